@@ -1,0 +1,33 @@
+// The one way core reports an expected failure: a tagged result whose problems name place and cure.
+
+/** Where in a typed text a problem sits: 1-based line and column, length in characters. */
+export interface TextSpan {
+  readonly line: number;
+  readonly column: number;
+  readonly length: number;
+}
+
+/** Something the user can mend. `message` names the place; `cure` says what to do. */
+export interface Problem {
+  /** Stable kebab-case identifier, for tests and for the screen reader's grouping. */
+  readonly code: string;
+  /** One sentence that names the place, e.g. "bar 7 of ‘Bridge’ has 5 beats; the meter is 4/4". */
+  readonly message: string;
+  /** One sentence in the imperative that says how to mend it. */
+  readonly cure: string;
+  readonly span?: TextSpan;
+}
+
+export type Result<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+export const ok = <T>(value: T): Result<T> => ({ ok: true, value });
+
+export const fail = (...problems: Problem[]): Result<never> => ({ ok: false, problems });
+
+/** For tests and start-up code where a failure is a programming error. @throws Error with every message. */
+export function unwrap<T>(result: Result<T>): T {
+  if (result.ok) return result.value;
+  throw new Error(result.problems.map((p) => `${p.message} ${p.cure}`).join('\n'));
+}

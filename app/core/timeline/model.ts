@@ -1,0 +1,76 @@
+// What sounds and shows when: the timed events of one lap (count-in, the unit's bars, rest bars).
+import type { Meter } from '../chart/model.ts';
+import type { Rational } from '../rational.ts';
+import type { Bpm, Seconds } from '../units.ts';
+
+/** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */
+export type CountIn = 'none' | 'one' | 'two' | 'half-then-full';
+
+/** Which beats of the unit's bars click. Count-in bars always click in full. */
+export type ClickPattern =
+  | { readonly kind: 'every-beat' }
+  | { readonly kind: 'two-and-four' }
+  | { readonly kind: 'off-beats' }
+  | { readonly kind: 'bar-starts' }
+  /** Every `every`-th bar is silent. */
+  | { readonly kind: 'gaps'; readonly every: number }
+  /** After each `sounding` bars a gap that grows by one bar each time, up to `longest`. */
+  | { readonly kind: 'growing-gaps'; readonly sounding: number; readonly longest: number }
+  /** Every click displaced by this many quarter notes (0–1): the player must hold the beat against it. */
+  | { readonly kind: 'displaced'; readonly by: Rational };
+
+export interface LapOptions {
+  readonly countIn: CountIn;
+  /** 0–4 bars after the unit, in the meter of its last bar. */
+  readonly restBars: number;
+  readonly click: ClickPattern;
+  /** Clicks between beats: 1 none, 2 halves, 3 thirds, 4 quarters. Below 33 bpm 2 (3 in compound time) is forced. */
+  readonly subdivision: 1 | 2 | 3 | 4;
+  /** Beats before a change at which its cue sounds; 0 is no cue. */
+  readonly cueBeats: number;
+  /** Do changes sound their own voice? */
+  readonly markChanges: boolean;
+}
+
+export type LapPart = 'count-in' | 'unit' | 'rest';
+
+/** Something that happens at one moment. Several may share a moment; a voice rule decides what is heard. */
+export interface LapEvent {
+  readonly kind: 'bar' | 'beat' | 'subdivision' | 'cue' | 'change';
+  readonly part: LapPart;
+  /** Quarter notes from the start of the lap, swing applied. Exact. */
+  readonly at: Rational;
+  /** From the start of the lap: one multiplication per stretch of constant tempo. */
+  readonly seconds: Seconds;
+  /** Index into {@link Lap.bars}. */
+  readonly bar: number;
+  /** Beat within the bar, from 1; a change between beats has its beat's number. */
+  readonly beat: number;
+  /** Is it to be heard? The gap patterns keep silent events, so that the ear can judge them. */
+  readonly audible: boolean;
+  /** For 'change' and 'cue': the chord that sounds from then on, and the one before it. */
+  readonly symbol?: string;
+  readonly from?: string;
+}
+
+export interface LapBar {
+  readonly part: LapPart;
+  /** Index into the unit's bars; absent in count-in and rest bars. */
+  readonly unitBar?: number;
+  readonly meter: Meter;
+  readonly at: Rational;
+  readonly seconds: Seconds;
+  readonly length: Rational;
+  readonly beats: number;
+}
+
+/** One lap at one tempo. Times are from the lap's own start; the player adds the audio clock. */
+export interface Lap {
+  readonly bpm: Bpm;
+  readonly events: readonly LapEvent[];
+  readonly bars: readonly LapBar[];
+  /** Where the unit starts and ends, and where the whole lap ends. */
+  readonly unitStart: Seconds;
+  readonly unitEnd: Seconds;
+  readonly end: Seconds;
+}
