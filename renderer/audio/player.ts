@@ -1,0 +1,75 @@
+// What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
+import type { Result } from '../../app/core/result.ts';
+import type { Lap } from '../../app/core/timeline/model.ts';
+import type { Gain, Seconds } from '../../app/core/units.ts';
+
+/** Level of each voice and of the whole, 0 (silent) to 1 (as loud as the ceiling lets it be). */
+export interface VoiceLevels {
+  readonly bar: Gain;
+  readonly beat: Gain;
+  readonly subdivision: Gain;
+  readonly cue: Gain;
+  readonly change: Gain;
+  readonly model: Gain;
+  readonly master: Gain;
+}
+
+/** The start is quiet on purpose (see DESIGN.md, Care): nobody knows what the headphones are set to. */
+export const QUIET_LEVELS: VoiceLevels = {
+  bar: 1,
+  beat: 0.8,
+  subdivision: 0.45,
+  cue: 0.6,
+  change: 1,
+  model: 0.8,
+  master: 0.2,
+};
+
+/** Why what is heard can no longer be trusted. All but 'underrun' call for a pause. */
+export type PlayerTrouble =
+  /** The system or the browser halted the audio (sleep, a call, a policy). */
+  | { readonly kind: 'suspended' }
+  /** The output device went away or changed. */
+  | { readonly kind: 'device-lost' }
+  /** The context says that it runs, but its clock has stood still. */
+  | { readonly kind: 'clock-stopped' }
+  /** The device ran out of samples for `lost` seconds at about `at` (audio clock): flag the take. */
+  | { readonly kind: 'underrun'; readonly at: Seconds; readonly lost: Seconds };
+
+/** A lap in the hands of the audio engine. Nothing on the main thread moves or drops it any more. */
+export interface ScheduledLap {
+  readonly lap: Lap;
+  /** Audio time of the lap's start; later than asked for if that moment had already passed. */
+  readonly startsAt: Seconds;
+  /** Hand the next lap over with exactly this `at`, and nothing drifts. */
+  readonly endsAt: Seconds;
+  /** 0, or by how much the lap had to be moved because it came too late. */
+  readonly movedBy: Seconds;
+  /** Silences what has not begun to sound by audio time `from` (default: now). */
+  cancel(from?: Seconds): void;
+}
+
+export interface Player {
+  /**
+   * Makes or resumes the context; call it from a user gesture. Louder than the ceiling is impossible.
+   * Fails with 'no-audio-device' or 'audio-refused'.
+   */
+  open(): Promise<Result<void>>;
+  /** The audio clock: 0 until opened; it stands still while suspended. */
+  now(): Seconds;
+  /** The audio clock less the output latency: what is being heard now, and what the eye must follow. */
+  heardNow(): Seconds;
+  /** The soonest `at` that {@link schedule} can keep. */
+  earliest(): Seconds;
+  /** Hands a whole lap over, to start at audio time `at`; every sound is rounded to a sample once. */
+  schedule(lap: Lap, at: Seconds): ScheduledLap;
+  /** Silences everything with a short fade (default 30 ms) and forgets what was scheduled. */
+  stop(fade?: Seconds): void;
+  /** Holds for sounds already scheduled, too. */
+  setLevels(levels: VoiceLevels): void;
+  /** Returns the function that ends the listening. */
+  onTrouble(listener: (trouble: PlayerTrouble) => void): () => void;
+  /** The native context, for the ear's capture; undefined until opened. */
+  context(): AudioContext | undefined;
+  close(): Promise<void>;
+}
