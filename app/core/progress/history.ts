@@ -1,0 +1,50 @@
+// Turns log entries into the passes that all figures are computed from: each once, in time order, latest verdict applied.
+import type { IsoTime } from '../units.ts';
+import type { Amendment, LogEntry, PassRecord } from './record.ts';
+
+/** The moment as milliseconds since 1970-01-01T00:00Z. NaN never leaves the border: times were checked when logged. */
+export const instantOf = (at: IsoTime): number => Date.parse(at);
+
+/**
+ * Passes in the order they ended. The first entry of an id counts (a merged report may bring it
+ * again); the amendment with the latest time wins, and where times are equal the later entry.
+ */
+export function settle(entries: Iterable<LogEntry>): PassRecord[] {
+  const passes = new Map<string, PassRecord>();
+  const amendments = new Map<string, Amendment>();
+  for (const entry of entries) {
+    if (entry.kind === 'pass') {
+      if (!passes.has(entry.pass.id)) passes.set(entry.pass.id, entry.pass);
+    } else {
+      keepLatest(amendments, entry.amendment);
+    }
+  }
+  for (const [id, amendment] of amendments) {
+    const pass = passes.get(id);
+    if (pass) passes.set(id, amended(pass, amendment));
+  }
+  return inTimeOrder([...passes.values()]);
+}
+
+/** Sorted by the moment, whatever the offsets; passes of one moment keep their order. */
+export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
+  const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
+  const order = Uint32Array.from(passes, (_, i) => i);
+  if (instants.some((at, i) => i > 0 && at < instants[i - 1]!)) {
+    order.sort((a, b) => instants[a]! - instants[b]! || a - b);
+  }
+  return Array.from(order, (i) => passes[i]!);
+}
+
+function keepLatest(amendments: Map<string, Amendment>, next: Amendment): void {
+  const known = amendments.get(next.amends);
+  if (!known || instantOf(next.at) >= instantOf(known.at)) amendments.set(next.amends, next);
+}
+
+function amended(pass: PassRecord, { verdict, source }: Amendment): PassRecord {
+  const earSaid =
+    pass.earVerdict ??
+    (pass.source === 'ear' && pass.verdict !== 'unjudged' ? pass.verdict : undefined);
+  const overruled = source !== 'ear' && earSaid !== undefined && earSaid !== verdict;
+  return { ...pass, verdict, source, ...(overruled ? { earVerdict: earSaid } : {}) };
+}
