@@ -34,9 +34,11 @@ export interface LadderRules {
 /** What a screen or pedal may ask of a climb, and what the player reports. Times are the caller's clock. */
 export type ClimbEvent =
   | { readonly kind: 'begin'; readonly now: Seconds }
-  /** A lap has been handed to the audio engine. */
+  /** The lap of this pass has begun to sound: its count-in, or its unit where there is none. */
   | { readonly kind: 'pass-started'; readonly pass: number; readonly now: Seconds }
-  /** The unit's last bar has been played. */
+  /** The count-in is over. With rest bars, the time for a verdict on the pass before ends here. */
+  | { readonly kind: 'unit-started'; readonly pass: number; readonly now: Seconds }
+  /** The unit's last bar has been played. In play-on, the time for the pass before ends here. */
   | {
       readonly kind: 'pass-ended';
       readonly pass: number;
@@ -50,12 +52,126 @@ export type ClimbEvent =
       readonly source: VerdictSource;
       readonly now: Seconds;
     }
-  /** The time for a verdict on this pass is over (its rest bars have ended). */
-  | { readonly kind: 'verdict-closed'; readonly pass: number; readonly now: Seconds }
   | { readonly kind: 'undo'; readonly now: Seconds }
   | { readonly kind: 'pause'; readonly reason: PauseReason; readonly now: Seconds }
   | { readonly kind: 'resume'; readonly now: Seconds }
   | { readonly kind: 'stop'; readonly reason: StopReason; readonly now: Seconds };
 
 export type PauseReason = 'player' | 'audio-lost' | 'sleep' | 'hidden';
+/** 'top' and 'limit' are the climb's own; 'hurts' ends without any penalty. */
 export type StopReason = 'player' | 'hurts' | 'top' | 'limit' | 'closed';
+
+/**
+ * ready → counting-in → playing → resting → counting-in …, and paused or finished from any of them.
+ * In play-on there is neither resting nor a count-in between passes.
+ */
+export type ClimbPhase = 'ready' | 'counting-in' | 'playing' | 'resting' | 'paused' | 'finished';
+
+/** In the leap route passes alternate between the lower footing and the upper one; else all are 'lower'. */
+export type Side = 'lower' | 'upper';
+
+/** One pass of this climb. `verdict` is null until it is judged or its time is over. */
+export interface ClimbPass {
+  /** From 1. */
+  readonly number: number;
+  readonly rung: number;
+  readonly side: Side;
+  readonly ended: boolean;
+  /** May it still be judged? */
+  readonly open: boolean;
+  /** Has an entry for it been sent to the log? A later word is then an amendment. */
+  readonly logged: boolean;
+  readonly verdict: Verdict | 'unjudged' | null;
+  readonly source: VerdictSource | null;
+  readonly underrun: boolean;
+  /** It was paused and taken up again at a bar, so the ear leaves it alone. */
+  readonly interrupted: boolean;
+}
+
+/** Where a side stands: its rung and what has been counted there since it came to it. */
+export interface Footing {
+  readonly rung: number;
+  /** Clean and missed passes in a row; one of the two is always 0. */
+  readonly cleans: number;
+  readonly misses: number;
+  /** Judged passes on this rung since it was reached. */
+  readonly tries: number;
+}
+
+/** All that a verdict may change, so that undo can put it back as it was. */
+export interface Standing {
+  readonly lower: Footing;
+  readonly upper: Footing;
+  /** Highest rung that counts as owned: from the log at the start, or four clean passes in five here. */
+  readonly owned: number;
+  /** Set when the climb is to end once the pass now playing has ended. */
+  readonly ending: 'top' | 'limit' | null;
+}
+
+/** The next pass as it will be played unless a verdict changes it. */
+export interface PlannedPass {
+  readonly pass: number;
+  readonly rung: number;
+  readonly side: Side;
+}
+
+export interface ClimbState {
+  readonly rules: LadderRules;
+  /** Lowest first; index `targetRung` is the target. */
+  readonly rungs: readonly Bpm[];
+  readonly targetRung: number;
+  readonly phase: ClimbPhase;
+  /** Every pass that has begun to sound, oldest first. */
+  readonly passes: readonly ClimbPass[];
+  readonly standing: Standing;
+  readonly planned: PlannedPass | null;
+  /** The last verdict and what stood before it. */
+  readonly undoable: { readonly pass: number; readonly before: Standing } | null;
+  readonly pause: { readonly reason: PauseReason; readonly since: Seconds } | null;
+  readonly begunAt: Seconds | null;
+  /** Seconds spent paused, which no limit counts. */
+  readonly pausedFor: Seconds;
+  readonly finished: StopReason | null;
+}
+
+/** What the caller must do. Carried out in order, before the next event. */
+export type ClimbEffect =
+  /** Start this pass's lap now, with a count-in; `again` takes up a paused pass at the bar where it stopped. */
+  | { readonly kind: 'play'; readonly pass: number; readonly rung: number; readonly again: boolean }
+  /** Have this lap ready to follow the present one; it replaces any lap queued before. */
+  | { readonly kind: 'queue'; readonly pass: number; readonly rung: number }
+  /** Let nothing follow the present lap. */
+  | { readonly kind: 'unqueue' }
+  /** Fade out: the climb is paused. */
+  | { readonly kind: 'halt'; readonly reason: PauseReason }
+  /** Append one entry for this pass; `state.passes` holds the rest. */
+  | {
+      readonly kind: 'log';
+      readonly pass: number;
+      readonly verdict: Verdict | 'unjudged';
+      readonly source: VerdictSource;
+    }
+  /** Append an amendment to the entry of this pass. */
+  | {
+      readonly kind: 'amend';
+      readonly pass: number;
+      readonly verdict: Verdict | 'unjudged';
+      readonly source: VerdictSource;
+    }
+  /** The standing moved; for the eye and the spoken announcement. */
+  | {
+      readonly kind: 'moved';
+      readonly move: 'climbed' | 'dropped';
+      readonly side: Side;
+      readonly rung: number;
+    }
+  /** Offer to stop or to lower the ladder: `passes` passes on this rung without climbing. */
+  | { readonly kind: 'suggest'; readonly rung: number; readonly passes: number }
+  | { readonly kind: 'finished'; readonly reason: StopReason };
+
+/** `ignored` says in one sentence why an event changed nothing. */
+export interface ClimbStep {
+  readonly state: ClimbState;
+  readonly effects: readonly ClimbEffect[];
+  readonly ignored?: string;
+}
