@@ -1,12 +1,16 @@
 // What sounds and shows when: the timed events of one lap (count-in, the unit's bars, rest bars).
 import type { Meter } from '../chart/model.ts';
 import type { Rational } from '../rational.ts';
+import type { ClickVoice } from '../sound/voices.ts';
 import type { Bpm, Seconds } from '../units.ts';
 
 /** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */
 export type CountIn = 'none' | 'one' | 'two' | 'half-then-full';
 
-/** Which beats of the unit's bars click. Count-in bars always click in full. */
+/**
+ * Which beats of the unit's bars click; count-in and rest bars always click in full. What a pattern
+ * silences it silences whole: a change or cue in a gap would give the beat away.
+ */
 export type ClickPattern =
   | { readonly kind: 'every-beat' }
   | { readonly kind: 'two-and-four' }
@@ -24,9 +28,13 @@ export interface LapOptions {
   /** 0–4 bars after the unit, in the meter of its last bar. */
   readonly restBars: number;
   readonly click: ClickPattern;
-  /** Clicks between beats: 1 none, 2 halves, 3 thirds, 4 quarters. Below 33 bpm 2 (3 in compound time) is forced. */
+  /**
+   * Clicks between beats: 1 none, 2 halves, 3 thirds, 4 quarters. In meters counted in eighths or
+   * sixteenths 2 and 3 both sound the printed unit, and 4 halves it. Beats longer than 60/33 s
+   * (33 bpm) are subdivided in any case.
+   */
   readonly subdivision: 1 | 2 | 3 | 4;
-  /** Beats before a change at which its cue sounds; 0 is no cue. */
+  /** Beats before a change at which its cue sounds, 0–8; 0 is no cue. */
   readonly cueBeats: number;
   /** Do changes sound their own voice? */
   readonly markChanges: boolean;
@@ -48,6 +56,8 @@ export interface LapEvent {
   readonly beat: number;
   /** Is it to be heard? The gap patterns keep silent events, so that the ear can judge them. */
   readonly audible: boolean;
+  /** The voice it sounds with, where that is not the one named like its kind (off-beat and displaced clicks). */
+  readonly voice?: ClickVoice;
   /** For 'change' and 'cue': the chord that sounds from then on, and the one before it. */
   readonly symbol?: string;
   readonly from?: string;
@@ -61,14 +71,24 @@ export interface LapBar {
   readonly at: Rational;
   readonly seconds: Seconds;
   readonly length: Rational;
+  /** How many beats begin in it; a pickup or a count-in that a pickup completes has fewer than its meter. */
   readonly beats: number;
+  /** Length of a quarter note here. */
+  readonly quarter: Seconds;
 }
 
 /** One lap at one tempo. Times are from the lap's own start; the player adds the audio clock. */
 export interface Lap {
   readonly bpm: Bpm;
+  /** By time; at one moment in the order bar, beat, subdivision, cue, change. */
   readonly events: readonly LapEvent[];
+  /** The 'change' events alone, by time. */
+  readonly changes: readonly LapEvent[];
+  /** Every beat's moment, silent ones too, by time. */
+  readonly beats: readonly Seconds[];
   readonly bars: readonly LapBar[];
+  /** The chord that goes on sounding into the unit, if no change stands at its start. */
+  readonly opening?: string;
   /** Where the unit starts and ends, and where the whole lap ends. */
   readonly unitStart: Seconds;
   readonly unitEnd: Seconds;
