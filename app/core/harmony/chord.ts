@@ -1,0 +1,56 @@
+// What a chord is once its symbol has been read: root, tones with their names, and the bass.
+import type { PitchClass } from '../units.ts';
+
+/** Letter with accidentals in ASCII ("F#", "Bb"); `pretty` (notes.ts) makes it printable. */
+export type NoteName = string;
+
+export interface ChordTone {
+  /** Scientific interval name from the root, as the library `tonal` writes it: '3m', '7d', '9A'. */
+  readonly interval: string;
+  /** What a guitarist calls it: '1', '♭3', '♯9'. */
+  readonly label: string;
+  /** Above the root, 0–21. */
+  readonly semitones: number;
+  readonly note: NoteName;
+  readonly pitchClass: PitchClass;
+}
+
+export interface SoundingChord {
+  readonly kind: 'chord';
+  /** As typed. */
+  readonly symbol: string;
+  readonly root: NoteName;
+  readonly rootPc: PitchClass;
+  /** The part of the symbol between root and bass, as typed; kept in transposition. */
+  readonly suffix: string;
+  /** The same quality always gives the same word here, however it was typed: '', 'm', '7', 'maj7', 'm7b5' … */
+  readonly quality: string;
+  /** From the root upward, without the slash bass. */
+  readonly tones: readonly ChordTone[];
+  /** The root, unless the symbol has a slash bass. */
+  readonly bass: NoteName;
+  readonly bassPc: PitchClass;
+  /** All that may sound, ascending from C, slash bass included. */
+  readonly pitchClasses: readonly PitchClass[];
+}
+
+/** "N.C.": the guitar is silent. */
+export interface NoChord {
+  readonly kind: 'silence';
+  readonly symbol: string;
+}
+
+export type Chord = SoundingChord | NoChord;
+
+/** 12-bit set of pitch classes, bit 0 = C. */
+export type PcSet = number;
+
+export const pcSet = (pcs: Iterable<PitchClass>): PcSet => {
+  let set = 0;
+  for (const pc of pcs) set |= 1 << pc;
+  return set;
+};
+
+/** The set as seen from `root`: bit 0 is the root. */
+export const rotateSet = (set: PcSet, root: PitchClass): PcSet =>
+  ((set >> root) | (set << (12 - root))) & 0xfff;

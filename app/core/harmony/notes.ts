@@ -1,0 +1,55 @@
+// Note names and pitch classes: reading, arithmetic on the line of fifths, and spoken names.
+import { Note } from 'tonal';
+import type { PitchClass } from '../units.ts';
+import type { NoteName } from './chord.ts';
+
+/** "F♯" → "F#", "B♭" → "Bb"; the minus signs of typesetting become a hyphen. */
+export const toAscii = (text: string): string =>
+  text
+    .replace(/♯/g, '#')
+    .replace(/♭/g, 'b')
+    .replace(/𝄪/gu, '##')
+    .replace(/𝄫/gu, 'bb')
+    .replace(/[−–—‐‑]/g, '-');
+
+/** 0–11, C = 0. The name must be a letter A–G with accidentals; anything else is a programming error. */
+export function pitchClassOf(name: NoteName): PitchClass {
+  const chroma = Note.chroma(name);
+  if (chroma === undefined || Number.isNaN(chroma)) {
+    throw new RangeError(`pitchClassOf: ‘${name}’ is not a note name`);
+  }
+  return chroma;
+}
+
+/** Place on the line of fifths: F −1, C 0, G 1 … F♯ 6. Spelling differs where this differs. */
+export function fifthsOf(name: NoteName): number {
+  const letter = 'FCGDAEB'.indexOf(name[0] ?? '') - 1;
+  const sharps = name.split('#').length - 1;
+  const flats = name.slice(1).split('b').length - 1;
+  return letter + 7 * (sharps - flats);
+}
+
+/** The note at a place on the line of fifths. */
+export function noteAtFifths(fifths: number): NoteName {
+  const letter = 'FCGDAEB'[(((fifths + 1) % 7) + 7) % 7]!;
+  const accidentals = Math.floor((fifths + 1) / 7);
+  return letter + (accidentals >= 0 ? '#'.repeat(accidentals) : 'b'.repeat(-accidentals));
+}
+
+/** The spelling of a pitch class nearest to `centre` on the line of fifths (default: between B♭ and F♯). */
+export function spellNear(pc: PitchClass, centre = 2): NoteName {
+  const start = (pc * 7) % 12;
+  const turns = Math.round((centre - start) / 12);
+  return noteAtFifths(start + 12 * turns);
+}
+
+/** "F#" → "F sharp", for screen readers. */
+export const sayNote = (name: NoteName): string =>
+  name[0] + name.slice(1).replace(/#/g, ' sharp').replace(/b/g, ' flat');
+
+/** ♯ and ♭ for the eye, in a note name or a chord symbol: "Bbm7b5/Gb" → "B♭m7♭5/G♭". */
+export const pretty = (symbol: string): string =>
+  symbol
+    .replace(/^[A-G]b+|\/[A-G]b+$/g, (note) => note.replace(/b/g, '♭'))
+    .replace(/b(?=\d)/g, '♭')
+    .replace(/#/g, '♯');
