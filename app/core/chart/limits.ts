@@ -1,0 +1,24 @@
+// How large a chart may be: far above any song, far below what would stall the program.
+
+export const MAX_TITLE = 120;
+export const MAX_NAME = 40;
+export const MAX_SYMBOL = 24;
+export const MAX_FRET = 24;
+export const MAX_CAPO = 12;
+export const MAX_SECTIONS = 64;
+export const MAX_SECTION_BARS = 512;
+export const MAX_FORM_ENTRIES = 200;
+export const MAX_TIMES = 32;
+/** Times a repeated passage inside a section is played. */
+export const MAX_REPEATS = 32;
+/** Bars of the whole form, everything unrolled: over three hours at 60 bpm in 4/4. */
+export const MAX_PLAYED_BARS = 3000;
+export const MAX_BAR_CHORDS = 48;
+/** Parts into which one beat may be split: sixteenths and triplets together need 12, halves of them 24. */
+export const MAX_SPLIT = 24;
+export const MAX_STRUM_CELLS = 96;
+export const MAX_SHAPES = 200;
+/** Characters of a chart file or of a typed chart. */
+export const MAX_TEXT = 2_000_000;
+/** Levels of nesting in a chart file; the model itself needs 9. */
+export const MAX_DEPTH = 24;
