@@ -1,0 +1,35 @@
+// The few phrases that every room says the same way: tempos, counts, shares, days.
+import type { BeatUnit, Bpm, Seconds, Share } from '../../app/core/units.ts';
+
+const beatNames: Readonly<Record<BeatUnit, string>> = {
+  half: 'half note',
+  'dotted-half': 'dotted half',
+  quarter: 'quarter',
+  'dotted-quarter': 'dotted quarter',
+  eighth: 'eighth',
+  'dotted-eighth': 'dotted eighth',
+};
+
+export const beatName = (beat: BeatUnit): string => beatNames[beat];
+
+/** 92 → "92", 92.5 → "92.5": never more than one decimal, never a trailing zero. */
+export const bpmWords = (bpm: Bpm): string => String(Math.round(bpm * 10) / 10);
+
+/** For screen readers and plain text: "92 bpm (dotted quarter)". */
+export const tempoWords = (bpm: Bpm, beat: BeatUnit): string =>
+  `${bpmWords(bpm)} bpm (${beatName(beat)})`;
+
+/** counted(1, 'pass', 'passes') → "1 pass". */
+export const counted = (n: number, one: string, many = `${one}s`): string =>
+  `${n} ${n === 1 ? one : many}`;
+
+/** 0.834 → "83 %". */
+export const percentWords = (share: Share): string => `${Math.round(share * 100)} %`;
+
+/** 754 s → "13 min", 40 s → "40 s". */
+export const durationWords = (seconds: Seconds): string =>
+  seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+
+/** Chord symbols as printed: # and b after a letter or a figure become ♯ and ♭. */
+export const chordWords = (symbol: string): string =>
+  symbol.replace(/([A-G]|[(/+-]|\d|m|j|s|\b)#/g, '$1♯').replace(/([A-G])b(?!\w*[a-z]{2})/g, '$1♭');

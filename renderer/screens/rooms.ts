@@ -1,0 +1,50 @@
+// The rooms of the program in the order of the rail: a new room is one entry here.
+import type { Component } from 'svelte';
+
+export interface RoomProps {
+  /** What follows the room's id in the address: `#/charts/ID/edit` gives ['ID', 'edit']. */
+  readonly path: readonly string[];
+}
+
+export type RoomPage = Component<RoomProps>;
+
+export interface Room {
+  /** First part of the address. */
+  readonly id: string;
+  /** One or two words on the rail. */
+  readonly name: string;
+  /** Path data of a line drawing on a grid of 24 × 24, stroked at 1.75 with round ends. */
+  readonly icon: string;
+  /** The room's page, fetched when it is first opened. It may take {@link RoomProps} or nothing. */
+  readonly load: () => Promise<{ readonly default: RoomPage | Component<Record<string, never>> }>;
+}
+
+export const rooms: readonly Room[] = [
+  {
+    id: 'charts',
+    name: 'Charts',
+    icon: 'M6 3h9l4 4v14H6zM15 3v4h4M9 12h7M9 16h7',
+    load: () => import('./charts/Charts.svelte'),
+  },
+  {
+    id: 'climb',
+    name: 'Climb',
+    icon: 'M8 3 6 21M16 3l2 18M7.6 7h8.8M7.2 12h9.6M6.6 17h10.8',
+    load: () => import('./climb/Climb.svelte'),
+  },
+  {
+    id: 'log',
+    name: 'Log',
+    icon: 'M5 4h13a1 1 0 0 1 1 1v15H7a2 2 0 0 1-2-2zM5 18a2 2 0 0 1 2-2h12M9 8h6M9 11.5h4',
+    load: () => import('./log/Log.svelte'),
+  },
+  {
+    id: 'care',
+    name: 'Sound & care',
+    icon: 'M4 10v4h3l5 4V6L7 10zM15.5 9a4 4 0 0 1 0 6M18 6.5a8 8 0 0 1 0 11',
+    load: () => import('./care/Care.svelte'),
+  },
+];
+
+/** Where the program opens when it remembers no room, or one that is gone. */
+export const firstRoom = 'charts';

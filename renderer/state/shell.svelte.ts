@@ -1,0 +1,33 @@
+// What the shell around the rooms is doing: full window or not, and the keys that the sheet of keys lists.
+
+export interface KeyLine {
+  /** Alternatives, each a list of keys held together: [['Alt', '1'], ['↑']]. */
+  readonly keys: readonly (readonly string[])[];
+  readonly does: string;
+}
+
+export interface KeyGroup {
+  readonly title: string;
+  readonly lines: readonly KeyLine[];
+}
+
+class Shell {
+  /** A stage takes the whole window: the rail of rooms and passing remarks step aside. */
+  fullWindow = $state(false);
+  sheetOpen = $state(false);
+  #groups = $state.raw<readonly KeyGroup[]>([]);
+
+  get keyGroups(): readonly KeyGroup[] {
+    return this.#groups;
+  }
+
+  /** Lists a room's keys on the sheet. Return its result from an `$effect` to take them off again. */
+  showKeys = (group: KeyGroup): (() => void) => {
+    this.#groups = [...this.#groups, group];
+    return () => {
+      this.#groups = this.#groups.filter((g) => g !== group);
+    };
+  };
+}
+
+export const shell = new Shell();
