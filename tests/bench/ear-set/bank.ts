@@ -1,0 +1,124 @@
+// The guitar of the ear's test set: single notes rendered by fluidsynth, each with its measured physical onset.
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { writeMidi } from 'midi-file';
+import type { MidiEvent } from 'midi-file';
+import type { Midi, Samples, SampleRate } from '../../../app/core/units.ts';
+
+/** Debian package fluid-soundfont-gm. */
+export const SOUND_FONT = '/usr/share/sounds/sf2/FluidR3_GM.sf2';
+export const BANK_RATE: SampleRate = 44_100;
+/** General MIDI 1 program numbers from 0. `jazz` is heard in held-out takes only: a guitar no tuning has met. */
+export const PROGRAMS = {
+  nylon: 24,
+  steel: 25,
+  jazz: 26,
+  clean: 27,
+  muted: 28,
+  squeak: 120,
+} as const;
+export type Timbre = keyof typeof PROGRAMS;
+
+const LOWEST: Midi = 40;
+const HIGHEST: Midi = 84;
+const PITCHES = HIGHEST - LOWEST + 1;
+const VELOCITIES = [60, 105] as const;
+/** Notes start every 4 s and are held 3.2 s; 3 s of each are kept. */
+const SPACING_MS = 4_000;
+const HELD_MS = 3_200;
+const KEPT: Samples = 3 * BANK_RATE;
+
+export interface BankNote {
+  /** −1 to 1, one channel, from the MIDI note-on. */
+  readonly samples: Float32Array;
+  /** Where the sound itself begins, by {@link physicalOnset}. */
+  readonly onset: Samples;
+}
+
+export type Bank = (midi: Midi, velocity: number) => BankNote;
+
+/** One instrument; renders it into `cache` if it is not there yet. @throws Error when fluidsynth or the sound font is missing. */
+export function openBank(timbre: Timbre, cache: string): Bank {
+  const kept = keptNotes(timbre, cache);
+  const notes = Array.from({ length: VELOCITIES.length * PITCHES }, (_, k) => {
+    const samples = kept.subarray(k * KEPT, (k + 1) * KEPT);
+    return { samples, onset: physicalOnset(samples, BANK_RATE) };
+  });
+  return (midi, velocity) => {
+    const layer = velocity < 85 ? 0 : 1;
+    const note = notes[layer * PITCHES + (midi - LOWEST)];
+    if (!note || midi < LOWEST)
+      throw new RangeError(`note bank: MIDI ${midi} is outside ${LOWEST}–${HIGHEST}`);
+    return note;
+  };
+}
+
+/**
+ * Where a lone note begins: the first 1 ms window, moved by 0.25 ms, whose energy reaches 1 % (−20 dB) of
+ * the loudest such window in the note's first 100 ms. It looks at nothing but a silent background, so it
+ * shares no step with the detector under test. The window's middle is returned.
+ */
+export function physicalOnset(samples: Float32Array, rate: SampleRate): Samples {
+  const window = Math.round(rate * 0.001);
+  const hop = Math.round(rate * 0.00025);
+  const energies: number[] = [];
+  for (let at = 0; at + window <= Math.min(samples.length, rate * 0.25); at += hop) {
+    energies.push(samples.subarray(at, at + window).reduce((sum, x) => sum + x * x, 0));
+  }
+  const stirs = energies.findIndex((e) => e > 1e-9);
+  const loudest = Math.max(...energies.slice(stirs, stirs + Math.round((rate * 0.1) / hop)));
+  const first = energies.findIndex((e) => e >= loudest * 0.01);
+  return Math.max(0, first) * hop + Math.round(window / 2);
+}
+
+function keptNotes(timbre: Timbre, cache: string): Float32Array {
+  const file = join(cache, `bank-${timbre}.f32`);
+  if (!existsSync(file)) {
+    mkdirSync(cache, { recursive: true });
+    writeFileSync(file, keepOneChannel(renderStereo(timbre, cache)));
+  }
+  const bytes = readFileSync(file);
+  return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
+}
+
+function renderStereo(timbre: Timbre, cache: string): Float32Array {
+  const midi = join(cache, `bank-${timbre}.mid`);
+  const raw = join(cache, `bank-${timbre}.raw`);
+  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(PROGRAMS[timbre]))));
+  // No reverb, no chorus: the room is added later, where its size is known.
+  const options = `-ni -q -R 0 -C 0 -g 0.6 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
+  execFileSync('fluidsynth', [...options, raw, SOUND_FONT, midi], { stdio: 'ignore' });
+  const bytes = readFileSync(raw);
+  rmSync(raw);
+  rmSync(midi);
+  return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
+}
+
+/** Every note at every velocity, one tick to the millisecond. */
+function scaleOfNotes(program: number) {
+  const events: MidiEvent[] = [
+    { deltaTime: 0, type: 'setTempo', microsecondsPerBeat: 1_000_000 },
+    { deltaTime: 0, type: 'programChange', channel: 0, programNumber: program },
+  ];
+  for (const velocity of VELOCITIES) {
+    for (let noteNumber = LOWEST; noteNumber <= HIGHEST; noteNumber++) {
+      const wait = events.length === 2 ? 0 : SPACING_MS - HELD_MS;
+      events.push({ deltaTime: wait, type: 'noteOn', channel: 0, noteNumber, velocity });
+      events.push({ deltaTime: HELD_MS, type: 'noteOff', channel: 0, noteNumber, velocity: 0 });
+    }
+  }
+  events.push({ deltaTime: SPACING_MS - HELD_MS, type: 'endOfTrack' });
+  return { header: { format: 0 as const, numTracks: 1, ticksPerBeat: 1000 }, tracks: [events] };
+}
+
+/** fluidsynth renders interleaved stereo; a guitar is heard in one channel. */
+function keepOneChannel(stereo: Float32Array): Float32Array {
+  const spacing = (SPACING_MS / 1000) * BANK_RATE;
+  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
+  for (let i = 0; i < kept.length; i++) {
+    const at = 2 * (Math.floor(i / KEPT) * spacing + (i % KEPT));
+    kept[i] = ((stereo[at] ?? 0) + (stereo[at + 1] ?? 0)) / 2;
+  }
+  return kept;
+}
