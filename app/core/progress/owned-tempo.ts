@@ -15,8 +15,13 @@ import type { PassRecord, VerdictSource } from './record.ts';
 export const OWNED_SHARE: Share = 0.8;
 /** Of the interval that is shown with an owned tempo. */
 export const CREDIBLE_LEVEL: Share = 0.9;
-/** Days after which a pass counts half. Our choice, no source: two practice weeks keep most of a say. */
+/** Days after which a pass counts half. Our choice, no source. */
 export const HALF_LIFE_DAYS = 7;
+/**
+ * A pass also counts half once this many came after it, so that who plays much is not held to last
+ * week. Our choice: in the coverage simulation 60 lags behind a player who gains 1 % a day, 30 is noisier.
+ */
+export const HALF_LIFE_PASSES = 40;
 /** Cold passes come one a day at most, so they must be remembered longer. Our choice, no source. */
 export const COLD_HALF_LIFE_DAYS = 28;
 
@@ -29,10 +34,10 @@ const FORGOTTEN_HALF_LIVES = 10;
 
 /**
  * b0: logit of clean at the middle of the tempos tried; ±2 spreads reach from 1 to 99 %.
- * b1: logits per octave of tempo; −12 is a fall from 80 to 20 % over 17 % of tempo. Our choice, no
+ * b1: logits per octave of tempo; −15 is a fall from 80 to 20 % over 14 % of tempo. Our choice, no
  * source; the unit test shows that doubling or halving it moves a well-supported figure little.
  */
-const WEAK_PRIOR: Prior = { b0: { mean: 0, spread: 2.5 }, b1: { mean: -12, spread: 8 } };
+const WEAK_PRIOR: Prior = { b0: { mean: 0, spread: 2.5 }, b1: { mean: -15, spread: 10 } };
 
 /** What the figure rests on. */
 export interface Evidence {
@@ -122,7 +127,7 @@ function gather(
     if (age > FORGOTTEN_HALF_LIVES * halfLife) break;
     if (age < 0 || pass.verdict === 'unjudged' || pass.underrun || !wanted(pass)) continue;
     if (pass.unit.fingerprint !== fingerprint) continue;
-    const share = halfLife === Infinity ? 1 : 2 ** (-age / halfLife);
+    const share = halfLife === Infinity ? 1 : 2 ** (-age / halfLife - counted / HALF_LIFE_PASSES);
     addTo(byTempo, tempoIn(pass, beat), pass.verdict === 'clean', share);
     judgedBy[pass.source]++;
     counted++;
