@@ -94,8 +94,6 @@ export interface Footing {
   /** Clean and missed passes in a row; one of the two is always 0. */
   readonly cleans: number;
   readonly misses: number;
-  /** Judged passes on this rung since it was reached. */
-  readonly tries: number;
 }
 
 /** All that a verdict may change, so that undo can put it back as it was. */
@@ -104,8 +102,8 @@ export interface Standing {
   readonly upper: Footing;
   /** Highest rung that counts as owned: from the log at the start, or four clean passes in five here. */
   readonly owned: number;
-  /** Set when the climb is to end once the pass now playing has ended. */
-  readonly ending: 'top' | 'limit' | null;
+  /** The highest rung is climbed: no pass follows the one now playing. */
+  readonly topped: boolean;
 }
 
 /** The next pass as it will be played unless a verdict changes it. */
@@ -131,7 +129,9 @@ export interface ClimbState {
   readonly begunAt: Seconds | null;
   /** Seconds spent paused, which no limit counts. */
   readonly pausedFor: Seconds;
-  readonly finished: StopReason | null;
+  /** The minutes are used up: no pass follows the one now playing. */
+  readonly timeUp: boolean;
+  readonly finished: { readonly reason: StopReason; readonly at: Seconds } | null;
 }
 
 /** What the caller must do. Carried out in order, before the next event. */
@@ -165,7 +165,7 @@ export type ClimbEffect =
       readonly side: Side;
       readonly rung: number;
     }
-  /** Offer to stop or to lower the ladder: `passes` passes on this rung without climbing. */
+  /** Offer to stop for now: so many judged passes on this rung in this climb, and not past it. */
   | { readonly kind: 'suggest'; readonly rung: number; readonly passes: number }
   | { readonly kind: 'finished'; readonly reason: StopReason };
 

@@ -1,0 +1,347 @@
+// A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
+import { ok, type Result } from '../result.ts';
+import type { VerdictSource, Verdict } from '../progress/record.ts';
+import type { Bpm, Seconds } from '../units.ts';
+import type {
+  ClimbEffect,
+  ClimbEvent,
+  ClimbPass,
+  ClimbPhase,
+  ClimbState,
+  ClimbStep,
+  LadderRules,
+  PlannedPass,
+  StopReason,
+} from './model.ts';
+import { rungs } from './rungs.ts';
+import { count, firstStanding, nextSide } from './standing.ts';
+
+/** Which events mean something in which phase; all others are ignored with a reason. */
+export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]>> = {
+  ready: ['begin', 'stop'],
+  'counting-in': ['pass-started', 'unit-started', 'verdict', 'undo', 'pause', 'stop'],
+  playing: ['pass-ended', 'verdict', 'undo', 'pause', 'stop'],
+  resting: ['pass-started', 'verdict', 'undo', 'pause', 'stop'],
+  paused: ['verdict', 'undo', 'resume', 'stop'],
+  finished: ['verdict', 'undo'],
+};
+
+/**
+ * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
+ * the highest rung at or under it counts as owned. Fails as {@link rungs} does.
+ */
+export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbState> {
+  const found = rungs(rules);
+  if (!found.ok) return found;
+  const targetRung = found.value.length - 1 - rules.above;
+  const owned = Math.max(
+    0,
+    found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
+  );
+  return ok({
+    rules,
+    rungs: found.value,
+    targetRung,
+    phase: 'ready',
+    passes: [],
+    standing: firstStanding(rules, targetRung, owned),
+    planned: null,
+    undoable: null,
+    pause: null,
+    begunAt: null,
+    pausedFor: 0,
+    timeUp: false,
+    finished: null,
+  });
+}
+
+/** One event. Never throws: an event that means nothing now is ignored, and `ignored` says why. */
+export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
+  if (!ACCEPTED[state.phase].includes(event.kind)) {
+    return ignore(state, `“${event.kind}” means nothing while the climb is ${state.phase}.`);
+  }
+  switch (event.kind) {
+    case 'begin':
+      return begin(state, event.now);
+    case 'pass-started':
+      return passStarted(state, event.pass, event.now);
+    case 'unit-started':
+      return unitStarted(state, event.pass);
+    case 'pass-ended':
+      return passEnded(state, event.pass, event.underrun, event.now);
+    case 'verdict':
+      return verdict(state, event);
+    case 'undo':
+      return undo(state, event.now);
+    case 'pause':
+      return pause(state, event);
+    case 'resume':
+      return resume(state, event.now);
+    case 'stop':
+      return finish(state, event.reason, event.now);
+  }
+}
+
+/** The pass a verdict given now is meant for: the one still open, else the ear's last, which may be overruled. */
+export function judgeable(state: ClimbState): ClimbPass | undefined {
+  const open = state.passes.find((p) => p.open);
+  return open ?? state.passes.find((p) => mayOverrule(state, p));
+}
+
+/** Seconds climbed so far, pauses left out. */
+export function climbed(state: ClimbState, now: Seconds): Seconds {
+  if (state.begunAt === null) return 0;
+  const until = state.finished?.at ?? state.pause?.since ?? now;
+  return until - state.begunAt - state.pausedFor;
+}
+
+function begin(state: ClimbState, now: Seconds): ClimbStep {
+  const planned = wanted(state);
+  const next: ClimbState = { ...state, phase: 'counting-in', begunAt: now, planned };
+  return { state: next, effects: [play(planned, false)] };
+}
+
+function passStarted(state: ClimbState, number: number, now: Seconds): ClimbStep {
+  const running = runningPass(state);
+  if (running !== undefined) {
+    if (running.number !== number) return ignore(state, `Pass ${running.number} is still playing.`);
+    return done({ ...state, phase: 'counting-in' });
+  }
+  const { planned } = state;
+  if (planned?.pass !== number) return ignore(state, `Pass ${number} was not planned.`);
+  const pass: ClimbPass = {
+    number,
+    rung: planned.rung,
+    side: planned.side,
+    ended: false,
+    open: false,
+    logged: false,
+    verdict: null,
+    source: null,
+    underrun: false,
+    interrupted: false,
+  };
+  const next: ClimbState = { ...state, phase: 'counting-in', passes: [...state.passes, pass] };
+  return done(state.rules.restBars === 0 ? checkTime(next, now) : next);
+}
+
+function unitStarted(state: ClimbState, number: number): ClimbStep {
+  const running = runningPass(state);
+  if (running?.number !== number) return ignore(state, `Pass ${number} has not started.`);
+  const next: ClimbState = { ...state, phase: 'playing' };
+  return state.rules.restBars === 0 ? done(next) : close(next, number);
+}
+
+function passEnded(state: ClimbState, number: number, underrun: boolean, now: Seconds): ClimbStep {
+  const running = runningPass(state);
+  if (running?.number !== number) return ignore(state, `Pass ${number} is not playing.`);
+  const closed = close({ ...state, phase: 'resting', undoable: null }, number);
+  const ended = amendPass(closed.state, number, { ended: true, open: true, underrun });
+  const next = state.rules.restBars === 0 ? ended : checkTime(ended, now);
+  return followedBy(closed, done(next));
+}
+
+function verdict(state: ClimbState, event: Extract<ClimbEvent, { kind: 'verdict' }>): ClimbStep {
+  const pass = state.passes.find((p) => p.number === event.pass);
+  if (pass === undefined || !pass.ended)
+    return ignore(state, `Pass ${event.pass} is not over yet.`);
+  if (pass.open) return judge(state, pass, event.verdict, event.source, event.now);
+  const overrules = event.source !== 'ear' && mayOverrule(state, pass);
+  if (overrules && pass.verdict !== event.verdict) {
+    const reopened = takeBack(state, pass.number, event.now);
+    const again = reopened.passes.find((p) => p.number === pass.number) as ClimbPass;
+    return judge(reopened, again, event.verdict, event.source, event.now);
+  }
+  return ignore(
+    state,
+    pass.verdict === 'unjudged'
+      ? `The time to judge pass ${pass.number} is over.`
+      : `Pass ${pass.number} is already judged.`,
+  );
+}
+
+function judge(
+  state: ClimbState,
+  pass: ClimbPass,
+  given: Verdict,
+  source: VerdictSource,
+  now: Seconds,
+): ClimbStep {
+  const counted = count(state, pass, given);
+  const judged = amendPass(state, pass.number, {
+    verdict: given,
+    source,
+    open: false,
+    logged: true,
+  });
+  const undoable = { pass: pass.number, before: state.standing };
+  const said: ClimbEffect = {
+    kind: pass.logged ? 'amend' : 'log',
+    pass: pass.number,
+    verdict: given,
+    source,
+  };
+  const next = done({ ...judged, standing: counted.standing, undoable });
+  return settle({ state: next.state, effects: [said, ...counted.effects, ...next.effects] }, now);
+}
+
+function undo(state: ClimbState, now: Seconds): ClimbStep {
+  if (state.undoable === null) return ignore(state, 'There is no verdict to take back.');
+  const number = state.undoable.pass;
+  const pass = state.passes.find((p) => p.number === number) as ClimbPass;
+  const next = done(takeBack(state, number, now));
+  const said: ClimbEffect = {
+    kind: 'amend',
+    pass: number,
+    verdict: 'unjudged',
+    source: pass.source ?? 'self',
+  };
+  return { state: next.state, effects: [said, ...next.effects] };
+}
+
+/** As before the verdict. A climb that the verdict finished comes back paused. */
+function takeBack(state: ClimbState, number: number, now: Seconds): ClimbState {
+  const before = state.undoable?.before ?? state.standing;
+  const reopened = amendPass(state, number, { verdict: null, source: null, open: true });
+  const back: ClimbState = { ...reopened, standing: before, undoable: null };
+  const { finished } = state;
+  if (finished === null || !(finished.reason === 'top' || finished.reason === 'limit')) return back;
+  const since = Math.min(finished.at, now);
+  return { ...back, phase: 'paused', finished: null, pause: { reason: 'player', since } };
+}
+
+function pause(state: ClimbState, event: Extract<ClimbEvent, { kind: 'pause' }>): ClimbStep {
+  const kept = interrupt(state);
+  const next: ClimbState = {
+    ...kept,
+    phase: 'paused',
+    planned: null,
+    pause: { reason: event.reason, since: event.now },
+  };
+  return { state: next, effects: [{ kind: 'halt', reason: event.reason }] };
+}
+
+/** A pass whose unit has not begun is as if it had never started; one that has begun is taken up again. */
+function interrupt(state: ClimbState): ClimbState {
+  const running = runningPass(state);
+  if (running === undefined) return state;
+  if (state.phase === 'counting-in' && !running.interrupted) return withoutRunning(state);
+  return amendPass(state, running.number, { interrupted: true });
+}
+
+function resume(state: ClimbState, now: Seconds): ClimbStep {
+  const since = state.pause?.since ?? now;
+  const pausedFor = state.pausedFor + Math.max(0, now - since);
+  const back: ClimbState = { ...state, pause: null, pausedFor };
+  const running = runningPass(state);
+  if (running !== undefined) {
+    const again = { pass: running.number, rung: running.rung };
+    return { state: { ...back, phase: 'counting-in' }, effects: [play(again, true)] };
+  }
+  if (lastWord(state) !== null) return done({ ...back, phase: 'resting' });
+  const planned = wanted(state);
+  return { state: { ...back, phase: 'counting-in', planned }, effects: [play(planned, false)] };
+}
+
+function finish(state: ClimbState, reason: StopReason, now: Seconds): ClimbStep {
+  const closed = close(state, Infinity);
+  const at = state.pause?.since ?? now;
+  const next: ClimbState = {
+    ...closed.state,
+    phase: 'finished',
+    planned: null,
+    pause: null,
+    finished: { reason, at },
+  };
+  return { state: next, effects: [...closed.effects, { kind: 'finished', reason }] };
+}
+
+/** Ends the climb once no pass can follow and none is playing or waiting for its verdict. */
+function settle(so: ClimbStep, now: Seconds): ClimbStep {
+  const reason = lastWord(so.state);
+  const waiting = so.state.passes.some((p) => p.open);
+  if (reason === null || waiting || so.state.phase === 'finished') return so;
+  const countingIn = so.state.phase === 'counting-in' && !runningPass(so.state)?.interrupted;
+  const cleared = countingIn ? withoutRunning(so.state) : so.state;
+  return runningPass(cleared) ? so : followedBy(so, finish(cleared, reason, now));
+}
+
+/** Why no pass may follow the last one; null if one may. */
+function lastWord(state: ClimbState): 'top' | 'limit' | null {
+  if (state.standing.topped) return 'top';
+  const { maxPasses } = state.rules;
+  const used = maxPasses > 0 && state.passes.length >= maxPasses;
+  return used || state.timeUp ? 'limit' : null;
+}
+
+function checkTime(state: ClimbState, now: Seconds): ClimbState {
+  const limit = state.rules.maxMinutes * 60;
+  return limit > 0 && climbed(state, now) >= limit ? { ...state, timeUp: true } : state;
+}
+
+/** The state with its plan brought up to date, and the effect that tells the player. */
+function done(state: ClimbState): ClimbStep {
+  if (state.phase === 'paused' || state.phase === 'finished') return { state, effects: [] };
+  const planned = lastWord(state) === null ? wanted(state) : null;
+  if (samePlan(planned, state.planned)) return { state, effects: [] };
+  const effect: ClimbEffect =
+    planned === null
+      ? { kind: 'unqueue' }
+      : { kind: 'queue', pass: planned.pass, rung: planned.rung };
+  const none = planned === null && state.passes.at(-1)?.number === state.planned?.pass;
+  return { state: { ...state, planned }, effects: none ? [] : [effect] };
+}
+
+/** The next pass as the rules want it now. */
+function wanted(state: ClimbState): PlannedPass {
+  const last = state.passes.at(-1);
+  const side = nextSide(state, last);
+  return { pass: (last?.number ?? 0) + 1, rung: state.standing[side].rung, side };
+}
+
+/** Closes every open pass before `number`: played, but nobody said how it went. */
+function close(state: ClimbState, number: number): ClimbStep {
+  const late = state.passes.filter((p) => p.open && p.number < number);
+  const closed = late.reduce(
+    (so, p) => amendPass(so, p.number, { open: false, verdict: 'unjudged', logged: true }),
+    state,
+  );
+  const effects = late
+    .filter((p) => !p.logged)
+    .map((p): ClimbEffect => {
+      return { kind: 'log', pass: p.number, verdict: 'unjudged', source: 'self' };
+    });
+  return { state: closed, effects };
+}
+
+function withoutRunning(state: ClimbState): ClimbState {
+  return { ...state, passes: state.passes.filter((p) => p.ended) };
+}
+
+function amendPass(state: ClimbState, number: number, change: Partial<ClimbPass>): ClimbState {
+  const passes = state.passes.map((p) => (p.number === number ? { ...p, ...change } : p));
+  return { ...state, passes };
+}
+
+const runningPass = (state: ClimbState): ClimbPass | undefined =>
+  state.passes.find((p) => !p.ended);
+
+const mayOverrule = (state: ClimbState, pass: ClimbPass): boolean =>
+  pass.source === 'ear' && state.undoable?.pass === pass.number;
+
+const samePlan = (a: PlannedPass | null, b: PlannedPass | null): boolean =>
+  a?.pass === b?.pass && a?.rung === b?.rung && a?.side === b?.side;
+
+const play = (at: { pass: number; rung: number }, again: boolean): ClimbEffect => ({
+  kind: 'play',
+  pass: at.pass,
+  rung: at.rung,
+  again,
+});
+
+const ignore = (state: ClimbState, ignored: string): ClimbStep => ({ state, effects: [], ignored });
+
+const followedBy = (first: ClimbStep, then: ClimbStep): ClimbStep => ({
+  state: then.state,
+  effects: [...first.effects, ...then.effects],
+});

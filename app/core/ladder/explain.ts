@@ -1,0 +1,65 @@
+// Each rule of a ladder in one sentence, for the set-up screen.
+import type { LadderRules, Route, Step } from './model.ts';
+
+/** Start and target share a sentence; the beat unit needs none. */
+export type ExplainedRule = Exclude<keyof LadderRules, 'beat' | 'start' | 'target'> | 'tempos';
+
+/** No route is claimed to be best: Henley 2001 (JRME 49) found no significant difference between them. */
+const ROUTES: Readonly<Record<Route, string>> = {
+  straight: 'You climb rung by rung from the start to the target.',
+  leap: 'Passes alternate between a tempo you own and the target.',
+  'at-target': 'Every pass is at the target tempo.',
+};
+
+const DROPS: Readonly<Record<LadderRules['drop'], string>> = {
+  'one-rung': 'A drop takes you one rung down.',
+  'half-way': 'A drop takes you half-way back to the last rung you own.',
+};
+
+/** One sentence per rule, keyed by the rule, in the order in which a screen asks for them. */
+export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, string>> {
+  return {
+    tempos: `The ladder goes from ${rules.start} to ${rules.target} bpm.`,
+    route: ROUTES[rules.route],
+    step: explainStep(rules.step),
+    above: explainAbove(rules.above),
+    cleanToClimb: `${inARow(rules.cleanToClimb, 'clean')} you up.`,
+    missedToDrop: `${inARow(rules.missedToDrop, 'missed')} you down.`,
+    drop: DROPS[rules.drop],
+    longestOnRung: explainLongest(rules.longestOnRung),
+    maxPasses: explainLimit(rules.maxPasses, 'pass', 'passes'),
+    maxMinutes: explainLimit(rules.maxMinutes, 'minute', 'minutes'),
+    restBars: explainRest(rules.restBars),
+  };
+}
+
+function explainStep(step: Step): string {
+  return step.kind === 'bpm'
+    ? `Each rung is ${step.by} bpm above the one before.`
+    : `Each rung is ${step.by} % above the one before, in whole bpm.`;
+}
+
+function explainAbove(above: number): string {
+  if (above === 0) return 'The target is the highest rung.';
+  return `The ladder goes on for ${above} ${above === 1 ? 'rung' : 'rungs'} above the target.`;
+}
+
+function inARow(count: number, verdict: string): string {
+  return count === 1 ? `One ${verdict} pass takes` : `${count} ${verdict} passes in a row take`;
+}
+
+function explainLongest(passes: number): string {
+  if (passes === 0) return 'You may stay on a rung as long as you like.';
+  return `After ${passes} ${passes === 1 ? 'pass' : 'passes'} on one rung without climbing, stopping for now is suggested.`;
+}
+
+function explainLimit(limit: number, one: string, many: string): string {
+  if (limit === 0) return `There is no limit on ${many}.`;
+  const after = `The climb ends after ${limit} ${limit === 1 ? one : many}`;
+  return one === 'minute' ? `${after}, never inside a pass.` : `${after}.`;
+}
+
+function explainRest(bars: number): string {
+  if (bars === 0) return 'You play on without a rest, and a verdict takes effect one pass later.';
+  return `${bars} ${bars === 1 ? 'bar' : 'bars'} of rest after each pass ${bars === 1 ? 'is' : 'are'} for your hands and your verdict.`;
+}

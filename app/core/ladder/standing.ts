@@ -1,0 +1,123 @@
+// What one verdict does to where a climb stands: counting, climbing, dropping, owning.
+import type { Verdict } from '../progress/record.ts';
+import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Standing } from './model.ts';
+
+/** A rung is owned when four of its last five judged passes are clean (the vocabulary of DESIGN.md). */
+const OWNED_OF = 5;
+const OWNED_CLEAN = 4;
+
+export const fresh = (rung: number): Footing => ({ rung, cleans: 0, misses: 0 });
+
+/** Where a climb stands before its first pass; `owned` is the rung that the log calls owned. */
+export function firstStanding(
+  rules: ClimbState['rules'],
+  targetRung: number,
+  owned: number,
+): Standing {
+  const lower = { straight: 0, leap: Math.min(owned, Math.max(0, targetRung - 1)) };
+  const rung = rules.route === 'at-target' ? targetRung : lower[rules.route];
+  return { lower: fresh(rung), upper: fresh(targetRung), owned, topped: false };
+}
+
+/** The side on which the pass after `last` is played. A leap on a ladder of one rung has one side. */
+export function nextSide(state: ClimbState, last: ClimbPass | undefined): Side {
+  if (state.rules.route !== 'leap') return 'lower';
+  if (state.rungs.length === 1) return 'upper';
+  return last?.side === 'lower' ? 'upper' : 'lower';
+}
+
+export interface Counted {
+  readonly standing: Standing;
+  readonly effects: readonly ClimbEffect[];
+}
+
+/**
+ * Counts a verdict on `pass`. A pass played on a rung that the climb has since left is recorded but
+ * moves nothing, and so is a miss during which the audio failed.
+ */
+export function count(state: ClimbState, pass: ClimbPass, verdict: Verdict): Counted {
+  const owned = ownedAfter(state, pass, verdict);
+  const standing: Standing = { ...state.standing, owned };
+  const stood = standing[pass.side];
+  const excused = pass.underrun && verdict === 'missed';
+  if (stood.rung !== pass.rung || excused) return { standing, effects: [] };
+  const counted: Footing = {
+    rung: stood.rung,
+    cleans: verdict === 'clean' ? stood.cleans + 1 : 0,
+    misses: verdict === 'missed' ? stood.misses + 1 : 0,
+  };
+  if (counted.cleans >= state.rules.cleanToClimb) return climb(state, standing, pass, counted);
+  if (counted.misses >= state.rules.missedToDrop) return drop(state, standing, pass, counted);
+  return stay(state, standing, pass, counted);
+}
+
+function climb(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
+  const { side } = pass;
+  if (at.rung < ceiling(state, standing, side)) {
+    return move(standing, side, at.rung + 1, 'climbed');
+  }
+  const waiting = state.rules.route === 'leap' && side === 'lower';
+  if (waiting) return stay(state, standing, pass, at);
+  return { standing: { ...standing, [side]: at, topped: true }, effects: [] };
+}
+
+function drop(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
+  const { side } = pass;
+  const floor = side === 'upper' || state.rules.route === 'at-target' ? state.targetRung : 0;
+  const to = Math.max(floor, dropTo(state, standing, at.rung));
+  if (to >= at.rung) return stay(state, standing, pass, at);
+  const dropped = move(standing, side, to, 'dropped');
+  return { ...dropped, effects: [...dropped.effects, ...suggestion(state, pass)] };
+}
+
+function dropTo(state: ClimbState, standing: Standing, rung: number): number {
+  const { owned } = standing;
+  const halfWay = state.rules.drop === 'half-way' && owned < rung;
+  return halfWay ? Math.floor((rung + owned) / 2) : rung - 1;
+}
+
+/** The lower side of a leap stays below the upper one; everyone else may reach the highest rung. */
+function ceiling(state: ClimbState, standing: Standing, side: Side): number {
+  const belowUpper = state.rules.route === 'leap' && side === 'lower';
+  return belowUpper ? Math.max(0, standing.upper.rung - 1) : state.rungs.length - 1;
+}
+
+function move(
+  standing: Standing,
+  side: Side,
+  rung: number,
+  direction: 'climbed' | 'dropped',
+): Counted {
+  return {
+    standing: { ...standing, [side]: fresh(rung) },
+    effects: [{ kind: 'moved', move: direction, side, rung }],
+  };
+}
+
+function stay(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
+  return { standing: { ...standing, [pass.side]: at }, effects: suggestion(state, pass) };
+}
+
+/** All passes of this climb on the rung count, so that going to and fro between two rungs is seen too. */
+function suggestion(state: ClimbState, pass: ClimbPass): readonly ClimbEffect[] {
+  const { longestOnRung } = state.rules;
+  const before = state.passes.filter(
+    (p) => p.number < pass.number && p.rung === pass.rung && p.side === pass.side && isJudged(p),
+  );
+  const passes = before.length + 1;
+  const long = longestOnRung > 0 && passes % longestOnRung === 0;
+  return long ? [{ kind: 'suggest', rung: pass.rung, passes }] : [];
+}
+
+function ownedAfter(state: ClimbState, pass: ClimbPass, verdict: Verdict): number {
+  const before = state.passes.filter(
+    (p) => p.rung === pass.rung && p.number < pass.number && isJudged(p),
+  );
+  const last = [...before.map((p) => p.verdict), verdict].slice(-OWNED_OF);
+  const cleans = last.filter((v) => v === 'clean').length;
+  const owns = last.length === OWNED_OF && cleans >= OWNED_CLEAN;
+  return owns ? Math.max(state.standing.owned, pass.rung) : state.standing.owned;
+}
+
+const isJudged = (pass: ClimbPass): boolean =>
+  pass.verdict === 'clean' || pass.verdict === 'missed';

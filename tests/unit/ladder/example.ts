@@ -1,0 +1,96 @@
+// A ladder and a way to play it, shared by the tests of this folder.
+import type {
+  ClimbEffect,
+  ClimbEvent,
+  ClimbState,
+  LadderRules,
+} from '../../../app/core/ladder/model.ts';
+import { newClimb, step } from '../../../app/core/ladder/climb.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import type { Verdict } from '../../../app/core/progress/record.ts';
+
+/** Rungs 60, 70, 80, 90, 100; one clean pass climbs, one missed pass drops. */
+export const plain: LadderRules = {
+  start: 60,
+  target: 100,
+  beat: 'quarter',
+  step: { kind: 'bpm', by: 10 },
+  route: 'straight',
+  above: 0,
+  cleanToClimb: 1,
+  missedToDrop: 1,
+  drop: 'one-rung',
+  longestOnRung: 0,
+  maxPasses: 0,
+  maxMinutes: 0,
+  restBars: 1,
+};
+
+/** A climb that is played event by event and keeps what was asked of the caller. */
+export class Played {
+  state: ClimbState;
+  readonly effects: ClimbEffect[] = [];
+  ignored: string | undefined;
+  now = 0;
+
+  constructor(rules: Partial<LadderRules> = {}, ownedTempo?: number) {
+    this.state = unwrap(newClimb({ ...plain, ...rules }, ownedTempo));
+  }
+
+  send(event: Record<string, unknown> & { kind: ClimbEvent['kind'] }): this {
+    const next = step(this.state, { now: this.now, ...event } as ClimbEvent);
+    this.state = next.state;
+    this.effects.push(...next.effects);
+    this.ignored = next.ignored;
+    return this;
+  }
+
+  begin(): this {
+    return this.send({ kind: 'begin' });
+  }
+
+  /** Starts and ends the planned pass. */
+  pass(seconds = 10): this {
+    const number = this.state.planned?.pass ?? -1;
+    this.send({ kind: 'pass-started', pass: number });
+    this.send({ kind: 'unit-started', pass: number });
+    this.now += seconds;
+    return this.send({ kind: 'pass-ended', pass: number, underrun: false });
+  }
+
+  judge(verdict: Verdict, pass = this.state.passes.at(-1)?.number ?? -1): this {
+    return this.send({ kind: 'verdict', pass, verdict, source: 'self' });
+  }
+
+  /** Passes judged in the rest bars, one by one: 'c' clean, 'm' missed, '-' unjudged. */
+  rest(verdicts: string): this {
+    for (const given of verdicts) {
+      this.pass();
+      if (given !== '-') this.judge(given === 'c' ? 'clean' : 'missed');
+    }
+    return this;
+  }
+
+  /** Passes played on: the verdict of each falls into the next one. */
+  playOn(verdicts: string): this {
+    for (const given of verdicts) {
+      const number = this.state.planned?.pass ?? -1;
+      this.send({ kind: 'pass-started', pass: number });
+      this.send({ kind: 'unit-started', pass: number });
+      if (number > 1 && given !== '-') this.judge(given === 'c' ? 'clean' : 'missed', number - 1);
+      this.now += 10;
+      this.send({ kind: 'pass-ended', pass: number, underrun: false });
+    }
+    return this;
+  }
+
+  /** Tempos of the passes played so far. */
+  get tempos(): number[] {
+    return this.state.passes.map((p) => this.state.rungs[p.rung] as number);
+  }
+
+  /** Effects of one kind, in order. */
+  said<K extends ClimbEffect['kind']>(kind: K): Extract<ClimbEffect, { kind: K }>[] {
+    return this.effects.filter((e): e is Extract<ClimbEffect, { kind: K }> => e.kind === kind);
+  }
+}
