@@ -22,6 +22,9 @@ const HOUSE_NAMES: Readonly<Record<string, string>> = {
   Mb5: '(b5)',
   b9sus: '7sus4b9',
   alt7: '7b9no5',
+  M7b6: 'M7b6',
+  'M6#11': '6#11',
+  M7add13: 'M7add13',
 };
 
 const semitonesOf = (interval: string): number => Interval.semitones(interval);

@@ -1,0 +1,50 @@
+// Moves chord symbols by semitones with the spelling their key asks for, and through a capo.
+import type { Result } from '../result.ts';
+import { ok } from '../result.ts';
+import type { Fret } from '../units.ts';
+import type { NoteName, SoundingChord } from './chord.ts';
+import { keyOf, spellIn, transposeKey } from './key.ts';
+import type { Key } from './key.ts';
+import { fifthsOf, noteAtFifths, pitchClassOf } from './notes.ts';
+import { readChord, splitSymbol } from './read.ts';
+
+/** Spellings that charts print: C♭ (−7 fifths) to A♯ (10). E♯, B♯, F♭ and double signs are respelled. */
+const FLATTEST = -7;
+const SHARPEST = 10;
+
+const isMinor = (chord: SoundingChord): boolean => chord.tones.some((t) => t.interval === '3m');
+
+/** The key in which a chord is at home; it decides spelling where a chart names no key. */
+export const homeKey = (chord: SoundingChord): Key =>
+  keyOf(chord.root, isMinor(chord) ? 'minor' : 'major');
+
+function moveNote(note: NoteName, from: Key, to: Key, semitones: number): NoteName {
+  const fifths = fifthsOf(note) + fifthsOf(to.tonic) - fifthsOf(from.tonic);
+  if (fifths >= FLATTEST && fifths <= SHARPEST) return noteAtFifths(fifths);
+  return spellIn(to, (((pitchClassOf(note) + semitones) % 12) + 12) % 12);
+}
+
+/**
+ * The symbol `semitones` higher (negative: lower). What was typed after the root is kept, so "A−7"
+ * becomes "B−7". `key` is the key before the move; without it every chord is spelled as in its own
+ * home key. Fails as {@link readChord} does. ASCII accidentals.
+ */
+export function transposeSymbol(symbol: string, semitones: number, key?: Key): Result<string> {
+  const read = readChord(symbol);
+  if (!read.ok) return read;
+  const parts = splitSymbol(symbol);
+  if (read.value.kind === 'silence' || !parts) return ok(symbol);
+  const from = key ?? homeKey(read.value);
+  const to = semitones % 12 === 0 ? from : transposeKey(from, semitones);
+  const root = moveNote(parts.root, from, to, semitones);
+  const bass = parts.bass && moveNote(parts.bass, from, to, semitones);
+  return ok(root + parts.suffix + (bass ? `/${bass}` : ''));
+}
+
+/** What is heard when `fingered` is played above a capo: G with the capo at 2 sounds A. */
+export const soundingSymbol = (fingered: string, capo: Fret, key?: Key): Result<string> =>
+  transposeSymbol(fingered, capo, key);
+
+/** What to finger above a capo so that `sounding` is heard: B♭ with the capo at 3 is fingered G. */
+export const fingeredSymbol = (sounding: string, capo: Fret, key?: Key): Result<string> =>
+  transposeSymbol(sounding, -capo, key);
