@@ -1,0 +1,60 @@
+// Unit keys: one line of text that points at a unit of a chart, for logs and addresses.
+import { type Result, fail, ok } from '../result.ts';
+import type { UnitRef } from './unit-model.ts';
+
+/** "section:Verse", "bars:Verse:3-6", "form", "seam:3:2+1", "pair:G:Bm", "stretch:0-4". */
+export function unitKey(ref: UnitRef): string {
+  switch (ref.kind) {
+    case 'section':
+      return `section:${ref.section}`;
+    case 'bars':
+      return `bars:${ref.section}:${ref.from}-${ref.to}`;
+    case 'form':
+      return 'form';
+    case 'seam':
+      return `seam:${ref.entry}:${ref.before}+${ref.after}`;
+    case 'pair':
+      return `pair:${ref.from}:${ref.to}`;
+    case 'stretch':
+      return `stretch:${ref.fromEntry}-${ref.toEntry}`;
+  }
+}
+
+type Reader = (match: RegExpExecArray) => UnitRef;
+
+/** Section names and chord symbols never hold a colon, so a key has one reading. */
+const FORMS: readonly (readonly [RegExp, Reader])[] = [
+  [/^section:([^:]+)$/, ([, section]) => ({ kind: 'section', section: section! })],
+  [
+    /^bars:([^:]+):(\d{1,6})-(\d{1,6})$/,
+    ([, section, from, to]) => ({ kind: 'bars', section: section!, from: +from!, to: +to! }),
+  ],
+  [/^form$/, () => ({ kind: 'form' })],
+  [
+    /^seam:(\d{1,6}):(\d{1,6})\+(\d{1,6})$/,
+    ([, entry, before, after]) => ({
+      kind: 'seam',
+      entry: +entry!,
+      before: +before!,
+      after: +after!,
+    }),
+  ],
+  [/^pair:([^:]+):([^:]+)$/, ([, from, to]) => ({ kind: 'pair', from: from!, to: to! })],
+  [
+    /^stretch:(\d{1,6})-(\d{1,6})$/,
+    ([, fromEntry, toEntry]) => ({ kind: 'stretch', fromEntry: +fromEntry!, toEntry: +toEntry! }),
+  ],
+];
+
+/** Fails with `unit-key` where the text is no key at all; whether the unit exists is for `resolveUnit`. */
+export function parseUnitKey(key: string): Result<UnitRef> {
+  for (const [form, read] of FORMS) {
+    const match = form.exec(key);
+    if (match) return ok(read(match));
+  }
+  return fail({
+    code: 'unit-key',
+    message: `“${key.slice(0, 60)}” does not point at a unit`,
+    cure: 'Choose the unit from the chart again.',
+  });
+}
