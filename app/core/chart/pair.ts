@@ -67,7 +67,8 @@ function startingWith(symbol: string, chords: readonly ChordAt[]): readonly Chor
   return [{ ...own, symbol, at: ZERO }, ...rest];
 }
 
-const withoutHeld = ({ held: _, ...bar }: PlayedBar): PlayedBar => bar;
+const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
+const withoutStrum = ({ strum: _strum, ...bar }: PlayedBar): PlayedBar => bar;
 
 /** The beats of a bar that lie in [from, to), or undefined when there are none. */
 function cutBar(bar: PlayedBar, from: Rational, to: Rational): PlayedBar | undefined {
@@ -102,9 +103,8 @@ function partOf(
   const length = lengthOf(kept);
   const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
   const strum = bar.strum && partOfStrum(bar.strum, add(start, offset), length);
-  const { strum: _, ...rest } = bar;
   return {
-    ...rest,
+    ...withoutStrum(bar),
     meter: meterOfBeats(bar.meter, kept),
     length,
     pickup: false,
