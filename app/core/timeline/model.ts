@@ -73,6 +73,10 @@ export interface LapBar {
   readonly length: Rational;
   /** How many beats begin in it; a pickup or a count-in that a pickup completes has fewer than its meter. */
   readonly beats: number;
+  /** What its first beat is counted as: 1, except where a pickup starts later in the meter. */
+  readonly firstBeat: number;
+  /** Index of its first beat in {@link Lap.beats}. */
+  readonly beatIndex: number;
   /** Length of a quarter note here. */
   readonly quarter: Seconds;
 }

@@ -1,0 +1,62 @@
+// Small units for the tests of time: bars are written as chord symbols at quarter-note places.
+import { barLength, meterOf, usualBeatUnit } from '../../../app/core/chart/meter.ts';
+import type { Feel, Meter, Tempo } from '../../../app/core/chart/model.ts';
+import type { PlayedBar, Unit } from '../../../app/core/chart/unit-model.ts';
+import { type Rational, rational } from '../../../app/core/rational.ts';
+import type { LapOptions } from '../../../app/core/timeline/model.ts';
+
+export const STRAIGHT: Feel = { kind: 'straight' };
+export const SWING_8: Feel = { kind: 'swing', value: 8, long: 2, short: 1 };
+
+/** One bar in, every beat, nothing else. */
+export const PLAIN: LapOptions = {
+  countIn: 'one',
+  restBars: 0,
+  click: { kind: 'every-beat' },
+  subdivision: 1,
+  cueBeats: 0,
+  markChanges: true,
+};
+
+export interface BarSketch {
+  readonly chords?: readonly (readonly [symbol: string, at: Rational | number])[];
+  readonly meter?: Meter;
+  readonly feel?: Feel;
+  readonly tempo?: Tempo;
+  readonly pickup?: Rational;
+  readonly held?: string;
+}
+
+const toRational = (at: Rational | number): Rational =>
+  typeof at === 'number' ? rational(at) : at;
+
+export function unitOf(sketches: readonly BarSketch[], meter = meterOf(4, 4)): Unit {
+  const bars = sketches.map((sketch, i): PlayedBar => {
+    const own = sketch.meter ?? meter;
+    return {
+      section: 'Verse',
+      bar: i + 1,
+      time: 1,
+      meter: own,
+      feel: sketch.feel ?? STRAIGHT,
+      tempo: sketch.tempo ?? { bpm: 100, beat: usualBeatUnit(meter) },
+      length: sketch.pickup ?? barLength(own),
+      pickup: sketch.pickup !== undefined,
+      ...(sketch.held === undefined ? {} : { held: sketch.held }),
+      chords: (sketch.chords ?? []).map(([symbol, at]) => ({ symbol, at: toRational(at) })),
+    };
+  });
+  return {
+    key: 'section:Verse',
+    ref: { kind: 'section', section: 'Verse' },
+    name: 'Verse',
+    bars,
+    tempo: bars[0]!.tempo,
+    tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
+    capo: 0,
+    fingerprint: 'test',
+  };
+}
+
+export const emptyBars = (count: number, sketch: BarSketch = {}): BarSketch[] =>
+  Array.from({ length: count }, () => sketch);
