@@ -85,19 +85,15 @@ export function nextDayTempo(
 }
 
 /** From the passes of one day alone, cold one left out, none aged: a point of the learning curve. */
-export const tempoOfDay = (
+export function tempoOfDay(
   passes: readonly PassRecord[],
   beat: BeatUnit,
-): TempoPosterior | undefined => {
-  const { groups, evidence } = gather(
-    passes,
-    beat,
-    passes.length > 0 ? localDate(passes.at(-1)!.at) : '1970-01-01',
-    Infinity,
-    (pass) => !pass.cold,
-  );
-  return evidence.weight >= LEAST_WEIGHT ? posteriorOf(groups) : undefined;
-};
+): { posterior?: TempoPosterior; tried: { slowest: Bpm; fastest: Bpm } } {
+  const date = passes.length > 0 ? localDate(passes.at(-1)!.at) : '1970-01-01';
+  const { groups, evidence } = gather(passes, beat, date, Infinity, (pass) => !pass.cold);
+  const tried = triedTempos(groups);
+  return evidence.weight >= LEAST_WEIGHT ? { posterior: posteriorOf(groups), tried } : { tried };
+}
 
 interface Gathered {
   /** x is log₂ bpm. */
@@ -154,9 +150,7 @@ function addTo(
 function estimate({ groups, evidence }: Gathered): OwnedTempo {
   if (evidence.weight < LEAST_WEIGHT) return { kind: 'not-enough', evidence };
   const { low, middle, high } = posteriorOf(groups);
-  const tried = groups.map((group) => 2 ** group.x);
-  const slowest = Math.min(...tried);
-  const fastest = Math.max(...tried);
+  const { slowest, fastest } = triedTempos(groups);
   const inside = middle >= slowest && middle <= fastest;
   if (inside && high / low <= WIDEST_RATIO && evidence.weight >= 2 * LEAST_WEIGHT) {
     return { kind: 'number', bpm: middle, low, high, evidence };
@@ -164,6 +158,11 @@ function estimate({ groups, evidence }: Gathered): OwnedTempo {
   if (high < slowest) return { kind: 'below', bpm: slowest, evidence };
   if (low >= slowest) return { kind: 'at-least', bpm: Math.min(low, fastest), evidence };
   return { kind: 'not-enough', evidence };
+}
+
+function triedTempos(groups: readonly Group[]): { slowest: Bpm; fastest: Bpm } {
+  const tried = groups.map((group) => 2 ** group.x);
+  return { slowest: Math.min(...tried), fastest: Math.max(...tried) };
 }
 
 /** Median and ends of the {@link CREDIBLE_LEVEL} interval of the owned tempo. */

@@ -1,0 +1,74 @@
+// Which chord changes break most, from what the ear heard.
+import type { Milliseconds, Share } from '../units.ts';
+import { median } from './course.ts';
+import type { ChangeHeard, PassRecord } from './record.ts';
+
+/** One change (two chords in order) over all its hearings. */
+export interface ChangeTally {
+  readonly from: string;
+  readonly to: string;
+  /** Times the ear could tell. */
+  readonly heard: number;
+  readonly broke: number;
+  readonly share: Share;
+  /** The share is likely (one-sided 95 %) at least this: the order of the list, so that 1 of 1 does not lead. */
+  readonly atLeast: Share;
+  /** How it broke; one hearing can be both late and wrong. */
+  readonly early: number;
+  readonly late: number;
+  readonly wrongChord: number;
+  readonly silent: number;
+  /** Middle offset where it was timed; positive is late. */
+  readonly offset?: Milliseconds;
+}
+
+/** Most broken first. Passes with an audio underrun and changes the ear was unsure of do not count. */
+export function breakingChanges(passes: readonly PassRecord[]): ChangeTally[] {
+  const heard = passes
+    .filter((pass) => !pass.underrun)
+    .flatMap((pass) => pass.changes ?? [])
+    .filter((change) => !unsure(change));
+  return [...Map.groupBy(heard, ({ from, to }) => `${from}\n${to}`).values()]
+    .map(tallyChange)
+    .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke);
+}
+
+/** Nothing could be told: neither fault nor success may be counted. */
+const unsure = ({ timing, chord }: ChangeHeard): boolean =>
+  (timing === 'unsure' && (chord === 'unsure' || chord === 'right')) ||
+  (timing === 'on-time' && chord === 'unsure');
+
+const wrong = ({ chord }: ChangeHeard): boolean =>
+  chord === 'held' || chord === 'other' || chord === 'muted';
+const silent = ({ timing, chord }: ChangeHeard): boolean =>
+  timing === 'silent' || chord === 'silent';
+const broken = (change: ChangeHeard): boolean =>
+  change.timing === 'early' || change.timing === 'late' || wrong(change) || silent(change);
+
+function tallyChange(hearings: readonly ChangeHeard[]): ChangeTally {
+  const count = (is: (change: ChangeHeard) => boolean): number => hearings.filter(is).length;
+  const offsets = hearings.flatMap(({ offset }) => (offset === undefined ? [] : [offset]));
+  const broke = count(broken);
+  return {
+    from: hearings[0]!.from,
+    to: hearings[0]!.to,
+    heard: hearings.length,
+    broke,
+    share: broke / hearings.length,
+    atLeast: wilsonLower(broke, hearings.length),
+    early: count(({ timing }) => timing === 'early'),
+    late: count(({ timing }) => timing === 'late'),
+    wrongChord: count(wrong),
+    silent: count(silent),
+    ...(offsets.length > 0 ? { offset: median(offsets) } : {}),
+  };
+}
+
+/** Lower end of Wilson's one-sided 95 % interval of a share (Wilson 1927, JASA 22). */
+export function wilsonLower(hits: number, of: number, z = 1.645): Share {
+  if (of === 0) return 0;
+  const p = hits / of;
+  const middle = p + (z * z) / (2 * of);
+  const reach = z * Math.sqrt((p * (1 - p)) / of + (z * z) / (4 * of * of));
+  return Math.max(0, (middle - reach) / (1 + (z * z) / of));
+}
