@@ -19,9 +19,9 @@ import { count, firstStanding, nextSide } from './standing.ts';
 /** Which events mean something in which phase; all others are ignored with a reason. */
 export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]>> = {
   ready: ['begin', 'stop'],
-  'counting-in': ['pass-started', 'unit-started', 'verdict', 'undo', 'pause', 'stop'],
-  playing: ['pass-ended', 'verdict', 'undo', 'pause', 'stop'],
-  resting: ['pass-started', 'verdict', 'undo', 'pause', 'stop'],
+  'counting-in': ['pass-started', 'unit-started', 'pass-fixed', 'verdict', 'undo', 'pause', 'stop'],
+  playing: ['pass-fixed', 'pass-ended', 'verdict', 'undo', 'pause', 'stop'],
+  resting: ['pass-fixed', 'pass-started', 'verdict', 'undo', 'pause', 'stop'],
   paused: ['verdict', 'undo', 'resume', 'stop'],
   finished: ['verdict', 'undo'],
 };
@@ -67,6 +67,8 @@ export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
       return passStarted(state, event.pass, event.now);
     case 'unit-started':
       return unitStarted(state, event.pass);
+    case 'pass-fixed':
+      return passFixed(state, event.pass);
     case 'pass-ended':
       return passEnded(state, event.pass, event.underrun, event.now);
     case 'verdict':
@@ -130,6 +132,12 @@ function unitStarted(state: ClimbState, number: number): ClimbStep {
   if (running?.number !== number) return ignore(state, `Pass ${number} has not started.`);
   const next: ClimbState = { ...state, phase: 'playing' };
   return state.rules.restBars === 0 ? done(next) : close(next, number);
+}
+
+function passFixed(state: ClimbState, number: number): ClimbStep {
+  const { planned } = state;
+  if (planned?.pass !== number) return ignore(state, `Pass ${number} was not planned.`);
+  return { state: { ...state, planned: { ...planned, fixed: true } }, effects: [] };
 }
 
 function passEnded(state: ClimbState, number: number, underrun: boolean, now: Seconds): ClimbStep {
@@ -282,21 +290,26 @@ function checkTime(state: ClimbState, now: Seconds): ClimbState {
 /** The state with its plan brought up to date, and the effect that tells the player. */
 function done(state: ClimbState): ClimbStep {
   if (state.phase === 'paused' || state.phase === 'finished') return { state, effects: [] };
+  const queued = queuedPlan(state);
+  if (queued?.fixed) return { state, effects: [] };
   const planned = lastWord(state) === null ? wanted(state) : null;
-  if (samePlan(planned, state.planned)) return { state, effects: [] };
-  const effect: ClimbEffect =
-    planned === null
-      ? { kind: 'unqueue' }
-      : { kind: 'queue', pass: planned.pass, rung: planned.rung };
-  const none = planned === null && state.passes.at(-1)?.number === state.planned?.pass;
-  return { state: { ...state, planned }, effects: none ? [] : [effect] };
+  const next: ClimbState = { ...state, planned };
+  if (planned === null) return { state: next, effects: queued ? [{ kind: 'unqueue' }] : [] };
+  if (samePlan(planned, queued)) return { state: next, effects: [] };
+  return { state: next, effects: [{ kind: 'queue', pass: planned.pass, rung: planned.rung }] };
+}
+
+/** The plan that the player already holds, if its pass has not begun. */
+function queuedPlan(state: ClimbState): PlannedPass | null {
+  const last = state.passes.at(-1)?.number ?? 0;
+  return state.planned !== null && state.planned.pass > last ? state.planned : null;
 }
 
 /** The next pass as the rules want it now. */
 function wanted(state: ClimbState): PlannedPass {
   const last = state.passes.at(-1);
   const side = nextSide(state, last);
-  return { pass: (last?.number ?? 0) + 1, rung: state.standing[side].rung, side };
+  return { pass: (last?.number ?? 0) + 1, rung: state.standing[side].rung, side, fixed: false };
 }
 
 /** Closes every open pass before `number`: played, but nobody said how it went. */

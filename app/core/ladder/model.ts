@@ -38,6 +38,8 @@ export type ClimbEvent =
   | { readonly kind: 'pass-started'; readonly pass: number; readonly now: Seconds }
   /** The count-in is over. With rest bars, the time for a verdict on the pass before ends here. */
   | { readonly kind: 'unit-started'; readonly pass: number; readonly now: Seconds }
+  /** The queued lap is too near to be replaced: a verdict from now on moves the pass after it. */
+  | { readonly kind: 'pass-fixed'; readonly pass: number; readonly now: Seconds }
   /** The unit's last bar has been played. In play-on, the time for the pass before ends here. */
   | {
       readonly kind: 'pass-ended';
@@ -106,11 +108,12 @@ export interface Standing {
   readonly topped: boolean;
 }
 
-/** The next pass as it will be played unless a verdict changes it. */
+/** The next pass as it will be played, unless a verdict changes it before it is fixed. */
 export interface PlannedPass {
   readonly pass: number;
   readonly rung: number;
   readonly side: Side;
+  readonly fixed: boolean;
 }
 
 export interface ClimbState {

@@ -55,6 +55,7 @@ const move = fc.oneof(
       kind: fc.constantFrom(
         'pass-started' as const,
         'unit-started' as const,
+        'pass-fixed' as const,
         'pass-ended' as const,
       ),
       back: fc.integer({ min: -1, max: 2 }),

@@ -173,6 +173,14 @@ describe('verdicts', () => {
     expect(it.tempos).toEqual([100]);
   });
 
+  it('move the pass after next once the queued lap is too near to be replaced', () => {
+    const it = new Played().begin().pass();
+    it.send({ kind: 'pass-fixed', pass: 2 }).judge('clean', 1);
+    expect(it.said('queue')).toEqual([{ kind: 'queue', pass: 2, rung: 0 }]);
+    it.send({ kind: 'pass-started', pass: 2 });
+    expect(it.said('queue').at(-1)).toEqual({ kind: 'queue', pass: 3, rung: 1 });
+  });
+
   it('never hold an audio underrun against the player', () => {
     const it = new Played().begin().rest('c');
     it.send({ kind: 'pass-started', pass: 2 }).send({ kind: 'unit-started', pass: 2 });
