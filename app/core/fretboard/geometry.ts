@@ -1,0 +1,66 @@
+// The neck in millimetres: where frets lie, where strings run, where a fingertip presses.
+import type { Fret, Midi, Millimetres, StringNo } from '../units.ts';
+
+export interface Neck {
+  /** Nut to bridge, 300–900 mm. */
+  readonly scale: Millimetres;
+  /** From the outermost string to the other outermost one, at the nut and at the bridge. */
+  readonly spreadAtNut: Millimetres;
+  readonly spreadAtBridge: Millimetres;
+  /** Where the strings start: fret of the capo, 0 without. Frets of shapes are counted from it. */
+  readonly capo: Fret;
+}
+
+/**
+ * Steel-string guitars in common use, no source: 648 mm (25.5 in) scale; strings 35.5 mm apart at
+ * the nut and 53 mm at the bridge, outer to outer.
+ */
+export const USUAL_NECK: Neck = { scale: 648, spreadAtNut: 35.5, spreadAtBridge: 53, capo: 0 };
+
+const STRING_GAPS = 5;
+/** Between neighbouring strings at the middle of the usual neck (fret 12 halves the string). */
+export const STRING_SPACING: Millimetres =
+  (USUAL_NECK.spreadAtNut + USUAL_NECK.spreadAtBridge) / 2 / STRING_GAPS;
+/** The fingertip lies behind its wire, at this share of the space between two wires. Ours. */
+const TIP_IN_SPACE = 0.7;
+
+/**
+ * Nut to fret wire: L(1 − 2^(−n/12)), equal temperament; fret 12 halves the string.
+ * @throws RangeError for a scale outside 300–900 mm or a fret that is negative.
+ */
+export function fretDistance(fret: Fret, scale: Millimetres = USUAL_NECK.scale): Millimetres {
+  if (!(scale >= 300 && scale <= 900)) {
+    throw new RangeError(`fretDistance: scale ${scale} mm is outside 300–900 mm`);
+  }
+  if (!(fret >= 0)) throw new RangeError(`fretDistance: fret ${fret} is below 0`);
+  return scale * (1 - 2 ** (-fret / 12));
+}
+
+/** Nut to fingertip pressing at a fret counted from the capo. Fret 0 is the capo or nut itself. */
+export function tipDistance(fret: Fret, neck: Neck): Millimetres {
+  const wire = fretDistance(fret + neck.capo, neck.scale);
+  if (fret <= 0) return wire;
+  const wireBefore = fretDistance(fret + neck.capo - 1, neck.scale);
+  return wireBefore + TIP_IN_SPACE * (wire - wireBefore);
+}
+
+/** Distance of a string from string 6 at a place along the neck; strings fan out towards the bridge. */
+export function stringOffset(string: StringNo, along: Millimetres, neck: Neck): Millimetres {
+  const spread = neck.spreadAtNut + ((neck.spreadAtBridge - neck.spreadAtNut) * along) / neck.scale;
+  return ((6 - string) * spread) / STRING_GAPS;
+}
+
+/** Where a fingertip presses: millimetres from the nut, and from string 6 towards string 1. */
+export interface Tip {
+  readonly along: Millimetres;
+  readonly across: Millimetres;
+}
+
+export function tipAt(fret: Fret, string: StringNo, neck: Neck): Tip {
+  const along = tipDistance(fret, neck);
+  return { along, across: stringOffset(string, along, neck) };
+}
+
+/** Sounding pitch of a stopped or open string, in a tuning listed from string 6, above a capo. */
+export const pitchAt = (strings: readonly Midi[], string: StringNo, fret: Fret, capo: Fret): Midi =>
+  strings[6 - string]! + capo + fret;
