@@ -7,11 +7,12 @@ import {
   fingerings,
   type FingeredPhrase,
 } from '../../../../app/core/fretboard/phrase/fingering.ts';
+import { USUAL_NECK } from '../../../../app/core/fretboard/geometry.ts';
 import { unwrap } from '../../../../app/core/result.ts';
 
 /** Standard tuning, strings 6 to 1 (npm @tombatossals/chords-db, `tunings.standard`). */
 const OPEN = [40, 45, 50, 55, 59, 64];
-const neck = { open: OPEN, frets: 22 };
+const neck = { ...USUAL_NECK, open: OPEN, frets: 22 };
 const pitched = (text: string) => toPitches(unwrap(parsePart(text, 'Line')), OPEN);
 const best = (text: string): FingeredPhrase => unwrap(fingerings(pitched(text), neck, 'Line'))[0]!;
 
