@@ -10,25 +10,27 @@ interface Outcome {
   readonly error?: string;
 }
 
-const { values: options } = parseArgs({
-  options: { only: { type: 'string' }, json: { type: 'string' } },
-});
-
-const rows = (await loadRows()).filter((row) => row.name.startsWith(options.only ?? ''));
-if (rows.length === 0) {
-  console.error(`No bench row is named ‘${options.only}’. Run without --only to see them all.`);
-  process.exit(2);
+async function main(): Promise<number> {
+  const { values: options } = parseArgs({
+    options: { only: { type: 'string' }, json: { type: 'string' } },
+  });
+  const rows = (await loadRows()).filter((row) => row.name.startsWith(options.only ?? ''));
+  if (rows.length === 0) {
+    console.error(`No bench row is named ‘${options.only}’. Run without --only to see them all.`);
+    return 2;
+  }
+  const outcomes: Outcome[] = [];
+  printLine('row', 'goal', 'measured', 'peer', 'ratio', 'holds');
+  for (const row of rows) {
+    const outcome = await measure(row);
+    outcomes.push(outcome);
+    printOutcome(outcome);
+  }
+  if (options.json) {
+    await writeFile(options.json, JSON.stringify(outcomes.map(toJson), null, 2) + '\n');
+  }
+  return outcomes.some((outcome) => outcome.error !== undefined) ? 1 : 0;
 }
-const outcomes: Outcome[] = [];
-printLine('row', 'goal', 'measured', 'peer', 'ratio', 'holds');
-for (const row of rows) {
-  const outcome = await measure(row);
-  outcomes.push(outcome);
-  printOutcome(outcome);
-}
-if (options.json)
-  await writeFile(options.json, JSON.stringify(outcomes.map(toJson), null, 2) + '\n');
-process.exit(outcomes.some((o) => o.error !== undefined) ? 1 : 0);
 
 async function loadRows(): Promise<BenchRow[]> {
   const folder = new URL('rows/', import.meta.url);
@@ -103,3 +105,5 @@ function toJson({ row, figure, error }: Outcome): object {
     note: error ? `not measured: ${error}` : (figure?.note ?? null),
   };
 }
+
+process.exit(await main());
