@@ -4,7 +4,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  plugins: [svelte()],
+  plugins: [svelte({ configFile: false })],
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
     include: ['tests/{unit,reference,faults}/**/*.test.ts'],
