@@ -1,6 +1,15 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
 import { ServiceError } from './contract.ts';
-import type { CallName, Envelope, EventName, ServiceEvents, Services } from './contract.ts';
+import { unpackHistory } from './history.ts';
+import type { PackedHistory } from './packed-log.ts';
+import type {
+  CallInput,
+  CallName,
+  Envelope,
+  EventName,
+  ServiceEvents,
+  Services,
+} from './contract.ts';
 
 /** What the preload puts on `window.rungwise`; plain data in, plain data out. */
 export interface Bridge {
@@ -24,12 +33,17 @@ export function servicesOver(bridge: Bridge): Services {
     call: async (name, input) => {
       const plain: unknown = JSON.parse(JSON.stringify(input ?? {}));
       const envelope = await bridge.call(name, plain).catch(unreachable);
-      if (envelope.ok) return envelope.value as never;
+      if (envelope.ok) return unpack(name, envelope.value, plain) as never;
       throw new ServiceError(envelope.problems);
     },
     on: (event, listener) => bridge.on(event, (detail) => listener(detail as never)),
   };
 }
+
+const unpack = (name: CallName, value: unknown, input: unknown): unknown =>
+  name === 'log.history'
+    ? unpackHistory(value as PackedHistory, input as CallInput<'log.history'>)
+    : value;
 
 function unreachable(reason: unknown): Envelope<never> {
   return {

@@ -7,6 +7,7 @@ import type { PassRecord, PlayedUnit } from '../core/progress/record.ts';
 import type { Problem, Result } from '../core/result.ts';
 import type { LapOptions } from '../core/timeline/model.ts';
 import type { IsoTime } from '../core/units.ts';
+import type { PackedHistory } from './packed-log.ts';
 import {
   isoTime,
   ladderRulesSchema,
@@ -83,6 +84,12 @@ export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
 /** What the service side works with, after the schema has filled in defaults. */
 export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
 export type CallOutput<N extends CallName> = ReturnType<NonNullable<(typeof calls)[N]['output']>>;
+
+/** What a transport carries where it is not the answer itself; the client unpacks it. */
+interface Packed {
+  readonly 'log.history': PackedHistory;
+}
+export type WireOutput<N extends CallName> = N extends keyof Packed ? Packed[N] : CallOutput<N>;
 
 export interface ChartLibrary {
   readonly charts: readonly Chart[];

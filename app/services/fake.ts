@@ -1,6 +1,6 @@
 // A machine side in memory, for tests of the view: same calls, same answers, nothing on disk.
 import type { Chart } from '../core/chart/model.ts';
-import type { LogEntry, PassRecord } from '../core/progress/record.ts';
+import type { LogEntry } from '../core/progress/record.ts';
 import { ok } from '../core/result.ts';
 import { calls } from './contract.ts';
 import type {
@@ -13,6 +13,8 @@ import type {
   ServiceEvents,
   Services,
 } from './contract.ts';
+import { unpackHistory } from './history.ts';
+import { packLog } from './packed-log.ts';
 import { readSettings } from './settings.ts';
 
 export interface FakeServices extends Services {
@@ -91,7 +93,7 @@ function memoryAnswers(charts: readonly Chart[], logged: LogEntry[]): Required<A
       logged.push(...entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.history': () => fakeHistory(logged),
+    'log.history': (range) => unpackHistory({ parts: [packLog(logged)], problems: [] }, range),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
     'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
@@ -102,17 +104,3 @@ function memoryAnswers(charts: readonly Chart[], logged: LogEntry[]): Required<A
 }
 
 const FAKE_TIME = '2031-04-05T18:20:00.000+02:00';
-
-function fakeHistory(logged: readonly LogEntry[]): CallOutput<'log.history'> {
-  const passes = new Map<string, PassRecord>();
-  for (const entry of logged) {
-    if (entry.kind === 'pass') passes.set(entry.pass.id, entry.pass);
-    else {
-      const { amends, verdict, source } = entry.amendment;
-      const pass = passes.get(amends);
-      if (pass) passes.set(amends, { ...pass, verdict, source });
-    }
-  }
-  const units = logged.flatMap((e) => (e.kind === 'pass' ? [[e.unit.fingerprint, e.unit]] : []));
-  return { passes: [...passes.values()], units: Object.fromEntries(units), problems: [] };
-}

@@ -1,7 +1,14 @@
 // The border between the view and the machine: what may come in, parsed with zod and trusted afterwards.
 import { z } from 'zod';
 import type { LadderRules } from '../core/ladder/model.ts';
-import type { Amendment, ChangeHeard, LogEntry, PassRecord } from '../core/progress/record.ts';
+import type {
+  Amendment,
+  ChangeHeard,
+  LogEntry,
+  PassRecord,
+  PlayedUnit,
+} from '../core/progress/record.ts';
+import type { Problem } from '../core/result.ts';
 import type { PlayedBar } from '../core/chart/unit-model.ts';
 import type { ClickPattern, LapOptions } from '../core/timeline/model.ts';
 import { MAX_BPM, MIN_BPM } from '../core/units.ts';
@@ -12,6 +19,15 @@ const MAX_TEXT = 400;
 export const shortText = z.string().min(1).max(MAX_TEXT);
 /** ISO 8601 with offset: what a record's `at` must be. */
 export const isoTime = z.iso.datetime({ offset: true });
+
+/** Zod's findings as problems that name the place, at most five of them. */
+export const inPlainWords = (what: string, error: z.ZodError): Problem[] =>
+  error.issues.slice(0, 5).map(({ path, message }) => ({
+    code: 'bad-input',
+    message: `${what} is not as it should be${path.length > 0 ? ` at ‘${path.join('.')}’` : ''}: ${message}.`,
+    cure: 'Correct that place and try again.',
+  }));
+
 const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
 const count = z.int().min(0).max(1_000_000);
 
@@ -89,13 +105,14 @@ const changeHeardSchema = z.strictObject({
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
 
-export const passRecordSchema = z.strictObject({
+/** Loose: a field that a later version adds is kept, never a reason to lose a pass. */
+export const passRecordSchema = z.looseObject({
   id: shortText,
   at: isoTime,
   session: shortText,
   climb: shortText,
-  chart: z.strictObject({ id: shortText, title: z.string().max(MAX_TEXT) }),
-  unit: z.strictObject({
+  chart: z.looseObject({ id: shortText, title: z.string().max(MAX_TEXT) }),
+  unit: z.looseObject({
     key: shortText,
     name: z.string().max(MAX_TEXT),
     fingerprint: shortText,
@@ -129,14 +146,19 @@ export const playedBarSchema = z.custom<PlayedBar>(
   'is not a bar as it was played',
 );
 
+export const playedUnitSchema = z.looseObject({
+  fingerprint: shortText,
+  bars: z.array(playedBarSchema).max(20_000),
+}) satisfies z.ZodType<PlayedUnit>;
+
+const passEntrySchema = z
+  .strictObject({ kind: z.literal('pass'), pass: passRecordSchema, unit: playedUnitSchema })
+  .refine((entry) => entry.pass.unit.fingerprint === entry.unit.fingerprint, {
+    message: 'the bars are not those of the pass: their fingerprints differ',
+    path: ['unit', 'fingerprint'],
+  });
+
 export const logEntrySchema = z.discriminatedUnion('kind', [
-  z.strictObject({
-    kind: z.literal('pass'),
-    pass: passRecordSchema,
-    unit: z.strictObject({
-      fingerprint: shortText,
-      bars: z.array(playedBarSchema).max(20_000),
-    }),
-  }),
+  passEntrySchema,
   z.strictObject({ kind: z.literal('amendment'), amendment: amendmentSchema }),
 ]) satisfies z.ZodType<LogEntry>;

@@ -1,0 +1,67 @@
+// Invented passes, units and data directories for the tests of the machine side.
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import Conf from 'conf';
+import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/progress/record.ts';
+import type { StoreEngine } from '../../../app/services/store/store-file.ts';
+
+/** `conf` under plain Node, as the browser host uses it. */
+export const engine = Conf as unknown as StoreEngine;
+
+export const temporaryDirectory = (): string =>
+  fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-test-'));
+
+/** A clock that stands still. */
+export const standingClock = (at = '2031-04-05T18:20:00.000Z') => {
+  return (): Date => new Date(at);
+};
+
+export const keepingAt = (root: string, at?: string) => ({ root, now: standingClock(at) });
+
+export const sampleUnit = (fingerprint = 'f-verse'): PlayedUnit => ({
+  fingerprint,
+  bars: [
+    {
+      section: 'Verse',
+      bar: 1,
+      time: 1,
+      meter: { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] },
+      feel: { kind: 'straight' },
+      tempo: { bpm: 80, beat: 'quarter' },
+      length: { n: 4, d: 1 },
+      pickup: false,
+      chords: [
+        { at: { n: 0, d: 1 }, symbol: 'G' },
+        { at: { n: 3, d: 1 }, symbol: 'D7' },
+      ],
+    },
+  ],
+});
+
+export function samplePass(id: string, change: Partial<PassRecord> = {}): PassRecord {
+  return {
+    id,
+    at: '2031-04-05T18:20:00.000+02:00',
+    session: 's-1',
+    climb: 'c-1',
+    chart: { id: 'k-1', title: 'Harbour Lights Are Out' },
+    unit: { key: 'section:Verse', name: 'Verse', fingerprint: 'f-verse' },
+    rung: { bpm: 84, beat: 'quarter', index: 2, of: 9, target: 120 },
+    verdict: 'clean',
+    source: 'self',
+    cold: false,
+    duration: 11.428_571_428_571_429,
+    ...change,
+  };
+}
+
+export const passEntry = (id: string, change: Partial<PassRecord> = {}): LogEntry => {
+  const pass = samplePass(id, change);
+  return { kind: 'pass', pass, unit: sampleUnit(pass.unit.fingerprint) };
+};
+
+export const amendment = (amends: string, at: string): LogEntry => ({
+  kind: 'amendment',
+  amendment: { amends, at, verdict: 'missed', source: 'teacher' },
+});
