@@ -96,13 +96,18 @@ export function alterEnding(
   section: Section,
   ending: AlteredEnding,
 ): readonly WrittenBar[] {
-  const kept =
-    ending.kind === 'add'
-      ? played
-      : played.slice(0, Math.max(0, played.length - ending.bars.length));
-  const meter = (played[kept.length] ?? played.at(-1)!).meter;
+  const kept = played.slice(0, keptBars(played, ending));
+  const meter = endingMeter(played, ending);
   return [...kept, ...writtenBars(ending.bars, meter, section.bars.length + 1, kept.at(-1))];
 }
+
+/** How many of the played bars an altered ending leaves. */
+export const keptBars = (played: readonly WrittenBar[], ending: AlteredEnding): number =>
+  ending.kind === 'add' ? played.length : Math.max(0, played.length - ending.bars.length);
+
+/** The meter in which an altered ending starts: that of the first bar it replaces, or of the last bar. */
+export const endingMeter = (played: readonly WrittenBar[], ending: AlteredEnding): Meter =>
+  (played[keptBars(played, ending)] ?? played.at(-1)!).meter;
 
 /** Every time through every section, in the order of the form. */
 export function unrollForm(chart: ChartBody): Result<readonly FormPlace[]> {

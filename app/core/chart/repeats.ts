@@ -13,8 +13,9 @@ export interface RepeatFault {
 interface Ending {
   readonly from: number;
   readonly times: readonly number[];
-  /** Its bar with the repeat sign. */
+  /** Its bar with the repeat sign, and the times that the sign says. */
   to?: number;
+  says?: number;
 }
 
 /** A repeated passage being read: where it goes back to, and the endings met so far. */
@@ -77,6 +78,7 @@ class RepeatReader {
       this.passage = { from: index + 1, explicit: false, endings: [] };
     } else if (ending.to === undefined) {
       ending.to = index;
+      ending.says = times;
     } else {
       const cure = 'Mark the next ending, e.g. :|2. – or start a new repeat with |:.';
       this.fault(index, 'repeat-stray', 'repeats, but belongs to no ending', cure);
@@ -100,7 +102,12 @@ class RepeatReader {
 
   private checkEndings(endings: readonly Ending[]): void {
     this.checkTimes(endings);
+    const total = timesOfEndings(endings);
     endings.forEach((ending, i) => {
+      if (ending.says !== undefined && ending.says !== total) {
+        const what = `repeats ${ending.says} times, though the endings make ${total}`;
+        this.fault(ending.to!, 'ending-count', what, `Leave x${ending.says} out.`);
+      }
       const following = endings[i + 1];
       if (following && ending.to !== following.from - 1) {
         const what = 'starts an ending that no repeat sign closes';
