@@ -29,7 +29,3 @@ export const percentWords = (share: Share): string => `${Math.round(share * 100)
 /** 754 s → "13 min", 40 s → "40 s". */
 export const durationWords = (seconds: Seconds): string =>
   seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
-
-/** Chord symbols as printed: # and b after a letter or a figure become ♯ and ♭. */
-export const chordWords = (symbol: string): string =>
-  symbol.replace(/([A-G]|[(/+-]|\d|m|j|s|\b)#/g, '$1♯').replace(/([A-G])b(?!\w*[a-z]{2})/g, '$1♭');

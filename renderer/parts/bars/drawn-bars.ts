@@ -1,0 +1,125 @@
+// What a drawn bar shows, worked out once from a written section or from the bars of a unit.
+import { barLength, beatsOf, printMeter } from '../../../app/core/chart/meter.ts';
+import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/chart/model.ts';
+import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
+import { pretty } from '../../../app/core/harmony/notes.ts';
+import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/rational.ts';
+import type { Share } from '../../../app/core/units.ts';
+
+export interface DrawnChord {
+  /** Where in the bar it stands, as a share of the bar's length. */
+  readonly at: Share;
+  /** As typed, and as printed with ♯ and ♭. */
+  readonly symbol: string;
+  readonly printed: string;
+}
+
+export interface DrawnBar {
+  readonly number: number;
+  /** One slash per beat. */
+  readonly beats: readonly Share[];
+  readonly chords: readonly DrawnChord[];
+  readonly simile: boolean;
+  readonly pickup: boolean;
+  readonly repeatStart: boolean;
+  /** Times in all; 0 where no repeat ends. */
+  readonly repeatEnd: number;
+  /** "1." or "1. 3."; the bracket starts here. */
+  readonly ending?: string;
+  /** Printed where it begins to hold. */
+  readonly meter?: string;
+  /** Another section, or the same once more, begins here. */
+  readonly heading?: string;
+  /** The bar in words. */
+  readonly spoken: string;
+}
+
+/** The bars of a section as they are written: similes, repeats and endings as signs. */
+export function drawnSection(section: Section, chart: Pick<Chart, 'meter'>): readonly DrawnBar[] {
+  let meter = section.meter ?? chart.meter;
+  return section.bars.map((bar, i) => {
+    const changed = bar.meter !== undefined || (i === 0 && section.meter !== undefined);
+    meter = bar.meter ?? meter;
+    return drawnWritten(bar, i + 1, meter, changed);
+  });
+}
+
+/** Loose bars (an altered ending) in a known meter, numbered from `first`. */
+export const drawnBars = (bars: readonly Bar[], meter: Meter, first: number): readonly DrawnBar[] =>
+  bars.map((bar, i) => drawnWritten(bar, first + i, bar.meter ?? meter, bar.meter !== undefined));
+
+function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean): DrawnBar {
+  const length = bar.pickup ?? barLength(meter);
+  const chords = bar.content.kind === 'chords' ? bar.content.chords : [];
+  const simile = bar.content.kind === 'simile';
+  return withWords(
+    {
+      number,
+      beats: beatShares(meter, length),
+      chords: drawnChords(chords, length),
+      simile,
+      pickup: bar.pickup !== undefined,
+      repeatStart: bar.repeatStart ?? false,
+      repeatEnd: bar.repeatEnd ?? 0,
+      ...(bar.endings && { ending: bar.endings.map((n) => `${n}.`).join(' ') }),
+      ...(changed && { meter: printMeter(meter) }),
+    },
+    meter,
+  );
+}
+
+/** The bars of a unit as they are played, with a heading wherever a section starts. */
+export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
+  return bars.map((bar, i) => {
+    const before = bars[i - 1];
+    const starts = before?.section !== bar.section || before.time !== bar.time;
+    const changed = before !== undefined && printMeter(before.meter) !== printMeter(bar.meter);
+    return withWords(
+      {
+        number: bar.bar,
+        beats: beatShares(bar.meter, bar.length),
+        chords: drawnChords(bar.chords, bar.length),
+        simile: false,
+        pickup: bar.pickup,
+        repeatStart: false,
+        repeatEnd: 0,
+        ...(changed && { meter: printMeter(bar.meter) }),
+        ...(starts && { heading: bar.section }),
+      },
+      bar.meter,
+    );
+  });
+}
+
+const drawnChords = (chords: readonly ChordAt[], length: Rational): readonly DrawnChord[] =>
+  chords.map(({ at, symbol }) => ({
+    at: toNumber(at) / toNumber(length),
+    symbol,
+    printed: pretty(symbol),
+  }));
+
+/** A pickup is the end of its meter: its beats are the last ones. */
+function beatShares(meter: Meter, length: Rational): readonly Share[] {
+  const skipped = sub(barLength(meter), length);
+  const missing = compare(skipped, ZERO) > 0 ? skipped : ZERO;
+  return beatsOf(meter)
+    .filter((beat) => compare(beat.at, missing) >= 0)
+    .map((beat) => toNumber(sub(beat.at, missing)) / toNumber(length));
+}
+
+function withWords(bar: Omit<DrawnBar, 'spoken'>, meter: Meter): DrawnBar {
+  const beatCount = beatsOf(meter).length;
+  const chords = bar.chords.map(({ at, printed }) =>
+    at === 0 ? printed : `${printed} on beat ${Math.floor(at * beatCount + 1e-9) + 1}`,
+  );
+  const words = [
+    `Bar ${bar.number}`,
+    bar.meter,
+    bar.pickup && 'pickup',
+    bar.repeatStart && 'repeat starts',
+    bar.ending && `ending ${bar.ending}`,
+    bar.simile ? 'as the bar before' : chords.join(', ') || 'same chord',
+    bar.repeatEnd > 0 && `repeat ends, ${bar.repeatEnd} times in all`,
+  ];
+  return { ...bar, spoken: words.filter(Boolean).join(', ') };
+}

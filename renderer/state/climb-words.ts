@@ -1,0 +1,88 @@
+// What a climb says in words and shows of its rungs: pure functions of its state, for stage and speech.
+import type {
+  ClimbEffect,
+  ClimbState,
+  PauseReason,
+  StopReason,
+} from '../../app/core/ladder/model.ts';
+import type { Bpm } from '../../app/core/units.ts';
+
+/** One rung as the drawn ladder shows it. */
+export interface RungView {
+  readonly index: number;
+  readonly bpm: Bpm;
+  readonly target: boolean;
+  readonly owned: boolean;
+  /** The pass playing or, between passes, the next one is on this rung. */
+  readonly here: boolean;
+  /** Judged and unjudged passes on it in this climb, oldest first. */
+  readonly results: readonly ('clean' | 'missed' | 'unjudged')[];
+}
+
+export function rungViews(state: ClimbState): readonly RungView[] {
+  const here = presentRung(state);
+  return state.rungs.map((bpm, index) => ({
+    index,
+    bpm,
+    target: index === state.targetRung,
+    owned: index <= state.standing.owned && state.standing.owned > 0,
+    here: index === here,
+    results: state.passes.flatMap((p) => (p.rung === index && p.verdict ? [p.verdict] : [])),
+  }));
+}
+
+/** Rung of the pass that is playing, else of the one that comes next. */
+export function presentRung(state: ClimbState): number {
+  const running = state.passes.find((p) => !p.ended);
+  if (running !== undefined) return running.rung;
+  return state.planned?.rung ?? state.passes.at(-1)?.rung ?? state.standing.lower.rung;
+}
+
+const PAUSED: Readonly<Record<PauseReason, string>> = {
+  player: 'Paused.',
+  'audio-lost': 'Paused: the sound stopped. Check the headphones or speakers, then go on.',
+  sleep: 'Paused: the computer went to sleep.',
+  hidden: 'Paused: the window was hidden.',
+};
+
+const FINISHED: Readonly<Record<StopReason, string>> = {
+  player: 'Stopped. Everything you judged is in the log.',
+  hurts:
+    'Stopped. Rest your hands; this pass is not held against you. If it keeps hurting, ask a doctor or hand clinician.',
+  top: 'You reached the top of the ladder.',
+  limit: 'That was the last pass of this climb.',
+  closed: 'Stopped. Everything you judged is in the log.',
+};
+
+/** The sentence that stands on the stage, or '' when the music says it all. */
+export function standingWords(state: ClimbState): string {
+  if (state.finished !== null) return FINISHED[state.finished.reason];
+  if (state.pause !== null) return PAUSED[state.pause.reason];
+  const last = state.passes.at(-1);
+  const lastOne = state.phase === 'resting' && state.planned === null && last?.open;
+  if (lastOne) return 'That was the last pass. Clean or missed?';
+  return state.phase === 'resting' && last?.open ? 'Clean or missed?' : '';
+}
+
+/** What an effect is worth saying aloud or as a passing remark; undefined where it is not. */
+export function effectWords(effect: ClimbEffect, state: ClimbState): string | undefined {
+  switch (effect.kind) {
+    case 'moved':
+      return `${effect.move === 'climbed' ? 'Up' : 'Down'} to ${state.rungs[effect.rung]}.`;
+    case 'suggest':
+      return `${effect.passes} passes at ${state.rungs[effect.rung]} bpm. It may be a good moment to stop for now.`;
+    case 'log':
+    case 'amend':
+      return SAID[effect.verdict];
+    case 'finished':
+      return FINISHED[effect.reason];
+    case 'halt':
+      return PAUSED[effect.reason];
+    case 'play':
+    case 'queue':
+    case 'unqueue':
+      return undefined;
+  }
+}
+
+const SAID = { clean: 'Clean.', missed: 'Missed.', unjudged: 'Not judged.' } as const;
