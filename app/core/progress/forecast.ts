@@ -2,7 +2,15 @@
 import type { BeatUnit, Bpm, IsoDate } from '../units.ts';
 import { dateOfDay, dayNumber, localDate } from './calendar.ts';
 import { breakingChanges } from './changes.ts';
-import { type Course, type DayPoint, dayPoints, daysUntil, fitCourse, LEAST_DAYS, tempoAhead } from './course.ts';
+import {
+  type Course,
+  type DayPoint,
+  dayPoints,
+  daysUntil,
+  fitCourse,
+  LEAST_DAYS,
+  tempoAhead,
+} from './course.ts';
 import type { OwnedTempo } from './owned-tempo.ts';
 import type { PassRecord } from './record.ts';
 
@@ -60,20 +68,30 @@ export interface ForecastQuestion {
 export const COMPARED_DAYS = 4;
 /** A gain of less than this over {@link COMPARED_DAYS} is standing still. Our choice, about the smallest step heard at 60 bpm (2.6 %). */
 const STANDING_STILL = Math.log2(1.03);
-/** z of a one-sided 90 % limit. */
-const Z80 = 1.2816;
+/** z of one-sided limits: 90 % sure of standing still, 95 % sure before saying that it got slower. */
+const SURE = 1.2816;
+const VERY_SURE = 1.6449;
 /** Day-to-day scatter assumed when comparing days: 2 % of tempo. Our choice; the unit test gives the rate of false alarms. */
 const DAY_SCATTER = Math.log2(1.02);
 const YEAR = 365;
 
 export function forecast(question: ForecastQuestion): Forecast {
-  const { passes, beat, target, asOf, owned } = question;
-  if (owns(owned, target)) return { kind: 'reached' };
+  const { passes, beat, asOf } = question;
   const points = dayPoints(
     passes.filter((pass) => localDate(pass.at) <= asOf),
     beat,
   );
-  const course = fitCourse(points);
+  return forecastFrom(question, points, fitCourse(points));
+}
+
+/** The same where the days' points and their course are at hand already. */
+export function forecastFrom(
+  question: ForecastQuestion,
+  points: readonly DayPoint[],
+  course: Course | undefined,
+): Forecast {
+  const { passes, target, asOf, owned } = question;
+  if (owns(owned, target)) return { kind: 'reached' };
   if (!course) return { kind: 'not-enough', days: points.length, needed: LEAST_DAYS };
   return standing(points, question) ?? arrival(course, target, asOf, paceOf(passes, asOf));
 }
@@ -105,17 +123,20 @@ function arrival(course: Course, target: Bpm, asOf: IsoDate, pace: Pace): Foreca
   return { kind: 'date', date: date(middle), earliest: date(low), ...latest, pace };
 }
 
-/** A plateau or a slip, if the last days show one with 90 % confidence. */
-function standing(points: readonly DayPoint[], { passes, asOf }: ForecastQuestion): Forecast | undefined {
+/** A plateau or a slip, if the last days show one clearly enough. */
+function standing(
+  points: readonly DayPoint[],
+  { passes, asOf }: ForecastQuestion,
+): Forecast | undefined {
   if (points.length < 2 * COMPARED_DAYS) return undefined;
   const now = meanOf(points.slice(-COMPARED_DAYS));
   const before = meanOf(points.slice(-2 * COMPARED_DAYS, -COMPARED_DAYS));
   const gain = now.mean - before.mean;
-  const limit = gain + Z80 * Math.hypot(now.error, before.error);
-  if (limit >= STANDING_STILL) return undefined;
+  const error = Math.hypot(now.error, before.error);
+  if (gain + SURE * error >= STANDING_STILL) return undefined;
   const suggestion = suggest(passes, asOf);
   const days = 2 * COMPARED_DAYS;
-  if (limit < 0) {
+  if (gain + VERY_SURE * error < 0) {
     return { kind: 'slipping', from: 2 ** before.mean, to: 2 ** now.mean, days, suggestion };
   }
   return { kind: 'plateau', level: 2 ** now.mean, days, suggestion };

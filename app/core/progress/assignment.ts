@@ -1,0 +1,107 @@
+// What somebody set for a unit: the ladder, a date, minutes, a note; with every earlier version kept.
+import type { Chart } from '../chart/model.ts';
+import type { Unit, UnitRef } from '../chart/unit-model.ts';
+import type { LadderRules } from '../ladder/model.ts';
+import { suggestRules } from '../ladder/suggest.ts';
+import type { IsoDate, IsoTime } from '../units.ts';
+
+/** `rules.target` in `rules.beat` is the target tempo. */
+export interface Terms {
+  readonly rules: LadderRules;
+  readonly due?: IsoDate;
+  /** 1–10 080. */
+  readonly minutesPerWeek?: number;
+  /** From the teacher to the student; may be empty. */
+  readonly note: string;
+}
+
+export interface Assignment {
+  readonly id: string;
+  readonly chart: { readonly id: string; readonly title: string };
+  readonly unit: { readonly ref: UnitRef; readonly key: string; readonly name: string };
+  readonly terms: Terms;
+  readonly given: IsoTime;
+  /** Who set it, as they call themselves; empty for one's own. */
+  readonly by: string;
+  /** Terms that held before, oldest first. */
+  readonly earlier: readonly { readonly until: IsoTime; readonly terms: Terms }[];
+  /** Taken back; kept as history. */
+  readonly withdrawn?: IsoTime;
+}
+
+export interface Comment {
+  readonly id: string;
+  readonly at: IsoTime;
+  readonly by: string;
+  readonly text: string;
+  /** The assignment it is about, if it is about one. */
+  readonly assignment?: string;
+}
+
+/** A student on the teacher's desk; or, under {@link OWN_DESK}, the player's own assignments. */
+export interface Student {
+  readonly id: string;
+  readonly name: string;
+  readonly since: IsoTime;
+  readonly assignments: readonly Assignment[];
+  readonly comments: readonly Comment[];
+}
+
+/** Id of the desk that holds what the player of this program was given or set. */
+export const OWN_DESK = 'self';
+
+export const active = (assignments: readonly Assignment[]): readonly Assignment[] =>
+  assignments.filter((assignment) => assignment.withdrawn === undefined);
+
+/** New terms; the ones that held until now are kept. The same terms change nothing. */
+export function revise(assignment: Assignment, terms: Terms, at: IsoTime): Assignment {
+  if (sameTerms(assignment.terms, terms)) return assignment;
+  return {
+    ...assignment,
+    terms,
+    earlier: [...assignment.earlier, { until: at, terms: assignment.terms }],
+  };
+}
+
+export const sameTerms = (a: Terms, b: Terms): boolean => canonical(a) === canonical(b);
+
+/** Equal values give equal text, whatever the order of their keys; undefined is absent. */
+export const canonical = (value: unknown): string =>
+  JSON.stringify(value, (_, part: unknown) =>
+    typeof part === 'object' && part !== null && !Array.isArray(part)
+      ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : part,
+  );
+
+export interface Giving {
+  readonly at: IsoTime;
+  readonly by: string;
+  readonly due?: IsoDate;
+  readonly minutesPerWeek?: number;
+  readonly note?: string;
+  readonly newId: () => string;
+}
+
+/** One assignment for each unit (of a whole chart, or one), with the ladder suggested for it unless `rules` gives another. */
+export function assign(
+  chart: Pick<Chart, 'id' | 'title'>,
+  units: readonly Unit[],
+  giving: Giving,
+  rules: (unit: Unit) => LadderRules = (unit) => suggestRules(unit),
+): Assignment[] {
+  const { at, by, due, minutesPerWeek, note = '', newId } = giving;
+  return units.map((unit) => ({
+    id: newId(),
+    chart: { id: chart.id, title: chart.title },
+    unit: { ref: unit.ref, key: unit.key, name: unit.name },
+    terms: {
+      rules: rules(unit),
+      note,
+      ...(due === undefined ? {} : { due }),
+      ...(minutesPerWeek === undefined ? {} : { minutesPerWeek }),
+    },
+    given: at,
+    by,
+    earlier: [],
+  }));
+}

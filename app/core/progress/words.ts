@@ -1,0 +1,137 @@
+// Says tempos, forecasts and reasons in plain words. Tempos are whole bpm; nothing is promised.
+import type { Bpm, IsoDate, Share } from '../units.ts';
+import type { Forecast, Suggestion } from './forecast.ts';
+import type { OwnedTempo } from './owned-tempo.ts';
+import type { VerdictSource } from './record.ts';
+import type { DueOutlook } from './standing.ts';
+import type { Reason } from './today.ts';
+
+const whole = (bpm: Bpm): string => String(Math.round(bpm));
+/** What is sure is rounded down, so that it stays sure. */
+const floor = (bpm: Bpm): string => String(Math.floor(bpm + 1e-6));
+const days = (n: number): string => (n === 1 ? '1 day' : `${n} days`);
+
+/** "82", "at least 80", "below 60", "not enough passes yet". */
+export function sayTempo(owned: OwnedTempo): string {
+  switch (owned.kind) {
+    case 'number':
+      return whole(owned.bpm);
+    case 'at-least':
+      return `at least ${floor(owned.bpm)}`;
+    case 'below':
+      return `below ${whole(owned.bpm)}`;
+    case 'not-enough':
+      return 'not enough passes yet';
+  }
+}
+
+/** "between 78 and 86, nine times in ten"; empty where no number stands. */
+export const sayInterval = (owned: OwnedTempo): string =>
+  owned.kind === 'number'
+    ? `between ${whole(owned.low)} and ${whole(owned.high)}, nine times in ten`
+    : '';
+
+const JUDGES: Readonly<Record<VerdictSource, string>> = {
+  self: 'by yourself',
+  ear: 'by ear',
+  pedal: 'by pedal',
+  teacher: 'by the teacher',
+};
+
+/** "12 judged by yourself, 3 by ear": every figure says who judged. */
+export function sayJudges(judgedBy: Readonly<Record<VerdictSource, number>>): string {
+  const parts = (Object.keys(JUDGES) as VerdictSource[])
+    .filter((source) => judgedBy[source] > 0)
+    .map((source, i) => `${judgedBy[source]} ${i === 0 ? 'judged ' : ''}${JUDGES[source]}`);
+  return parts.join(', ') || 'no pass judged';
+}
+
+export const sayShare = (share: Share | undefined): string =>
+  share === undefined ? 'none judged' : `${Math.round(100 * share)} % clean`;
+
+export function saySuggestion(suggestion: Suggestion): string {
+  switch (suggestion.kind) {
+    case 'drill-change':
+      return `Try the change ${suggestion.from} to ${suggestion.to} on its own: it breaks most.`;
+    case 'smaller-step':
+      return 'Try a smaller step between rungs.';
+    case 'leave-a-day':
+      return 'Leave it for a day and see what has stayed.';
+  }
+}
+
+/** @param say writes a date as the reader's language does. */
+export function sayForecast(
+  forecast: Forecast,
+  target: Bpm,
+  say: (date: IsoDate) => string,
+): string {
+  switch (forecast.kind) {
+    case 'reached':
+      return `${whole(target)} is owned.`;
+    case 'not-enough':
+      return `A forecast needs ${days(forecast.needed)} with a handful of judged passes; there ${forecast.days === 1 ? 'is' : 'are'} ${forecast.days}.`;
+    case 'date': {
+      const end = forecast.latest
+        ? `between ${say(forecast.earliest)} and ${say(forecast.latest)}, four times in five`
+        : `not before ${say(forecast.earliest)}; it may also level off below`;
+      return `At this pace ${whole(target)} may come about ${say(forecast.date)} (${end}).`;
+    }
+    case 'far':
+      return `At this pace ${whole(target)} is more than a year away; the course levels off near ${whole(forecast.inAYear)}.`;
+    case 'plateau':
+      return `It has stood near ${whole(forecast.level)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion)}`;
+    case 'slipping':
+      return `It went from about ${whole(forecast.from)} to about ${whole(forecast.to)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion)}`;
+  }
+}
+
+export function sayOutlook(outlook: DueOutlook, target: Bpm): string {
+  switch (outlook.kind) {
+    case 'reached':
+      return `${whole(target)} is owned.`;
+    case 'overdue':
+      return `Due ${days(outlook.days)} ago.`;
+    case 'unknown':
+      return `${dueIn(outlook.days)}; too few practice days to say more.`;
+    case 'out-of-reach':
+    case 'in-doubt':
+    case 'on-course':
+      return `${dueIn(outlook.days)}. ${expectation(outlook.expected)} The target is ${whole(target)}.`;
+  }
+}
+
+const dueIn = (n: number): string => (n === 0 ? 'Due today' : `Due in ${days(n)}`);
+
+const expectation = ({ low, middle, high }: { low: Bpm; middle: Bpm; high: Bpm }): string =>
+  `At this pace about ${whole(middle)} by then (${whole(low)} to ${whole(high)}).`;
+
+/** One short sentence per reason. */
+export function sayReason(reason: Reason): string {
+  switch (reason.kind) {
+    case 'overdue':
+      return `${whole(reason.target)} was due ${days(reason.days)} ago.`;
+    case 'cannot-meet':
+      return `${dueIn(reason.days)}, but at this pace it reaches about ${whole(reason.expected)} (at best ${whole(reason.high)}), not ${whole(reason.target)}. A later date or a lower target would be fair.`;
+    case 'due':
+      return `${dueIn(reason.days)} at ${whole(reason.target)}.`;
+    case 'minutes':
+      return `${Math.floor(reason.done)} of ${reason.asked} minutes done this week.`;
+    case 'slipping':
+      return `It slipped from about ${whole(reason.from)} to ${whole(reason.to)}.`;
+    case 'standing-still':
+      return `It stands still near ${whole(reason.level)}.`;
+    case 'see-what-stayed':
+      return `Played ${reason.days === 1 ? 'yesterday' : `${days(reason.days)} ago`}: the first pass shows what stayed.`;
+    case 'long-ago':
+      return `Not played for ${days(reason.days)}.`;
+    case 'new':
+      return 'Not played yet.';
+    case 'played-today':
+      return 'Played today already.';
+    case 'tight':
+      return 'It holds a change with little time to spare.';
+    case 'keep':
+      return `Owned; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}.`;
+  }
+}
