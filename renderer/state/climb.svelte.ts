@@ -12,12 +12,14 @@ import type {
 } from '../../app/core/ladder/model.ts';
 import type { ChangeHeard, Verdict, VerdictSource } from '../../app/core/progress/record.ts';
 import { ok, type Problem, type Result } from '../../app/core/result.ts';
-import type { Bpm, IsoTime, Seconds } from '../../app/core/units.ts';
+import type { Bpm, Seconds } from '../../app/core/units.ts';
 import type { PlayerTrouble } from '../audio/player.ts';
 import { LapMaker } from './climb-laps.ts';
 import { LapTrack, type Report, type TrackedLap } from './climb-lap-track.ts';
 import type { ClimbSetup, Surroundings } from './climb-surroundings.ts';
 import { effectWords, presentRung, rungViews, standingWords } from './climb-words.ts';
+import { Listeners } from './climb-listeners.ts';
+import { PassNotes } from './climb-notes.ts';
 import { PassRecorder, playedUnit, recordOf, type Sitting } from './pass-recorder.ts';
 
 /** Room between now and the first click, so that the context has settled (common practice, no source). */
@@ -42,11 +44,9 @@ export class Climb {
   readonly #sitting: Sitting;
   readonly #laps: LapMaker;
   readonly #track = new LapTrack();
-  readonly #recordIds = new Map<number, string>();
-  readonly #endedAt = new Map<number, IsoTime>();
-  readonly #changes = new Map<number, readonly ChangeHeard[]>();
-  readonly #effectListeners = new Set<(effect: ClimbEffect) => void>();
-  readonly #lapListeners = new Set<(lap: TrackedLap) => void>();
+  readonly #notes = new PassNotes();
+  readonly #effects = new Listeners<ClimbEffect>();
+  readonly #handed = new Listeners<TrackedLap>();
   #leave: readonly (() => void)[] = [];
   #opening = false;
   #pausedAtBar = 0;
@@ -127,7 +127,7 @@ export class Climb {
 
   /** The ear's verdict on one pass, with what it heard; without a verdict only what it heard is kept. */
   judgeByEar = (pass: number, verdict: Verdict | null, changes: readonly ChangeHeard[]): void => {
-    this.#changes.set(pass, changes);
+    this.#notes.heard(pass, changes);
     if (verdict === null) return;
     this.#catchUp();
     this.#send({ kind: 'verdict', pass, verdict, source: 'ear', now: this.#around.now() });
@@ -160,12 +160,10 @@ export class Climb {
   retrySaving = (): void => this.#recorder.retry();
 
   /** Hears of every effect after it was carried out, e.g. to say it aloud. */
-  onEffect = (listener: (effect: ClimbEffect) => void): (() => void) =>
-    listen(this.#effectListeners, listener);
+  onEffect = (listener: (effect: ClimbEffect) => void): (() => void) => this.#effects.add(listener);
 
   /** Hears of every lap as soon as it is handed to the player, the ear's cue to listen. */
-  onLap = (listener: (lap: TrackedLap) => void): (() => void) =>
-    listen(this.#lapListeners, listener);
+  onLap = (listener: (lap: TrackedLap) => void): (() => void) => this.#handed.add(listener);
 
   async #withSound(kind: 'begin' | 'resume'): Promise<void> {
     if (this.#opening) return;
@@ -209,7 +207,7 @@ export class Climb {
   #report({ kind, pass }: Report): void {
     const now = this.#around.now();
     if (kind !== 'pass-ended') return this.#send({ kind, pass, now });
-    this.#endedAt.set(pass, this.#around.isoNow());
+    this.#notes.ended(pass, this.#around.isoNow());
     this.#send({ kind, pass, underrun: this.#track.underrun, now });
   }
 
@@ -226,7 +224,7 @@ export class Climb {
       this.#carryOut(effect);
       const words = effectWords(effect, this.#state);
       if (words !== undefined) this.#say(words);
-      for (const listener of this.#effectListeners) listener(effect);
+      this.#effects.tell(effect);
     }
   }
 
@@ -278,7 +276,7 @@ export class Climb {
   ): TrackedLap {
     const scheduled = this.#around.player.schedule(lap, at);
     const tracked: TrackedLap = { pass, rung, bpm: lap.bpm, fromBar, scheduled };
-    for (const listener of this.#lapListeners) listener(tracked);
+    this.#handed.tell(tracked);
     return tracked;
   }
 
@@ -295,22 +293,17 @@ export class Climb {
 
   #log(effect: Extract<ClimbEffect, { kind: 'log' }>): void {
     const pass = this.#passOf(effect.pass);
-    const id = this.#around.newId();
-    this.#recordIds.set(pass.number, id);
-    const changes = this.#changes.get(pass.number);
     const record = recordOf(this.#sitting, this.#state, pass, {
-      id,
-      at: this.#endedAt.get(pass.number) ?? this.#around.isoNow(),
+      ...this.#notes.facts(pass.number, this.#around),
       duration: this.#laps.unitSeconds(this.#state.rungs[pass.rung] as Bpm),
       verdict: effect.verdict,
       source: effect.source,
-      ...(changes === undefined ? {} : { changes }),
     });
     this.#recorder.append({ kind: 'pass', pass: record, unit: playedUnit(this.setup.unit) });
   }
 
   #amend({ pass, verdict, source }: Extract<ClimbEffect, { kind: 'amend' }>): void {
-    const amends = this.#recordIds.get(pass) as string;
+    const amends = this.#notes.facts(pass, this.#around).id;
     const at = this.#around.isoNow();
     this.#recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
   }
@@ -327,9 +320,4 @@ export class Climb {
   #say(text: string): void {
     this.#remark = { id: ++this.#remarks, text };
   }
-}
-
-function listen<T>(listeners: Set<T>, listener: T): () => void {
-  listeners.add(listener);
-  return () => listeners.delete(listener);
 }
