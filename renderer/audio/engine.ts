@@ -1,0 +1,75 @@
+// The signal path of one audio context: a gain per voice → master → fade → the −6 dBFS ceiling → out.
+// Tone is taken module by module: its index would open a context and a Blob worker when imported.
+import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
+import { Context } from 'tone/build/esm/core/context/Context.js';
+import { Gain as GainNode } from 'tone/build/esm/core/context/Gain.js';
+import { OfflineContext } from 'tone/build/esm/core/context/OfflineContext.js';
+import { setContext } from 'tone/build/esm/core/context/GlobalContext.js';
+import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js';
+import { ceilingCurve, KNEE } from '../../app/core/sound/ceiling.ts';
+import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
+import type { Seconds } from '../../app/core/units.ts';
+import type { VoiceLevels } from './player.ts';
+
+export type Voice = ClickVoice | 'model';
+export const VOICES: readonly Voice[] = [...CLICK_VOICES, 'model'];
+
+/** Level changes glide this long, so that a moved slider does not crackle. */
+const GLIDE: Seconds = 0.02;
+
+export interface Engine {
+  readonly native: AudioContext | OfflineAudioContext;
+  /** Where the sounds of a voice are plugged in. */
+  input(voice: Voice): AudioNode;
+  setLevels(levels: VoiceLevels): void;
+  /** Fades all to silence, then opens the path again; returns the audio time at which it is open. */
+  fadeOut(over: Seconds): Seconds;
+  dispose(): void;
+}
+
+/** A single click at full level reaches the knee of the ceiling and no further, so it stays undistorted. */
+const FULL_LEVEL = KNEE;
+
+export function buildEngine(
+  native: AudioContext | OfflineAudioContext,
+  levels: VoiceLevels,
+): Engine {
+  const context = toneContext(native);
+  const ceiling = new WaveShaper({ context, mapping: ceilingCurve() });
+  const fade = new GainNode({ context, gain: 1 }).connect(ceiling);
+  const master = new GainNode({ context, gain: levels.master * FULL_LEVEL }).connect(fade);
+  const voices = new Map(
+    VOICES.map((v) => [v, new GainNode({ context, gain: levels[v] }).connect(master)] as const),
+  );
+  connect(ceiling, native.destination);
+  return {
+    native,
+    input: (voice) => voices.get(voice)!.input as unknown as AudioNode,
+    setLevels(next) {
+      master.gain.rampTo(next.master * FULL_LEVEL, GLIDE, native.currentTime);
+      for (const [voice, gain] of voices) gain.gain.rampTo(next[voice], GLIDE, native.currentTime);
+    },
+    fadeOut(over) {
+      const now = native.currentTime;
+      fade.gain.cancelScheduledValues(now).setValueAtTime(1, now);
+      fade.gain.linearRampToValueAtTime(0, now + over).setValueAtTime(1, now + over + GLIDE);
+      return now + over + GLIDE;
+    },
+    dispose() {
+      for (const node of [...voices.values(), master, fade, ceiling]) node.dispose();
+    },
+  };
+}
+
+/**
+ * Tone over our own context, without Tone's clock: nothing here is ever timed by it. It is made Tone's
+ * global one, too, because Tone's nodes ask for that (and would make one with a Blob worker) in any case.
+ */
+function toneContext(native: AudioContext | OfflineAudioContext): Context | OfflineContext {
+  const context =
+    native instanceof OfflineAudioContext
+      ? new OfflineContext(native as never)
+      : new Context({ context: native as never, clockSource: 'offline', lookAhead: 0 });
+  setContext(context);
+  return context;
+}

@@ -1,0 +1,182 @@
+// The player on a live audio context: laps become buffer sources at absolute times; no timer decides a sound.
+import { type Result, fail, ok } from '../../app/core/result.ts';
+import { renderVoice } from '../../app/core/sound/voices.ts';
+import type { Lap } from '../../app/core/timeline/model.ts';
+import type { Milliseconds, Seconds } from '../../app/core/units.ts';
+import { heardBy } from './clock.ts';
+import { type Engine, buildEngine } from './engine.ts';
+import {
+  type ClickBuffers,
+  type LapSources,
+  type VoiceRenderer,
+  clickBuffers,
+  scheduleClicks,
+} from './lap-sources.ts';
+import {
+  type Player,
+  type PlayerTrouble,
+  type ScheduledLap,
+  type VoiceLevels,
+  QUIET_LEVELS,
+} from './player.ts';
+import { watchForTrouble } from './trouble.ts';
+
+export interface PlayerOptions {
+  readonly levels?: VoiceLevels;
+  /** What a click voice sounds like; tests put single samples here. */
+  readonly voice?: VoiceRenderer;
+}
+
+/** Time to create a lap's sources and to pass them to the audio thread, with reserve. */
+const LEAD: Seconds = 0.15;
+/** A lap handed over later than this before its start is moved: its first clicks might be missed. */
+const LATEST: Seconds = 0.05;
+const STOP_FADE: Seconds = 0.03;
+/** A context that has not begun to render by then is not going to. */
+const OPEN_WITHIN: Milliseconds = 2_000;
+
+/** What belongs to one context and goes with it. */
+interface Session {
+  readonly context: AudioContext;
+  readonly engine: Engine;
+  readonly buffers: ClickBuffers;
+  readonly endWatch: () => void;
+}
+
+interface Running {
+  readonly endsAt: Seconds;
+  readonly sources: LapSources;
+}
+
+export function createPlayer(options: PlayerOptions = {}): Player {
+  return new LivePlayer(options.levels ?? QUIET_LEVELS, options.voice ?? renderVoice);
+}
+
+class LivePlayer implements Player {
+  #levels: VoiceLevels;
+  readonly #voice: VoiceRenderer;
+  readonly #listeners = new Set<(trouble: PlayerTrouble) => void>();
+  #session: Session | undefined;
+  #opening: Promise<Result<void>> | undefined;
+  #running: Running[] = [];
+  /** The path is closed until then by a stop's fade. */
+  #openFrom: Seconds = 0;
+
+  constructor(levels: VoiceLevels, voice: VoiceRenderer) {
+    this.#levels = levels;
+    this.#voice = voice;
+  }
+
+  /** Two quick presses of start share one opening. */
+  open(): Promise<Result<void>> {
+    this.#opening ??= this.#open().finally(() => (this.#opening = undefined));
+    return this.#opening;
+  }
+
+  async #open(): Promise<Result<void>> {
+    if (this.#session && (await comesAlive(this.#session.context))) return ok(undefined);
+    await this.close();
+    let context: AudioContext;
+    try {
+      context = new AudioContext({ latencyHint: 'balanced' });
+    } catch (error) {
+      return fail(noAudio(error));
+    }
+    if (!(await comesAlive(context))) {
+      void context.close();
+      return fail(refused(context));
+    }
+    this.#session = this.#sessionOn(context);
+    return ok(undefined);
+  }
+
+  now = (): Seconds => this.#session?.context.currentTime ?? 0;
+
+  heardNow = (): Seconds => (this.#session ? heardBy(this.#session.context) : 0);
+
+  earliest = (): Seconds => Math.max(this.now() + LEAD, this.#openFrom);
+
+  schedule(lap: Lap, at: Seconds): ScheduledLap {
+    const session = this.#session;
+    if (!session) throw new Error('Player.schedule: open the player first');
+    const startsAt = at < this.now() + LATEST ? this.earliest() : Math.max(at, this.#openFrom);
+    const sources = scheduleClicks(session.engine, session.buffers, lap, startsAt);
+    const endsAt = startsAt + lap.end;
+    this.#running = [...this.#running.filter((r) => r.endsAt > this.now()), { endsAt, sources }];
+    return {
+      lap,
+      startsAt,
+      endsAt,
+      movedBy: startsAt - at,
+      cancel: (from = this.now()) => sources.cancel(from),
+    };
+  }
+
+  stop(fade: Seconds = STOP_FADE): void {
+    if (!this.#session || this.now() < this.#openFrom) return;
+    this.#openFrom = this.#session.engine.fadeOut(fade);
+    for (const { sources } of this.#running) sources.end(this.now() + fade);
+    this.#running = [];
+  }
+
+  setLevels(levels: VoiceLevels): void {
+    this.#levels = levels;
+    this.#session?.engine.setLevels(levels);
+  }
+
+  onTrouble(listener: (trouble: PlayerTrouble) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  context = (): AudioContext | undefined => this.#session?.context;
+
+  async close(): Promise<void> {
+    const session = this.#session;
+    if (!session) return;
+    this.#session = undefined;
+    this.#running = [];
+    this.#openFrom = 0;
+    session.endWatch();
+    session.engine.dispose();
+    if (session.context.state !== 'closed') await session.context.close();
+  }
+
+  #sessionOn(context: AudioContext): Session {
+    const engine = buildEngine(context, this.#levels);
+    const tell = (trouble: PlayerTrouble) =>
+      this.#listeners.forEach((listener) => listener(trouble));
+    return {
+      context,
+      engine,
+      buffers: clickBuffers(engine, this.#voice),
+      endWatch: watchForTrouble(context, tell),
+    };
+  }
+}
+
+/** Resumes a context and waits until its clock moves: a running state alone proves nothing. */
+async function comesAlive(context: AudioContext): Promise<boolean> {
+  if (context.state === 'closed') return false;
+  const before = context.currentTime;
+  // Without a gesture the promise never settles, so it is not waited for.
+  context.resume().catch(() => {});
+  const deadline = performance.now() + OPEN_WITHIN;
+  while (performance.now() < deadline) {
+    if (context.state === 'running' && context.currentTime > before) return true;
+    await new Promise((next) => setTimeout(next, 10));
+  }
+  return false;
+}
+
+const noAudio = (error: unknown) => ({
+  code: 'no-audio-device',
+  message: `No sound output could be opened (${error instanceof Error ? error.message : 'unknown'}).`,
+  cure: 'Connect headphones or a loudspeaker, then press start again.',
+});
+
+const refused = (context: AudioContext) => ({
+  code: 'audio-refused',
+  message: `The sound output did not start (it says “${context.state}”).`,
+  cure: 'Press start once more; if it stays silent, check the output in the system’s sound settings.',
+});

@@ -1,0 +1,151 @@
+// Runs in the page: plays laps through the real player and tells which samples came out.
+import { frameAt } from '../../../app/core/sound/frames.ts';
+import { hitsOf } from '../../../app/core/sound/hits.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import type { LapOptions } from '../../../app/core/timeline/model.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { createPlayer } from '../../../renderer/audio/live-player.ts';
+import { type Player, QUIET_LEVELS, type VoiceLevels } from '../../../renderer/audio/player.ts';
+import { emptyBars, unitOf } from '../../unit/timeline/examples.ts';
+import { noteFeeds, onsets, record } from './tape.ts';
+
+noteFeeds();
+
+export const LOUD: VoiceLevels = {
+  bar: 1,
+  beat: 1,
+  subdivision: 1,
+  cue: 1,
+  change: 1,
+  model: 1,
+  master: 1,
+};
+
+/** One sample in the place of a voice: its frame can be read without doubt. */
+const singleSample = () => new Float32Array([1]);
+
+const OPTIONS: LapOptions = {
+  countIn: 'one',
+  restBars: 0,
+  click: { kind: 'every-beat' },
+  subdivision: 4,
+  cueBeats: 0,
+  markChanges: true,
+};
+
+const lapAt = (bpm: number, bars: number) => buildLap(unitOf(emptyBars(bars)), bpm, OPTIONS);
+
+function blockMainThread(seconds: number) {
+  const until = performance.now() + seconds * 1000;
+  while (performance.now() < until);
+}
+
+const later = (seconds: number) => new Promise((done) => setTimeout(done, seconds * 1000));
+
+async function opened(player: Player): Promise<AudioContext> {
+  unwrap(await player.open());
+  return player.context()!;
+}
+
+export interface Clicks {
+  readonly sampleRate: number;
+  readonly expected: readonly number[];
+  readonly found: readonly number[];
+}
+
+/** Two laps, the second handed over before the first ends; the main thread stands still for `block` seconds. */
+export async function playLaps(bpm: number, block: number): Promise<Clicks> {
+  const player = createPlayer({ levels: LOUD, voice: singleSample });
+  const context = await opened(player);
+  const recording = await record(context);
+  const lap = lapAt(bpm, 1);
+  const first = player.schedule(lap, player.earliest() + 0.2);
+  const second = player.schedule(lap, first.endsAt);
+  await later(0.3);
+  if (block > 0) blockMainThread(block);
+  const tape = await recording.until(second.endsAt);
+  await player.close();
+  const expected = [first, second].flatMap(({ startsAt }) =>
+    hitsOf(lap).map((hit) => frameAt(startsAt + hit.seconds, context.sampleRate)),
+  );
+  return { sampleRate: context.sampleRate, expected, found: onsets(tape) };
+}
+
+/** The same with the second half of the lap cancelled before it sounds. */
+export async function playAndCancel(): Promise<Clicks & { readonly cancelledFrom: number }> {
+  const player = createPlayer({ levels: LOUD, voice: singleSample });
+  const context = await opened(player);
+  const recording = await record(context);
+  const lap = lapAt(240, 1);
+  const scheduled = player.schedule(lap, player.earliest());
+  const from = scheduled.startsAt + lap.end / 2;
+  scheduled.cancel(from);
+  const tape = await recording.until(scheduled.endsAt);
+  await player.close();
+  const expected = hitsOf(lap).map((h) => frameAt(scheduled.startsAt + h.seconds, tape.sampleRate));
+  const cancelledFrom = frameAt(from, tape.sampleRate);
+  return { sampleRate: tape.sampleRate, expected, found: onsets(tape), cancelledFrom };
+}
+
+/** The loudest sample of a lap whose voices are `gain` times as loud as full scale. */
+export async function loudest(gain: number, levels: VoiceLevels): Promise<number> {
+  const noise = () => Float32Array.from({ length: 2000 }, (_, i) => gain * Math.cos(i * i));
+  const player = createPlayer({ levels, voice: noise });
+  const context = await opened(player);
+  const recording = await record(context);
+  const { endsAt } = player.schedule(lapAt(240, 1), player.earliest());
+  const tape = await recording.until(endsAt);
+  await player.close();
+  return tape.samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+}
+
+/** Stops in mid-lap; then plays another lap. Frames of the stop, of its last sound, and of the next lap's. */
+export async function stopAndGoOn() {
+  const player = createPlayer({ levels: LOUD, voice: singleSample });
+  const context = await opened(player);
+  const recording = await record(context);
+  player.schedule(lapAt(240, 4), player.earliest());
+  await later(0.6);
+  const stoppedAt = frameAt(player.now(), context.sampleRate);
+  player.stop();
+  const lap = lapAt(240, 1);
+  const next = player.schedule(lap, player.earliest() + 0.3);
+  const tape = await recording.until(next.endsAt);
+  await player.close();
+  const expected = hitsOf(lap).map((h) => frameAt(next.startsAt + h.seconds, tape.sampleRate));
+  return { sampleRate: tape.sampleRate, stoppedAt, expected, found: onsets(tape) };
+}
+
+/** A lap asked for in the past; what is heard now against the clock; trouble told when the system suspends. */
+export async function lateAndSuspended() {
+  const player = createPlayer();
+  const context = await opened(player);
+  const heard = player.heardNow();
+  const now = player.now();
+  const late = player.schedule(lapAt(120, 1), now - 1);
+  const troubles: string[] = [];
+  player.onTrouble((trouble) => troubles.push(trouble.kind));
+  await context.suspend();
+  await later(0.05);
+  const reopened = await player.open();
+  const same = player.context() === context;
+  await player.close();
+  return {
+    movedBy: late.movedBy,
+    startsAfter: late.startsAt - now,
+    behind: now - heard,
+    troubles,
+    reopened: reopened.ok,
+    same,
+    quiet: QUIET_LEVELS.master,
+  };
+}
+
+Object.assign(globalThis, {
+  LOUD,
+  playLaps,
+  playAndCancel,
+  loudest,
+  stopAndGoOn,
+  lateAndSuspended,
+});
