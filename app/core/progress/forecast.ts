@@ -39,14 +39,14 @@ export type Forecast =
     }
   /** The course so far levels off below the target, or needs more than a year. */
   | { readonly kind: 'far'; readonly inAYear: Bpm; readonly pace: Pace }
-  /** The last four practice days hardly gained on the four before. */
+  /** The later half of the last `days` practice days hardly gained on the earlier half. */
   | {
       readonly kind: 'plateau';
       readonly level: Bpm;
       readonly days: number;
       readonly suggestion: Suggestion;
     }
-  /** The last four practice days were slower than the four before. */
+  /** The later half of the last `days` practice days was slower than the earlier half. */
   | {
       readonly kind: 'slipping';
       readonly from: Bpm;
@@ -64,9 +64,11 @@ export interface ForecastQuestion {
   readonly owned: OwnedTempo;
 }
 
-/** Practice days compared with as many before them. */
-export const COMPARED_DAYS = 4;
-/** A gain of less than this over {@link COMPARED_DAYS} is standing still. Our choice, about the smallest step heard at 60 bpm (2.6 %). */
+/** So many practice days are compared with as many before them; longer stretches first, they see more. */
+const COMPARED_DAYS = [8, 6, 4];
+/** A slip is looked for in the latest days only. */
+const SLIP_DAYS = 4;
+/** A gain of less than this from one stretch to the next is standing still. Our choice, about the smallest step heard at 60 bpm (2.6 %). */
 const STANDING_STILL = Math.log2(1.03);
 /** z of one-sided limits: 90 % sure of standing still, 95 % sure before saying that it got slower. */
 const SURE = 1.2816;
@@ -128,18 +130,33 @@ function standing(
   points: readonly DayPoint[],
   { passes, asOf }: ForecastQuestion,
 ): Forecast | undefined {
-  if (points.length < 2 * COMPARED_DAYS) return undefined;
-  const now = meanOf(points.slice(-COMPARED_DAYS));
-  const before = meanOf(points.slice(-2 * COMPARED_DAYS, -COMPARED_DAYS));
-  const gain = now.mean - before.mean;
-  const error = Math.hypot(now.error, before.error);
-  if (gain + SURE * error >= STANDING_STILL) return undefined;
-  const suggestion = suggest(passes, asOf);
-  const days = 2 * COMPARED_DAYS;
-  if (gain + VERY_SURE * error < 0) {
-    return { kind: 'slipping', from: 2 ** before.mean, to: 2 ** now.mean, days, suggestion };
+  const slip = compareHalves(points, SLIP_DAYS);
+  if (slip && slip.gain + VERY_SURE * slip.error < 0) {
+    const { before, now } = slip;
+    const suggestion = suggest(passes, asOf);
+    return { kind: 'slipping', from: 2 ** before, to: 2 ** now, days: 2 * SLIP_DAYS, suggestion };
   }
-  return { kind: 'plateau', level: 2 ** now.mean, days, suggestion };
+  for (const days of COMPARED_DAYS) {
+    const halves = compareHalves(points, days);
+    if (halves && halves.gain + SURE * halves.error < STANDING_STILL) {
+      const suggestion = suggest(passes, asOf);
+      return { kind: 'plateau', level: 2 ** halves.now, days: 2 * days, suggestion };
+    }
+  }
+  return undefined;
+}
+
+/** Means of log₂ tempo over the last `days` and the `days` before, and the gain with its standard error. */
+function compareHalves(points: readonly DayPoint[], days: number) {
+  if (points.length < 2 * days) return undefined;
+  const now = meanOf(points.slice(-days));
+  const before = meanOf(points.slice(-2 * days, -days));
+  return {
+    now: now.mean,
+    before: before.mean,
+    gain: now.mean - before.mean,
+    error: Math.hypot(now.error, before.error),
+  };
 }
 
 function meanOf(points: readonly DayPoint[]): { mean: number; error: number } {

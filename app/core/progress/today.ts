@@ -152,7 +152,7 @@ function playedReason({ daysSince }: UnitStanding): Reason {
 function weightOf(reason: Reason): number {
   switch (reason.kind) {
     case 'overdue':
-      return 60;
+      return 95;
     case 'cannot-meet':
       return 55 + soon(reason.days);
     case 'due':

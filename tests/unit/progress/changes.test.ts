@@ -1,0 +1,60 @@
+// Which changes break most.
+import { describe, expect, it } from 'vitest';
+import { breakingChanges, wilsonLower } from '../../../app/core/progress/changes.ts';
+import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import { pass } from './passes.ts';
+
+const heard = (from: string, to: string, wish: Partial<ChangeHeard> = {}): ChangeHeard => ({
+  bar: 0,
+  change: 0,
+  from,
+  to,
+  timing: 'on-time',
+  chord: 'right',
+  confidence: 0.9,
+  ...wish,
+});
+const withChanges = (changes: readonly ChangeHeard[], wish = {}) =>
+  pass('2031-04-05T09:00:00Z', { changes, ...wish });
+const times = <T>(n: number, one: T): T[] => Array.from({ length: n }, () => one);
+
+describe('breakingChanges', () => {
+  it('puts 8 of 10 before 1 of 1: one hearing proves little', () => {
+    const late = heard('C', 'F', { timing: 'late', offset: 80 });
+    const list = breakingChanges([
+      withChanges([...times(8, late), ...times(2, heard('C', 'F', { offset: 0 }))]),
+      withChanges([heard('G', 'D', { chord: 'other' })]),
+    ]);
+    expect(list.map(({ from, to, broke, heard: of }) => [from, to, broke, of])).toEqual([
+      ['C', 'F', 8, 10],
+      ['G', 'D', 1, 1],
+    ]);
+    expect(list[0]).toMatchObject({ share: 0.8, late: 8, wrongChord: 0, offset: 80 });
+  });
+
+  it('counts a change both late and wrong once as broken, once under each', () => {
+    const [change] = breakingChanges([
+      withChanges([heard('C', 'F', { timing: 'late', chord: 'held' })]),
+    ]);
+    expect(change).toMatchObject({ broke: 1, late: 1, wrongChord: 1 });
+  });
+
+  it('leaves out what the ear was unsure of and passes with an underrun', () => {
+    expect(
+      breakingChanges([
+        withChanges([heard('C', 'F', { timing: 'unsure', chord: 'unsure' })]),
+        withChanges([heard('C', 'F', { timing: 'late' })], { underrun: true }),
+        pass('2031-04-05T09:00:00Z'),
+      ]),
+    ).toEqual([]);
+  });
+});
+
+describe('wilsonLower', () => {
+  it('agrees with R: prop.test(correct = FALSE, conf.level = 0.90), lower end', () => {
+    // R 4.2.2: prop.test(7, 10) 0.4416997959; prop.test(1, 1) 0.2698659488.
+    expect(wilsonLower(7, 10)).toBeCloseTo(0.4417, 4);
+    expect(wilsonLower(1, 1)).toBeCloseTo(0.26987, 4);
+    expect(wilsonLower(0, 0)).toBe(0);
+  });
+});

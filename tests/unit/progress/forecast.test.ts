@@ -1,0 +1,119 @@
+// Forecast: a date with an interval, a plateau, a slip, or nothing to say yet.
+import { describe, expect, it } from 'vitest';
+import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
+import { forecast, paceOf, suggest } from '../../../app/core/progress/forecast.ts';
+import { ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import type { ChangeHeard, PassRecord } from '../../../app/core/progress/record.ts';
+import { dice, practise } from './player.ts';
+import { pass } from './passes.ts';
+
+const FROM = '2031-01-06';
+const dateAt = (day: number): string => dateOfDay(dayNumber(FROM) + day);
+
+/** A player whose owned tempo on practice day n is `owned(n)`, seen on the last of `days`. */
+function ask(owned: (day: number) => number, days: number, target: number, every = 1) {
+  const passes = practise(
+    { owned, steepness: 12 },
+    { from: FROM, days, passesPerDay: 30, every },
+    dice(1),
+  );
+  const asOf = dateAt((days - 1) * every);
+  return forecast({
+    passes,
+    beat: 'quarter',
+    target,
+    asOf,
+    owned: ownedTempo(passes, 'quarter', asOf),
+  });
+}
+
+describe('forecast', () => {
+  it('says nothing before there are five practice days', () => {
+    expect(ask(() => 80, 3, 120)).toEqual({ kind: 'not-enough', days: 3, needed: 5 });
+  });
+
+  it('says that a target is reached when it is owned', () => {
+    expect(ask(() => 100, 6, 80)).toEqual({ kind: 'reached' });
+  });
+
+  it('expects a growing player to arrive, with the date between its ends', () => {
+    const answer = ask((day) => 70 * 1.02 ** day, 14, 105); // 105 would be day 21
+    if (answer.kind !== 'date') throw new Error(answer.kind);
+    expect(answer.earliest <= answer.date).toBe(true);
+    expect(answer.latest === undefined || answer.date <= answer.latest).toBe(true);
+    expect(answer.date > dateAt(14) && answer.date < dateAt(45)).toBe(true);
+    expect(answer.pace.daysPerWeek).toBeCloseTo(7, 5);
+  });
+
+  it('puts the same practice days further apart when practice is rarer', () => {
+    const daily = ask((day) => 70 * 1.02 ** day, 12, 105);
+    const everyThirdDay = ask((day) => 70 * 1.02 ** day, 12, 105, 3);
+    if (daily.kind !== 'date' || everyThirdDay.kind !== 'date') throw new Error('no date');
+    const wait = (date: string, every: number) => dayNumber(date) - dayNumber(dateAt(11 * every));
+    expect(wait(everyThirdDay.date, 3)).toBeGreaterThan(2 * wait(daily.date, 1));
+  });
+
+  it('calls a drop a slip and makes one suggestion', () => {
+    const answer = ask((day) => (day < 5 ? 90 : 76), 10, 120);
+    expect(answer).toMatchObject({ kind: 'slipping', suggestion: { kind: 'leave-a-day' } });
+  });
+
+  it('calls a long level stretch a plateau', () => {
+    const answer = ask(() => 90, 16, 120);
+    if (answer.kind !== 'plateau') throw new Error(answer.kind);
+    expect(answer.level).toBeGreaterThan(86);
+    expect(answer.level).toBeLessThan(94);
+  });
+});
+
+describe('paceOf', () => {
+  const at = (date: string) => pass(`${date}T10:00:00Z`);
+
+  it('counts practice days a week over the last four weeks', () => {
+    const passes = [0, 7, 14, 21, 27].map((day) => at(dateAt(day)));
+    expect(paceOf(passes, dateAt(27)).daysPerWeek).toBeCloseTo(5 / 4, 10);
+  });
+
+  it('takes a first week as a whole one', () => {
+    expect(paceOf([at(FROM)], FROM).daysPerWeek).toBeCloseTo(1, 10);
+  });
+
+  it('is 0 without passes', () => expect(paceOf([], FROM).daysPerWeek).toBe(0));
+});
+
+describe('suggest', () => {
+  const late: ChangeHeard = {
+    bar: 0,
+    change: 0,
+    from: 'C',
+    to: 'F',
+    timing: 'late',
+    chord: 'right',
+    confidence: 1,
+  };
+  const on = (day: number, wish: Partial<PassRecord> = {}) =>
+    pass(`${dateAt(day)}T10:00:00Z`, wish);
+
+  it('points at the change that breaks most', () => {
+    const passes = [on(0, { changes: Array.from({ length: 10 }, () => late) })];
+    expect(suggest(passes, dateAt(1))).toEqual({ kind: 'drill-change', from: 'C', to: 'F' });
+  });
+
+  it('suggests a day off after six days on end', () => {
+    expect(
+      suggest(
+        [0, 1, 2, 3, 4, 5].map((day) => on(day)),
+        dateAt(5),
+      ).kind,
+    ).toBe('leave-a-day');
+  });
+
+  it('suggests a smaller step otherwise', () => {
+    expect(
+      suggest(
+        [0, 1, 3, 4, 5].map((day) => on(day)),
+        dateAt(5),
+      ).kind,
+    ).toBe('smaller-step');
+  });
+});
