@@ -30,7 +30,7 @@ function pickupSlots(pickup: Rational): readonly Slot[] {
   return evenSlots(numerator, rational(4, unit));
 }
 
-function evenSlots(count: number, length: Rational): readonly Slot[] {
+export function evenSlots(count: number, length: Rational): readonly Slot[] {
   return Array.from({ length: count }, (_, i) => ({
     at: rational(length.n * i, length.d),
     length,

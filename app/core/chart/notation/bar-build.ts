@@ -1,0 +1,232 @@
+// Turns the signs of one typed bar into a bar of the model, given the meter it stands in.
+import { type Rational, add, compare, mul, rational, sub, sum } from '../../rational.ts';
+import type { Problem, TextSpan } from '../../result.ts';
+import { parseFrets } from '../frets.ts';
+import { barLength, beatsOf, printMeter } from '../meter.ts';
+import type { Bar, BarContent, ChordAt, Meter, StrumPattern } from '../model.ts';
+import { type Slot, evenSlots, pickupFraction, slotsOf, unitSlots } from '../slots.ts';
+import { parseStrum } from '../strum.ts';
+import type { TypedBar } from './bar-lines.ts';
+import { type BarSign, type BeatSign, readSigns } from './bar-signs.ts';
+import { parseMeter } from './fields.ts';
+
+export interface BuiltBar {
+  readonly bar: Bar;
+  /** The meter from here on. */
+  readonly meter: Meter;
+  readonly span: TextSpan;
+  /** Of each chord, in order. */
+  readonly chordSpans: readonly TextSpan[];
+  readonly problems: readonly Problem[];
+  /** Was the number of a repeat typed, as in :| x3? */
+  readonly timesTyped: boolean;
+}
+
+/** `name` is what messages call the bar: "bar 7 of ‘Bridge’". A bar with problems is built without chords. */
+export function buildBar(typed: TypedBar, meterBefore: Meter, name: string): BuiltBar {
+  return new BarBuilder(typed, meterBefore, name).build();
+}
+
+const isBeatSign = (sign: BarSign): sign is BeatSign =>
+  sign.kind === 'chord' || sign.kind === 'beat' || sign.kind === 'split';
+
+class BarBuilder {
+  private readonly typed: TypedBar;
+  private readonly name: string;
+  private readonly signs: readonly BarSign[];
+  private readonly problems: Problem[] = [];
+  private meter: Meter;
+  private ownMeter?: Meter;
+  private pickup?: Rational;
+  /** The pickup in the notes it was typed in, where they are not its own units. */
+  private pickupSlots?: readonly Slot[];
+  private strum?: StrumPattern;
+
+  constructor(typed: TypedBar, meterBefore: Meter, name: string) {
+    this.typed = typed;
+    this.meter = meterBefore;
+    this.name = name;
+    const { signs, problems } = readSigns(typed);
+    this.signs = signs;
+    for (const { column, length, ...problem } of problems) {
+      this.problems.push(this.named(problem, this.spanOf(column, length)));
+    }
+  }
+
+  build(): BuiltBar {
+    const beats = this.signs.filter(isBeatSign);
+    this.readExtras(beats.length);
+    const chords = this.readContent(beats);
+    return {
+      bar: this.assemble(chords),
+      meter: this.meter,
+      span: this.spanOf(this.typed.column, Math.max(1, this.typed.text.length)),
+      chordSpans: chords.map(({ sign }) => this.spanOf(sign.column, sign.text.length)),
+      problems: this.problems,
+      timesTyped: this.typed.after.times !== undefined,
+    };
+  }
+
+  private assemble(chords: readonly PlacedSign[]): Bar {
+    const { before, after } = this.typed;
+    const content: BarContent = this.isSimile()
+      ? { kind: 'simile' }
+      : { kind: 'chords', chords: chords.map((placed) => this.chordOf(placed)) };
+    if (after.times !== undefined && !after.repeatEnd) {
+      this.problem(
+        'repeat-stray',
+        `is followed by x${after.times} without a repeat`,
+        'Write :| before it.',
+      );
+    }
+    return {
+      content,
+      ...(this.ownMeter && { meter: this.ownMeter }),
+      ...(this.pickup && { pickup: this.pickup }),
+      ...(before.repeatStart && { repeatStart: true as const }),
+      ...(after.repeatEnd && { repeatEnd: after.times ?? 2 }),
+      ...(before.endings && { endings: before.endings }),
+      ...(this.strum && { strum: this.strum }),
+    };
+  }
+
+  private isSimile(): boolean {
+    return this.signs.some((sign) => sign.kind === 'simile');
+  }
+
+  /** Meter, pickup and strum. A meter right after the word "pickup" is the pickup's length. */
+  private readExtras(beats: number): void {
+    this.signs.forEach((sign, i) => {
+      if (sign.kind === 'strum') this.readStrum(sign.pattern, sign);
+      if (sign.kind === 'meter' && this.signs[i - 1]?.kind !== 'pickup') this.readMeter(sign);
+      if (sign.kind === 'pickup') this.readPickup(this.signs[i + 1], beats, sign);
+    });
+  }
+
+  private readStrum(pattern: string, sign: BarSign): void {
+    const strum = parseStrum(pattern);
+    if (strum.ok) this.strum = strum.value;
+    else this.addAll(strum.problems, sign);
+  }
+
+  private readMeter(sign: BarSign): void {
+    const meter = parseMeter(sign.text);
+    if (meter.ok) this.meter = this.ownMeter = meter.value;
+    else this.addAll(meter.problems, sign);
+  }
+
+  private readPickup(next: BarSign | undefined, beats: number, sign: BarSign): void {
+    const slots =
+      next?.kind === 'meter' ? slotsOfFraction(next.text) : lastBeats(this.meter, beats);
+    const length = sum(slots.map((slot) => slot.length));
+    if (slots.length > 0 && compare(length, barLength(this.meter)) < 0) {
+      this.pickup = length;
+      this.pickupSlots = slots;
+    } else {
+      const what = `is a pickup that is not shorter than ${printMeter(this.meter)}`;
+      this.problem(
+        'pickup-length',
+        what,
+        'Say its length, e.g. pickup 1/4, or write fewer beats.',
+        sign,
+      );
+    }
+  }
+
+  private readContent(beats: readonly BeatSign[]): readonly PlacedSign[] {
+    if (this.isSimile()) {
+      if (beats.length === 0) return [];
+      this.problem('simile-mixed', 'has a simile and other signs', 'Keep one of them.');
+      return [];
+    }
+    const slots = this.slotsFor(beats);
+    if (slots) return slots.flatMap((slot, i) => placeSign(beats[i]!, slot));
+    if (this.problems.length === 0) this.countProblem(beats);
+    return [];
+  }
+
+  /** One slot for each sign, or undefined when they do not add up. */
+  private slotsFor(beats: readonly BeatSign[]): readonly Slot[] | undefined {
+    const slots = slotsOf(this.meter, this.pickup);
+    const count = beats.length;
+    if (count === slots.length) return slots;
+    if (count === 1 && beats[0]!.kind !== 'split') return slots.slice(0, 1);
+    if (count === this.pickupSlots?.length) return this.pickupSlots;
+    const units = unitSlots(this.meter);
+    if (!this.pickup && this.meter.unit >= 8 && count === units.length) return units;
+    const evenSplit = beats.every((sign) => sign.kind === 'chord') && slots.length % count === 0;
+    if (count === 0 || !evenSplit) return undefined;
+    return slots.filter((_, i) => i % (slots.length / count) === 0);
+  }
+
+  private countProblem(beats: readonly BeatSign[]): void {
+    const wanted = slotsOf(this.meter, this.pickup).length;
+    if (beats.length === 0) {
+      const cure = 'Write / where the chord before goes on, or % to repeat the bar before.';
+      return this.problem('bar-empty', 'is empty', cure);
+    }
+    const fraction = this.pickup && pickupFraction(this.pickup);
+    const lasts = fraction
+      ? `the pickup is ${fraction.numerator}/${fraction.unit}`
+      : `the meter is ${printMeter(this.meter)}`;
+    const has = `has ${beats.length} ${beats.length === 1 ? 'beat' : 'beats'}; ${lasts}`;
+    const cure = `Write ${wanted} ${wanted === 1 ? 'beat' : 'beats'}: a chord, / or . for each.`;
+    this.problem('bar-beats', has, cure);
+  }
+
+  private chordOf({ sign, at }: PlacedSign): ChordAt {
+    if (sign.pin === undefined) return { at, symbol: sign.symbol };
+    const shape = parseFrets(sign.pin);
+    if (!shape.ok) this.addAll(shape.problems, sign);
+    return { at, symbol: sign.symbol, ...(shape.ok && { shape: shape.value }) };
+  }
+
+  private addAll(problems: readonly Problem[], sign: BarSign): void {
+    const span = this.spanOf(sign.column, sign.text.length);
+    for (const p of problems) {
+      this.problems.push({ ...p, message: `${this.name}: ${p.message}`, span });
+    }
+  }
+
+  private problem(code: string, message: string, cure: string, sign?: BarSign): void {
+    const { column, text } = sign ?? this.typed;
+    this.problems.push(
+      this.named({ code, message, cure }, this.spanOf(column, Math.max(1, text.length))),
+    );
+  }
+
+  private named(problem: Problem, span: TextSpan): Problem {
+    return { ...problem, message: `${this.name} ${problem.message}`, span };
+  }
+
+  private spanOf(column: number, length: number): TextSpan {
+    return { line: this.typed.line, column, length };
+  }
+}
+
+interface PlacedSign {
+  readonly sign: BeatSign & { kind: 'chord' };
+  readonly at: Rational;
+}
+
+/** The chords that a sign puts into its slot: none, one, or those of a split. */
+function placeSign(sign: BeatSign, slot: Slot): readonly PlacedSign[] {
+  if (sign.kind === 'beat') return [];
+  if (sign.kind === 'chord') return [{ sign, at: slot.at }];
+  const part = mul(slot.length, rational(1, sign.parts.length));
+  return sign.parts.flatMap((inner, i) =>
+    placeSign(inner, { at: add(slot.at, mul(part, rational(i))), length: part }),
+  );
+}
+
+/** "3/8" is three slots of half a quarter note each. */
+function slotsOfFraction(text: string): readonly Slot[] {
+  const [n = 0, d = 0] = text.split('/').map((part) => Number.parseInt(part, 10));
+  return [4, 8, 16].includes(d) && n < 100 ? evenSlots(n, rational(4, d)) : [];
+}
+
+/** The last `count` beats of a bar, from their own start. */
+function lastBeats(meter: Meter, count: number): readonly Slot[] {
+  const beats = count > 0 ? beatsOf(meter).slice(-count) : [];
+  return beats.map(({ at, length }) => ({ at: sub(at, beats[0]!.at), length }));
+}

@@ -1,0 +1,179 @@
+// Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
+import type { Problem } from '../../result.ts';
+import type { TextPart } from './bar-lines.ts';
+
+interface SignAt {
+  readonly text: string;
+  readonly column: number;
+}
+
+/** What stands in one place of a bar. */
+export type BeatSign =
+  | (SignAt & { readonly kind: 'chord'; readonly symbol: string; readonly pin?: string })
+  /** A slash or a dot: the chord goes on. */
+  | (SignAt & { readonly kind: 'beat' })
+  | (SignAt & { readonly kind: 'split'; readonly parts: readonly BeatSign[] });
+
+export type BarSign =
+  | BeatSign
+  | (SignAt & { readonly kind: 'simile' })
+  | (SignAt & { readonly kind: 'meter' })
+  /** The word "pickup"; its length may follow as a meter sign. */
+  | (SignAt & { readonly kind: 'pickup' })
+  | (SignAt & { readonly kind: 'strum'; readonly pattern: string });
+
+export interface BarSigns {
+  readonly signs: readonly BarSign[];
+  readonly problems: readonly (Problem & { readonly column: number; readonly length: number })[];
+}
+
+type Fault = BarSigns['problems'][number];
+
+/** Every sign of a bar in order; what cannot be read is left out and named. */
+export function readSigns(part: TextPart): BarSigns {
+  const scanner = new Scanner(part);
+  return scanner.readAll();
+}
+
+class Scanner {
+  private readonly text: string;
+  private readonly column: number;
+  private at = 0;
+  private readonly faults: Fault[] = [];
+
+  constructor({ text, column }: TextPart) {
+    this.text = text;
+    this.column = column;
+  }
+
+  readAll(): BarSigns {
+    const signs: BarSign[] = [];
+    for (this.skipSpace(); this.at < this.text.length; this.skipSpace()) {
+      signs.push(...this.readSign());
+    }
+    return { signs, problems: this.faults };
+  }
+
+  private readSign(): BarSign[] {
+    const start = this.at;
+    const rest = this.text.slice(start);
+    const words = /^(?:(%|𝄎)|(pickup)\b|(\d+\/\d+(?:\([\d+]*\))?))(?=[\s{]|$)/iu.exec(rest);
+    if (words) {
+      const kind = words[1] ? 'simile' : words[2] ? 'pickup' : 'meter';
+      return [{ kind, ...this.take(words[0].length) }];
+    }
+    if (rest[0] === '{') return this.readStrum(rest);
+    return this.readBeats(false);
+  }
+
+  private readStrum(rest: string): BarSign[] {
+    const end = rest.indexOf('}');
+    const sign = this.take(end < 0 ? rest.length : end + 1);
+    if (end >= 0) return [{ kind: 'strum', ...sign, pattern: sign.text.slice(1, -1).trim() }];
+    this.fault('strum-open', 'has a strum without its closing brace', 'Close it with }.', sign);
+    return [];
+  }
+
+  private readBeats(inSplit: boolean): BeatSign[] {
+    const rest = this.text.slice(this.at);
+    const beats = /^[/.]+(?=[\s(){]|$)/u.exec(rest);
+    if (beats) return this.takeBeats(beats[0].length);
+    if (rest[0] === '(') return this.readSplit(inSplit);
+    return this.readChord(inSplit);
+  }
+
+  /** "///" is three beats. */
+  private takeBeats(count: number): BeatSign[] {
+    return Array.from({ length: count }, () => ({ kind: 'beat', ...this.take(1) }));
+  }
+
+  private readSplit(inSplit: boolean): BeatSign[] {
+    const start = this.at;
+    this.at++;
+    const parts: BeatSign[] = [];
+    for (this.skipSpace(); this.at < this.text.length && this.text[this.at] !== ')';) {
+      parts.push(...this.readBeats(true));
+      this.skipSpace();
+    }
+    const closed = this.text[this.at] === ')';
+    if (closed) this.at++;
+    const sign = this.signFrom(start);
+    if (!closed)
+      this.fault('split-open', 'has a split beat without its end', 'Close it with ).', sign);
+    else if (inSplit) {
+      const cure = 'Write one split with more parts, e.g. (G . . D).';
+      this.fault('split-nested', 'has a split inside a split', cure, sign);
+    } else if (parts.length === 0) {
+      this.fault('split-empty', 'has a split with nothing in it', 'Write e.g. (/ D).', sign);
+    }
+    return parts.length > 0 ? [{ kind: 'split', ...sign, parts }] : [];
+  }
+
+  /** A symbol up to a space, a pin or a bracket that it did not open itself. */
+  private readChord(inSplit: boolean): BeatSign[] {
+    const start = this.at;
+    let depth = 0;
+    while (this.at < this.text.length && !/[\s[\]{}]/u.test(this.text[this.at]!)) {
+      const sign = this.text[this.at]!;
+      if (sign === ')' && depth === 0 && inSplit) break;
+      depth += sign === '(' ? 1 : sign === ')' ? -1 : 0;
+      this.at++;
+    }
+    const symbol = this.text.slice(start, this.at);
+    const pin = this.readPin();
+    if (this.at === start) this.at++;
+    const sign = this.signFrom(start);
+    if (!/^[A-Gn]/iu.test(symbol)) return this.notASign(sign);
+    if (/[A-Za-z\d][/.]{2,}$|[A-Za-z\d][/]$/u.test(symbol)) return this.glued(symbol, sign);
+    return [
+      {
+        kind: 'chord',
+        ...sign,
+        symbol: silenceAsWritten(symbol),
+        ...(pin !== undefined && { pin }),
+      },
+    ];
+  }
+
+  private readPin(): string | undefined {
+    if (this.text[this.at] !== '[') return undefined;
+    const end = this.text.indexOf(']', this.at);
+    const pin = this.text.slice(this.at + 1, end < 0 ? undefined : end);
+    this.at = end < 0 ? this.text.length : end + 1;
+    return pin;
+  }
+
+  private notASign(sign: SignAt): BeatSign[] {
+    const what = `has “${sign.text}”, which is no chord and no beat`;
+    this.fault('sign-unreadable', what, 'Use chords, / or . for beats, and % for a simile.', sign);
+    return [];
+  }
+
+  private glued(symbol: string, sign: SignAt): BeatSign[] {
+    const chord = symbol.replace(/[/.]+$/u, '');
+    const cure = `Put a space between: ${chord} ${symbol.slice(chord.length)}.`;
+    this.fault('beats-glued', `has beats stuck to the chord in “${symbol}”`, cure, sign);
+    return [];
+  }
+
+  private fault(code: string, message: string, cure: string, sign: SignAt): void {
+    this.faults.push({ code, message, cure, column: sign.column, length: sign.text.length });
+  }
+
+  private take(length: number): SignAt {
+    const start = this.at;
+    this.at += length;
+    return this.signFrom(start);
+  }
+
+  private signFrom(start: number): SignAt {
+    return { text: this.text.slice(start, this.at), column: this.column + start };
+  }
+
+  private skipSpace(): void {
+    while (/\s/u.test(this.text[this.at] ?? '')) this.at++;
+  }
+}
+
+/** NC, n.c. and N.C are all typed for silence. */
+const silenceAsWritten = (symbol: string): string => (/^n\.?c\.?$/i.test(symbol) ? 'N.C.' : symbol);

@@ -1,0 +1,119 @@
+// The typed values of a chart's head: tempo, meter, feel, tuning, capo and pinned shapes, read and printed.
+import { readTuning } from '../../fretboard/tunings.ts';
+import { type Result, fail, ok } from '../../result.ts';
+import type { BeatUnit } from '../../units.ts';
+import { parseFrets, printFrets } from '../frets.ts';
+import { checkMeter, defaultGrouping, usualBeatUnit } from '../meter.ts';
+import type { ChartShape, Feel, Meter, Tempo, Tuning } from '../model.ts';
+import { checkFeel, checkTempo, tuningNotes } from '../rules/head.ts';
+
+const refuse = (code: string, message: string, cure: string): Result<never> =>
+  fail({ code, message, cure });
+
+/** Signs and words for the counted note; a dot after any of them adds half. */
+const NOTE_WORDS: Record<string, 'half' | 'quarter' | 'eighth'> = {
+  h: 'half',
+  half: 'half',
+  '𝅗𝅥': 'half',
+  q: 'quarter',
+  quarter: 'quarter',
+  '♩': 'quarter',
+  '𝅘𝅥': 'quarter',
+  e: 'eighth',
+  eighth: 'eighth',
+  '♪': 'eighth',
+  '𝅘𝅥𝅮': 'eighth',
+};
+
+/** "♩ = 170", "q. = 58", "half = 60"; a bare number counts the meter's usual note. */
+export function parseTempo(text: string, meter: Meter): Result<Tempo> {
+  const [, noteText, dot, number] =
+    /^(?:(.+?)\s*(\.?)\s*=\s*)?(\d{1,4}(?:\.\d+)?)$/u.exec(text.trim()) ?? [];
+  const note = noteText === undefined ? undefined : NOTE_WORDS[noteText.trim().toLowerCase()];
+  if (number === undefined || (noteText !== undefined && note === undefined)) {
+    const cure = 'Write the counted note and the speed, e.g. ♩ = 96 or q. = 58.';
+    return refuse('tempo-unreadable', `“${text.trim()}” is not a tempo`, cure);
+  }
+  const beat: BeatUnit = note ? (dot ? `dotted-${note}` : note) : usualBeatUnit(meter);
+  return checkTempo({ bpm: Number(number), beat });
+}
+
+/** "4/4", "6/8", "7/8 (3+2+2)", with or without the space. */
+export function parseMeter(text: string): Result<Meter> {
+  const match = /^(\d{1,3})\/(\d{1,3})\s*(?:\(([\d+\s]+)\))?$/.exec(text.trim());
+  const unit = match && ([2, 4, 8, 16] as const).find((u) => u === Number(match[2]));
+  if (!match || !unit) {
+    const cure = 'Write e.g. 4/4, 6/8 or 7/8 (3+2+2), over 2, 4, 8 or 16.';
+    return refuse('meter-unreadable', `“${text.trim()}” is not a meter`, cure);
+  }
+  const numerator = Number(match[1]);
+  const grouping = match[3]
+    ? match[3].split('+').map(Number)
+    : numerator > 0 && numerator < 100
+      ? defaultGrouping(numerator, unit)
+      : [numerator];
+  return checkMeter({ numerator, unit, grouping });
+}
+
+/** "straight", "swing 8 2:1", "swing sixteenths 3:2"; without a ratio 2:1. */
+export function parseFeel(text: string): Result<Feel> {
+  const typed = text.trim().toLowerCase();
+  if (typed === 'straight') return ok({ kind: 'straight' });
+  const match = /^swing\s+(8|16|eighths|sixteenths)(?:\s+(\d{1,3})\s*:\s*(\d{1,3}))?$/.exec(typed);
+  if (!match) {
+    const cure = 'Write straight, or e.g. swing 8 2:1 (swung eighths, long to short).';
+    return refuse('feel-unreadable', `“${text.trim()}” is not a feel`, cure);
+  }
+  const value = match[1] === '16' || match[1] === 'sixteenths' ? 16 : 8;
+  return checkFeel({
+    kind: 'swing',
+    value,
+    long: Number(match[2] ?? 2),
+    short: Number(match[3] ?? 1),
+  });
+}
+
+export const printFeel = (feel: Feel): string =>
+  feel.kind === 'straight' ? 'straight' : `swing ${feel.value} ${feel.long}:${feel.short}`;
+
+/** A known name, six notes, or "my name = D2 A2 D3 G3 B3 E4". */
+export function parseTuning(text: string): Result<Tuning> {
+  const [name, notes] = text.split('=').map((part) => part.trim());
+  if (notes === undefined) return readTuning(text);
+  const read = readTuning(notes);
+  return read.ok ? ok({ name: name!, strings: read.value.strings }) : read;
+}
+
+/** The name alone where it says the notes. */
+export function printTuning(tuning: Tuning): string {
+  const known = readTuning(tuning.name);
+  const says =
+    known.ok &&
+    known.value.name === tuning.name &&
+    known.value.strings.join() === tuning.strings.join();
+  return says ? tuning.name : `${tuning.name} = ${tuningNotes(tuning)}`;
+}
+
+export function parseCapo(text: string): Result<number> {
+  if (/^\d{1,3}$/.test(text.trim())) return ok(Number(text));
+  if (text.trim().toLowerCase() === 'none') return ok(0);
+  return refuse(
+    'capo-unreadable',
+    `“${text.trim()}” is not a fret`,
+    'Write a number, e.g. capo: 2.',
+  );
+}
+
+/** "Bm = x24432", after the word "shape". */
+export function parseShape(text: string): Result<ChartShape> {
+  const [symbol, fretText, ...more] = text.split('=').map((part) => part.trim());
+  if (!symbol || !fretText || more.length > 0) {
+    const cure = 'Write the chord, = and its frets, e.g. shape Bm = x24432.';
+    return refuse('shape-unreadable', `“${text.trim()}” is not a shape`, cure);
+  }
+  const frets = parseFrets(fretText);
+  return frets.ok ? ok({ symbol, frets: frets.value }) : frets;
+}
+
+export const printShape = ({ symbol, frets }: ChartShape): string =>
+  `shape ${symbol} = ${printFrets(frets)}`;

@@ -1,0 +1,184 @@
+// The shape of a chart in JSON, checked where data comes in: types, sizes, then the rules of `check.ts`.
+import { z } from 'zod';
+import { rational } from '../rational.ts';
+import { MAX_BPM, MIN_BPM } from '../units.ts';
+import { checkChart } from './check.ts';
+import {
+  MAX_BAR_CHORDS,
+  MAX_CAPO,
+  MAX_FORM_ENTRIES,
+  MAX_FRET,
+  MAX_NAME,
+  MAX_REPEATS,
+  MAX_SECTIONS,
+  MAX_SECTION_BARS,
+  MAX_SHAPES,
+  MAX_STRUM_CELLS,
+  MAX_SYMBOL,
+  MAX_TIMES,
+  MAX_TITLE,
+} from './limits.ts';
+import { MAX_NUMERATOR } from './meter.ts';
+import type { Chart } from './model.ts';
+
+/** Far above any position in a chart, far below what products of two could lose. */
+const MAX_RATIONAL = 1_000_000;
+
+const lowest = ({ n, d }: { n: number; d: number }): boolean => rational(n, d).d === d;
+
+export const rationalSchema = z
+  .strictObject({
+    n: z.int().min(-MAX_RATIONAL).max(MAX_RATIONAL),
+    d: z.int().min(1).max(MAX_RATIONAL),
+  })
+  .refine(lowest, 'is not in lowest terms')
+  .readonly();
+
+export const tempoSchema = z
+  .strictObject({
+    bpm: z.number().min(MIN_BPM).max(MAX_BPM),
+    beat: z.enum(['half', 'dotted-half', 'quarter', 'dotted-quarter', 'eighth', 'dotted-eighth']),
+  })
+  .readonly();
+
+export const meterSchema = z
+  .strictObject({
+    numerator: z.int().min(1).max(MAX_NUMERATOR),
+    unit: z.literal([2, 4, 8, 16]),
+    grouping: z.array(z.int().min(1).max(MAX_NUMERATOR)).min(1).max(MAX_NUMERATOR).readonly(),
+  })
+  .readonly();
+
+export const feelSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('straight') }).readonly(),
+  z
+    .strictObject({
+      kind: z.literal('swing'),
+      value: z.literal([8, 16]),
+      long: z.int().min(1).max(99),
+      short: z.int().min(1).max(99),
+    })
+    .readonly(),
+]);
+
+export const tuningSchema = z
+  .strictObject({
+    name: z.string().max(MAX_NAME),
+    strings: z.array(z.int().min(0).max(127)).length(6).readonly(),
+  })
+  .readonly();
+
+export const fretsSchema = z
+  .array(z.union([z.int().min(0).max(MAX_FRET), z.null()]))
+  .length(6)
+  .readonly();
+
+export const chordAtSchema = z
+  .strictObject({
+    at: rationalSchema,
+    symbol: z.string().min(1).max(MAX_SYMBOL),
+    shape: fretsSchema.optional(),
+  })
+  .readonly();
+
+export const strumSchema = z
+  .strictObject({
+    grid: z.literal([2, 3, 4]),
+    cells: z
+      .array(
+        z.discriminatedUnion('kind', [
+          z
+            .strictObject({
+              kind: z.literal('stroke'),
+              direction: z.enum(['down', 'up']),
+              accent: z.boolean(),
+              muted: z.boolean(),
+            })
+            .readonly(),
+          z.strictObject({ kind: z.literal('ring') }).readonly(),
+          z.strictObject({ kind: z.literal('rest') }).readonly(),
+        ]),
+      )
+      .min(1)
+      .max(MAX_STRUM_CELLS)
+      .readonly(),
+  })
+  .readonly();
+
+const contentSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('simile') }).readonly(),
+  z
+    .strictObject({
+      kind: z.literal('chords'),
+      chords: z.array(chordAtSchema).max(MAX_BAR_CHORDS).readonly(),
+    })
+    .readonly(),
+]);
+
+const barSchema = z
+  .strictObject({
+    content: contentSchema,
+    meter: meterSchema.optional(),
+    pickup: rationalSchema.optional(),
+    repeatStart: z.literal(true).optional(),
+    repeatEnd: z.int().min(2).max(MAX_REPEATS).optional(),
+    endings: z.array(z.int().min(1).max(MAX_REPEATS)).min(1).max(MAX_REPEATS).readonly().optional(),
+    strum: strumSchema.optional(),
+  })
+  .readonly();
+
+const barsSchema = z.array(barSchema).max(MAX_SECTION_BARS).readonly();
+
+const sectionSchema = z
+  .strictObject({
+    name: z.string().min(1).max(MAX_NAME),
+    tempo: tempoSchema.optional(),
+    meter: meterSchema.optional(),
+    feel: feelSchema.optional(),
+    strum: strumSchema.optional(),
+    bars: barsSchema,
+  })
+  .readonly();
+
+const formEntrySchema = z
+  .strictObject({
+    section: z.string().min(1).max(MAX_NAME),
+    times: z.int().min(1).max(MAX_TIMES),
+    ending: z
+      .strictObject({ kind: z.enum(['replace', 'add']), bars: barsSchema })
+      .readonly()
+      .optional(),
+  })
+  .readonly();
+
+/** Identities are given by the library: letters, digits and hyphens, safe in file names and addresses. */
+export const chartIdSchema = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not a chart’s identity');
+
+/** A whole chart: its shape, and every rule of `checkChart`. */
+export const chartSchema = z
+  .strictObject({
+    id: chartIdSchema,
+    title: z.string().min(1).max(MAX_TITLE),
+    tempo: tempoSchema,
+    meter: meterSchema,
+    feel: feelSchema,
+    key: z.string().max(MAX_NAME).optional(),
+    capo: z.int().min(0).max(MAX_CAPO),
+    tuning: tuningSchema,
+    shapes: z
+      .array(
+        z
+          .strictObject({ symbol: z.string().min(1).max(MAX_SYMBOL), frets: fretsSchema })
+          .readonly(),
+      )
+      .max(MAX_SHAPES)
+      .readonly(),
+    sections: z.array(sectionSchema).max(MAX_SECTIONS).readonly(),
+    form: z.array(formEntrySchema).max(MAX_FORM_ENTRIES).readonly(),
+  })
+  .readonly()
+  .superRefine((chart, context) => {
+    for (const { code, message, cure } of checkChart(chart)) {
+      context.addIssue({ code: 'custom', message, params: { code, cure } });
+    }
+  }) satisfies z.ZodType<Chart>;
