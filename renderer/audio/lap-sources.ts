@@ -1,69 +1,82 @@
-// Turns the sounds of a lap into buffer sources of their own, each at its sample, all before the lap starts.
+// Turns the sounds of a lap into buffer sources of their own, each at its sample, far ahead of its time.
 import { frameAt } from '../../app/core/sound/frames.ts';
-import { hitsOf } from '../../app/core/sound/hits.ts';
-import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
-import type { Lap } from '../../app/core/timeline/model.ts';
-import type { SampleRate, Seconds } from '../../app/core/units.ts';
-import type { Engine } from './engine.ts';
+import type { Seconds } from '../../app/core/units.ts';
+import type { Engine, Voice } from './engine.ts';
 
-/** Sounds that have been handed to the audio engine. */
-export interface LapSources {
-  /** Silences those that start at `from` or later. */
-  cancel(from: Seconds): void;
-  /** Ends all of them at `at`, sounding or not. */
-  end(at: Seconds): void;
+/** Something to be heard once, `seconds` after the start of its lap. */
+export interface Sound {
+  readonly seconds: Seconds;
+  readonly voice: Voice;
+  /** Asked for when the sound is handed to the audio engine. */
+  readonly buffer: () => AudioBuffer;
 }
 
-export type ClickBuffers = Readonly<Record<ClickVoice, AudioBuffer>>;
-/** What a voice sounds like; tests put single samples in the place of the real voices. */
-export type VoiceRenderer = (voice: ClickVoice, sampleRate: SampleRate) => Float32Array;
-
-export function clickBuffers(engine: Engine, render: VoiceRenderer): ClickBuffers {
-  const { native } = engine;
-  const buffers = CLICK_VOICES.map((voice) => {
-    const samples = render(voice, native.sampleRate);
-    const buffer = native.createBuffer(1, samples.length, native.sampleRate);
-    buffer.getChannelData(0).set(samples);
-    return [voice, buffer] as const;
-  });
-  return Object.fromEntries(buffers) as Record<ClickVoice, AudioBuffer>;
-}
+/**
+ * A waiting source costs the audio thread time (10,000 of them took five times real time), so a long lap
+ * goes over in stretches: two at once, then one more whenever one has been heard. There is always a
+ * whole stretch in hand, so the main thread may stand still that long. Shorter laps go over as a whole.
+ */
+export const STRETCH: Seconds = 20;
 
 interface Placed {
   readonly source: AudioBufferSourceNode;
   readonly startsAt: Seconds;
 }
 
-/** Schedules every click of the lap that begins at audio time `at`. */
-export function scheduleClicks(
-  engine: Engine,
-  buffers: ClickBuffers,
-  lap: Lap,
-  at: Seconds,
-): LapSources {
-  const { native } = engine;
-  const placed = hitsOf(lap).map(({ voice, seconds }): Placed => {
-    const startsAt = frameAt(at + seconds, native.sampleRate) / native.sampleRate;
-    const source = new AudioBufferSourceNode(native, { buffer: buffers[voice] });
-    source.connect(engine.input(voice));
-    source.start(startsAt);
-    return { source, startsAt };
-  });
-  return sourcesOf(placed);
+/** The sounds of one lap in the hands of the audio engine. */
+export class LapSources {
+  readonly #engine: Engine;
+  readonly #at: Seconds;
+  readonly #waiting: (readonly Sound[])[];
+  readonly #placed = new Set<readonly Placed[]>();
+  #silentFrom: Seconds = Infinity;
+
+  /** Schedules the lap that begins at audio time `at`; its sounds are sorted by time. */
+  constructor(engine: Engine, sounds: readonly Sound[], at: Seconds) {
+    this.#engine = engine;
+    this.#at = at;
+    const stretches = Map.groupBy(sounds, (sound) => Math.floor(sound.seconds / STRETCH));
+    this.#waiting = [...stretches.values()];
+    this.#handOver();
+    this.#handOver();
+  }
+
+  /** Silences what starts at `from` or later. */
+  cancel(from: Seconds): void {
+    this.#silentFrom = Math.min(this.#silentFrom, from);
+    for (const { source, startsAt } of this.#all()) if (startsAt >= from) silence(source);
+  }
+
+  /** Ends all at `at`, sounding or not. */
+  end(at: Seconds): void {
+    this.cancel(at);
+    for (const { source, startsAt } of this.#all()) if (startsAt < at) source.stop(at);
+  }
+
+  #all = (): readonly Placed[] => [...this.#placed].flat();
+
+  #handOver(): void {
+    const sounds = this.#waiting.shift() ?? [];
+    const placed = sounds
+      .filter((sound) => this.#at + sound.seconds < this.#silentFrom)
+      .map((sound) => place(this.#engine, sound, this.#at));
+    const last = placed.at(-1);
+    if (!last) return;
+    this.#placed.add(placed);
+    last.source.onended = () => {
+      this.#placed.delete(placed);
+      this.#handOver();
+    };
+  }
 }
 
-function sourcesOf(placed: readonly Placed[]): LapSources {
-  return {
-    cancel(from) {
-      for (const { source, startsAt } of placed) if (startsAt >= from) silence(source);
-    },
-    end(at) {
-      for (const { source, startsAt } of placed) {
-        if (startsAt >= at) silence(source);
-        else source.stop(at);
-      }
-    },
-  };
+/** The one rounding: to the nearest sample of the audio clock. */
+function place({ native, input }: Engine, sound: Sound, lapAt: Seconds): Placed {
+  const startsAt = frameAt(lapAt + sound.seconds, native.sampleRate) / native.sampleRate;
+  const source = new AudioBufferSourceNode(native, { buffer: sound.buffer() });
+  source.connect(input(sound.voice));
+  source.start(startsAt);
+  return { source, startsAt };
 }
 
 function silence(source: AudioBufferSourceNode) {

@@ -7,11 +7,11 @@ import { heardBy } from './clock.ts';
 import { type Engine, buildEngine } from './engine.ts';
 import {
   type ClickBuffers,
-  type LapSources,
   type VoiceRenderer,
   clickBuffers,
-  scheduleClicks,
-} from './lap-sources.ts';
+  clickSounds,
+} from './click-sounds.ts';
+import { LapSources } from './lap-sources.ts';
 import {
   type Player,
   type PlayerTrouble,
@@ -100,7 +100,7 @@ class LivePlayer implements Player {
     const session = this.#session;
     if (!session) throw new Error('Player.schedule: open the player first');
     const startsAt = at < this.now() + LATEST ? this.earliest() : Math.max(at, this.#openFrom);
-    const sources = scheduleClicks(session.engine, session.buffers, lap, startsAt);
+    const sources = new LapSources(session.engine, clickSounds(lap, session.buffers), startsAt);
     const endsAt = startsAt + lap.end;
     this.#running = [...this.#running.filter((r) => r.endsAt > this.now()), { endsAt, sources }];
     return {
