@@ -1,0 +1,149 @@
+// Which key or pedal does what in a climb: the actions, their usual bindings, and the table a player may change.
+
+/** Everything a climb needs, so that hands can stay on the guitar. */
+export const CLIMB_ACTIONS = ['go', 'clean', 'missed', 'undo', 'stop', 'hurts'] as const;
+export type ClimbAction = (typeof CLIMB_ACTIONS)[number];
+
+/** How a key or pedal is pressed. */
+export const GESTURES = ['press', 'hold', 'double'] as const;
+export type Gesture = (typeof GESTURES)[number];
+
+/**
+ * What a device sends, as one word: a key as `KeyboardEvent.code` ("PageDown"), or a MIDI message as
+ * `cc:64`, `note:36` or `program:3` (of any channel).
+ */
+export type Signal = string;
+
+export interface Binding {
+  readonly action: ClimbAction;
+  readonly gesture: Gesture;
+  readonly signal: Signal;
+}
+
+/** Short name for buttons and tables, and one sentence for the sheet of keys. */
+export const ACTION_WORDS: Readonly<Record<ClimbAction, { name: string; does: string }>> = {
+  go: { name: 'Go', does: 'Begin, pause, or go on from the bar' },
+  clean: { name: 'Clean', does: 'Say that the last pass was clean' },
+  missed: { name: 'Missed', does: 'Say that the last pass was missed' },
+  undo: { name: 'Take back', does: 'Take back the last verdict' },
+  stop: { name: 'Stop', does: 'End the climb and keep what was judged' },
+  hurts: { name: 'Stop, it hurts', does: 'End at once; nothing is held against you' },
+};
+
+/**
+ * Up is clean and down is missed, as on a ladder. Page-turner pedals usually send page up and down,
+ * or left and right: a press judges, a longer hold goes or takes back, a double press on the left stops.
+ */
+const USUAL_KEYS: Readonly<Record<ClimbAction, readonly string[]>> = {
+  go: ['Space', 'hold:PageDown', 'hold:ArrowRight'],
+  clean: ['ArrowUp', 'Enter', 'PageDown', 'ArrowRight'],
+  missed: ['ArrowDown', 'PageUp', 'ArrowLeft'],
+  undo: ['Backspace', 'hold:PageUp', 'hold:ArrowLeft'],
+  stop: ['Escape', 'double:PageUp', 'double:ArrowLeft'],
+  hurts: ['KeyH'],
+};
+
+/** Control 64 is the pedal that most keyboards and foot switches send (MIDI 1.0); more are learned. */
+const USUAL_PEDALS: Readonly<Record<ClimbAction, readonly string[]>> = {
+  go: ['hold:cc:64'],
+  clean: ['cc:64'],
+  missed: ['double:cc:64'],
+  undo: [],
+  stop: [],
+  hurts: [],
+};
+
+/** Action → signals as the settings keep them; an action not listed keeps its usual ones. */
+export type KeptBindings = Readonly<Record<string, readonly string[]>>;
+
+/** The table in force: settings where they say something, the usual bindings elsewhere. */
+export function readBindings(keys: KeptBindings, pedals: KeptBindings): readonly Binding[] {
+  const of = (action: ClimbAction, kept: KeptBindings, usual: typeof USUAL_KEYS) =>
+    (kept[action] ?? usual[action]).map((text) => parseBinding(action, text));
+  const asked = CLIMB_ACTIONS.flatMap((action) => [
+    ...of(action, keys, USUAL_KEYS),
+    ...of(action, pedals, USUAL_PEDALS),
+  ]);
+  return withoutClashes(asked);
+}
+
+/** `hold:PageDown` → hold on PageDown; a signal without a gesture is a press. */
+export function parseBinding(action: ClimbAction, text: string): Binding {
+  const [, gesture, signal] = /^(press|hold|double):(.+)$/.exec(text) ?? [];
+  return { action, gesture: (gesture as Gesture | undefined) ?? 'press', signal: signal ?? text };
+}
+
+/** The exact inverse of {@link parseBinding}. */
+export const printBinding = ({ gesture, signal }: Binding): string =>
+  gesture === 'press' ? signal : `${gesture}:${signal}`;
+
+/** The settings after `binding` was learned: what it took from another action is gone there. */
+export function learn(table: readonly Binding[], binding: Binding): KeptTable {
+  const others = table.filter((b) => !clash(b, binding));
+  return keptTable([...others, binding]);
+}
+
+/** The settings after `binding` was removed. */
+export const forget = (table: readonly Binding[], binding: Binding): KeptTable =>
+  keptTable(table.filter((b) => !clash(b, binding)));
+
+export interface KeptTable {
+  readonly keys: Record<ClimbAction, string[]>;
+  readonly pedals: Record<ClimbAction, string[]>;
+}
+
+function keptTable(table: readonly Binding[]): KeptTable {
+  const of = (action: ClimbAction, midi: boolean) =>
+    table.filter((b) => b.action === action && isMidi(b.signal) === midi).map(printBinding);
+  const all = (midi: boolean) =>
+    Object.fromEntries(CLIMB_ACTIONS.map((a) => [a, of(a, midi)])) as Record<ClimbAction, string[]>;
+  return { keys: all(false), pedals: all(true) };
+}
+
+/** What the table asks of one signal, so that a plain press need not wait for a hold or a second press. */
+export function wantedOf(
+  table: readonly Binding[],
+  signal: Signal,
+): Readonly<Record<Gesture, ClimbAction | undefined>> {
+  const of = (gesture: Gesture) =>
+    table.find((b) => b.signal === signal && b.gesture === gesture)?.action;
+  return { press: of('press'), hold: of('hold'), double: of('double') };
+}
+
+export const isMidi = (signal: Signal): boolean => /^(cc|note|program):\d+$/.test(signal);
+
+const clash = (a: Binding, b: Binding): boolean => a.signal === b.signal && a.gesture === b.gesture;
+
+/** The same gesture twice in a damaged settings file: the first one holds. */
+const withoutClashes = (table: readonly Binding[]): readonly Binding[] =>
+  table.filter((b, i) => table.findIndex((other) => clash(other, b)) === i);
+
+const KEY_NAMES: Readonly<Record<string, string>> = {
+  Space: 'Space',
+  Enter: 'Enter',
+  Escape: 'Esc',
+  Backspace: 'Backspace',
+  ArrowUp: '↑',
+  ArrowDown: '↓',
+  ArrowLeft: '←',
+  ArrowRight: '→',
+  PageUp: 'Page Up',
+  PageDown: 'Page Down',
+};
+
+/** A signal as a person would call it: "Page Down", "H", "control 64", "note 36". */
+export function signalName(signal: Signal): string {
+  const [kind, number] = signal.split(':');
+  if (isMidi(signal)) return `${kind === 'cc' ? 'control' : kind} ${number}`;
+  return KEY_NAMES[signal] ?? signal.replace(/^(Key|Digit)/, '');
+}
+
+const GESTURE_NAMES: Readonly<Record<Gesture, string>> = {
+  press: '',
+  hold: 'hold ',
+  double: 'twice ',
+};
+
+/** "hold Page Down", "twice control 64", "↑". */
+export const bindingName = ({ gesture, signal }: Binding): string =>
+  `${GESTURE_NAMES[gesture]}${signalName(signal)}`;

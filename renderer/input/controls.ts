@@ -1,0 +1,106 @@
+// From the edges of keys and pedals to the actions of a climb: reads gestures, looks them up, and keeps doubles out.
+import type { StopReason } from '../../app/core/ladder/model.ts';
+import type { Verdict, VerdictSource } from '../../app/core/progress/record.ts';
+import type { Milliseconds } from '../../app/core/units.ts';
+import { type Binding, type ClimbAction, isMidi, type Signal, wantedOf } from './bindings.ts';
+import {
+  type Edge,
+  NO_PRESSES,
+  type Presses,
+  type Read,
+  readEdge,
+  readTime,
+} from './press-reader.ts';
+
+/** What the controls steer: a climb, or a queue of them. */
+export interface Steered {
+  go(): unknown;
+  judge(verdict: Verdict, source: VerdictSource): void;
+  undo(): void;
+  stop(reason: StopReason): void;
+}
+
+/** One foot can't mean two things this fast; two devices that send for one press are within it. */
+export const GATE_MS: Milliseconds = 150;
+
+/**
+ * Drops the echo of an action: the same one, or a verdict beside a verdict, begun within {@link GATE_MS}.
+ * Answers whether `action`, begun at `at`, is to be carried out.
+ */
+export function makeGate(): (action: ClimbAction, at: Milliseconds) => boolean {
+  let last: { group: string; at: Milliseconds } | undefined;
+  return (action, at) => {
+    const group = action === 'clean' || action === 'missed' ? 'verdict' : action;
+    const echo = last?.group === group && Math.abs(at - last.at) < GATE_MS;
+    if (!echo) last = { group, at };
+    return !echo;
+  };
+}
+
+export interface ControlsAround {
+  readonly bindings: () => readonly Binding[];
+  readonly steered: () => Steered | undefined;
+  /** Runs `action` after `wait`; returns the function that calls it off. */
+  readonly later: (wait: Milliseconds, action: () => void) => () => void;
+  readonly now: () => Milliseconds;
+}
+
+export class Controls {
+  readonly #around: ControlsAround;
+  readonly #gate = makeGate();
+  #presses: Presses = NO_PRESSES;
+  #callOff: (() => void) | undefined;
+
+  constructor(around: ControlsAround) {
+    this.#around = around;
+  }
+
+  /** Takes in one edge from any device. Answers whether its signal is bound to anything. */
+  edge = (edge: Edge): boolean => {
+    const { press, hold, double } = wantedOf(this.#around.bindings(), edge.signal);
+    if (!press && !hold && !double) return false;
+    this.#carryOut(
+      readEdge(this.#presses, edge, { hold: hold !== undefined, double: double !== undefined }),
+    );
+    return true;
+  };
+
+  /** Forgets what is pressed, e.g. when the window loses the keyboard. */
+  release = (): void => {
+    this.#callOff?.();
+    this.#presses = NO_PRESSES;
+  };
+
+  #carryOut(read: Read): void {
+    this.#presses = read.presses;
+    for (const { signal, gesture, at } of read.gestures) {
+      const action = wantedOf(this.#around.bindings(), signal)[gesture];
+      if (action && this.#gate(action, at)) this.#steer(action, signal);
+    }
+    this.#callOff?.();
+    this.#callOff =
+      read.wakeAt === undefined
+        ? undefined
+        : this.#around.later(Math.max(0, read.wakeAt - this.#around.now()), this.#wake);
+  }
+
+  #wake = (): void => this.#carryOut(readTime(this.#presses, this.#around.now()));
+
+  #steer(action: ClimbAction, signal: Signal): void {
+    const steered = this.#around.steered();
+    const source: VerdictSource = isMidi(signal) ? 'pedal' : 'self';
+    switch (action) {
+      case 'go':
+        return void steered?.go();
+      case 'clean':
+      case 'missed':
+        return steered?.judge(action, source);
+      case 'undo':
+        return steered?.undo();
+      case 'stop':
+        return steered?.stop('player');
+      case 'hurts':
+        return steered?.stop('hurts');
+    }
+  }
+}
