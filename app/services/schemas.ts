@@ -1,24 +1,15 @@
 // The border between the view and the machine: what may come in, parsed with zod and trusted afterwards.
 import { z } from 'zod';
-import type { LadderRules } from '../core/ladder/model.ts';
-import type {
-  Amendment,
-  ChangeHeard,
-  LogEntry,
-  PassRecord,
-  PlayedUnit,
-} from '../core/progress/record.ts';
 import type { Problem } from '../core/result.ts';
-import type { PlayedBar } from '../core/chart/unit-model.ts';
 import type { ClickPattern, LapOptions } from '../core/timeline/model.ts';
-import { MAX_BPM, MIN_BPM } from '../core/units.ts';
 
-/** Longest identifier, name or key that is stored; longer ones are a mistake or an attack. */
-const MAX_TEXT = 400;
-
-export const shortText = z.string().min(1).max(MAX_TEXT);
-/** ISO 8601 with offset: what a record's `at` must be. */
-export const isoTime = z.iso.datetime({ offset: true });
+export {
+  isoTime,
+  ladderRulesSchema,
+  logEntrySchema,
+  playedUnitSchema,
+  shortText,
+} from '../core/progress/schema.ts';
 
 /** Zod's findings as problems that name the place, at most five of them. */
 export const inPlainWords = (what: string, error: z.ZodError): Problem[] =>
@@ -28,47 +19,7 @@ export const inPlainWords = (what: string, error: z.ZodError): Problem[] =>
     cure: 'Correct that place and try again.',
   }));
 
-const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
-const count = z.int().min(0).max(1_000_000);
-
-export const rationalSchema = z.strictObject({ n: z.int(), d: z.int().min(1) }).readonly();
-
-export const beatUnitSchema = z.enum([
-  'half',
-  'dotted-half',
-  'quarter',
-  'dotted-quarter',
-  'eighth',
-  'dotted-eighth',
-]);
-
-export const verdictSchema = z.enum(['clean', 'missed']);
-const wideVerdict = z.enum(['clean', 'missed', 'unjudged']);
-const verdictSource = z.enum(['self', 'ear', 'pedal', 'teacher']);
-
-const stepSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('bpm'), by: z.number().positive().max(MAX_BPM) }),
-  z.strictObject({ kind: z.literal('percent'), by: z.number().positive().max(100) }),
-]);
-
-export const ladderRulesSchema = z.strictObject({
-  start: bpm,
-  target: bpm,
-  beat: beatUnitSchema,
-  step: stepSchema,
-  route: z.enum(['straight', 'leap', 'at-target']),
-  above: z.int().min(0).max(5),
-  cleanToClimb: z.int().min(1).max(10),
-  missedToDrop: z.int().min(1).max(10),
-  drop: z.enum(['one-rung', 'half-way']),
-  longestOnRung: count,
-  maxPasses: count,
-  maxMinutes: z
-    .number()
-    .min(0)
-    .max(24 * 60),
-  restBars: z.int().min(0).max(4),
-}) satisfies z.ZodType<LadderRules>;
+const rationalSchema = z.strictObject({ n: z.int(), d: z.int().min(1) }).readonly();
 
 const clickPatternSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('every-beat') }),
@@ -92,73 +43,3 @@ export const lapOptionsSchema = z.strictObject({
   cueBeats: z.int().min(0).max(16),
   markChanges: z.boolean(),
 }) satisfies z.ZodType<LapOptions>;
-
-const changeHeardSchema = z.strictObject({
-  bar: count,
-  change: count,
-  from: z.string().max(MAX_TEXT),
-  to: z.string().max(MAX_TEXT),
-  offset: z.number().optional(),
-  timing: z.enum(['on-time', 'early', 'late', 'silent', 'unsure']),
-  chord: z.enum(['right', 'held', 'other', 'muted', 'silent', 'unsure']),
-  heard: z.string().max(MAX_TEXT).optional(),
-  confidence: z.number().min(0).max(1),
-}) satisfies z.ZodType<ChangeHeard>;
-
-/** Loose: a field that a later version adds is kept, never a reason to lose a pass. */
-export const passRecordSchema = z.looseObject({
-  id: shortText,
-  at: isoTime,
-  session: shortText,
-  climb: shortText,
-  chart: z.looseObject({ id: shortText, title: z.string().max(MAX_TEXT) }),
-  unit: z.looseObject({
-    key: shortText,
-    name: z.string().max(MAX_TEXT),
-    fingerprint: shortText,
-  }),
-  rung: z.strictObject({
-    bpm: z.number().positive().max(1000),
-    beat: beatUnitSchema,
-    index: count,
-    of: count,
-    target: z.number().positive().max(1000),
-  }),
-  verdict: wideVerdict,
-  source: verdictSource,
-  earVerdict: verdictSchema.optional(),
-  cold: z.boolean(),
-  duration: z.number().min(0).max(86_400),
-  changes: z.array(changeHeardSchema).max(10_000).optional(),
-  underrun: z.literal(true).optional(),
-}) satisfies z.ZodType<PassRecord>;
-
-export const amendmentSchema = z.strictObject({
-  amends: shortText,
-  at: isoTime,
-  verdict: wideVerdict,
-  source: verdictSource,
-}) satisfies z.ZodType<Amendment>;
-
-/** Bars are kept as they came: their shape belongs to the chart and may grow; size and kind are bounded. */
-export const playedBarSchema = z.custom<PlayedBar>(
-  (bar) => typeof bar === 'object' && bar !== null && 'length' in bar && 'chords' in bar,
-  'is not a bar as it was played',
-);
-
-export const playedUnitSchema = z.looseObject({
-  fingerprint: shortText,
-  bars: z.array(playedBarSchema).max(20_000),
-}) satisfies z.ZodType<PlayedUnit>;
-
-const passEntrySchema = z
-  .strictObject({ kind: z.literal('pass'), pass: passRecordSchema, unit: playedUnitSchema })
-  .refine((entry) => entry.pass.unit.fingerprint === entry.unit.fingerprint, {
-    message: 'the bars are not those of the pass: their fingerprints differ',
-    path: ['unit', 'fingerprint'],
-  });
-
-export const logEntrySchema = z.discriminatedUnion('kind', [
-  passEntrySchema,
-  z.strictObject({ kind: z.literal('amendment'), amendment: amendmentSchema }),
-]) satisfies z.ZodType<LogEntry>;
