@@ -38,7 +38,7 @@ class Sound {
 
   /** Loads the audio code when first asked; the context opens only with {@link Player.open}. */
   player = (): Promise<Player> => {
-    this.#player ??= import('../audio/web-player.ts').then(({ createPlayer }) => createPlayer());
+    this.#player ??= import('../audio/live-player.ts').then(({ createPlayer }) => createPlayer());
     return this.#player;
   };
 

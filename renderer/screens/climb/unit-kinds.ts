@@ -1,0 +1,28 @@
+// The kinds of unit in the order in which the set-up offers them, and what a log says about each unit at a glance.
+import type { Unit, UnitRef } from '../../../app/core/chart/unit-model.ts';
+import type { PassRecord } from '../../../app/core/progress/record.ts';
+import { tally } from '../../../app/core/progress/tally.ts';
+import { counted, percentWords } from '../../parts/words.ts';
+
+export type UnitKind = UnitRef['kind'];
+
+export const unitKinds: readonly {
+  readonly id: UnitKind;
+  readonly label: string;
+  readonly what: string;
+}[] = [
+  { id: 'section', label: 'Sections', what: 'One section from its first bar to its last.' },
+  { id: 'bars', label: 'Bars', what: 'A few bars of one section, as short as one.' },
+  { id: 'seam', label: 'Seams', what: 'The end of one section straight into the next.' },
+  { id: 'pair', label: 'Pairs', what: 'Two chords back and forth, with the beats they have here.' },
+  { id: 'form', label: 'Whole form', what: 'The chart from beginning to end.' },
+  { id: 'stretch', label: 'From here to there', what: 'Several sections of the form in a row.' },
+];
+
+/** "4 bars · 67 % of 12 passes clean", or only the bars where nothing was judged yet. */
+export function unitNote(unit: Unit, passes: readonly PassRecord[]): string {
+  const bars = counted(unit.bars.length, 'bar');
+  const { shareClean, clean, missed } = tally(passes);
+  if (shareClean === undefined) return bars;
+  return `${bars} · ${percentWords(shareClean)} of ${counted(clean + missed, 'pass', 'passes')} clean`;
+}

@@ -1,0 +1,130 @@
+// What is about to be climbed: a unit of a chart, its ladder, and the choices of its laps.
+import type { Chart } from '../../app/core/chart/model.ts';
+import type { Unit } from '../../app/core/chart/unit-model.ts';
+import { listUnits, parseUnitKey, resolveUnit } from '../../app/core/chart/units.ts';
+import type { LadderRules } from '../../app/core/ladder/model.ts';
+import { checkRules, rungs } from '../../app/core/ladder/rungs.ts';
+import { suggestRules } from '../../app/core/ladder/suggest.ts';
+import { localDate } from '../../app/core/progress/calendar.ts';
+import { ownedTempo } from '../../app/core/progress/owned-tempo.ts';
+import type { OwnedTempo } from '../../app/core/progress/owned-tempo.ts';
+import type { PassRecord } from '../../app/core/progress/record.ts';
+import type { Result } from '../../app/core/result.ts';
+import type { LapOptions } from '../../app/core/timeline/model.ts';
+import type { Bpm } from '../../app/core/units.ts';
+import type { SavedLadder } from '../../app/services/contract.ts';
+import { call } from '../services.ts';
+import { library } from './library.svelte.ts';
+import { practiceLog, today } from './practice-log.svelte.ts';
+import { settings } from './settings.svelte.ts';
+
+/** One bar of count-in, every beat, a cue one beat ahead: what a first climb needs (ours, no source). */
+export const USUAL_OPTIONS: LapOptions = {
+  countIn: 'one',
+  restBars: 1,
+  click: { kind: 'every-beat' },
+  subdivision: 1,
+  cueBeats: 1,
+  markChanges: true,
+};
+
+class LadderSetup {
+  #saved = $state.raw<readonly SavedLadder[]>([]);
+  #ready = $state(false);
+  #chart = $state('');
+  #unitKey = $state('');
+  #rules = $state.raw<LadderRules>();
+  options = $state.raw<LapOptions>(USUAL_OPTIONS);
+
+  readonly chart: Chart | undefined = $derived(library.find(this.#chart));
+  /** Everything the chart offers by itself. */
+  readonly units: readonly Unit[] = $derived(this.chart ? listUnits(this.chart) : []);
+  readonly unit: Result<Unit> | undefined = $derived.by(() => {
+    if (!this.chart || this.#unitKey === '') return undefined;
+    const ref = parseUnitKey(this.#unitKey);
+    return ref.ok ? resolveUnit(this.chart, ref.value) : ref;
+  });
+  /** Judged passes of this unit so far. */
+  readonly passes: readonly PassRecord[] = $derived(
+    practiceLog.passes.filter((p) => p.chart.id === this.#chart && p.unit.key === this.#unitKey),
+  );
+  readonly owned: OwnedTempo | undefined = $derived(
+    this.unit?.ok ? ownedTempo(this.passes, this.unit.value.tempo.beat, today()) : undefined,
+  );
+  readonly rungs: Result<readonly Bpm[]> | undefined = $derived(
+    this.#rules ? rungs(this.#rules) : undefined,
+  );
+  readonly problems = $derived(this.#rules ? checkRules(this.#rules) : []);
+
+  get ready(): boolean {
+    return this.#ready;
+  }
+  get chartId(): string {
+    return this.#chart;
+  }
+  get unitKey(): string {
+    return this.#unitKey;
+  }
+  get rules(): LadderRules | undefined {
+    return this.#rules;
+  }
+  /** No pass of this unit is in the log of this day yet. */
+  get cold(): boolean {
+    return !this.passes.some((p) => localDate(p.at) === today());
+  }
+  /** The figure the ladder's rules may lean on, where the log supports one. */
+  get ownedBpm(): Bpm | undefined {
+    const owned = this.owned;
+    return owned?.kind === 'number' || owned?.kind === 'at-least' ? owned.bpm : undefined;
+  }
+
+  load = async (): Promise<void> => {
+    const [saved] = await Promise.all([
+      call('ladders.list', {}),
+      library.load(),
+      practiceLog.load(),
+    ]);
+    this.#saved = saved;
+    this.#ready = true;
+  };
+
+  /** Points at a chart and unit; without a chart at the first one, without a unit at its first section. */
+  choose = (chart: string | undefined, unit: string | undefined): void => {
+    this.#chart = chart ?? library.charts[0]?.id ?? '';
+    this.#unitKey = unit ?? this.units[0]?.key ?? '';
+    this.suggest(true);
+  };
+
+  /** The ladder last used for this unit, or the suggested one. */
+  suggest = (saved: boolean): void => {
+    const last = this.#saved.find((s) => s.chart === this.#chart && s.unit === this.#unitKey);
+    const unit = this.unit?.ok ? this.unit.value : undefined;
+    this.#rules = saved && last ? last.rules : unit ? suggestRules(unit, this.ownedBpm) : undefined;
+    this.options = (saved && last?.options) || settings.now.lapOptions || USUAL_OPTIONS;
+  };
+
+  change = (patch: Partial<LadderRules>): void => {
+    if (this.#rules) this.#rules = { ...this.#rules, ...patch };
+  };
+
+  changeOptions = (patch: Partial<LapOptions>): void => {
+    this.options = { ...this.options, ...patch };
+  };
+
+  /** Keeps the ladder for the next time; a refusal costs no climb. */
+  keep = async (): Promise<void> => {
+    if (!this.#rules) return;
+    const options = { ...this.options, restBars: this.#rules.restBars };
+    const saved = await call('ladders.save', {
+      chart: this.#chart,
+      unit: this.#unitKey,
+      rules: this.#rules,
+      options,
+    });
+    if (saved.ok) this.#saved = [...this.#saved.filter((s) => !same(s, saved.value)), saved.value];
+  };
+}
+
+const same = (a: SavedLadder, b: SavedLadder): boolean => a.chart === b.chart && a.unit === b.unit;
+
+export const ladderSetup = new LadderSetup();

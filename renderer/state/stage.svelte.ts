@@ -1,0 +1,67 @@
+// The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
+import { Climb } from './climb.svelte.ts';
+import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
+import { services } from '../services.ts';
+import { firstSound } from './first-sound.svelte.ts';
+import { ladderSetup } from './ladder-setup.svelte.ts';
+import { messages } from './messages.svelte.ts';
+import { practiceLog } from './practice-log.svelte.ts';
+import { shell } from './shell.svelte.ts';
+import { sound } from './sound.svelte.ts';
+
+/** One sitting with the program: from opening the window to closing it. */
+const session = crypto.randomUUID();
+
+class Stage {
+  climb = $state.raw<Climb>();
+
+  /** Begins what the set-up holds, after the words of care. Call it from a key or click. */
+  enter = (): void => {
+    const setup = fromLadderSetup();
+    if (setup) firstSound.before(() => void this.begin(setup));
+  };
+
+  /** Puts a climb on the stage and starts its count-in; says why where it can't. */
+  begin = async (setup: ClimbSetup): Promise<void> => {
+    const player = await sound.open();
+    if (!player) return;
+    const made = Climb.create(setup, windowSurroundings(player, services));
+    if (!made.ok) return messages.refuse(made.problems);
+    this.climb?.close();
+    this.climb = made.value;
+    shell.fullWindow = true;
+    void ladderSetup.keep();
+    await made.value.go();
+  };
+
+  /** The same once more, from the first rung; what was just played is in the log by now. */
+  again = async (): Promise<void> => {
+    await practiceLog.load();
+    const setup = fromLadderSetup();
+    if (setup) await this.begin(setup);
+  };
+
+  /** Back to the set-up; what was judged stays. */
+  leave = async (): Promise<void> => {
+    this.climb?.close();
+    this.climb = undefined;
+    shell.fullWindow = false;
+    await practiceLog.load();
+  };
+}
+
+function fromLadderSetup(): ClimbSetup | undefined {
+  const { chart, unit, rules, options, cold, ownedBpm } = ladderSetup;
+  if (!chart || !unit?.ok || !rules) return undefined;
+  return {
+    chart: { id: chart.id, title: chart.title },
+    unit: unit.value,
+    rules,
+    options,
+    session,
+    cold,
+    ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
+  };
+}
+
+export const stage = new Stage();
