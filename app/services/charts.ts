@@ -1,6 +1,8 @@
 // The chart library as a kind of document: what a chart is and how it is read comes from core.
 import type { Chart } from '../core/chart/model.ts';
-import { parseChart } from '../core/chart/schema.ts';
+import { problemsOfIssues } from '../core/chart/schema-words.ts';
+import { chartSchema } from '../core/chart/schema.ts';
+import { fail, ok } from '../core/result.ts';
 import type { DocumentKind } from './store/documents.ts';
 
 /** @param demo The charts a new data directory starts with. */
@@ -10,6 +12,9 @@ export const chartKind = (demo: readonly Chart[]): DocumentKind<Chart> => ({
   schemaVersion: 1,
   migrations: [],
   idOf: (chart) => chart.id,
-  parse: parseChart,
+  parse: (raw) => {
+    const parsed = chartSchema.safeParse(raw);
+    return parsed.success ? ok(parsed.data) : fail(...problemsOfIssues(parsed.error.issues, raw));
+  },
   seed: () => demo,
 });

@@ -1,7 +1,7 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
-import { ServiceError } from './contract.ts';
 import { unpackHistory } from './history.ts';
 import type { PackedHistory } from './packed-log.ts';
+import { ServiceError } from './service-error.ts';
 import type {
   CallInput,
   CallName,

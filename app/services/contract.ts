@@ -3,7 +3,7 @@
 import { z } from 'zod';
 import type { Chart } from '../core/chart/model.ts';
 import type { LadderRules } from '../core/ladder/model.ts';
-import type { PassRecord, PlayedUnit } from '../core/progress/record.ts';
+import type { LogEntry, PassRecord, PlayedUnit } from '../core/progress/record.ts';
 import type { Problem, Result } from '../core/result.ts';
 import type { LapOptions } from '../core/timeline/model.ts';
 import type { IsoTime } from '../core/units.ts';
@@ -18,6 +18,7 @@ import {
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
+export { ServiceError } from './service-error.ts';
 export type { Settings, SettingsPatch, SettingsRead } from './settings.ts';
 
 /** A call's input schema; its output type rides along in the type only. */
@@ -34,6 +35,12 @@ const nothing = z.strictObject({}).default({});
 const byId = z.strictObject({ id: shortText });
 /** Charts are checked by `core/chart/schema.ts` on the service side, with problems that name the place. */
 const chartInput = z.custom<Chart>((value) => typeof value === 'object' && value !== null);
+
+/** Typed by hand: the schema is loose (it keeps fields of later versions) and would ask for an index signature. */
+const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
+  .array(logEntrySchema as z.ZodType<LogEntry, LogEntry>)
+  .min(1)
+  .max(10_000);
 
 /** Largest text of an imported file, in UTF-16 units. */
 export const MAX_IMPORT_LENGTH = 4_000_000;
@@ -59,9 +66,7 @@ export const calls = {
     }),
   ),
   /** Resolves once the entries are on disk, or kept in memory with the standing problem that says why. */
-  'log.append': answers<AppendAnswer>().to(
-    z.strictObject({ entries: z.array(logEntrySchema).min(1).max(10_000) }),
-  ),
+  'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries })),
   'log.history': answers<History>().to(
     z.strictObject({ since: isoTime.optional(), until: isoTime.optional() }).default({}),
   ),
@@ -181,13 +186,3 @@ export interface Services {
 export type Envelope<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
-
-/** A refused call, or a machine side that cannot be reached; `problems` says which and what to do. */
-export class ServiceError extends Error {
-  readonly problems: readonly Problem[];
-  constructor(problems: readonly Problem[]) {
-    super(problems.map((p) => `${p.message} ${p.cure}`).join('\n'));
-    this.name = 'ServiceError';
-    this.problems = problems;
-  }
-}

@@ -1,6 +1,6 @@
 // The history as the view works with it, out of the packed parts that travelled.
 import { instantOf, settle } from '../core/progress/history.ts';
-import type { LogEntry, PlayedUnit } from '../core/progress/record.ts';
+import type { PlayedUnit } from '../core/progress/record.ts';
 import type { History } from './contract.ts';
 import type { PackedHistory } from './packed-log.ts';
 import { unpackLog } from './packed-log.ts';
@@ -12,7 +12,7 @@ export function unpackHistory(
 ): History {
   const units: Record<string, PlayedUnit> = Object.create(null) as Record<string, PlayedUnit>;
   for (const part of parts) for (const unit of part.units) units[unit.fingerprint] ??= unit;
-  const settled = settle(entriesOf(parts));
+  const settled = settle(parts.flatMap(unpackLog));
   const first = since === undefined ? -Infinity : instantOf(since);
   const end = until === undefined ? Infinity : instantOf(until);
   const passes =
@@ -20,8 +20,4 @@ export function unpackHistory(
       ? settled
       : settled.filter(({ at }) => instantOf(at) >= first && instantOf(at) < end);
   return { passes, units, problems };
-}
-
-function* entriesOf(parts: PackedHistory['parts']): Generator<LogEntry> {
-  for (const part of parts) yield* unpackLog(part);
 }

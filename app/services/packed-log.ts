@@ -169,21 +169,22 @@ class Index<T> {
 }
 
 /** The entries that went in, passes before amendments. Heads and units are shared, not copied. */
-export function* unpackLog(log: PackedLog): Generator<LogEntry> {
+export function unpackLog(log: PackedLog): LogEntry[] {
   const units = new Map(log.units.map((unit) => [unit.fingerprint, unit]));
-  const more = new Map(log.more);
-  const changes = new Map(log.changes);
-  for (let row = 0; row < log.id.length; row++) {
+  const entries = log.id.map((_, row): Extract<LogEntry, { kind: 'pass' }> => {
     const head = log.heads[log.head[row]!]!;
-    const pass = unpackPass(log, head, row);
-    const rare = more.get(row);
-    const heard = changes.get(row);
-    if (rare) Object.assign(pass, rare);
-    if (heard) Object.assign(pass, { changes: heard.map((h) => unpackChange(h, log.symbols)) });
-    yield { kind: 'pass', pass, unit: units.get(head.unit.fingerprint)! };
+    const unit = units.get(head.unit.fingerprint)!;
+    return { kind: 'pass', pass: unpackPass(log, head, row), unit };
+  });
+  for (const [row, rare] of log.more) Object.assign(entries[row]!.pass, rare);
+  for (const [row, heard] of log.changes) {
+    const changes = heard.map((packed) => unpackChange(packed, log.symbols));
+    Object.assign(entries[row]!.pass, { changes });
   }
-  for (const amendment of log.amendments) yield { kind: 'amendment', amendment };
+  return [...entries, ...log.amendments.map(amendmentEntry)];
 }
+
+const amendmentEntry = (amendment: Amendment): LogEntry => ({ kind: 'amendment', amendment });
 
 const unpackPass = (log: PackedLog, head: PackedHead, row: number): PassRecord => ({
   id: log.id[row]!,

@@ -1,7 +1,7 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
 import type { Chart } from '../core/chart/model.ts';
-import { readChartFile } from '../core/chart/schema.ts';
+import { readChartFile } from '../core/chart/chart-file.ts';
 import type { LogEntry } from '../core/progress/record.ts';
 import type { Problem, Result } from '../core/result.ts';
 import { chartKind } from './charts.ts';

@@ -3,7 +3,12 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import Conf from 'conf';
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { LadderRules } from '../../../app/core/ladder/model.ts';
+import type { SavedLadder } from '../../../app/services/contract.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/progress/record.ts';
+import type { ServiceHost, ServicesOptions } from '../../../app/services/services.ts';
+import { openServices } from '../../../app/services/services.ts';
 import type { StoreEngine } from '../../../app/services/store/store-file.ts';
 
 /** `conf` under plain Node, as the browser host uses it. */
@@ -64,4 +69,80 @@ export const passEntry = (id: string, change: Partial<PassRecord> = {}): LogEntr
 export const amendment = (amends: string, at: string): LogEntry => ({
   kind: 'amendment',
   amendment: { amends, at, verdict: 'missed', source: 'teacher' },
+});
+
+/** The services on a directory, with a host that does nothing and ids that count. */
+export function openTestServices(
+  directory: string,
+  change: Partial<ServicesOptions> = {},
+): ServiceHost {
+  let id = 0;
+  return openServices({
+    directory,
+    engine,
+    host: {
+      kind: 'browser',
+      version: '0.0.0',
+      climbing: () => undefined,
+      printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+      openExternal: () => Promise.resolve(false),
+    },
+    now: standingClock(),
+    newId: () => `id-${++id}`,
+    demoCharts: [],
+    ...change,
+  });
+}
+
+/** The smallest chart that holds. */
+export const sampleChart = (id: string, change: Partial<Chart> = {}): Chart => ({
+  id,
+  title: 'Demo',
+  tempo: { bpm: 90, beat: 'quarter' },
+  meter: { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] },
+  feel: { kind: 'straight' },
+  capo: 0,
+  tuning: { name: 'Standard', strings: [40, 45, 50, 55, 59, 64] },
+  shapes: [],
+  sections: [
+    {
+      name: 'Verse',
+      bars: [{ content: { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol: 'G' }] } }],
+    },
+  ],
+  form: [{ section: 'Verse', times: 1 }],
+  ...change,
+});
+
+export const sampleLadder = (
+  chart: string,
+  unit: string,
+  rules: Partial<LadderRules> = {},
+): SavedLadder => ({
+  chart,
+  unit,
+  rules: {
+    start: 60,
+    target: 90,
+    beat: 'quarter',
+    step: { kind: 'bpm', by: 4 },
+    route: 'straight',
+    above: 0,
+    cleanToClimb: 2,
+    missedToDrop: 2,
+    drop: 'one-rung',
+    longestOnRung: 8,
+    maxPasses: 0,
+    maxMinutes: 0,
+    restBars: 2,
+    ...rules,
+  },
+  options: {
+    countIn: 'one',
+    restBars: 2,
+    click: { kind: 'every-beat' },
+    subdivision: 1,
+    cueBeats: 1,
+    markChanges: true,
+  },
 });

@@ -1,0 +1,64 @@
+// Runs the trainer in the browser host until it is told to stop, and then loses nothing.
+import { randomUUID } from 'node:crypto';
+import Conf from 'conf';
+import { demoCharts } from '../core/chart/demo.ts';
+import { rescue } from '../services/rescue.ts';
+import type { HostActions, ServiceHost } from '../services/services.ts';
+import { openServices } from '../services/services.ts';
+import type { StoreEngine } from '../services/store/store-file.ts';
+import { hasDisplay, openBrowser } from './open-browser.ts';
+import { startBrowserHost } from './server.ts';
+
+export interface BrowserHostRun {
+  readonly directory: string;
+  /** 0 takes any free port. */
+  readonly port: number;
+  readonly open: boolean;
+  /** Folder of the built view. */
+  readonly view: string;
+  readonly version: string;
+}
+
+/** Prints the address alone on a line; returns once the host listens. @throws DirectoryInUse */
+export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
+  const services = openServices({
+    directory: run.directory,
+    engine: Conf as unknown as StoreEngine,
+    host: hostActions(run.version),
+    now: () => new Date(),
+    newId: randomUUID,
+    demoCharts: demoCharts(),
+  });
+  const host = await startBrowserHost({ services, view: run.view, port: run.port });
+  stopOnSignals(services, host.close);
+  console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
+  console.log(host.address);
+  if (run.open && hasDisplay(process.platform, process.env)) {
+    openBrowser(host.address, process.platform);
+  }
+}
+
+const hostActions = (version: string): HostActions => ({
+  kind: 'browser',
+  version,
+  // The page keeps the screen awake itself, by the Screen Wake Lock API.
+  climbing: () => undefined,
+  printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+  // The page opens its few links itself, in a new tab without an opener.
+  openExternal: () => Promise.resolve(false),
+});
+
+function stopOnSignals(services: ServiceHost, close: () => Promise<void>): void {
+  let stopping = false;
+  const stop = async (): Promise<void> => {
+    if (stopping) return;
+    stopping = true;
+    const lost = rescue(services.close(), new Date());
+    if (lost) console.error(lost);
+    await close();
+    process.exit(lost ? 1 : 0);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+    process.on(signal, () => void stop());
+  }
+}

@@ -1,0 +1,39 @@
+// What a page of this program may load and do, sent by both hosts with every answer.
+
+/**
+ * Tone's clock worker and its worklets are blobs (PLATFORM.md's measurements), hence `blob:` there and nowhere
+ * else; style attributes come from Svelte's templates. Nothing is ever loaded from another place.
+ */
+const POLICY = {
+  'default-src': "'none'",
+  'script-src': "'self'",
+  'worker-src': "'self' blob:",
+  'style-src': "'self'",
+  'style-src-attr': "'unsafe-inline'",
+  'img-src': "'self' data: blob:",
+  'media-src': "'self' blob:",
+  'font-src': "'self'",
+  'connect-src': "'self'",
+  'manifest-src': "'self'",
+  'form-action': "'none'",
+  'frame-ancestors': "'none'",
+  'base-uri': "'none'",
+  'object-src': "'none'",
+} as const;
+
+export const CONTENT_POLICY = Object.entries(POLICY)
+  .map(([directive, sources]) => `${directive} ${sources}`)
+  .join('; ');
+
+/** Isolation gives the page exact timers; the rest refuses what this program never needs. */
+export const PAGE_HEADERS: Readonly<Record<string, string>> = {
+  'content-security-policy': CONTENT_POLICY,
+  'x-content-type-options': 'nosniff',
+  'referrer-policy': 'no-referrer',
+  'cross-origin-opener-policy': 'same-origin',
+  'cross-origin-embedder-policy': 'require-corp',
+  'cross-origin-resource-policy': 'same-origin',
+  'permissions-policy':
+    'microphone=(self), midi=(self), screen-wake-lock=(self), camera=(), geolocation=(), payment=(), usb=(), serial=(), display-capture=()',
+  'cache-control': 'no-cache',
+};

@@ -1,0 +1,121 @@
+// `npm start`: the trainer in its own window where Electron's runtime is there or can be fetched, else in a browser.
+// Options: --data DIR (where charts and log are kept), --port N and --no-open (both mean: in a browser).
+import { spawn, spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { hasDisplay } from './browser-host/open-browser.ts';
+import { buildAll, builtMain, builtView, buildView, isOutOfDate } from './build.ts';
+import { usualDataDirectory } from './services/data-directory.ts';
+import { inWords } from './services/store/durable.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+interface Options {
+  readonly directory: string;
+  readonly port: number;
+  readonly open: boolean;
+  /** The user asked for something only the browser host does. */
+  readonly inBrowser: boolean;
+}
+
+await start();
+
+async function start(): Promise<void> {
+  try {
+    const options = readOptions();
+    const why = whyNoWindow(options);
+    if (why === undefined) await startWindow(options);
+    else await startInBrowser(options, why);
+  } catch (error) {
+    console.error(startProblem(error));
+    process.exit(1);
+  }
+}
+
+function readOptions(): Options {
+  const { values } = parseArgs({
+    options: {
+      data: { type: 'string' },
+      port: { type: 'string' },
+      'no-open': { type: 'boolean', default: false },
+    },
+  });
+  const port = Number(values.port ?? 0);
+  if (!Number.isInteger(port) || port < 0 || port > 65_535) {
+    throw new Error(`--port ${values.port} is not a port: give a whole number from 0 to 65535.`);
+  }
+  const usual = usualDataDirectory({
+    platform: process.platform,
+    home: os.homedir(),
+    env: process.env,
+  });
+  return {
+    directory: path.resolve(values.data ?? usual),
+    port,
+    open: !values['no-open'],
+    inBrowser: values.port !== undefined || values['no-open'],
+  };
+}
+
+/** Why there can be no window of its own, or undefined when there can. */
+function whyNoWindow({ inBrowser }: Options): string | undefined {
+  if (inBrowser) return 'As asked, the trainer is served to a browser.';
+  if (!hasDisplay(process.platform, process.env)) {
+    return 'There is no display for a window of its own, so the trainer is served to a browser.';
+  }
+  if (runtime() !== undefined || fetchRuntime()) return undefined;
+  return 'Electron’s runtime is not here and could not be fetched, so the trainer is served to a browser.';
+}
+
+/** Electron's executable, if it is installed. */
+function runtime(): string | undefined {
+  const folder = path.join(root, 'node_modules', 'electron');
+  const note = path.join(folder, 'path.txt');
+  if (!fs.existsSync(note)) return undefined;
+  const executable = path.join(folder, 'dist', fs.readFileSync(note, 'utf8'));
+  return fs.existsSync(executable) ? executable : undefined;
+}
+
+/** Ten minutes for about 110 MB; a machine without the way out fails at once. */
+function fetchRuntime(): boolean {
+  console.log('Fetching Electron’s runtime for the trainer’s own window (about 110 MB, once) …');
+  const installer = path.join(root, 'node_modules', 'electron', 'install.js');
+  const { status } = spawnSync(process.execPath, [installer], {
+    stdio: 'ignore',
+    timeout: 600_000,
+  });
+  return status === 0 && runtime() !== undefined;
+}
+
+async function startWindow({ directory }: Options): Promise<void> {
+  if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) await buildAll();
+  const child = spawn(runtime()!, [root, `--data=${directory}`], { stdio: 'inherit' });
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => child.kill(signal));
+  child.on('close', (code) => process.exit(code ?? 1));
+}
+
+async function startInBrowser(options: Options, why: string): Promise<void> {
+  console.log(why);
+  if (isOutOfDate(path.join(builtView, 'index.html'))) {
+    console.log('Building the view …');
+    await buildView();
+  }
+  const { runBrowserHost } = await import('./browser-host/main.ts');
+  const { directory, port, open } = options;
+  await runBrowserHost({ directory, port, open, view: builtView, version: version() });
+}
+
+function version(): string {
+  const text = fs.readFileSync(path.join(root, 'package.json'), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}
+
+function startProblem(error: unknown): string {
+  if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
+    return 'That port is taken by another program: choose another with --port N, or leave it out.';
+  }
+  return inWords(error);
+}

@@ -1,0 +1,38 @@
+// The page in a real browser: it opens by its address, obeys its policy, reloads, and hears of events.
+import { expect, test } from './host.ts';
+
+test('opens by the printed address, once, and reloads', async ({ page, host, browser }) => {
+  await page.goto(host.address);
+  await expect(page).toHaveURL(new URL('/', host.address).href);
+  await expect(page).toHaveTitle(/Rungwise/);
+  await page.reload();
+  await expect(page).toHaveTitle(/Rungwise/);
+
+  const stranger = await browser.newContext();
+  const other = await stranger.newPage();
+  const answer = await other.goto(host.address);
+  expect(answer?.status()).toBe(403);
+  await stranger.close();
+});
+
+test('loads everything under its content policy, with exact timers', async ({ page, host }) => {
+  const refused: string[] = [];
+  page.on('console', (message) => {
+    if (/content security policy/i.test(message.text())) refused.push(message.text());
+  });
+  await page.goto(host.address);
+  await page.waitForLoadState('networkidle');
+  expect(refused).toEqual([]);
+  expect(await page.evaluate(() => crossOriginIsolated)).toBe(true);
+});
+
+test('refuses script from text', async ({ trainer }) => {
+  const answer = await trainer.evaluate(() => {
+    try {
+      return new Function('return 1')() as number;
+    } catch (error) {
+      return (error as Error).name;
+    }
+  });
+  expect(answer).toBe('EvalError');
+});

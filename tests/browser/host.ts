@@ -1,0 +1,86 @@
+// A browser host on a temporary data directory, in this process, for one test.
+import { randomUUID } from 'node:crypto';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import Conf from 'conf';
+import { test as base, expect } from '@playwright/test';
+import type { Page } from '@playwright/test';
+import { buildView } from '../../app/build.ts';
+import { startBrowserHost } from '../../app/browser-host/server.ts';
+import { demoCharts } from '../../app/core/chart/demo.ts';
+import type { ServiceHost, ServicesOptions } from '../../app/services/services.ts';
+import { openServices } from '../../app/services/services.ts';
+import type { StoreEngine } from '../../app/services/store/store-file.ts';
+
+export interface TestHost {
+  /** Opens the trainer once; a page of the same browser context may reload afterwards. */
+  readonly address: string;
+  readonly directory: string;
+  readonly services: ServiceHost;
+  /** Stops the host; the directory goes too unless it was given. */
+  readonly close: () => Promise<void>;
+}
+
+export interface HostChoices extends Partial<ServicesOptions> {
+  /** Folder of a built view; the one that the test run built if left out. */
+  readonly view?: string;
+}
+
+/** The folder that `global-setup.ts` built the view into, or a fresh build for a script of its own. */
+async function builtForTests(): Promise<string> {
+  const built = process.env['RUNGWISE_TEST_VIEW'];
+  if (built) return built;
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-view-'));
+  await buildView(folder);
+  process.on('exit', () => fs.rmSync(folder, { recursive: true, force: true }));
+  return (process.env['RUNGWISE_TEST_VIEW'] = folder);
+}
+
+export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
+  const view = choices.view ?? (await builtForTests());
+  const directory = choices.directory ?? fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-data-'));
+  const services = openServices({
+    engine: Conf as unknown as StoreEngine,
+    host: {
+      kind: 'browser',
+      version: 'test',
+      climbing: () => undefined,
+      printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+      openExternal: () => Promise.resolve(false),
+    },
+    now: () => new Date(),
+    newId: randomUUID,
+    demoCharts: demoCharts(),
+    ...choices,
+    directory,
+  });
+  const host = await startBrowserHost({ services, view, port: 0 });
+  return {
+    address: host.address,
+    directory,
+    services,
+    close: async () => {
+      await host.close();
+      services.close();
+      if (!choices.directory) fs.rmSync(directory, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Playwright's `test` with a fresh host for each test and its page already open. */
+export const test = base.extend<{ host: TestHost; trainer: Page }>({
+  // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
+  // eslint-disable-next-line no-empty-pattern
+  host: async ({}, use) => {
+    const host = await startHost();
+    await use(host);
+    await host.close();
+  },
+  trainer: async ({ page, host }, use) => {
+    await page.goto(host.address);
+    await use(page);
+  },
+});
+
+export { expect };
