@@ -7,7 +7,7 @@ import type { PlayedBar } from './unit-model.ts';
 /** A pass plays the pair four times, a long one twice: the way back is practised too (ours, no source). */
 const PAIR_TIMES = 4;
 const LONG_PAIR_TIMES = 2;
-const LONG_PAIR_BARS = 4;
+const LONG_PAIR_BARS = 2;
 
 /** A change of the played form: positions in quarter notes from its start. */
 export interface Change {

@@ -2,8 +2,8 @@
 import { type Rational, add, compare, equals, rational, sub, toNumber, ZERO } from '../rational.ts';
 import { type Problem, type Result, fail, ok } from '../result.ts';
 import { MAX_STRUM_CELLS } from './limits.ts';
-import { barLength, beatsOf } from './meter.ts';
-import type { StrumCell, StrumPattern } from './model.ts';
+import { barLength, beatsOf, isCompound } from './meter.ts';
+import type { Meter, StrumCell, StrumPattern } from './model.ts';
 import { swung } from './swing.ts';
 import type { PlayedBar } from './unit-model.ts';
 
@@ -27,20 +27,22 @@ const REST: StrumCell = { kind: 'rest' };
 
 /**
  * "eighths D- D>U -U DU": D down, U up, followed by > for an accent and x for muted strings;
- * - rings on, r rests. Spaces part the quarters.
+ * - rings on, r rests. Spaces part the quarters, or the dotted quarters of a compound meter.
  */
-export function printStrum(pattern: StrumPattern): string {
-  const quarters: string[] = [];
-  for (let i = 0; i < pattern.cells.length; i += pattern.grid) {
-    quarters.push(
-      pattern.cells
-        .slice(i, i + pattern.grid)
-        .map(printCell)
-        .join(''),
-    );
-  }
-  return `${GRID_NAMES[pattern.grid]} ${quarters.join(' ')}`;
+export function printStrum(pattern: StrumPattern, meter?: Meter): string {
+  const size = cellsPerBeat(pattern, meter);
+  const beats = Array.from({ length: Math.ceil(pattern.cells.length / size) }, (_, i) =>
+    pattern.cells
+      .slice(i * size, (i + 1) * size)
+      .map(printCell)
+      .join(''),
+  );
+  return `${GRID_NAMES[pattern.grid]} ${beats.join(' ')}`;
 }
+
+/** Triplets have no dotted quarter of whole cells; they stay in threes. */
+const cellsPerBeat = ({ grid }: StrumPattern, meter: Meter | undefined): number =>
+  meter && isCompound(meter) && grid !== 3 ? (grid * 3) / 2 : grid;
 
 function printCell(cell: StrumCell): string {
   if (cell.kind !== 'stroke') return cell.kind === 'ring' ? '-' : 'r';

@@ -222,7 +222,7 @@ function placeSign(sign: BeatSign, slot: Slot): readonly PlacedSign[] {
 /** "3/8" is three slots of half a quarter note each. */
 function slotsOfFraction(text: string): readonly Slot[] {
   const [n = 0, d = 0] = text.split('/').map((part) => Number.parseInt(part, 10));
-  return [4, 8, 16].includes(d) && n < 100 ? evenSlots(n, rational(4, d)) : [];
+  return [4, 8, 16].includes(d) && n <= 200 ? evenSlots(n, rational(4, d)) : [];
 }
 
 /** The last `count` beats of a bar, from their own start. */

@@ -40,46 +40,59 @@ function printSection(section: Section, chart: ChartBody): string {
     ...(tempo ? [`tempo: ${printTempo(tempo)}`] : []),
     ...(meter ? [`meter: ${printMeter(meter)}`] : []),
     ...(feel ? [`feel: ${printFeel(feel)}`] : []),
-    ...(strum ? [`strum: ${printStrum(strum)}`] : []),
+    ...(strum ? [`strum: ${printStrum(strum, meter ?? chart.meter)}`] : []),
     ...printLines(section.bars, meter ?? chart.meter),
   ].join('\n');
 }
 
-/** Four bars on a line; an ending or a repeat never stands apart from its bar. */
+/** Four bars on a line, a pickup before the first four. */
 function printLines(bars: readonly Bar[], start: Meter): string[] {
   const printed = printBars(bars, start);
   const lines: string[] = [];
-  for (let i = 0; i < printed.length; i += BARS_PER_LINE) {
-    const line = printed.slice(i, i + BARS_PER_LINE);
-    lines.push(`${line.map(({ open, text }) => `${open} ${text} `).join('')}${closeOf(line)}`);
+  for (
+    let from = 0, to = bars[0]?.pickup ? BARS_PER_LINE + 1 : BARS_PER_LINE;
+    from < bars.length;
+  ) {
+    lines.push(joinBars(printed.slice(from, to)));
+    from = to;
+    to += BARS_PER_LINE;
   }
   return lines;
 }
 
 interface PrintedBar {
-  /** The bar line before it, with the repeat that the bar before ends. */
+  /** Starts a repeat or an ending: "|:", "|1.", else "|". */
   readonly open: string;
   readonly text: string;
+  /** Ends a repeat: ":|", ":| x3", else "|". */
   readonly close: string;
 }
-
-const closeOf = (line: readonly PrintedBar[]): string => line.at(-1)!.close;
 
 function printBars(bars: readonly Bar[], start: Meter): PrintedBar[] {
   let meter = start;
   return bars.map((bar, i) => {
     meter = bar.meter ?? meter;
-    const before = i % BARS_PER_LINE === 0 ? undefined : bars[i - 1];
-    const ended = before && before.repeatEnd !== undefined ? closing(before, bars, i - 1) : '|';
-    const again = bar.repeatStart ? (ended === '|' ? '|:' : `${ended} |:`) : ended;
-    const numbered = bar.endings ? withEndings(again, bar.endings) : again;
-    return { open: numbered, text: printBar(bar, meter), close: closing(bar, bars, i) };
+    const endings = bar.endings ? `${bar.endings.join(',')}.` : '';
+    return {
+      open: `${bar.repeatStart ? '|:' : '|'}${endings}`,
+      text: printBar(bar, meter),
+      close: closing(bar, bars, i),
+    };
   });
 }
 
-/** "x3 1." needs a bar line of its own between the two numbers. */
-const withEndings = (open: string, endings: readonly number[]): string =>
-  `${/\d$/.test(open) ? `${open} |` : open}${endings.join(',')}.`;
+/** Neighbours share a bar line, ":|2."; where both have signs of their own, each keeps its own. */
+function joinBars(bars: readonly PrintedBar[]): string {
+  let line = '';
+  let close = '';
+  for (const bar of bars) {
+    const shared = close === ':|' && !bar.open.startsWith('|:') ? `:${bar.open}` : undefined;
+    const separate = close === '' || close === '|' ? bar.open : `${close} ${bar.open}`;
+    line += `${shared ?? separate} ${bar.text} `;
+    close = bar.close;
+  }
+  return line + close;
+}
 
 function closing(bar: Bar, bars: readonly Bar[], index: number): string {
   if (bar.repeatEnd === undefined) return '|';
@@ -102,7 +115,7 @@ export function printBar(bar: Bar, meter: Meter): string {
     ...(bar.meter ? [printMeter(bar.meter).replace(' ', '')] : []),
     ...(fraction ? [`pickup ${fraction.numerator}/${fraction.unit}`] : []),
     printContent(bar, meter),
-    ...(bar.strum ? [`{${printStrum(bar.strum)}}`] : []),
+    ...(bar.strum ? [`{${printStrum(bar.strum, meter)}}`] : []),
   ].join(' ');
 }
 

@@ -1,0 +1,269 @@
+// Arbitrary charts for property tests: any meter, feel, pickup, repeat, ending, pin, strum and form that holds.
+import fc from 'fast-check';
+import { checkChart } from '../../../app/core/chart/check.ts';
+import { barLength, defaultGrouping } from '../../../app/core/chart/meter.ts';
+import type {
+  AlteredEnding,
+  Bar,
+  ChartBody,
+  ChordAt,
+  Feel,
+  FormEntry,
+  Frets,
+  Meter,
+  Section,
+  StrumCell,
+  StrumPattern,
+  Tempo,
+  Tuning,
+} from '../../../app/core/chart/model.ts';
+import { slotsOf } from '../../../app/core/chart/slots.ts';
+import { STANDARD, TUNINGS } from '../../../app/core/fretboard/tunings.ts';
+import { add, compare, mul, rational } from '../../../app/core/rational.ts';
+
+const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Esus4', 'Gm6', 'N.C.'];
+
+const word = fc.stringMatching(/^[A-Z][a-z]{1,7}$/);
+export const tempos: fc.Arbitrary<Tempo> = fc.record({
+  bpm: fc.integer({ min: 2000, max: 40000 }).map((hundredths) => hundredths / 100),
+  beat: fc.constantFrom(
+    'half',
+    'dotted-half',
+    'quarter',
+    'dotted-quarter',
+    'eighth',
+    'dotted-eighth',
+  ),
+});
+
+const regroupings = (numerator: number): fc.Arbitrary<readonly number[]> =>
+  fc
+    .array(fc.integer({ min: 1, max: 4 }), { minLength: numerator, maxLength: numerator })
+    .map((parts) => {
+      const groups: number[] = [];
+      let left = numerator;
+      for (const part of parts) {
+        if (left > 0) groups.push(Math.min(part, left));
+        left -= part;
+      }
+      return groups;
+    });
+
+export const meters = (units: readonly Meter['unit'][] = [2, 4, 8, 16]): fc.Arbitrary<Meter> =>
+  fc
+    .record({ numerator: fc.integer({ min: 1, max: 15 }), unit: fc.constantFrom(...units) })
+    .chain(({ numerator, unit }) =>
+      fc
+        .oneof(fc.constant(defaultGrouping(numerator, unit)), regroupings(numerator))
+        .map((grouping) => ({ numerator, unit, grouping })),
+    );
+
+const feels: fc.Arbitrary<Feel> = fc.oneof(
+  fc.constant<Feel>({ kind: 'straight' }),
+  fc
+    .record({
+      kind: fc.constant('swing' as const),
+      value: fc.constantFrom(8 as const, 16 as const),
+      long: fc.integer({ min: 2, max: 5 }),
+    })
+    .map((swing) => ({ ...swing, short: swing.long - 1 })),
+);
+
+/** Meters that a feel can swing: eighths need quarters to pair in. */
+const metersFor = (feel: Feel): fc.Arbitrary<Meter> =>
+  feel.kind === 'straight' ? meters() : meters(feel.value === 8 ? [2, 4] : [2, 4, 8]);
+
+export const fretShapes: fc.Arbitrary<Frets> = fc
+  .array(fc.option(fc.integer({ min: 0, max: 24 })), { minLength: 6, maxLength: 6 })
+  .filter((frets) => frets.some((fret) => fret !== null));
+
+const tunings: fc.Arbitrary<Tuning> = fc.oneof(
+  fc.constant(STANDARD),
+  fc.constantFrom(...TUNINGS),
+  fc.record({
+    name: word,
+    strings: fc.array(fc.integer({ min: 36, max: 70 }), { minLength: 6, maxLength: 6 }),
+  }),
+);
+
+const cells: fc.Arbitrary<StrumCell> = fc.oneof(
+  fc.record({
+    kind: fc.constant('stroke' as const),
+    direction: fc.constantFrom('down' as const, 'up' as const),
+    accent: fc.boolean(),
+    muted: fc.boolean(),
+  }),
+  fc.constant<StrumCell>({ kind: 'ring' }),
+  fc.constant<StrumCell>({ kind: 'rest' }),
+);
+
+export const strums: fc.Arbitrary<StrumPattern> = fc
+  .record({
+    grid: fc.constantFrom(2 as const, 3 as const, 4 as const),
+    quarters: fc.integer({ min: 1, max: 6 }),
+  })
+  .chain(({ grid, quarters }) =>
+    fc
+      .array(cells, { minLength: grid * quarters, maxLength: grid * quarters })
+      .map((list) => ({ grid, cells: list })),
+  )
+  .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
+
+/** Chords on beats and on equal parts of them, at most one in each part. */
+function chordsIn(meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<readonly ChordAt[]> {
+  const slots = slotsOf(meter, pickup);
+  const place = fc
+    .record({
+      slot: fc.constantFrom(...slots),
+      parts: fc.constantFrom(1, 1, 1, 2, 3, 4, 6),
+      part: fc.nat(5),
+    })
+    .map(({ slot, parts, part }) => add(slot.at, mul(slot.length, rational(part % parts, parts))));
+  const chord = fc
+    .record({ symbol: fc.constantFrom(...SYMBOLS), shape: fc.option(fretShapes, { freq: 4 }) })
+    .map(({ symbol, shape }) => (shape && symbol !== 'N.C.' ? { symbol, shape } : { symbol }));
+  return fc
+    .uniqueArray(fc.tuple(place, chord), { maxLength: 5, selector: ([at]) => `${at.n}/${at.d}` })
+    .map((list) => list.map(([at, c]) => ({ at, ...c })).toSorted((a, b) => compare(a.at, b.at)));
+}
+
+const pickups = (meter: Meter): fc.Arbitrary<Bar['pickup']> => {
+  const sixteenths = (barLength(meter).n * 4) / barLength(meter).d;
+  return sixteenths < 2
+    ? fc.constant(undefined)
+    : fc.integer({ min: 1, max: sixteenths - 1 }).map((count) => rational(count, 4));
+};
+
+interface BarPlan {
+  readonly meter: Meter;
+  readonly changesMeter?: boolean;
+  readonly pickup?: Bar['pickup'];
+  readonly mayBeSimile: boolean;
+}
+
+const barFor = ({ meter, changesMeter, pickup, mayBeSimile }: BarPlan): fc.Arbitrary<Bar> =>
+  fc
+    .record({
+      chords: chordsIn(meter, pickup),
+      strum: fc.option(strums, { freq: 6 }),
+      simile: fc.integer({ min: 0, max: 4 }),
+    })
+    .map(({ chords, strum, simile }): Bar => ({
+      content: simile === 0 && mayBeSimile ? { kind: 'simile' } : { kind: 'chords', chords },
+      ...(changesMeter && { meter }),
+      ...(pickup && { pickup }),
+      ...(strum && { strum }),
+    }));
+
+type Signs = 'none' | 'repeat' | 'endings';
+
+/** Signs over plain bars: a repeat from bar 2, or endings at bars 3 and 4. */
+function withSigns(bars: readonly Bar[], signs: Signs, times: number): Bar[] {
+  const last = times - 1;
+  return bars.map((bar, i) => {
+    if (signs === 'repeat' && i === 1) return { ...bar, repeatStart: true };
+    if (signs === 'repeat' && i === 4) return { ...bar, repeatEnd: times };
+    if (signs === 'endings' && i === 2) {
+      return { ...bar, endings: Array.from({ length: last }, (_, t) => t + 1), repeatEnd: times };
+    }
+    return signs === 'endings' && i === 3 ? { ...bar, endings: [times] } : bar;
+  });
+}
+
+interface SectionPlan {
+  readonly meter: Meter;
+  readonly later: Meter;
+  readonly pickup?: Bar['pickup'];
+  readonly signs: Signs;
+}
+
+const planFor = (feel: Feel): fc.Arbitrary<SectionPlan> =>
+  metersFor(feel).chain((meter) =>
+    fc.record({
+      meter: fc.constant(meter),
+      later: metersFor(feel),
+      pickup: fc.oneof(fc.constant(undefined), pickups(meter)),
+      signs: fc.constantFrom<Signs>('none', 'repeat', 'endings'),
+    }),
+  );
+
+/** Eight bars; the meter may change at the seventh. */
+const barsOf = ({ meter, later, pickup, signs }: SectionPlan): fc.Arbitrary<Bar[]> =>
+  fc
+    .tuple(
+      fc.integer({ min: 2, max: 4 }),
+      ...Array.from({ length: 8 }, (_, i) =>
+        barFor({
+          meter: i < 6 ? meter : later,
+          changesMeter: i === 6,
+          pickup: i === 0 ? pickup : undefined,
+          mayBeSimile:
+            i > 0 && i !== 6 && !(i === 1 && pickup) && !(signs === 'endings' && i === 3),
+        }),
+      ),
+    )
+    .map(([times, ...bars]) => withSigns(bars, signs, times));
+
+const sectionsNamed = (name: string, chartFeel: Feel): fc.Arbitrary<Section> =>
+  fc.option(feels).chain((feel) =>
+    planFor(feel ?? chartFeel).chain((plan) =>
+      fc
+        .record({ bars: barsOf(plan), tempo: fc.option(tempos), strum: fc.option(strums) })
+        .map(({ bars, tempo, strum }) => ({
+          name,
+          ...(tempo && { tempo }),
+          meter: plan.meter,
+          ...(feel && { feel }),
+          ...(strum && { strum }),
+          bars,
+        })),
+    ),
+  );
+
+/** Two bars that replace or follow a section's last ones, in the meter that holds there. */
+const endingsOf = (section: Section): fc.Arbitrary<AlteredEnding> => {
+  const meter = section.bars[6]!.meter!;
+  return fc.record({
+    kind: fc.constantFrom('replace' as const, 'add' as const),
+    bars: fc.tuple(barFor({ meter, mayBeSimile: false }), barFor({ meter, mayBeSimile: true })),
+  });
+};
+
+const entriesOf = (sections: readonly Section[]): fc.Arbitrary<FormEntry> =>
+  fc
+    .constantFrom(...sections)
+    .chain((section) =>
+      fc
+        .record({ times: fc.integer({ min: 1, max: 3 }), ending: fc.option(endingsOf(section)) })
+        .map(({ times, ending }) => ({ section: section.name, times, ...(ending && { ending }) })),
+    );
+
+const shapes = fc.uniqueArray(
+  fc.record({ symbol: fc.constantFrom('G', 'Bm', 'C/G', 'F♯m7'), frets: fretShapes }),
+  { maxLength: 3, selector: (shape) => shape.symbol },
+);
+
+/** Charts of one to three sections that hold by `checkChart`. */
+export const charts: fc.Arbitrary<ChartBody> = fc
+  .record({
+    feel: feels,
+    names: fc.uniqueArray(word, { minLength: 1, maxLength: 3 }),
+  })
+  .chain(({ feel, names }) =>
+    fc
+      .tuple(fc.tuple(...names.map((name) => sectionsNamed(name, feel))), metersFor(feel))
+      .chain(([sections, meter]) =>
+        fc
+          .record({
+            title: word,
+            key: fc.option(fc.constantFrom('G', 'F♯ minor', 'Bbm', 'E major')),
+            tempo: tempos,
+            capo: fc.integer({ min: 0, max: 12 }),
+            tuning: tunings,
+            shapes,
+            form: fc.array(entriesOf(sections), { minLength: 1, maxLength: 4 }),
+          })
+          .map(({ key, ...head }) => ({ ...head, ...(key && { key }), meter, feel, sections })),
+      ),
+  )
+  .filter((chart) => checkChart(chart).length === 0);
