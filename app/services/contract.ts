@@ -3,6 +3,9 @@
 import { z } from 'zod';
 import type { Chart } from '../core/chart/model.ts';
 import type { LadderRules } from '../core/ladder/model.ts';
+import type { Student } from '../core/progress/assignment.ts';
+import { OWN_DESK } from '../core/progress/assignment.ts';
+import { identity } from '../core/progress/desk-schema.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../core/progress/record.ts';
 import type { Problem, Result } from '../core/result.ts';
 import type { LapOptions } from '../core/timeline/model.ts';
@@ -42,6 +45,9 @@ const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
   .min(1)
   .max(10_000);
 
+/** Whose log: the player's own, or that of a student by id. */
+const desk = identity.default(OWN_DESK);
+
 /** Largest text of an imported file, in UTF-16 units. */
 export const MAX_IMPORT_LENGTH = 4_000_000;
 
@@ -65,11 +71,23 @@ export const calls = {
       options: lapOptionsSchema,
     }),
   ),
-  /** Resolves once the entries are on disk, or kept in memory with the standing problem that says why. */
-  'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries })),
+  /**
+   * Resolves once the entries are on disk, or kept in memory with the standing problem that says why.
+   * An entry that is there already changes nothing. `desk` is a student whose report is taken in.
+   */
+  'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
   'log.history': answers<History>().to(
-    z.strictObject({ since: isoTime.optional(), until: isoTime.optional() }).default({}),
+    z.strictObject({ since: isoTime.optional(), until: isoTime.optional(), desk }).default({
+      desk: OWN_DESK,
+    }),
   ),
+  /** The teacher's desk, and under the id {@link OWN_DESK} the player's own assignments. */
+  'students.list': answers<Desk>().to(nothing),
+  'students.save': answers<Result<Student>>().to(
+    z.strictObject({ student: z.custom<Student>((value) => typeof value === 'object') }),
+  ),
+  'students.remove': answers<Result<null>>().to(byId),
+  'students.restore': answers<Result<Student>>().to(byId),
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),
@@ -104,6 +122,13 @@ export interface ChartLibrary {
     readonly title: string;
     readonly at: IsoTime;
   }[];
+  readonly problems: readonly Problem[];
+}
+
+export interface Desk {
+  readonly students: readonly Student[];
+  /** Removed students that can be brought back, newest first; their logs stay. */
+  readonly removed: readonly { readonly id: string; readonly name: string; readonly at: IsoTime }[];
   readonly problems: readonly Problem[];
 }
 

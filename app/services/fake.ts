@@ -1,7 +1,11 @@
 // A machine side in memory, for tests of the view: same calls, same answers, nothing on disk.
+import { readChartFile } from '../core/chart/chart-file.ts';
 import type { Chart } from '../core/chart/model.ts';
 import type { LogEntry } from '../core/progress/record.ts';
-import { ok } from '../core/result.ts';
+import type { Student } from '../core/progress/assignment.ts';
+import { OWN_DESK } from '../core/progress/assignment.ts';
+import type { Problem } from '../core/result.ts';
+import { fail, ok } from '../core/result.ts';
 import { calls } from './contract.ts';
 import type {
   CallInput,
@@ -52,54 +56,102 @@ export function fakeServices(
   };
 }
 
-function memoryAnswers(charts: readonly Chart[], logged: LogEntry[]): Required<Answers> {
-  const removed = new Map<string, Chart>();
-  const library = new Map(charts.map((chart) => [chart.id, chart]));
-  const ladders = new Map<string, SavedLadder>();
-  let settings: Record<string, unknown> = {};
-  const move = (from: Map<string, Chart>, to: Map<string, Chart>, id: string): Chart => {
-    const chart = from.get(id);
-    if (!chart) throw new Error(`the fake has no chart ‘${id}’`);
-    from.delete(id);
-    to.set(id, chart);
-    return chart;
-  };
+/** Documents in memory: saved, removed, brought back. */
+function memoryShelf<T extends { readonly id: string }>(start: readonly T[]) {
+  const items = new Map(start.map((item) => [item.id, item]));
+  const bin = new Map<string, T>();
   return {
-    'charts.list': () => ({
-      charts: [...library.values()],
-      removed: [...removed.values()].map(({ id, title }) => ({ id, title, at: FAKE_TIME })),
-      problems: [],
-    }),
-    'charts.save': ({ chart }) => {
-      library.set(chart.id, chart);
-      return ok(chart);
+    all: () => [...items.values()],
+    removed: () => [...bin.values()],
+    save: (item: T) => {
+      items.set(item.id, item);
+      return ok(item);
     },
-    'charts.remove': ({ id }) => {
-      move(library, removed, id);
+    remove: (id: string) => {
+      const item = items.get(id);
+      if (!item) return fail(notThere(id));
+      items.delete(id);
+      bin.set(id, item);
       return ok(null);
     },
-    'charts.restore': ({ id }) => ok(move(removed, library, id)),
-    'charts.import': ({ text }) => {
-      const chart = (JSON.parse(text) as { chart: Chart }).chart;
-      library.set(chart.id, chart);
-      return ok(chart);
+    restore: (id: string) => {
+      const item = bin.get(id);
+      if (!item) return fail(notThere(id));
+      bin.delete(id);
+      items.set(id, item);
+      return ok(item);
     },
+  };
+}
+
+const notThere = (id: string): Problem => ({
+  code: 'not-there',
+  message: `There is nothing by the id ‘${id}’.`,
+  cure: 'Choose one from the list.',
+});
+
+const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<Answers> => ({
+  ...libraryAnswers(charts),
+  ...recordAnswers(logged),
+  'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
+  'host.climbing': () => null,
+  'host.printPdf': () => ({ kind: 'use-browser-print' }),
+  'host.openExternal': () => ({ opened: false }),
+});
+
+type Of<Room extends string> = Required<Pick<Answers, Extract<CallName, `${Room}.${string}`>>>;
+
+function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
+  const charts = memoryShelf(start);
+  const students = memoryShelf<Student>([]);
+  return {
+    'charts.list': () => ({
+      charts: charts.all(),
+      removed: charts.removed().map(({ id, title }) => ({ id, title, at: FAKE_TIME })),
+      problems: [],
+    }),
+    'charts.save': ({ chart }) => charts.save(chart),
+    'charts.remove': ({ id }) => charts.remove(id),
+    'charts.restore': ({ id }) => charts.restore(id),
+    'charts.import': ({ text }) => {
+      const read = readChartFile(text);
+      return read.ok ? charts.save(read.value) : read;
+    },
+    'students.list': () => ({
+      students: students.all(),
+      removed: students.removed().map(({ id, name }) => ({ id, name, at: FAKE_TIME })),
+      problems: [],
+    }),
+    'students.save': ({ student }) => students.save(student),
+    'students.remove': ({ id }) => students.remove(id),
+    'students.restore': ({ id }) => students.restore(id),
+  };
+}
+
+function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
+  const ladders = new Map<string, SavedLadder>();
+  const ofStudents = new Map<string, LogEntry[]>();
+  let settings: Record<string, unknown> = {};
+  const logOf = (desk: string): LogEntry[] =>
+    desk === OWN_DESK ? logged : (ofStudents.get(desk) ?? begin(desk));
+  const begin = (desk: string): LogEntry[] => {
+    ofStudents.set(desk, []);
+    return logOf(desk);
+  };
+  return {
     'ladders.list': () => [...ladders.values()],
     'ladders.save': (ladder) => {
       ladders.set(`${ladder.chart} ${ladder.unit}`, ladder);
       return ok(ladder);
     },
-    'log.append': ({ entries }) => {
-      logged.push(...entries);
+    'log.append': ({ entries, desk }) => {
+      logOf(desk).push(...entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.history': (range) => unpackHistory({ parts: [packLog(logged)], problems: [] }, range),
+    'log.history': ({ desk, ...range }) =>
+      unpackHistory({ parts: [packLog(logOf(desk))], problems: [] }, range),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
-    'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
-    'host.climbing': () => null,
-    'host.printPdf': () => ({ kind: 'use-browser-print' }),
-    'host.openExternal': () => ({ opened: false }),
   };
 }
 

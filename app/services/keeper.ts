@@ -2,6 +2,8 @@
 import type { LogEntry } from '../core/progress/record.ts';
 import type { Problem } from '../core/result.ts';
 import type { AppendAnswer, SettingsPatch, SettingsRead } from './contract.ts';
+import type { PackedHistory } from './packed-log.ts';
+import { packLog } from './packed-log.ts';
 import type { Standing } from './standing.ts';
 import { inWords } from './store/durable.ts';
 import type { LogStore } from './store/log-store.ts';
@@ -11,8 +13,11 @@ export interface Keeper {
   readonly append: (entries: readonly LogEntry[]) => AppendAnswer;
   /** Entries that wait in memory. */
   readonly waiting: () => readonly LogEntry[];
-  /** Tries to write what waits; says whether nothing waits any more. */
-  readonly retry: () => boolean;
+  /** Everything on disk from `since` on, and what waits. */
+  readonly history: (since?: string) => PackedHistory;
+  /** Tries to write what waits. */
+  readonly retry: () => void;
+  readonly close: () => void;
 }
 
 const UNWRITABLE = 'log-unwritable';
@@ -37,7 +42,14 @@ export function keepLog(log: LogStore, standing: Standing): Keeper {
       return { stored: 0, pending: waiting.length, problem: standing.raise(problem) };
     },
     waiting: () => waiting,
-    retry: () => waiting.length === 0 || flush().problem === undefined,
+    history: (since) => {
+      const { parts, problems } = log.history(since);
+      return { parts: [...parts, packLog(waiting)], problems };
+    },
+    retry: () => {
+      if (waiting.length > 0) flush();
+    },
+    close: log.close,
   };
 }
 

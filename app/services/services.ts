@@ -2,6 +2,7 @@
 import path from 'node:path';
 import type { Chart } from '../core/chart/model.ts';
 import { readChartFile } from '../core/chart/chart-file.ts';
+import type { Student } from '../core/progress/assignment.ts';
 import type { LogEntry } from '../core/progress/record.ts';
 import type { Problem, Result } from '../core/result.ts';
 import { chartKind } from './charts.ts';
@@ -16,19 +17,20 @@ import type {
   WireOutput,
 } from './contract.ts';
 import { calls } from './contract.ts';
-import type { Keeper, SettingsKeeper } from './keeper.ts';
-import { keepLog, keepSettings } from './keeper.ts';
+import type { SettingsKeeper } from './keeper.ts';
+import { keepSettings } from './keeper.ts';
 import { ladderKind } from './ladders.ts';
-import { packLog } from './packed-log.ts';
+import type { Logs } from './logs.ts';
+import { keepLogs } from './logs.ts';
 import { inPlainWords } from './schemas.ts';
 import type { Standing } from './standing.ts';
 import { standingProblems } from './standing.ts';
+import { studentKind } from './students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
 import { inWords } from './store/durable.ts';
 import type { Disk } from './store/journal.ts';
 import { lockDirectory } from './store/lock.ts';
-import { openLogStore } from './store/log-store.ts';
 import type { StoreEngine } from './store/store-file.ts';
 import { openSettingsStore } from './store/settings-store.ts';
 
@@ -80,17 +82,18 @@ export function openServices(options: ServicesOptions): ServiceHost {
   const standing = standingProblems(now, (all) => emit('problems', all));
   const lock = lockDirectory(directory, options.newId());
   const stores = openStores(options, (problems) => problems.forEach(standing.raise));
-  const keeper = keepLog(stores.log, standing);
+  const logs = keepLogs(options, standing);
   const settings = keepSettings(stores.settings, standing);
   const retry = (): void => {
     settings.retry();
-    keeper.retry();
+    logs.retry();
   };
   const timer = setInterval(retry, RETRY_MS);
   timer.unref();
   const handlers: Handlers = {
     ...chartHandlers(stores.charts, options.newId),
-    ...recordHandlers(stores, keeper, settings),
+    ...studentHandlers(stores.students),
+    ...recordHandlers(stores, logs, settings),
     ...hostHandlers(options, standing),
   };
   return {
@@ -103,9 +106,8 @@ export function openServices(options: ServicesOptions): ServiceHost {
     close: () => {
       clearInterval(timer);
       retry();
-      stores.log.close();
       lock?.release();
-      return keeper.waiting();
+      return logs.close();
     },
   };
 }
@@ -113,14 +115,14 @@ export function openServices(options: ServicesOptions): ServiceHost {
 type Stores = ReturnType<typeof openStores>;
 
 function openStores(options: ServicesOptions, report: (problems: readonly Problem[]) => void) {
-  const { directory, engine, now, disk } = options;
+  const { directory, engine, now } = options;
   const keeping = { root: directory, now };
   const at = (...parts: string[]): string => path.join(directory, ...parts);
   const stores = {
     settings: openSettingsStore(at('settings.json'), engine, keeping),
     charts: openDocuments(at('charts.json'), chartKind(options.demoCharts), engine, keeping),
     ladders: openDocuments(at('ladders.json'), ladderKind, engine, keeping),
-    log: openLogStore({ directory: at('log'), engine, keeping, ...(disk ? { disk } : {}) }),
+    students: openDocuments(at('students.json'), studentKind, engine, keeping),
   };
   for (const store of Object.values(stores)) report(store.problems);
   return stores;
@@ -144,18 +146,30 @@ function chartHandlers(charts: Documents<Chart>, newId: () => string): Pick<Hand
   };
 }
 
+const studentHandlers = (
+  students: Documents<Student>,
+): Pick<Handlers, Extract<CallName, `students.${string}`>> => ({
+  'students.list': () => ({
+    students: students.list(),
+    removed: students
+      .removed()
+      .map(({ at, document }) => ({ id: document.id, name: document.name, at })),
+    problems: students.problems,
+  }),
+  'students.save': ({ student }) => students.save(student),
+  'students.remove': ({ id }) => students.remove(id),
+  'students.restore': ({ id }) => students.restore(id),
+});
+
 const recordHandlers = (
   stores: Stores,
-  keeper: Keeper,
+  logs: Logs,
   settings: SettingsKeeper,
 ): Pick<Handlers, Extract<CallName, `${'ladders' | 'log' | 'settings'}.${string}`>> => ({
   'ladders.list': () => stores.ladders.list(),
   'ladders.save': (ladder) => stores.ladders.save(ladder),
-  'log.append': ({ entries }) => keeper.append(entries),
-  'log.history': ({ since }) => {
-    const { parts, problems } = stores.log.history(since);
-    return { parts: [...parts, packLog(keeper.waiting())], problems };
-  },
+  'log.append': ({ entries, desk }) => logs.of(desk).append(entries),
+  'log.history': ({ since, desk }) => logs.of(desk).history(since),
   'settings.read': () => stores.settings.read(),
   'settings.write': ({ patch }) => settings.write(patch),
 });

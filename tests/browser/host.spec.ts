@@ -3,7 +3,7 @@ import { expect, test } from './host.ts';
 
 test('opens by the printed address, once, and reloads', async ({ page, host, browser }) => {
   await page.goto(host.address);
-  await expect(page).toHaveURL(new URL('/', host.address).href);
+  await expect(page).not.toHaveURL(/token/);
   await expect(page).toHaveTitle(/Rungwise/);
   await page.reload();
   await expect(page).toHaveTitle(/Rungwise/);
@@ -27,12 +27,18 @@ test('loads everything under its content policy, with exact timers', async ({ pa
 });
 
 test('refuses script from text', async ({ trainer }) => {
-  const answer = await trainer.evaluate(() => {
-    try {
-      return new Function('return 1')() as number;
-    } catch (error) {
-      return (error as Error).name;
-    }
-  });
+  // In a timer: what the test driver evaluates itself is exempt from the page's policy.
+  const answer = await trainer.evaluate(
+    () =>
+      new Promise<string>((resolve) =>
+        setTimeout(() => {
+          try {
+            resolve(String(new Function('return 1')()));
+          } catch (error) {
+            resolve((error as Error).name);
+          }
+        }),
+      ),
+  );
   expect(answer).toBe('EvalError');
 });

@@ -125,6 +125,36 @@ describe('the log', () => {
   });
 });
 
+describe('the desk', () => {
+  const student = {
+    id: 'st-1',
+    name: 'Odalys',
+    since: '2031-01-01T00:00:00Z',
+    assignments: [],
+    comments: [],
+  };
+
+  it('keeps students, and their logs apart from the player’s own', async () => {
+    await view.call('students.save', { student });
+    await view.call('log.append', { entries: [passEntry('hers')], desk: 'st-1' });
+    await view.call('log.append', { entries: [passEntry('hers'), passEntry('new')], desk: 'st-1' });
+    await view.call('log.append', { entries: [passEntry('mine')] });
+    reopen();
+    expect((await view.call('students.list', {})).students).toEqual([student]);
+    const idsOf = async (desk?: string) =>
+      (await view.call('log.history', desk ? { desk } : {})).passes.map((pass) => pass.id);
+    expect(await idsOf()).toEqual(['mine']);
+    expect(await idsOf('st-1')).toEqual(['hers', 'new']);
+    await view.call('students.remove', { id: 'st-1' });
+    await view.call('students.restore', { id: 'st-1' });
+    expect(await idsOf('st-1')).toEqual(['hers', 'new']);
+  });
+
+  it('lets no id out of its folder', async () => {
+    await expect(view.call('log.history', { desk: '../../elsewhere' })).rejects.toThrow(/desk/);
+  });
+});
+
 describe('settings', () => {
   it('have usual values, keep what was chosen and what they do not know', async () => {
     const { settings } = await view.call('settings.read', {});
