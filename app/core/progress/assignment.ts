@@ -45,6 +45,8 @@ export interface Student {
   readonly since: IsoTime;
   readonly assignments: readonly Assignment[];
   readonly comments: readonly Comment[];
+  /** When the newest practice report taken in was written. */
+  readonly lastReport?: IsoTime;
 }
 
 /** Id of the desk that holds what the player of this program was given or set. */

@@ -1,0 +1,139 @@
+// What a task sheet would add or change, and doing it: the preview and the merge are one computation.
+import type { Chart } from '../chart/model.ts';
+import {
+  type Assignment,
+  canonical,
+  type Comment,
+  revise,
+  sameTerms,
+  type Student,
+  type Terms,
+} from '../progress/assignment.ts';
+import type { TaskSheet } from './task-sheet.ts';
+
+/** What the receiving program holds. */
+export interface Holding {
+  /** The player's own desk. */
+  readonly desk: Student;
+  readonly charts: readonly Chart[];
+}
+
+export type ChartChange = 'new' | 'changed' | 'same';
+
+export type AssignmentChange =
+  | { readonly kind: 'new' }
+  /** Each difference in words: "target 100 → 110". */
+  | { readonly kind: 'changed'; readonly differences: readonly string[] }
+  | { readonly kind: 'withdrawn' }
+  | { readonly kind: 'same' }
+  /** The sheet is older than what is here: nothing changes. */
+  | { readonly kind: 'older' };
+
+export interface SheetPreview {
+  readonly charts: readonly { readonly chart: Chart; readonly change: ChartChange }[];
+  readonly assignments: readonly {
+    readonly assignment: Assignment;
+    readonly change: AssignmentChange;
+  }[];
+  readonly newComments: readonly Comment[];
+  /** The sheet changes nothing at all. */
+  readonly nothing: boolean;
+}
+
+export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPreview {
+  const charts = sheet.charts.map((chart) => ({ chart, change: chartChange(holding, chart) }));
+  const assignments = sheet.assignments.map((assignment) => ({
+    assignment,
+    change: assignmentChange(mine(holding, assignment.id), assignment),
+  }));
+  const known = new Set(holding.desk.comments.map(({ id }) => id));
+  const newComments = sheet.comments.filter(({ id }) => !known.has(id));
+  const nothing =
+    newComments.length === 0 &&
+    charts.every(({ change }) => change === 'same') &&
+    assignments.every(({ change }) => change.kind === 'same' || change.kind === 'older');
+  return { charts, assignments, newComments, nothing };
+}
+
+/**
+ * The desk and the charts to save, in that order of need: charts first. Merging a sheet twice changes nothing.
+ * @param keep ids of changed charts whose own version is to stay.
+ */
+export function mergeTaskSheet(
+  holding: Holding,
+  sheet: TaskSheet,
+  keep: ReadonlySet<string> = new Set(),
+): { readonly desk: Student; readonly charts: readonly Chart[] } {
+  const preview = previewTaskSheet(holding, sheet);
+  const charts = preview.charts
+    .filter(
+      ({ chart, change }) => change === 'new' || (change === 'changed' && !keep.has(chart.id)),
+    )
+    .map(({ chart }) => chart);
+  const assignments = new Map(holding.desk.assignments.map((one) => [one.id, one]));
+  for (const { assignment, change } of preview.assignments) {
+    const merged = mergeAssignment(assignments.get(assignment.id), assignment, change, sheet);
+    assignments.set(merged.id, merged);
+  }
+  const comments = [...holding.desk.comments, ...preview.newComments];
+  return { charts, desk: { ...holding.desk, assignments: [...assignments.values()], comments } };
+}
+
+const mine = ({ desk }: Holding, id: string): Assignment | undefined =>
+  desk.assignments.find((assignment) => assignment.id === id);
+
+function chartChange({ charts }: Holding, chart: Chart): ChartChange {
+  const here = charts.find(({ id }) => id === chart.id);
+  if (!here) return 'new';
+  return canonical(here) === canonical(chart) ? 'same' : 'changed';
+}
+
+function assignmentChange(here: Assignment | undefined, theirs: Assignment): AssignmentChange {
+  if (!here) return { kind: 'new' };
+  if (theirs.earlier.length < here.earlier.length) return { kind: 'older' };
+  if (theirs.withdrawn && !here.withdrawn) return { kind: 'withdrawn' };
+  if (here.withdrawn && !theirs.withdrawn) return { kind: 'older' };
+  if (sameTerms(here.terms, theirs.terms)) return { kind: 'same' };
+  return { kind: 'changed', differences: differencesOf(here.terms, theirs.terms) };
+}
+
+function mergeAssignment(
+  here: Assignment | undefined,
+  theirs: Assignment,
+  change: AssignmentChange,
+  { written }: TaskSheet,
+): Assignment {
+  switch (change.kind) {
+    case 'new':
+      return theirs;
+    case 'same':
+    case 'older':
+      return here!;
+    case 'withdrawn':
+      return { ...revise(here!, theirs.terms, written), withdrawn: theirs.withdrawn! };
+    case 'changed':
+      return theirs.earlier.length > here!.earlier.length
+        ? theirs
+        : revise(here!, theirs.terms, written);
+  }
+}
+
+/** The differences of two sets of terms, in words. */
+export function differencesOf(before: Terms, after: Terms): string[] {
+  const changes: string[] = [];
+  const compare = (
+    what: string,
+    a: string | number | undefined,
+    b: typeof a,
+    none: string,
+  ): void => {
+    if (a !== b) changes.push(`${what} ${a ?? none} → ${b ?? none}`);
+  };
+  compare('target', before.rules.target, after.rules.target, 'none');
+  compare('due', before.due, after.due, 'no date');
+  compare('minutes a week', before.minutesPerWeek, after.minutesPerWeek, 'none asked');
+  if (before.note !== after.note) changes.push('note');
+  const others = (terms: Terms): string => canonical({ ...terms.rules, target: 0 });
+  if (others(before) !== others(after)) changes.push('rules of the ladder');
+  return changes;
+}

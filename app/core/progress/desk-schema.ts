@@ -1,0 +1,87 @@
+// The shape of assignments, comments and students, checked where data comes in and trusted afterwards.
+import { z } from 'zod';
+import { unitKey } from '../chart/unit-key.ts';
+import type { UnitRef } from '../chart/unit-model.ts';
+import type { Assignment, Comment, Student, Terms } from './assignment.ts';
+import { isoTime, ladderRulesSchema, MAX_TEXT, shortText } from './schema.ts';
+
+/** Characters of a note or a comment. */
+export const MAX_NOTE = 4_000;
+/** Assignments or comments of one student; more is a mistake or an attack. */
+export const MAX_LIST = 2_000;
+const MINUTES_IN_A_WEEK = 10_080;
+
+/** Letters, digits and hyphens: such an identity is safe in file names and addresses. */
+export const identity = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not an identity');
+export const isoDate = z.iso.date();
+const note = z.string().max(MAX_NOTE);
+const name = z.string().max(MAX_TEXT);
+const bars = z.int().min(1).max(100_000);
+const entry = z.int().min(0).max(100_000);
+
+export const unitRefSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('section'), section: shortText }),
+  z.strictObject({ kind: z.literal('bars'), section: shortText, from: bars, to: bars }),
+  z.strictObject({ kind: z.literal('form') }),
+  z.strictObject({ kind: z.literal('seam'), entry, before: bars, after: bars }),
+  z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
+  z.strictObject({ kind: z.literal('stretch'), fromEntry: entry, toEntry: entry }),
+]) satisfies z.ZodType<UnitRef>;
+
+export const termsSchema = z.strictObject({
+  rules: ladderRulesSchema,
+  due: isoDate.optional(),
+  minutesPerWeek: z.number().positive().max(MINUTES_IN_A_WEEK).optional(),
+  note,
+}) satisfies z.ZodType<Terms>;
+
+export const chartNameSchema = z.strictObject({ id: identity, title: name });
+
+export const assignmentSchema = z.strictObject({
+  id: identity,
+  chart: chartNameSchema,
+  unit: z
+    .strictObject({ ref: unitRefSchema, key: shortText, name })
+    .refine(({ ref, key }) => unitKey(ref) === key, 'names two different units'),
+  terms: termsSchema,
+  given: isoTime,
+  by: name,
+  earlier: z.array(z.strictObject({ until: isoTime, terms: termsSchema })).max(MAX_LIST),
+  withdrawn: isoTime.optional(),
+}) satisfies z.ZodType<Assignment>;
+
+export const commentSchema = z.strictObject({
+  id: identity,
+  at: isoTime,
+  by: name,
+  text: z.string().min(1).max(MAX_NOTE),
+  assignment: identity.optional(),
+}) satisfies z.ZodType<Comment>;
+
+export const studentSchema = z
+  .strictObject({
+    id: identity,
+    name,
+    since: isoTime,
+    assignments: z.array(assignmentSchema).max(MAX_LIST),
+    comments: z.array(commentSchema).max(MAX_LIST),
+    lastReport: isoTime.optional(),
+  })
+  .superRefine((student, context) => {
+    for (const list of ['assignments', 'comments'] as const) {
+      const twice = firstTwice(student[list].map(({ id }) => id));
+      if (twice !== undefined) {
+        context.addIssue({ code: 'custom', path: [list], message: `holds ‘${twice}’ twice` });
+      }
+    }
+  }) satisfies z.ZodType<Student>;
+
+/** The first value that stands in the list a second time. */
+export function firstTwice(values: readonly string[]): string | undefined {
+  const seen = new Set<string>();
+  for (const value of values) {
+    if (seen.has(value)) return value;
+    seen.add(value);
+  }
+  return undefined;
+}
