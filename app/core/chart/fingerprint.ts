@@ -7,7 +7,8 @@ import { beatUnitLength } from './meter.ts';
 import type { ChordAt, Tempo } from './model.ts';
 import { printFrets } from './frets.ts';
 import { printStrum } from './strum.ts';
-import type { PlayedBar } from './unit-model.ts';
+import { printPart } from './phrase/notation.ts';
+import type { PlayedBar, Unit } from './unit-model.ts';
 
 /** Hexadecimal digits kept of the SHA-256: 128 bits, so that two units never meet by chance. */
 const DIGITS = 32;
@@ -16,8 +17,15 @@ const DIGITS = 32;
  * Covers meter, length, feel, strum, chords with their moments and pinned shapes, and how the bars'
  * tempos relate to the first one's. Not the tempo itself: a new target does not make a new unit.
  */
-export function fingerprint(bars: readonly PlayedBar[]): string {
-  return hashText(bars.map((bar) => barContent(bar, bars[0]!.tempo)).join('\n'));
+export function fingerprint(bars: readonly PlayedBar[], line?: Unit['line']): string {
+  const content = bars.map((bar) => barContent(bar, bars[0]!.tempo) + lineContent(bar, line));
+  return hashText(content.join('\n'));
+}
+
+/** A lead line counts only where it is what is climbed: writing one changes no history of the chords. */
+function lineContent(bar: PlayedBar, line: Unit['line']): string {
+  const played = bar.lines?.find((l) => l.phrase === line?.phrase && l.part === line.part);
+  return played ? ` ${printPart([played.bar])}` : '';
 }
 
 export const hashText = (text: string): string =>

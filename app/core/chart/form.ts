@@ -1,31 +1,13 @@
 // The form unrolled: which bars are played, in order, with nothing left to look up.
-import type { Rational } from '../rational.ts';
 import { type Result, fail, ok } from '../result.ts';
 import { toAscii } from '../harmony/notes.ts';
-import { barLength } from './meter.ts';
-import type {
-  AlteredEnding,
-  Bar,
-  Chart,
-  ChartBody,
-  ChordAt,
-  Frets,
-  Meter,
-  Section,
-  StrumPattern,
-} from './model.ts';
+import type { AlteredEnding, Chart, ChartBody, ChordAt, Frets, Meter, Section } from './model.ts';
 import { playOrder } from './repeats.ts';
-import type { PlayedBar } from './unit-model.ts';
+import { linesByBar } from './phrase/lines.ts';
+import type { PlayedBar, PlayedLine } from './unit-model.ts';
+import { type WrittenBar, writtenBars } from './written-bars.ts';
 
-/** One written bar with its simile, meter and strum looked up. `bar` counts from 1. */
-export interface WrittenBar {
-  readonly bar: number;
-  readonly meter: Meter;
-  readonly length: Rational;
-  readonly pickup: boolean;
-  readonly chords: readonly ChordAt[];
-  readonly strum?: StrumPattern;
-}
+export { type WrittenBar, writtenBars } from './written-bars.ts';
 
 /** One time through one section, at its place in the unrolled form. */
 export interface FormPlace {
@@ -43,31 +25,6 @@ export interface FormPlace {
 export interface Sounding {
   readonly symbol: string;
   readonly shape?: Frets;
-}
-
-/** Similes and meters looked up in the order of writing. The first bar may not be a simile. */
-export function writtenBars(
-  bars: readonly Bar[],
-  start: Meter,
-  from = 1,
-  before?: WrittenBar,
-): WrittenBar[] {
-  let meter = start;
-  let previous = before;
-  return bars.map((bar, i) => {
-    meter = bar.meter ?? meter;
-    const simile = bar.content.kind === 'simile';
-    const strum = bar.strum ?? (simile ? previous?.strum : undefined);
-    previous = {
-      bar: from + i,
-      meter,
-      length: bar.pickup ?? barLength(meter),
-      pickup: bar.pickup !== undefined,
-      chords: bar.content.kind === 'chords' ? bar.content.chords : (previous?.chords ?? []),
-      ...(strum && { strum }),
-    };
-    return previous;
-  });
 }
 
 /** The section's bars as played once: repeats and endings unrolled. */
@@ -164,11 +121,18 @@ export function playBars(
   before?: Sounding,
 ): readonly PlayedBar[] {
   let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
+  const lines = new Map(
+    bars.map(({ section }) => [section, section.phrases ? linesByBar(chart, section) : undefined]),
+  );
   return bars.map((bar) => {
     const chords = changesIn(bar.written.chords, sounding);
     const held = startsWithChord(chords) ? undefined : sounding?.symbol;
     sounding = chords.at(-1) ?? sounding;
-    return playedBar(chart, bar, chords, held);
+    return playedBar(chart, bar, {
+      chords,
+      held,
+      lines: lines.get(bar.section)?.get(bar.written.bar),
+    });
   });
 }
 
@@ -178,8 +142,11 @@ const startsWithChord = (chords: readonly ChordAt[] | undefined): boolean =>
 function playedBar(
   chart: ChartBody,
   { written, section, time }: BarInSection,
-  chords: readonly ChordAt[],
-  held: string | undefined,
+  found: {
+    readonly chords: readonly ChordAt[];
+    readonly held: string | undefined;
+    readonly lines: readonly PlayedLine[] | undefined;
+  },
 ): PlayedBar {
   const strum = written.strum ?? section.strum;
   return {
@@ -192,8 +159,9 @@ function playedBar(
     length: written.length,
     pickup: written.pickup,
     ...(strum && { strum }),
-    ...(held !== undefined && { held }),
-    chords,
+    ...(found.held !== undefined && { held: found.held }),
+    chords: found.chords,
+    ...(found.lines && { lines: found.lines }),
   };
 }
 

@@ -18,6 +18,10 @@ export const MAX_BAR_CHORDS = 48;
 export const MAX_SPLIT = 24;
 export const MAX_STRUM_CELLS = 96;
 export const MAX_SHAPES = 200;
+/** Lead lines of a section, guitars of a line, entries in a bar of one. */
+export const MAX_LINES = 32;
+export const MAX_PARTS = 4;
+export const MAX_LINE_EVENTS = 96;
 /** Characters of a chart file or of a typed chart. */
 export const MAX_TEXT = 2_000_000;
 /** Levels of nesting in a chart file; the model itself needs 9. */

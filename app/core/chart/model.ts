@@ -1,6 +1,7 @@
 // What a chart is. Plain readonly data; `schema.ts` parses it at the border, `notation/` types and prints it.
 import type { Rational } from '../rational.ts';
 import type { BeatUnit, Bpm, Fret, Midi } from '../units.ts';
+import type { Phrase } from './phrase/model.ts';
 
 /** A tempo never travels without the note value it counts. */
 export interface Tempo {
@@ -93,6 +94,8 @@ export interface Section {
   readonly feel?: Feel;
   readonly strum?: StrumPattern;
   readonly bars: readonly Bar[];
+  /** Lead lines played over some of its bars. */
+  readonly phrases?: readonly Phrase[];
 }
 
 /** Bars that replace the last bars of, or are added after, the last time through. */

@@ -20,6 +20,7 @@ import {
 } from './limits.ts';
 import { MAX_NUMERATOR } from './meter.ts';
 import type { Chart } from './model.ts';
+import { phrasesSchema } from './phrase/schema.ts';
 
 /** Far above any position in a chart, far below what products of two could lose. */
 const MAX_RATIONAL = 1_000_000;
@@ -137,6 +138,7 @@ const sectionSchema = z
     feel: feelSchema.optional(),
     strum: strumSchema.optional(),
     bars: barsSchema,
+    phrases: phrasesSchema.optional(),
   })
   .readonly();
 

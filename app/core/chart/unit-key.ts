@@ -1,8 +1,8 @@
 // Unit keys: one line of text that points at a unit of a chart, for logs and addresses.
 import { type Result, fail, ok } from '../result.ts';
-import type { UnitRef } from './unit-model.ts';
+import type { LineReach, UnitRef } from './unit-model.ts';
 
-/** "section:Verse", "bars:Verse:3-6", "form", "seam:3:2+1", "pair:G:Bm", "stretch:0-4". */
+/** "section:Verse", "bars:Verse:3-6", "form", "seam:3:2+1", "pair:G:Bm", "stretch:0-4", "line:Verse:Hook:Guitar 1:alone". */
 export function unitKey(ref: UnitRef): string {
   switch (ref.kind) {
     case 'section':
@@ -15,6 +15,8 @@ export function unitKey(ref: UnitRef): string {
       return `seam:${ref.entry}:${ref.before}+${ref.after}`;
     case 'pair':
       return `pair:${ref.from}:${ref.to}`;
+    case 'line':
+      return `line:${ref.section}:${ref.line}:${ref.part}:${ref.reach}`;
     case 'stretch':
       return `stretch:${ref.fromEntry}-${ref.toEntry}`;
   }
@@ -22,7 +24,7 @@ export function unitKey(ref: UnitRef): string {
 
 type Reader = (match: RegExpExecArray) => UnitRef;
 
-/** Section names and chord symbols never hold a colon, so a key has one reading. */
+/** Names and chord symbols never hold a colon, so a key has one reading. */
 const FORMS: readonly (readonly [RegExp, Reader])[] = [
   [/^section:([^:]+)$/, ([, section]) => ({ kind: 'section', section: section! })],
   [
@@ -40,6 +42,16 @@ const FORMS: readonly (readonly [RegExp, Reader])[] = [
     }),
   ],
   [/^pair:([^:]+):([^:]+)$/, ([, from, to]) => ({ kind: 'pair', from: from!, to: to! })],
+  [
+    /^line:([^:]+):([^:]+):([^:]+):(alone|neighbours|section)$/,
+    ([, section, line, part, reach]) => ({
+      kind: 'line',
+      section: section!,
+      line: line!,
+      part: part!,
+      reach: reach as LineReach,
+    }),
+  ],
   [
     /^stretch:(\d{1,6})-(\d{1,6})$/,
     ([, fromEntry, toEntry]) => ({ kind: 'stretch', fromEntry: +fromEntry!, toEntry: +toEntry! }),

@@ -1,5 +1,6 @@
 // What can be practised: how a unit is pointed at, and the plain bars it resolves to.
 import type { Rational } from '../rational.ts';
+import type { PhraseBar } from './phrase/model.ts';
 import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from './model.ts';
 
 /** How a unit is named inside its chart. Bars are counted from 1 as written in the section. */
@@ -16,8 +17,19 @@ export type UnitRef =
     }
   /** Two chords back and forth, with the beats they have at their first meeting in the chart. */
   | { readonly kind: 'pair'; readonly from: string; readonly to: string }
+  /** A lead line, alone or with what stands around it: the climb is on one part of it. */
+  | {
+      readonly kind: 'line';
+      readonly section: string;
+      readonly line: string;
+      readonly part: string;
+      readonly reach: LineReach;
+    }
   /** From one place in the unrolled form to another, both included (0-based entries). */
   | { readonly kind: 'stretch'; readonly fromEntry: number; readonly toEntry: number };
+
+/** Only its own bars, one more bar on each side, or the whole section around it. */
+export type LineReach = 'alone' | 'neighbours' | 'section';
 
 /** One bar as it is played: nothing left to look up, repeats and similes unrolled. */
 export interface PlayedBar {
@@ -37,6 +49,14 @@ export interface PlayedBar {
   readonly held?: string;
   /** Chord changes only: a chord repeated without a change is not listed twice. */
   readonly chords: readonly ChordAt[];
+  /** What lead lines play in this bar, one entry per part that can be played. */
+  readonly lines?: readonly PlayedLine[];
+}
+
+export interface PlayedLine {
+  readonly phrase: string;
+  readonly part: string;
+  readonly bar: PhraseBar;
 }
 
 export interface Unit {
@@ -52,4 +72,6 @@ export interface Unit {
   readonly capo: number;
   /** Hash of the bars' musical content only: equal bars give equal fingerprints across edits and names. */
   readonly fingerprint: string;
+  /** The part of a lead line that is climbed; without it the chords are. */
+  readonly line?: { readonly phrase: string; readonly part: string };
 }

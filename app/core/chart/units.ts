@@ -14,6 +14,7 @@ import {
 } from './form.ts';
 import type { Chart, ChartBody, Section } from './model.ts';
 import { changesOf, pairBars } from './pair.ts';
+import { partsOf } from './phrase/lines.ts';
 import type { PlayedBar, Unit, UnitRef } from './unit-model.ts';
 import { unitKey } from './unit-key.ts';
 
@@ -35,6 +36,8 @@ export function resolveUnit(chart: Chart | ChartBody, ref: UnitRef): Result<Unit
       return resolveSeam(chart, ref);
     case 'pair':
       return resolvePair(chart, ref);
+    case 'line':
+      return resolveLine(chart, ref);
     case 'stretch':
       return resolveStretch(chart, ref);
   }
@@ -147,10 +150,38 @@ function resolveStretch(chart: ChartBody, ref: RefOf<'stretch'>): Result<Unit> {
   return ok(unitOf(chart, ref, name, playBars(chart, bars, before)));
 }
 
+/** The bars of a lead line, with as much around them as asked; its chords go on underneath. */
+function resolveLine(chart: ChartBody, ref: RefOf<'line'>): Result<Unit> {
+  const section = findSection(chart, ref.section);
+  const phrase = section?.phrases?.find((p) => p.name === ref.line);
+  const part =
+    section && phrase && partsOf(chart, section, phrase).find((p) => p.name === ref.part);
+  if (!section || !phrase || !part) return fail(lineGone(ref));
+  const around = resolveUnit(chart, barsAround(ref, section, phrase.bar, part.bars.length));
+  if (!around.ok) return around;
+  const line = { phrase: ref.line, part: ref.part };
+  return ok({
+    ...around.value,
+    key: unitKey(ref),
+    ref,
+    name: `${ref.line}, ${ref.part} (${around.value.name})`,
+    line,
+    fingerprint: fingerprint(around.value.bars, line),
+  });
+}
+
+function barsAround(ref: RefOf<'line'>, section: Section, first: number, count: number): UnitRef {
+  if (ref.reach === 'section') return { kind: 'section', section: section.name };
+  const more = ref.reach === 'neighbours' ? 1 : 0;
+  const from = Math.max(1, first - more);
+  const to = Math.min(section.bars.length, first + count - 1 + more);
+  return { kind: 'bars', section: section.name, from, to };
+}
+
 /** Every unit a chart offers by itself; equal seams are listed once. Units that don't resolve are left out. */
 export function listUnits(chart: Chart | ChartBody): readonly Unit[] {
   const sections = chart.sections.map(({ name }): UnitRef => ({ kind: 'section', section: name }));
-  const refs: UnitRef[] = [...sections, ...seamRefs(chart), ...pairRefs(chart)];
+  const refs = [...sections, ...lineRefs(chart), ...seamRefs(chart), ...pairRefs(chart)];
   if (chart.form.length > 0) refs.push({ kind: 'form' });
   const units = refs.map((ref) => resolveUnit(chart, ref)).flatMap((r) => (r.ok ? [r.value] : []));
   const seen = new Set<string>();
@@ -160,6 +191,20 @@ export function listUnits(chart: Chart | ChartBody): readonly Unit[] {
     seen.add(unit.fingerprint);
     return isNew;
   });
+}
+
+function lineRefs(chart: ChartBody): UnitRef[] {
+  return chart.sections.flatMap((section) =>
+    (section.phrases ?? []).flatMap((phrase) =>
+      partsOf(chart, section, phrase).map((part): UnitRef => ({
+        kind: 'line',
+        section: section.name,
+        line: phrase.name,
+        part: part.name,
+        reach: 'alone',
+      })),
+    ),
+  );
 }
 
 function seamRefs(chart: ChartBody): UnitRef[] {
@@ -272,6 +317,12 @@ const seamGone = (ref: RefOf<'seam'>, entries: number): Problem => ({
   code: 'unit-seam-gone',
   message: `the form has ${entries} entries, so nothing follows entry ${ref.entry + 1}`,
   cure: 'Choose the seam from the form again.',
+});
+
+const lineGone = (ref: RefOf<'line'>): Problem => ({
+  code: 'unit-line-gone',
+  message: `‘${ref.section}’ has no playable lead line ‘${ref.line}’ with a part ‘${ref.part}’`,
+  cure: 'Choose the line from the chart again, or write it again under that name.',
 });
 
 const seamTooLong = (place: FormPlace, wanted: number): Problem => ({

@@ -25,6 +25,13 @@ export const unitRefSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('form') }),
   z.strictObject({ kind: z.literal('seam'), entry, before: bars, after: bars }),
   z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
+  z.strictObject({
+    kind: z.literal('line'),
+    section: shortText,
+    line: shortText,
+    part: shortText,
+    reach: z.enum(['alone', 'neighbours', 'section']),
+  }),
   z.strictObject({ kind: z.literal('stretch'), fromEntry: entry, toEntry: entry }),
 ]) satisfies z.ZodType<UnitRef>;
 

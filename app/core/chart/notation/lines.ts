@@ -8,10 +8,17 @@ export type SectionKey = 'tempo' | 'meter' | 'feel' | 'strum';
 /** A value with its place; `text` is trimmed. */
 export type Value = TextPart;
 
+/** A lead line: its head, "Hook, bar 3", and its parts. */
+export interface LineBlock {
+  readonly head: Value;
+  readonly parts: { readonly name: Value; readonly text: Value }[];
+}
+
 export interface SectionLines {
   readonly name: Value;
   readonly values: Partial<Record<SectionKey, Value>>;
   readonly bars: Value[];
+  readonly lines: LineBlock[];
 }
 
 export interface EntryLine {
@@ -62,6 +69,8 @@ class LineSorter {
     const heading = /^\[([^\]]*)\]?$/u.exec(whole.text);
     if (heading) return this.startSection(part(heading[1]!, line, raw.indexOf('[') + 1));
     if (this.within === 'section' && /^:?\|/.test(whole.text)) return this.addBars(whole);
+    const partOf = /^(\s*part\s+)([^:|]*?)(\s*:)(.*)$/isu.exec(raw);
+    if (partOf && this.within === 'section') return this.addPart(partOf, line, whole);
     const keyed = /^\s*(\p{L}+)\s*:(?!\|)(.*)$/su.exec(raw);
     if (keyed) return this.readKeyed(keyed[1]!.toLowerCase(), keyed[2]!, raw, whole);
     const shape = /^\s*shape\s+(?=\S)/iu.exec(raw);
@@ -75,24 +84,40 @@ class LineSorter {
 
   private startSection(name: Value): void {
     this.within = 'section';
-    this.lines.sections.push({ name, values: {}, bars: [] });
+    this.lines.sections.push({ name, values: {}, bars: [], lines: [] });
   }
 
   private addBars(bars: Value): void {
     this.lines.sections.at(-1)!.bars.push(bars);
   }
 
+  private addPart([, lead, name, colon, text]: RegExpExecArray, line: number, whole: Value): void {
+    const block = this.lines.sections.at(-1)!.lines.at(-1);
+    if (!block) {
+      const cure = 'Write the line’s name and first bar above it, e.g. “line: Hook, bar 3”.';
+      return this.problem('part-alone', `“part ${name}” belongs to no lead line`, cure, whole);
+    }
+    block.parts.push({
+      name: part(name!, line, lead!.length),
+      text: part(text!, line, lead!.length + name!.length + colon!.length),
+    });
+  }
+
   private readKeyed(key: string, rest: string, raw: string, whole: Value): void {
     const value = part(rest, whole.line, raw.length - rest.length);
     if (key === 'form') return this.startForm(value, whole, rest, raw);
     if (this.within === 'section') {
+      if (key === 'line') {
+        this.lines.sections.at(-1)!.lines.push({ head: value, parts: [] });
+        return;
+      }
       if (SECTION_KEYS.includes(key)) {
         return this.set(this.lines.sections.at(-1)!.values, key as SectionKey, value, whole);
       }
     } else if (HEAD_KEYS.includes(key)) {
       return this.set(this.lines.head, key as HeadKey, value, whole);
     }
-    const keys = this.within === 'section' ? SECTION_KEYS : [...HEAD_KEYS, 'form'];
+    const keys = this.within === 'section' ? [...SECTION_KEYS, 'line'] : [...HEAD_KEYS, 'form'];
     const where = this.within === 'section' ? ' under a section' : '';
     const message = `“${key}:” is not known${where}`;
     this.problem('line-unknown', message, `Use ${keys.map((k) => `${k}:`).join(', ')}.`, whole);

@@ -17,6 +17,8 @@ import type {
   Tempo,
   Tuning,
 } from '../model.ts';
+import type { Phrase } from '../phrase/model.ts';
+import { parsePartText } from '../phrase/part-text.ts';
 import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../strum.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
@@ -25,6 +27,7 @@ import { parseCapo, parseFeel, parseMeter, parseShape, parseTempo, parseTuning }
 import {
   type ChartLines,
   type EntryLine,
+  type LineBlock,
   type SectionLines,
   type Value,
   sortLines,
@@ -127,8 +130,31 @@ class ChartReader {
       ...(ownFeel && { feel: ownFeel }),
       ...(ownStrum && { strum: ownStrum }),
       bars: withEndingTimes(bars),
+      ...(lines.lines.length > 0 && { phrases: this.readPhrases(lines.lines) }),
     };
     return { section, bars };
+  }
+
+  private readPhrases(blocks: readonly LineBlock[]): Phrase[] {
+    return blocks.map(({ head, parts }) => {
+      const [, name = head.text, bar = '1'] =
+        /^(.*?)\s*,\s*bar\s+(\d{1,4})$/iu.exec(head.text) ?? [];
+      if (name === head.text || parts.length === 0) {
+        const cure =
+          'Write e.g. “line: Hook, bar 3”, and under it “part Guitar 1: | 8 3/7 p5 … |”.';
+        this.problem(
+          'line-head',
+          `the lead line ‘${name}’ lacks its first bar or its parts`,
+          cure,
+          head,
+        );
+      }
+      const read = parts.flatMap((part) => {
+        const found = this.value(part.text, (text) => parsePartText(part.name.text, text));
+        return found ? [found] : [];
+      });
+      return { name, bar: Number(bar), parts: read };
+    });
   }
 
   private readBars(
@@ -207,11 +233,14 @@ class ChartReader {
     sections: readonly BuiltSection[],
     entries: readonly BuiltEntry[],
   ): TextSpan {
-    const { section, form, bar, chord, field, shape } = place;
+    const { section, form, bar, chord, field, shape, line, part } = place;
     const bars = section !== undefined ? sections[section]?.bars : entries[form ?? -1]?.bars;
     const built = bar === undefined ? undefined : bars?.[bar];
     if (built) return (chord === undefined ? undefined : built.chordSpans[chord]) ?? built.span;
-    const value = this.valueAt(section, form, field, shape);
+    const block = line === undefined ? undefined : this.lines.sections[section ?? -1]?.lines[line];
+    const value = block
+      ? ((part === undefined ? undefined : block.parts[part]?.text) ?? block.head)
+      : this.valueAt(section, form, field, shape);
     return value ? spanOf(value) : START;
   }
 

@@ -5,6 +5,8 @@ import type { Bar, ChartBody, ChordAt, FormEntry, Meter, Section } from '../mode
 import { type Slot, chordsInSlot, partOfSlot, pickupFraction, slotsOf, splitOf } from '../slots.ts';
 import { endingMeter, findSection, playSection } from '../form.ts';
 import { STANDARD } from '../../fretboard/tunings.ts';
+import type { Phrase } from '../phrase/model.ts';
+import { printPartText } from '../phrase/part-text.ts';
 import { printStrum } from '../strum.ts';
 import { printFeel, printShape, printTuning } from './fields.ts';
 
@@ -42,8 +44,14 @@ function printSection(section: Section, chart: ChartBody): string {
     ...(feel ? [`feel: ${printFeel(feel)}`] : []),
     ...(strum ? [`strum: ${printStrum(strum, meter ?? chart.meter)}`] : []),
     ...printLines(section.bars, meter ?? chart.meter),
+    ...(section.phrases ?? []).flatMap(printPhrase),
   ].join('\n');
 }
+
+const printPhrase = ({ name, bar, parts }: Phrase): string[] => [
+  `line: ${name}, bar ${bar}`,
+  ...parts.map((part) => `part ${part.name}: ${printPartText(part)}`),
+];
 
 /** Four bars on a line, a pickup before the first four. */
 function printLines(bars: readonly Bar[], start: Meter): string[] {

@@ -8,6 +8,9 @@ export interface ChartPlace {
   /** A bar of the section, or of the form entry's altered ending. */
   readonly bar?: number;
   readonly chord?: number;
+  /** A lead line of the section, and one of its parts. */
+  readonly line?: number;
+  readonly part?: number;
   readonly field?: HeadField;
   /** Index into the chart's shapes. */
   readonly shape?: number;

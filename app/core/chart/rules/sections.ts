@@ -5,6 +5,8 @@ import { checkMeter } from '../meter.ts';
 import { checkStrum } from '../strum.ts';
 import { checkBars, checkRepeats } from './bars.ts';
 import { checkFeel, checkTempo, problemsOf } from './head.ts';
+import { checkLines } from './lines.ts';
+import { isName } from './names.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
 export function checkSections(chart: ChartBody): ChartProblem[] {
@@ -20,17 +22,13 @@ export function checkSections(chart: ChartBody): ChartProblem[] {
   ]);
 }
 
-/** Names stand in headings, in the form and in unit keys, so signs that part those are left out. */
-const NAME = /^[^\s[\]|,:=][^[\]|,:=\n\r\t]*$/u;
-
 function checkName(sections: readonly Section[], index: number): ChartProblem[] {
   const name = sections[index]!.name;
   if (sections.findIndex((section) => section.name === name) < index) {
     const message = `the chart has two sections called ‘${name}’`;
     return [problemAt({ section: index }, 'section-twice', message, 'Give one another name.')];
   }
-  const readable = NAME.test(name) && name.trim() === name && !/\s[x×]\d+$/u.test(name);
-  if (readable && name.length <= MAX_NAME) return [];
+  if (isName(name) && !/\s[x×]\d+$/u.test(name)) return [];
   const message = `section ${index + 1} cannot be called ‘${name.slice(0, MAX_NAME)}’`;
   const cure = `Use 1 to ${MAX_NAME} characters without [ ] | , : = and without x2 at the end.`;
   return [problemAt({ section: index }, 'section-name', message, cure)];
@@ -67,5 +65,6 @@ function checkSectionBars(chart: ChartBody, section: Section, index: number): Ch
     feel: section.feel ?? chart.feel,
   };
   const problems = checkBars(section.bars, context);
-  return problems.length > 0 ? problems : checkRepeats(section.bars, context);
+  if (problems.length > 0) return problems;
+  return [...checkRepeats(section.bars, context), ...checkLines(chart, section, index)];
 }

@@ -26,7 +26,12 @@ export interface LineSetting {
 export interface RealisedPhrase {
   /** Parts that can be played, in the order of the phrase; the others have problems. */
   readonly parts: readonly PlayedPart[];
-  readonly problems: readonly Problem[];
+  readonly problems: readonly PartProblem[];
+}
+
+/** `part` is the index of the part in its phrase. */
+export interface PartProblem extends Problem {
+  readonly part: number;
 }
 
 /** Frets of a usual neck, no source: acoustic guitars have about 20, electric ones 21 to 24. */
@@ -50,12 +55,12 @@ export function realisePhrase(
   lengths: readonly Rational[],
 ): RealisedPhrase {
   const parts: PlayedPart[] = [];
-  const problems: Problem[] = [];
-  for (const part of phrase.parts) {
+  const problems: PartProblem[] = [];
+  phrase.parts.forEach((part, index) => {
     const found = realisePart(part, parts, setting, lengths, `‘${phrase.name}’, ${part.name}`);
     if ('bars' in found) parts.push({ name: part.name, bars: found.bars });
-    else problems.push(...found.problems);
-  }
+    else problems.push(...found.problems.map((problem) => ({ ...problem, part: index })));
+  });
   return { parts, problems };
 }
 

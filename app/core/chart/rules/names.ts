@@ -1,0 +1,8 @@
+// Which names can be pointed at: they stand in headings, in the form and in unit keys.
+import { MAX_NAME } from '../limits.ts';
+
+/** No signs that part names from each other: [ ] | , : = */
+const NAME = /^[^\s[\]|,:=][^[\]|,:=\n\r\t]*$/u;
+
+export const isName = (name: string): boolean =>
+  NAME.test(name) && name.trim() === name && name.length <= MAX_NAME;
