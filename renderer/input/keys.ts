@@ -10,29 +10,53 @@ const ANSWERS = 'button, a[href], input, select, summary, [role="button"], [role
  * answers true the key does nothing else (page keys would scroll). Returns the function that ends it.
  */
 export function listenToKeys(take: (edge: Edge) => boolean, release: () => void): () => void {
+  return listen((event) => !isElsewhere(event) && take(edgeOf(event, true)), take, release);
+}
+
+/**
+ * Tells `take` every key whatever has the focus, for the test and for learning. Tab still moves the focus,
+ * and Escape tells `leave`, so that nobody is caught. Returns the function that ends it.
+ */
+export function listenToEveryKey(take: (edge: Edge) => void, leave: () => void): () => void {
+  const onKey = (event: KeyboardEvent): boolean => {
+    if (event.code === 'Escape') leave();
+    if (event.code === 'Escape' || event.code === 'Tab' || hasModifier(event)) return false;
+    take(edgeOf(event, true));
+    return true;
+  };
+  return listen(onKey, take, leave);
+}
+
+/** `onDown` answers whether the key was taken: it then does nothing else, and its release is told to `onUp`. */
+function listen(
+  onDown: (event: KeyboardEvent) => boolean,
+  onUp: (edge: Edge) => void,
+  onBlur: () => void,
+): () => void {
   const held = new Set<string>();
   const down = (event: KeyboardEvent) => {
-    if (isElsewhere(event)) return;
-    const taken = event.repeat ? held.has(event.code) : take(edgeOf(event, true));
+    const taken = event.repeat ? held.has(event.code) : onDown(event);
     if (!taken) return;
     held.add(event.code);
     event.preventDefault();
   };
   /** A key that went down here comes up here, wherever the focus has gone meanwhile. */
   const up = (event: KeyboardEvent) => {
-    if (held.delete(event.code)) take(edgeOf(event, false));
+    if (!held.delete(event.code)) return;
+    event.preventDefault();
+    onUp(edgeOf(event, false));
   };
-  const leave = () => {
+  const blur = () => {
     held.clear();
-    release();
+    onBlur();
   };
   window.addEventListener('keydown', down);
   window.addEventListener('keyup', up);
-  window.addEventListener('blur', leave);
+  window.addEventListener('blur', blur);
   return () => {
     window.removeEventListener('keydown', down);
     window.removeEventListener('keyup', up);
-    window.removeEventListener('blur', leave);
+    window.removeEventListener('blur', blur);
   };
 }
 
@@ -42,10 +66,13 @@ const edgeOf = (event: KeyboardEvent, down: boolean): Edge => ({
   at: event.timeStamp,
 });
 
+const hasModifier = (event: KeyboardEvent): boolean =>
+  event.ctrlKey || event.metaKey || event.altKey;
+
 function isElsewhere(event: KeyboardEvent): boolean {
-  if (event.ctrlKey || event.metaKey || event.altKey) return true;
+  if (hasModifier(event) || isTyping(event.target)) return true;
   const target = event.target instanceof Element ? event.target : null;
-  if (isTyping(event.target) || target?.closest('dialog[open]')) return true;
+  if (target?.closest('dialog[open]')) return true;
   const pressesIt = event.code === 'Space' || event.code === 'Enter';
   return pressesIt && Boolean(target?.closest(ANSWERS));
 }

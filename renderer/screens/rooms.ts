@@ -39,6 +39,12 @@ export const rooms: readonly Room[] = [
     load: () => import('./log/Log.svelte'),
   },
   {
+    id: 'pedals',
+    name: 'Keys & pedals',
+    icon: 'M3 15h7v4H3zM14 15h7v4h-7zM4.5 15 6 6h1.5l1 9M15.5 15 17 6h1.5l1 9',
+    load: () => import('./pedals/Pedals.svelte'),
+  },
+  {
     id: 'care',
     name: 'Sound & care',
     icon: 'M4 10v4h3l5 4V6L7 10zM15.5 9a4 4 0 0 1 0 6M18 6.5a8 8 0 0 1 0 11',

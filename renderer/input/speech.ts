@@ -1,0 +1,49 @@
+// Says tempo and verdict aloud where this machine can speak, so that eyes can stay on the hands.
+import type { PlayedBar } from '../../app/core/chart/unit-model.ts';
+import type { ClimbEffect, ClimbState } from '../../app/core/ladder/model.ts';
+import type { Settings } from '../../app/services/contract.ts';
+import { effectWords } from '../state/climb-words.ts';
+
+export type SpeechChoice = Settings['speech'];
+
+/** The voices of this machine; some browsers know them only after a while (listen with {@link onVoices}). */
+export const voices = (): readonly SpeechSynthesisVoice[] =>
+  canSpeak() ? speechSynthesis.getVoices() : [];
+
+export const canSpeak = (): boolean => 'speechSynthesis' in globalThis;
+
+export function onVoices(listener: () => void): () => void {
+  if (!canSpeak()) return () => undefined;
+  speechSynthesis.addEventListener('voiceschanged', listener);
+  return () => speechSynthesis.removeEventListener('voiceschanged', listener);
+}
+
+/** Says `text` after what is being said; silent where speech is off or absent. */
+export function say(text: string, { on, voice, rate }: SpeechChoice): void {
+  if (!on || !canSpeak() || text === '') return;
+  const utterance = new SpeechSynthesisUtterance(text);
+  utterance.voice = voices().find((v) => v.voiceURI === voice) ?? null;
+  utterance.lang = utterance.voice?.lang ?? 'en';
+  utterance.rate = rate;
+  speechSynthesis.speak(utterance);
+}
+
+/** Ends what is being said: old news is worse than none. */
+export const hush = (): void => {
+  if (canSpeak()) speechSynthesis.cancel();
+};
+
+/** What is said of an effect: verdict, move, suggestion, pause, end; '' where the click says enough. */
+export function spokenWords(effect: ClimbEffect, state: ClimbState): string {
+  if (effect.kind === 'play') return `${state.rungs[effect.rung]} beats per minute.`;
+  return effectWords(effect, state) ?? '';
+}
+
+/** The name of the section that begins with the bar after `bar`, one bar ahead; '' where none does. */
+export function sectionAhead(bars: readonly PlayedBar[], bar: number): string {
+  const here = bars[bar];
+  const next = bars[bar + 1];
+  if (here === undefined || next === undefined) return '';
+  const again = here.section === next.section && here.time === next.time;
+  return again || next.bar !== 1 ? '' : next.section;
+}
