@@ -124,7 +124,13 @@ export function strokesInBar(bar: PlayedBar): readonly BarStroke[] {
   const strum = bar.strum;
   const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
   const cells = strum ? patternCells(strum, offset, bar.length) : plainCells(bar, offset);
-  return cells.map(({ at, cell }) => ({ at, swungAt: swung(at, bar.feel, offset), cell }));
+  // Triplets are written out: swing bends halves and quarters of a beat only.
+  const swings = strum?.grid !== 3;
+  return cells.map(({ at, cell }) => ({
+    at,
+    swungAt: swings ? swung(at, bar.feel, offset) : at,
+    cell,
+  }));
 }
 
 interface PlacedCell {
