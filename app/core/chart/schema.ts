@@ -25,7 +25,9 @@ import { phrasesSchema } from './phrase/schema.ts';
 /** Far above any position in a chart, far below what products of two could lose. */
 const MAX_RATIONAL = 1_000_000;
 
-const lowest = ({ n, d }: { n: number; d: number }): boolean => rational(n, d).d === d;
+/** Zod asks this even of a number that is out of bounds already; such a one is not judged twice. */
+const lowest = ({ n, d }: { n: number; d: number }): boolean =>
+  !(Number.isSafeInteger(n) && d >= 1 && d <= MAX_RATIONAL) || rational(n, d).d === d;
 
 export const rationalSchema = z
   .strictObject({
@@ -156,8 +158,8 @@ const formEntrySchema = z
 /** Identities are given by the library: letters, digits and hyphens, safe in file names and addresses. */
 export const chartIdSchema = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not a chart’s identity');
 
-/** A whole chart: its shape, and every rule of `checkChart`. */
-export const chartSchema = z
+/** Types and sizes only. */
+const chartShape = z
   .strictObject({
     id: chartIdSchema,
     title: z.string().min(1).max(MAX_TITLE),
@@ -178,9 +180,13 @@ export const chartSchema = z
     sections: z.array(sectionSchema).max(MAX_SECTIONS).readonly(),
     form: z.array(formEntrySchema).max(MAX_FORM_ENTRIES).readonly(),
   })
-  .readonly()
-  .superRefine((chart, context) => {
+  .readonly();
+
+/** A whole chart: its shape, then – only where that holds – every rule of `checkChart`. */
+export const chartSchema = chartShape.pipe(
+  z.custom<Chart>().superRefine((chart, context) => {
     for (const { code, message, cure } of checkChart(chart)) {
       context.addIssue({ code: 'custom', message, params: { code, cure } });
     }
-  }) satisfies z.ZodType<Chart>;
+  }),
+);
