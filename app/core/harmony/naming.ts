@@ -9,7 +9,8 @@ import { spellIn } from './key.ts';
 import type { Key } from './key.ts';
 import { fifthsOf, spellNear } from './notes.ts';
 import { knownQualities, readQuality } from './quality.ts';
-import { intervalLabel } from './read.ts';
+import { omissibleTones } from './omission.ts';
+import type { Omissible } from './omission.ts';
 
 export interface ChordName {
   /** Readable again with `readChord`; ASCII accidentals. */
@@ -40,12 +41,8 @@ const STRAIN = {
 interface NamedSet {
   readonly name: string;
   readonly set: PcSet;
-  /** Pitch classes above the root that players leave out, with their labels and strain. */
-  readonly optional: readonly {
-    readonly bit: PcSet;
-    readonly label: string;
-    readonly strain: number;
-  }[];
+  /** Tones that players leave out. */
+  readonly optional: readonly Omissible[];
   readonly strain: number;
   readonly minor: boolean;
 }
@@ -65,30 +62,12 @@ const MORE = [
   '7sus4b9',
 ];
 
-/** What may be left out: a perfect fifth always; in chords of five and more tones also what lies below the top. */
-function optionalTones(intervals: readonly string[]): NamedSet['optional'] {
-  const top = Math.max(...intervals.map((interval) => Number.parseInt(interval, 10)));
-  const rich = intervals.length >= 5 && top >= 11;
-  return intervals.flatMap((interval) => {
-    const degree = Number.parseInt(interval, 10);
-    const strain = omissionStrain(interval, degree, rich && degree < top, intervals.length);
-    if (strain === undefined) return [];
-    const bit = 1 << (Interval.semitones(interval) % 12);
-    return [{ bit, label: intervalLabel(interval), strain }];
-  });
-}
-
-function omissionStrain(
-  interval: string,
-  degree: number,
-  below: boolean,
-  size: number,
-): number | undefined {
-  if (interval === '5P') return size > 3 ? STRAIN.missingFifth : STRAIN.missingThird;
-  if (below && degree === 3) return STRAIN.missingThird;
-  if (below && (degree === 9 || degree === 11)) return STRAIN.missingOther;
-  return undefined;
-}
+const OMISSION_STRAIN: Readonly<Record<Omissible['kind'], number>> = {
+  'fifth of a triad': STRAIN.missingThird,
+  fifth: STRAIN.missingFifth,
+  third: STRAIN.missingThird,
+  'inner tone': STRAIN.missingOther,
+};
 
 function namedSet(quality: {
   readonly name: string;
@@ -100,7 +79,7 @@ function namedSet(quality: {
   return {
     name,
     set: pcSet(intervals.map((i) => Interval.semitones(i) % 12)),
-    optional: optionalTones(intervals),
+    optional: omissibleTones(intervals),
     strain: (intervals.length - 3) * STRAIN.tone + altered * STRAIN.alteration + odd,
     minor: intervals.includes('3m'),
   };
@@ -121,10 +100,11 @@ function omission(
   const labels: string[] = [];
   let strain = 0;
   for (const tone of quality.optional) {
-    if (!(lacking & tone.bit)) continue;
-    lacking &= ~tone.bit;
+    const bit = 1 << tone.semitones;
+    if (!(lacking & bit)) continue;
+    lacking &= ~bit;
     labels.push(tone.label);
-    strain += tone.strain;
+    strain += OMISSION_STRAIN[tone.kind];
   }
   return lacking === 0 ? { labels, strain } : undefined;
 }
@@ -155,7 +135,9 @@ function namesOnRoot(root: PitchClass, all: PcSet, bass: PitchClass, key?: Key):
 
 /** A slash bass is spelled within seven fifths of its root: F♯/C♯, B♭m/D♭. */
 function spellBass(root: PitchClass, bass: PitchClass, minor: boolean, key?: Key): NoteName {
-  return key ? spellIn(key, bass) : spellNear(bass, fifthsOf(rootName(root, minor)) + 0.5);
+  if (key) return spellIn(key, bass);
+  const near = spellNear(bass, fifthsOf(rootName(root, minor)) + 0.5);
+  return near.length > 2 ? spellNear(bass) : near;
 }
 
 /**

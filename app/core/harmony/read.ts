@@ -6,6 +6,7 @@ import { pcSet } from './chord.ts';
 import type { Chord, ChordTone, NoteName, SoundingChord } from './chord.ts';
 import { nearestSymbol } from './nearest.ts';
 import { pitchClassOf, toAscii } from './notes.ts';
+import { intervalLabel } from './omission.ts';
 import { readQuality } from './quality.ts';
 
 const SILENCE = /^n\.?\s?c\.?$/i;
@@ -23,16 +24,6 @@ export function splitSymbol(
   return slash
     ? { root: root!, suffix: slash[1]!, bass: slash[2]! }
     : { root: root!, suffix: rest! };
-}
-
-const SIGNS: Readonly<Record<string, string>> = { m: '♭', d: '♭', A: '♯', M: '', P: '' };
-
-/** '3m' → '♭3', '7d' → '♭♭7', '9A' → '♯9'. */
-export function intervalLabel(interval: string): string {
-  const degree = Number.parseInt(interval, 10);
-  const quality = interval.at(-1)!;
-  const doublyFlat = quality === 'd' && ![1, 4, 5].includes(((degree - 1) % 7) + 1);
-  return (doublyFlat ? '♭♭' : SIGNS[quality]!) + degree;
 }
 
 function toneOf(root: NoteName, interval: string): ChordTone {

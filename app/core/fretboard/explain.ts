@@ -1,0 +1,56 @@
+// Says what a shape is: an open one, or which open shape it repeats higher up and how.
+import type { Frets } from '../chart/model.ts';
+import { nameNotes } from '../harmony/naming.ts';
+import { pretty } from '../harmony/notes.ts';
+import { readChord } from '../harmony/read.ts';
+import type { Fret, Midi } from '../units.ts';
+import { shapesFor } from './search.ts';
+import { isBarre, lowestFret, pitchesOf, soundingPitches } from './shape.ts';
+import type { Shape } from './shape.ts';
+
+export type ShapeStory =
+  /** Some sounding string is open. */
+  | { readonly kind: 'open'; readonly words: string }
+  /** The shape of the open chord `like`, `up` frets higher. */
+  | { readonly kind: 'movable'; readonly like: string; readonly up: Fret; readonly words: string }
+  /** Stopped on every string, like no open chord a hand would choose. */
+  | { readonly kind: 'closed'; readonly words: string };
+
+/** "the open-A-minor shape, barred at 2"; "the open-D shape, 1 fret up"; "an open shape". */
+export function explainShape(shape: Shape, strings: readonly Midi[]): ShapeStory {
+  const low = lowestFret(shape.frets);
+  if (shape.frets.includes(0)) return { kind: 'open', words: 'an open shape' };
+  const open = shape.frets.map((fret) => (fret === null ? null : fret - low));
+  const like = openChord(open, strings);
+  if (like === undefined) return { kind: 'closed', words: `a closed shape from fret ${low}` };
+  const barred = shape.presses.some((press) => isBarre(press) && press.fret === low);
+  const where = barred ? `barred at ${low}` : `${low} ${low === 1 ? 'fret' : 'frets'} up`;
+  return { kind: 'movable', like, up: low, words: `the ${openName(like)} shape, ${where}` };
+}
+
+/** Cheapest shapes of an open chord that count as known by hand. */
+const KNOWN = 8;
+
+/** The chord that these frets are in open position, if the model itself would choose them for it. */
+function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
+  const names = nameNotes(soundingPitches(pitchesOf(frets, strings)));
+  if (!names.ok) return undefined;
+  const symbol = names.value[0]!.symbol;
+  const chord = readChord(symbol);
+  if (!chord.ok || chord.value.kind === 'silence') return undefined;
+  const known = shapesFor(chord.value, { name: '', strings: [...strings] }, { most: KNOWN });
+  return known.some((shape) => isAlike(frets, shape.frets)) ? symbol : undefined;
+}
+
+/** Equal wherever both sound, and one sounds all that the other does. */
+export function isAlike(a: Frets, b: Frets): boolean {
+  const within = (part: Frets, whole: Frets) =>
+    part.every((fret, i) => fret === null || fret === whole[i]);
+  return within(a, b) || within(b, a);
+}
+
+/** "open-A", "open-A-minor"; other qualities by symbol: "open-Am7". */
+function openName(symbol: string): string {
+  const minor = /^([A-G][#b]?)m$/.exec(symbol);
+  return minor ? `open-${pretty(minor[1]!)}-minor` : `open-${pretty(symbol)}`;
+}

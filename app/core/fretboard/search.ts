@@ -1,0 +1,245 @@
+// Finds every shape in which a hand can play a chord, and ranks them by the ease the model gives them.
+import type { Frets, Tuning } from '../chart/model.ts';
+import type { SoundingChord } from '../harmony/chord.ts';
+import { omissibleTones } from '../harmony/omission.ts';
+import type { Fret, Midi, Millimetres, PitchClass } from '../units.ts';
+import { type Sounding, easiestShape, soundingOf } from './ease.ts';
+import { spanAllowed } from './fingering.ts';
+import { USUAL_NECK } from './geometry.ts';
+import type { Neck } from './geometry.ts';
+import type { Shape } from './shape.ts';
+import { EASE, REACH } from './weights.ts';
+
+export interface ShapeOptions {
+  readonly neck: Neck;
+  /** Highest fret to look at, counted from the capo. 1–24. */
+  readonly highest: Fret;
+  /** Widest reach between the lowest and highest stopped fret. */
+  readonly span: Millimetres;
+  /** Strummed shapes may have one muted string between sounding ones, plucked shapes two. */
+  readonly played: 'strummed' | 'plucked';
+  /** May the perfect fifth (and, in tall chords, inner tones) be left out? */
+  readonly omission: 'allowed' | 'none';
+  /** What a listed shape may have lowest where the symbol names no slash bass. */
+  readonly bass: 'root' | 'root-or-fifth';
+  /** How many shapes to return at most. */
+  readonly most: number;
+}
+
+export const USUAL_OPTIONS: ShapeOptions = {
+  neck: USUAL_NECK,
+  highest: 14,
+  span: REACH.span,
+  played: 'strummed',
+  omission: 'allowed',
+  bass: 'root',
+  most: 24,
+};
+
+/** What the search asks of every candidate, as bit sets over pitch classes. */
+interface Wanted {
+  readonly allowed: number;
+  readonly required: number;
+  readonly basses: number;
+  readonly fewestStrings: number;
+  readonly innerMutes: number;
+}
+
+function wantedOf(chord: SoundingChord, options: ShapeOptions): Wanted {
+  const bit = (pc: PitchClass) => 1 << pc;
+  const tones = chord.tones.reduce((set, tone) => set | bit(tone.pitchClass), 0);
+  const omissible = options.omission === 'none' ? [] : omissibleIn(chord);
+  const optional = omissible.reduce((set, pc) => set | bit(pc), 0);
+  const slash = chord.bassPc !== chord.rootPc;
+  const fifth = chord.tones.find((tone) => tone.interval === '5P');
+  return {
+    allowed: tones | bit(chord.bassPc),
+    required: (tones & ~optional) | bit(chord.bassPc),
+    basses: bit(chord.bassPc) | (fifth && !slash ? bit(fifth.pitchClass) : 0),
+    fewestStrings: 3,
+    innerMutes: options.played === 'strummed' ? 1 : 2,
+  };
+}
+
+/** Thirds and the fifths of triads stay: without them another chord is heard. */
+const omissibleIn = (chord: SoundingChord): PitchClass[] =>
+  omissibleTones(chord.tones.map((tone) => tone.interval))
+    .filter((tone) => tone.kind === 'fifth' || tone.kind === 'inner tone')
+    .map((tone) => (chord.rootPc + tone.semitones) % 12);
+
+/**
+ * Playable shapes of a chord, easiest first; empty when no hand can play it in this tuning (ask
+ * `nearestPlayable` then). A shape that only leaves strings of another one out is listed with that
+ * one, in `also`, unless it is much easier; so is the fifth below the root where a finger already
+ * lies on it. Costs are comparisons; see `weights.ts`.
+ */
+export function shapesFor(
+  chord: SoundingChord,
+  tuning: Tuning,
+  given: Partial<ShapeOptions> = {},
+): readonly Shape[] {
+  const options = { ...USUAL_OPTIONS, ...given };
+  const wanted = wantedOf(chord, options);
+  const found = candidates(tuning.strings, wanted, options)
+    .flatMap((frets) => soundingOf(frets, chord, tuning, options.neck) ?? [])
+    .sort((a, b) => a.atLeast - b.atLeast);
+  return grouped(easiest(found, chord, options), options);
+}
+
+/** Shapes kept for grouping, for each one to be returned. */
+const KEPT_PER_SHAPE = 4;
+
+/**
+ * Puts fingers on candidates in the order of what they cost at least, until the rest cannot be easier
+ * than what is kept: the same answer as fingering them all, at a fraction of the work.
+ */
+function easiest(
+  sorted: readonly Sounding[],
+  chord: SoundingChord,
+  { neck, most }: ShapeOptions,
+): Shape[] {
+  const keep = most * KEPT_PER_SHAPE;
+  const kept: Shape[] = [];
+  for (const sounding of sorted) {
+    if (kept.length === keep && sounding.atLeast >= kept.at(-1)!.ease) break;
+    const shape = easiestShape(sounding, chord, neck);
+    if (!shape) continue;
+    const place = kept.findIndex((other) => other.ease > shape.ease);
+    kept.splice(place < 0 ? kept.length : place, 0, shape);
+    if (kept.length > keep) kept.pop();
+  }
+  return kept;
+}
+
+/** Sets shapes that are hardly more than variants of a listed one beside it, easiest first. */
+function grouped(sorted: readonly Shape[], { bass, most }: ShapeOptions): readonly Shape[] {
+  const also = new Map<Shape, Frets[]>();
+  const listed = sorted.filter((shape) => {
+    const whole = fullerOf(shape, sorted);
+    if (whole && !mutesInside(shape.frets, whole.frets)) {
+      also.set(whole, [...(also.get(whole) ?? []), shape.frets]);
+    }
+    return !whole;
+  });
+  const rooted = listed.filter((shape) => bass === 'root-or-fifth' || shape.parts.bass === 0);
+  for (const shape of listed) {
+    const part = shape.parts.bass > 0 && rooted.find((root) => isPart(root.frets, shape.frets));
+    if (part && part !== shape) also.set(part, [...(also.get(part) ?? []), shape.frets]);
+  }
+  return rooted.slice(0, most).map((shape) => {
+    const variants = also.get(shape);
+    return variants ? { ...shape, also: variants.slice(0, VARIANTS_SHOWN) } : shape;
+  });
+}
+
+const VARIANTS_SHOWN = 5;
+
+/** Leaving an outer string out is done by not striking it; silencing an inner one is another shape. */
+const mutesInside = (part: Frets, whole: Frets): boolean =>
+  part.some((fret, i) => {
+    const outer =
+      part.slice(0, i).every((f) => f === null) || part.slice(i).every((f) => f === null);
+    return fret === null && whole[i] !== null && !outer;
+  });
+
+/** The easiest fuller shape with the same bass that a shape only thins out without being much easier. */
+function fullerOf(shape: Shape, sorted: readonly Shape[]): Shape | undefined {
+  const limit = shape.ease + EASE.thinnerSaves;
+  for (const other of sorted) {
+    if (other.ease > limit) return undefined;
+    const sameBass = other.parts.bass === shape.parts.bass;
+    if (other !== shape && sameBass && isPart(shape.frets, other.frets)) return other;
+  }
+  return undefined;
+}
+
+/** Does `part` sound only strings that `whole` sounds alike? */
+const isPart = (part: Frets, whole: Frets): boolean =>
+  part.every((fret, i) => fret === null || fret === whole[i]);
+
+/** Window by window along the neck: all frets whose lowest stopped one is `low`, and the all-open one. */
+function candidates(strings: readonly Midi[], wanted: Wanted, options: ShapeOptions): Frets[] {
+  const { neck, span, highest } = options;
+  const found: Frets[] = [];
+  const fits = strings.map((open) => fretsIn(open + neck.capo, wanted.allowed, highest));
+  for (let low = 0; low <= highest; low++) {
+    const perString = fits.map((frets) =>
+      frets.filter((f) => f === 0 || (low > 0 && f >= low && spanAllowed(low, f, neck, span))),
+    );
+    if (low === 0 || perString.some((frets) => frets.includes(low))) {
+      new Walk(strings, wanted, neck.capo, low, perString, found).run();
+    }
+  }
+  return found;
+}
+
+/** Frets 0–highest of a string whose pitch class is allowed. */
+function fretsIn(open: Midi, allowed: number, highest: Fret): Fret[] {
+  return Array.from({ length: highest + 1 }, (_, fret) => fret).filter(
+    (fret) => (allowed >> ((open + fret) % 12)) & 1,
+  );
+}
+
+/** Depth-first over the strings from 6 to 1; a class only to keep the many small steps free of copies. */
+class Walk {
+  readonly #frets: (Fret | null)[] = [null, null, null, null, null, null];
+  readonly #strings: readonly Midi[];
+  readonly #wanted: Wanted;
+  readonly #capo: Fret;
+  readonly #low: Fret;
+  readonly #perString: readonly (readonly Fret[])[];
+  readonly #found: Frets[];
+
+  constructor(
+    strings: readonly Midi[],
+    wanted: Wanted,
+    capo: Fret,
+    low: Fret,
+    perString: readonly (readonly Fret[])[],
+    found: Frets[],
+  ) {
+    this.#strings = strings;
+    this.#wanted = wanted;
+    this.#capo = capo;
+    this.#low = low;
+    this.#perString = perString;
+    this.#found = found;
+  }
+
+  run(): void {
+    this.#step(0, 0, 0, 0, this.#low === 0);
+  }
+
+  /** `gap` counts muted strings since the last sounding one, `inner` those already closed in. */
+  #step(
+    index: number,
+    sounding: number,
+    count: number,
+    gap: number,
+    touches: boolean,
+    inner = 0,
+  ): void {
+    if (index === 6) {
+      this.#take(sounding, count, touches);
+      return;
+    }
+    this.#frets[index] = null;
+    this.#step(index + 1, sounding, count, count > 0 ? gap + 1 : 0, touches, inner);
+    const closed = inner + gap;
+    if (closed > this.#wanted.innerMutes) return;
+    for (const fret of this.#perString[index]!) {
+      const bit = 1 << ((this.#strings[index]! + this.#capo + fret) % 12);
+      if (count === 0 && !(bit & this.#wanted.basses)) continue;
+      this.#frets[index] = fret;
+      this.#step(index + 1, sounding | bit, count + 1, 0, touches || fret === this.#low, closed);
+    }
+    this.#frets[index] = null;
+  }
+
+  #take(sounding: number, count: number, touches: boolean): void {
+    const { required, fewestStrings } = this.#wanted;
+    if (touches && count >= fewestStrings && (required & ~sounding) === 0) {
+      this.#found.push([...this.#frets]);
+    }
+  }
+}

@@ -1,0 +1,68 @@
+// What a fingered shape is: frets, which finger presses what, pitches, and what makes it hard.
+import type { Frets } from '../chart/model.ts';
+import type { Finger, Fret, Midi, StringNo } from '../units.ts';
+import { pitchAt } from './geometry.ts';
+
+/** One finger pressing one string, or a barre: all strings `from` (lower sounding) to `to`. */
+export interface Press {
+  readonly finger: Finger;
+  readonly fret: Fret;
+  readonly from: StringNo;
+  readonly to: StringNo;
+}
+
+export const isBarre = (press: Press): boolean => press.from > press.to;
+
+/** Costs of holding a shape, in units of one finger (see `weights.ts`). All are 0 or more. */
+export interface EaseParts {
+  readonly fingers: number;
+  readonly barre: number;
+  readonly stretch: number;
+  readonly muting: number;
+  readonly position: number;
+  readonly omitted: number;
+  readonly unison: number;
+  readonly muddy: number;
+  readonly bass: number;
+}
+
+export interface Shape {
+  readonly frets: Frets;
+  /** From the lowest fret upward, low strings first. */
+  readonly presses: readonly Press[];
+  /** Per string from 6 to 1; null is muted. Capo included. */
+  readonly pitches: readonly (Midi | null)[];
+  /** Chord tones left out, as labels: ['5']. */
+  readonly omitted: readonly string[];
+  readonly parts: EaseParts;
+  /** Sum of the parts; lower is easier. A comparison, not a measurement. */
+  readonly ease: number;
+  /** The same grip with strings left out, or with the fifth let sound below the root; easiest first. */
+  readonly also: readonly Frets[];
+}
+
+/** The finger on each string from 6 to 1; null where the string is open or muted. */
+export function fingersOf(shape: Pick<Shape, 'frets' | 'presses'>): readonly (Finger | null)[] {
+  return shape.frets.map((fret, index) => {
+    if (fret === null || fret === 0) return null;
+    const string = 6 - index;
+    const press = shape.presses.find((p) => p.fret === fret && p.from >= string && p.to <= string);
+    return press?.finger ?? null;
+  });
+}
+
+export const pitchesOf = (
+  frets: Frets,
+  strings: readonly Midi[],
+  capo: Fret = 0,
+): readonly (Midi | null)[] =>
+  frets.map((fret, i) => (fret === null ? null : pitchAt(strings, 6 - i, fret, capo)));
+
+export const soundingPitches = (pitches: readonly (Midi | null)[]): readonly Midi[] =>
+  pitches.filter((midi): midi is Midi => midi !== null);
+
+/** Lowest stopped fret, or 0 when every sounding string is open. */
+export const lowestFret = (frets: Frets): Fret => {
+  const stopped = frets.filter((fret): fret is Fret => fret !== null && fret > 0);
+  return stopped.length > 0 ? Math.min(...stopped) : 0;
+};

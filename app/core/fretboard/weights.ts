@@ -1,0 +1,98 @@
+// Every weight of the hand model in one table, with its source; nothing elsewhere adds a hidden one.
+import type { Millimetres } from '../units.ts';
+
+/**
+ * What makes a shape hard to hold. One unit is one finger pressing one string in first position.
+ * No published scale of chord difficulty was found, so all of these are ours: set by reasoning about
+ * the hand and adjusted once, by hand, until the chords that beginners' tables show first came out on
+ * top (`@tombatossals/chords-db`; the agreement is printed by the bench). They compare, they do not measure.
+ */
+export const EASE = {
+  /** Each finger that presses. The fourth is the weakest. */
+  finger: 1,
+  fourthFinger: 0.5,
+  /** A barre presses as one finger, plus this for each further string that it has to sound … */
+  barreString: 0.15,
+  /** … plus this for a barre at all, and for one not made by the first finger. */
+  barre: 0.8,
+  barreByOther: 0.9,
+  /** Next to the nut a string resists more: a barre's share on top, at fret 1, falling to 0 at fret 5. */
+  barreAtNut: 0.3,
+  /** Reach beyond comfort: the square of every 10 mm. */
+  stretch: 0.35,
+  /** A finger left unused between two that press in the same fret space. */
+  skippedFinger: 0.8,
+  /** In one fret space, the lower finger on the higher-sounding string. */
+  crossed: 0.6,
+  /** Two fingers side by side on neighbouring strings in one fret space. */
+  crowding: 0.1,
+  /** Strings that must not sound: below the bass, above the top, and between sounding ones. */
+  mutedLow: 0.15,
+  mutedHigh: 0.5,
+  mutedInner: 3,
+  /** Fewer than four strings sound: thin under a strum. */
+  threeStrings: 2.2,
+  /** An inner string damped by the tip of the finger on its higher neighbour, not by the pad of the lower. */
+  mutedByTip: 0.5,
+  /** Distance of the hand from the nut, per 100 mm. */
+  position: 3.5,
+  /** Open strings that ring on between notes stopped high on the neck, each, from fret 4 up. */
+  openHighUp: 1.2,
+  /** A thinner shape is listed beside a fuller one with the same notes if it saves at least this. */
+  thinnerSaves: 1.3,
+  /** What the ear misses: the fifth; a tone under the top of a chord of five and more tones. */
+  omittedFifth: 0.9,
+  omittedOther: 0.5,
+  /** The same pitch on two strings, each time: it beats with itself and adds nothing. */
+  unison: 2.2,
+  /** Muddy: the two lowest notes, below C3, lie less than a fourth apart; or less than a third. */
+  lowThird: 0.5,
+  lowSecond: 1.5,
+  /** The fifth instead of the root in the bass, where that is allowed. */
+  fifthInBass: 1.8,
+} as const;
+
+/**
+ * What makes a change from one shape to the next hard. Same unit as {@link EASE}; ours. That cost grows
+ * with the number of fingers that move, with the way they travel along and across the neck and with the
+ * logarithm of distance over target size follows Sayegh 1989 (Computer Music Journal), Heijink &
+ * Meulenbroek 2002 and Fitts 1954; their constants are not for chord changes, so only ratios mean anything.
+ */
+export const CHANGE = {
+  /** A finger leaves its string without a new place. */
+  lift: 0.3,
+  /** A finger comes down that pressed nothing before. */
+  land: 0.8,
+  /** A finger leaves one place and comes down on another string. */
+  move: 1,
+  /** A finger keeps its string and glides to another fret. */
+  slide: 0.5,
+  /** Per unit of log2(1 + distance / target) of a fingertip that lands or moves. */
+  aim: 0.25,
+  /** The width a fingertip has to hit: about the gap between two strings (see geometry.ts). */
+  target: 7 satisfies Millimetres,
+  barreMade: 1.2,
+  barreReleased: 0.4,
+  /** The whole hand along the neck, per 100 mm. */
+  shift: 0.8,
+} as const;
+
+/** How far the hand reaches. Ours: comfortable is one finger per fret in first position (34 mm + 32 mm + 31 mm). */
+export const REACH = {
+  /** Comfortable between neighbouring fingers 1–2, 2–3, 3–4. */
+  comfort: [36, 32, 32] as readonly Millimetres[],
+  /** A reach above this multiple of comfort is refused. */
+  limit: 2.1,
+  /** Between the lowest and the highest stopped fret. */
+  span: 105 satisfies Millimetres,
+} as const;
+
+/** How a path of shapes weighs holding against changing, and shortage of time. Ours. */
+export const PATH = {
+  /** Share of a shape's ease cost that counts each time the shape is taken. */
+  hold: 0.5,
+  /** A change with this much time or more counts once; with half of it, twice. In seconds. */
+  enoughTime: 0.6,
+  /** No shortage counts more than this many times. */
+  mostUrgent: 3,
+} as const;
