@@ -10,6 +10,7 @@ import type { LogEntry, PassRecord, PlayedUnit } from '../core/progress/record.t
 import type { Problem, Result } from '../core/result.ts';
 import type { LapOptions } from '../core/timeline/model.ts';
 import type { IsoTime } from '../core/units.ts';
+import type { CallName, EventName } from './names.ts';
 import type { PackedHistory } from './packed-log.ts';
 import {
   isoTime,
@@ -100,9 +101,9 @@ export const calls = {
   'host.openExternal': answers<{ readonly opened: boolean }>().to(
     z.strictObject({ url: z.url().max(2000) }),
   ),
-} as const;
+} as const satisfies Record<CallName, Call<z.ZodType, unknown>>;
 
-export type CallName = keyof typeof calls;
+export type { CallName, EventName } from './names.ts';
 export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
 /** What the service side works with, after the schema has filled in defaults. */
 export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
@@ -180,7 +181,6 @@ export type MenuAction =
   | 'import-chart'
   | 'export-chart'
   | 'print'
-  | 'undo'
   | 'show-charts'
   | 'show-climb'
   | 'show-log'
@@ -188,7 +188,7 @@ export type MenuAction =
   | 'show-keys';
 
 /** What the machine tells the view unasked. */
-export interface ServiceEvents {
+export interface ServiceEvents extends Record<EventName, unknown> {
   /** All standing problems, whenever one comes or goes. */
   readonly problems: readonly StandingProblem[];
   readonly menu: { readonly action: MenuAction };
@@ -196,8 +196,6 @@ export interface ServiceEvents {
   /** Somebody started the program again; this window was brought to the front. */
   readonly 'second-instance': { readonly at: IsoTime };
 }
-export type EventName = keyof ServiceEvents;
-export const eventNames: readonly EventName[] = ['problems', 'menu', 'power', 'second-instance'];
 
 /** What every transport offers the view. */
 export interface Services {

@@ -1,0 +1,78 @@
+// The native menu, by each platform's conventions; its own items are actions the view carries out.
+import type { MenuItemConstructorOptions } from 'electron';
+import { app, Menu } from 'electron';
+import type { MenuAction } from '../services/contract.ts';
+import type { ServiceHost } from '../services/services.ts';
+
+type Item = MenuItemConstructorOptions;
+
+export function setUpMenu(services: ServiceHost): void {
+  const act = (action: MenuAction): void => services.emit('menu', { action });
+  Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(process.platform, app.name, act)));
+}
+
+/** The whole menu as data. @param act Called with the action of the chosen item. */
+export function menuTemplate(
+  platform: NodeJS.Platform,
+  name: string,
+  act: (action: MenuAction) => void,
+): Item[] {
+  const mac = platform === 'darwin';
+  const item = (label: string, action: MenuAction, accelerator?: string): Item => ({
+    label,
+    click: () => act(action),
+    ...(accelerator ? { accelerator } : {}),
+  });
+  return [
+    ...(mac ? [appMenu(name)] : []),
+    {
+      label: '&File',
+      submenu: [
+        item('New chart', 'new-chart', 'CmdOrCtrl+N'),
+        item('Import chart …', 'import-chart', 'CmdOrCtrl+O'),
+        item('Export chart …', 'export-chart', 'CmdOrCtrl+E'),
+        { type: 'separator' },
+        item('Print …', 'print', 'CmdOrCtrl+P'),
+        { type: 'separator' },
+        mac ? { role: 'close' } : { role: 'quit' },
+      ],
+    },
+    { role: 'editMenu' },
+    {
+      label: '&Rooms',
+      submenu: [
+        item('Charts', 'show-charts', 'CmdOrCtrl+1'),
+        item('Climb', 'show-climb', 'CmdOrCtrl+2'),
+        item('Log', 'show-log', 'CmdOrCtrl+3'),
+        item('Sound and care', 'show-care', 'CmdOrCtrl+4'),
+      ],
+    },
+    {
+      label: '&View',
+      submenu: [
+        { role: 'zoomIn' },
+        { role: 'zoomOut' },
+        { role: 'resetZoom' },
+        { type: 'separator' },
+        { role: 'togglefullscreen' },
+      ],
+    },
+    ...(mac ? [{ role: 'windowMenu' } as Item] : []),
+    { role: 'help', submenu: [item('Keys', 'show-keys', 'F1')] },
+  ];
+}
+
+const appMenu = (name: string): Item => ({
+  label: name,
+  submenu: [
+    { role: 'about' },
+    { type: 'separator' },
+    { role: 'services' },
+    { type: 'separator' },
+    { role: 'hide' },
+    { role: 'hideOthers' },
+    { role: 'unhide' },
+    { type: 'separator' },
+    { role: 'quit' },
+  ],
+});

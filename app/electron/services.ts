@@ -1,0 +1,41 @@
+// The machine side in Electron: electron-store underneath, Electron's own actions, nothing lost at the end.
+import { randomUUID } from 'node:crypto';
+import { app, dialog } from 'electron';
+import ElectronStore from 'electron-store';
+import { demoCharts } from '../core/chart/demo.ts';
+import { rescue } from '../services/rescue.ts';
+import type { ServiceHost } from '../services/services.ts';
+import { openServices } from '../services/services.ts';
+import { inWords } from '../services/store/durable.ts';
+import type { StoreEngine } from '../services/store/store-file.ts';
+import { hostActions } from './host-actions.ts';
+
+export const engine = ElectronStore as unknown as StoreEngine;
+
+/** Undefined when the data directory is in use: the user has been told, and the program ends. */
+export function setUpServices(directory: string): ServiceHost | undefined {
+  try {
+    const services = openServices({
+      directory,
+      engine,
+      host: hostActions(),
+      now: () => new Date(),
+      newId: randomUUID,
+      demoCharts: demoCharts(),
+    });
+    app.on('second-instance', () =>
+      services.emit('second-instance', { at: new Date().toISOString() }),
+    );
+    app.on('will-quit', () => closeServices(services));
+    return services;
+  } catch (error) {
+    dialog.showErrorBox('Rungwise cannot start', inWords(error));
+    app.quit();
+    return undefined;
+  }
+}
+
+function closeServices(services: ServiceHost): void {
+  const lost = rescue(services.close(), new Date());
+  if (lost) dialog.showErrorBox('Not everything could be written', lost);
+}

@@ -1,0 +1,27 @@
+// The names of all calls and events, without what they carry: all that the preload needs to know.
+
+export const callNames = [
+  'charts.list',
+  'charts.save',
+  'charts.remove',
+  'charts.restore',
+  'charts.import',
+  'students.list',
+  'students.save',
+  'students.remove',
+  'students.restore',
+  'ladders.list',
+  'ladders.save',
+  'log.append',
+  'log.history',
+  'settings.read',
+  'settings.write',
+  'host.info',
+  'host.climbing',
+  'host.printPdf',
+  'host.openExternal',
+] as const;
+export type CallName = (typeof callNames)[number];
+
+export const eventNames = ['problems', 'menu', 'power', 'second-instance'] as const;
+export type EventName = (typeof eventNames)[number];
