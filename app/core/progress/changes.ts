@@ -42,7 +42,8 @@ const wrong = ({ chord }: ChangeHeard): boolean =>
   chord === 'held' || chord === 'other' || chord === 'muted';
 const silent = ({ timing, chord }: ChangeHeard): boolean =>
   timing === 'silent' || chord === 'silent';
-const broken = (change: ChangeHeard): boolean =>
+/** Was it early, late, silent, or the wrong chord? */
+export const broken = (change: ChangeHeard): boolean =>
   change.timing === 'early' || change.timing === 'late' || wrong(change) || silent(change);
 
 function tallyChange(hearings: readonly ChangeHeard[]): ChangeTally {

@@ -1,5 +1,6 @@
 // Says tempos, forecasts and reasons in plain words. Tempos are whole bpm; nothing is promised.
-import type { Bpm, IsoDate, Share } from '../units.ts';
+import { printTempo } from '../chart/meter.ts';
+import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
 import type { OwnedTempo } from './owned-tempo.ts';
 import type { VerdictSource } from './record.ts';
@@ -24,6 +25,10 @@ export function sayTempo(owned: OwnedTempo): string {
       return 'not enough passes yet';
   }
 }
+
+/** "Harbour Lights: Verse at ♩ = 96". */
+export const sayUnit = (chart: string, unit: string, target: Bpm, beat: BeatUnit): string =>
+  `${chart}: ${unit} at ${printTempo({ bpm: target, beat })}`;
 
 /** "between 78 and 86, nine times in ten"; empty where no number stands. */
 export const sayInterval = (owned: OwnedTempo): string =>

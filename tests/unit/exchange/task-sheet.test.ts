@@ -1,0 +1,84 @@
+// Task sheets: out and in, what one would add or change, and merging it.
+import { describe, expect, it } from 'vitest';
+import { mergeTaskSheet, previewTaskSheet } from '../../../app/core/exchange/task-sheet-merge.ts';
+import { readTaskSheet, writeTaskSheet } from '../../../app/core/exchange/task-sheet.ts';
+import { revise } from '../../../app/core/progress/assignment.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { assignments, chart, emptyDesk, NOW, sheet } from './desk.ts';
+
+const holding = { desk: emptyDesk, charts: [] };
+const merged = mergeTaskSheet(holding, sheet);
+const after = { desk: merged.desk, charts: merged.charts };
+const raised = (bpm: number) =>
+  assignments.map((one, i) =>
+    i === 0
+      ? revise(
+          one,
+          { ...one.terms, rules: { ...one.terms.rules, target: bpm } },
+          '2031-04-05T10:00:00Z',
+        )
+      : one,
+  );
+
+describe('a task sheet', () => {
+  it('comes back as it was written', () => {
+    expect(unwrap(readTaskSheet(writeTaskSheet(sheet), NOW))).toEqual({
+      content: sheet,
+      warnings: [],
+    });
+  });
+
+  it('says before it is taken in that everything is new', () => {
+    const preview = previewTaskSheet(holding, sheet);
+    expect(preview.charts.map(({ change }) => change)).toEqual(['new']);
+    expect(preview.assignments.map(({ change }) => change.kind)).toEqual(['new', 'new', 'new']);
+    expect(preview.newComments).toHaveLength(1);
+    expect(preview.nothing).toBe(false);
+  });
+
+  it('brings its chart, assignments and comments', () => {
+    expect(merged.charts).toEqual([chart]);
+    expect(merged.desk.assignments).toEqual(assignments);
+    expect(merged.desk.comments).toEqual(sheet.comments);
+  });
+
+  it('changes nothing when it is taken in again', () => {
+    expect(previewTaskSheet(after, sheet).nothing).toBe(true);
+    expect(mergeTaskSheet(after, sheet)).toEqual({ desk: merged.desk, charts: [] });
+  });
+
+  it('shows a revised target in words and keeps the old terms', () => {
+    const revised = { ...sheet, written: '2031-04-05T10:00:00Z', assignments: raised(111) };
+    const [first] = previewTaskSheet(after, revised).assignments;
+    const before = assignments[0]!.terms.rules.target;
+    expect(first!.change).toEqual({ kind: 'changed', differences: [`target ${before} → 111`] });
+
+    const twice = mergeTaskSheet(after, revised).desk;
+    expect(twice.assignments[0]!.terms.rules.target).toBe(111);
+    expect(twice.assignments[0]!.earlier.map(({ terms }) => terms.rules.target)).toEqual([before]);
+  });
+
+  it('does not let an older sheet undo a newer one', () => {
+    const revised = { ...sheet, written: '2031-04-05T10:00:00Z', assignments: raised(111) };
+    const newer = { desk: mergeTaskSheet(after, revised).desk, charts: [chart] };
+    expect(previewTaskSheet(newer, sheet).assignments[0]!.change).toEqual({ kind: 'older' });
+    expect(mergeTaskSheet(newer, sheet).desk).toEqual(newer.desk);
+  });
+
+  it('takes an assignment back but keeps it as history', () => {
+    const withdrawn = '2031-04-06T10:00:00Z';
+    const taken = { ...sheet, assignments: [{ ...assignments[0]!, withdrawn }] };
+    expect(previewTaskSheet(after, taken).assignments[0]!.change.kind).toBe('withdrawn');
+    const { desk } = mergeTaskSheet(after, taken);
+    expect(desk.assignments).toHaveLength(3);
+    expect(desk.assignments[0]).toMatchObject({ withdrawn });
+  });
+
+  it('replaces a chart that differs, unless the player keeps theirs', () => {
+    const mine = { ...chart, title: 'My own words' };
+    const here = { desk: emptyDesk, charts: [mine] };
+    expect(previewTaskSheet(here, sheet).charts[0]!.change).toBe('changed');
+    expect(mergeTaskSheet(here, sheet).charts).toEqual([chart]);
+    expect(mergeTaskSheet(here, sheet, new Set([chart.id])).charts).toEqual([]);
+  });
+});
