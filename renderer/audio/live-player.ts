@@ -1,5 +1,7 @@
 // The player on a live audio context: laps become buffer sources at absolute times; no timer decides a sound.
 import { type Result, fail, ok } from '../../app/core/result.ts';
+import { Plucks } from '../../app/core/sound/guitar.ts';
+import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import { renderVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Milliseconds, Seconds } from '../../app/core/units.ts';
@@ -12,7 +14,9 @@ import {
   clickSounds,
 } from './click-sounds.ts';
 import { LapSources } from './lap-sources.ts';
+import { makePlucks, modelSounds } from './model-sounds.ts';
 import {
+  type LapSound,
   type Player,
   type PlayerTrouble,
   type ScheduledLap,
@@ -40,6 +44,7 @@ interface Session {
   readonly context: AudioContext;
   readonly engine: Engine;
   readonly buffers: ClickBuffers;
+  readonly plucks: Plucks;
   readonly endWatch: () => void;
 }
 
@@ -96,11 +101,11 @@ class LivePlayer implements Player {
 
   earliest = (): Seconds => Math.max(this.now() + LEAD, this.#openFrom);
 
-  schedule(lap: Lap, at: Seconds): ScheduledLap {
+  schedule(lap: Lap, at: Seconds, sound: LapSound = {}): ScheduledLap {
     const session = this.#session;
     if (!session) throw new Error('Player.schedule: open the player first');
     const startsAt = at < this.now() + LATEST ? this.earliest() : Math.max(at, this.#openFrom);
-    const sources = new LapSources(session.engine, clickSounds(lap, session.buffers), startsAt);
+    const sources = new LapSources(session.engine, soundsOf(session, lap, sound), startsAt);
     const endsAt = startsAt + lap.end;
     this.#running = [...this.#running.filter((r) => r.endsAt > this.now()), { endsAt, sources }];
     return {
@@ -110,6 +115,10 @@ class LivePlayer implements Player {
       movedBy: startsAt - at,
       cancel: (from = this.now()) => sources.cancel(from),
     };
+  }
+
+  async prepare(model: readonly StringNote[]): Promise<void> {
+    if (this.#session) await makePlucks(this.#session.plucks, model);
   }
 
   stop(fade: Seconds = STOP_FADE): void {
@@ -150,9 +159,16 @@ class LivePlayer implements Player {
       context,
       engine,
       buffers: clickBuffers(engine, this.#voice),
+      plucks: new Plucks(context.sampleRate),
       endWatch: watchForTrouble(context, tell),
     };
   }
+}
+
+function soundsOf({ engine, buffers, plucks }: Session, lap: Lap, sound: LapSound) {
+  const clicks = clickSounds(lap, buffers, sound.click);
+  const model = modelSounds(engine, plucks, sound.model ?? []);
+  return [...clicks, ...model].sort((a, b) => a.seconds - b.seconds);
 }
 
 /** Resumes a context and waits until its clock moves: a running state alone proves nothing. */

@@ -1,5 +1,6 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
 import type { Result } from '../../app/core/result.ts';
+import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Gain, Seconds } from '../../app/core/units.ts';
 
@@ -36,6 +37,14 @@ export type PlayerTrouble =
   /** The device ran out of samples for `lost` seconds at about `at` (audio clock): flag the take. */
   | { readonly kind: 'underrun'; readonly at: Seconds; readonly lost: Seconds };
 
+/** What of a lap is to be heard. */
+export interface LapSound {
+  /** All clicks (the default), those of the count-in alone, or none. */
+  readonly click?: 'all' | 'count-in' | 'none';
+  /** The model guitar: what `strumNotes` made of this lap. Its level is {@link VoiceLevels.model}. */
+  readonly model?: readonly StringNote[];
+}
+
 /** A lap in the hands of the audio engine. Nothing on the main thread moves or drops it any more. */
 export interface ScheduledLap {
   readonly lap: Lap;
@@ -62,7 +71,12 @@ export interface Player {
   /** The soonest `at` that {@link schedule} can keep. */
   earliest(): Seconds;
   /** Hands a whole lap over, to start at audio time `at`; every sound is rounded to a sample once. */
-  schedule(lap: Lap, at: Seconds): ScheduledLap;
+  schedule(lap: Lap, at: Seconds, sound?: LapSound): ScheduledLap;
+  /**
+   * Makes the strings that a model needs, a few at a time, so that scheduling it does not hold the
+   * screen up. Needs an open player; without it {@link schedule} does the same in one go.
+   */
+  prepare(model: readonly StringNote[]): Promise<void>;
   /** Silences everything with a short fade (default 30 ms) and forgets what was scheduled. */
   stop(fade?: Seconds): void;
   /** Holds for sounds already scheduled, too. */

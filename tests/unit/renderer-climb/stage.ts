@@ -77,6 +77,7 @@ export class FakePlayer implements Player {
     this.stops += 1;
     for (const kept of this.laps) kept.cancelled = true;
   }
+  async prepare() {}
   setLevels() {}
   onTrouble(listener: (trouble: PlayerTrouble) => void) {
     this.#listeners.add(listener);

@@ -1,0 +1,142 @@
+// One plucked guitar string as samples: a delay line closed by a lowpass and a tuning allpass.
+// The scheme is Karplus & Strong's, with the tuning filter of Jaffe & Smith (both Computer Music
+// Journal 7(2), 1983; from memory): what goes round the loop takes exactly one period of the pitch.
+import type { Hertz, Midi, SampleRate, Seconds } from '../units.ts';
+
+/** A string left alone is as good as silent after this long. */
+export const RING: Seconds = 4;
+/** A stroke with the strings muted by the hand is a short scratch. */
+export const MUTED_RING: Seconds = 0.12;
+
+/** Equal temperament on A4 = 440 Hz (ISO 16:1975). */
+export const frequencyOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
+
+interface PluckKind {
+  readonly length: Seconds;
+  /** Seconds in which the fundamental falls by 60 dB. */
+  readonly decay: Seconds;
+  /** Share of the older sample in the loop's lowpass, 0–0.5: more is duller. */
+  readonly damping: number;
+}
+
+/** Low strings ring longer than high ones (common practice, no source; the figures are ours). */
+function openKind(midi: Midi): PluckKind {
+  const height = Math.min(1, Math.max(0, (midi - 40) / 45));
+  return { length: RING, decay: 6 - 3 * height, damping: 0.28 - 0.1 * height };
+}
+
+const MUTED: PluckKind = { length: MUTED_RING, decay: 0.09, damping: 0.45 };
+
+/**
+ * A string plucked once, peak 1. The same arguments always give the same samples.
+ * @param midi 24–100. @throws RangeError outside, or when sampleRate is not 8,000–384,000.
+ */
+export function renderPluck(midi: Midi, sampleRate: SampleRate, muted = false): Float32Array {
+  if (!(midi >= 24 && midi <= 100))
+    throw new RangeError(`renderPluck: no string sounds MIDI ${midi}`);
+  if (!(sampleRate >= 8_000 && sampleRate <= 384_000)) {
+    throw new RangeError(
+      `renderPluck: ${sampleRate} Hz is not a sample rate from 8,000 to 384,000`,
+    );
+  }
+  const kind = muted ? MUTED : openKind(midi);
+  const loop = loopOf(frequencyOf(midi), kind, sampleRate);
+  const out = new Float32Array(Math.round(kind.length * sampleRate));
+  ring(out, excitation(loop.delay, midi), loop);
+  withBody(out, sampleRate);
+  return finished(out, sampleRate);
+}
+
+interface Loop {
+  readonly delay: number;
+  readonly allpass: number;
+  readonly damping: number;
+  readonly gain: number;
+}
+
+/** Splits one period into whole samples, the lowpass's delay, and an allpass for what is left. */
+function loopOf(hertz: Hertz, { decay, damping }: PluckKind, sampleRate: SampleRate): Loop {
+  const w = (2 * Math.PI * hertz) / sampleRate;
+  const lowpass = Math.atan2(damping * Math.sin(w), 1 - damping + damping * Math.cos(w)) / w;
+  const rest = sampleRate / hertz - lowpass;
+  const delay = Math.floor(rest - 0.3);
+  const fraction = rest - delay;
+  const allpass = Math.sin(((1 - fraction) * w) / 2) / Math.sin(((1 + fraction) * w) / 2);
+  return { delay, allpass, damping, gain: 10 ** (-3 / (hertz * decay)) };
+}
+
+/** Where the pick meets the string, as a share of its length: partials with a node there are missing. */
+const PICKED_AT = 0.14;
+
+/** One period of noise, softened, and combed by the place of the pick. Its own small generator: no clock, no luck. */
+function excitation(length: number, seed: number): Float32Array {
+  let state = (seed + 1) * 2_654_435_761;
+  const noise = Float32Array.from({ length }, () => {
+    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+    return state / 2 ** 31 - 1;
+  });
+  const soft = noise.map((x, i) => 0.5 * x + 0.3 * noise.at(i - 1)! + 0.2 * noise.at(i - 2)!);
+  const pick = Math.max(1, Math.round(PICKED_AT * length));
+  const combed = soft.map((x, i) => x - soft.at(i - pick)!);
+  const mean = combed.reduce((a, b) => a + b, 0) / length;
+  return combed.map((x) => x - mean);
+}
+
+function ring(out: Float32Array, start: Float32Array, { delay, allpass, damping, gain }: Loop) {
+  const line = Float64Array.from(start);
+  let at = 0;
+  let older = 0;
+  let allpassIn = 0;
+  let allpassOut = 0;
+  for (let i = 0; i < out.length; i++) {
+    const x = line[at]!;
+    out[i] = x;
+    const low = gain * ((1 - damping) * x + damping * older);
+    older = x;
+    allpassOut = allpass * (low - allpassOut) + allpassIn;
+    allpassIn = low;
+    line[at] = allpassOut;
+    at = at + 1 === delay ? 0 : at + 1;
+  }
+}
+
+/** Two broad resonances of a guitar's air and top, added to the string (frequencies usual for a flat-top; ours). */
+const BODY = [
+  { hertz: 105, q: 3, gain: 0.9 },
+  { hertz: 205, q: 4, gain: 0.6 },
+] as const;
+
+function withBody(out: Float32Array, sampleRate: SampleRate) {
+  const string = Float32Array.from(out);
+  for (const { hertz, q, gain } of BODY) addResonance(out, string, hertz / sampleRate, q, gain);
+}
+
+/** Adds a constant-peak bandpass of the input (the usual two-pole, two-zero form). */
+function addResonance(out: Float32Array, input: Float32Array, f: number, q: number, gain: number) {
+  const w = 2 * Math.PI * f;
+  const alpha = Math.sin(w) / (2 * q);
+  const b = (gain * alpha) / (1 + alpha);
+  const a1 = (-2 * Math.cos(w)) / (1 + alpha);
+  const a2 = (1 - alpha) / (1 + alpha);
+  let x1 = 0;
+  let x2 = 0;
+  let y1 = 0;
+  let y2 = 0;
+  for (let i = 0; i < input.length; i++) {
+    const x = input[i]!;
+    const y = b * (x - x2) - a1 * y1 - a2 * y2;
+    out[i]! += y;
+    x2 = x1;
+    x1 = x;
+    y2 = y1;
+    y1 = y;
+  }
+}
+
+/** The end faded over a tenth of the length, the peak at 1. */
+function finished(out: Float32Array, sampleRate: SampleRate): Float32Array {
+  const fade = Math.min(out.length, Math.round(0.1 * sampleRate));
+  for (let i = 0; i < fade; i++) out[out.length - 1 - i]! *= i / fade;
+  const peak = out.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+  return out.map((x) => x / peak);
+}
