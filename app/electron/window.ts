@@ -29,7 +29,7 @@ function openWindow(directory: string): void {
     show: false,
     title: 'Rungwise',
     // The icon of the packaged program is the system's; this one serves a start from the sources.
-    icon: path.join(app.getAppPath(), 'assets', 'icons', 'icon-256.png'),
+    icon: path.join(app.getAppPath(), 'assets', 'icons', '256x256.png'),
     webPreferences: {
       preload: path.join(import.meta.dirname, '..', 'preload', 'index.cjs'),
       contextIsolation: true,

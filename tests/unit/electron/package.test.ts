@@ -1,0 +1,63 @@
+// The packaging configuration fits electron-builder's own schema, and closes what a packaged program must close.
+import fs from 'node:fs';
+import { createRequire } from 'node:module';
+import { describe, expect, it } from 'vitest';
+
+const require = createRequire(import.meta.url);
+const root = new URL('../../../', import.meta.url);
+const readJson = (path: string): Record<string, unknown> =>
+  JSON.parse(fs.readFileSync(new URL(path, root), 'utf8')) as Record<string, unknown>;
+
+const config = readJson('app/electron/builder.json');
+
+describe('the packaging configuration', () => {
+  it('names only options that electron-builder knows (its published scheme.json)', () => {
+    const scheme = require('app-builder-lib/scheme.json') as {
+      properties: Record<string, unknown>;
+      definitions: Record<string, { properties: Record<string, unknown> }>;
+    };
+    expect(Object.keys(config).filter((key) => !(key in scheme.properties))).toEqual([]);
+    const known = {
+      electronFuses: 'FuseOptionsV1',
+      mac: 'MacConfiguration',
+      win: 'WindowsConfiguration',
+      linux: 'LinuxConfiguration',
+      nsis: 'NsisOptions',
+    };
+    for (const [section, definition] of Object.entries(known)) {
+      const { properties } = scheme.definitions[definition]!;
+      const unknown = Object.keys(config[section] as object).filter((key) => !(key in properties));
+      expect(unknown, section).toEqual([]);
+    }
+  });
+
+  // Source of the list: Electron's security guide on fuses, as PLATFORM.md's item 7 sums it up.
+  it('turns off every fuse that would let others run code in the program', () => {
+    expect(config['electronFuses']).toMatchObject({
+      runAsNode: false,
+      enableNodeOptionsEnvironmentVariable: false,
+      enableNodeCliInspectArguments: false,
+      grantFileProtocolExtraPrivileges: false,
+      onlyLoadAppFromAsar: true,
+      enableEmbeddedAsarIntegrityValidation: true,
+    });
+  });
+
+  it('points at icons that are there, with the signatures of their formats', () => {
+    const signature = (path: string, length: number): string =>
+      fs.readFileSync(new URL(path, root)).toString('latin1', 0, length);
+    const { mac, win } = config as Record<'mac' | 'win', { icon: string }>;
+    expect(signature(mac.icon, 4)).toBe('icns');
+    expect(signature(win.icon, 4)).toBe('\0\0\u0001\0');
+    for (const size of [16, 32, 48, 64, 128, 256, 512]) {
+      const png = fs.readFileSync(new URL(`assets/icons/${size}x${size}.png`, root));
+      // PNG: width and height stand big-endian at bytes 16 and 20 (ISO/IEC 15948).
+      expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([size, size]);
+    }
+  });
+
+  it('packs the main file that package.json names', () => {
+    expect(readJson('package.json')['main']).toBe('./out/main/index.js');
+    expect(config['files']).toContain('out/**');
+  });
+});
