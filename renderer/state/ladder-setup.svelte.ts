@@ -15,8 +15,9 @@ import type { Bpm } from '../../app/core/units.ts';
 import type { SavedLadder } from '../../app/services/contract.ts';
 import { call } from '../services.ts';
 import { library } from './library.svelte.ts';
-import { practiceLog, today } from './practice-log.svelte.ts';
+import { practiceLog } from './practice-log.svelte.ts';
 import { settings } from './settings.svelte.ts';
+import { today } from './today.ts';
 
 /** One bar of count-in, every beat, a cue one beat ahead: what a first climb needs (ours, no source). */
 export const USUAL_OPTIONS: LapOptions = {

@@ -2,6 +2,7 @@
 import type { Chart } from '../../app/core/chart/model.ts';
 import type { ChartLibrary } from '../../app/services/contract.ts';
 import { call } from '../services.ts';
+import { freeTitle } from './free-title.ts';
 import { messages } from './messages.svelte.ts';
 
 class Library {
@@ -67,13 +68,6 @@ class Library {
     await this.load();
     return imported.ok ? imported.value : undefined;
   };
-}
-
-/** The title itself, or with the first number that makes it new. */
-export function freeTitle(title: string, charts: readonly Pick<Chart, 'title'>[]): string {
-  const taken = new Set(charts.map((chart) => chart.title));
-  if (!taken.has(title)) return title;
-  for (let n = 2; ; n++) if (!taken.has(`${title} ${n}`)) return `${title} ${n}`;
 }
 
 export const library = new Library();

@@ -1,10 +1,7 @@
 // The log as the view reads it: every settled pass, and the summaries the Log room shows.
-import { localDate } from '../../app/core/progress/calendar.ts';
 import { summarise } from '../../app/core/progress/per-unit.ts';
 import type { PassRecord, PlayedUnit } from '../../app/core/progress/record.ts';
-import type { IsoDate } from '../../app/core/units.ts';
 import { call } from '../services.ts';
-import { isoWithOffset } from './climb-surroundings.ts';
 import { messages } from './messages.svelte.ts';
 
 class PracticeLog {
@@ -34,6 +31,3 @@ class PracticeLog {
 }
 
 export const practiceLog = new PracticeLog();
-
-/** The calendar date on the wall clock here. */
-export const today = (): IsoDate => localDate(isoWithOffset(new Date()));

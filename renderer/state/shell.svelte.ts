@@ -1,4 +1,5 @@
 // What the shell around the rooms is doing: full window or not, and the keys that the sheet of keys lists.
+import { untrack } from 'svelte';
 
 export interface KeyLine {
   /** Alternatives, each a list of keys held together: [['Alt', '1'], ['↑']]. */
@@ -23,10 +24,9 @@ class Shell {
 
   /** Lists a room's keys on the sheet. Return its result from an `$effect` to take them off again. */
   showKeys = (group: KeyGroup): (() => void) => {
-    this.#groups = [...this.#groups, group];
-    return () => {
-      this.#groups = this.#groups.filter((g) => g !== group);
-    };
+    // Untracked: the effect that lists its keys must not run again because the list grew.
+    untrack(() => (this.#groups = [...this.#groups, group]));
+    return () => untrack(() => (this.#groups = this.#groups.filter((g) => g !== group)));
   };
 }
 

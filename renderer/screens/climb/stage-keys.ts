@@ -1,0 +1,32 @@
+// The keys of a climb in words: a few on the verdict buttons, all of them on the sheet.
+import type { Verdict } from '../../../app/core/progress/record.ts';
+import {
+  ACTION_WORDS,
+  type Binding,
+  bindingName,
+  CLIMB_ACTIONS,
+  isMidi,
+} from '../../input/bindings.ts';
+import type { KeyGroup } from '../../state/shell.svelte.ts';
+
+/** Two keys are enough on a button that is read from two metres. */
+const ON_BUTTON = 2;
+
+type KeyList = readonly (readonly string[])[];
+
+export function verdictKeys(table: readonly Binding[]): Readonly<Record<Verdict, KeyList>> {
+  const of = (verdict: Verdict) =>
+    table
+      .filter((b) => b.action === verdict && b.gesture === 'press' && !isMidi(b.signal))
+      .slice(0, ON_BUTTON)
+      .map((b) => [bindingName(b)]);
+  return { clean: of('clean'), missed: of('missed') };
+}
+
+export const climbKeys = (table: readonly Binding[]): KeyGroup => ({
+  title: 'While climbing',
+  lines: CLIMB_ACTIONS.map((action) => ({
+    keys: table.filter((b) => b.action === action).map((b) => [bindingName(b)]),
+    does: ACTION_WORDS[action].does,
+  })),
+});
