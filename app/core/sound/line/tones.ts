@@ -33,7 +33,7 @@ export interface LineTone {
   readonly vibratos: readonly Vibrato[];
 }
 
-// How hands do it; ours, by ear and by what bends and slides of recorded teaching examples last (no source).
+// How hands do it. Ours, by ear; no source.
 const SOFT: Readonly<Record<'hammer-on' | 'pull-off', Share>> = {
   'hammer-on': 0.5,
   'pull-off': 0.55,
@@ -113,8 +113,10 @@ function goOn(tone: LineTone, note: LineNote, moment: LineMoment): LineTone {
 const isSoft = (reach: LineNote['reach']): reach is keyof typeof SOFT =>
   reach === 'hammer-on' || reach === 'pull-off';
 
-const endOf = (note: LineNote, { seconds, until }: LineMoment): Seconds =>
-  note.ring ? Math.max(until, seconds + RING) : until;
+const endOf = (
+  note: LineNote,
+  { seconds, until }: Pick<LineMoment, 'seconds' | 'until'>,
+): Seconds => (note.ring ? Math.max(until, seconds + RING) : until);
 
 /** A grace note is played before the beat, so that the main note arrives on it; never before the lap. */
 function graceOf(
@@ -158,17 +160,9 @@ function vibratoOf(note: LineNote, { seconds, until }: LineMoment): Vibrato[] {
   const settled = note.bend ? BEND.arrives * (until - seconds) : 0;
   const from = seconds + Math.max(settled, VIBRATO.after);
   if (from >= until) return [];
-  return [
-    {
-      from,
-      until: endOf(note, { ...NO_MOMENT, seconds, until }),
-      depth: VIBRATO.depth,
-      rate: VIBRATO.rate,
-    },
-  ];
+  const { depth, rate } = VIBRATO;
+  return [{ from, until: endOf(note, { seconds, until }), depth, rate }];
 }
-
-const NO_MOMENT = { bar: 0, entry: 1, at: { n: 0, d: 1 }, notes: [] } as const;
 
 /** The pitch of a tone at a time, vibrato included. @throws RangeError for a muted tone. */
 export function pitchAt(tone: LineTone, at: Seconds): Midi {
