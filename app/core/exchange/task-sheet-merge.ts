@@ -76,7 +76,11 @@ export function mergeTaskSheet(
     assignments.set(merged.id, merged);
   }
   const comments = [...holding.desk.comments, ...preview.newComments];
-  return { charts, desk: { ...holding.desk, assignments: [...assignments.values()], comments } };
+  const knownAs = sheet.student;
+  return {
+    charts,
+    desk: { ...holding.desk, assignments: [...assignments.values()], comments, knownAs },
+  };
 }
 
 const mine = ({ desk }: Holding, id: string): Assignment | undefined =>

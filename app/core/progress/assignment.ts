@@ -47,6 +47,8 @@ export interface Student {
   readonly comments: readonly Comment[];
   /** When the newest practice report taken in was written. */
   readonly lastReport?: IsoTime;
+  /** On the player's own desk: how the teacher's desk knows this player, from the newest task sheet. */
+  readonly knownAs?: { readonly id: string; readonly name: string };
 }
 
 /** Id of the desk that holds what the player of this program was given or set. */

@@ -73,6 +73,7 @@ export const studentSchema = z
     assignments: z.array(assignmentSchema).max(MAX_LIST),
     comments: z.array(commentSchema).max(MAX_LIST),
     lastReport: isoTime.optional(),
+    knownAs: z.strictObject({ id: identity, name }).optional(),
   })
   .superRefine((student, context) => {
     for (const list of ['assignments', 'comments'] as const) {
