@@ -36,6 +36,7 @@ const STRAIN = {
   inversion: 1.5,
   foreignBass: 2.6,
   odd: 1.2,
+  missingRoot: 3,
 } as const;
 
 interface NamedSet {
@@ -45,7 +46,20 @@ interface NamedSet {
   readonly optional: readonly Omissible[];
   readonly strain: number;
   readonly minor: boolean;
+  /** May another player have the root? Only where third and seventh still tell the chord. */
+  readonly rootless: boolean;
 }
+
+/**
+ * Guitarists also call the whole stack of thirds an 11th or 13th; the library's 11th has no third and
+ * its 13ths have no 11th.
+ */
+const WHOLE_STACKS = [
+  { name: '11', intervals: ['1P', '3M', '5P', '7m', '9M', '11P'] },
+  { name: '13', intervals: ['1P', '3M', '5P', '7m', '9M', '11P', '13M'] },
+  { name: 'maj13', intervals: ['1P', '3M', '5P', '7M', '9M', '11P', '13M'] },
+  { name: 'm13', intervals: ['1P', '3m', '5P', '7m', '9M', '11P', '13M'] },
+];
 
 /** Qualities that guitarists write and the library's list lacks. */
 const MORE = [
@@ -82,12 +96,14 @@ function namedSet(quality: {
     optional: omissibleTones(intervals),
     strain: (intervals.length - 3) * STRAIN.tone + altered * STRAIN.alteration + odd,
     minor: intervals.includes('3m'),
+    rootless: intervals.some((i) => i.startsWith('3')) && intervals.some((i) => /^7[mM]$/.test(i)),
   };
 }
 
 const NAMED_SETS: readonly NamedSet[] = [
   ...knownQualities(),
   ...MORE.flatMap((suffix) => readQuality(suffix) ?? []),
+  ...WHOLE_STACKS,
 ].map(namedSet);
 
 /** Notes that a quality lacks, or undefined when one of them cannot be left out. */
@@ -116,11 +132,12 @@ const rootName = (pc: PitchClass, minor: boolean, key?: Key): NoteName =>
 function namesOnRoot(root: PitchClass, all: PcSet, bass: PitchClass, key?: Key): ChordName[] {
   const above = rotateSet(all, root);
   const bassBit = 1 << ((bass - root + 12) % 12);
+  if (!(above & 1)) return rootlessNames(root, above | 1, key);
   return NAMED_SETS.flatMap((quality) => {
     const inside = omission(quality, above);
     const outside = inside || bass === root ? undefined : omission(quality, above & ~bassBit);
     const fit = inside ?? outside;
-    if (!fit || !(above & 1)) return [];
+    if (!fit) return [];
     const bassStrain = bass === root ? 0 : inside ? STRAIN.inversion : STRAIN.foreignBass;
     const symbol = rootName(root, quality.minor, key) + quality.name;
     return {
@@ -129,6 +146,21 @@ function namesOnRoot(root: PitchClass, all: PcSet, bass: PitchClass, key?: Key):
       quality: quality.name,
       missing: fit.labels,
       strain: quality.strain + fit.strain + bassStrain,
+    };
+  });
+}
+
+/** The bass player has the root: named without a slash, whatever sounds lowest here. */
+function rootlessNames(root: PitchClass, withRoot: PcSet, key?: Key): ChordName[] {
+  return NAMED_SETS.flatMap((quality) => {
+    const fit = quality.rootless ? omission(quality, withRoot) : undefined;
+    if (!fit) return [];
+    return {
+      symbol: rootName(root, quality.minor, key) + quality.name,
+      rootPc: root,
+      quality: quality.name,
+      missing: ['1', ...fit.labels],
+      strain: quality.strain + fit.strain + STRAIN.missingRoot,
     };
   });
 }
@@ -147,13 +179,14 @@ function spellBass(root: PitchClass, bass: PitchClass, minor: boolean, key?: Key
  */
 export function nameNotes(notes: readonly Midi[], key?: Key): Result<readonly ChordName[]> {
   const all = pcSet(notes.map((midi) => midi % 12));
+  if ((all & (all - 1)) === 0) return fail(tooFew);
   const bass = Math.min(...notes) % 12;
-  const roots = Array.from({ length: 12 }, (_, pc) => pc).filter((pc) => (all >> pc) & 1);
-  if (roots.length < 2) return fail(tooFew);
-  const names = roots
-    .flatMap((root) => namesOnRoot(root, all, bass, key))
+  const names = Array.from({ length: 12 }, (_, root) => namesOnRoot(root, all, bass, key))
+    .flat()
     .sort((a, b) => a.strain - b.strain || a.symbol.length - b.symbol.length);
-  return names.length > 0 ? ok(names) : fail(noName);
+  const first = new Map(names.toReversed().map((name) => [name.symbol, name]));
+  const distinct = names.filter((name) => first.get(name.symbol) === name);
+  return distinct.length > 0 ? ok(distinct) : fail(noName);
 }
 
 const tooFew = {

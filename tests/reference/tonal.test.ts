@@ -1,0 +1,101 @@
+// Chord reading against the library `tonal` 6.4.3 (npm): every quality it knows, by every one of its
+// spellings, on all twelve roots; transposition and numerals against its own functions.
+import { Chord, ChordType, Interval, Note, Progression } from 'tonal';
+import { expect, test } from 'vitest';
+import type { SoundingChord } from '../../app/core/harmony/chord.ts';
+import { keyOf } from '../../app/core/harmony/key.ts';
+import { nameNotes } from '../../app/core/harmony/naming.ts';
+import { romanNumeral } from '../../app/core/harmony/numeral.ts';
+import { knownQualities, readQuality } from '../../app/core/harmony/quality.ts';
+import { readChord } from '../../app/core/harmony/read.ts';
+import { transposeSymbol } from '../../app/core/harmony/transpose.ts';
+import { unwrap } from '../../app/core/result.ts';
+
+const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+const read = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;
+
+/**
+ * "Cb9sus" and "C#5" after a root letter are a flat or sharp root, in tonal too; such spellings can
+ * only stand alone. They have other spellings, which are checked.
+ */
+const standsAfterRoot = (alias: string) => !/^[b#]/.test(alias);
+const TYPES = ChordType.all();
+const SPELLINGS = TYPES.flatMap((type) =>
+  type.aliases.filter(standsAfterRoot).map((alias) => ({ alias, type })),
+);
+
+test('tonal knows 106 qualities or more, and each has a spelling that can follow a root', () => {
+  expect(TYPES.length).toBeGreaterThanOrEqual(106);
+  for (const type of TYPES) expect(type.aliases.some(standsAfterRoot), type.aliases[0]).toBe(true);
+});
+
+test.each(ROOTS)('every spelling of every quality on %s has tonal’s tones', (root) => {
+  for (const { alias, type } of SPELLINGS) {
+    const ours = read(root + alias);
+    const theirs = Chord.getChord(alias, root);
+    expect(theirs.empty, alias).toBe(false);
+    expect(ours.tones.map((tone) => tone.interval).sort(), alias).toEqual(
+      type.intervals.toSorted(),
+    );
+    expect(ours.tones.map((tone) => tone.note).sort(), alias).toEqual(theirs.notes.toSorted());
+    const chromas = new Set(theirs.notes.map((note) => Note.chroma(note)));
+    expect(ours.pitchClasses, alias).toEqual([...chromas].sort((a, b) => a - b));
+  }
+});
+
+test('our name for each of its qualities can be read again and means the same', () => {
+  for (const quality of knownQualities()) {
+    expect(readQuality(quality.name)?.intervals.toSorted(), quality.name).toEqual(
+      quality.intervals.toSorted(),
+    );
+  }
+});
+
+test('each of its chords, all tones sounding with the root lowest, is named among the answers', () => {
+  for (const root of ROOTS) {
+    for (const type of TYPES) {
+      const low = 40 + ((Note.chroma(root) - 4 + 12) % 12);
+      const notes = type.intervals.map((interval) => low + Interval.semitones(interval));
+      const found = unwrap(nameNotes(notes)).map(
+        (name) => `${name.rootPc} ${intervalKey(name.quality)}`,
+      );
+      const wanted = new Set(type.intervals.map((i) => Interval.semitones(i) % 12));
+      expect(found, root + type.aliases[0]).toContain(
+        `${Note.chroma(root)} ${[...wanted].sort((a, b) => a - b).join()}`,
+      );
+    }
+  }
+});
+
+/** Pitch classes above the root: two spellings of one sound count as one answer. */
+function intervalKey(quality: string): string {
+  const classes = new Set(readQuality(quality)!.intervals.map((i) => Interval.semitones(i) % 12));
+  return [...classes].sort((a, b) => a - b).join();
+}
+
+test('transposed chords have the pitch classes of tonal’s transposition', () => {
+  const symbols = ['C', 'Am7', 'F#m7b5', 'Bb7#9', 'Ebmaj7', 'G/B', 'D6/9'];
+  for (const symbol of symbols) {
+    for (let up = 0; up < 12; up++) {
+      const moved = read(unwrap(transposeSymbol(symbol, up)));
+      const original = read(symbol);
+      const expected = original.tones.map((tone) =>
+        Note.chroma(Note.transpose(tone.note, Interval.fromSemitones(up))),
+      );
+      expect(
+        moved.tones.map((tone) => tone.pitchClass),
+        `${symbol} +${up}`,
+      ).toEqual(expected);
+    }
+  }
+});
+
+test('numerals in every major key begin as tonal writes them, but for our small letters', () => {
+  for (const tonic of ROOTS) {
+    for (const root of ROOTS) {
+      const [theirs] = Progression.toRomanNumerals(tonic, [root]);
+      const ours = romanNumeral(read(root), keyOf(tonic, 'major'));
+      expect(ours.replace(/♭/g, 'b').replace(/♯/g, '#'), `${root} in ${tonic}`).toBe(theirs);
+    }
+  }
+});
