@@ -14,6 +14,7 @@ import {
   clickSounds,
 } from './click-sounds.ts';
 import { LapSources } from './lap-sources.ts';
+import { lineSounds } from './line-sounds.ts';
 import { makePlucks, modelSounds } from './model-sounds.ts';
 import {
   type LapSound,
@@ -168,7 +169,8 @@ class LivePlayer implements Player {
 function soundsOf({ engine, buffers, plucks }: Session, lap: Lap, sound: LapSound) {
   const clicks = clickSounds(lap, buffers, sound.click);
   const model = modelSounds(engine, plucks, sound.model ?? []);
-  return [...clicks, ...model].sort((a, b) => a.seconds - b.seconds);
+  const line = lineSounds(engine, sound.line ?? []);
+  return [...clicks, ...model, ...line].sort((a, b) => a.seconds - b.seconds);
 }
 
 /** Resumes a context and waits until its clock moves: a running state alone proves nothing. */

@@ -1,5 +1,6 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
 import type { Result } from '../../app/core/result.ts';
+import type { LineTone } from '../../app/core/sound/line/tones.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Gain, Seconds } from '../../app/core/units.ts';
@@ -43,6 +44,8 @@ export interface LapSound {
   readonly click?: 'all' | 'count-in' | 'none';
   /** The model guitar: what `strumNotes` made of this lap. Its level is {@link VoiceLevels.model}. */
   readonly model?: readonly StringNote[];
+  /** Lead lines of this lap, one or several parts, at the same level: what `lineTones` made of them. */
+  readonly line?: readonly LineTone[];
 }
 
 /** A lap in the hands of the audio engine. Nothing on the main thread moves or drops it any more. */
