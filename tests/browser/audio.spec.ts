@@ -8,6 +8,7 @@ declare const playAndCancel: typeof page.playAndCancel;
 declare const loudest: typeof page.loudest;
 declare const stopAndGoOn: typeof page.stopAndGoOn;
 declare const lateAndSuspended: typeof page.lateAndSuspended;
+declare const playModel: typeof page.playModel;
 declare const LOUD: typeof page.LOUD;
 
 /** −6 dBFS (definition of the decibel). */
@@ -61,4 +62,11 @@ test('a lap that comes too late is moved and says by how much; suspension is tol
   expect(told.behind).toBeGreaterThanOrEqual(0);
   expect(told.troubles).toEqual(['suspended']);
   expect(told).toMatchObject({ reopened: true, same: true });
+});
+
+test('the model guitar sounds as core makes it, after a count-in that clicks', async () => {
+  const model = await audio.evaluate(() => playModel());
+  expect(model.clicks).toBe(16);
+  expect(model.loudest).toBeGreaterThan(0.2);
+  expect(model.worst).toBeLessThan(1e-4);
 });

@@ -1,5 +1,8 @@
 // Runs in the page: plays laps through the real player and tells which samples came out.
 import { frameAt } from '../../../app/core/sound/frames.ts';
+import { KNEE, underCeiling } from '../../../app/core/sound/ceiling.ts';
+import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
@@ -141,6 +144,38 @@ export async function lateAndSuspended() {
   };
 }
 
+/** Two bars of the model guitar without click after a count-in: recorded, beside what core makes of it. */
+export async function playModel() {
+  const player = createPlayer({ levels: LOUD, voice: singleSample });
+  const context = await opened(player);
+  const recording = await record(context);
+  const unit = unitOf([{ chords: [['Em', 0]] }, { chords: [['Am', 0]] }]);
+  const lap = buildLap(unit, 240, OPTIONS);
+  const model = strumNotes(lap, unit, [
+    [40, 47, 52, 55, 59, 64],
+    [null, 45, 52, 57, 60, 64],
+  ]);
+  await player.prepare(model);
+  const at = player.earliest();
+  const { startsAt, endsAt } = player.schedule(lap, at, { click: 'count-in', model });
+  const tape = await recording.until(endsAt + 0.1);
+  await player.close();
+  const ideal = new Float32Array(Math.round((endsAt - startsAt) * tape.sampleRate));
+  mixGuitar(ideal, 0, model, new Plucks(tape.sampleRate));
+  const from = frameAt(startsAt, tape.sampleRate);
+  const unitFrom = from + frameAt(lap.unitStart, tape.sampleRate);
+  const differences = Array.from(ideal, (x, i) =>
+    from + i < unitFrom
+      ? 0
+      : Math.abs(underCeiling(KNEE * x) - tape.samples[from + i - tape.startsAt]!),
+  );
+  return {
+    worst: differences.reduce((most, d) => Math.max(most, d), 0),
+    loudest: ideal.reduce((most, x) => Math.max(most, Math.abs(x)), 0),
+    clicks: onsets(tape).filter((frame) => frame < unitFrom).length,
+  };
+}
+
 Object.assign(globalThis, {
   LOUD,
   playLaps,
@@ -148,4 +183,5 @@ Object.assign(globalThis, {
   loudest,
   stopAndGoOn,
   lateAndSuspended,
+  playModel,
 });

@@ -1,0 +1,51 @@
+// How much faster than real time sound is made: the model guitar, and files of sound.
+import { parseStrum } from '../../../app/core/chart/strum.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import { PLAIN, unitOf } from '../../unit/timeline/examples.ts';
+import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+
+const RATE = 48_000;
+
+/** Open shapes of G, C, Em and D in standard tuning, a chord a bar, sixteenths throughout. */
+const SHAPES: readonly (readonly [string, Voicing])[] = [
+  ['G', [43, 47, 50, 55, 59, 67]],
+  ['C', [null, 48, 52, 55, 60, 64]],
+  ['Em', [40, 47, 52, 55, 59, 64]],
+  ['D', [null, null, 50, 57, 62, 66]],
+];
+
+function eightBars() {
+  const strum = unwrap(parseStrum('sixteenths D>UDxU D>UDU DUDxU D>UDU'));
+  const chords = [...SHAPES, ...SHAPES];
+  const plain = unitOf(chords.map(([symbol]) => ({ chords: [[symbol, 0]] })));
+  const unit = { ...plain, bars: plain.bars.map((bar) => ({ ...bar, strum })) };
+  const lap = buildLap(unit, 100, { ...PLAIN, countIn: 'none' });
+  return strumNotes(lap, unit, chords.map(([, voicing]) => voicing)); // prettier-ignore
+}
+
+async function measureModel() {
+  const notes = eightBars();
+  const seconds = guitarEnd(notes);
+  const out = new Float32Array(Math.ceil(seconds * RATE));
+  const cold = await timeRuns(5, () => mixGuitar(out.fill(0), 0, notes, new Plucks(RATE)));
+  const kept = new Plucks(RATE);
+  const warm = await timeRuns(5, () => mixGuitar(out.fill(0), 0, notes, kept));
+  const speed = (times: readonly number[]) => (seconds * 1000) / quantile(times, 0.5);
+  return {
+    value: speed(cold),
+    note: `${notes.length} strings plucked in ${seconds.toFixed(1)} s at ${RATE} Hz; strings made anew each time, ${speed(warm).toFixed(0)} × with strings kept`,
+  };
+}
+
+export const rows: BenchRow[] = [
+  {
+    name: 'model-guitar',
+    what: '8 bars of strummed sixteenths played by the model guitar, rendered offline',
+    unit: '× real time',
+    goal: { at: '>=', value: 50 },
+    measure: measureModel,
+  },
+];
