@@ -1,6 +1,8 @@
-// The calendar date on the wall clock here.
+// The calendar date and the moment on the wall clock here.
 import { localDate } from '../../app/core/progress/calendar.ts';
-import type { IsoDate } from '../../app/core/units.ts';
+import type { IsoDate, IsoTime } from '../../app/core/units.ts';
 import { isoWithOffset } from './climb-surroundings.ts';
 
-export const today = (): IsoDate => localDate(isoWithOffset(new Date()));
+export const isoNow = (): IsoTime => isoWithOffset(new Date());
+
+export const today = (): IsoDate => localDate(isoNow());

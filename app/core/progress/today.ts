@@ -10,8 +10,8 @@ export interface Candidate {
   readonly unit: { readonly key: string; readonly name: string };
   readonly standing: UnitStanding;
   readonly assignment?: Assignment;
-  /** How much of a bar its tightest change needs, 0 (roomy) to 1 (no time to spare); from the fretboard's cost of a change. */
-  readonly tightness?: Share;
+  /** Its tightest change; `tightness` is the fretboard's cost per second, which only ranks. */
+  readonly tightest?: { readonly from: string; readonly to: string; readonly tightness: number };
 }
 
 export type Reason =
@@ -32,7 +32,8 @@ export type Reason =
   | { readonly kind: 'long-ago'; readonly days: number }
   | { readonly kind: 'new' }
   | { readonly kind: 'played-today' }
-  | { readonly kind: 'tight' }
+  /** Its tightest change is among the tightest quarter of today's candidates. */
+  | { readonly kind: 'tight'; readonly from: string; readonly to: string }
   /** Target owned; looked at now and then so that it stays. */
   | { readonly kind: 'keep'; readonly days: number };
 
@@ -56,15 +57,17 @@ const USUAL = 10;
 const KEEP_AFTER = 10;
 /** From here on a unit counts as long untouched (our choice). */
 const LONG_AGO = 4;
-const TIGHT: Share = 0.7;
+/** Candidates below this share of tightness are not called tight. */
+const TIGHT: Share = 0.75;
 
 /**
  * Lines in order of weight until the minutes are used up. An order to begin with, not a proof of the
  * best one: the player may change it. @param minutes available, 0 or more.
  */
 export function planToday(candidates: readonly Candidate[], minutes: number): Plan {
+  const tightFrom = tightestQuarter(candidates);
   const ranked = candidates
-    .map((candidate) => ({ candidate, reasons: reasonsFor(candidate) }))
+    .map((candidate) => ({ candidate, reasons: reasonsFor(candidate, tightFrom) }))
     .map((line) => ({ ...line, weight: weigh(line.reasons) }))
     .sort((a, b) => b.weight - a.weight || nameOf(a).localeCompare(nameOf(b), 'en'));
   const lines: PlanLine[] = [];
@@ -95,9 +98,17 @@ function minutesFor({ assignment, standing }: Candidate): number {
   return Math.min(2 * USUAL, Math.max(SHORTEST, lacking));
 }
 
-/** Weightiest first; at least one. */
-export function reasonsFor(candidate: Candidate): Reason[] {
-  const { standing, tightness = 0 } = candidate;
+/** The tightness from which on a candidate belongs to the tightest quarter; Infinity where too few are known. */
+function tightestQuarter(candidates: readonly Candidate[]): number {
+  const known = candidates
+    .flatMap(({ tightest }) => tightest?.tightness ?? [])
+    .sort((a, b) => a - b);
+  return known.length < 2 ? Infinity : known[Math.ceil(TIGHT * (known.length - 1))]!;
+}
+
+/** Weightiest first; at least one. @param tightFrom tightness that counts as tight today. */
+export function reasonsFor(candidate: Candidate, tightFrom = Infinity): Reason[] {
+  const { standing, tightest } = candidate;
   if (owns(standing.owned, standing.target)) {
     return [{ kind: 'keep', days: standing.daysSince ?? 0 }];
   }
@@ -105,7 +116,9 @@ export function reasonsFor(candidate: Candidate): Reason[] {
     ...dateReasons(standing),
     ...courseReasons(standing),
     ...minuteReasons(candidate),
-    ...(tightness >= TIGHT ? [{ kind: 'tight' } as const] : []),
+    ...(tightest && tightest.tightness >= tightFrom
+      ? [{ kind: 'tight', from: tightest.from, to: tightest.to } as const]
+      : []),
     playedReason(standing),
   ];
   return reasons.sort((a, b) => weightOf(b) - weightOf(a));

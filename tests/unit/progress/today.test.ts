@@ -120,12 +120,15 @@ describe('reasonsFor', () => {
       by: '',
       earlier: [],
     } as const;
-    const reasons = reasonsFor({
-      ...candidate('Verse'),
-      standing: { ...candidate('Verse', { minutesThisWeek: 20 }).standing, daysSince: undefined },
-      assignment,
-      tightness: 0.9,
-    });
+    const reasons = reasonsFor(
+      {
+        ...candidate('Verse'),
+        standing: { ...candidate('Verse', { minutesThisWeek: 20 }).standing, daysSince: undefined },
+        assignment,
+        tightest: { from: 'C', to: 'F', tightness: 9 },
+      },
+      9,
+    );
     expect(reasons.map((reason) => reason.kind)).toEqual(['new', 'tight', 'minutes']);
   });
 });

@@ -1,0 +1,142 @@
+// Task sheets and practice reports coming in: read, shown before anything changes, taken in as a whole.
+import { parseJson } from '../../app/core/chart/chart-file.ts';
+import type { Chart } from '../../app/core/chart/model.ts';
+import { type MergedReport, mergeReport } from '../../app/core/exchange/report-merge.ts';
+import { type PracticeReport, readReport, reportForm } from '../../app/core/exchange/report.ts';
+import {
+  mergeTaskSheet,
+  previewTaskSheet,
+  type SheetPreview,
+} from '../../app/core/exchange/task-sheet-merge.ts';
+import { readTaskSheet, type TaskSheet } from '../../app/core/exchange/task-sheet.ts';
+import type { Problem } from '../../app/core/result.ts';
+import { call } from '../services.ts';
+import { desk } from './desk.svelte.ts';
+import { library } from './library.svelte.ts';
+import { messages } from './messages.svelte.ts';
+import { isoNow } from './today.ts';
+
+/** A file that was understood and waits for a yes. */
+export type Incoming =
+  | {
+      readonly kind: 'sheet';
+      readonly file: string;
+      readonly sheet: TaskSheet;
+      readonly preview: SheetPreview;
+      readonly warnings: readonly Problem[];
+    }
+  | {
+      readonly kind: 'report';
+      readonly file: string;
+      readonly report: PracticeReport;
+      /** Student on this desk it is for; a new one if none is known. */
+      readonly into: string;
+      readonly merged: MergedReport;
+      readonly warnings: readonly Problem[];
+    };
+
+class DeskFiles {
+  #incoming = $state.raw<Incoming>();
+
+  get incoming(): Incoming | undefined {
+    return this.#incoming;
+  }
+
+  /** Reads one file and shows what it would do; says why when it is refused. */
+  open = async (files: readonly File[]): Promise<void> => {
+    const [file] = files;
+    if (!file) return;
+    await Promise.all([library.load(), desk.load()]);
+    const text = await file.text();
+    if (formatOf(text) === reportForm.format) await this.#openReport(file.name, text);
+    else this.#openSheet(file.name, text);
+  };
+
+  /** A report may belong to another student of the desk than the one it names. */
+  choose = async (into: string): Promise<void> => {
+    if (this.#incoming?.kind !== 'report') return;
+    const { report } = this.#incoming;
+    this.#incoming = { ...this.#incoming, into, merged: await this.#mergeInto(report, into) };
+  };
+
+  putAway = (): void => {
+    this.#incoming = undefined;
+  };
+
+  /** Charts first, then what needs them, so that a failure leaves nothing pointing nowhere. */
+  take = async (keepCharts: ReadonlySet<string> = new Set()): Promise<void> => {
+    const incoming = this.#incoming;
+    if (!incoming) return;
+    const done =
+      incoming.kind === 'sheet'
+        ? await this.#takeSheet(incoming.sheet, keepCharts)
+        : await this.#takeReport(incoming.into, incoming.merged);
+    if (done) this.putAway();
+  };
+
+  #openSheet(file: string, text: string): void {
+    const read = readTaskSheet(text, isoNow());
+    if (!read.ok) return refuse(file, read.problems);
+    const { content: sheet, warnings } = read.value;
+    const preview = previewTaskSheet({ desk: desk.own, charts: library.charts }, sheet);
+    this.#incoming = { kind: 'sheet', file, sheet, preview, warnings };
+  }
+
+  async #openReport(file: string, text: string): Promise<void> {
+    const read = readReport(text, isoNow());
+    if (!read.ok) return refuse(file, read.problems);
+    const { content: report, warnings } = read.value;
+    const into = report.student.id;
+    const merged = await this.#mergeInto(report, into);
+    this.#incoming = { kind: 'report', file, report, into, merged, warnings };
+  }
+
+  async #mergeInto(report: PracticeReport, into: string): Promise<MergedReport> {
+    const student = desk.find(into);
+    const passes = student ? await desk.passesOf(into) : [];
+    return mergeReport({ student, passes, charts: library.charts }, report, into);
+  }
+
+  async #takeSheet(sheet: TaskSheet, keep: ReadonlySet<string>): Promise<boolean> {
+    const merged = mergeTaskSheet({ desk: desk.own, charts: library.charts }, sheet, keep);
+    if (!(await saveCharts(merged.charts)) || !(await desk.save(merged.desk))) return false;
+    messages.say(`The task sheet of ${sheet.teacher.name || 'your teacher'} was taken in.`);
+    return true;
+  }
+
+  async #takeReport(into: string, { student, entries, newCharts }: MergedReport): Promise<boolean> {
+    if (!(await saveCharts(newCharts)) || !(await desk.append(into, entries))) return false;
+    if (!(await desk.save(student))) return false;
+    await desk.loadLogs();
+    messages.say(`The report of ${student.name} was taken in.`);
+    return true;
+  }
+}
+
+async function saveCharts(charts: readonly Chart[]): Promise<boolean> {
+  for (const chart of charts) {
+    const saved = await call('charts.save', { chart });
+    if (!saved.ok) {
+      messages.refuse(saved.problems);
+      return false;
+    }
+  }
+  await library.load();
+  return true;
+}
+
+function refuse(file: string, problems: readonly Problem[]): void {
+  const [first, ...more] = problems;
+  if (!first) return;
+  const others = more.length > 0 ? ` (and ${more.length} more)` : '';
+  messages.refuse([{ ...first, message: `${file} was not taken in: ${first.message}${others}.` }]);
+}
+
+/** What the file says it is, without believing it. */
+function formatOf(text: string): unknown {
+  const parsed = parseJson(text, reportForm.maxCharacters);
+  if (!parsed.ok || typeof parsed.value !== 'object' || parsed.value === null) return undefined;
+  return 'format' in parsed.value ? parsed.value.format : undefined;
+}
+
+export const deskFiles = new DeskFiles();

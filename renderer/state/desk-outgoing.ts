@@ -1,0 +1,57 @@
+// Files that leave the desk: task sheet, practice report, due dates, log and desk as tables.
+import { dueCalendar } from '../../app/core/exchange/icalendar.ts';
+import { composeReport, writeReport } from '../../app/core/exchange/report.ts';
+import { type TaskSheet, writeTaskSheet } from '../../app/core/exchange/task-sheet.ts';
+import type { Student } from '../../app/core/progress/assignment.ts';
+import type { PassRecord } from '../../app/core/progress/record.ts';
+import type { IsoTime } from '../../app/core/units.ts';
+import { fileName, saveFile } from '../parts/save-file.ts';
+import { desk } from './desk.svelte.ts';
+import { library } from './library.svelte.ts';
+import { practiceLog } from './practice-log.svelte.ts';
+import { isoNow } from './today.ts';
+
+/** Hands out the task sheet of a student: everything set, with the charts it needs. */
+export function giveTaskSheet(student: Student, teacher: string): void {
+  const needed = new Set(student.assignments.map(({ chart }) => chart.id));
+  const sheet: TaskSheet = {
+    written: isoNow(),
+    teacher: { name: teacher },
+    student: { id: student.id, name: student.name },
+    charts: library.charts.filter(({ id }) => needed.has(id)),
+    assignments: student.assignments.filter(({ chart }) => library.find(chart.id)),
+    comments: student.comments,
+  };
+  const name = fileName(`${student.name} task sheet`, '.json');
+  saveFile(name, writeTaskSheet(sheet), 'application/json');
+}
+
+/** Hands out the player's own practice report. @param since leaves earlier passes out. */
+export async function givePracticeReport(name: string, since?: IsoTime): Promise<void> {
+  await practiceLog.load();
+  const own = desk.own;
+  const knownAs = { id: own.knownAs?.id ?? crypto.randomUUID(), name };
+  if (own.name !== name || own.knownAs?.id !== knownAs.id) {
+    await desk.save({ ...own, name, knownAs: own.knownAs ?? knownAs });
+  }
+  const report = composeReport({
+    now: isoNow(),
+    student: knownAs,
+    charts: library.charts,
+    assignments: own.assignments,
+    passes: knownPasses(practiceLog.passes),
+    units: practiceLog.units,
+    ...(since === undefined ? {} : { since }),
+  });
+  saveFile(fileName(`${name} practice report`, '.json'), writeReport(report), 'application/json');
+}
+
+/** A pass whose bars were lost with a damaged file cannot travel. */
+const knownPasses = (passes: readonly PassRecord[]): readonly PassRecord[] =>
+  passes.filter(({ unit }) => practiceLog.units[unit.fingerprint] !== undefined);
+
+/** Hands out the due dates of a student (or the player) for a calendar program. */
+export function giveCalendar(student: Student, name: string): void {
+  const text = dueCalendar(student.assignments, isoNow());
+  saveFile(fileName(`${name} due dates`, '.ics'), text, 'text/calendar;charset=utf-8');
+}
