@@ -39,6 +39,12 @@ const settingFields = {
   }),
   /** Count-in, click and cue choices a new unit starts with; null is the program's own. */
   lapOptions: lapOptionsSchema.nullable(),
+  /** The model guitar: off, beside the click, or alone after the count-in; and what of the chart it plays. */
+  model: z.object({
+    heard: z.enum(['off', 'beside', 'alone']),
+    chords: z.boolean(),
+    lines: z.enum(['all', 'own', 'others', 'none']),
+  }),
   breakReminderMinutes: z.number().min(5).max(120),
 } as const;
 
@@ -60,6 +66,7 @@ export const usualSettings: Settings = {
   shown: [],
   speech: { on: false, voice: '', rate: 1 },
   lapOptions: null,
+  model: { heard: 'off', chords: true, lines: 'all' },
   breakReminderMinutes: 25,
 };
 

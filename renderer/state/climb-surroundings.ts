@@ -2,9 +2,9 @@
 import type { Services } from '../../app/services/contract.ts';
 import type { Unit } from '../../app/core/chart/unit-model.ts';
 import type { LadderRules } from '../../app/core/ladder/model.ts';
-import type { LapOptions } from '../../app/core/timeline/model.ts';
+import type { Lap, LapOptions } from '../../app/core/timeline/model.ts';
 import type { Bpm, IsoTime, Milliseconds, Seconds } from '../../app/core/units.ts';
-import type { Player } from '../audio/player.ts';
+import type { LapSound, Player } from '../audio/player.ts';
 
 export interface ClimbSetup {
   readonly chart: { readonly id: string; readonly title: string };
@@ -15,6 +15,8 @@ export interface ClimbSetup {
   readonly session: string;
   /** No pass of this unit is in the log of this calendar day, so the first one is a cold one. */
   readonly cold: boolean;
+  /** What of a lap is heard besides its clicks; `fromBar` is the bar of the unit it begins with. */
+  readonly sound?: (lap: Lap, fromBar: number) => LapSound;
   /** The unit's owned tempo according to the log. */
   readonly ownedTempo?: Bpm;
 }

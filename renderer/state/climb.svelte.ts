@@ -274,7 +274,8 @@ export class Climb {
     lap: ReturnType<LapMaker['first']>,
     at: Seconds,
   ): TrackedLap {
-    const scheduled = this.#around.player.schedule(lap, at);
+    const sound = this.setup.sound?.(lap, fromBar);
+    const scheduled = this.#around.player.schedule(lap, at, sound);
     const tracked: TrackedLap = { pass, rung, bpm: lap.bpm, fromBar, scheduled };
     this.#handed.tell(tracked);
     return tracked;

@@ -4,9 +4,11 @@ import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
 import { services } from '../services.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
+import { modelSound, prepareModel } from './model-guitar.svelte.ts';
 import { messages } from './messages.svelte.ts';
 import { practiceLog } from './practice-log.svelte.ts';
 import { shell } from './shell.svelte.ts';
+import { settings } from './settings.svelte.ts';
 import { sound } from './sound.svelte.ts';
 
 /** One sitting with the program: from opening the window to closing it. */
@@ -25,6 +27,7 @@ class Stage {
   begin = async (setup: ClimbSetup): Promise<void> => {
     const player = await sound.open();
     if (!player) return;
+    await prepareModel(player, setup);
     const made = Climb.create(setup, windowSurroundings(player, services));
     if (!made.ok) return messages.refuse(made.problems);
     this.climb?.close();
@@ -61,6 +64,7 @@ function fromLadderSetup(): ClimbSetup | undefined {
     session,
     cold,
     ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
+    sound: modelSound(unit.value, chart.shapes, settings.now.model),
   };
 }
 

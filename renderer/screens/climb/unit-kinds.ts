@@ -15,8 +15,9 @@ export const unitKinds: readonly {
   { id: 'bars', label: 'Bars', what: 'A few bars of one section, as short as one.' },
   { id: 'seam', label: 'Seams', what: 'The end of one section straight into the next.' },
   { id: 'pair', label: 'Pairs', what: 'Two chords back and forth, with the beats they have here.' },
-  { id: 'form', label: 'Whole form', what: 'The chart from beginning to end.' },
-  { id: 'stretch', label: 'From here to there', what: 'Several sections of the form in a row.' },
+  { id: 'form', label: 'Form', what: 'The whole chart from beginning to end.' },
+  { id: 'line', label: 'Lead lines', what: 'One part of a short played line.' },
+  { id: 'stretch', label: 'Stretch', what: 'Several sections of the form in a row.' },
 ];
 
 /** "4 bars · 67 % of 12 passes clean", or only the bars where nothing was judged yet. */
