@@ -1,11 +1,10 @@
 // The click voices as audio buffers, and the clicks of a lap as sounds.
-import { hitsOf } from '../../app/core/sound/hits.ts';
+import { type HeardClicks, hitsOf } from '../../app/core/sound/hits.ts';
 import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { SampleRate } from '../../app/core/units.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
-import type { LapSound } from './player.ts';
 
 export type ClickBuffers = Readonly<Record<ClickVoice, AudioBuffer>>;
 /** What a voice sounds like; tests put single samples in the place of the real voices. */
@@ -21,13 +20,13 @@ export function clickBuffers({ native }: Engine, render: VoiceRenderer): ClickBu
   return Object.fromEntries(buffers) as Record<ClickVoice, AudioBuffer>;
 }
 
-export function clickSounds(
+export const clickSounds = (
   lap: Lap,
   buffers: ClickBuffers,
-  which: LapSound['click'] = 'all',
-): readonly Sound[] {
-  const until = { all: Infinity, 'count-in': lap.unitStart, none: 0 }[which];
-  return hitsOf(lap)
-    .filter(({ seconds }) => seconds < until)
-    .map(({ seconds, voice }) => ({ seconds, voice, buffer: () => buffers[voice] }));
-}
+  which?: HeardClicks,
+): readonly Sound[] =>
+  hitsOf(lap, which).map(({ seconds, voice }) => ({
+    seconds,
+    voice,
+    buffer: () => buffers[voice],
+  }));

@@ -1,6 +1,7 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
 import type { Result } from '../../app/core/result.ts';
 import type { LineTone } from '../../app/core/sound/line/tones.ts';
+import type { HeardClicks } from '../../app/core/sound/hits.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Gain, Seconds } from '../../app/core/units.ts';
@@ -40,8 +41,8 @@ export type PlayerTrouble =
 
 /** What of a lap is to be heard. */
 export interface LapSound {
-  /** All clicks (the default), those of the count-in alone, or none. */
-  readonly click?: 'all' | 'count-in' | 'none';
+  /** The default is all. */
+  readonly click?: HeardClicks;
   /** The model guitar: what `strumNotes` made of this lap. Its level is {@link VoiceLevels.model}. */
   readonly model?: readonly StringNote[];
   /** Lead lines of this lap, one or several parts, at the same level: what `lineTones` made of them. */

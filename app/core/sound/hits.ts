@@ -9,6 +9,9 @@ export interface Hit {
   readonly voice: ClickVoice;
 }
 
+/** Which clicks of a lap are heard: all, those before the unit starts, or none. */
+export type HeardClicks = 'all' | 'count-in' | 'none';
+
 /**
  * The clicks of a lap, by time. At one moment:
  * 1. a bar is always told: its voice sounds whatever else happens;
@@ -17,8 +20,9 @@ export interface Hit {
  * 4. a beat takes the place of a subdivision.
  * So at most two voices sound together, and they are the two that were made to blend.
  */
-export function hitsOf(lap: Lap): readonly Hit[] {
-  const audible = lap.events.filter((event) => event.audible);
+export function hitsOf(lap: Lap, which: HeardClicks = 'all'): readonly Hit[] {
+  const until = { all: Infinity, 'count-in': lap.unitStart, none: 0 }[which];
+  const audible = lap.events.filter((event) => event.audible && event.seconds < until);
   const hits: Hit[] = [];
   for (let i = 0; i < audible.length;) {
     const moment = momentFrom(audible, i);
