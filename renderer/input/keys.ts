@@ -7,11 +7,20 @@ const ANSWERS = 'button, a[href], input, select, summary, [role="button"], [role
 
 /**
  * Tells `take` every edge of a key that is not meant for a text field or a focused button. Where `take`
- * answers true the key does nothing else (page keys would scroll). Returns the function that ends it.
+ * answers true the key does nothing else (page keys would scroll), unless it is `shared`. Returns the
+ * function that ends it.
  */
-export function listenToKeys(take: (edge: Edge) => boolean, release: () => void): () => void {
-  return listen((event) => !isElsewhere(event) && take(edgeOf(event, true)), take, release);
+export function listenToKeys(
+  take: (edge: Edge) => boolean,
+  release: () => void,
+  shared: (code: string) => boolean = () => false,
+): () => void {
+  const onDown = (event: KeyboardEvent) => !isElsewhere(event) && take(edgeOf(event, true));
+  return listen(onDown, take, release, shared);
 }
+
+/** Keys that scroll a page. */
+export const scrolls = (code: string): boolean => /^(Page|Arrow)/.test(code);
 
 /**
  * Tells `take` every key whatever has the focus, for the test and for learning. Tab still moves the focus,
@@ -32,13 +41,14 @@ function listen(
   onDown: (event: KeyboardEvent) => boolean,
   onUp: (edge: Edge) => void,
   onBlur: () => void,
+  shared: (code: string) => boolean = () => false,
 ): () => void {
   const held = new Set<string>();
   const down = (event: KeyboardEvent) => {
     const taken = event.repeat ? held.has(event.code) : onDown(event);
     if (!taken) return;
     held.add(event.code);
-    event.preventDefault();
+    if (!shared(event.code)) event.preventDefault();
   };
   /** A key that went down here comes up here, wherever the focus has gone meanwhile. */
   const up = (event: KeyboardEvent) => {

@@ -1,17 +1,32 @@
 // Puts a climb into the hands of keys and pedals for as long as its stage is open.
 import { settings } from '../state/settings.svelte.ts';
-import { readBindings } from './bindings.ts';
+import { type Binding, readBindings } from './bindings.ts';
 import { Controls, type Steered } from './controls.ts';
-import { listenToKeys } from './keys.ts';
+import { listenToKeys, scrolls } from './keys.ts';
 import { pedals } from './pedals.svelte.ts';
 
 /** The table in force now. */
 export const bindingTable = () => readBindings(settings.now.keys, settings.now.pedals);
 
-/** Return its result from an `$effect`: `$effect(() => openControls(() => climb))`. */
-export function openControls(steered: () => Steered | undefined): () => void {
+/** On the stage, every action: `$effect(() => openControls(() => climb))`. */
+export const openControls = (steered: () => Steered | undefined): (() => void) =>
+  connect(bindingTable, steered, () => false);
+
+/** Before the stage, only the beginning: every key that begins a climb calls `begin`; page keys still scroll. */
+export function openBeginning(begin: () => void): () => void {
+  const onlyGo = () => bindingTable().filter((binding) => binding.action === 'go');
+  const nothing = () => undefined;
+  const steered = { go: begin, judge: nothing, undo: nothing, stop: nothing };
+  return connect(onlyGo, () => steered, scrolls);
+}
+
+function connect(
+  bindings: () => readonly Binding[],
+  steered: () => Steered | undefined,
+  shared: (code: string) => boolean,
+): () => void {
   const controls = new Controls({
-    bindings: bindingTable,
+    bindings,
     steered,
     now: () => performance.now(),
     later: (wait, action) => {
@@ -20,7 +35,10 @@ export function openControls(steered: () => Steered | undefined): () => void {
     },
   });
   void pedals.reconnect();
-  const ends = [listenToKeys(controls.edge, controls.release), pedals.listen(controls.edge)];
+  const ends = [
+    listenToKeys(controls.edge, controls.release, shared),
+    pedals.listen(controls.edge),
+  ];
   return () => {
     for (const end of ends) end();
     controls.release();

@@ -1,0 +1,192 @@
+// Without hands: MIDI foot switches by a fake Web MIDI, and a whole climb with nothing but two pedal keys.
+import type { Page } from '@playwright/test';
+import { unpackHistory } from '../../app/services/history.ts';
+import type { PackedHistory } from '../../app/services/packed-log.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
+
+const bars = { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol: 'G' }] };
+const CHART = {
+  id: 'short',
+  title: 'Short Walk',
+  tempo: { bpm: 400, beat: 'quarter' },
+  meter: { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] },
+  feel: { kind: 'straight' },
+  capo: 0,
+  tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
+  shapes: [],
+  sections: [{ name: 'Verse', bars: [{ content: bars }, { content: bars }] }],
+  form: [{ section: 'Verse', times: 1 }],
+};
+
+/** Rungs 380 and 400; a lap takes about 4.5 s: a bar of count-in, two bars, four bars of rest. */
+const LADDER = {
+  chart: 'short',
+  unit: 'section:Verse',
+  rules: {
+    start: 380,
+    target: 400,
+    beat: 'quarter',
+    step: { kind: 'bpm', by: 20 },
+    route: 'straight',
+    above: 0,
+    cleanToClimb: 1,
+    missedToDrop: 1,
+    drop: 'one-rung',
+    longestOnRung: 0,
+    maxPasses: 0,
+    maxMinutes: 0,
+    restBars: 4,
+  },
+  options: {
+    countIn: 'one',
+    restBars: 4,
+    click: { kind: 'every-beat' },
+    subdivision: 1,
+    cueBeats: 0,
+    markChanges: true,
+  },
+};
+
+/** Opens the set-up of the short chart with its ladder, the words of care read. */
+async function openSetUp(page: Page, host: TestHost): Promise<void> {
+  for (const [name, input] of [
+    ['charts.save', { chart: CHART }],
+    ['ladders.save', LADDER],
+    ['settings.write', { patch: { shown: ['care-before-first-sound'] } }],
+  ] as const) {
+    expect(await host.services.handle(name, input)).toMatchObject({ ok: true });
+  }
+  await page.goto(`${host.address}#/climb/short/section:Verse`);
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
+}
+
+/** Between two presses: above what counts as a bounce, below what makes two presses single ones. */
+const APART = 60;
+
+/** Presses a key for `held` milliseconds; between 30 and 500 it is a press, above a hold. */
+async function key(page: Page, name: string, held = 80): Promise<void> {
+  await page.keyboard.press(name, { delay: held });
+  await page.waitForTimeout(APART);
+}
+
+/** Waits for the end of a pass. */
+const asked = (page: Page, pass: number) =>
+  expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible();
+
+/** What is on disk: tempo, verdict and who judged, amendments applied. */
+async function logged(host: TestHost): Promise<unknown[]> {
+  const answer = (await host.services.handle('log.history', {})) as { value: PackedHistory };
+  const { passes } = unpackHistory(answer.value);
+  return passes.map((p) => [p.rung.bpm, p.verdict, p.source]);
+}
+
+const first = async (host: TestHost) => (await logged(host))[0];
+
+test('climbs to the top with two pedal keys alone', async ({ page, host }) => {
+  await openSetUp(page, host);
+  await key(page, 'PageDown', 700);
+  await asked(page, 1);
+  await key(page, 'PageUp');
+  await expect.poll(() => first(host)).toEqual([380, 'missed', 'self']);
+  await key(page, 'PageUp', 700);
+  await expect.poll(() => first(host)).toEqual([380, 'unjudged', 'self']);
+  await key(page, 'PageDown');
+  await expect.poll(() => first(host)).toEqual([380, 'clean', 'self']);
+  const top = page.getByRole('heading', { name: /top of the ladder/ });
+  const prompt = page.getByRole('group', { name: /How was pass/ });
+  // A slow machine may have begun a second pass on the first rung meanwhile; so judge until the top.
+  while (!(await top.isVisible())) {
+    await prompt.or(top).waitFor();
+    await key(page, 'PageDown');
+  }
+  expect((await logged(host)).at(-1)).toEqual([400, 'clean', 'self']);
+});
+
+test('pauses, goes on and stops with two pedal keys', async ({ page, host }) => {
+  await openSetUp(page, host);
+  await key(page, 'PageDown', 700);
+  await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  await key(page, 'PageDown', 700);
+  await expect(page.getByText('Paused.').first()).toBeVisible();
+  await key(page, 'PageDown', 700);
+  await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  const stopped = page.getByRole('heading', { name: /Stopped/ });
+  // On a slow machine two presses may come too far apart to be a double one; a player tries again.
+  await expect(async () => {
+    await key(page, 'PageUp');
+    await key(page, 'PageUp');
+    await expect(stopped).toBeVisible({ timeout: 1000 });
+  }).toPass();
+});
+
+test('judges by a MIDI foot switch, says when it is unplugged, and goes on by keys', async ({
+  page,
+  host,
+}) => {
+  await installFakeMidi(page);
+  const pedal = new FakePedal(page, 'Blue Switch');
+  await openSetUp(page, host);
+  await page.getByRole('link', { name: 'Keys & pedals' }).click();
+  await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
+  await expect(page.getByText('No MIDI pedal is plugged in yet.')).toBeVisible();
+  await pedal.plug();
+  await expect(page.getByText('Plugged in: Blue Switch.')).toBeVisible();
+
+  await page.evaluate(() => (location.hash = '#/climb/short/section:Verse'));
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
+  await pedal.send(HOLD);
+  await asked(page, 1);
+  // A contact that bounces for 30 ms, and a keyboard that sends for the same tap: one verdict.
+  await pedal.send(BOUNCING);
+  await key(page, 'ArrowUp', 20);
+  await expect.poll(() => logged(host)).toEqual([[380, 'clean', expect.any(String)]]);
+
+  await asked(page, 2);
+  await pedal.unplug();
+  await expect(page.getByText('The pedal “Blue Switch” was unplugged.')).toBeVisible();
+  await key(page, 'ArrowUp');
+  await expect(page.getByRole('heading', { name: /top of the ladder/ })).toBeVisible();
+  expect(await logged(host)).toHaveLength(2);
+});
+
+test('says what to do when MIDI is refused; keys work on', async ({ page, host }) => {
+  await installFakeMidi(page, { refuse: true });
+  await page.goto(`${host.address}#/pedals`);
+  await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
+  await expect(page.getByText('Permission to use MIDI was refused.')).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Try again' })).toBeVisible();
+  await page.getByRole('button', { name: 'Start the test' }).click();
+  await key(page, 'PageDown');
+  await expect(page.getByRole('log')).toContainText('Page Down pressed');
+});
+
+test('shows what a pedal sends and learns it', async ({ page, host }) => {
+  await installFakeMidi(page);
+  const pedal = new FakePedal(page, 'Blue Switch');
+  await page.goto(`${host.address}#/pedals`);
+  await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
+  await pedal.plug();
+  await page.getByRole('button', { name: 'Start the test' }).click();
+  const log = page.getByRole('log');
+  await pedal.send(PRESS);
+  await expect(log).toContainText('control 64 pressed on Blue Switch');
+  await pedal.send(HOLD);
+  await expect(log).toContainText('control 64 held on Blue Switch');
+  await pedal.send(TWICE);
+  await expect(log).toContainText('control 64 pressed twice on Blue Switch');
+  await page.keyboard.press('Escape');
+
+  const missed = page.getByRole('row', { name: /^Missed/ });
+  await missed.getByRole('button', { name: 'Teach a key or pedal for Missed' }).click();
+  await expect(missed).toContainText('Press the key or pedal for “Missed”.');
+  await pedal.send([
+    [0, 0x90, 36, 100],
+    [80, 0x80, 36, 0],
+  ]);
+  await expect(missed).toContainText('note 36');
+  const settings = await host.services.handle('settings.read', {});
+  expect(settings).toMatchObject({
+    value: { settings: { pedals: { missed: expect.arrayContaining(['note:36']) } } },
+  });
+});
