@@ -4,7 +4,7 @@ import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
 import { services } from '../services.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
-import { modelSound, prepareModel } from './model-guitar.svelte.ts';
+import { modelSound, prepareModel } from './model-sound.ts';
 import { messages } from './messages.svelte.ts';
 import { practiceLog } from './practice-log.svelte.ts';
 import { shell } from './shell.svelte.ts';
