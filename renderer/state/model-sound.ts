@@ -9,7 +9,6 @@ import { strumNotes, voicingsOf } from '../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import { lineMoments } from '../../app/core/timeline/line.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
-import type { Bpm } from '../../app/core/units.ts';
 import type { Settings } from '../../app/services/contract.ts';
 import type { LapSound, Player } from '../audio/player.ts';
 import type { ClimbSetup } from './climb-surroundings.ts';
