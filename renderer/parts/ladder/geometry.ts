@@ -28,6 +28,8 @@ export interface LadderGeometry {
 /** Least distance between two labels, and the share of the width the ladder itself takes. */
 export interface LadderStyle {
   readonly labelGap: number;
+  /** Kept free above the top rung, for the flag. */
+  readonly topRoom: number;
   readonly from: number;
   readonly to: number;
 }
@@ -42,7 +44,7 @@ export function ladderGeometry(
   keep: readonly number[],
   style: LadderStyle,
 ): LadderGeometry {
-  const top = Math.max(22, box.height * 0.07);
+  const top = Math.max(style.topRoom, box.height * 0.07);
   const bottom = box.height - Math.max(18, box.height * 0.06);
   const rungGap = count > 1 ? (bottom - top) / (count - 1) : 0;
   const yOf = (position: number) => (count > 1 ? bottom - position * rungGap : (top + bottom) / 2);
