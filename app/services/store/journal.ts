@@ -11,6 +11,7 @@ import { inWords, readText, syncDirectory } from './durable.ts';
 
 /** Version of a line's form. */
 const LINE_VERSION = 1;
+const NEWLINE = 0x0a;
 
 export interface JournalContent {
   readonly entries: readonly LogEntry[];
@@ -100,7 +101,7 @@ export class Journal {
   #open(): number {
     fs.mkdirSync(path.dirname(this.file), { recursive: true });
     const isNew = !fs.existsSync(this.file);
-    const handle = fs.openSync(this.file, 'a');
+    const handle = fs.openSync(this.file, 'a+');
     if (isNew) syncDirectory(path.dirname(this.file));
     else this.#endTornLine(handle);
     return handle;
@@ -108,8 +109,11 @@ export class Journal {
 
   /** So that what a crash left unfinished can never swallow the next line. */
   #endTornLine(handle: number): void {
-    const text = fs.readFileSync(this.file);
-    if (text.length > 0 && text.at(-1) !== 0x0a) this.#writeAll(handle, Buffer.from('\n'));
+    const { size } = fs.fstatSync(handle);
+    if (size === 0) return;
+    const last = Buffer.alloc(1);
+    fs.readSync(handle, last, 0, 1, size - 1);
+    if (last[0] !== NEWLINE) this.#writeAll(handle, Buffer.from('\n'));
   }
 
   #writeAll(handle: number, bytes: Uint8Array): void {
