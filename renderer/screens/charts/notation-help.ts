@@ -77,6 +77,36 @@ export const notationHelp: readonly {
     ],
   },
   {
+    title: 'Lead lines',
+    lines: [
+      {
+        what: 'A lead line over bars from bar 1 on, as string/fret; 8 is eighths from there on',
+        typed: 'line: Hook, bar 1\npart Guitar 1: | 8 3/5 3/7 2/5 2/8 2 1/5 |',
+        where: 'section',
+      },
+      {
+        what: 'Hammer-on h, pull-off p, slide up / or down \\ on the same string',
+        typed: 'line: Hook, bar 1\npart Guitar 1: | 4 3/5 h7 p5 /9 |',
+        where: 'section',
+      },
+      {
+        what: 'Bends by b.5, b1 or b1.5 steps, r to release, ~ vibrato, ^ let ring',
+        typed: 'line: Hook, bar 1\npart Guitar 1: | 2 3/7b1r 4 2/8~ 1/0^ |',
+        where: 'section',
+      },
+      {
+        what: 'Dotted 4., triplet 8t, r rest, - hold, x muted, + together, g5h grace note',
+        typed: 'line: Hook, bar 1\npart Guitar 1: | 4. 3/g5h7 8 - 8t r 5/x 3/5 4 3/7+2/8 |',
+        where: 'section',
+      },
+      {
+        what: 'A second part that follows the first',
+        typed: 'line: Hook, bar 1\npart Guitar 1: | 1 3/7 |\npart Guitar 2: Guitar 1, octave up',
+        where: 'section',
+      },
+    ],
+  },
+  {
     title: 'The form',
     lines: [
       { what: 'The order of the sections, with repeats', typed: 'Verse x2', where: 'form' },
