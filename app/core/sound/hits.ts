@@ -1,4 +1,5 @@
 // Which voice is heard when several events of a lap share a moment.
+import type { Rational } from '../rational.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import type { Seconds } from '../units.ts';
 import type { ClickVoice } from './voices.ts';
@@ -6,6 +7,8 @@ import type { ClickVoice } from './voices.ts';
 /** One click: a voice at a time from the start of its lap. */
 export interface Hit {
   readonly seconds: Seconds;
+  /** The same in quarter notes, exact. */
+  readonly at: Rational;
   readonly voice: ClickVoice;
 }
 
@@ -27,8 +30,8 @@ export function hitsOf(lap: Lap, which: HeardClicks = 'all'): readonly Hit[] {
   for (let i = 0; i < audible.length;) {
     const moment = momentFrom(audible, i);
     i += moment.length;
-    const { seconds } = moment[0]!;
-    for (const voice of heardTogether(moment.map(voiceOf))) hits.push({ seconds, voice });
+    const { seconds, at } = moment[0]!;
+    for (const voice of heardTogether(moment.map(voiceOf))) hits.push({ seconds, at, voice });
   }
   return hits;
 }

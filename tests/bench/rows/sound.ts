@@ -1,5 +1,7 @@
 // How much faster than real time sound is made: the model guitar, and files of sound.
 import { parseStrum } from '../../../app/core/chart/strum.ts';
+import { type PracticeTrack, practiceTrack } from '../../../app/core/exchange/practice-track.ts';
+import { writeWav } from '../../../app/core/exchange/wav/write.ts';
 import { unwrap } from '../../../app/core/result.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';
@@ -40,6 +42,34 @@ async function measureModel() {
   };
 }
 
+/** Four rungs of an eight-bar unit, three passes each, with and without the model guitar. */
+function longTrack(withModel: boolean) {
+  const chords = [...SHAPES, ...SHAPES];
+  const plain = unitOf(chords.map(([symbol]) => ({ chords: [[symbol, 0]] })));
+  const track = practiceTrack(plain, {
+    tempos: [80, 90, 100, 110],
+    passes: 3,
+    lap: { ...PLAIN, restBars: 1, subdivision: 2 },
+    click: 'all',
+    ...(withModel ? { voicings: chords.map(([, voicing]) => voicing) } : {}),
+  });
+  return unwrap(track);
+}
+
+async function measureWav() {
+  const levels = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
+  const speed = async (track: PracticeTrack) => {
+    const times = await timeRuns(5, () => [...writeWav(track, levels, RATE)].length);
+    return (track.end * 1000) / quantile(times, 0.5);
+  };
+  const clicks = longTrack(false);
+  const model = await speed(longTrack(true));
+  return {
+    value: await speed(clicks),
+    note: `${clicks.end.toFixed(0)} s of clicks at ${RATE} Hz, 16 bits; ${model.toFixed(0)} × with the model guitar`,
+  };
+}
+
 export const rows: BenchRow[] = [
   {
     name: 'model-guitar',
@@ -47,5 +77,12 @@ export const rows: BenchRow[] = [
     unit: '× real time',
     goal: { at: '>=', value: 50 },
     measure: measureModel,
+  },
+  {
+    name: 'wav-click-track',
+    what: 'count-in, 12 passes on 4 rungs and rest bars written as a WAVE file',
+    unit: '× real time',
+    goal: { at: '>=', value: 100 },
+    measure: measureWav,
   },
 ];

@@ -1,0 +1,153 @@
+// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar.
+import { beatsOf } from '../../chart/meter.ts';
+import { type Rational, add, div, rational, toNumber, ZERO } from '../../rational.ts';
+import { hitsOf } from '../../sound/hits.ts';
+import type { ClickVoice } from '../../sound/voices.ts';
+import { lastAtOrBefore } from '../../timeline/search.ts';
+import type { Lap, LapBar } from '../../timeline/model.ts';
+import type { Midi, Seconds } from '../../units.ts';
+import type { PracticeTrack, TrackLap } from '../practice-track.ts';
+import {
+  type TrackEvent,
+  file,
+  marker,
+  noteOff,
+  noteOn,
+  program,
+  setMeter,
+  setTempo,
+  track,
+  trackName,
+} from './bytes.ts';
+
+/** Divisible by all that charts are written in: sixteenths, triplets, and swing of 2:1 or 3:2. */
+export const TICKS_PER_QUARTER = 960;
+
+/** Channel 10 (9 from 0) is percussion; the wood blocks and others of the General MIDI percussion map (from memory). */
+const CLICK_CHANNEL = 9;
+const CLICK_NOTES: Readonly<Record<ClickVoice, Midi>> = {
+  bar: 76,
+  beat: 77,
+  subdivision: 42,
+  cue: 75,
+  change: 81,
+};
+const CLICK_VELOCITY: Readonly<Record<ClickVoice, number>> = {
+  bar: 112,
+  beat: 92,
+  subdivision: 56,
+  cue: 72,
+  change: 108,
+};
+const CLICK_TICKS = TICKS_PER_QUARTER / 16;
+const GUITAR_CHANNEL = 0;
+/** General MIDI program 26, acoustic guitar (steel), counted from 0 (from memory). */
+const STEEL_GUITAR = 25;
+
+interface PlacedLap extends TrackLap {
+  /** Quarter notes from the start of the track. */
+  readonly at: Rational;
+}
+
+/** The whole file. Moments off the grid of 960 ticks, such as a strum's spread, go to the nearest tick. */
+export function writeSmf(practice: PracticeTrack, title: string): Uint8Array {
+  const laps = placed(practice.laps);
+  const tracks = [
+    track(conductor(laps, practice, title)),
+    track([{ tick: 0, bytes: trackName('Click') }, ...laps.flatMap((l) => clicks(l, practice))]),
+  ];
+  const strings = laps.flatMap(guitar);
+  if (strings.length > 0) {
+    const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
+    tracks.push(track([...start.map((bytes) => ({ tick: 0, bytes })), ...strings]));
+  }
+  return file(TICKS_PER_QUARTER, tracks);
+}
+
+function placed(laps: readonly TrackLap[]): readonly PlacedLap[] {
+  let at = ZERO;
+  return laps.map((trackLap) => {
+    const here = { ...trackLap, at };
+    const last = trackLap.lap.bars.at(-1)!;
+    at = add(at, add(last.at, last.length));
+    return here;
+  });
+}
+
+const tickOf = (at: Rational): number => Math.round(toNumber(at) * TICKS_PER_QUARTER);
+
+function conductor(
+  laps: readonly PlacedLap[],
+  practice: PracticeTrack,
+  title: string,
+): readonly TrackEvent[] {
+  const events: TrackEvent[] = [{ tick: 0, bytes: trackName(title) }];
+  const last = { tempo: '', meter: '', marker: '' };
+  const onChange = (what: keyof typeof last, tick: number, bytes: readonly number[]) => {
+    if (last[what] !== bytes.join()) events.push({ tick, bytes });
+    last[what] = bytes.join();
+  };
+  for (const { lap, at } of laps) {
+    for (const bar of lap.bars) {
+      const tick = tickOf(add(at, bar.at));
+      onChange('tempo', tick, setTempo(bar.quarter * 1e6));
+      onChange('meter', tick, meterOf(bar));
+      onChange('marker', tick, marker(markerOf(lap, bar, practice)));
+    }
+  }
+  return events;
+}
+
+/** A bar cut short by a pickup gets the time signature of its own length, so that bar lines stay right. */
+function meterOf(bar: LapBar): readonly number[] {
+  const beat = toNumber(beatsOf(bar.meter)[0]!.length);
+  for (let power = Math.log2(bar.meter.unit); power <= 7; power++) {
+    const numerator = div(bar.length, rational(4, 2 ** power));
+    if (numerator.d === 1) return setMeter(numerator.n, power, Math.round(24 * beat));
+  }
+  return setMeter(bar.meter.numerator, Math.log2(bar.meter.unit), Math.round(24 * beat));
+}
+
+function markerOf(lap: Lap, bar: LapBar, { unit }: PracticeTrack): string {
+  if (bar.part === 'count-in') return `${lap.bpm} bpm: count-in`;
+  if (bar.part === 'rest') return `${lap.bpm} bpm: rest`;
+  return `${lap.bpm} bpm: ${unit.bars[bar.unitBar!]!.section}`;
+}
+
+function clicks({ lap, at }: PlacedLap, practice: PracticeTrack): readonly TrackEvent[] {
+  return hitsOf(lap, practice.click).flatMap((hit) => {
+    const tick = tickOf(add(at, hit.at));
+    const note = CLICK_NOTES[hit.voice];
+    return [
+      { tick, bytes: noteOn(CLICK_CHANNEL, note, CLICK_VELOCITY[hit.voice]) },
+      { tick: tick + CLICK_TICKS, bytes: noteOff(CLICK_CHANNEL, note) },
+    ];
+  });
+}
+
+/** Ends before beginnings, so that a string struck again at the tick where it was stopped is not cut off. */
+function guitar(placedLap: PlacedLap): readonly TrackEvent[] {
+  const { lap, at, model } = placedLap;
+  const start = toNumber(at) * TICKS_PER_QUARTER;
+  const tick = (seconds: Seconds) => Math.round(start + ticksInto(lap, seconds));
+  const notes = model.map((note) => ({ ...note, on: tick(note.seconds), off: tick(note.until) }));
+  return [
+    ...notes.map(({ off, midi }) => ({ tick: off, bytes: noteOff(GUITAR_CHANNEL, midi) })),
+    ...notes.map(({ on, midi, gain, muted }) => {
+      const velocity = Math.round(gain * (muted ? 60 : 110));
+      return { tick: on, bytes: noteOn(GUITAR_CHANNEL, midi, velocity) };
+    }),
+  ];
+}
+
+/** Back from seconds to ticks, through the bar they lie in. */
+function ticksInto(lap: Lap, seconds: Seconds): number {
+  const bar =
+    lap.bars[
+      Math.max(
+        0,
+        lastAtOrBefore(lap.bars, (b) => b.seconds - seconds),
+      )
+    ]!;
+  return TICKS_PER_QUARTER * (toNumber(bar.at) + (seconds - bar.seconds) / bar.quarter);
+}
