@@ -1,0 +1,135 @@
+// A whole climb on a demo chart in Chromium, on the real audio clock: by keyboard, through a reload, into the log.
+import { expect, test } from './host.ts';
+import { judgeNext, logged, openShortClimb, verdicts } from './view/short-climb.ts';
+
+test('from the first words of care to the top of the ladder and into the log, by keyboard alone', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host, true);
+  await page.getByRole('button', { name: 'Climb', exact: true }).focus();
+  await page.keyboard.press('Enter');
+
+  const care = page.getByRole('dialog', { name: 'Before the first sound' });
+  await expect(care).toContainText('Start quiet');
+  await expect(care).toContainText('−6 dBFS');
+  await expect(care).toContainText('not medical advice');
+  await care.getByRole('button', { name: /turned it down/ }).focus();
+  await page.keyboard.press('Enter');
+
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage.getByText(/count-in at 360/)).toBeVisible();
+  await expect(page.getByRole('navigation', { name: 'Rooms' })).toBeHidden();
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(stage.getByRole('img', { name: /now on 380/ })).toBeVisible();
+  await judgeNext(page, 2, 'ArrowDown');
+  await expect(stage.getByRole('img', { name: /now on 360/ })).toBeVisible();
+  for (const pass of [3, 4, 5]) await judgeNext(page, pass, 'ArrowUp');
+
+  await expect(stage.getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+  await expect(stage).toContainText('5 passes judged, 4 clean, the fastest of them at 400 bpm');
+  await stage.getByRole('button', { name: 'See the log' }).focus();
+  await page.keyboard.press('Enter');
+
+  const unit = page.getByRole('article', { name: 'Lift, bar 4 of Copper Staircase' });
+  await expect(unit).toContainText('80 %');
+  await expect(unit).toContainText('4 clean, 1 missed');
+  await expect(unit).toContainText('= 400');
+  await expect(unit).toContainText('yourself 5');
+  const course = /Course of 5 passes: 360 clean, 380 missed, 360 clean, 380 clean, 400 clean/;
+  await expect(unit.getByRole('img', { name: course })).toBeVisible();
+});
+
+test('while a pass is played the chords, the beats until the change and the bar can be read', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host);
+  await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
+  await page.getByRole('spinbutton', { name: 'Start' }).fill('60');
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage.getByText('now', { exact: true })).toBeVisible();
+  const now = stage.locator('.now .symbol');
+  const next = stage.locator('.next .symbol');
+  await expect(now).toHaveText('Bm');
+  await expect(next).toHaveText('F♯m');
+  await expect(stage.getByText('Bar 1 of 8')).toBeVisible();
+  const size = (l: typeof now) => l.evaluate((e) => parseFloat(getComputedStyle(e).fontSize));
+  // Legible from two metres: ISO 9241-303 asks for capitals of at least 16' of arc; at 2 m that is
+  // 9.3 mm, which is 35 CSS pixels at 96 dpi, so a font of about 50. We ask for far more.
+  expect(await size(now)).toBeGreaterThan(110);
+  expect(await size(next)).toBeGreaterThan(70);
+  await page.keyboard.press('Escape');
+});
+
+test('a reload in the middle of a climb loses nothing that was judged', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await judgeNext(page, 1, 'ArrowUp');
+  await judgeNext(page, 2, 'ArrowDown');
+  await expect.poll(async () => (await logged(host)).length).toBe(2);
+  await page.reload();
+  await page.goto(`${new URL(host.address).origin}/#/log`);
+  await expect(page.getByRole('article', { name: /Lift, bar 4/ })).toContainText(
+    '1 clean, 1 missed',
+  );
+});
+
+test('pause, undo and "it hurts" work from their keys, and nothing is held against the player', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await judgeNext(page, 1, 'ArrowDown');
+  await page.keyboard.press('Backspace');
+  await expect(verdicts(page)).toBeVisible();
+  await page.keyboard.press('ArrowUp');
+  await expect(stage.getByRole('img', { name: /now on 380/ })).toBeVisible();
+
+  await page.keyboard.press('Space');
+  await expect(stage.getByText('Paused.')).toBeVisible();
+  await page.keyboard.press('Space');
+  await expect(stage.getByText('Paused.')).toBeHidden();
+
+  await page.keyboard.press('KeyH');
+  await expect(stage.getByRole('heading', { level: 2 })).toContainText('Put the guitar down');
+  await expect(stage).toContainText('doctor or a hand clinician');
+  const passes = await logged(host);
+  expect(passes.filter((p) => p.verdict === 'missed')).toEqual([]);
+});
+
+test('a ladder whose start is above its target is refused where it is typed', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host);
+  await page.getByRole('spinbutton', { name: 'Target' }).fill('300');
+  await expect(page.getByText('The start is above the target. Lower it.')).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeDisabled();
+  await page.getByRole('spinbutton', { name: 'Target' }).fill('900');
+  await expect(page.getByText('Target: write a number from 20 to 400.')).toBeVisible();
+});
+
+test('every kind of unit can be chosen', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  const ladder = page.getByRole('complementary', { name: 'The ladder' });
+  await page.getByRole('tab', { name: 'Sections' }).click();
+  await page.getByRole('radio', { name: /Bridge/ }).check();
+  await expect(ladder.getByRole('heading', { name: 'Bridge' })).toBeVisible();
+  await page.getByRole('tab', { name: 'Bars' }).click();
+  await page.getByRole('combobox', { name: 'Section' }).selectOption('Verse');
+  await page.getByRole('button', { name: /^Bar 3/ }).click();
+  await page.getByRole('button', { name: /^Bar 5/ }).click();
+  await expect(ladder.getByRole('heading', { name: 'Verse, bars 3–5' })).toBeVisible();
+  await page.getByRole('tab', { name: 'Bars' }).press('ArrowRight');
+  await expect(page.getByRole('tab', { name: 'Seams' })).toHaveAttribute('aria-selected', 'true');
+  await page.getByRole('tab', { name: 'Pairs' }).click();
+  await expect(page.getByRole('radio').first()).toBeChecked();
+  await page.getByRole('tab', { name: 'Stretch' }).click();
+  await page.getByRole('combobox', { name: 'To' }).selectOption({ index: 1 });
+  await expect(page).toHaveURL(/stretch/);
+});

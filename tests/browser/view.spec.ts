@@ -1,0 +1,84 @@
+// The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
+import { expect, test } from './host.ts';
+
+test('rooms open by Alt and digit, take the focus, and are remembered', async ({
+  trainer: page,
+}) => {
+  const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
+  const names = await links.allInnerTexts();
+  for (const [i, name] of names.slice(0, 9).entries()) {
+    await page.keyboard.press(`Alt+Digit${i + 1}`);
+    await expect(links.nth(i)).toHaveAttribute('aria-current', 'page');
+    await expect(page).toHaveTitle(`${name.trim()} · Rungwise`);
+  }
+  await page.keyboard.press('Alt+Digit3');
+  await expect(page.locator('[data-room-title]')).toBeFocused();
+  await expect(page).toHaveTitle(`${names[2]?.trim()} · Rungwise`);
+  const third = await page.title();
+  await page.goto(new URL('/', page.url()).href);
+  await expect(page).toHaveTitle(third);
+});
+
+test('an address that names no room opens the charts', async ({ trainer: page }) => {
+  await page.goto(`${new URL(page.url()).origin}/#/nowhere/%`);
+  await expect(page.getByRole('heading', { level: 1, name: 'Charts' })).toBeVisible();
+});
+
+test('the skip link leads past the rail', async ({ trainer: page }) => {
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+  await page.keyboard.press('Tab');
+  await expect(page.getByRole('link', { name: 'Skip to the room' })).toBeFocused();
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#main')).toBeFocused();
+});
+
+test('the sheet of keys opens on ? but not while typing', async ({ trainer: page }) => {
+  await page.getByRole('searchbox').press('?');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toBeHidden();
+  await page.getByRole('heading', { level: 1 }).focus();
+  await page.keyboard.press('?');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toContainText('this sheet');
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toBeHidden();
+});
+
+test('theme and levels are kept', async ({ trainer: page }) => {
+  await page.goto(`${new URL(page.url()).origin}/#/care`);
+  await page.getByRole('combobox', { name: 'Theme' }).selectOption('Dark: wood');
+  await expect(page.locator('html')).toHaveAttribute('data-theme', 'dark');
+  await page.getByRole('slider', { name: 'Cue' }).fill('30');
+  await page.getByRole('switch', { name: 'Left-handed' }).check();
+  await page.reload();
+  await expect(page.locator('html')).toHaveAttribute('data-theme', 'dark');
+  await expect(page.getByRole('slider', { name: 'Cue' })).toHaveValue('30');
+  await expect(page.getByRole('switch', { name: 'Left-handed' })).toBeChecked();
+});
+
+test('trying a voice first asks to start quiet', async ({ trainer: page }) => {
+  await page.goto(`${new URL(page.url()).origin}/#/care`);
+  await page.getByRole('button', { name: 'Try Beat' }).click();
+  const care = page.getByRole('dialog', { name: 'Before the first sound' });
+  await care.getByRole('button', { name: 'Not now' }).click();
+  await expect(page.getByText(/is known once something has sounded/)).toBeVisible();
+  await page.getByRole('button', { name: 'Try Beat' }).click();
+  await care.getByRole('button', { name: /turned it down/ }).click();
+  await expect(page.getByText(/sound leaves \d+ ms after it is made/)).toBeVisible();
+});
+
+test('no room breaks the content policy, throws, or is wider than a small window', async ({
+  trainer: page,
+}) => {
+  const faults: string[] = [];
+  page.on('console', (m) => m.type() === 'error' && faults.push(m.text()));
+  page.on('pageerror', (e) => faults.push(e.message));
+  await page.setViewportSize({ width: 1024, height: 700 });
+  const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
+  await expect(links.first()).toBeVisible();
+  for (const link of await links.all()) {
+    await link.click();
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    const over = await page.locator('main').evaluate((e) => e.scrollWidth - e.clientWidth);
+    expect.soft(over, await page.title()).toBeLessThanOrEqual(0);
+  }
+  expect(faults).toEqual([]);
+});

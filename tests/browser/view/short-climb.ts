@@ -1,0 +1,72 @@
+// A climb that ends within seconds, on a bar of a demo chart, and the steps of a player through it.
+import type { Page } from '@playwright/test';
+import type { CallInput } from '../../../app/services/contract.ts';
+import { unpackHistory } from '../../../app/services/history.ts';
+import type { PackedHistory } from '../../../app/services/packed-log.ts';
+import type { PassRecord } from '../../../app/core/progress/record.ts';
+import { expect, type TestHost } from '../host.ts';
+
+/** The turnaround of three beats plus one in the demo chart of barre changes. */
+export const CHART = 'demo-copper-staircase';
+export const UNIT = 'bars:Lift:4-4';
+
+/** Rungs 360, 380 and 400: a lap of count-in, one bar and rest takes about 2 to 3.5 s. */
+export const LADDER: CallInput<'ladders.save'> = {
+  chart: CHART,
+  unit: UNIT,
+  rules: {
+    start: 360,
+    target: 400,
+    beat: 'quarter',
+    step: { kind: 'bpm', by: 20 },
+    route: 'straight',
+    above: 0,
+    cleanToClimb: 1,
+    missedToDrop: 1,
+    drop: 'one-rung',
+    longestOnRung: 0,
+    maxPasses: 0,
+    maxMinutes: 0,
+    restBars: 4,
+  },
+  options: {
+    countIn: 'one',
+    restBars: 4,
+    click: { kind: 'every-beat' },
+    subdivision: 1,
+    cueBeats: 1,
+    markChanges: true,
+  },
+};
+
+export async function handle(host: TestHost, name: string, input: unknown): Promise<void> {
+  expect(await host.services.handle(name, input)).toMatchObject({ ok: true });
+}
+
+/** The set-up with the short ladder; the words of care are read unless `careUnread`. */
+export async function openShortClimb(
+  page: Page,
+  host: TestHost,
+  careUnread = false,
+): Promise<void> {
+  await handle(host, 'ladders.save', LADDER);
+  if (!careUnread) {
+    await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  }
+  await page.goto(`${host.address}#/climb/${CHART}/${encodeURIComponent(UNIT)}`);
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
+}
+
+export const verdicts = (page: Page) => page.getByRole('group', { name: /How was pass/ });
+
+/** Judges the next pass by its key as soon as it may be judged. */
+export async function judgeNext(page: Page, pass: number, key: 'ArrowUp' | 'ArrowDown') {
+  await expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible();
+  await page.keyboard.press(key);
+}
+
+export async function logged(host: TestHost): Promise<readonly PassRecord[]> {
+  const answer = await host.services.handle('log.history', {});
+  if (!answer.ok) throw new Error('the history could not be read');
+  return unpackHistory(answer.value as PackedHistory).passes;
+}
