@@ -1,0 +1,97 @@
+// axe-core on every screen, in light and dark: no violation of WCAG 2.2 A and AA or of its best practices.
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { expect, test, type TestHost } from './host.ts';
+import { judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
+
+/** Serious or not, a violation fails; the message names rule and place. */
+async function expectNone(page: Page, where: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+  expect.soft(found, where).toEqual([]);
+}
+
+async function go(page: Page, host: TestHost, hash: string): Promise<void> {
+  await page.goto(`${new URL(host.address).origin}/#/${hash}`);
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+}
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test.describe(colorScheme, () => {
+    test.use({ colorScheme });
+
+    test('every room of the rail as it first opens', async ({ trainer: page, host }) => {
+      await go(page, host, 'charts');
+      for (const link of await page.getByRole('navigation').getByRole('link').all()) {
+        await link.click();
+        await expect(link).toHaveAttribute('aria-current', 'page');
+        await expect(page.locator('[data-room-title]')).toBeFocused();
+        await expectNone(page, (await link.innerText()).trim());
+      }
+    });
+
+    test('sheets, questions, remarks and the editor', async ({ trainer: page, host }) => {
+      await go(page, host, 'charts');
+      await page.keyboard.press('?');
+      await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+      await expectNone(page, 'sheet of keys');
+      await page.keyboard.press('Escape');
+
+      const row = page.getByRole('group', { name: 'Actions for Paper Streetcar' });
+      await row.getByRole('button', { name: 'Rename' }).click();
+      await page.getByRole('textbox', { name: 'Title' }).fill('');
+      await expectNone(page, 'rename, refused');
+      await page.keyboard.press('Escape');
+      await row.getByRole('button', { name: 'Delete' }).click();
+      await expect(page.getByRole('button', { name: 'Undo' })).toBeVisible();
+      await expectNone(page, 'remark with undo');
+
+      await go(page, host, 'charts/demo-copper-staircase');
+      await expectNone(page, 'editor');
+      const text = page.getByRole('textbox', { name: 'Text of the chart' });
+      await text.fill('title: Half\n[Verse]\n| G / |\n');
+      await expect(page.getByText(/\d+ mistakes?$/)).toBeVisible();
+      await expectNone(page, 'editor with mistakes');
+      await page.getByRole('button', { name: 'How to type' }).click();
+      await expectNone(page, 'how to type');
+    });
+
+    test('the set-up with each kind of unit', async ({ page, host }) => {
+      await openShortClimb(page, host);
+      await page.getByText('More rules').click();
+      for (const tab of await page.getByRole('tab').all()) {
+        await tab.click();
+        await expect(tab).toHaveAttribute('aria-selected', 'true');
+        await expectNone(page, `set-up: ${await tab.innerText()}`);
+      }
+    });
+
+    test('the stage from the words of care to the end', async ({ page, host }) => {
+      await openShortClimb(page, host, true);
+      await page.getByRole('button', { name: 'Climb', exact: true }).click();
+      await expect(page.getByRole('dialog')).toBeVisible();
+      await expectNone(page, 'before the first sound');
+      await page.getByRole('button', { name: /turned it down/ }).click();
+      await expect(page.getByText(/count-in at/)).toBeVisible();
+      await expectNone(page, 'stage, sounding');
+      await expect(verdicts(page)).toBeVisible();
+      await page.keyboard.press('Space');
+      await expect(page.getByText('Paused.')).toBeVisible();
+      await expectNone(page, 'stage, paused');
+      await page.keyboard.press('KeyH');
+      await expect(page.getByRole('heading', { name: /Put the guitar down/ })).toBeVisible();
+      await expectNone(page, 'stage, stopped');
+    });
+
+    test('the log after a climb', async ({ page, host }) => {
+      await openShortClimb(page, host);
+      await page.getByRole('button', { name: 'Climb', exact: true }).click();
+      await judgeNext(page, 1, 'ArrowUp');
+      await judgeNext(page, 2, 'ArrowDown');
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'See the log' }).click();
+      await expect(page.getByRole('article')).toBeVisible();
+      await expectNone(page, 'log');
+    });
+  });
+}
