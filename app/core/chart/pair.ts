@@ -53,7 +53,7 @@ export function pairBars(bars: readonly PlayedBar[], change: Change): readonly P
     barStart = add(barStart, bar.length);
   }
   const first = { ...once[0]!, chords: startingWith(change.from, once[0]!.chords) };
-  const pair = [withoutHeld(first), ...once.slice(1)];
+  const pair = [withoutHeld(first), ...once.slice(1)].map(withoutLines);
   const times = pair.length > LONG_PAIR_BARS ? LONG_PAIR_TIMES : PAIR_TIMES;
   return Array.from({ length: times }, (_, i) =>
     pair.map((bar) => ({ ...bar, time: i + 1 })),
@@ -68,6 +68,8 @@ function startingWith(symbol: string, chords: readonly ChordAt[]): readonly Chor
 }
 
 const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
+/** A lead line is cut with its bar, so a pair has none. */
+const withoutLines = ({ lines: _lines, ...bar }: PlayedBar): PlayedBar => bar;
 const withoutStrum = ({ strum: _strum, ...bar }: PlayedBar): PlayedBar => bar;
 
 /** The beats of a bar that lie in [from, to), or undefined when there are none. */

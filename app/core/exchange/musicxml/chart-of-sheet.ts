@@ -1,0 +1,271 @@
+// Finds sections and form in a sheet: what comes again is written once and played again.
+import { equals } from '../../rational.ts';
+import type { Problem } from '../../result.ts';
+import { endingMeter } from '../../chart/form.ts';
+import { MAX_NAME, MAX_TIMES } from '../../chart/limits.ts';
+import { printMeter } from '../../chart/meter.ts';
+import type {
+  AlteredEnding,
+  Bar,
+  ChartBody,
+  FormEntry,
+  Meter,
+  Section,
+  StrumPattern,
+} from '../../chart/model.ts';
+import { usualTimes } from '../../chart/notation/print.ts';
+import { playOrder } from '../../chart/repeats.ts';
+import { isName } from '../../chart/rules/names.ts';
+import { type WrittenBar, writtenBars } from '../../chart/written-bars.ts';
+import { meterOfLength } from './quarters.ts';
+import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
+
+export interface FoundChart {
+  readonly chart: ChartBody;
+  readonly warnings: readonly Problem[];
+}
+
+/** The sheet must have at least one bar. */
+export function chartOfSheet(sheet: Sheet): FoundChart {
+  const { runs, warnings } = cutIntoRuns(sheet.bars);
+  const first = sheet.bars[0]!;
+  const assembly = new Assembly();
+  for (const run of runs) assembly.place(run);
+  const { title, key, capo, tuning, shapes } = sheet;
+  const chart: ChartBody = {
+    title,
+    tempo: first.tempo,
+    meter: first.meter,
+    feel: first.feel,
+    ...(key !== undefined && { key }),
+    capo,
+    tuning,
+    shapes,
+    sections: assembly.sections.map((section) => withoutCommon(section, first)),
+    form: assembly.form,
+  };
+  return { chart, warnings };
+}
+
+/** A section keeps only what differs from the chart's head. */
+function withoutCommon({ tempo, meter, feel, ...section }: Section, first: SheetBar): Section {
+  return {
+    ...section,
+    ...(tempo && !same(tempo, first.tempo) && { tempo }),
+    ...(meter && !same(meter, first.meter) && { meter }),
+    ...(feel && !same(feel, first.feel) && { feel }),
+  };
+}
+
+const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/** Bars that belong together: one time through one section. */
+interface Run {
+  readonly name: string;
+  readonly bars: readonly SheetBar[];
+}
+
+/** At every heading, and where tempo or feel change, since a section has one of each. */
+function cutIntoRuns(bars: readonly SheetBar[]): {
+  runs: readonly Run[];
+  warnings: readonly Problem[];
+} {
+  const names = sectionNames(bars);
+  const runs = runsOf(
+    bars,
+    names,
+    bars.map((_, i) => i),
+  );
+  if (runs.every((run) => playOrder(barsOf(run.bars)).faults.length === 0))
+    return { runs, warnings: [] };
+  const whole = playOrder(barsOf(bars));
+  const plain = bars.map(withoutSigns);
+  const warning: Problem = {
+    code: 'musicxml-repeats',
+    message: 'the repeat signs of the file cannot all be followed',
+    cure: 'Check the repeats and the form of the chart.',
+  };
+  if (whole.faults.length > 0)
+    return { runs: runsOf(plain, names, whole.order), warnings: [warning] };
+  return { runs: runsOf(plain, names, whole.order), warnings: [] };
+}
+
+const withoutSigns = ({ repeatEnd: _end, endings: _endings, ...plain }: SheetBar): SheetBar => ({
+  ...plain,
+  repeatStart: false,
+});
+
+/** Bars in a playing order, cut where another section starts or the order jumps. */
+function runsOf(
+  bars: readonly SheetBar[],
+  names: readonly string[],
+  order: readonly number[],
+): Run[] {
+  const runs: { name: string; bars: SheetBar[] }[] = [];
+  order.forEach((index, i) => {
+    const jumps = i > 0 && index !== order[i - 1]! + 1;
+    const starts = bars[index]!.heading !== undefined || names[index] !== names[index - 1];
+    if (i === 0 || jumps || starts) runs.push({ name: names[index]!, bars: [] });
+    runs.at(-1)!.bars.push(bars[index]!);
+  });
+  return runs;
+}
+
+/** The section that each bar belongs to. */
+function sectionNames(bars: readonly SheetBar[]): string[] {
+  const headed = bars.some((bar) => bar.heading !== undefined);
+  let base = headed ? 'Start' : 'Song';
+  let part = 1;
+  return bars.map((bar, i) => {
+    const before = bars[i - 1];
+    if (bar.heading !== undefined) [base, part] = [readableName(bar.heading), 1];
+    else if (before && !(same(bar.tempo, before.tempo) && same(bar.feel, before.feel))) part++;
+    return part === 1 ? base : `${base.slice(0, MAX_NAME - 9)} part ${part}`;
+  });
+}
+
+/** Signs that would part names are left out, and so is a number of times at the end. */
+function readableName(heading: string): string {
+  const plain = heading
+    .replace(/[[\]|,:=\s]+/gu, ' ')
+    .replace(/\s[x×]\d+\s*$/u, '')
+    .trim()
+    .slice(0, MAX_NAME - 4)
+    .trim();
+  return isName(plain) ? plain : 'Section';
+}
+
+/** The bars of a run as a section writes them. */
+function barsOf(sheetBars: readonly SheetBar[], start?: Meter, base?: StrumPattern): Bar[] {
+  const sectionStrum = start ? base : sheetBars[0]?.strum;
+  let meter = start ?? sheetBars[0]?.meter;
+  let inherited: StrumPattern | undefined;
+  const bars = sheetBars.map((bar, i): Bar => {
+    const isPickup = bar.pickup && i === 0 && !start;
+    const ownMeter = bar.pickup && !isPickup ? (meterOfLength(bar.length) ?? bar.meter) : bar.meter;
+    const changes = !same(ownMeter, meter);
+    meter = ownMeter;
+    const simile =
+      bar.simile &&
+      !bar.heading &&
+      !changes &&
+      sameAsBefore(bar, sheetBars[i - 1]) &&
+      !isLaterEnding(bar);
+    inherited = simile ? inherited : undefined;
+    const strum = same(bar.strum, inherited ?? sectionStrum) ? undefined : bar.strum;
+    inherited = strum ?? inherited;
+    return {
+      content: simile ? { kind: 'simile' } : { kind: 'chords', chords: bar.chords },
+      ...(changes && { meter: ownMeter }),
+      ...(isPickup && { pickup: bar.length }),
+      ...(bar.repeatStart && { repeatStart: true as const }),
+      ...(bar.repeatEnd !== undefined && { repeatEnd: bar.repeatEnd }),
+      ...(bar.endings && { endings: bar.endings }),
+      ...(strum && { strum }),
+    };
+  });
+  return bars.map((bar, i) =>
+    bar.repeatEnd === 2 ? { ...bar, repeatEnd: usualTimes(bars, i) } : bar,
+  );
+}
+
+const isLaterEnding = (bar: SheetBar): boolean =>
+  bar.endings !== undefined && !bar.endings.includes(1);
+
+interface Placed {
+  readonly heading: string;
+  readonly section: Section;
+  /** As played once, and with the strums that hold. */
+  readonly played: readonly SheetBar[];
+  readonly written: readonly WrittenBar[];
+}
+
+class Assembly {
+  readonly form: FormEntry[] = [];
+  private readonly placed: Placed[] = [];
+
+  get sections(): readonly Section[] {
+    return this.placed.map(({ section }) => section);
+  }
+
+  place(run: Run): void {
+    const made = makeSection(run, this.freeName(run.name));
+    const known = this.placed.filter(({ heading }) => heading === run.name);
+    const again = known.find(({ section }) =>
+      same({ ...section, name: '' }, { ...made.section, name: '' }),
+    );
+    if (again) return this.enter(again.section.name);
+    for (const base of known) {
+      const ending = endingBetween(base, made);
+      if (ending) return this.enter(base.section.name, ending);
+    }
+    this.placed.push(made);
+    this.enter(made.section.name);
+  }
+
+  private freeName(wanted: string): string {
+    const taken = new Set(this.placed.map(({ section }) => section.name));
+    for (let n = 1; ; n++) {
+      const name = n === 1 ? wanted : `${wanted} ${n}`;
+      if (!taken.has(name)) return name;
+    }
+  }
+
+  /** Times in a row are one entry; an altered ending belongs to the last of them. */
+  private enter(section: string, ending?: AlteredEnding): void {
+    const last = this.form.at(-1);
+    const joins = last?.section === section && !last.ending && last.times < MAX_TIMES;
+    const times = joins ? this.form.pop()!.times + 1 : 1;
+    this.form.push({ section, times, ...(ending && { ending }) });
+  }
+}
+
+function makeSection({ name, bars }: Run, freeName: string): Placed {
+  const first = bars[0]!;
+  const own = barsOf(bars);
+  const section: Section = {
+    name: freeName,
+    tempo: first.tempo,
+    meter: first.meter,
+    feel: first.feel,
+    ...(first.strum && { strum: first.strum }),
+    bars: own,
+  };
+  const written = writtenBars(own, first.meter);
+  const order = playOrder(own).order;
+  return {
+    heading: name,
+    section,
+    played: order.map((index) => bars[index]!),
+    written: order.map((index) => written[index]!),
+  };
+}
+
+/** Is `other` the section with other last bars, or with more? Half of the section at least must be the same. */
+function endingBetween(base: Placed, other: Placed): AlteredEnding | undefined {
+  const { tempo, feel, strum } = base.section;
+  const { section } = other;
+  if (!same([tempo, feel, strum], [section.tempo, section.feel, section.strum])) return undefined;
+  const length = base.played.length;
+  let common = 0;
+  while (
+    common < length &&
+    other.played[common] &&
+    sounds(base.played[common]!, other.played[common]!)
+  )
+    common++;
+  const kind = common === length ? 'add' : 'replace';
+  const fits = kind === 'add' || other.played.length === length;
+  if (!fits || common * 2 < length) return undefined;
+  const tail = other.played.slice(common).map(withoutSigns);
+  const stands = { kind, bars: tail.map((): Bar => ({ content: { kind: 'simile' } })) } as const;
+  const bars = barsOf(tail, endingMeter(base.written, stands), strum);
+  return tail.length > 0 ? { kind, bars } : undefined;
+}
+
+const sounds = (a: SheetBar, b: SheetBar): boolean =>
+  equals(a.length, b.length) &&
+  printMeter(a.meter) === printMeter(b.meter) &&
+  a.pickup === b.pickup &&
+  same(a.chords, b.chords) &&
+  same(a.strum, b.strum);

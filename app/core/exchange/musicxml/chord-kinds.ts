@@ -1,0 +1,204 @@
+// Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
+import { Interval } from 'tonal';
+import type { SoundingChord } from '../../harmony/chord.ts';
+import { readQuality } from '../../harmony/quality.ts';
+import { readChord } from '../../harmony/read.ts';
+import { type XmlElement, element } from './xml-write.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
+
+/** Kinds of the standard and the suffix that says the same, simplest first. */
+const KINDS: readonly (readonly [kind: string, suffix: string])[] = [
+  ['major', ''],
+  ['minor', 'm'],
+  ['dominant', '7'],
+  ['minor-seventh', 'm7'],
+  ['major-seventh', 'maj7'],
+  ['suspended-fourth', 'sus4'],
+  ['suspended-second', 'sus2'],
+  ['power', '5'],
+  ['augmented', 'aug'],
+  ['diminished', 'dim'],
+  ['major-sixth', '6'],
+  ['minor-sixth', 'm6'],
+  ['diminished-seventh', 'dim7'],
+  ['half-diminished', 'm7b5'],
+  ['augmented-seventh', 'aug7'],
+  ['major-minor', 'm(maj7)'],
+  ['dominant-ninth', '9'],
+  ['major-ninth', 'maj9'],
+  ['minor-ninth', 'm9'],
+  ['dominant-11th', '11'],
+  ['major-11th', 'maj11'],
+  ['minor-11th', 'm11'],
+  ['dominant-13th', '13'],
+  ['major-13th', 'maj13'],
+  ['minor-13th', 'm13'],
+];
+
+interface Degree {
+  readonly value: number;
+  readonly alter: number;
+  readonly type: 'add' | 'alter' | 'subtract';
+}
+
+const degreeOf = (interval: string): number => Number.parseInt(interval, 10);
+const semitonesOf = (interval: string): number => Interval.semitones(interval);
+
+/** What an added degree is altered from: major and perfect intervals, but a minor seventh (the standard's rule). */
+const DOMINANT: Readonly<Record<number, number>> = {
+  1: 0,
+  2: 2,
+  3: 4,
+  4: 5,
+  5: 7,
+  6: 9,
+  7: 10,
+  8: 12,
+  9: 14,
+  10: 16,
+  11: 17,
+  12: 19,
+  13: 21,
+};
+
+/** root, kind, bass and degree elements of a symbol; "N.C." is the kind "none". */
+export function chordElements(symbol: string): readonly XmlElement[] {
+  const read = readChord(symbol);
+  if (!read.ok || read.value.kind === 'silence') {
+    return [
+      element('root', [element('root-step', 'C')]),
+      element('kind', 'none', { text: symbol }),
+    ];
+  }
+  const chord = read.value;
+  const { kind, degrees } = kindOf(chord);
+  return [
+    element('root', noteElements('root', chord.root)),
+    element('kind', kind, { text: chord.suffix }),
+    ...(chord.bass === chord.root ? [] : [element('bass', noteElements('bass', chord.bass))]),
+    ...degrees.map(degreeElement),
+  ];
+}
+
+function noteElements(prefix: 'root' | 'bass', note: string): XmlElement[] {
+  const alter = note.split('#').length - note.slice(1).split('b').length;
+  return [
+    element(`${prefix}-step`, note[0]!),
+    ...(alter === 0 ? [] : [element(`${prefix}-alter`, alter)]),
+  ];
+}
+
+/** The kind's text already shows everything, so that the degrees are not printed again. */
+const degreeElement = ({ value, alter, type }: Degree): XmlElement =>
+  element(
+    'degree',
+    [element('degree-value', value), element('degree-alter', alter), element('degree-type', type)],
+    { 'print-object': 'no' },
+  );
+
+/** The kind that needs the fewest degrees to become the chord. */
+function kindOf(chord: SoundingChord): { kind: string; degrees: readonly Degree[] } {
+  const named = KINDS.find(([, suffix]) => readQuality(suffix)!.name === chord.quality);
+  if (named) return { kind: named[0], degrees: [] };
+  const intervals = chord.tones.map((tone) => tone.interval);
+  const options = KINDS.map(([kind, suffix]) => ({
+    kind,
+    degrees: degreesFrom(readQuality(suffix)!.intervals, intervals),
+  }));
+  return options.toSorted((a, b) => a.degrees.length - b.degrees.length)[0]!;
+}
+
+function degreesFrom(base: readonly string[], wanted: readonly string[]): Degree[] {
+  const missing = base.filter((interval) => !wanted.includes(interval));
+  const extra = wanted.filter((interval) => !base.includes(interval));
+  const altered = extra.flatMap((interval): Degree[] => {
+    const from = missing.find((m) => degreeOf(m) === degreeOf(interval));
+    const value = degreeOf(interval);
+    if (!from) {
+      return [{ value, alter: semitonesOf(interval) - DOMINANT[value]!, type: 'add' }];
+    }
+    missing.splice(missing.indexOf(from), 1);
+    return [{ value, alter: semitonesOf(interval) - semitonesOf(from), type: 'alter' }];
+  });
+  const taken = missing.map((interval): Degree => ({
+    value: degreeOf(interval),
+    alter: 0,
+    type: 'subtract',
+  }));
+  return [...altered, ...taken];
+}
+
+export interface ReadSymbol {
+  readonly symbol: string;
+  /** Could the whole harmony be said by the symbol? */
+  readonly exact: boolean;
+}
+
+/** The symbol of a harmony element, or undefined where it names no root. */
+export function symbolOf(harmony: XmlNode): ReadSymbol | undefined {
+  const kind = textAt(harmony, 'kind') ?? 'other';
+  if (kind === 'none') return { symbol: 'N.C.', exact: true };
+  const root = noteOf(childAt(harmony, 'root'), 'root');
+  if (!root) return undefined;
+  const bass = noteOf(childAt(harmony, 'bass'), 'bass');
+  const end = bass && bass !== root ? `/${bass}` : '';
+  const suffix = KINDS.find(([name]) => name === kind)?.[1];
+  const text = childAt(harmony, 'kind')?.attributes.text;
+  const degrees = childrenOf(harmony, 'degree').flatMap(readDegree);
+  const built = suffix === undefined ? undefined : `${suffix}${degrees.map(degreeWords).join('')}`;
+  const wanted = suffix === undefined ? undefined : applyDegrees(suffix, degrees);
+  for (const option of [text, built]) {
+    if (option !== undefined && says(`${root}${option}`, wanted)) {
+      return { symbol: `${root}${option}${end}`, exact: true };
+    }
+  }
+  return { symbol: `${root}${suffix ?? ''}${end}`, exact: false };
+}
+
+function noteOf(node: XmlNode | undefined, prefix: 'root' | 'bass'): string | undefined {
+  const step = textAt(node, `${prefix}-step`);
+  const alter = numberAt(node, `${prefix}-alter`) ?? 0;
+  if (!step || !/^[A-G]$/.test(step) || !Number.isInteger(alter) || Math.abs(alter) > 2)
+    return undefined;
+  return step + (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
+}
+
+function readDegree(node: XmlNode): Degree[] {
+  const value = numberAt(node, 'degree-value');
+  const type = textAt(node, 'degree-type');
+  const alter = numberAt(node, 'degree-alter') ?? 0;
+  const known = type === 'add' || type === 'alter' || type === 'subtract';
+  if (value === undefined || !known || DOMINANT[value] === undefined) return [];
+  return [{ value, alter: Math.round(alter), type }];
+}
+
+const signOf = (alter: number): string => (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
+
+/** "add9", "b5", "#9", "no3"; a major seventh is added above the minor one of the standard. */
+function degreeWords({ value, alter, type }: Degree): string {
+  if (type === 'subtract') return `no${value}`;
+  if (type === 'add' && value === 7) return alter === 1 ? '(maj7)' : 'add7';
+  return type === 'add' && alter === 0 ? `add${value}` : `(${signOf(alter)}${value})`;
+}
+
+/** Semitones above the root that a kind with its degrees has; the octave does not matter. */
+function applyDegrees(suffix: string, degrees: readonly Degree[]): ReadonlySet<number> {
+  const tones = new Map(
+    readQuality(suffix)!.intervals.map((interval) => [degreeOf(interval), semitonesOf(interval)]),
+  );
+  for (const { value, alter, type } of degrees) {
+    if (type === 'subtract') tones.delete(value);
+    else if (type === 'add') tones.set(value, DOMINANT[value]! + alter);
+    else tones.set(value, (tones.get(value) ?? DOMINANT[value]!) + alter);
+  }
+  return new Set([...tones.values()].map((semitones) => ((semitones % 12) + 12) % 12));
+}
+
+/** Can the symbol be read, and does it sound as wanted (if that is known)? */
+function says(symbol: string, wanted: ReadonlySet<number> | undefined): boolean {
+  const read = readChord(symbol);
+  if (!read.ok || read.value.kind === 'silence' || /[\s[\]{}|:,=]/.test(symbol)) return false;
+  if (!wanted) return true;
+  const tones = new Set(read.value.tones.map((tone) => tone.semitones % 12));
+  return tones.size === wanted.size && [...tones].every((tone) => wanted.has(tone));
+}

@@ -1,0 +1,83 @@
+// Reads tempo, feel, key, capo and tuning from the elements that carry them.
+import { Note } from 'tonal';
+import { STANDARD, TUNINGS } from '../../fretboard/tunings.ts';
+import { noteAtFifths } from '../../harmony/notes.ts';
+import { MAX_CAPO } from '../../chart/limits.ts';
+import type { Feel, Tempo, Tuning } from '../../chart/model.ts';
+import { checkFeel, checkTempo, checkTuning, tuningNotes } from '../../chart/rules/head.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
+
+/** A metronome mark of a direction, else a sound's tempo in quarters a minute; 'unfit' is out of 20–400. */
+export function tempoOf(node: XmlNode): Tempo | 'unfit' | undefined {
+  const marks = childrenOf(node, 'direction-type').map((type) => childAt(type, 'metronome'));
+  const mark = marks.find((m) => m !== undefined);
+  const tempo = (mark && tempoOfMark(mark)) ?? tempoOfSound(node);
+  if (!tempo) return undefined;
+  return checkTempo(tempo).ok ? tempo : 'unfit';
+}
+
+function tempoOfMark(mark: XmlNode): Tempo | undefined {
+  const unit = textAt(mark, 'beat-unit');
+  const bpm = numberAt(mark, 'per-minute');
+  const known = unit === 'half' || unit === 'quarter' || unit === 'eighth';
+  if (!known || bpm === undefined) return undefined;
+  return { bpm: hundredths(bpm), beat: childAt(mark, 'beat-unit-dot') ? `dotted-${unit}` : unit };
+}
+
+function tempoOfSound(node: XmlNode): Tempo | undefined {
+  const sound = node.name === 'sound' ? node : childAt(node, 'sound');
+  const quarters = Number(sound?.attributes.tempo ?? Number.NaN);
+  return Number.isFinite(quarters) ? { bpm: hundredths(quarters), beat: 'quarter' } : undefined;
+}
+
+const hundredths = (bpm: number): number => Math.round(bpm * 100) / 100;
+
+export function feelOf(sound: XmlNode): Feel | undefined {
+  const swing = childAt(sound, 'swing');
+  if (!swing) return undefined;
+  const feel: Feel = {
+    kind: 'swing',
+    value: textAt(swing, 'swing-type') === '16th' ? 16 : 8,
+    long: numberAt(swing, 'first') ?? 0,
+    short: numberAt(swing, 'second') ?? 0,
+  };
+  return !childAt(swing, 'straight') && checkFeel(feel).ok ? feel : { kind: 'straight' };
+}
+
+/** "D", "F# minor"; modes that a chart does not name are left out. */
+export function keyNameOf(key: XmlNode | undefined): string | undefined {
+  const fifths = numberAt(key, 'fifths');
+  const mode = textAt(key, 'mode') ?? 'major';
+  if (fifths === undefined || !Number.isInteger(fifths) || Math.abs(fifths) > 7) return undefined;
+  if (mode === 'major') return noteAtFifths(fifths);
+  return mode === 'minor' ? `${noteAtFifths(fifths + 3)} minor` : undefined;
+}
+
+export function capoOf(details: XmlNode): number | undefined {
+  const capo = numberAt(details, 'capo');
+  return capo !== undefined && Number.isInteger(capo) && capo >= 0 && capo <= MAX_CAPO
+    ? capo
+    : undefined;
+}
+
+/** Six tuned lines, from the lowest; a tuning without a name of its own is called by its notes. */
+export function tuningOf(details: XmlNode): Tuning | undefined {
+  const lines = childrenOf(details, 'staff-tuning').toSorted(
+    (a, b) => Number(a.attributes.line) - Number(b.attributes.line),
+  );
+  if (lines.length !== STANDARD.strings.length) return undefined;
+  const strings = lines.map(pitchOf);
+  if (strings.some((midi) => midi === null)) return undefined;
+  const known = TUNINGS.find((tuning) => tuning.strings.join() === strings.join());
+  const own = { name: '', strings: strings as number[] };
+  const tuning = known ?? { ...own, name: tuningNotes(own) };
+  return checkTuning(tuning).ok ? tuning : undefined;
+}
+
+function pitchOf(line: XmlNode): number | null {
+  const alter = numberAt(line, 'tuning-alter') ?? 0;
+  const natural = Note.midi(
+    `${textAt(line, 'tuning-step') ?? ''}${textAt(line, 'tuning-octave') ?? ''}`,
+  );
+  return natural === null || !Number.isInteger(alter) ? null : natural + alter;
+}

@@ -1,0 +1,284 @@
+// Reads the measures of one part into the bars of a sheet, with a warning for all that a chart cannot hold.
+import { type Rational, add, compare, equals, toNumber, ZERO } from '../../rational.ts';
+import type { Problem } from '../../result.ts';
+import { STANDARD } from '../../fretboard/tunings.ts';
+import { barLength, meterOf, printMeter } from '../../chart/meter.ts';
+import type {
+  ChordAt,
+  Feel,
+  Frets,
+  Meter,
+  StrumPattern,
+  Tempo,
+  Tuning,
+} from '../../chart/model.ts';
+import { checkSymbol, SILENCE } from '../../chart/rules/head.ts';
+import { parseStrum } from '../../chart/strum.ts';
+import { MAX_REPEATS } from '../../chart/limits.ts';
+import { symbolOf } from './chord-kinds.ts';
+import { capoOf, feelOf, keyNameOf, tempoOf, tuningOf } from './head-read.ts';
+import { shapeOf } from './frames.ts';
+import { PLAIN_STRUM } from './measures-write.ts';
+import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
+import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
+import { fitChords } from './fit-chords.ts';
+import { type XmlNode, childAt, childrenOf, numberAt } from './xml-read.ts';
+
+export interface ReadSheet {
+  readonly sheet: Omit<Sheet, 'title'>;
+  readonly warnings: readonly Problem[];
+}
+
+/** The part's measures in order. Nothing is refused here: what does not fit is left out and said. */
+export function readMeasures(part: XmlNode): ReadSheet {
+  const reader = new PartReader();
+  childrenOf(part, 'measure').forEach((measure, i) => reader.readMeasure(measure, i));
+  return reader.finish();
+}
+
+/** Used where a file says no tempo at all. */
+const NO_TEMPO: Tempo = { bpm: 100, beat: 'quarter' };
+
+/** What one measure says by itself. */
+interface Measure {
+  readonly name: string;
+  cursor: Rational;
+  end: Rational;
+  heading?: string;
+  readonly chords: ChordAt[];
+  repeatStart: boolean;
+  repeatEnd?: number;
+  endings?: readonly number[];
+}
+
+class PartReader {
+  private readonly warnings: Problem[] = [];
+  private readonly bars: (Omit<SheetBar, 'tempo'> & { tempo?: Tempo })[] = [];
+  private readonly shapes = new Map<string, Frets>();
+  private divisions = 1;
+  private meter: Meter = meterOf(4, 4);
+  private tempo?: Tempo;
+  private feel: Feel = { kind: 'straight' };
+  private strum?: StrumPattern;
+  private simile = false;
+  private key?: string;
+  private capo = 0;
+  private tuning: Tuning = STANDARD;
+
+  readMeasure(node: XmlNode, index: number): void {
+    const measure: Measure = {
+      name: `bar ${index + 1}`,
+      cursor: ZERO,
+      end: ZERO,
+      chords: [],
+      repeatStart: false,
+    };
+    for (const child of node.children) this.readChild(child, measure);
+    this.bars.push(this.barOf(measure, index === 0 || node.attributes.implicit === 'yes'));
+  }
+
+  finish(): ReadSheet {
+    const first = this.bars.find((bar) => bar.tempo)?.tempo;
+    if (!first)
+      this.warn(
+        'musicxml-tempo',
+        'the file says no tempo',
+        'Set one in the chart; ♩ = 100 stands there now.',
+      );
+    const bars = this.bars.map((bar): SheetBar => ({
+      ...bar,
+      tempo: bar.tempo ?? first ?? NO_TEMPO,
+    }));
+    const shapes = [...this.shapes].map(([symbol, frets]) => ({ symbol, frets }));
+    const { key, capo, tuning, warnings } = this;
+    return { sheet: { ...(key && { key }), capo, tuning, shapes, bars }, warnings };
+  }
+
+  private readChild(node: XmlNode, measure: Measure): void {
+    switch (node.name) {
+      case 'attributes':
+        return this.readAttributes(node, measure);
+      case 'direction':
+        return this.readDirection(node, measure);
+      case 'sound':
+        return this.readSound(node, measure);
+      case 'harmony':
+        return this.readHarmony(node, measure);
+      case 'barline':
+        return this.readBarline(node, measure);
+      case 'note':
+        if (!childAt(node, 'chord') && !childAt(node, 'grace')) this.move(node, measure, 1);
+        return;
+      case 'forward':
+        return this.move(node, measure, 1);
+      case 'backup':
+        return this.move(node, measure, -1);
+    }
+  }
+
+  private move(node: XmlNode, measure: Measure, direction: 1 | -1): void {
+    const by = quartersOf(direction * (numberAt(node, 'duration') ?? 0), this.divisions);
+    const to = bounded(add(measure.cursor, by));
+    measure.cursor = compare(to, ZERO) < 0 ? ZERO : to;
+    if (compare(measure.cursor, measure.end) > 0) measure.end = measure.cursor;
+  }
+
+  private readAttributes(node: XmlNode, measure: Measure): void {
+    const divisions = numberAt(node, 'divisions');
+    if (divisions !== undefined && divisions > 0) this.divisions = divisions;
+    const time = childAt(node, 'time');
+    if (time) this.readTime(time, measure);
+    this.key ??= keyNameOf(childAt(node, 'key'));
+    for (const details of childrenOf(node, 'staff-details')) {
+      this.capo = capoOf(details) ?? this.capo;
+      this.tuning = tuningOf(details) ?? this.tuning;
+    }
+    for (const style of childrenOf(node, 'measure-style')) {
+      const repeat = childAt(style, 'measure-repeat');
+      if (repeat) this.simile = repeat.attributes.type === 'start' && repeat.text === '1';
+    }
+  }
+
+  private readTime(time: XmlNode, measure: Measure): void {
+    const meter = meterOfTime(time);
+    if (meter) this.meter = meter;
+    else {
+      const message = `${measure.name}: its time signature is not one that charts have`;
+      this.warn(
+        'musicxml-meter',
+        message,
+        `Check the bars from there on; they are read in ${printMeter(this.meter)}.`,
+      );
+    }
+  }
+
+  private readDirection(node: XmlNode, measure: Measure): void {
+    for (const type of childrenOf(node, 'direction-type')) {
+      const heading = childAt(type, 'rehearsal')?.text;
+      if (heading) measure.heading = heading;
+      for (const words of childrenOf(type, 'words')) this.readWords(words.text);
+    }
+    const tempo = tempoOf(node);
+    if (tempo === 'unfit') {
+      this.warn(
+        'musicxml-tempo-range',
+        `${measure.name}: its tempo is out of range`,
+        'Set the tempo of the section yourself.',
+      );
+    } else if (tempo) this.tempo = tempo;
+    const sound = childAt(node, 'sound');
+    if (sound) this.readSound(sound, measure, tempo !== undefined);
+  }
+
+  private readWords(words: string): void {
+    if (words === PLAIN_STRUM) this.strum = undefined;
+    const strum = parseStrum(words);
+    if (strum.ok) this.strum = strum.value;
+  }
+
+  private readSound(node: XmlNode, measure: Measure, tempoKnown = false): void {
+    const tempo = tempoKnown ? undefined : tempoOf(node);
+    if (tempo && tempo !== 'unfit') this.tempo = tempo;
+    this.feel = feelOf(node) ?? this.feel;
+    const jumps = ['dacapo', 'dalsegno', 'tocoda', 'coda', 'segno', 'fine'];
+    if (!jumps.some((jump) => node.attributes[jump] !== undefined)) return;
+    const message = `${measure.name} has a jump (D.C., D.S., coda or fine), which is not followed`;
+    this.warn('musicxml-jump', message, 'Set the form of the chart by hand.');
+  }
+
+  private readHarmony(node: XmlNode, measure: Measure): void {
+    const read = symbolOf(node);
+    if (!read || !checkSymbol(read.symbol).ok) {
+      this.warn(
+        'musicxml-chord',
+        `${measure.name} has a chord that cannot be read`,
+        'Type it into the chart.',
+      );
+      return;
+    }
+    const { symbol, exact } = read;
+    if (!exact) {
+      const message = `${measure.name}: a chord is read as ${symbol}, though the file says more`;
+      this.warn('musicxml-chord-part', message, 'Check that chord.');
+    }
+    const shape = symbol === SILENCE ? undefined : shapeOf(node);
+    const forAll = shape && node.attributes['print-frame'] === 'no';
+    if (forAll) this.shapes.set(symbol, shape);
+    const offset = quartersOf(numberAt(node, 'offset') ?? 0, this.divisions);
+    const at = bounded(add(measure.cursor, offset));
+    measure.chords.push({ at, symbol, ...(shape && !forAll && { shape }) });
+  }
+
+  private readBarline(node: XmlNode, measure: Measure): void {
+    const ending = childAt(node, 'ending');
+    if (ending?.attributes.type === 'start') measure.endings = this.readEnding(ending, measure);
+    const repeat = childAt(node, 'repeat')?.attributes;
+    if (repeat?.direction === 'forward') measure.repeatStart = true;
+    if (repeat?.direction !== 'backward') return;
+    const times = Number(repeat.times ?? 2);
+    measure.repeatEnd = Number.isInteger(times) && times >= 2 && times <= MAX_REPEATS ? times : 2;
+  }
+
+  private readEnding(node: XmlNode, measure: Measure): readonly number[] | undefined {
+    const times = (node.attributes.number ?? '').split(',').map((text) => Number(text.trim()));
+    if (times.every((time) => Number.isInteger(time) && time >= 1 && time <= MAX_REPEATS))
+      return times;
+    this.warn(
+      'musicxml-ending',
+      `${measure.name} starts an ending without a number`,
+      'Check the repeats there.',
+    );
+    return undefined;
+  }
+
+  private barOf(measure: Measure, mayBePickup: boolean): (typeof this.bars)[number] {
+    const { meter, length, pickup } = this.lengthOf(measure, mayBePickup);
+    const fitted = fitChords(measure.chords, meter, pickup ? length : undefined);
+    if (fitted.changed) {
+      const message = `${measure.name}: a chord does not stand on a part of a beat, and was moved to the nearest`;
+      this.warn('musicxml-moment', message, 'Check the chords of that bar.');
+    }
+    const { heading, repeatStart, repeatEnd, endings } = measure;
+    const before = this.bars.at(-1);
+    const bar = { chords: fitted.chords, length };
+    const empty = bar.chords.length === 0 && before !== undefined && equals(before.length, length);
+    const simile = this.simile && !before?.pickup && (empty || sameAsBefore(bar, before));
+    return {
+      ...(heading !== undefined && { heading }),
+      ...(this.tempo && { tempo: this.tempo }),
+      feel: this.feel,
+      ...(this.strum && { strum: this.strum }),
+      meter,
+      length,
+      pickup,
+      chords: simile ? before!.chords : bar.chords,
+      simile,
+      repeatStart,
+      ...(repeatEnd !== undefined && { repeatEnd }),
+      ...(endings && { endings }),
+    };
+  }
+
+  /** A measure without notes lasts a full bar; one of another length is a pickup or has a meter of its own. */
+  private lengthOf(
+    { end, name }: Measure,
+    mayBePickup: boolean,
+  ): { meter: Meter; length: Rational; pickup: boolean } {
+    const full = barLength(this.meter);
+    if (end.n === 0 || equals(end, full)) return { meter: this.meter, length: full, pickup: false };
+    if (mayBePickup && compare(end, full) < 0 && 4 % end.d === 0) {
+      return { meter: this.meter, length: end, pickup: true };
+    }
+    const own = meterOfLength(end);
+    const lasts = `${name} lasts ${toNumber(end)} quarter notes in ${printMeter(this.meter)}`;
+    const how = own ? `read as a bar of ${printMeter(own)}` : 'read as a full bar';
+    this.warn('musicxml-length', `${lasts}: it is ${how}`, 'Check that bar.');
+    return { meter: own ?? this.meter, length: own ? end : full, pickup: false };
+  }
+
+  private warn(code: string, message: string, cure: string): void {
+    const last = this.warnings.at(-1);
+    if (last?.code !== code || last.message !== message)
+      this.warnings.push({ code, message, cure });
+  }
+}
