@@ -40,6 +40,8 @@ export interface DrawnStem {
   readonly rest: boolean;
   readonly held: boolean;
   readonly value: NoteValue;
+  /** A dot, or the 3 under the middle of three triplets. */
+  readonly mark: '' | '.' | '3';
 }
 
 /** Stems joined by a beam: all within one beat and shorter than a quarter note. */
@@ -81,7 +83,7 @@ export function drawnTab(
   return {
     notes: moments.flatMap(drawnNotes),
     links: moments.flatMap((moment, i) => drawnLinks(moment, moments.slice(0, i))),
-    stems: moments.map(drawnStem),
+    stems: moments.map((moment, i) => drawnStem(moment, markOf(moments, i))),
     beams: drawnBeams(moments, meter),
     spoken: moments.map(inWords).join('; '),
   };
@@ -127,12 +129,22 @@ function drawnLinks({ event, at }: Moment, before: readonly Moment[]): DrawnLink
   });
 }
 
-const drawnStem = ({ event, at }: Moment): DrawnStem => ({
+const drawnStem = ({ event, at }: Moment, mark: DrawnStem['mark']): DrawnStem => ({
   at,
   rest: event.kind === 'rest',
   held: event.kind === 'hold',
   value: event.value,
+  mark,
 });
+
+function markOf(moments: readonly Moment[], index: number): DrawnStem['mark'] {
+  const shapeAt = (i: number) => moments[i]?.event.value.shape;
+  if (shapeAt(index) === 'dotted') return '.';
+  if (shapeAt(index) !== 'triplet') return '';
+  let first = index;
+  while (shapeAt(first - 1) === 'triplet') first--;
+  return (index - first) % 3 === 1 ? '3' : '';
+}
 
 function drawnBeams(moments: readonly Moment[], meter: Meter): DrawnBeam[] {
   const starts = beatsOf(meter).map((beat) => beat.at);

@@ -18,6 +18,8 @@ const COST = {
   across: 0.015,
   /** A slide carries the hand: its way costs this share. */
   slideShare: 0.4,
+  /** Per note and fret that the hand lies above this fret: the spaces narrow and the body is in the way. */
+  high: { above: 7, each: 0.02 },
   /** The same finger on another string at once after (rolling). */
   roll: 0.25,
   /** Per note on each finger: the fourth is the weakest, and bends want the third (common practice, no source). */
@@ -207,7 +209,8 @@ function stillCost(grip: Grip, hand: Fret | undefined, notes: readonly PitchedNo
   return grip.places.reduce((sum, place, i) => {
     if (place.fret === 'muted' || place.fret === 0) return sum;
     const finger = place.fret - hand;
-    return sum + COST.finger[finger]! + (notes[i]!.bend ? COST.bend[finger]! : 0);
+    const high = COST.high.each * Math.max(0, hand - COST.high.above);
+    return sum + high + COST.finger[finger]! + (notes[i]!.bend ? COST.bend[finger]! : 0);
   }, 0);
 }
 

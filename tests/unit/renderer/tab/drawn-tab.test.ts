@@ -35,3 +35,14 @@ describe('beams', () => {
     expect(tab('16 3/5 3/5 r 3/5 4 r r r').beams.map((beam) => beam.level)).toEqual([1, 2]);
   });
 });
+
+it('marks dots, and one 3 for every three triplets', () => {
+  expect(tab('8t 3/5 3/6 3/7 4. 3/5 8 r 4 r').stems.map((stem) => stem.mark)).toEqual([
+    '',
+    '3',
+    '',
+    '.',
+    '',
+    '',
+  ]);
+});
