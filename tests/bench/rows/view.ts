@@ -1,0 +1,157 @@
+// The view in Chromium: its size, its first usable screen, its script per frame while climbing.
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { gzipSync } from 'node:zlib';
+import type { CDPSession, Page } from '@playwright/test';
+import { chromium } from '@playwright/test';
+import { buildView } from '../../../app/build.ts';
+import { launchOptions } from '../../browser/chromium.ts';
+import type { TestHost } from '../../browser/host.ts';
+import { startHost } from '../../browser/host.ts';
+import type { BenchRow } from '../bench.ts';
+import { quantile } from '../bench.ts';
+
+export const rows: BenchRow[] = [
+  {
+    name: 'bundle-gzip',
+    what: 'all scripts and styles of the built view, gzip level 9; peer: the same files unpacked',
+    unit: 'kB',
+    goal: { at: '<=', value: 350 },
+    measure: async () => {
+      const sizes = (await builtFiles()).map((bytes) => ({
+        plain: bytes.length,
+        packed: gzipSync(bytes, { level: 9 }).length,
+      }));
+      const total = (key: 'plain' | 'packed'): number =>
+        sizes.reduce((sum, size) => sum + size[key], 0) / 1000;
+      return {
+        value: total('packed'),
+        peer: { name: 'unpacked', value: total('plain') },
+        note: `${sizes.length} files`,
+      };
+    },
+  },
+  {
+    name: 'first-screen',
+    what: 'from opening the address to the demo charts on screen, Chromium, served by the browser host; peer: an empty page from the same host',
+    unit: 'ms',
+    goal: { at: '<=', value: 1000 },
+    measure: () =>
+      withPage(async (page, host) => {
+        await page.goto(host.address);
+        const times = await repeat(7, () => untilShown(page, '/', 'Low Tide Lanterns'));
+        const peer = await repeat(7, () => untilShown(page, '/nothing', 'no such page'));
+        return {
+          value: quantile(times, 0.5),
+          peer: { name: 'empty page', value: quantile(peer, 0.5) },
+          note: `median of 7 loads; slowest ${Math.max(...times).toFixed(0)} ms`,
+        };
+      }),
+  },
+  {
+    name: 'frame-script',
+    what: 'script time per animation frame on the stage while a pass is played; peer: the same page before the climb',
+    unit: 'ms',
+    goal: { at: '<=', value: 4 },
+    measure: () =>
+      withPage(async (page, host) => {
+        await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
+        const climb = page.getByRole('button', { name: 'Climb', exact: true });
+        await climb.waitFor();
+        const cdp = await page.context().newCDPSession(page);
+        await cdp.send('Performance.enable');
+        const idle = await scriptPerFrame(page, cdp, 3);
+        await climb.click();
+        await page.getByRole('button', { name: /turned it down/ }).click();
+        await page
+          .getByRole('region', { name: 'Stage' })
+          .getByText(/Bar \d+ of/)
+          .waitFor();
+        const climbing = await scriptPerFrame(page, cdp, 10);
+        return {
+          value: climbing.milliseconds,
+          peer: { name: 'before the climb', value: idle.milliseconds },
+          note: `${climbing.frames} frames in 10 s`,
+        };
+      }),
+  },
+];
+
+async function builtFiles(): Promise<Buffer[]> {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-size-'));
+  try {
+    await buildView(folder);
+    const assets = path.join(folder, 'assets');
+    return fs
+      .readdirSync(assets)
+      .filter((name) => /\.(js|css)$/.test(name))
+      .map((name) => fs.readFileSync(path.join(assets, name)));
+  } finally {
+    fs.rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+async function withPage<T>(work: (page: Page, host: TestHost) => Promise<T>): Promise<T> {
+  const host = await startHost();
+  const browser = await chromium.launch(launchOptions());
+  try {
+    return await work(await browser.newPage(), host);
+  } finally {
+    await browser.close();
+    await host.close();
+  }
+}
+
+async function repeat(times: number, measure: () => Promise<number>): Promise<number[]> {
+  const values: number[] = [];
+  for (let i = 0; i < times; i++) values.push(await measure());
+  return values;
+}
+
+/** Milliseconds of the page's own clock until the text has been painted. */
+async function untilShown(page: Page, address: string, text: string): Promise<number> {
+  await page.goto(new URL(address, page.url()).href, { waitUntil: 'commit' });
+  return page.evaluate(
+    (text) =>
+      new Promise<number>((resolve) => {
+        const look = (): void => {
+          if (document.body?.innerText.includes(text)) resolve(performance.now());
+          else requestAnimationFrame(look);
+        };
+        look();
+      }),
+    text,
+  );
+}
+
+/** Chromium's own count of script time (Performance.getMetrics), over frames counted in the page. */
+async function scriptPerFrame(
+  page: Page,
+  cdp: CDPSession,
+  seconds: number,
+): Promise<{ readonly milliseconds: number; readonly frames: number }> {
+  const before = await scriptSeconds(cdp);
+  const frames = await page.evaluate(
+    (seconds) =>
+      new Promise<number>((resolve) => {
+        const end = performance.now() + seconds * 1000;
+        let count = 0;
+        const next = (): void => {
+          count++;
+          if (performance.now() < end) requestAnimationFrame(next);
+          else resolve(count);
+        };
+        requestAnimationFrame(next);
+      }),
+    seconds,
+  );
+  return { milliseconds: ((await scriptSeconds(cdp)) - before) * (1000 / frames), frames };
+}
+
+async function scriptSeconds(cdp: CDPSession): Promise<number> {
+  const { metrics } = await cdp.send('Performance.getMetrics');
+  const found = metrics.find((metric) => metric.name === 'ScriptDuration');
+  if (!found) throw new Error('this Chromium does not count script time');
+  return found.value;
+}
