@@ -13,5 +13,6 @@ export default defineConfig({
   timeout: 60_000,
   expect: { timeout: 10_000 },
   reporter: [['list']],
-  use: { launchOptions: launchOptions(), trace: 'retain-on-failure' },
+  // Traces cost time that sound needs; ask for them with --trace on.
+  use: { launchOptions: launchOptions(), trace: 'off' },
 });
