@@ -23,7 +23,7 @@ export const QUIET_LEVELS: VoiceLevels = {
   beat: 0.8,
   subdivision: 0.45,
   cue: 0.6,
-  change: 1,
+  change: 0.7,
   model: 0.8,
   master: 0.2,
 };

@@ -15,8 +15,9 @@ declare const LOUD: typeof page.LOUD;
 const CEILING = 10 ** (-6 / 20);
 
 let audio: Page;
+const errors: string[] = [];
 test.beforeAll(async ({ browser }) => {
-  audio = await openAudioPage(browser, 'page.ts');
+  audio = await openAudioPage(browser, 'page.ts', undefined, (text) => errors.push(text));
 });
 test.afterAll(() => audio.close());
 
@@ -69,4 +70,8 @@ test('the model guitar sounds as core makes it, after a count-in that clicks', a
   expect(model.clicks).toBe(16);
   expect(model.loudest).toBeGreaterThan(0.2);
   expect(model.worst).toBeLessThan(1e-4);
+});
+
+test('none of this broke the policy of the page: no Blob worker, no complaint in the console', () => {
+  expect(errors).toEqual([]);
 });

@@ -114,6 +114,18 @@ describe('what @tonejs/midi reads', () => {
     });
   });
 
+  it('two strings in unison as notes that follow one another', () => {
+    const unit = unitOf([{ chords: [['A5', 0]] }]);
+    const { bytes } = write(unit, { voicings: [[null, 45, 52, 57, 57, null]], tempos: [120] });
+    const guitar = new Midi(bytes).tracks.find((t) => t.name === 'Guitar')!;
+    const unison = guitar.notes.filter((note) => note.midi === 57);
+    unison.slice(1).forEach((note, i) => {
+      expect(unison[i]!.ticks + unison[i]!.durationTicks).toBeLessThanOrEqual(note.ticks);
+    });
+    expect(unison.length).toBe(8);
+    expect(unison.at(-1)!.duration).toBeGreaterThan(0.4);
+  });
+
   it('the title, whose bytes are UTF-8 (this reader hands bytes on as they are)', () => {
     const { name } = new Midi(write(unitOf([{}])).bytes);
     expect(Buffer.from(name, 'latin1').toString('utf8')).toBe('Kiln Road ♯2');

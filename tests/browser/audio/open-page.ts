@@ -23,17 +23,18 @@ async function bundled(entry: string): Promise<string> {
 /** What the program's own pages are allowed (PLATFORM.md): no Blob worker, nothing from elsewhere. */
 const POLICY = "default-src 'self'";
 
-/** Opens a page that has run `script` (a file beside this one) and has been clicked once. */
+/** Opens a page that has run `script` (a file beside this one) and has been clicked once; `onError` hears what its console says. */
 export async function openAudioPage(
   browser: Browser,
   script: string,
   policy = POLICY,
+  onError: (text: string) => void = () => {},
 ): Promise<Page> {
   const files = await filesOf(script);
   const server = createServer((request, response) => {
     const file = files[request.url!];
     const type = file?.[0] ?? 'text/plain';
-    response.writeHead(file ? 200 : 404, {
+    response.writeHead(file ? 200 : 204, {
       'content-type': type,
       'content-security-policy': policy,
     });
@@ -41,6 +42,8 @@ export async function openAudioPage(
   });
   await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
   const page = await browser.newPage();
+  page.on('console', (message) => message.type() === 'error' && onError(message.text()));
+  page.on('pageerror', (error) => onError(error.message));
   page.on('close', () => server.close());
   await page.goto(`http://127.0.0.1:${(server.address() as AddressInfo).port}/`);
   await page.mouse.click(5, 5);

@@ -130,14 +130,32 @@ function guitar(placedLap: PlacedLap): readonly TrackEvent[] {
   const { lap, at, model } = placedLap;
   const start = toNumber(at) * TICKS_PER_QUARTER;
   const tick = (seconds: Seconds) => Math.round(start + ticksInto(lap, seconds));
-  const notes = model.map((note) => ({ ...note, on: tick(note.seconds), off: tick(note.until) }));
+  const notes = model.map(({ seconds, until, midi, gain, muted }): GuitarNote => {
+    return { on: tick(seconds), off: tick(until), midi, velocity: gain * (muted ? 60 : 110) };
+  });
+  const apart = [...Map.groupBy(notes, (note) => note.midi).values()].flatMap(oneAtATime);
   return [
-    ...notes.map(({ off, midi }) => ({ tick: off, bytes: noteOff(GUITAR_CHANNEL, midi) })),
-    ...notes.map(({ on, midi, gain, muted }) => {
-      const velocity = Math.round(gain * (muted ? 60 : 110));
-      return { tick: on, bytes: noteOn(GUITAR_CHANNEL, midi, velocity) };
+    ...apart.map(({ off, midi }) => ({ tick: off, bytes: noteOff(GUITAR_CHANNEL, midi) })),
+    ...apart.map(({ on, midi, velocity }) => {
+      return { tick: on, bytes: noteOn(GUITAR_CHANNEL, midi, Math.round(velocity)) };
     }),
   ];
+}
+
+interface GuitarNote {
+  readonly on: number;
+  readonly off: number;
+  readonly midi: Midi;
+  readonly velocity: number;
+}
+
+/** A channel cannot hold one pitch twice: of two strings in unison the earlier ends where the later begins. */
+function oneAtATime(notes: readonly GuitarNote[]): readonly GuitarNote[] {
+  let ringing = 0;
+  return notes.map((note, i) => {
+    ringing = Math.max(ringing, note.off);
+    return { ...note, off: Math.min(ringing, notes[i + 1]?.on ?? Infinity) };
+  });
 }
 
 /** Back from seconds to ticks, through the bar they lie in. */
