@@ -7,6 +7,7 @@ import type { HostActions, ServiceHost } from '../services/services.ts';
 import { openServices } from '../services/services.ts';
 import type { StoreEngine } from '../services/store/store-file.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
+import type { BrowserHost } from './server.ts';
 import { startBrowserHost } from './server.ts';
 
 export interface BrowserHostRun {
@@ -29,12 +30,22 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
     newId: randomUUID,
     demoCharts: demoCharts(),
   });
-  const host = await startBrowserHost({ services, view: run.view, port: run.port });
+  const host = await serve(services, run);
   stopOnSignals(services, host.close);
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
   console.log(host.address);
   if (run.open && hasDisplay(process.platform, process.env)) {
     openBrowser(host.address, process.platform);
+  }
+}
+
+/** The data directory is let go when the port is taken. */
+async function serve(services: ServiceHost, { view, port }: BrowserHostRun): Promise<BrowserHost> {
+  try {
+    return await startBrowserHost({ services, view, port });
+  } catch (error) {
+    services.close();
+    throw error;
   }
 }
 

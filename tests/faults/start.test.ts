@@ -1,0 +1,87 @@
+// `npm start` as a user runs it: its address, its sentences when something is wrong, its quiet end.
+import type { ChildProcess } from 'node:child_process';
+import { spawn } from 'node:child_process';
+import fs from 'node:fs';
+import net from 'node:net';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { temporaryDirectory } from '../unit/services/samples.ts';
+
+const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
+
+let root: string;
+const running: ChildProcess[] = [];
+beforeEach(() => {
+  root = temporaryDirectory();
+});
+afterEach(() => {
+  running.splice(0).forEach((child) => child.kill('SIGKILL'));
+  fs.rmSync(root, { recursive: true, force: true });
+});
+
+interface Started {
+  readonly child: ChildProcess;
+  /** Resolves with all that was said once it matches, or once the program has ended. */
+  readonly said: (pattern: RegExp) => Promise<string>;
+  readonly ended: Promise<number | null>;
+}
+
+function start(...options: string[]): Started {
+  const child = spawn(process.execPath, [script, '--data', path.join(root, 'data'), ...options]);
+  running.push(child);
+  let text = '';
+  child.stdout.on('data', (chunk: Buffer) => (text += chunk.toString()));
+  child.stderr.on('data', (chunk: Buffer) => (text += chunk.toString()));
+  const ended = new Promise<number | null>((resolve) => child.on('close', resolve));
+  const said = async (pattern: RegExp): Promise<string> => {
+    let over = false;
+    void ended.then(() => (over = true));
+    while (!pattern.test(text) && !over) await new Promise((resolve) => setTimeout(resolve, 50));
+    return text;
+  };
+  return { child, said, ended };
+}
+
+const ADDRESS = /^(http:\/\/127\.0\.0\.1:\d+\/\?token=\S+)$/m;
+
+describe('npm start', { timeout: 120_000 }, () => {
+  it('prints the address alone on a line, serves it, and ends well when told to stop', async () => {
+    const { child, said, ended } = start('--no-open');
+    const address = ADDRESS.exec(await said(ADDRESS))?.[1];
+    const answer = await fetch(address!, { redirect: 'manual' });
+    expect(answer.status).toBe(303);
+    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(true);
+    child.kill('SIGTERM');
+    expect(await ended).toBe(0);
+    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(false);
+  });
+
+  it('refuses a data directory in use, by name', async () => {
+    const first = start('--no-open');
+    await first.said(ADDRESS);
+    const second = start('--no-open');
+    expect(await second.ended).toBe(1);
+    expect(await second.said(/already running/)).toContain('--data DIR');
+  });
+
+  it('names a port that is taken and lets the data directory go', async () => {
+    const taken = net.createServer();
+    await new Promise<void>((resolve) => taken.listen(0, '127.0.0.1', resolve));
+    const { port } = taken.address() as net.AddressInfo;
+    const { said, ended } = start('--port', String(port));
+    expect(await said(/port is taken/)).toContain('--port N');
+    expect(await ended).toBe(1);
+    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(false);
+    taken.close();
+  });
+
+  it.each([
+    [['--port', 'many'], /whole number from 0 to 65535/],
+    [['--volume', '11'], /--volume/],
+  ])('names what is wrong with %j', async (options, message) => {
+    const { said, ended } = start(...options);
+    expect(await ended).toBe(1);
+    expect(await said(message)).toMatch(message);
+  });
+});

@@ -1,0 +1,79 @@
+// Where things stand and where they may lead: the data directory per system, browsers, addresses, view files.
+import { describe, expect, it } from 'vitest';
+import { hasDisplay, openCommand } from '../../../app/browser-host/open-browser.ts';
+import { CONTENT_POLICY } from '../../../app/services/content-policy.ts';
+import { usualDataDirectory } from '../../../app/services/data-directory.ts';
+import { isAllowedExternal } from '../../../app/services/external.ts';
+import { viewFile } from '../../../app/services/view-files.ts';
+
+describe('the usual data directory', () => {
+  // Linux: XDG Base Directory Specification, $XDG_DATA_HOME, default ~/.local/share.
+  it.runIf(process.platform !== 'win32').each([
+    ['linux', {}, '/home/o/.local/share/rungwise/practice'],
+    ['linux', { XDG_DATA_HOME: '/d' }, '/d/rungwise/practice'],
+    ['darwin', {}, '/home/o/Library/Application Support/Rungwise/practice'],
+    ['win32', { APPDATA: '/a' }, '/a/Rungwise/practice'],
+  ] as const)('on %s with %j is %s', (platform, env, directory) => {
+    expect(usualDataDirectory({ platform, home: '/home/o', env })).toBe(directory);
+  });
+});
+
+describe('a browser is opened', () => {
+  it.each([
+    ['linux', {}, false],
+    ['linux', { DISPLAY: ':0' }, true],
+    ['linux', { WAYLAND_DISPLAY: 'wayland-0' }, true],
+    ['darwin', {}, true],
+    ['win32', {}, true],
+  ] as const)('on %s with %j: %s', (platform, env, expected) => {
+    expect(hasDisplay(platform, env)).toBe(expected);
+  });
+
+  it('by the system’s own command', () => {
+    expect((['linux', 'darwin', 'win32'] as const).map((p) => openCommand(p)[0])).toEqual([
+      'xdg-open',
+      'open',
+      'rundll32',
+    ]);
+  });
+});
+
+describe('addresses that are opened outside', () => {
+  it.each([
+    ['https://www.who.int/health-topics/hearing-loss', true],
+    ['https://www.itu.int/rec/T-REC-H.870', true],
+    ['http://www.who.int/', false],
+    ['https://who.int.evil.example/', false],
+    ['https://www.who.int@evil.example/', false],
+    ['javascript:alert(1)', false],
+    ['not an address', false],
+  ])('%s: %s', (address, allowed) => {
+    expect(isAllowedExternal(address)).toBe(allowed);
+  });
+});
+
+describe('view files', () => {
+  it.each([
+    ['/', '/view/index.html'],
+    ['/assets/a%20b.js', '/view/assets/a b.js'],
+    ['/a/../b.css', '/view/b.css'],
+  ])('%s is %s', (pathname, file) => {
+    expect(viewFile('/view', pathname)?.path).toBe(file);
+  });
+
+  it.each(['/../x.js', '/%2e%2e%2fx.js', '/..\\x.js', '/%00.js', '/%E0%A4%A', '/x.exe', '/x'])(
+    '%s is none',
+    (pathname) => {
+      expect(viewFile('/view', pathname)).toBeUndefined();
+    },
+  );
+});
+
+describe('the content policy', () => {
+  it('allows no script from text, no foreign source and no framing', () => {
+    expect(CONTENT_POLICY).toContain("default-src 'none'");
+    expect(CONTENT_POLICY).toContain("script-src 'self';");
+    expect(CONTENT_POLICY).toContain("frame-ancestors 'none'");
+    expect(CONTENT_POLICY).not.toMatch(/unsafe-eval|https?:|\*/);
+  });
+});
