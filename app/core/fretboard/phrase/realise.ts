@@ -1,14 +1,14 @@
 // The parts of a lead line as they are played: written ones checked, derived ones computed and fingered.
 import { checkPart } from '../../chart/phrase/check.ts';
 import { derive } from '../../chart/phrase/derive.ts';
-import type { Phrase, PhraseBar, PhrasePart } from '../../chart/phrase/model.ts';
+import type { Derivation, Phrase, PhraseBar, PhrasePart } from '../../chart/phrase/model.ts';
 import { toPitches } from '../../chart/phrase/pitched.ts';
 import type { Tuning } from '../../chart/model.ts';
 import type { Rational } from '../../rational.ts';
-import type { Problem } from '../../result.ts';
+import { ok, type Problem, type Result } from '../../result.ts';
 import type { Fret, Midi } from '../../units.ts';
 import { USUAL_NECK } from '../geometry.ts';
-import { fingerings, type FingeringCost } from './fingering.ts';
+import { fingerings, type FingeredPhrase } from './fingering.ts';
 import type { LineNeck } from './places.ts';
 
 export interface PlayedPart {
@@ -93,12 +93,17 @@ const noSource = (place: string, from: string): Problem => ({
   cure: 'Name a part that stands above it and has no problems of its own.',
 });
 
-/** Where else a part can be taken, cheapest first, with what each way costs; empty if it cannot move. */
-export function otherPlaces(
+/**
+ * Where a part can be taken, cheapest first, with fingers and with what each way costs; moved by an octave
+ * or a scale interval first if asked. Fails where it leaves the neck, or where the key is not known.
+ */
+export function placesFor(
   part: PlayedPart,
   setting: LineSetting,
-): readonly { readonly bars: readonly PhraseBar[]; readonly cost: FingeringCost }[] {
+  by?: Derivation,
+): Result<readonly FingeredPhrase[]> {
   const neck = lineNeck(setting);
-  const ways = fingerings(toPitches(part.bars, neck.open), neck, part.name);
-  return ways.ok ? ways.value : [];
+  const pitches = toPitches(part.bars, neck.open);
+  const moved = by ? derive(pitches, by, setting.key) : ok(pitches);
+  return moved.ok ? fingerings(moved.value, neck, part.name) : moved;
 }

@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest';
 import type { Phrase, PhrasePart } from '../../../../app/core/chart/phrase/model.ts';
 import { parsePart, printPart } from '../../../../app/core/chart/phrase/notation.ts';
-import { otherPlaces, realisePhrase } from '../../../../app/core/fretboard/phrase/realise.ts';
+import { placesFor, realisePhrase } from '../../../../app/core/fretboard/phrase/realise.ts';
 import { STANDARD } from '../../../../app/core/fretboard/tunings.ts';
 import { rational } from '../../../../app/core/rational.ts';
 import { unwrap } from '../../../../app/core/result.ts';
@@ -28,7 +28,7 @@ it('a phrase from string 3 fret 7 can be played an octave up from string 2 fret 
     setting,
     bars,
   );
-  const ways = otherPlaces(parts[1]!, setting).map((way) => printPart(way.bars));
+  const ways = unwrap(placesFor(parts[1]!, setting)).map((way) => printPart(way.bars));
   expect(ways.some((way) => way.startsWith('| 4 2/15 '))).toBe(true);
 });
 
@@ -63,4 +63,13 @@ it('counts the capo: the neck ends earlier above it', () => {
   expect(realisePhrase(high, { ...setting, capo: 3 }, bars).problems).toMatchObject([
     { code: 'phrase-fret' },
   ]);
+});
+
+it('offers a part moved by an interval, with fingers, cheapest first', () => {
+  const { parts } = realisePhrase(phrase(written('Guitar 1', '4 3/5 3/7 2/5 2/8')), setting, bars);
+  const up = unwrap(placesFor(parts[0]!, setting, { kind: 'octave', direction: 'up' }));
+  expect(up.map((way) => way.cost.total)).toEqual(
+    up.map((way) => way.cost.total).toSorted((a, b) => a - b),
+  );
+  expect(up[0]!.fingers[0]).toHaveLength(4);
 });
