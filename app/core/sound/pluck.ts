@@ -137,6 +137,8 @@ function addResonance(out: Float32Array, input: Float32Array, f: number, q: numb
 function finished(out: Float32Array, sampleRate: SampleRate): Float32Array {
   const fade = Math.min(out.length, Math.round(0.1 * sampleRate));
   for (let i = 0; i < fade; i++) out[out.length - 1 - i]! *= i / fade;
-  const peak = out.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-  return out.map((x) => x / peak);
+  let peak = 0;
+  for (let i = 0; i < out.length; i++) peak = Math.max(peak, Math.abs(out[i]!));
+  for (let i = 0; i < out.length; i++) out[i]! /= peak;
+  return out;
 }

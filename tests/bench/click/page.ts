@@ -5,6 +5,7 @@ import { LOUD } from '../../browser/audio/page.ts';
 import { meterOf } from '../../../app/core/chart/meter.ts';
 import type { Feel, Meter } from '../../../app/core/chart/model.ts';
 import { frameAt } from '../../../app/core/sound/frames.ts';
+import { renderVoice } from '../../../app/core/sound/voices.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { clickBuffers, clickSounds } from '../../../renderer/audio/click-sounds.ts';
 import { buildEngine } from '../../../renderer/audio/engine.ts';
@@ -91,4 +92,48 @@ export async function playTransport(bpm: number, count: number, block: number) {
   return { sampleRate: native.sampleRate, expected, found: onsets(tape) };
 }
 
-Object.assign(globalThis, { renderOffline, playTransport });
+export interface PeerNote {
+  readonly seconds: number;
+  readonly midi: number;
+  /** 0–5. */
+  readonly string: number;
+}
+
+/** Milliseconds that Tone takes to render the notes on six of its plucked strings. */
+export async function renderPlucks(notes: readonly PeerNote[], seconds: number): Promise<number> {
+  const start = performance.now();
+  await Tone.Offline(
+    () => {
+      const strings = Array.from({ length: 6 }, () => new Tone.PluckSynth().toDestination());
+      for (const { seconds: at, midi, string } of notes) {
+        strings[string]!.triggerAttack(Tone.Frequency(midi, 'midi').toFrequency(), at);
+      }
+    },
+    seconds,
+    1,
+    48_000,
+  );
+  return performance.now() - start;
+}
+
+/** Milliseconds that the browser's offline context takes for one source per click. */
+export async function renderClicks(
+  times: readonly number[],
+  seconds: number,
+  rate: number,
+): Promise<number> {
+  const start = performance.now();
+  const context = new OfflineAudioContext(1, Math.ceil(seconds * rate), rate);
+  const samples = renderVoice('beat', rate);
+  const buffer = context.createBuffer(1, samples.length, rate);
+  buffer.getChannelData(0).set(samples);
+  for (const at of times) {
+    const source = new AudioBufferSourceNode(context, { buffer });
+    source.connect(context.destination);
+    source.start(at);
+  }
+  await context.startRendering();
+  return performance.now() - start;
+}
+
+Object.assign(globalThis, { renderOffline, playTransport, renderPlucks, renderClicks });

@@ -1,11 +1,10 @@
 // Where clicks really sound: rendered offline at every tempo, meter and feel; live under a stall; after an hour.
-import { chromium, type Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { meterOf, beatUnitLength, usualBeatUnit } from '../../../app/core/chart/meter.ts';
 import type { Feel, Meter } from '../../../app/core/chart/model.ts';
-import { openAudioPage } from '../../browser/audio/open-page.ts';
 import type { Clicks, playLaps as PlayLaps } from '../../browser/audio/page.ts';
-import { launchOptions } from '../../browser/chromium.ts';
 import type { BenchRow } from '../bench.ts';
+import { inPage } from '../click/in-page.ts';
 import type * as clickPage from '../click/page.ts';
 
 declare const renderOffline: typeof clickPage.renderOffline;
@@ -25,18 +24,6 @@ const FEELS: readonly Feel[] = [
 ];
 const TEMPOS = [30, 47, 97, 170, 299, 300];
 const RATES = [44_100, 48_000];
-
-/** The page's policy, with the Blob worker that Tone's own clock needs. */
-const POLICY = "default-src 'self'; worker-src 'self' blob:";
-
-async function inPage<T>(use: (page: Page) => Promise<T>): Promise<T> {
-  const browser = await chromium.launch(launchOptions());
-  try {
-    return await use(await openAudioPage(browser, '../../bench/click/page.ts', POLICY));
-  } finally {
-    await browser.close();
-  }
-}
 
 /**
  * Largest distance, in samples, between a click found and its ideal place, computed here from the exact

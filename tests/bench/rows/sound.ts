@@ -4,10 +4,16 @@ import { type PracticeTrack, practiceTrack } from '../../../app/core/exchange/pr
 import { writeWav } from '../../../app/core/exchange/wav/write.ts';
 import { unwrap } from '../../../app/core/result.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { PLAIN, unitOf } from '../../unit/timeline/examples.ts';
+import type * as clickPage from '../click/page.ts';
+import { inPage } from '../click/in-page.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+
+declare const renderPlucks: typeof clickPage.renderPlucks;
+declare const renderClicks: typeof clickPage.renderClicks;
 
 const RATE = 48_000;
 
@@ -28,6 +34,13 @@ function eightBars() {
   return strumNotes(lap, unit, chords.map(([, voicing]) => voicing)); // prettier-ignore
 }
 
+/** For the peer, which has six strings of its own: the open string at or below the pitch. */
+const stringOf = (midi: number) =>
+  Math.max(
+    0,
+    [40, 45, 50, 55, 59, 64].findLastIndex((open) => open <= midi),
+  );
+
 async function measureModel() {
   const notes = eightBars();
   const seconds = guitarEnd(notes);
@@ -36,8 +49,13 @@ async function measureModel() {
   const kept = new Plucks(RATE);
   const warm = await timeRuns(5, () => mixGuitar(out.fill(0), 0, notes, kept));
   const speed = (times: readonly number[]) => (seconds * 1000) / quantile(times, 0.5);
+  const peerNotes = notes.map((note) => ({ ...note, string: stringOf(note.midi) }));
+  const peer = await inPage((page) =>
+    page.evaluate(([n, s]) => renderPlucks(n, s), [peerNotes, seconds] as const),
+  );
   return {
     value: speed(cold),
+    peer: { name: 'Tone PluckSynth ×6', value: (seconds * 1000) / peer },
     note: `${notes.length} strings plucked in ${seconds.toFixed(1)} s at ${RATE} Hz; strings made anew each time, ${speed(warm).toFixed(0)} × with strings kept`,
   };
 }
@@ -64,8 +82,15 @@ async function measureWav() {
   };
   const clicks = longTrack(false);
   const model = await speed(longTrack(true));
+  const times = clicks.laps.flatMap(({ lap, startsAt }) =>
+    hitsOf(lap).map((hit) => startsAt + hit.seconds),
+  );
+  const peer = await inPage((page) =>
+    page.evaluate(([t, s, r]) => renderClicks(t, s, r), [times, clicks.end, RATE] as const),
+  );
   return {
     value: await speed(clicks),
+    peer: { name: 'OfflineAudioContext', value: (clicks.end * 1000) / peer },
     note: `${clicks.end.toFixed(0)} s of clicks at ${RATE} Hz, 16 bits; ${model.toFixed(0)} × with the model guitar`,
   };
 }
