@@ -1,6 +1,7 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import { Climb } from './climb.svelte.ts';
 import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
+import type { Steered } from '../input/controls.ts';
 import { services } from '../services.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
@@ -44,6 +45,16 @@ class Stage {
     if (setup) await this.begin(setup);
   };
 
+  /** What keys and pedals steer: the climb, and once it is over where to go from there. */
+  steered = (): Steered | undefined => {
+    const { climb } = this;
+    const finished = climb?.state.finished;
+    if (!climb || !finished) return climb;
+    // Nobody is sent back to the first rung by a foot after it hurt.
+    const go = finished.reason === 'hurts' ? this.leave : this.again;
+    return { go, judge: climb.judge, undo: climb.undo, stop: () => void this.leave() };
+  };
+
   /** Back to the set-up; what was judged stays. */
   leave = async (): Promise<void> => {
     this.climb?.close();
@@ -53,7 +64,8 @@ class Stage {
   };
 }
 
-function fromLadderSetup(): ClimbSetup | undefined {
+/** The climb that the set-up holds; undefined while its chart or unit cannot be found. */
+export function fromLadderSetup(): ClimbSetup | undefined {
   const { chart, unit, rules, options, cold, ownedBpm } = ladderSetup;
   if (!chart || !unit?.ok || !rules) return undefined;
   return {
