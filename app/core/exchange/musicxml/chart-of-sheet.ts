@@ -18,7 +18,7 @@ import { playOrder } from '../../chart/repeats.ts';
 import { isName } from '../../chart/rules/names.ts';
 import { type WrittenBar, writtenBars } from '../../chart/written-bars.ts';
 import { meterOfLength } from './quarters.ts';
-import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
+import { type Sheet, type SheetBar, repeatStarts, sameAsBefore } from './sheet.ts';
 
 export interface FoundChart {
   readonly chart: ChartBody;
@@ -29,7 +29,7 @@ export interface FoundChart {
 export function chartOfSheet(sheet: Sheet): FoundChart {
   const { runs, warnings } = cutIntoRuns(sheet.bars);
   const first = sheet.bars[0]!;
-  const assembly = new Assembly();
+  const assembly = new Assembly(runs);
   for (const run of runs) assembly.place(run);
   const { title, key, capo, tuning, shapes } = sheet;
   const chart: ChartBody = {
@@ -66,19 +66,21 @@ interface Run {
 }
 
 /** At every heading, and where tempo or feel change, since a section has one of each. */
-function cutIntoRuns(bars: readonly SheetBar[]): {
+function cutIntoRuns(typed: readonly SheetBar[]): {
   runs: readonly Run[];
   warnings: readonly Problem[];
 } {
+  const starts = repeatStarts(typed);
+  const bars = typed.map((bar, i) => ({ ...bar, repeatStart: starts.has(i) || bar.repeatStart }));
   const names = sectionNames(bars);
   const runs = runsOf(
     bars,
     names,
     bars.map((_, i) => i),
   );
-  if (runs.every((run) => playOrder(barsOf(run.bars)).faults.length === 0))
+  if (runs.every((run) => playOrder(barsOf(run.bars, undefined)).faults.length === 0))
     return { runs, warnings: [] };
-  const whole = playOrder(barsOf(bars));
+  const whole = playOrder(barsOf(bars, undefined));
   const plain = bars.map(withoutSigns);
   const warning: Problem = {
     code: 'musicxml-repeats',
@@ -135,9 +137,22 @@ function readableName(heading: string): string {
   return isName(plain) ? plain : 'Section';
 }
 
-/** The bars of a run as a section writes them. */
-function barsOf(sheetBars: readonly SheetBar[], start?: Meter, base?: StrumPattern): Bar[] {
-  const sectionStrum = start ? base : sheetBars[0]?.strum;
+/** The strum of most bars, if every bar has one: a section cannot take its own strum from a single bar. */
+function commonStrum(bars: readonly SheetBar[]): StrumPattern | undefined {
+  if (bars.some((bar) => !bar.strum)) return undefined;
+  const groups = Map.groupBy(bars, (bar) => JSON.stringify(bar.strum));
+  return [...groups.values()].toSorted((a, b) => b.length - a.length)[0]?.[0]?.strum;
+}
+
+/**
+ * The bars of a run as a section writes them. `start` is the meter before the bars of an altered
+ * ending; without it the bars are a section's own.
+ */
+function barsOf(
+  sheetBars: readonly SheetBar[],
+  sectionStrum: StrumPattern | undefined,
+  start?: Meter,
+): Bar[] {
   let meter = start ?? sheetBars[0]?.meter;
   let inherited: StrumPattern | undefined;
   const bars = sheetBars.map((bar, i): Bar => {
@@ -150,7 +165,8 @@ function barsOf(sheetBars: readonly SheetBar[], start?: Meter, base?: StrumPatte
       !bar.heading &&
       !changes &&
       sameAsBefore(bar, sheetBars[i - 1]) &&
-      !isLaterEnding(bar);
+      !isLaterEnding(bar) &&
+      !(inherited && !bar.strum);
     inherited = simile ? inherited : undefined;
     const strum = same(bar.strum, inherited ?? sectionStrum) ? undefined : bar.strum;
     inherited = strum ?? inherited;
@@ -183,24 +199,36 @@ interface Placed {
 class Assembly {
   readonly form: FormEntry[] = [];
   private readonly placed: Placed[] = [];
+  private readonly runs: readonly Run[];
+
+  constructor(runs: readonly Run[]) {
+    this.runs = runs;
+  }
 
   get sections(): readonly Section[] {
     return this.placed.map(({ section }) => section);
   }
 
   place(run: Run): void {
+    if (!this.known(run).length)
+      this.add(mostUsual(this.runs.filter(({ name }) => name === run.name)));
     const made = makeSection(run, this.freeName(run.name));
-    const known = this.placed.filter(({ heading }) => heading === run.name);
-    const again = known.find(({ section }) =>
-      same({ ...section, name: '' }, { ...made.section, name: '' }),
-    );
+    const again = this.known(run).find(({ section }) => sameMusic(section, made.section));
     if (again) return this.enter(again.section.name);
-    for (const base of known) {
+    for (const base of this.known(run)) {
       const ending = endingBetween(base, made);
       if (ending) return this.enter(base.section.name, ending);
     }
     this.placed.push(made);
     this.enter(made.section.name);
+  }
+
+  private known(run: Run): readonly Placed[] {
+    return this.placed.filter(({ heading }) => heading === run.name);
+  }
+
+  private add(run: Run): void {
+    this.placed.push(makeSection(run, this.freeName(run.name)));
   }
 
   private freeName(wanted: string): string {
@@ -220,15 +248,25 @@ class Assembly {
   }
 }
 
+/** Of several runs under one heading the one that comes most often, then the shortest: others are its variants. */
+function mostUsual(runs: readonly Run[]): Run {
+  const groups = [...Map.groupBy(runs, (run) => JSON.stringify(run.bars)).values()];
+  const lengthOf = ([run]: readonly Run[]): number => run!.bars.length;
+  return groups.toSorted((a, b) => b.length - a.length || lengthOf(a) - lengthOf(b))[0]![0]!;
+}
+
+const sameMusic = (a: Section, b: Section): boolean => same({ ...a, name: '' }, { ...b, name: '' });
+
 function makeSection({ name, bars }: Run, freeName: string): Placed {
   const first = bars[0]!;
-  const own = barsOf(bars);
+  const strum = commonStrum(bars);
+  const own = barsOf(bars, strum);
   const section: Section = {
     name: freeName,
     tempo: first.tempo,
     meter: first.meter,
     feel: first.feel,
-    ...(first.strum && { strum: first.strum }),
+    ...(strum && { strum }),
     bars: own,
   };
   const written = writtenBars(own, first.meter);
@@ -245,7 +283,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
 function endingBetween(base: Placed, other: Placed): AlteredEnding | undefined {
   const { tempo, feel, strum } = base.section;
   const { section } = other;
-  if (!same([tempo, feel, strum], [section.tempo, section.feel, section.strum])) return undefined;
+  if (!same([tempo, feel], [section.tempo, section.feel])) return undefined;
   const length = base.played.length;
   let common = 0;
   while (
@@ -258,8 +296,9 @@ function endingBetween(base: Placed, other: Placed): AlteredEnding | undefined {
   const fits = kind === 'add' || other.played.length === length;
   if (!fits || common * 2 < length) return undefined;
   const tail = other.played.slice(common).map(withoutSigns);
+  if (strum && tail.some((bar) => !bar.strum)) return undefined;
   const stands = { kind, bars: tail.map((): Bar => ({ content: { kind: 'simile' } })) } as const;
-  const bars = barsOf(tail, endingMeter(base.written, stands), strum);
+  const bars = barsOf(tail, strum, endingMeter(base.written, stands));
   return tail.length > 0 ? { kind, bars } : undefined;
 }
 

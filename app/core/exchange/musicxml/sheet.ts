@@ -132,8 +132,10 @@ export const sameAsBefore = (
   equals(bar.length, before.length) &&
   JSON.stringify(bar.chords) === JSON.stringify(before.chords);
 
+type RepeatSigns = Pick<Bar, 'repeatEnd' | 'endings'> & { readonly repeatStart?: boolean };
+
 /** Bars to which a repeat goes back, those without a sign included: on a sheet every repeat has its start. */
-function repeatStarts(bars: readonly Bar[]): ReadonlySet<number> {
+export function repeatStarts(bars: readonly RepeatSigns[]): ReadonlySet<number> {
   const starts = new Set<number>();
   let start = 0;
   let inEndings = false;
