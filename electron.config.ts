@@ -39,7 +39,11 @@ export default defineConfig({
       // Small files stay files: `data:` scripts and fonts are refused by the content policy.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
-      rolldownOptions: { input: { index: at('renderer/index.html') } },
+      rolldownOptions: {
+        input: { index: at('renderer/index.html') },
+        // On a slow machine it tells how long plugins took, which nobody asked.
+        checks: { pluginTimings: false },
+      },
     },
   },
 });
