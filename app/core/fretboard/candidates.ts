@@ -26,7 +26,7 @@ export interface CandidateSet {
 
 /** Fingerings tried for one shape, and how much harder than its easiest the others may be. */
 const FINGERINGS_TRIED = 3;
-const OTHER_FINGERING = 0.7;
+const OTHER_FINGERING = 0.34;
 
 /** Fails with `no-shape` (the nearest playable one in the cure) or `pin-unplayable`. */
 export function candidatesFor(

@@ -106,7 +106,9 @@ function checkAgainst(frets: Frets, chord: SoundingChord, tuning: Tuning, neck: 
   const pitches = pitchesOf(frets, tuning.strings, neck.capo);
   const heard = soundingPitches(pitches);
   const lacking = chord.tones.filter((tone) => !heard.some((m) => m % 12 === tone.pitchClass));
-  const usual = omissibleTones(chord.tones.map((tone) => tone.interval)).map((tone) => tone.label);
+  const usual = omissibleTones(chord.tones.map((tone) => tone.interval))
+    .filter((tone) => tone.kind !== 'fifth of a triad')
+    .map((tone) => tone.label);
   const extra = pitches.flatMap((midi, i) =>
     midi === null || chord.pitchClasses.includes(midi % 12)
       ? []

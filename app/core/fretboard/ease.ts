@@ -1,7 +1,7 @@
 // Adds up what makes a shape hard: what its frets alone cost, and what its easiest fingering adds.
 import type { Frets, Tuning } from '../chart/model.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
-import type { Fret, Midi } from '../units.ts';
+import type { Fret, Midi, PitchClass } from '../units.ts';
 import { type Fingering, easiestFingering } from './fingering.ts';
 import { type Neck, tipDistance } from './geometry.ts';
 import { type EaseParts, type Shape, lowestFret, pitchesOf } from './shape.ts';
@@ -26,25 +26,26 @@ export function soundingOf(
   const muting = mutingCost(frets);
   if (muting === undefined) return undefined;
   const pitches = pitchesOf(frets, tuning.strings, neck.capo);
-  const parts = {
-    muting,
-    position: positionCost(frets, neck),
-    omitted: omissionCost(chord, pitches),
-    unison: unisonCost(pitches),
-    muddy: muddyCost(pitches),
-    bass: bassCost(chord, pitches),
-  };
-  const { position, omitted, unison, muddy, bass } = parts;
+  const position = positionCost(frets, neck);
+  const omitted = omissionCost(chord, pitches);
+  const unison = unisonCost(pitches);
+  const { muddy, bass } = lowCosts(chord, pitches);
   const fixed = muting + position + omitted + unison + muddy + bass;
-  return { frets, pitches, parts, atLeast: fixed + fewestFingers(frets) * EASE.finger };
+  return {
+    frets,
+    pitches,
+    parts: { muting, position, omitted, unison, muddy, bass },
+    atLeast: fixed + fewestFingers(frets) * EASE.finger,
+  };
 }
 
 /** A finger stops one fret only, so there are at least as many as different stopped frets. */
 function fewestFingers(frets: Frets): number {
   let levels = 0;
-  frets.forEach((fret, i) => {
-    if (fret !== null && fret > 0 && frets.indexOf(fret) === i) levels++;
-  });
+  for (let i = 0; i < frets.length; i++) {
+    const fret = frets[i];
+    if (fret && frets.indexOf(fret) === i) levels++;
+  }
   return levels;
 }
 
@@ -72,38 +73,49 @@ export function shapeWith(sounding: Sounding, fingering: Fingering, chord: Sound
   };
 }
 
+const isLacking = (pc: PitchClass, pitches: readonly (Midi | null)[]): boolean => {
+  for (const midi of pitches) if (midi !== null && midi % 12 === pc) return false;
+  return true;
+};
+
 const lacking = (chord: SoundingChord, pitches: readonly (Midi | null)[]) =>
-  chord.tones.filter(
-    (tone) => !pitches.some((midi) => midi !== null && midi % 12 === tone.pitchClass),
-  );
+  chord.tones.filter((tone) => isLacking(tone.pitchClass, pitches));
 
-const omissionCost = (chord: SoundingChord, pitches: readonly (Midi | null)[]): number =>
-  lacking(chord, pitches).reduce(
-    (sum, tone) => sum + (tone.label === '5' ? EASE.omittedFifth : EASE.omittedOther),
-    0,
-  );
-
-function bassCost(chord: SoundingChord, pitches: readonly (Midi | null)[]): number {
-  const lowest = pitches.find((midi) => midi !== null)!;
-  return lowest % 12 === chord.bassPc ? 0 : EASE.fifthInBass;
+function omissionCost(chord: SoundingChord, pitches: readonly (Midi | null)[]): number {
+  let cost = 0;
+  for (const tone of chord.tones) {
+    if (!isLacking(tone.pitchClass, pitches)) continue;
+    cost += tone.label === '5' ? EASE.omittedFifth : EASE.omittedOther;
+  }
+  return cost;
 }
 
 function unisonCost(pitches: readonly (Midi | null)[]): number {
-  const doubled = pitches.filter((midi, i) => midi !== null && pitches.indexOf(midi) !== i);
-  return doubled.length * EASE.unison;
+  let doubled = 0;
+  for (let i = 1; i < pitches.length; i++) {
+    if (pitches[i] !== null && pitches.indexOf(pitches[i]!) !== i) doubled++;
+  }
+  return doubled * EASE.unison;
 }
 
 /** C3: below it close intervals blur (the arranger's low-interval limit; common practice, no source). */
 const C3: Midi = 48;
 
-function muddyCost(pitches: readonly (Midi | null)[]): number {
+/** What the two lowest notes cost: how close they lie, and the lower one not being the bass. */
+function lowCosts(
+  chord: SoundingChord,
+  pitches: readonly (Midi | null)[],
+): { readonly muddy: number; readonly bass: number } {
   const first = pitches.findIndex((midi) => midi !== null);
   const low = pitches[first]!;
   const next = pitches.find((midi, i) => i > first && midi !== null);
-  if (next === undefined || next === null || low >= C3) return 0;
-  if (next - low < 3) return EASE.lowSecond;
-  return next - low < 5 ? EASE.lowThird : 0;
+  const bass = low % 12 === chord.bassPc ? 0 : EASE.fifthInBass;
+  return { muddy: typeof next === 'number' && low < C3 ? muddiness(next - low) : 0, bass };
 }
+
+/** By semitones: seconds, thirds, and wider. */
+const muddiness = (interval: number): number =>
+  interval < 3 ? EASE.lowSecond : interval < 5 ? EASE.lowThird : 0;
 
 /** From this fret up, open strings stand out against the stopped ones. */
 const HIGH: Fret = 4;
@@ -121,18 +133,19 @@ function positionCost(frets: Frets, neck: Neck): number {
  * on the next higher one touches it (common practice, no source).
  */
 export function mutingCost(frets: Frets): number | undefined {
-  const first = frets.findIndex((fret) => fret !== null);
-  const last = frets.findLastIndex((fret) => fret !== null);
+  let first = 0;
+  while (frets[first] === null) first++;
+  let last = frets.length - 1;
+  while (frets[last] === null) last--;
+  let inner = 0;
   let cost = first * EASE.mutedLow + (5 - last) * EASE.mutedHigh;
-  if (frets.filter((fret) => fret !== null).length < 4) cost += EASE.threeStrings;
   for (let i = first + 1; i < last; i++) {
     if (frets[i] !== null) continue;
-    if (isStopped(frets[i - 1])) cost += EASE.mutedInner;
-    else if (isStopped(frets[i + 1])) cost += EASE.mutedInner + EASE.mutedByTip;
-    else return undefined;
+    inner++;
+    cost += EASE.mutedInner;
+    if (frets[i - 1]) continue;
+    if (!frets[i + 1]) return undefined;
+    cost += EASE.mutedByTip;
   }
-  return cost;
+  return last - first + 1 - inner < 4 ? cost + EASE.threeStrings : cost;
 }
-
-const isStopped = (fret: Fret | null | undefined): boolean =>
-  fret !== null && fret !== undefined && fret > 0;

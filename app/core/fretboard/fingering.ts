@@ -3,17 +3,9 @@ import type { Frets } from '../chart/model.ts';
 import type { Finger, Fret, Millimetres } from '../units.ts';
 import { fretDistance, stringOffset, tipDistance } from './geometry.ts';
 import type { Neck } from './geometry.ts';
-import type { Press } from './shape.ts';
+import { type Press, lowestFret } from './shape.ts';
+import { type Stop, type StopPlan, MOST_FINGERS, stopPlans } from './stops.ts';
 import { EASE, REACH } from './weights.ts';
-
-/** Strings held by one finger before it is said which: a stop at a fret. `from` ≥ `to` as in {@link Press}. */
-interface Stop {
-  readonly fret: Fret;
-  readonly from: number;
-  readonly to: number;
-  /** Strings that sound at this fret; fewer than it crosses where other fingers stop them higher. */
-  readonly sounds: number;
-}
 
 export interface Fingering {
   readonly presses: readonly Press[];
@@ -27,7 +19,8 @@ export interface Fingering {
 const HAND: readonly Finger[] = [1, 2, 3, 4];
 
 /** Sets of ascending fingers by size: [[]], [[1], [2] …], … [[1, 2, 3, 4]]. */
-const FINGER_SETS: readonly (readonly (readonly Finger[])[])[] = [0, 1, 2, 3, 4].map((size) =>
+const SIZES = Array.from({ length: MOST_FINGERS + 1 }, (_, size) => size);
+const FINGER_SETS: readonly (readonly (readonly Finger[])[])[] = SIZES.map((size) =>
   subsets(HAND).filter((set) => set.length === size),
 );
 
@@ -43,87 +36,72 @@ function subsets(all: readonly Finger[]): Finger[][] {
  * a lower fret; within a fret, lower fingers usually take lower-sounding strings (common practice, no source).
  */
 export function fingeringsOf(frets: Frets, neck: Neck): readonly Fingering[] {
+  const low = lowestFret(frets);
   return stopPlans(frets)
-    .flatMap((stops) => FINGER_SETS[stops.length]!.flatMap((set) => assign(stops, set, neck)))
+    .flatMap((plan) =>
+      FINGER_SETS[plan.length]!.flatMap((set) =>
+        costOf(plan, set, low, neck) < Infinity ? [fingeringWith(plan, set, low, neck)] : [],
+      ),
+    )
     .sort((a, b) => a.cost - b.cost);
 }
 
 /** The easiest one, or undefined when no hand can hold these frets. */
 export function easiestFingering(frets: Frets, neck: Neck): Fingering | undefined {
-  let best: Fingering | undefined;
-  for (const stops of stopPlans(frets)) {
-    if (best && stops.length * EASE.finger >= best.cost) continue;
-    for (const set of FINGER_SETS[stops.length]!) {
-      const [fingering] = assign(stops, set, neck);
-      if (fingering && (!best || fingering.cost < best.cost)) best = fingering;
+  const low = lowestFret(frets);
+  let least = Infinity;
+  let best: readonly [StopPlan, readonly Finger[]] | undefined;
+  for (const plan of stopPlans(frets)) {
+    if (plan.length * EASE.finger >= least) continue;
+    for (const set of FINGER_SETS[plan.length]!) {
+      const cost = costOf(plan, set, low, neck);
+      if (cost < least) {
+        least = cost;
+        best = [plan, set];
+      }
     }
   }
-  return best;
+  return best && fingeringWith(...best, low, neck);
 }
 
-/** Every way to cover the stopped strings with at most four fingers, frets ascending, low strings first. */
-function stopPlans(frets: Frets): Stop[][] {
-  const stopped = frets.filter((fret): fret is Fret => fret !== null && fret > 0);
-  const levels = [...new Set(stopped)].sort((a, b) => a - b);
-  if (levels.length > HAND.length) return [];
-  let plans: Stop[][] = [[]];
-  levels.forEach((fret, i) => {
-    const room = HAND.length - (levels.length - 1 - i);
-    const groups = groupings(frets, fret);
-    plans = plans.flatMap((plan) =>
-      groups.flatMap((group) => (plan.length + group.length <= room ? [[...plan, ...group]] : [])),
-    );
+/** Infinity when two fingers cannot reach their stops at once. */
+const costOf = (plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): number =>
+  fingersCost(plan, set) + barresCost(plan, set, low) + stretchCost(plan, set, low, neck);
+
+function fingeringWith(plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): Fingering {
+  const presses = plan.map(({ above, from, to }, i): Press => {
+    return { finger: set[i]!, fret: low + above, from, to };
   });
-  return plans;
+  const fingers = fingersCost(plan, set);
+  const barre = barresCost(plan, set, low);
+  const stretch = stretchCost(plan, set, low, neck);
+  return { presses, fingers, barre, stretch, cost: fingers + barre + stretch };
 }
 
-/** The strings of one fret cut into single stops and barres; two stops in both orders of fingers. */
-function groupings(frets: Frets, fret: Fret): Stop[][] {
-  const strings = frets.flatMap((f, index) => (f === fret ? [6 - index] : []));
-  let cuts: Stop[][] = [[]];
-  strings.forEach((string) => {
-    cuts = cuts.flatMap((cut) => {
-      const last = cut.at(-1);
-      const alone = [...cut, { fret, from: string, to: string, sounds: 1 }];
-      if (!last || !canBar(frets, fret, last.from, string)) return [alone];
-      return [alone, [...cut.slice(0, -1), { ...last, to: string, sounds: last.sounds + 1 }]];
-    });
-  });
-  return cuts.flatMap((cut) => (cut.length === 2 ? [cut, cut.toReversed()] : [cut]));
+const fingersCost = (plan: StopPlan, set: readonly Finger[]): number =>
+  plan.length * EASE.finger + (set.at(-1) === 4 ? EASE.fourthFinger : 0);
+
+function barresCost(plan: StopPlan, set: readonly Finger[], low: Fret): number {
+  let cost = 0;
+  for (let i = 0; i < plan.length; i++) cost += barreCost(plan[i]!, set[i]!, low);
+  return cost;
 }
 
-/** A barre lies across every string between its ends: none may be open or stopped lower (another finger damps a muted one). */
-function canBar(frets: Frets, fret: Fret, from: number, to: number): boolean {
-  for (let string = from; string >= to; string--) {
-    const held = frets[6 - string];
-    if (held !== null && held! < fret) return false;
+function stretchCost(plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): number {
+  let cost = 0;
+  for (let i = 0; i + 1 < plan.length; i++) {
+    const fingers = [set[i] as number, set[i + 1] as number] as const;
+    cost += reachCost(plan[i]!, plan[i + 1]!, fingers, low, neck);
   }
-  return true;
+  return cost;
 }
 
-function assign(stops: readonly Stop[], set: readonly Finger[], neck: Neck): Fingering[] {
-  let stretch = 0;
-  for (let i = 0; i + 1 < stops.length; i++) {
-    const pair = reachCost(stops[i]!, stops[i + 1]!, set[i] as number, set[i + 1] as number, neck);
-    if (pair === undefined) return [];
-    stretch += pair;
-  }
-  const presses = stops.map(({ fret, from, to }, i): Press => ({
-    finger: set[i]!,
-    fret,
-    from,
-    to,
-  }));
-  const fingers = presses.length * EASE.finger + (set.includes(4) ? EASE.fourthFinger : 0);
-  const barre = stops.reduce((total, stop, i) => total + barreCost(stop, set[i]!), 0);
-  return [{ presses, fingers, barre, stretch, cost: fingers + barre + stretch }];
-}
-
-function barreCost(stop: Stop, finger: Finger): number {
+function barreCost(stop: Stop, finger: Finger, low: Fret): number {
   if (stop.from === stop.to) return 0;
-  const atNut = 1 + EASE.barreAtNut * Math.max(0, (5 - stop.fret) / 4);
+  const atNut = 1 + EASE.barreAtNut * Math.max(0, (5 - low - stop.above) / 4);
   const other = finger === 1 ? 0 : EASE.barreByOther;
-  return (EASE.barre + (stop.sounds - 1) * EASE.barreString) * atNut + other;
+  const clearing = stop.clears ? EASE.barreClearing : 0;
+  return (EASE.barre + (stop.sounds - 1) * EASE.barreString) * atNut + other + clearing;
 }
 
 /** Comfortable reach from one finger to another, by their numbers. */
@@ -133,14 +111,20 @@ const COMFORT: readonly (readonly Millimetres[])[] = [0, 1, 2, 3, 4].map((low) =
   ),
 );
 
-/** Undefined when the two fingers cannot reach their stops at once. */
-function reachCost(a: Stop, b: Stop, low: number, high: number, neck: Neck): number | undefined {
-  if (a.fret === b.fret) return besideCost(a, b, high - low);
+/** Infinity when the two fingers cannot reach their stops at once. */
+function reachCost(
+  a: Stop,
+  b: Stop,
+  [lower, higher]: readonly [number, number],
+  low: Fret,
+  neck: Neck,
+): number {
+  if (a.above === b.above) return besideCost(a, b, higher - lower);
   const tips = tipTable(neck);
-  const along = tips[b.fret]! - tips[a.fret]!;
+  const along = tips[low + b.above]! - tips[low + a.above]!;
   const distance = Math.hypot(along, 0.5 * acrossBetween(a, b, along, neck));
-  const comfort = COMFORT[low]![high]!;
-  if (distance > comfort * REACH.limit) return undefined;
+  const comfort = COMFORT[lower]![higher]!;
+  if (distance > Math.min(comfort * REACH.limit, REACH.widest)) return Infinity;
   return Math.max(0, (distance - comfort) / 10) ** 2 * EASE.stretch;
 }
 

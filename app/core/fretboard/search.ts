@@ -83,11 +83,22 @@ export function shapesFor(
   const found = candidates(tuning.strings, wanted, options)
     .flatMap((frets) => soundingOf(frets, chord, tuning, options.neck) ?? [])
     .sort((a, b) => a.atLeast - b.atLeast);
-  return grouped(easiest(found, chord, options), options);
+  const onBass = found.filter((sounding) => sounding.parts.bass === 0);
+  const onFifth = found.filter((sounding) => sounding.parts.bass > 0);
+  const keep = Math.max(FEWEST_KEPT, options.most * KEPT_PER_SHAPE);
+  const kept = [
+    ...easiest(onBass, keep, chord, options.neck),
+    ...easiest(onFifth, keep / KEPT_PER_SHAPE, chord, options.neck),
+  ];
+  return grouped(
+    kept.sort((a, b) => a.ease - b.ease),
+    options,
+  );
 }
 
-/** Shapes kept for grouping, for each one to be returned. */
-const KEPT_PER_SHAPE = 4;
+/** Shapes kept for grouping: this many for each one to be returned, and not fewer than some. */
+const KEPT_PER_SHAPE = 3;
+const FEWEST_KEPT = 36;
 
 /**
  * Puts fingers on candidates in the order of what they cost at least, until the rest cannot be easier
@@ -95,10 +106,10 @@ const KEPT_PER_SHAPE = 4;
  */
 function easiest(
   sorted: readonly Sounding[],
+  keep: number,
   chord: SoundingChord,
-  { neck, most }: ShapeOptions,
+  neck: Neck,
 ): Shape[] {
-  const keep = most * KEPT_PER_SHAPE;
   const kept: Shape[] = [];
   for (const sounding of sorted) {
     if (kept.length === keep && sounding.atLeast >= kept.at(-1)!.ease) break;
@@ -116,7 +127,8 @@ function grouped(sorted: readonly Shape[], { bass, most }: ShapeOptions): readon
   const also = new Map<Shape, Frets[]>();
   const listed = sorted.filter((shape) => {
     const whole = fullerOf(shape, sorted);
-    if (whole && !mutesInside(shape.frets, whole.frets)) {
+    const worth = shape.ease <= (whole?.ease ?? 0) + EASE.thinnerSaves;
+    if (whole && (worth || !mutesInside(shape.frets, whole.frets))) {
       also.set(whole, [...(also.get(whole) ?? []), shape.frets]);
     }
     return !whole;
@@ -134,7 +146,7 @@ function grouped(sorted: readonly Shape[], { bass, most }: ShapeOptions): readon
 
 const VARIANTS_SHOWN = 5;
 
-/** Leaving an outer string out is done by not striking it; silencing an inner one is another shape. */
+/** An outer string is left out by not striking it; an inner one has to be silenced, which is worth it rarely. */
 const mutesInside = (part: Frets, whole: Frets): boolean =>
   part.some((fret, i) => {
     const outer =
@@ -180,7 +192,17 @@ function fretsIn(open: Midi, allowed: number, highest: Fret): Fret[] {
   );
 }
 
-/** Depth-first over the strings from 6 to 1; a class only to keep the many small steps free of copies. */
+/** The strings decided so far: pitch classes, how many sound, muted ones between them, the bass. */
+interface SoFar {
+  readonly pcs: number;
+  readonly count: number;
+  readonly inner: number;
+  readonly lowest: Midi;
+}
+
+const NOTHING: SoFar = { pcs: 0, count: 0, inner: 0, lowest: 0 };
+
+/** Depth-first over the strings from 6 to 1; no note may lie below the first, which is the bass. */
 class Walk {
   readonly #frets: (Fret | null)[] = [null, null, null, null, null, null];
   readonly #strings: readonly Midi[];
@@ -207,38 +229,34 @@ class Walk {
   }
 
   run(): void {
-    this.#step(0, 0, 0, 0, this.#low === 0);
+    this.#step(0, NOTHING, 0, this.#low === 0);
   }
 
-  /** `gap` counts muted strings since the last sounding one, `inner` those already closed in. */
-  #step(
-    index: number,
-    sounding: number,
-    count: number,
-    gap: number,
-    touches: boolean,
-    inner = 0,
-  ): void {
+  /** `gap` counts muted strings since the last sounding one. */
+  #step(index: number, so: SoFar, gap: number, touches: boolean): void {
     if (index === 6) {
-      this.#take(sounding, count, touches);
+      this.#take(so, touches);
       return;
     }
     this.#frets[index] = null;
-    this.#step(index + 1, sounding, count, count > 0 ? gap + 1 : 0, touches, inner);
-    const closed = inner + gap;
-    if (closed > this.#wanted.innerMutes) return;
+    this.#step(index + 1, so, so.count > 0 ? gap + 1 : 0, touches);
+    const inner = so.inner + gap;
+    if (inner > this.#wanted.innerMutes) return;
     for (const fret of this.#perString[index]!) {
-      const bit = 1 << ((this.#strings[index]! + this.#capo + fret) % 12);
-      if (count === 0 && !(bit & this.#wanted.basses)) continue;
+      const pitch = this.#strings[index]! + this.#capo + fret;
+      const bit = 1 << (pitch % 12);
+      if (so.count === 0 ? !(bit & this.#wanted.basses) : pitch < so.lowest) continue;
       this.#frets[index] = fret;
-      this.#step(index + 1, sounding | bit, count + 1, 0, touches || fret === this.#low, closed);
+      const lowest = so.count === 0 ? pitch : so.lowest;
+      const next = { pcs: so.pcs | bit, count: so.count + 1, inner, lowest };
+      this.#step(index + 1, next, 0, touches || fret === this.#low);
     }
     this.#frets[index] = null;
   }
 
-  #take(sounding: number, count: number, touches: boolean): void {
+  #take(so: SoFar, touches: boolean): void {
     const { required, fewestStrings } = this.#wanted;
-    if (touches && count >= fewestStrings && (required & ~sounding) === 0) {
+    if (touches && so.count >= fewestStrings && (required & ~so.pcs) === 0) {
       this.#found.push([...this.#frets]);
     }
   }

@@ -62,7 +62,8 @@ export const soundingPitches = (pitches: readonly (Midi | null)[]): readonly Mid
   pitches.filter((midi): midi is Midi => midi !== null);
 
 /** Lowest stopped fret, or 0 when every sounding string is open. */
-export const lowestFret = (frets: Frets): Fret => {
-  const stopped = frets.filter((fret): fret is Fret => fret !== null && fret > 0);
-  return stopped.length > 0 ? Math.min(...stopped) : 0;
-};
+export function lowestFret(frets: Frets): Fret {
+  let low = 0;
+  for (const fret of frets) if (fret && (low === 0 || fret < low)) low = fret;
+  return low;
+}

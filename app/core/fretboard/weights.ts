@@ -4,18 +4,21 @@ import type { Millimetres } from '../units.ts';
 /**
  * What makes a shape hard to hold. One unit is one finger pressing one string in first position.
  * No published scale of chord difficulty was found, so all of these are ours: set by reasoning about
- * the hand and adjusted once, by hand, until the chords that beginners' tables show first came out on
- * top (`@tombatossals/chords-db`; the agreement is printed by the bench). They compare, they do not measure.
+ * the hand, then moved within those bounds by trial until the shapes that beginners' tables show first
+ * came out on top (first positions of `@tombatossals/chords-db`; the bench prints the agreement, and
+ * the table in `lilypond-data`, which was not used, as a second opinion). They compare, they do not measure.
  */
 export const EASE = {
   /** Each finger that presses. The fourth is the weakest. */
   finger: 1,
-  fourthFinger: 0.5,
+  fourthFinger: 0.3,
   /** A barre presses as one finger, plus this for each further string that it has to sound … */
   barreString: 0.15,
   /** … plus this for a barre at all, and for one not made by the first finger. */
   barre: 0.8,
-  barreByOther: 0.9,
+  barreByOther: 0.8,
+  /** A barre that must not touch the next higher string, which sounds open or lower. */
+  barreClearing: 0.9,
   /** Next to the nut a string resists more: a barre's share on top, at fret 1, falling to 0 at fret 5. */
   barreAtNut: 0.3,
   /** Reach beyond comfort: the square of every 10 mm. */
@@ -23,31 +26,31 @@ export const EASE = {
   /** A finger left unused between two that press in the same fret space. */
   skippedFinger: 0.8,
   /** In one fret space, the lower finger on the higher-sounding string. */
-  crossed: 0.6,
+  crossed: 0.5,
   /** Two fingers side by side on neighbouring strings in one fret space. */
   crowding: 0.1,
   /** Strings that must not sound: below the bass, above the top, and between sounding ones. */
-  mutedLow: 0.15,
+  mutedLow: 0.2,
   mutedHigh: 0.5,
-  mutedInner: 3,
+  mutedInner: 2.8,
   /** Fewer than four strings sound: thin under a strum. */
-  threeStrings: 2.2,
+  threeStrings: 1.5,
   /** An inner string damped by the tip of the finger on its higher neighbour, not by the pad of the lower. */
-  mutedByTip: 0.5,
+  mutedByTip: 0.4,
   /** Distance of the hand from the nut, per 100 mm. */
   position: 3.5,
   /** Open strings that ring on between notes stopped high on the neck, each, from fret 4 up. */
-  openHighUp: 1.2,
+  openHighUp: 0.9,
   /** A thinner shape is listed beside a fuller one with the same notes if it saves at least this. */
   thinnerSaves: 1.3,
   /** What the ear misses: the fifth; a tone under the top of a chord of five and more tones. */
-  omittedFifth: 0.9,
-  omittedOther: 0.5,
+  omittedFifth: 1.3,
+  omittedOther: 0.4,
   /** The same pitch on two strings, each time: it beats with itself and adds nothing. */
   unison: 2.2,
   /** Muddy: the two lowest notes, below C3, lie less than a fourth apart; or less than a third. */
-  lowThird: 0.5,
-  lowSecond: 1.5,
+  lowThird: 0.4,
+  lowSecond: 1.2,
   /** The fifth instead of the root in the bass, where that is allowed. */
   fifthInBass: 1.8,
 } as const;
@@ -83,14 +86,16 @@ export const REACH = {
   comfort: [36, 32, 32] as readonly Millimetres[],
   /** A reach above this multiple of comfort is refused. */
   limit: 2.1,
+  /** Between any two fingers: no hand is asked for more. */
+  widest: 130 satisfies Millimetres,
   /** Between the lowest and the highest stopped fret. */
   span: 105 satisfies Millimetres,
 } as const;
 
 /** How a path of shapes weighs holding against changing, and shortage of time. Ours. */
 export const PATH = {
-  /** Share of a shape's ease cost that counts each time the shape is taken. */
-  hold: 0.5,
+  /** How much of a shape’s ease counts each time the shape is taken. */
+  hold: 1,
   /** A change with this much time or more counts once; with half of it, twice. In seconds. */
   enoughTime: 0.6,
   /** No shortage counts more than this many times. */

@@ -1,0 +1,66 @@
+// Bench rows of harmony and hands: time to find shapes and paths, and agreement with a published table.
+import { bestPath } from '../../../app/core/fretboard/path.ts';
+import { shapesFor } from '../../../app/core/fretboard/search.ts';
+import type { ChordStep } from '../../../app/core/fretboard/time-between.ts';
+import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import { readChord } from '../../../app/core/harmony/read.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { agreement } from '../../reference/chords-db.ts';
+import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+
+const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+const QUALITIES = ['', 'm', '7', 'm7', 'maj7', 'sus4', 'dim7', '9', '13', 'm11'];
+const SYMBOLS = QUALITIES.flatMap((quality) => ROOTS.map((root) => root + quality));
+const chord = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;
+
+const perChord: BenchRow = {
+  name: 'shapes-per-chord',
+  what: 'all playable shapes of one chord, slowest of 120 chords (median of 9 runs each)',
+  unit: 'ms',
+  goal: { at: '<=', value: 5 },
+  async measure() {
+    const medians: number[] = [];
+    for (const symbol of SYMBOLS) {
+      const times = await timeRuns(9, () => shapesFor(chord(symbol), STANDARD), 1);
+      medians.push(quantile(times, 0.5));
+    }
+    const typical = quantile(medians, 0.5).toFixed(2);
+    return { value: Math.max(...medians), note: `typical chord ${typical} ms; frets 0–14` };
+  },
+};
+
+/** 64 bars with two chords in every fourth: 80 steps over 24 different chords, never the same pair twice in a row. */
+const LONG_CHART: readonly ChordStep[] = Array.from({ length: 80 }, (_, i) => ({
+  symbol: SYMBOLS[(i * 7 + Math.floor(i / 24) * 5) % 24]!,
+  bar: Math.floor((i * 64) / 80),
+  at: i,
+  ...(i > 0 && { gap: 0.5 }),
+}));
+
+const longPath: BenchRow = {
+  name: 'best-path-64',
+  what: 'best path of shapes through 64 bars, 80 chords, 24 different ones, searched anew',
+  unit: 'ms',
+  goal: { at: '<=', value: 20 },
+  async measure() {
+    const times = await timeRuns(15, () => bestPath(LONG_CHART, STANDARD));
+    return { value: quantile(times, 0.5), note: 'median of 15 runs, shapes included' };
+  },
+};
+
+const published: BenchRow = {
+  name: 'chords-db-agreement',
+  what: 'first positions of chords-db (132 common chords) among our best three grips',
+  unit: '%',
+  goal: { at: '>=', value: 90 },
+  async measure() {
+    const { of, exact, sameGrip } = agreement();
+    return {
+      value: (100 * sameGrip) / of,
+      note: `same grip with a string more or fewer: ${sameGrip} of ${of}; fret for fret: ${exact} of ${of}`,
+    };
+  },
+};
+
+export const rows: BenchRow[] = [perChord, longPath, published];

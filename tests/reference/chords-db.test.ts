@@ -1,0 +1,60 @@
+// Pitches, names and first shapes against the 2,069 guitar positions of `@tombatossals/chords-db` 0.5.1 (npm).
+import { expect, test } from 'vitest';
+import { Note } from 'tonal';
+import { printFrets } from '../../app/core/chart/frets.ts';
+import { pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
+import { STANDARD } from '../../app/core/fretboard/tunings.ts';
+import type { SoundingChord } from '../../app/core/harmony/chord.ts';
+import { type ChordName, nameNotes } from '../../app/core/harmony/naming.ts';
+import { readChord } from '../../app/core/harmony/read.ts';
+import { unwrap } from '../../app/core/result.ts';
+import { type Position, OPEN_STRINGS, POSITIONS, agreement, contradictions } from './chords-db.ts';
+
+test('its standard tuning is ours', () =>
+  expect(OPEN_STRINGS.map((name) => Note.midi(name))).toEqual(STANDARD.strings));
+
+test('it has 2,069 positions, and our pitches equal its midi in every one', () => {
+  expect(POSITIONS).toHaveLength(2069);
+  for (const { symbol, frets, midi } of POSITIONS) {
+    const ours = soundingPitches(pitchesOf(frets, STANDARD.strings));
+    expect(ours, `${symbol} ${printFrets(frets)}`).toEqual(midi);
+  }
+});
+
+const semitones = (chord: SoundingChord) =>
+  [...new Set(chord.tones.map((tone) => tone.semitones % 12))].sort((a, b) => a - b).join();
+
+/** Same root and the same tones above it, or the very word (our 11th may have a third, the library's not). */
+function isNamed({ chord }: Position, names: readonly ChordName[]): boolean {
+  return names.some((name) => {
+    if (name.rootPc !== chord.rootPc) return false;
+    const meant = unwrap(readChord(name.symbol)) as SoundingChord;
+    return name.quality === chord.quality || semitones(meant) === semitones(chord);
+  });
+}
+
+test('naming its notes returns its chord among the answers, unless its notes are not its chord', () => {
+  const unnamed = POSITIONS.filter((position) => {
+    const names = nameNotes(position.midi);
+    return !names.ok || !isNamed(position, names.value);
+  });
+  for (const position of unnamed) {
+    expect(contradictions(position), position.symbol).not.toEqual([]);
+  }
+  const list = unnamed.map(
+    (p) => `${p.symbol} ${printFrets(p.frets)}: ${contradictions(p).join(', ')}`,
+  );
+  expect(list).toMatchSnapshot('positions whose notes are not their chord');
+  expect(unnamed.length).toBeLessThanOrEqual(28);
+});
+
+test('its first position is among our best three grips for 9 in 10 of the 132 common chords', () => {
+  const { of, exact, sameGrip, exceptions } = agreement();
+  expect(of).toBe(132);
+  console.log(
+    `chords-db first positions among our best three: ${exact} of ${of} fret for fret, ` +
+      `${sameGrip} of ${of} as the same grip with a string more or fewer`,
+  );
+  expect({ exact, sameGrip, exceptions }).toMatchSnapshot('agreement and exceptions');
+  expect(sameGrip / of).toBeGreaterThanOrEqual(0.9);
+});
