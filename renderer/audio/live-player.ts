@@ -38,7 +38,7 @@ const LEAD: Seconds = 0.15;
 const LATEST: Seconds = 0.05;
 const STOP_FADE: Seconds = 0.03;
 /** A context that has not begun to render by then is not going to. */
-const OPEN_WITHIN: Milliseconds = 2_000;
+const OPEN_WITHIN: Milliseconds = 4_000;
 
 /** What belongs to one context and goes with it. */
 interface Session {

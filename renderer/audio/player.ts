@@ -58,7 +58,10 @@ export interface ScheduledLap {
   readonly endsAt: Seconds;
   /** 0, or by how much the lap had to be moved because it came too late. */
   readonly movedBy: Seconds;
-  /** Silences what has not begun to sound by audio time `from` (default: now). */
+  /**
+   * Silences what has not begun to sound by audio time `from` (default: now). The model guitar goes over
+   * a second at a time, so of a lap that sounds already it may play on for up to a second.
+   */
   cancel(from?: Seconds): void;
 }
 
