@@ -1,0 +1,39 @@
+// What a bar's strokes show: where they stand, and which one is sounding.
+import { strokesInBar } from '../../../app/core/chart/strum.ts';
+import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
+import { toNumber } from '../../../app/core/rational.ts';
+import type { Share } from '../../../app/core/units.ts';
+
+export interface DrawnStroke {
+  /** Where it is written, over its slash, and where it sounds when swung: shares of the bar. */
+  readonly at: Share;
+  readonly sounds: Share;
+  readonly kind: 'down' | 'up' | 'rest';
+  readonly accent: boolean;
+  readonly muted: boolean;
+}
+
+export function drawnStrokes(bar: PlayedBar): readonly DrawnStroke[] {
+  const length = toNumber(bar.length);
+  return strokesInBar(bar).map(({ at, swungAt, cell }) => ({
+    at: toNumber(at) / length,
+    sounds: toNumber(swungAt) / length,
+    kind: cell.kind === 'rest' ? 'rest' : cell.direction,
+    accent: cell.kind === 'stroke' && cell.accent,
+    muted: cell.kind === 'stroke' && cell.muted,
+  }));
+}
+
+/** Index of the stroke that sounds at a share of the bar; undefined before the first. */
+export function strokeAt(strokes: readonly DrawnStroke[], share: Share): number | undefined {
+  const index = strokes.findLastIndex((stroke) => stroke.sounds <= share + 1e-9);
+  return index < 0 ? undefined : index;
+}
+
+/** "down, up accented, rest": the strokes in words. */
+export const spokenStrokes = (strokes: readonly DrawnStroke[]): string =>
+  strokes
+    .map(({ kind, accent, muted }) =>
+      [kind, accent && 'accented', muted && 'muted'].filter(Boolean).join(' '),
+    )
+    .join(', ');
