@@ -71,7 +71,6 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
 /** Playwright's `test` with a fresh host for each test and its page already open. */
 export const test = base.extend<{ host: TestHost; trainer: Page }>({
   // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
-  // eslint-disable-next-line no-empty-pattern
   host: async ({}, use) => {
     const host = await startHost();
     await use(host);
