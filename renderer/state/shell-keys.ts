@@ -1,7 +1,10 @@
-// Which keys belong to the shell: Alt and a digit for a room, `?` for the sheet of keys outside of typing.
+// Which keys belong to the shell: Alt and a digit for a room (0 for the tenth), `?` for the sheet of keys outside of typing.
 
 export type ShellKey =
   { readonly kind: 'room'; readonly index: number } | { readonly kind: 'sheet' } | undefined;
+
+/** The digit of each room in the order of the rail; the tenth has 0, more have none. */
+export const DIGITS = '1234567890';
 
 interface Pressed extends Pick<KeyboardEvent, 'key' | 'code' | 'altKey' | 'ctrlKey' | 'metaKey'> {
   readonly target: EventTarget | null;
@@ -10,10 +13,9 @@ interface Pressed extends Pick<KeyboardEvent, 'key' | 'code' | 'altKey' | 'ctrlK
 /** `code` names the digit, since Alt changes what `key` holds on some layouts. */
 export function shellKey(event: Pressed, roomCount: number): ShellKey {
   if (event.ctrlKey || event.metaKey) return undefined;
-  const digit = /^Digit([1-9])$/.exec(event.code)?.[1];
-  if (event.altKey && digit !== undefined && Number(digit) <= roomCount) {
-    return { kind: 'room', index: Number(digit) - 1 };
-  }
+  const digit = /^Digit(\d)$/.exec(event.code)?.[1];
+  const index = digit === undefined ? -1 : DIGITS.indexOf(digit);
+  if (event.altKey && index >= 0 && index < roomCount) return { kind: 'room', index };
   if (event.key === '?' && !event.altKey && !isTyping(event.target)) return { kind: 'sheet' };
   return undefined;
 }

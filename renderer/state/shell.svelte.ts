@@ -1,5 +1,6 @@
 // What the shell around the rooms is doing: full window or not, and the keys that the sheet of keys lists.
 import { untrack } from 'svelte';
+import { messages } from './messages.svelte.ts';
 
 export interface KeyLine {
   /** Alternatives, each a list of keys held together: [['Alt', '1'], ['↑']]. */
@@ -16,11 +17,26 @@ class Shell {
   /** A stage takes the whole window: the rail of rooms and passing remarks step aside. */
   fullWindow = $state(false);
   sheetOpen = $state(false);
+  #printer: (() => void) | undefined;
   #groups = $state.raw<readonly KeyGroup[]>([]);
 
   get keyGroups(): readonly KeyGroup[] {
     return this.#groups;
   }
+
+  /** A room that has something for paper says how; return its result from an `$effect`. */
+  offerPrint = (print: () => void): (() => void) => {
+    this.#printer = print;
+    return () => {
+      if (this.#printer === print) this.#printer = undefined;
+    };
+  };
+
+  /** Prints what the open room offers, or says where there is something to print. */
+  print = (): void => {
+    if (this.#printer) this.#printer();
+    else messages.say('There is nothing for paper here. Open a chart, then its lesson sheet.');
+  };
 
   /** Lists a room's keys on the sheet. Return its result from an `$effect` to take them off again. */
   showKeys = (group: KeyGroup): (() => void) => {

@@ -1,0 +1,39 @@
+// What the native menu asks of the view.
+import { writeChartFile } from '../../app/core/chart/chart-file.ts';
+import type { MenuAction } from '../../app/services/contract.ts';
+import { fileName, saveFile } from '../parts/save-file.ts';
+import { library } from './library.svelte.ts';
+import { messages } from './messages.svelte.ts';
+import { router } from './router.svelte.ts';
+import { shell } from './shell.svelte.ts';
+
+export function carryOut(action: MenuAction): void {
+  switch (action) {
+    case 'new-chart':
+      return router.go('charts', 'new');
+    case 'import-chart':
+      return router.go('charts', 'import');
+    case 'export-chart':
+      return exportOpenChart();
+    case 'print':
+      return shell.print();
+    case 'show-charts':
+      return router.go('charts');
+    case 'show-climb':
+      return router.go('climb');
+    case 'show-log':
+      return router.go('log');
+    case 'show-care':
+      return router.go('care');
+    case 'show-keys':
+      shell.sheetOpen = true;
+      return;
+  }
+}
+
+function exportOpenChart(): void {
+  const id = router.room === 'charts' ? router.path[0] : undefined;
+  const chart = id === undefined ? undefined : library.find(id);
+  if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
+  saveFile(fileName(chart.title, '.json'), writeChartFile(chart), 'application/json');
+}
