@@ -2,6 +2,8 @@
 import type { MenuItemConstructorOptions } from 'electron';
 import { app, Menu } from 'electron';
 import type { MenuAction } from '../services/contract.ts';
+import type { RoomId } from '../services/names.ts';
+import { roomNames } from '../services/names.ts';
 import type { ServiceHost } from '../services/services.ts';
 
 type Item = MenuItemConstructorOptions;
@@ -40,12 +42,10 @@ export function menuTemplate(
     { role: 'editMenu' },
     {
       label: '&Rooms',
-      submenu: [
-        item('Charts', 'show-charts', 'CmdOrCtrl+1'),
-        item('Climb', 'show-climb', 'CmdOrCtrl+2'),
-        item('Log', 'show-log', 'CmdOrCtrl+3'),
-        item('Sound and care', 'show-care', 'CmdOrCtrl+4'),
-      ],
+      submenu: Object.entries(roomNames).map(([room, label], index) =>
+        // An ampersand underlines the next letter unless it is doubled.
+        item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${index + 1}`),
+      ),
     },
     {
       label: '&View',

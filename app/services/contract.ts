@@ -10,7 +10,7 @@ import type { LogEntry, PassRecord, PlayedUnit } from '../core/progress/record.t
 import type { Problem, Result } from '../core/result.ts';
 import type { LapOptions } from '../core/timeline/model.ts';
 import type { IsoTime } from '../core/units.ts';
-import type { CallName, EventName } from './names.ts';
+import type { CallName, EventName, RoomId } from './names.ts';
 import type { PackedHistory } from './packed-log.ts';
 import {
   isoTime,
@@ -177,15 +177,7 @@ export type PrintAnswer =
 
 /** Rooms and actions the native menu offers. */
 export type MenuAction =
-  | 'new-chart'
-  | 'import-chart'
-  | 'export-chart'
-  | 'print'
-  | 'show-charts'
-  | 'show-climb'
-  | 'show-log'
-  | 'show-care'
-  | 'show-keys';
+  'new-chart' | 'import-chart' | 'export-chart' | 'print' | 'show-keys' | `show-${RoomId}`;
 
 /** What the machine tells the view unasked. */
 export interface ServiceEvents extends Record<EventName, unknown> {

@@ -25,3 +25,16 @@ export type CallName = (typeof callNames)[number];
 
 export const eventNames = ['problems', 'menu', 'power', 'second-instance'] as const;
 export type EventName = (typeof eventNames)[number];
+
+/** The view's rooms by the first part of their address, in the order of its rail, as the native menu lists them. */
+export const roomNames = {
+  today: 'Today',
+  charts: 'Charts',
+  climb: 'Climb',
+  queue: 'Queue',
+  log: 'Log',
+  history: 'History',
+  pedals: 'Keys & pedals',
+  care: 'Sound & care',
+} as const;
+export type RoomId = keyof typeof roomNames;

@@ -17,17 +17,11 @@ export function carryOut(action: MenuAction): void {
       return exportOpenChart();
     case 'print':
       return shell.print();
-    case 'show-charts':
-      return router.go('charts');
-    case 'show-climb':
-      return router.go('climb');
-    case 'show-log':
-      return router.go('log');
-    case 'show-care':
-      return router.go('care');
     case 'show-keys':
       shell.sheetOpen = true;
       return;
+    default:
+      return router.go(action.slice('show-'.length));
   }
 }
 

@@ -6,6 +6,8 @@ import { menuTemplate } from '../../../app/electron/menu.ts';
 import { setUpNavigation } from '../../../app/electron/navigation.ts';
 import { setUpPermissions } from '../../../app/electron/permissions.ts';
 import { setUpProtocol } from '../../../app/electron/protocol.ts';
+import { roomNames } from '../../../app/services/names.ts';
+import { rooms } from '../../../renderer/screens/rooms.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import { BrowserWindow, protocol, resetElectron, session } from './fake-electron.ts';
 
@@ -138,6 +140,10 @@ describe('the menu', () => {
     ]);
     expect(labels('linux')).toEqual(['&File', 'editMenu', '&Rooms', '&View', 'help']);
     expect(labels('win32')).toEqual(labels('linux'));
+  });
+
+  it('lists the rooms of the view, by their names and in their order', () => {
+    expect(Object.entries(roomNames)).toEqual(rooms.map(({ id, name }) => [id, name]));
   });
 
   it('gives every accelerator once', () => {
