@@ -21,6 +21,12 @@ export interface Room {
 
 export const rooms: readonly Room[] = [
   {
+    id: 'today',
+    name: 'Today',
+    icon: 'M4 6h16v14H4zM4 10h16M8 3.5V7M16 3.5V7M8 15l2.5 2.5L16 12.5',
+    load: () => import('./today/Today.svelte'),
+  },
+  {
     id: 'charts',
     name: 'Charts',
     icon: 'M6 3h9l4 4v14H6zM15 3v4h4M9 12h7M9 16h7',
@@ -33,10 +39,22 @@ export const rooms: readonly Room[] = [
     load: () => import('./climb/Climb.svelte'),
   },
   {
+    id: 'queue',
+    name: 'Queue',
+    icon: 'M4 6h11M4 12h11M4 18h7M18 5v13M15 15.5l3 3 3-3',
+    load: () => import('./queue/Queue.svelte'),
+  },
+  {
     id: 'log',
     name: 'Log',
     icon: 'M5 4h13a1 1 0 0 1 1 1v15H7a2 2 0 0 1-2-2zM5 18a2 2 0 0 1 2-2h12M9 8h6M9 11.5h4',
     load: () => import('./log/Log.svelte'),
+  },
+  {
+    id: 'history',
+    name: 'History',
+    icon: 'M4 4v16h16M7.5 15.5l3.5-4 3 2.5 5-6.5M19 11V7.5h-3.5',
+    load: () => import('./history/History.svelte'),
   },
   {
     id: 'pedals',

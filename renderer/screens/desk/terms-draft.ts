@@ -1,0 +1,65 @@
+// What an assignment form holds while it is filled in, and the terms that come of it.
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import { checkRules } from '../../../app/core/ladder/rungs.ts';
+import type { LadderRules, Route } from '../../../app/core/ladder/model.ts';
+import { suggestRules } from '../../../app/core/ladder/suggest.ts';
+import type { Terms } from '../../../app/core/progress/assignment.ts';
+import type { Problem } from '../../../app/core/result.ts';
+import { type Bpm, MAX_BPM, MIN_BPM } from '../../../app/core/units.ts';
+
+export interface TermsDraft {
+  target: Bpm;
+  start: Bpm;
+  cleanToClimb: number;
+  missedToDrop: number;
+  route: Route;
+  /** ISO date, or empty for none. */
+  due: string;
+  /** 0 asks for none. */
+  minutesPerWeek: number;
+  note: string;
+}
+
+export const draftOf = ({ rules, due, minutesPerWeek, note }: Terms): TermsDraft => ({
+  target: rules.target,
+  start: rules.start,
+  cleanToClimb: rules.cleanToClimb,
+  missedToDrop: rules.missedToDrop,
+  route: rules.route,
+  due: due ?? '',
+  minutesPerWeek: minutesPerWeek ?? 0,
+  note,
+});
+
+export const draftFor = (unit: Unit): TermsDraft =>
+  draftOf({ rules: suggestRules(unit), note: '' });
+
+/** @param base the rest of the ladder: as it was, or as suggested for the unit. */
+export function termsOf(draft: TermsDraft, base: LadderRules): Terms {
+  const { target, start, cleanToClimb, missedToDrop, route, due, minutesPerWeek, note } = draft;
+  return {
+    rules: {
+      ...base,
+      target,
+      start: route === 'at-target' ? target : Math.min(start, target),
+      cleanToClimb,
+      missedToDrop,
+      route,
+    },
+    note: note.trim(),
+    ...(due === '' ? {} : { due }),
+    ...(minutesPerWeek > 0 ? { minutesPerWeek } : {}),
+  };
+}
+
+/** For a whole chart: every unit by its own tempo, at this share of it. */
+export function wholeChartRules(draft: TermsDraft, unit: Unit, percent: number): LadderRules {
+  const target = clamp(Math.round((unit.tempo.bpm * percent) / 100));
+  const base = suggestRules({ ...unit, tempo: { ...unit.tempo, bpm: target } });
+  return termsOf({ ...draft, target, start: base.start }, base).rules;
+}
+
+const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));
+
+export const problemsOf = (draft: TermsDraft, base: LadderRules): readonly Problem[] =>
+  checkRules(termsOf(draft, base).rules);

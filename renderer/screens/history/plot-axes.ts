@@ -1,0 +1,27 @@
+// The axes of every plot, in the theme's ink.
+import type uPlot from 'uplot';
+import type { Colours } from './colours.ts';
+
+const FONT = '12px system-ui, sans-serif';
+
+export function axes(colours: Colours, left: (value: number) => string): uPlot.Axis[] {
+  const common: uPlot.Axis = {
+    stroke: colours.soft,
+    font: FONT,
+    grid: { stroke: colours.hairline, width: 1 },
+    ticks: { stroke: colours.hairline, width: 1 },
+  };
+  return [
+    { ...common, values: DATE_WORDS },
+    { ...common, size: 48, values: (_, splits) => splits.map(left) },
+  ];
+}
+
+/** Day-month order and a 24-hour clock, as the rest of the program writes dates. */
+const DATE_WORDS: (string | number | null)[][] = [
+  [3600 * 24 * 365, '{YYYY}', null, null, null, null, null, null, 1],
+  [3600 * 24 * 28, '{MMM}', '\n{YYYY}', null, null, null, null, null, 1],
+  [3600 * 24, '{D} {MMM}', '\n{YYYY}', null, null, null, null, null, 1],
+  [60, '{HH}:{mm}', '\n{D} {MMM}', null, '\n{D} {MMM}', null, null, null, 1],
+  [1, '{HH}:{mm}:{ss}', '\n{D} {MMM}', null, null, null, null, null, 1],
+];

@@ -1,0 +1,85 @@
+// The columns of the tempo plot: every pass, and owned tempos at the ends of practice days.
+import { localDate } from '../../../app/core/progress/calendar.ts';
+import { type OwnedTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import { tempoIn } from '../../../app/core/progress/per-unit.ts';
+import type { PassRecord } from '../../../app/core/progress/record.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/units.ts';
+
+export const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
+
+export interface TempoColumns {
+  /** Seconds since 1970, increasing. */
+  readonly x: Float64Array;
+  readonly bpm: Float64Array;
+  /** Index into {@link VERDICTS}. */
+  readonly verdict: Uint8Array;
+  readonly days: readonly OwnedDay[];
+}
+
+export interface OwnedDay {
+  readonly date: IsoDate;
+  /** Index of the day's last pass. */
+  readonly at: number;
+  readonly owned: OwnedTempo;
+}
+
+/** Days for which an owned tempo is worked out; more are thinned evenly, the last always stays. */
+const MOST_DAYS = 120;
+
+/** @param passes of one unit, settled, in time order. */
+export function tempoColumns(passes: readonly PassRecord[], beat: BeatUnit): TempoColumns {
+  return {
+    x: Float64Array.from(passes, ({ at }) => Date.parse(at) / 1000),
+    bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
+    verdict: Uint8Array.from(passes, ({ verdict }) => VERDICTS.indexOf(verdict)),
+    days: ownedDays(passes, beat),
+  };
+}
+
+function ownedDays(passes: readonly PassRecord[], beat: BeatUnit): OwnedDay[] {
+  const ends = dayEnds(passes);
+  const step = Math.max(1, Math.ceil(ends.length / MOST_DAYS));
+  const chosen = ends.filter((_, i) => (ends.length - 1 - i) % step === 0);
+  return chosen.map((at) => {
+    const date = localDate(passes[at]!.at);
+    return { date, at, owned: ownedTempo(passes.slice(0, at + 1), beat, date) };
+  });
+}
+
+/** Index of the last pass of each practice day. */
+function dayEnds(passes: readonly PassRecord[]): number[] {
+  return passes.flatMap((pass, i) => {
+    const next = passes[i + 1];
+    return next && localDate(next.at) === localDate(pass.at) ? [] : [i];
+  });
+}
+
+type Column = (number | null)[];
+
+/** Owned tempo and the ends of its interval as columns as long as the passes; null where there is no number. */
+export function ownedColumns({ x, days }: TempoColumns): {
+  readonly middle: Column;
+  readonly low: Column;
+  readonly high: Column;
+} {
+  const empty = (): Column => Array.from(x, () => null);
+  const columns = { middle: empty(), low: empty(), high: empty() };
+  for (const { at, owned } of days) {
+    if (owned.kind !== 'number') continue;
+    columns.middle[at] = owned.bpm;
+    columns.low[at] = owned.low;
+    columns.high[at] = owned.high;
+  }
+  return columns;
+}
+
+/** Smallest and largest tempo to show, with room around; holds the target. */
+export function tempoRange({ bpm }: TempoColumns, target: Bpm): readonly [Bpm, Bpm] {
+  let [low, high] = [target, target];
+  for (const value of bpm) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  const room = Math.max(3, (high - low) * 0.08);
+  return [low - room, high + room];
+}

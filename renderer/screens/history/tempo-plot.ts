@@ -1,0 +1,94 @@
+// The tempo plot: passes as shapes, rungs as steps, owned tempo with its interval, target and due date as lines.
+import uPlot from 'uplot';
+import type { Bpm } from '../../../app/core/units.ts';
+import type { Colours } from './colours.ts';
+import { drawMarks } from './marks.ts';
+import { axes } from './plot-axes.ts';
+import { ownedColumns, type TempoColumns, tempoRange } from './tempo-data.ts';
+
+export interface TempoPlot {
+  readonly columns: TempoColumns;
+  readonly target: Bpm;
+  /** Seconds since 1970. */
+  readonly due?: number;
+  readonly showRungs: boolean;
+  readonly showOwned: boolean;
+}
+
+/** Beyond this many passes in view the steps would be a smear, so they wait until the view is closer. */
+const MOST_STEPS = 4_000;
+
+export function tempoOptions(
+  plot: TempoPlot,
+  colours: Colours,
+): Omit<uPlot.Options, 'width' | 'height'> {
+  const { columns, target, showRungs, showOwned } = plot;
+  const range = tempoRange(columns, target);
+  const steps = uPlot.paths.stepped!({ align: 1 });
+  return {
+    scales: { x: { time: true }, y: { range: () => [range[0], range[1]] } },
+    axes: axes(colours, (value) => String(Math.round(value))),
+    legend: { show: false },
+    cursor: { drag: { x: true, y: false }, points: { show: false } },
+    series: [
+      {},
+      {
+        show: showRungs,
+        stroke: colours.timber,
+        width: 1.5,
+        points: { show: false },
+        paths: (u, series, from, to) =>
+          to - from > MOST_STEPS ? null : steps(u, series, from, to),
+      },
+      { show: showOwned, stroke: colours.brass, width: 3, spanGaps: true, points: { show: false } },
+      { show: showOwned, stroke: colours.brass, width: 1, spanGaps: true, points: { show: false } },
+      { show: showOwned, stroke: colours.brass, width: 1, spanGaps: true, points: { show: false } },
+    ],
+    bands: [{ series: [4, 3], fill: transparent(colours.brass) }],
+    hooks: {
+      drawAxes: [(u) => drawLines(u, plot, colours)],
+      draw: [(u) => drawMarks(u, columns, colours)],
+    },
+  };
+}
+
+export function tempoData({ columns }: TempoPlot): uPlot.AlignedData {
+  const { middle, low, high } = ownedColumns(columns);
+  return [columns.x, columns.bpm, middle, low, high] as unknown as uPlot.AlignedData;
+}
+
+/** rgb(…) → the same, mostly see-through. */
+const transparent = (colour: string): string =>
+  colour.startsWith('rgb(') ? colour.replace('rgb(', 'rgba(').replace(')', ', 0.18)') : colour;
+
+/** Target across, due date down; dashes differ, and words stand at their ends. */
+function drawLines(u: uPlot, { target, due }: TempoPlot, colours: Colours): void {
+  const { ctx, bbox } = u;
+  const right = bbox.left + bbox.width;
+  const y = u.valToPos(target, 'y', true);
+  ctx.save();
+  ctx.strokeStyle = colours.ink;
+  ctx.fillStyle = colours.ink;
+  ctx.lineWidth = 1.5 * devicePixelRatio;
+  ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
+  ctx.setLineDash([7 * devicePixelRatio, 5 * devicePixelRatio]);
+  line(ctx, bbox.left, y, right, y);
+  ctx.textAlign = 'right';
+  ctx.fillText('target', right - 4 * devicePixelRatio, y - 5 * devicePixelRatio);
+  if (due !== undefined) drawDue(u, u.valToPos(due, 'x', true));
+  ctx.restore();
+}
+
+function drawDue({ ctx, bbox }: uPlot, x: number): void {
+  if (x < bbox.left || x > bbox.left + bbox.width) return;
+  ctx.setLineDash([2 * devicePixelRatio, 4 * devicePixelRatio]);
+  line(ctx, x, bbox.top, x, bbox.top + bbox.height);
+  ctx.fillText('due', x - 4 * devicePixelRatio, bbox.top + 14 * devicePixelRatio);
+}
+
+function line(ctx: CanvasRenderingContext2D, x0: number, y0: number, x1: number, y1: number): void {
+  ctx.beginPath();
+  ctx.moveTo(x0, y0);
+  ctx.lineTo(x1, y1);
+  ctx.stroke();
+}

@@ -1,0 +1,55 @@
+// The weeks: minutes played as bars, share of clean passes as a line with marks.
+import uPlot from 'uplot';
+import { dayNumber, type PracticeWeek } from '../../../app/core/progress/calendar.ts';
+import type { Colours } from './colours.ts';
+import { axes } from './plot-axes.ts';
+
+const DAY = 86_400;
+
+export function weekOptions(colours: Colours): Omit<uPlot.Options, 'width' | 'height'> {
+  const [time, minutes] = axes(colours, (value) => `${value} min`);
+  return {
+    scales: {
+      x: { time: true, range: (_, min, max) => [min - 4 * DAY, max + 4 * DAY] },
+      y: { range: (_, __, max) => [0, Math.max(10, max * 1.1)] },
+      share: { range: () => [0, 1] },
+    },
+    axes: [
+      time!,
+      { ...minutes!, size: 62 },
+      {
+        ...minutes!,
+        scale: 'share',
+        side: 1,
+        size: 52,
+        grid: { show: false },
+        values: (_, splits) => splits.map((value) => `${Math.round(value * 100)} %`),
+      },
+    ],
+    legend: { show: false },
+    cursor: { drag: { x: false, y: false }, points: { show: false } },
+    series: [
+      {},
+      {
+        stroke: colours.timber,
+        fill: colours.timber,
+        points: { show: false },
+        paths: uPlot.paths.bars!({ size: [0.6, 40], align: 0 }),
+      },
+      {
+        scale: 'share',
+        stroke: colours.clean,
+        width: 2.5,
+        spanGaps: false,
+        points: { show: true, size: 8, fill: colours.sheet, stroke: colours.clean, width: 2.5 },
+      },
+    ],
+  };
+}
+
+/** Bars stand in the middle of their week. */
+export const weekData = (weeks: readonly PracticeWeek[]): uPlot.AlignedData => [
+  weeks.map(({ from }) => (dayNumber(from) + 3.5) * DAY),
+  weeks.map(({ minutes }) => minutes),
+  weeks.map(({ shareClean }) => shareClean ?? null),
+];
