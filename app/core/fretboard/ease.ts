@@ -3,7 +3,7 @@ import type { Frets, Tuning } from '../chart/model.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import type { Fret, Midi, PitchClass } from '../units.ts';
 import { type Fingering, easiestFingering } from './fingering.ts';
-import { type Neck, tipDistance } from './geometry.ts';
+import { type Neck, tipTable } from './geometry.ts';
 import { type EaseParts, type Shape, lowestFret, pitchesOf } from './shape.ts';
 import { EASE } from './weights.ts';
 
@@ -122,8 +122,10 @@ const HIGH: Fret = 4;
 
 function positionCost(frets: Frets, neck: Neck): number {
   const low = lowestFret(frets);
+  if (low === 0) return 0;
+  const tips = tipTable(neck);
+  const fromNut = tips[low]! - tips[1]!;
   const ringing = low >= HIGH ? frets.filter((fret) => fret === 0).length : 0;
-  const fromNut = low === 0 ? 0 : tipDistance(low, neck) - tipDistance(1, neck);
   return (fromNut / 100) * EASE.position + ringing * EASE.openHighUp;
 }
 

@@ -31,6 +31,23 @@ export function explainShape(shape: Shape, strings: readonly Midi[]): ShapeStory
 /** Cheapest shapes of an open chord that count as known by hand. */
 const KNOWN = 8;
 
+/** Open chords that players know by name; likening a shape to a rarer one would help nobody. Ours. */
+const EVERYDAY = [
+  '',
+  'm',
+  '7',
+  'm7',
+  'maj7',
+  'sus4',
+  'sus2',
+  '7sus4',
+  '6',
+  'm6',
+  'add9',
+  '9',
+  'dim7',
+];
+
 /** The chord that these frets are in open position, if the model itself would choose them for it. */
 function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
   const names = nameNotes(soundingPitches(pitchesOf(frets, strings)));
@@ -38,6 +55,7 @@ function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
   const symbol = names.value[0]!.symbol;
   const chord = readChord(symbol);
   if (!chord.ok || chord.value.kind === 'silence') return undefined;
+  if (!EVERYDAY.includes(chord.value.quality)) return undefined;
   const known = shapesFor(chord.value, { name: '', strings: [...strings] }, { most: KNOWN });
   return known.some((shape) => isAlike(frets, shape.frets)) ? symbol : undefined;
 }

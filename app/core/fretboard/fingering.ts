@@ -1,8 +1,7 @@
 // Which finger goes where: every way a hand can hold given frets, and what each costs.
 import type { Frets } from '../chart/model.ts';
 import type { Finger, Fret, Millimetres } from '../units.ts';
-import { fretDistance, stringOffset, tipDistance } from './geometry.ts';
-import type { Neck } from './geometry.ts';
+import { type Neck, fretDistance, stringOffset, tipTable } from './geometry.ts';
 import { type Press, lowestFret } from './shape.ts';
 import { type Stop, type StopPlan, MOST_FINGERS, stopPlans } from './stops.ts';
 import { EASE, REACH } from './weights.ts';
@@ -126,18 +125,6 @@ function reachCost(
   const comfort = COMFORT[lower]![higher]!;
   if (distance > Math.min(comfort * REACH.limit, REACH.widest)) return Infinity;
   return Math.max(0, (distance - comfort) / 10) ** 2 * EASE.stretch;
-}
-
-const tables = new WeakMap<Neck, Float64Array>();
-const LAST_FRET: Fret = 24;
-
-/** {@link tipDistance} of every fret, once per neck. */
-function tipTable(neck: Neck): Float64Array {
-  const known = tables.get(neck);
-  if (known) return known;
-  const table = Float64Array.from({ length: LAST_FRET + 1 }, (_, fret) => tipDistance(fret, neck));
-  tables.set(neck, table);
-  return table;
 }
 
 /** Fingers in the same fret space: neighbours crowd, a finger skipped between them has to fold away. */

@@ -44,6 +44,18 @@ export function tipDistance(fret: Fret, neck: Neck): Millimetres {
   return wireBefore + TIP_IN_SPACE * (wire - wireBefore);
 }
 
+const LAST_FRET: Fret = 36;
+const tables = new WeakMap<Neck, Float64Array>();
+
+/** {@link tipDistance} of frets 0–36, computed once per neck object; do not change it. */
+export function tipTable(neck: Neck): Float64Array {
+  const known = tables.get(neck);
+  if (known) return known;
+  const table = Float64Array.from({ length: LAST_FRET + 1 }, (_, fret) => tipDistance(fret, neck));
+  tables.set(neck, table);
+  return table;
+}
+
 /** Distance of a string from string 6 at a place along the neck; strings fan out towards the bridge. */
 export function stringOffset(string: StringNo, along: Millimetres, neck: Neck): Millimetres {
   const spread = neck.spreadAtNut + ((neck.spreadAtBridge - neck.spreadAtNut) * along) / neck.scale;

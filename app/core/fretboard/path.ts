@@ -38,7 +38,7 @@ export interface Path {
 }
 
 /** Shapes tried for each chord, and alternatives shown. */
-const SHAPES_TRIED = 10;
+const SHAPES_TRIED = 8;
 const ALTERNATIVES_SHOWN = 6;
 
 /**
@@ -146,10 +146,9 @@ function forward(run: readonly Choice[], edges: ChangeCosts): number[][] {
     const change = edges.between(earlier.candidates, node.candidates);
     const urgency = urgencyOf(node.step.gap);
     costs.push(
-      node.candidates.map((c, s) => {
-        const ways = before.map((cost, p) => cost + change[p]![s]! * urgency);
-        return c.hold + least(ways, earlier.open);
-      }),
+      node.candidates.map(
+        (c, s) => c.hold + least(before, earlier.open, (p) => change[p]![s]! * urgency),
+      ),
     );
   });
   return costs;
@@ -163,19 +162,25 @@ function backward(run: readonly Choice[], edges: ChangeCosts): number[][] {
     const later = run[i + 1]!;
     const change = edges.between(node.candidates, later.candidates);
     const urgency = urgencyOf(later.step.gap);
-    costs[i] = node.candidates.map((_, s) => {
-      const ways = later.candidates.map(
-        (c, n) => change[s]![n]! * urgency + c.hold + costs[i + 1]![n]!,
-      );
-      return least(ways, later.open);
-    });
+    const rest = later.candidates.map((c, n) => c.hold + costs[i + 1]![n]!);
+    costs[i] = node.candidates.map((_, s) =>
+      least(rest, later.open, (n) => change[s]![n]! * urgency),
+    );
   }
   return costs;
 }
 
-function least(costs: readonly number[], open: readonly boolean[]): number {
+/** Least of the open costs, each with what the step to it adds. */
+function least(
+  costs: readonly number[],
+  open: readonly boolean[],
+  added: (index: number) => number = () => 0,
+): number {
   let best = Infinity;
-  for (let i = 0; i < costs.length; i++) if (open[i] && costs[i]! < best) best = costs[i]!;
+  for (let i = 0; i < costs.length; i++) {
+    const cost = open[i] ? costs[i]! + added(i) : Infinity;
+    if (cost < best) best = cost;
+  }
   return best;
 }
 

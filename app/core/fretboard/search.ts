@@ -200,6 +200,9 @@ interface SoFar {
   readonly lowest: Midi;
 }
 
+/** A muted string needs a stopping finger beside it; see `mutingCost`. */
+const isStopped = (fret: Fret | null | undefined): boolean => typeof fret === 'number' && fret > 0;
+
 const NOTHING: SoFar = { pcs: 0, count: 0, inner: 0, lowest: 0 };
 
 /** Depth-first over the strings from 6 to 1; no note may lie below the first, which is the bass. */
@@ -242,7 +245,9 @@ class Walk {
     this.#step(index + 1, so, so.count > 0 ? gap + 1 : 0, touches);
     const inner = so.inner + gap;
     if (inner > this.#wanted.innerMutes) return;
+    const damped = gap === 0 || isStopped(this.#frets[index - gap - 1]);
     for (const fret of this.#perString[index]!) {
+      if (!damped && fret === 0) continue;
       const pitch = this.#strings[index]! + this.#capo + fret;
       const bit = 1 << (pitch % 12);
       if (so.count === 0 ? !(bit & this.#wanted.basses) : pitch < so.lowest) continue;
