@@ -28,13 +28,24 @@ export function settle(entries: Iterable<LogEntry>): PassRecord[] {
 
 /** Sorted by the moment, whatever the offsets; passes of one moment keep their order. */
 export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
-  const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
-  const order = Uint32Array.from(passes, (_, i) => i);
-  if (instants.some((at, i) => i > 0 && at < instants[i - 1]!)) {
-    order.sort((a, b) => instants[a]! - instants[b]! || a - b);
+  if (passes.every((pass, i) => i === 0 || !isBefore(pass.at, passes[i - 1]!.at))) {
+    return [...passes];
   }
+  const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
+  const order = Uint32Array.from(passes, (_, i) => i).sort(
+    (a, b) => instants[a]! - instants[b]! || a - b,
+  );
   return Array.from(order, (i) => passes[i]!);
 }
+
+/** Texts of one form and one offset compare as they stand, which spares reading 200,000 dates. */
+function isBefore(a: IsoTime, b: IsoTime): boolean {
+  const sameForm = a.length === b.length && a.endsWith(b.slice(-OFFSET_LENGTH));
+  return sameForm ? a < b : instantOf(a) < instantOf(b);
+}
+
+/** As in "+02:00"; a time that ends in Z has the same end as another one only where its seconds agree. */
+const OFFSET_LENGTH = 6;
 
 function keepLatest(amendments: Map<string, Amendment>, next: Amendment): void {
   const known = amendments.get(next.amends);
