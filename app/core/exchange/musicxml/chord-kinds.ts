@@ -1,7 +1,7 @@
 // Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
 import { Interval } from 'tonal';
 import type { SoundingChord } from '../../harmony/chord.ts';
-import { readQuality } from '../../harmony/quality.ts';
+import { knownQualities, readQuality } from '../../harmony/quality.ts';
 import { readChord } from '../../harmony/read.ts';
 import { type XmlElement, element } from './xml-write.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
@@ -147,7 +147,7 @@ export function symbolOf(harmony: XmlNode): ReadSymbol | undefined {
   const degrees = childrenOf(harmony, 'degree').flatMap(readDegree);
   const built = suffix === undefined ? undefined : `${suffix}${degrees.map(degreeWords).join('')}`;
   const wanted = suffix === undefined ? undefined : applyDegrees(suffix, degrees);
-  for (const option of [text, built]) {
+  for (const option of [text, built, wanted && suffixOf(wanted)]) {
     if (option !== undefined && says(`${root}${option}`, wanted)) {
       return { symbol: `${root}${option}${end}`, exact: true };
     }
@@ -183,15 +183,26 @@ function degreeWords({ value, alter, type }: Degree): string {
 
 /** Semitones above the root that a kind with its degrees has; the octave does not matter. */
 function applyDegrees(suffix: string, degrees: readonly Degree[]): ReadonlySet<number> {
-  const tones = new Map(
-    readQuality(suffix)!.intervals.map((interval) => [degreeOf(interval), semitonesOf(interval)]),
-  );
+  let tones = readQuality(suffix)!.intervals.map((interval) => ({
+    degree: degreeOf(interval),
+    semitones: semitonesOf(interval),
+  }));
   for (const { value, alter, type } of degrees) {
-    if (type === 'subtract') tones.delete(value);
-    else if (type === 'add') tones.set(value, DOMINANT[value]! + alter);
-    else tones.set(value, (tones.get(value) ?? DOMINANT[value]!) + alter);
+    const before = tones.find((tone) => tone.degree === value);
+    if (type !== 'add') tones = tones.filter((tone) => tone !== before);
+    if (type === 'subtract') continue;
+    const from = type === 'alter' && before ? before.semitones : DOMINANT[value]!;
+    tones.push({ degree: value, semitones: from + alter });
   }
-  return new Set([...tones.values()].map((semitones) => ((semitones % 12) + 12) % 12));
+  return new Set(tones.map(({ semitones }) => ((semitones % 12) + 12) % 12));
+}
+
+/** The simplest suffix of the library that sounds so. */
+function suffixOf(wanted: ReadonlySet<number>): string | undefined {
+  return knownQualities().find(({ intervals }) => {
+    const tones = new Set(intervals.map((interval) => semitonesOf(interval) % 12));
+    return tones.size === wanted.size && [...tones].every((tone) => wanted.has(tone));
+  })?.name;
 }
 
 /** Can the symbol be read, and does it sound as wanted (if that is known)? */

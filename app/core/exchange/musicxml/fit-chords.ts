@@ -13,13 +13,17 @@ export function fitChords(
   meter: Meter,
   pickup: Rational | undefined,
 ): { readonly chords: readonly ChordAt[]; readonly changed: boolean } {
-  const length = pickup ?? barLength(meter);
-  const inside = chords.filter(({ at }) => at.n >= 0 && compare(at, length) < 0);
-  const fitted = slotsOf(meter, pickup).flatMap((slot) =>
-    fitSlot(chordsInSlot(inside, slot), slot),
-  );
-  const changed = inside.length < chords.length || fitted.some((chord) => !inside.includes(chord));
+  const slots = slotsOf(meter, pickup);
+  const inside = chords.map((chord) => intoBar(chord, slots, pickup ?? barLength(meter)));
+  const fitted = slots.flatMap((slot) => fitSlot(chordsInSlot(inside, slot), slot));
+  const changed = fitted.some((chord) => !chords.includes(chord));
   return { chords: oneToAMoment(fitted), changed };
+}
+
+/** A chord before or after its bar stands on the first or the last beat. */
+function intoBar(chord: ChordAt, slots: readonly Slot[], length: Rational): ChordAt {
+  if (chord.at.n < 0) return { ...chord, at: slots[0]!.at };
+  return compare(chord.at, length) < 0 ? chord : { ...chord, at: slots.at(-1)!.at };
 }
 
 function fitSlot(chords: readonly ChordAt[], slot: Slot): readonly ChordAt[] {

@@ -13,6 +13,7 @@ import type {
   Tuning,
 } from '../../chart/model.ts';
 import { checkSymbol, SILENCE } from '../../chart/rules/head.ts';
+import { parseFeel } from '../../chart/notation/fields.ts';
 import { parseStrum } from '../../chart/strum.ts';
 import { MAX_REPEATS } from '../../chart/limits.ts';
 import { symbolOf } from './chord-kinds.ts';
@@ -135,7 +136,7 @@ class PartReader {
     }
     for (const style of childrenOf(node, 'measure-style')) {
       const repeat = childAt(style, 'measure-repeat');
-      if (repeat) this.simile = repeat.attributes.type === 'start' && repeat.text === '1';
+      if (repeat) this.simile = repeat.attributes.type === 'start' && /^1?$/.test(repeat.text);
     }
   }
 
@@ -170,7 +171,10 @@ class PartReader {
     if (sound) this.readSound(sound, measure, tempo !== undefined);
   }
 
+  /** Strum and feel in our own words, for programs that keep words and lose elements. */
   private readWords(words: string): void {
+    const feel = parseFeel(words);
+    if (feel.ok) this.feel = feel.value;
     if (words === PLAIN_STRUM) this.strum = undefined;
     const strum = parseStrum(words);
     if (strum.ok) this.strum = strum.value;

@@ -14,6 +14,7 @@ import { STANDARD } from '../../fretboard/tunings.ts';
 import { Note } from 'tonal';
 import { readKey } from '../../harmony/key.ts';
 import { beatUnitLength, printMeter } from '../../chart/meter.ts';
+import { printFeel } from '../../chart/notation/fields.ts';
 import type { ChordAt, Feel, Frets, Meter, Tempo } from '../../chart/model.ts';
 import { SILENCE } from '../../chart/rules/head.ts';
 import { slotsOf, type Slot } from '../../chart/slots.ts';
@@ -216,8 +217,8 @@ function feelElement(feel: Feel): XmlElement {
           element('second', feel.short),
           element('swing-type', feel.value === 8 ? 'eighth' : '16th'),
         ];
-  const words = feel.kind === 'straight' ? 'straight' : `swing ${feel.long}:${feel.short}`;
-  return direction(element('words', words), element('sound', [element('swing', swing)]));
+  const words = element('words', printFeel(feel));
+  return direction(words, element('sound', [element('swing', swing)]));
 }
 
 /** A slash for each beat, a rest where nothing sounds, and the chords before the beats they fall in. */
