@@ -1,13 +1,10 @@
 // What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
 import type { ChartShape } from '../../app/core/chart/model.ts';
 import type { PlayedLine, Unit } from '../../app/core/chart/unit-model.ts';
-import { USUAL_NECK } from '../../app/core/fretboard/geometry.ts';
-import { bestPath } from '../../app/core/fretboard/path.ts';
-import { chordSteps } from '../../app/core/fretboard/time-between.ts';
+import { unitPath } from '../../app/core/fretboard/tightest.ts';
 import { lineTones, type LineTone } from '../../app/core/sound/line/tones.ts';
 import { strumNotes, voicingsOf } from '../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
-import { lineMoments } from '../../app/core/timeline/line.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Settings } from '../../app/services/contract.ts';
 import type { LapSound, Player } from '../audio/player.ts';
@@ -38,9 +35,7 @@ export async function prepareModel(player: Player, setup: ClimbSetup): Promise<v
 
 /** The shapes are looked for once, at the unit's own tempo, so that every rung shows and sounds the same ones. */
 export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: ModelChoice) {
-  const { steps } = bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, {
-    neck: { ...USUAL_NECK, capo: unit.capo },
-  });
+  const { steps } = unitPath(unit, shapes);
   return (lap: Lap, fromBar: number): Pick<LapSound, 'model' | 'line'> => {
     const bars = unit.bars.slice(fromBar);
     const first = steps.findIndex((step) => step.step.bar >= fromBar);
@@ -59,27 +54,8 @@ function linesOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LineTon
     .filter(
       (part) => lines === 'all' || (lines !== 'none' && isOwn(unit, part) === (lines === 'own')),
     )
-    .flatMap((part) => lineTones(shifted(unit, lap, part)));
+    .flatMap((part) => tonesInLap(unit, lap, part));
 }
 
-/** A line's moments count from its own first bar; a lap's from the count-in. */
-const shifted = (unit: Unit, lap: Lap, part: Part) =>
-  lineMoments(unit, lap.bpm, { countIn: 'none', restBars: 0 }, part).map((moment) => ({
-    ...moment,
-    seconds: moment.seconds + lap.unitStart,
-    until: moment.until + lap.unitStart,
-  }));
-
-type Part = Pick<PlayedLine, 'phrase' | 'part'>;
-
-const isOwn = ({ line }: Unit, part: Part): boolean =>
+const isOwn = ({ line }: Unit, part: LinePart): boolean =>
   line?.phrase === part.phrase && line.part === part.part;
-
-/** Every part of every lead line that the unit's bars hold, once. */
-export function partsIn(unit: Unit): readonly Part[] {
-  const found = new Map<string, Part>();
-  for (const { phrase, part } of unit.bars.flatMap((bar) => bar.lines ?? [])) {
-    found.set(`${phrase}:${part}`, { phrase, part });
-  }
-  return [...found.values()];
-}

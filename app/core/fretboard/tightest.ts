@@ -1,11 +1,11 @@
 // Ranks the changes of a unit by how much the hand must do in how little time.
-import type { Tuning } from '../chart/model.ts';
+import type { ChartShape } from '../chart/model.ts';
 import type { Unit } from '../chart/unit-model.ts';
 import type { Bpm, Seconds } from '../units.ts';
 import { type Change, changeBetween } from './change.ts';
+import { type Neck, USUAL_NECK } from './geometry.ts';
 import { type Path, bestPath } from './path.ts';
 import { reasonFor } from './reason.ts';
-import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
 import type { Shape } from './shape.ts';
 import { chordSteps } from './time-between.ts';
 
@@ -25,46 +25,54 @@ export interface TightChange {
   readonly reason: string;
 }
 
-/** Every different change along a path once, tightest first; equal ones in playing order. */
+/**
+ * Every different change along a path once, tightest first; equal ones in playing order. `slower`
+ * stretches the path's times: 2 is half the tempo that it was made for.
+ */
 export function tightestFirst(
   path: Path,
-  options: Partial<ShapeOptions> = {},
+  neck: Neck = USUAL_NECK,
+  slower = 1,
 ): readonly TightChange[] {
-  const neck = options.neck ?? USUAL_OPTIONS.neck;
   const found = new Map<string, TightChange>();
   path.steps.forEach((step, i) => {
     const before = path.steps[i - 1];
     if (step.kind !== 'shape' || before?.kind !== 'shape' || step.step.gap === undefined) return;
-    const change = changeBetween(before.shape, step.shape, neck);
-    const { gap, bar } = step.step;
-    const key = [before.step.symbol, before.shape.frets, step.step.symbol, step.shape.frets].join(
-      ' ',
-    );
+    const key = [before, step].map((s) => `${s.step.symbol} ${s.shape.frets.join()}`).join(' ');
     const known = found.get(key);
-    const least = Math.min(gap, known?.gap ?? gap);
+    const change = known?.change ?? changeBetween(before.shape, step.shape, neck);
+    const gap = Math.min(step.step.gap * slower, known?.gap ?? Infinity);
     found.set(key, {
       from: before.step.symbol,
       to: step.step.symbol,
       fromShape: before.shape,
       toShape: step.shape,
       change,
-      gap: least,
-      tightness: change.cost / least,
-      bars: [...(known?.bars ?? []), bar],
-      reason: reasonFor(change, least),
+      gap,
+      tightness: change.cost / gap,
+      bars: [...(known?.bars ?? []), step.step.bar],
+      reason: reasonFor(change, gap),
     });
   });
   return [...found.values()].sort((a, b) => b.tightness - a.tightness);
 }
 
-/** A unit's best shapes and its changes, tightest first, at a tempo. */
+/** The neck a unit is played on: the usual one with the unit's capo. */
+export const neckOf = (unit: Pick<Unit, 'capo'>): Neck => ({ ...USUAL_NECK, capo: unit.capo });
+
+/**
+ * The shapes of a unit, with the chart's own pinned. They are chosen at the unit's own tempo, so that
+ * every rung of a ladder shows and sounds the same ones.
+ */
+export const unitPath = (unit: Unit, shapes: readonly ChartShape[] = []): Path =>
+  bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, { neck: neckOf(unit) });
+
+/** A unit's shapes, and its changes at a tempo, tightest first. */
 export function handsFor(
   unit: Unit,
   bpm: Bpm,
-  options: Partial<ShapeOptions> = {},
+  shapes: readonly ChartShape[] = [],
 ): { readonly path: Path; readonly tightest: readonly TightChange[] } {
-  const tuning: Tuning = unit.tuning;
-  const neck = { ...(options.neck ?? USUAL_OPTIONS.neck), capo: unit.capo };
-  const path = bestPath(chordSteps(unit, bpm), tuning, { ...options, neck });
-  return { path, tightest: tightestFirst(path, { neck }) };
+  const path = unitPath(unit, shapes);
+  return { path, tightest: tightestFirst(path, neckOf(unit), unit.tempo.bpm / bpm) };
 }

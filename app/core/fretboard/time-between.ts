@@ -3,7 +3,8 @@ import type { ChartShape, Frets } from '../chart/model.ts';
 import { type BarStroke, strokesInBar } from '../chart/strum.ts';
 import { swung } from '../chart/swing.ts';
 import type { Unit } from '../chart/unit-model.ts';
-import { toNumber } from '../rational.ts';
+import { toAscii } from '../harmony/notes.ts';
+import { type Rational, toNumber } from '../rational.ts';
 import { type TimedBar, layOutBars } from '../timeline/bars.ts';
 import type { Bpm, Seconds } from '../units.ts';
 
@@ -12,8 +13,10 @@ export interface ChordStep {
   readonly symbol: string;
   /** The teacher's pin. */
   readonly pin?: Frets;
-  /** Index into the unit's bars. */
+  /** Index into the unit's bars, and where in that bar the chord stands; absent for one held over. */
   readonly bar: number;
+  readonly inBar?: Rational;
+  /** From the unit's start. */
   readonly at: Seconds;
   /** Time for the hand to get here from the step before; absent for the first. */
   readonly gap?: Seconds;
@@ -50,7 +53,8 @@ export function chordSteps(
   return all.map((step, i) => {
     const before = all[i - 1];
     const gap = before && gapBetween(before.at, step.at, all[i + 1]?.at, strokes);
-    const pin = step.pin ?? shapes.find((shape) => shape.symbol === step.symbol)?.frets;
+    const pin =
+      step.pin ?? shapes.find((shape) => toAscii(shape.symbol) === toAscii(step.symbol))?.frets;
     return { ...step, ...(pin && { pin }), ...(gap !== undefined && { gap }) };
   });
 }
@@ -71,6 +75,7 @@ const changeTimes = (bar: TimedBar): Moment[] =>
     symbol: chord.symbol,
     ...(chord.shape ? { pin: chord.shape } : {}),
     bar: bar.unitBar!,
+    inBar: chord.at,
     at: secondsAt(bar, swung(chord.at, bar.feel, bar.offset)),
   }));
 
