@@ -52,10 +52,10 @@ async function serve(services: ServiceHost, { view, port }: BrowserHostRun): Pro
 const hostActions = (version: string): HostActions => ({
   kind: 'browser',
   version,
-  // The page keeps the screen awake itself, by the Screen Wake Lock API.
+  // The page keeps the screen awake itself: services/page-awake.ts.
   climbing: () => undefined,
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-  // The page opens its few links itself, in a new tab without an opener.
+  // A browser opens links itself; the host has no business starting another one.
   openExternal: () => Promise.resolve(false),
 });
 

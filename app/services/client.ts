@@ -1,6 +1,8 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
 import { unpackHistory } from './history.ts';
 import type { PackedHistory } from './packed-log.ts';
+import type { AwakePage } from './page-awake.ts';
+import { keepPageAwake } from './page-awake.ts';
 import { ServiceError } from './service-error.ts';
 import type {
   CallInput,
@@ -58,11 +60,22 @@ function unreachable(reason: unknown): Envelope<never> {
   };
 }
 
+const thisPage = (): AwakePage => ({
+  wakeLock: navigator.wakeLock,
+  isVisible: () => document.visibilityState === 'visible',
+  onVisibilityChange: (listener) => document.addEventListener('visibilitychange', listener),
+});
+
 /** Calls by POST, events by one shared EventSource that reconnects by itself. */
 export function httpBridge(origin: string): Bridge {
   let source: EventSource | undefined;
+  let awake: ((on: boolean) => Promise<void>) | undefined;
   return {
     call: async (name, input) => {
+      if (name === 'host.climbing') {
+        awake ??= keepPageAwake(thisPage());
+        await awake((input as CallInput<'host.climbing'>).on);
+      }
       const response = await fetch(`${origin}/call/${name}`, {
         method: 'POST',
         headers: { 'content-type': 'application/json' },
