@@ -17,6 +17,8 @@ export interface ClimbSetup {
   readonly cold: boolean;
   /** What of a lap is heard besides its clicks; `fromBar` is the bar of the unit it begins with. */
   readonly sound?: (lap: Lap, fromBar: number) => LapSound;
+  /** A search for a start tempo instead of a climb up the ladder. */
+  readonly finding?: boolean;
   /** The unit's owned tempo according to the log. */
   readonly ownedTempo?: Bpm;
 }

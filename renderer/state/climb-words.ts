@@ -1,4 +1,5 @@
 // What a climb says in words and shows of its rungs: pure functions of its state, for stage and speech.
+import { finderOf } from '../../app/core/ladder/finding.ts';
 import type {
   ClimbEffect,
   ClimbState,
@@ -45,7 +46,7 @@ const PAUSED: Readonly<Record<PauseReason, string>> = {
   hidden: 'Paused: the window was hidden.',
 };
 
-const FINISHED: Readonly<Record<StopReason, string>> = {
+const FINISHED: Readonly<Record<Exclude<StopReason, 'found'>, string>> = {
   player: 'Stopped. Everything you judged is in the log.',
   hurts:
     'Stopped. Rest your hands; this pass is not held against you. If it keeps hurting, ask a doctor or hand clinician.',
@@ -54,9 +55,17 @@ const FINISHED: Readonly<Record<StopReason, string>> = {
   closed: 'Stopped. Everything you judged is in the log.',
 };
 
+/** How a climb ended; a search names the tempo it found and the range it went to and fro in. */
+function finishedWords(state: ClimbState, reason: StopReason): string {
+  if (reason !== 'found') return FINISHED[reason];
+  const found = finderOf(state).found;
+  if (found === null) return FINISHED.limit;
+  return `${found.start} bpm is a comfortable start: ${found.low} to ${found.high} is where clean and missed took turns.`;
+}
+
 /** The sentence that stands on the stage, or '' when the music says it all. */
 export function standingWords(state: ClimbState): string {
-  if (state.finished !== null) return FINISHED[state.finished.reason];
+  if (state.finished !== null) return finishedWords(state, state.finished.reason);
   if (state.pause !== null) return PAUSED[state.pause.reason];
   const last = state.passes.at(-1);
   const lastOne = state.phase === 'resting' && state.planned === null && last?.open;
@@ -75,7 +84,7 @@ export function effectWords(effect: ClimbEffect, state: ClimbState): string | un
     case 'amend':
       return SAID[effect.verdict];
     case 'finished':
-      return FINISHED[effect.reason];
+      return finishedWords(state, effect.reason);
     case 'halt':
       return PAUSED[effect.reason];
     case 'play':

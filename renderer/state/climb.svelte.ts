@@ -1,6 +1,8 @@
 // Conducts a climb: joins the reducer, the laps, the player and the log, and holds what the stage shows.
 import type { StandingProblem } from '../../app/services/contract.ts';
-import { judgeable, newClimb, step } from '../../app/core/ladder/climb.ts';
+import { judgeable, step } from '../../app/core/ladder/climb.ts';
+import { finderOf } from '../../app/core/ladder/finding.ts';
+import { newClimb, newFinding } from '../../app/core/ladder/new-climb.ts';
 import type {
   ClimbEffect,
   ClimbEvent,
@@ -10,6 +12,7 @@ import type {
   PauseReason,
   StopReason,
 } from '../../app/core/ladder/model.ts';
+import type { Found } from '../../app/core/ladder/tempo-finder.ts';
 import type { ChangeHeard, Verdict, VerdictSource } from '../../app/core/progress/record.ts';
 import { ok, type Problem, type Result } from '../../app/core/result.ts';
 import type { Bpm, Seconds } from '../../app/core/units.ts';
@@ -84,10 +87,15 @@ export class Climb {
 
   /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
   static create(setup: ClimbSetup, around: Surroundings): Result<Climb> {
-    const state = newClimb(setup.rules, setup.ownedTempo);
+    const { rules, ownedTempo, finding } = setup;
+    const state = finding ? newFinding(rules) : newClimb(rules, ownedTempo);
     return state.ok ? ok(new Climb(setup, around, state.value)) : state;
   }
 
+  /** What a search for a start tempo has found. */
+  get found(): Found | null {
+    return this.#state.finished?.reason === 'found' ? finderOf(this.#state).found : null;
+  }
   get state(): ClimbState {
     return this.#state;
   }
@@ -173,6 +181,7 @@ export class Climb {
     this.#problems = opened.ok ? [] : opened.problems;
     if (!opened.ok) return;
     if (this.#leave.length === 0) this.#enter();
+    this.#stayAwake(true);
     this.#send({ kind, now: this.#around.now() });
   }
 
@@ -186,7 +195,6 @@ export class Climb {
       onHidden(() => this.pause('hidden')),
       () => this.#stayAwake(false),
     ];
-    this.#stayAwake(true);
   }
 
   #frame = (): void => {

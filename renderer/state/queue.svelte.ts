@@ -55,6 +55,8 @@ export class PracticeQueue {
   readonly minutes: number = $derived(this.#entries.reduce((sum, e) => sum + e.minutes, 0));
   /** Is a queue being lived through? */
   readonly active: boolean = $derived(this.#state !== null && this.#state.phase !== 'ended');
+  /** The sitting ended between two climbs because it hurts: the words of care are still to be read. */
+  readonly hurts: boolean = $derived(this.#state?.ended === 'hurts');
   /** The climb that is on, or comes next. */
   readonly current: QueueEntry | undefined = $derived(
     this.#entries.find((e) => e.id === this.#state?.current),
@@ -117,6 +119,11 @@ export class PracticeQueue {
   /** Between climbs; a climb that is on is stopped by its own keys. */
   stop = (reason: 'player' | 'hurts'): Promise<void> => this.#send({ kind: 'stop', reason });
 
+  /** Puts a sitting that has ended away. */
+  dismiss = (): void => {
+    if (!this.active) this.#state = null;
+  };
+
   async #send(event: QueueEvent): Promise<void> {
     if (this.#state === null) return;
     const { state, effects } = stepQueue(this.#state, event);
@@ -139,10 +146,15 @@ export class PracticeQueue {
       if (effect.kind !== 'finished') return;
       end();
       const played = climbed(climb.state, this.#around.now());
-      // After "it hurts" the stage keeps the words of care.
-      if (effect.reason !== 'hurts') void this.#around.clear();
-      void this.#climbEnded(effect.reason, played, climb.bpm);
+      void this.#leave(effect.reason, played, climb.bpm);
     });
+  }
+
+  async #leave(reason: StopReason, played: Seconds, reached: Bpm): Promise<void> {
+    await this.#climbEnded(reason, played, reached);
+    // After "it hurts" the stage itself shows the words of care.
+    if (reason === 'hurts') this.dismiss();
+    else await this.#around.clear();
   }
 
   #climbEnded(reason: StopReason, played: Seconds, reached: Bpm): Promise<void> {

@@ -24,6 +24,12 @@ class Stage {
     if (setup) firstSound.before(() => void this.begin(setup));
   };
 
+  /** Looks for a comfortable start tempo before the ladder is climbed. */
+  find = (): void => {
+    const setup = fromLadderSetup();
+    if (setup) firstSound.before(() => void this.begin({ ...setup, finding: true }));
+  };
+
   /** Puts a climb on the stage and starts its count-in; says why where it can't. */
   begin = async (setup: ClimbSetup): Promise<void> => {
     const player = await sound.open();
@@ -38,9 +44,15 @@ class Stage {
     await made.value.go();
   };
 
-  /** The same once more, from the first rung; what was just played is in the log by now. */
+  /**
+   * The same once more, from the first rung, or the ladder from the start that a search has found;
+   * what was just played is in the log by now.
+   */
   again = async (): Promise<void> => {
     await practiceLog.load();
+    const found = this.climb?.found;
+    const target = ladderSetup.rules?.target;
+    if (found && target) ladderSetup.change({ start: Math.min(found.start, target) });
     const setup = fromLadderSetup();
     if (setup) await this.begin(setup);
   };

@@ -1,7 +1,6 @@
 // A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
-import { ok, type Result } from '../result.ts';
 import type { VerdictSource, Verdict } from '../progress/record.ts';
-import type { Bpm, Seconds } from '../units.ts';
+import type { Seconds } from '../units.ts';
 import type {
   ClimbEffect,
   ClimbEvent,
@@ -9,12 +8,11 @@ import type {
   ClimbPhase,
   ClimbState,
   ClimbStep,
-  LadderRules,
   PlannedPass,
   StopReason,
 } from './model.ts';
-import { rungs } from './rungs.ts';
-import { count, firstStanding, nextSide } from './standing.ts';
+import { find } from './finding.ts';
+import { count, nextSide } from './standing.ts';
 
 /** Which events mean something in which phase; all others are ignored with a reason. */
 export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]>> = {
@@ -25,35 +23,6 @@ export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]
   paused: ['verdict', 'undo', 'resume', 'stop'],
   finished: ['verdict', 'undo'],
 };
-
-/**
- * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
- * the highest rung at or under it counts as owned. Fails as {@link rungs} does.
- */
-export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbState> {
-  const found = rungs(rules);
-  if (!found.ok) return found;
-  const targetRung = found.value.length - 1 - rules.above;
-  const owned = Math.max(
-    0,
-    found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
-  );
-  return ok({
-    rules,
-    rungs: found.value,
-    targetRung,
-    phase: 'ready',
-    passes: [],
-    standing: firstStanding(rules, targetRung, owned),
-    planned: null,
-    undoable: null,
-    pause: null,
-    begunAt: null,
-    pausedFor: 0,
-    timeUp: false,
-    finished: null,
-  });
-}
 
 /** One event. Never throws: an event that means nothing now is ignored, and `ignored` says why. */
 export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
@@ -175,7 +144,7 @@ function judge(
   source: VerdictSource,
   now: Seconds,
 ): ClimbStep {
-  const counted = count(state, pass, given);
+  const counted = state.finding ? find(state, pass, given) : count(state, pass, given);
   const judged = amendPass(state, pass.number, {
     verdict: given,
     source,
@@ -207,13 +176,16 @@ function undo(state: ClimbState, now: Seconds): ClimbStep {
   return { state: next.state, effects: [said, ...next.effects] };
 }
 
+/** Ends that a verdict brought about, so that taking it back undoes them. */
+const OWN_ENDS: readonly StopReason[] = ['top', 'limit', 'found'];
+
 /** As before the verdict. A climb that the verdict finished comes back paused. */
 function takeBack(state: ClimbState, number: number, now: Seconds): ClimbState {
   const before = state.undoable?.before ?? state.standing;
   const reopened = amendPass(state, number, { verdict: null, source: null, open: true });
   const back: ClimbState = { ...reopened, standing: before, undoable: null };
   const { finished } = state;
-  if (finished === null || !(finished.reason === 'top' || finished.reason === 'limit')) return back;
+  if (finished === null || !OWN_ENDS.includes(finished.reason)) return back;
   const since = Math.min(finished.at, now);
   return { ...back, phase: 'paused', finished: null, pause: { reason: 'player', since } };
 }
@@ -269,14 +241,15 @@ function settle(so: ClimbStep, now: Seconds): ClimbStep {
   const reason = lastWord(so.state);
   const waiting = so.state.passes.some((p) => p.open);
   if (reason === null || waiting || so.state.phase === 'finished') return so;
+  // At the top a pass that is only being counted in is not wanted any more; the last of a limit is.
   const countingIn = so.state.phase === 'counting-in' && !runningPass(so.state)?.interrupted;
-  const cleared = countingIn ? withoutRunning(so.state) : so.state;
+  const cleared = countingIn && reason !== 'limit' ? withoutRunning(so.state) : so.state;
   return runningPass(cleared) ? so : followedBy(so, finish(cleared, reason, now));
 }
 
 /** Why no pass may follow the last one; null if one may. */
-function lastWord(state: ClimbState): 'top' | 'limit' | null {
-  if (state.standing.topped) return 'top';
+function lastWord(state: ClimbState): 'top' | 'found' | 'limit' | null {
+  if (state.standing.topped) return state.finding ? 'found' : 'top';
   const { maxPasses } = state.rules;
   const used = maxPasses > 0 && state.passes.length >= maxPasses;
   return used || state.timeUp ? 'limit' : null;

@@ -60,8 +60,8 @@ export type ClimbEvent =
   | { readonly kind: 'stop'; readonly reason: StopReason; readonly now: Seconds };
 
 export type PauseReason = 'player' | 'audio-lost' | 'sleep' | 'hidden';
-/** 'top' and 'limit' are the climb's own; 'hurts' ends without any penalty. */
-export type StopReason = 'player' | 'hurts' | 'top' | 'limit' | 'closed';
+/** 'top', 'limit' and 'found' are the climb's own; 'hurts' ends without any penalty. */
+export type StopReason = 'player' | 'hurts' | 'top' | 'limit' | 'found' | 'closed';
 
 /**
  * ready → counting-in → playing → resting → counting-in …, and paused or finished from any of them.
@@ -104,7 +104,7 @@ export interface Standing {
   readonly upper: Footing;
   /** Highest rung that counts as owned: from the log at the start, or four clean passes in five here. */
   readonly owned: number;
-  /** The highest rung is climbed: no pass follows the one now playing. */
+  /** The highest rung is climbed, or the start is found: no pass follows the one now playing. */
   readonly topped: boolean;
 }
 
@@ -117,6 +117,8 @@ export interface PlannedPass {
 }
 
 export interface ClimbState {
+  /** Is this a search for a start tempo? Then the staircase of `tempo-finder.ts` chooses every rung. */
+  readonly finding: boolean;
   readonly rules: LadderRules;
   /** Lowest first; index `targetRung` is the target. */
   readonly rungs: readonly Bpm[];

@@ -75,8 +75,15 @@ export function beginFinder(from: Bpm, rules: FinderRules = USUAL_FINDER): Finde
   };
 }
 
-/** The search after the pass at `state.bpm` was judged. Once it has found, nothing changes any more. */
-export function judgeFinder(state: FinderState, verdict: Verdict): FinderState {
+/**
+ * The search after a pass was judged, at `state.bpm` or at what was in fact played. Once it has found,
+ * nothing changes any more.
+ */
+export function judgeFinder(
+  state: FinderState,
+  verdict: Verdict,
+  bpm: Bpm = state.bpm,
+): FinderState {
   if (state.found !== null) return state;
   const { rules } = state;
   const last = state.passes.at(-1)?.verdict;
@@ -85,7 +92,7 @@ export function judgeFinder(state: FinderState, verdict: Verdict): FinderState {
   const missedBefore = verdict === 'missed' || state.passes.some((p) => p.verdict === 'missed');
   const up = missedBefore ? down * UP_TO_DOWN : rules.approach;
   const level = clampLevel(state.level + (verdict === 'clean' ? up : -down));
-  const passes = [...state.passes, { bpm: state.bpm, verdict }];
+  const passes = [...state.passes, { bpm, verdict }];
   const turns = state.turns + (turned ? 1 : 0);
   const over = turns >= rules.turns || passes.length >= rules.maxPasses;
   const found = over ? settle(passes, level) : null;

@@ -1,6 +1,7 @@
 // A climb, told as passes and verdicts: what each rule does to the next tempo and to the log.
 import { describe, expect, it } from 'vitest';
-import { ACCEPTED, climbed, judgeable, newClimb } from '../../../app/core/ladder/climb.ts';
+import { ACCEPTED, climbed, judgeable } from '../../../app/core/ladder/climb.ts';
+import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { Played, plain } from './example.ts';
 
 describe('straight', () => {
@@ -114,6 +115,12 @@ describe('limits and suggestions', () => {
     expect(it.state).toMatchObject({ phase: 'resting', planned: null });
     expect(it.said('unqueue')).toEqual([]);
     expect(it.judge('missed').state.finished?.reason).toBe('limit');
+  });
+
+  it('plays the last pass although the one before is judged in its count-in', () => {
+    const it = new Played({ maxPasses: 2 }).begin().pass().send({ kind: 'pass-started', pass: 2 });
+    expect(it.judge('missed', 1).state).toMatchObject({ phase: 'counting-in', finished: null });
+    expect(it.state.passes).toHaveLength(2);
   });
 
   it('lets the minutes end between passes, pauses left out', () => {

@@ -5,7 +5,8 @@ import type {
   ClimbState,
   LadderRules,
 } from '../../../app/core/ladder/model.ts';
-import { newClimb, step } from '../../../app/core/ladder/climb.ts';
+import { step } from '../../../app/core/ladder/climb.ts';
+import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { unwrap } from '../../../app/core/result.ts';
 import type { Verdict } from '../../../app/core/progress/record.ts';
 

@@ -99,8 +99,18 @@ describe('a queue', () => {
     const evening = new Evening('Verse', 'Bridge');
     await evening.queue.begin();
     await evening.stopAfter(1, 'hurts');
-    expect([evening.queue.state?.ended, evening.cleared]).toEqual(['hurts', 0]);
+    expect([evening.queue.active, evening.queue.state, evening.cleared]).toEqual([false, null, 0]);
     expect(evening.climb?.message).toMatch(/not held against you/);
+  });
+
+  it('can be stopped between two climbs, and keeps the words of care until they are read', async () => {
+    const evening = new Evening('Verse', 'Bridge');
+    await evening.queue.begin();
+    await evening.stopAfter(1);
+    await evening.queue.stop('hurts');
+    expect([evening.queue.active, evening.queue.hurts]).toEqual([false, true]);
+    evening.queue.dismiss();
+    expect(evening.queue.hurts).toBe(false);
   });
 
   it('passes over a climb that cannot begin', async () => {

@@ -1,0 +1,63 @@
+// A climb, or a search for a start tempo, before its first sound.
+import { ok, type Result } from '../result.ts';
+import type { Bpm } from '../units.ts';
+import { findingGrid } from './finding.ts';
+import type { ClimbState, LadderRules, Standing } from './model.ts';
+import { rungs } from './rungs.ts';
+import { firstStanding } from './standing.ts';
+
+/**
+ * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
+ * the highest rung at or under it counts as owned. Fails as {@link rungs} does.
+ */
+export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbState> {
+  const found = rungs(rules);
+  if (!found.ok) return found;
+  const targetRung = found.value.length - 1 - rules.above;
+  const owned = Math.max(
+    0,
+    found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
+  );
+  const standing = firstStanding(rules, targetRung, owned);
+  return ok(ready(rules, found.value, targetRung, standing, false));
+}
+
+/**
+ * A search for a start tempo: passes at the tempos of the staircase, from `rules.start` on, until it has
+ * found. It never plays on without a rest, and has no limits of its own. Fails as {@link rungs} does.
+ */
+export function newFinding(rules: LadderRules): Result<ClimbState> {
+  const asked = rungs(rules);
+  if (!asked.ok) return asked;
+  const { grid, startRung, targetRung } = findingGrid(rules);
+  const restBars = Math.max(1, rules.restBars);
+  const kept: LadderRules = { ...rules, route: 'straight', restBars, maxPasses: 0, maxMinutes: 0 };
+  const lower = { rung: startRung, cleans: 0, misses: 0 };
+  const standing: Standing = { lower, upper: lower, owned: 0, topped: false };
+  return ok(ready(kept, grid, targetRung, standing, true));
+}
+
+function ready(
+  rules: LadderRules,
+  all: readonly Bpm[],
+  targetRung: number,
+  standing: Standing,
+  finding: boolean,
+): ClimbState {
+  return {
+    finding,
+    rules,
+    rungs: all,
+    targetRung,
+    phase: 'ready',
+    passes: [],
+    standing,
+    planned: null,
+    undoable: null,
+    pause: null,
+    begunAt: null,
+    pausedFor: 0,
+    timeUp: false,
+    finished: null,
+  };
+}
