@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { hasDisplay } from './browser-host/open-browser.ts';
 import { buildAll, builtMain, builtView, buildView, isOutOfDate } from './build.ts';
+import { electronInstaller, electronRuntime } from './runtime.ts';
 import { usualDataDirectory } from './services/data-directory.ts';
 import { inWords } from './services/store/durable.ts';
 
@@ -66,33 +67,23 @@ function whyNoWindow({ inBrowser }: Options): string | undefined {
   if (!hasDisplay(process.platform, process.env)) {
     return 'There is no display for a window of its own, so the trainer is served to a browser.';
   }
-  if (runtime() !== undefined || fetchRuntime()) return undefined;
+  if (electronRuntime() !== undefined || fetchRuntime()) return undefined;
   return 'Electron’s runtime is not here and could not be fetched, so the trainer is served to a browser.';
-}
-
-/** Electron's executable, if it is installed. */
-function runtime(): string | undefined {
-  const folder = path.join(root, 'node_modules', 'electron');
-  const note = path.join(folder, 'path.txt');
-  if (!fs.existsSync(note)) return undefined;
-  const executable = path.join(folder, 'dist', fs.readFileSync(note, 'utf8'));
-  return fs.existsSync(executable) ? executable : undefined;
 }
 
 /** Ten minutes for about 110 MB; a machine without the way out fails at once. */
 function fetchRuntime(): boolean {
   console.log('Fetching Electron’s runtime for the trainer’s own window (about 110 MB, once) …');
-  const installer = path.join(root, 'node_modules', 'electron', 'install.js');
-  const { status } = spawnSync(process.execPath, [installer], {
+  const { status } = spawnSync(process.execPath, [electronInstaller], {
     stdio: 'ignore',
     timeout: 600_000,
   });
-  return status === 0 && runtime() !== undefined;
+  return status === 0 && electronRuntime() !== undefined;
 }
 
 async function startWindow({ directory }: Options): Promise<void> {
   if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) await buildAll();
-  const child = spawn(runtime()!, [root, `--data=${directory}`], { stdio: 'inherit' });
+  const child = spawn(electronRuntime()!, [root, `--data=${directory}`], { stdio: 'inherit' });
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => child.kill(signal));
   child.on('close', (code) => process.exit(code ?? 1));
 }

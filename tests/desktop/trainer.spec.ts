@@ -4,8 +4,9 @@ import os from 'node:os';
 import path from 'node:path';
 import type { ElectronApplication, Page } from '@playwright/test';
 import { _electron, expect, test } from '@playwright/test';
+import { electronRuntime } from '../../app/runtime.ts';
 import { passEntry } from '../unit/services/samples.ts';
-import { electronPath, root } from './runtime.ts';
+import { root } from './runtime.ts';
 
 let directory: string;
 let app: ElectronApplication;
@@ -22,7 +23,7 @@ test.afterEach(async () => {
 
 async function launch(): Promise<void> {
   app = await _electron.launch({
-    executablePath: electronPath()!,
+    executablePath: electronRuntime()!,
     args: [root, `--data=${directory}`],
   });
   page = await app.firstWindow();
