@@ -2,9 +2,27 @@
 import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
 import type { Place } from '../../../app/core/timeline/place.ts';
 
-/** Bars on one line of the stage, and lines shown at once. */
+/** Bars on one line of the stage. */
 export const LINE = 4;
-export const LINES = 2;
+
+/** What takes height on the stage besides the chords. */
+export interface StageLoad {
+  /** Of the stage, in CSS pixels. */
+  readonly height: number;
+  readonly strip: boolean;
+  readonly under: boolean;
+  readonly over: boolean;
+  readonly shapes: boolean;
+}
+
+/** Lines of bars that leave the chords their share of the height: two where there is room, else one. */
+export function linesThatFit({ height, strip, under, over, shapes }: StageLoad): 1 | 2 {
+  // The sizes are those of Stage.svelte's grid: head, foot, and --bar-size with its rows.
+  const em = Math.min(24, Math.max(16, height * 0.026));
+  const line = em * (5.2 + (under ? 2.4 : 0) + (over ? 9 : 0)) + 34;
+  const rest = 80 + height * 0.15 + (strip ? 95 : 0) + height * (shapes ? 0.42 : 0.28);
+  return height - rest >= 2 * line ? 2 : 1;
+}
 
 /** First bar of the lines to show while `bar` is played. */
 export const firstShown = (bar: number): number => Math.floor(bar / LINE) * LINE;

@@ -9,6 +9,7 @@ import {
   beatsUntil,
   firstShown,
   legAt,
+  linesThatFit,
 } from '../../../renderer/screens/climb/stage-view.ts';
 import { dayWords, judgesWords } from '../../../renderer/screens/log/log-words.ts';
 import { freeTitle } from '../../../renderer/state/free-title.ts';
@@ -89,6 +90,14 @@ describe('the stage', () => {
   });
   test('lines turn with their first bar', () => {
     expect([0, 3, 4, 9].map(firstShown)).toEqual([0, 0, 4, 8]);
+  });
+  test('a low stage shows one line of bars, so that the chords stay large', () => {
+    const plain = { strip: false, under: false, over: false, shapes: false };
+    expect(linesThatFit({ height: 700, ...plain })).toBe(2);
+    expect(linesThatFit({ height: 700, ...plain, under: true })).toBe(1);
+    expect(linesThatFit({ height: 700, ...plain, strip: true })).toBe(1);
+    expect(linesThatFit({ height: 900, ...plain, under: true })).toBe(2);
+    expect(linesThatFit({ height: 900, ...plain, over: true })).toBe(1);
   });
   test('bars to go within a leg', () => {
     const legs = [
