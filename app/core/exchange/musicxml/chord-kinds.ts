@@ -61,8 +61,21 @@ const DOMINANT: Readonly<Record<number, number>> = {
   13: 21,
 };
 
+const written = new Map<string, readonly XmlElement[]>();
+/** Far more symbols than charts have; when full it starts anew. */
+const REMEMBERED = 1000;
+
 /** root, kind, bass and degree elements of a symbol; "N.C." is the kind "none". */
 export function chordElements(symbol: string): readonly XmlElement[] {
+  const known = written.get(symbol);
+  if (known) return known;
+  if (written.size >= REMEMBERED) written.clear();
+  const elements = Object.freeze(freshElements(symbol));
+  written.set(symbol, elements);
+  return elements;
+}
+
+function freshElements(symbol: string): readonly XmlElement[] {
   const read = readChord(symbol);
   if (!read.ok || read.value.kind === 'silence') {
     return [
@@ -147,12 +160,9 @@ export function symbolOf(harmony: XmlNode): ReadSymbol | undefined {
   const degrees = childrenOf(harmony, 'degree').flatMap(readDegree);
   const built = suffix === undefined ? undefined : `${suffix}${degrees.map(degreeWords).join('')}`;
   const wanted = suffix === undefined ? undefined : applyDegrees(suffix, degrees);
-  for (const option of [text, built, wanted && suffixOf(wanted)]) {
-    if (option !== undefined && says(`${root}${option}`, wanted)) {
-      return { symbol: `${root}${option}${end}`, exact: true };
-    }
-  }
-  return { symbol: `${root}${suffix ?? ''}${end}`, exact: false };
+  const said = [text, built].find((o) => o !== undefined && says(`${root}${o}`, wanted));
+  const exact = said ?? (wanted && suffixOf(wanted));
+  return { symbol: `${root}${exact ?? suffix ?? ''}${end}`, exact: exact !== undefined };
 }
 
 function noteOf(node: XmlNode | undefined, prefix: 'root' | 'bass'): string | undefined {

@@ -8,8 +8,6 @@ export interface XmlNode {
   readonly children: readonly XmlNode[];
   /** All text directly inside, trimmed. */
   readonly text: string;
-  /** 1-based line of the opening tag. */
-  readonly line: number;
 }
 
 export interface XmlLimits {
@@ -25,7 +23,6 @@ interface OpenNode {
   readonly attributes: Record<string, string>;
   readonly children: XmlNode[];
   text: string;
-  readonly line: number;
 }
 
 /** The root element. A document type is allowed and never fetched; one that defines anything is refused. */
@@ -46,9 +43,9 @@ const SLICE = 65_536;
 
 class TreeReader {
   private readonly limits: XmlLimits;
-  private readonly parser = new SaxesParser<{ xmlns: false; position: true }>({
+  private readonly parser = new SaxesParser<{ xmlns: false; position: false }>({
     xmlns: false,
-    position: true,
+    position: false,
   });
   private readonly open: OpenNode[] = [];
   private readonly counts = new Map<string, number>();
@@ -102,13 +99,7 @@ class TreeReader {
         problem('file-deep', message, 'Choose a file that a notation program wrote.'),
       );
     }
-    this.open.push({
-      name,
-      attributes: { ...attributes },
-      children: [],
-      text: '',
-      line: this.parser.line,
-    });
+    this.open.push({ name, attributes, children: [], text: '' });
   }
 
   private addText(text: string): void {

@@ -10,36 +10,57 @@ export interface XmlElement {
 type Value = string | number;
 type Child = XmlElement | undefined;
 
+const NO_ATTRIBUTES: XmlElement['attributes'] = Object.freeze({});
+
 /** `undefined` children and attributes are left out, so that optional parts read as conditions. */
 export function element(
   name: string,
   content: Value | readonly Child[] = [],
-  attributes: Readonly<Record<string, Value | undefined>> = {},
+  attributes?: Readonly<Record<string, Value | undefined>>,
 ): XmlElement {
-  const kept = Object.entries(attributes).flatMap(([key, value]) =>
-    value === undefined ? [] : [[key, String(value)] as const],
-  );
   return {
     name,
-    attributes: Object.fromEntries(kept),
+    attributes: attributes ? present(attributes) : NO_ATTRIBUTES,
     content: Array.isArray(content)
       ? (content as readonly Child[]).filter((child) => child !== undefined)
       : String(content),
   };
 }
 
-export const printDocument = (root: XmlElement): string =>
-  `<?xml version="1.0" encoding="UTF-8"?>\n${printElement(root, '')}\n`;
-
-function printElement({ name, attributes, content }: XmlElement, indent: string): string {
-  const open = `${indent}<${name}${Object.entries(attributes).map(printAttribute).join('')}`;
-  if (content.length === 0) return `${open}/>`;
-  if (typeof content === 'string') return `${open}>${escapeXml(content)}</${name}>`;
-  const inner = content.map((child) => printElement(child, `${indent}  `)).join('\n');
-  return `${open}>\n${inner}\n${indent}</${name}>`;
+function present(attributes: Readonly<Record<string, Value | undefined>>): Record<string, string> {
+  const kept: Record<string, string> = {};
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value !== undefined) kept[key] = String(value);
+  }
+  return kept;
 }
 
-const printAttribute = ([key, value]: [string, string]): string => ` ${key}="${escapeXml(value)}"`;
+export function printDocument(root: XmlElement): string {
+  const lines = ['<?xml version="1.0" encoding="UTF-8"?>'];
+  printElement(root, '', lines);
+  return `${lines.join('\n')}\n`;
+}
+
+function printElement(
+  { name, attributes, content }: XmlElement,
+  indent: string,
+  lines: string[],
+): void {
+  const open = `${indent}<${name}${attributes === NO_ATTRIBUTES ? '' : printAttributes(attributes)}`;
+  if (content.length === 0) lines.push(`${open}/>`);
+  else if (typeof content === 'string') lines.push(`${open}>${escapeXml(content)}</${name}>`);
+  else {
+    lines.push(`${open}>`);
+    const inner = `${indent}  `;
+    for (const child of content) printElement(child, inner, lines);
+    lines.push(`${indent}</${name}>`);
+  }
+}
+
+const printAttributes = (attributes: XmlElement['attributes']): string =>
+  Object.entries(attributes)
+    .map(([key, value]) => ` ${key}="${escapeXml(value)}"`)
+    .join('');
 
 const ENTITIES: Record<string, string> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
@@ -47,5 +68,10 @@ const ENTITIES: Record<string, string> = { '&': '&amp;', '<': '&lt;', '>': '&gt;
 const FORBIDDEN =
   /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g;
 
+/** Most texts are short words and numbers with nothing to escape. */
+const HARMLESS = /^[\w #+.,:()/-]*$/;
+
 const escapeXml = (text: string): string =>
-  text.replace(FORBIDDEN, '\uFFFD').replace(/[&<>"]/g, (sign) => ENTITIES[sign]!);
+  HARMLESS.test(text)
+    ? text
+    : text.replace(FORBIDDEN, '\uFFFD').replace(/[&<>"]/g, (sign) => ENTITIES[sign]!);
