@@ -1,14 +1,21 @@
-// Figures of the lead lines: the best fingering of a long phrase.
+// Figures of the lead lines: the best fingering of a long phrase, and the ear note by note on held-out takes.
 import { parsePart } from '../../../app/core/chart/phrase/notation.ts';
 import { toPitches } from '../../../app/core/chart/phrase/pitched.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { fingerings } from '../../../app/core/fretboard/phrase/fingering.ts';
 import { unwrap } from '../../../app/core/result.ts';
+import { type LineFigures, HELD_OUT_LINES, lineFigures } from '../line-set/figures.ts';
 import { quantile, timeRuns, type BenchRow } from '../bench.ts';
 
 const OPEN = [40, 45, 50, 55, 59, 64];
 /** Eight notes that reach over four positions, and so leave many ways open. */
 const FIGURE = '6/5 5/7 4/7 3/9 2/10 1/12 2/13 3/12';
+
+let found: LineFigures | undefined;
+/** One run of the set serves all its rows. */
+const figures = (): LineFigures => (found ??= lineFigures(HELD_OUT_LINES));
+const setNote = (): string =>
+  `${figures().notes} notes, fluidsynth guitars with known pitch curves, held out; unsure ${(100 * figures().unsure).toFixed(1)} %`;
 
 export const rows: BenchRow[] = [
   {
@@ -25,6 +32,60 @@ export const rows: BenchRow[] = [
         value: quantile(times, 0.5),
         note: `95th percentile ${quantile(times, 0.95).toFixed(1)} ms`,
       };
+    },
+  },
+  {
+    name: 'line-right-accepted',
+    what: 'lead line: note judged right when it was right',
+    unit: '%',
+    goal: { at: '>=', value: 98 },
+    async measure() {
+      return { value: 100 * figures().accepted, note: setNote() };
+    },
+  },
+  {
+    name: 'line-wrong-caught',
+    what: 'lead line: wrong pitch caught',
+    unit: '%',
+    goal: { at: '>=', value: 95 },
+    async measure() {
+      return { value: 100 * figures().caught, note: setNote() };
+    },
+  },
+  {
+    name: 'line-bend-median',
+    what: 'lead line: error of where a bend is heard to arrive, median of the absolute',
+    unit: 'cents',
+    goal: { at: '<=', value: 10 },
+    async measure() {
+      const { bends } = figures();
+      const size = bends.map(Math.abs);
+      return {
+        value: quantile(size, 0.5),
+        note: `${bends.length} bends; bias ${quantile(bends, 0.5).toFixed(1)}, 95th percentile ${quantile(size, 0.95).toFixed(1)} cents`,
+      };
+    },
+  },
+  {
+    name: 'line-timing-median',
+    what: 'lead line: error of where a note is heard to begin, median of the absolute',
+    unit: 'ms',
+    goal: { at: '<=', value: 5 },
+    async measure() {
+      const { offsets } = figures();
+      const size = offsets.map(Math.abs);
+      return {
+        value: quantile(size, 0.5),
+        note: `bias ${quantile(offsets, 0.5).toFixed(1)}, 95th percentile ${quantile(size, 0.95).toFixed(1)} ms`,
+      };
+    },
+  },
+  {
+    name: 'line-ear-cost',
+    what: 'lead line: the ear’s computing time as a share of playing time, one core',
+    unit: '%',
+    async measure() {
+      return { value: 100 * figures().cost, note: 'after the pass, all at once' };
     },
   },
 ];

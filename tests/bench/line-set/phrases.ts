@@ -1,0 +1,146 @@
+// Invented lead lines for the test set, and how an invented player plays them: late, early, wrong, too flat.
+import type { Chart } from '../../../app/core/chart/model.ts';
+import { checkPart } from '../../../app/core/chart/phrase/check.ts';
+import { parsePart } from '../../../app/core/chart/phrase/notation.ts';
+import { parseChart } from '../../../app/core/chart/notation/parse.ts';
+import { resolveUnit } from '../../../app/core/chart/units.ts';
+import { rational } from '../../../app/core/rational.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { lineMoments, type LineMoment, type LineNote } from '../../../app/core/timeline/line.ts';
+import type { Bpm, Cents, Milliseconds } from '../../../app/core/units.ts';
+import { dice, type Dice } from '../ear-set/random.ts';
+
+export interface PlayedNote {
+  readonly offset: Milliseconds;
+  readonly wrong: boolean;
+  /** How far the bend misses where it should arrive. */
+  readonly bendError?: Cents;
+}
+
+export interface LinePlan {
+  readonly bpm: Bpm;
+  /** What should sound, and what the player does. */
+  readonly written: readonly LineMoment[];
+  readonly played: readonly LineMoment[];
+  readonly truth: readonly PlayedNote[];
+  readonly detune: Cents;
+}
+
+const BARS = 4;
+const LEAD_IN = 1;
+
+/** The same seed gives the same plan on every machine. */
+export function planLine(seed: number): LinePlan {
+  const d = dice(seed);
+  const bpm = Math.round(d.between(70, 150));
+  const written = momentsOf(inventLine(d), bpm).map(later);
+  const truth = written.map((moment) => playNote(moment, d));
+  const played = written.map((moment, i) => misplay(moment, written[i + 1], truth, i, d));
+  return { bpm, written, played, truth, detune: d.normal(0, 8) };
+}
+
+const later = (moment: LineMoment): LineMoment => ({
+  ...moment,
+  seconds: moment.seconds + LEAD_IN,
+  until: moment.until + LEAD_IN,
+});
+
+/** Draws bars until one can be played as written. */
+function inventLine(d: Dice): string {
+  const bars: string[] = [];
+  while (bars.length < BARS) {
+    const bar = inventBar(d);
+    const parsed = parsePart(bar, 'Line');
+    if (!parsed.ok) continue;
+    const problems = checkPart(parsed.value, [rational(4)], 'Line', { strings: 6, frets: 20 });
+    if (problems.length === 0) bars.push(bar);
+  }
+  return `| ${bars.join(' | ')} |`;
+}
+
+function inventBar(d: Dice): string {
+  const base = d.pick([2, 3, 5, 7, 9]);
+  const beats = Array.from({ length: 4 }, () => {
+    const rhythm = d.pick(['4', '8 8', '8 8', '8t 8t 8t', '16 16 8']);
+    return rhythm
+      .split(' ')
+      .map((value) => `${value} ${inventNote(d, base, value)}`)
+      .join(' ');
+  });
+  return beats.join(' ');
+}
+
+function inventNote(d: Dice, base: number, value: string): string {
+  const string = d.pick([1, 2, 3, 4, 5]);
+  const fret = base + d.pick([0, 1, 2, 3]);
+  const kind = d.weighted<string>([
+    ['pick', 10],
+    ['hammer', value === '16' ? 0 : 2],
+    ['pull', value === '16' ? 0 : 2],
+    ['slide', value === '4' ? 1 : 0],
+    ['bend', value === '4' ? 4 : value === '8' ? 1 : 0],
+    ['vibrato', value === '4' ? 2 : 0],
+  ]);
+  switch (kind) {
+    case 'hammer':
+      return `h${fret}`;
+    case 'pull':
+      return `p${base}`;
+    case 'slide':
+      return `/${fret}`;
+    case 'bend':
+      return `${string}/${fret}b${d.pick(['.5', '1', '1'])}`;
+    case 'vibrato':
+      return `${string}/${fret}~`;
+    default:
+      return `${string}/${fret}`;
+  }
+}
+
+function momentsOf(part: string, bpm: Bpm): readonly LineMoment[] {
+  const bars = Array(BARS).fill('G').join(' | ');
+  const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| ${bars} |\nline: L, bar 1\npart One: ${part}\n`;
+  const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
+  const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
+  return lineMoments(unit, bpm, { countIn: 'none', restBars: 0 }, { phrase: 'L', part: 'One' });
+}
+
+function playNote(moment: LineMoment, d: Dice): PlayedNote {
+  const note = moment.notes[0]!;
+  const far = d.chance(0.1) ? d.pick([-1, 1]) * d.between(45, 80) : 0;
+  return {
+    offset: far + d.normal(0, 9),
+    wrong: !note.bend && note.reach === 'picked' && d.chance(0.15),
+    ...(note.bend && { bendError: d.normal(0, 15) }),
+  };
+}
+
+function misplay(
+  moment: LineMoment,
+  next: LineMoment | undefined,
+  truth: readonly PlayedNote[],
+  i: number,
+  d: Dice,
+): LineMoment {
+  const { offset, wrong, bendError } = truth[i]!;
+  const seconds = moment.seconds + offset / 1000;
+  const nextAt = next ? next.seconds + truth[i + 1]!.offset / 1000 : Infinity;
+  const note = moment.notes[0]!;
+  const slip = wrong ? d.pick([-2, -1, 1, 2, 5]) : 0;
+  const bent: LineNote['bend'] = note.bend && {
+    ...note.bend,
+    // The tone's curve takes any number; a written bend is a whole number of half steps.
+    semitones: (note.bend.semitones + (bendError ?? 0) / 100) as 1,
+  };
+  const playedNote: LineNote = {
+    ...note,
+    ...(note.pitch !== undefined && { pitch: note.pitch + slip }),
+    ...(bent && { bend: bent }),
+  };
+  return {
+    ...moment,
+    seconds,
+    until: Math.max(seconds + 0.05, Math.min(moment.until + offset / 1000, nextAt)),
+    notes: [playedNote],
+  };
+}

@@ -1,0 +1,25 @@
+// The line ear against sampled guitars: Debian's fluid-soundfont-gm rendered by fluidsynth, bent along known
+// curves. Truth is exact by construction. A small part of the held-out set; `npm run bench` runs all of it.
+import { existsSync } from 'node:fs';
+import { expect, it } from 'vitest';
+import { SOUND_FONT } from '../bench/ear-set/bank.ts';
+import { HELD_OUT_LINES, lineFigures } from '../bench/line-set/figures.ts';
+import { quantile } from '../bench/bench.ts';
+
+const installed = existsSync(SOUND_FONT);
+
+it.runIf(installed)('judges nylon and steel notes as the goals ask', { timeout: 240_000 }, () => {
+  const figures = lineFigures({
+    ...HELD_OUT_LINES,
+    timbres: ['nylon', 'steel'],
+    levels: ['room'],
+    seeds: HELD_OUT_LINES.seeds.slice(0, 2),
+  });
+  expect(figures.accepted).toBeGreaterThanOrEqual(0.98);
+  expect(figures.caught).toBeGreaterThanOrEqual(0.95);
+  expect(quantile(figures.bends.map(Math.abs), 0.5)).toBeLessThanOrEqual(10);
+});
+
+it.runIf(!installed)('did not run: Debian’s fluid-soundfont-gm is not installed here', () => {
+  console.warn('The line ear was not checked against sampled guitars: no fluid-soundfont-gm.');
+});
