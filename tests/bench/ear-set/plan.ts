@@ -277,7 +277,7 @@ function strokesOf(
       i === 0 ? change.played! : slot.at + Math.max(-0.03, Math.min(0.03, d.normal(0, 0.008)));
     // A late hand leaves out the strokes it has missed, and an early next change cuts the last one.
     if (i > 0 && at < change.played! + 0.09) return [];
-    if (next?.played != null && at > next.played - 0.06) return [];
+    if (next && next.played !== null && at > next.played - 0.06) return [];
     const shape =
       i > 0 && change.deed === 'held-then-right' ? change.to : (change.sounded ?? change.to);
     const dead = change.deed === 'muted';
