@@ -1,8 +1,9 @@
 // What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
 import type { ChartShape } from '../../app/core/chart/model.ts';
-import type { PlayedLine, Unit } from '../../app/core/chart/unit-model.ts';
+import type { Unit } from '../../app/core/chart/unit-model.ts';
 import { unitPath } from '../../app/core/fretboard/tightest.ts';
-import { lineTones, type LineTone } from '../../app/core/sound/line/tones.ts';
+import { type LinePart, partsIn, tonesInLap } from '../../app/core/sound/line/in-lap.ts';
+import type { LineTone } from '../../app/core/sound/line/tones.ts';
 import { strumNotes, voicingsOf } from '../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';

@@ -1,9 +1,11 @@
 // The voice of a lead line: a plucked string whose pitch may move, as samples. A sum of decaying partials
 // keeps every bend exact: the phase is the integral of the curve, with no delay line to retune.
-import type { Hertz, SampleRate, Samples, Seconds } from '../../units.ts';
+import type { Gain, Hertz, SampleRate, Samples, Seconds } from '../../units.ts';
 import { frameAt } from '../frames.ts';
 import { pitchAt, type LineTone } from './tones.ts';
 
+/** Beside the strummed model: a line leads, but a double stop must not reach the ceiling. */
+export const LINE_GAIN: Gain = 0.45;
 /** Where the string is plucked, as a share of its length; harmonics with a node there are weak. */
 const PLUCK = 0.17;
 const PARTIALS = 14;
@@ -48,21 +50,14 @@ export function renderLine(
   return out;
 }
 
-interface Partial {
-  readonly number: number;
-  /** Amplitude now; attacks raise it, decay lowers it. */
-  level: number;
-  readonly share: number;
-}
-
 /** Amplitudes of an ideal string plucked at one point: sin(kπp)/k² (d'Alembert's solution, textbook). */
-function partials(): Partial[] {
-  const raw = Array.from(
+function partialShares(): Float64Array {
+  const raw = Float64Array.from(
     { length: PARTIALS },
     (_, i) => Math.abs(Math.sin((i + 1) * Math.PI * PLUCK)) / (i + 1) ** 2,
   );
   const sum = raw.reduce((a, b) => a + b, 0);
-  return raw.map((share, i) => ({ number: i + 1, level: 0, share: share / sum }));
+  return raw.map((share) => share / sum);
 }
 
 function renderPitched(
@@ -71,12 +66,14 @@ function renderPitched(
   from: Samples,
   sampleRate: SampleRate,
 ): void {
-  const strings = partials();
+  const shares = partialShares();
   const attacks = tone.attacks.map(({ at, strength }) => ({
     at: frameAt(at, sampleRate) - from,
     strength,
   }));
   const rise = 1 - Math.exp(-1 / (ATTACK * sampleRate));
+  // Amplitudes of the partials now: attacks raise them, decay lowers them.
+  const levels = new Float64Array(PARTIALS);
   let goal = 0;
   let level = 0;
   let phase = 0;
@@ -84,26 +81,43 @@ function renderPitched(
   for (let start = 0; start < out.length; start += BLOCK) {
     const hertz = hertzOf(pitchAt(tone, (from + start) / sampleRate));
     const toward = hertzOf(pitchAt(tone, (from + start + BLOCK) / sampleRate));
-    const decay = strings.map((p) => Math.exp(-1 / (decayOf(hertz, p.number) * sampleRate)));
+    const decay = levels.map((_, k) => Math.exp(-1 / (decayOf(hertz, k + 1) * sampleRate)));
+    const heard = Math.min(PARTIALS, Math.floor((0.45 * sampleRate) / hertz));
     const end = Math.min(start + BLOCK, out.length);
     for (let i = start; i < end; i++) {
       while (next < attacks.length && attacks[next]!.at <= i) {
-        for (const p of strings) p.level = Math.max(p.level, attacks[next]!.strength * p.share);
+        const { strength } = attacks[next++]!;
+        for (let k = 0; k < PARTIALS; k++) levels[k] = Math.max(levels[k]!, strength * shares[k]!);
         goal = 1;
-        next++;
       }
       level += (goal - level) * rise;
-      let sample = 0;
-      for (let k = 0; k < strings.length; k++) {
-        const p = strings[k]!;
-        if (p.number * hertz > 0.45 * sampleRate) break;
-        sample += p.level * Math.sin(p.number * phase);
-        p.level *= decay[k]!;
-      }
-      out[i] = sample * level;
+      out[i] = level * sumOfPartials(levels, decay, heard, phase);
       phase += (2 * Math.PI * (hertz + ((toward - hertz) * (i - start)) / BLOCK)) / sampleRate;
     }
   }
+}
+
+/** One sample of the first `heard` partials; lowers each level by its decay. */
+function sumOfPartials(
+  levels: Float64Array,
+  decay: Float64Array,
+  heard: number,
+  phase: number,
+): number {
+  // sin kφ = 2 cos φ · sin (k − 1)φ − sin (k − 2)φ: one sine a sample instead of one a partial.
+  const twice = 2 * Math.cos(phase);
+  let older = 0;
+  let sine = Math.sin(phase);
+  let sum = 0;
+  for (let k = 0; k < heard; k++) {
+    const level = levels[k]!;
+    sum += level * sine;
+    levels[k] = level * decay[k]!;
+    const newer = twice * sine - older;
+    older = sine;
+    sine = newer;
+  }
+  return sum;
 }
 
 const decayOf = (hertz: Hertz, partial: number): Seconds =>
