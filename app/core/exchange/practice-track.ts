@@ -2,6 +2,8 @@
 import type { Unit } from '../chart/unit-model.ts';
 import { type Problem, type Result, fail, ok } from '../result.ts';
 import type { HeardClicks } from '../sound/hits.ts';
+import { type LinePart, tonesInLap } from '../sound/line/in-lap.ts';
+import type { LineTone } from '../sound/line/tones.ts';
 import { type StringNote, strumNotes, type Voicing } from '../sound/strum-notes.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap, LapOptions } from '../timeline/model.ts';
@@ -17,14 +19,26 @@ export interface TrackOptions {
   readonly click: HeardClicks;
   /** The model guitar plays along: one voicing per chord of the unit, as for `strumNotes`. */
   readonly voicings?: readonly Voicing[];
+  /** Parts of lead lines that are heard; see `partsIn`. */
+  readonly lines?: readonly LinePart[];
 }
 
-export interface TrackLap {
+export interface TrackLine {
+  readonly part: LinePart;
+  /** By start, from the start of the lap. */
+  readonly tones: readonly LineTone[];
+}
+
+interface SoundingLap {
   readonly lap: Lap;
-  /** From the start of the track. */
-  readonly startsAt: Seconds;
   /** The model's strings, from the start of the lap; empty without a model. */
   readonly model: readonly StringNote[];
+  readonly lines: readonly TrackLine[];
+}
+
+export interface TrackLap extends SoundingLap {
+  /** From the start of the track. */
+  readonly startsAt: Seconds;
 }
 
 export interface PracticeTrack {
@@ -37,29 +51,57 @@ export interface PracticeTrack {
 /** Longer than this is a mistake in the numbers more likely than a wish, and a file of 1 GB. */
 export const LONGEST_TRACK: Seconds = 3 * 3600;
 
-/** Lays the laps one after another. Refuses tempos outside 20–400, no passes, and more than three hours. */
+/** Lays the laps one after another. Refuses what {@link trackLength} refuses. */
 export function practiceTrack(unit: Unit, options: TrackOptions): Result<PracticeTrack> {
-  const problem = problemIn(options);
-  if (problem) return fail(problem);
+  const length = trackLength(unit, options);
+  if (!length.ok) return length;
   const laps: TrackLap[] = [];
   let startsAt: Seconds = 0;
   for (const bpm of options.tempos) {
+    const [first, next] = lapsOf(unit, bpm, options.lap).map((lap) => sounding(unit, lap, options));
     for (let pass = 0; pass < options.passes; pass++) {
-      const lap = buildLap(unit, bpm, passOptions(options.lap, pass));
-      const model = options.voicings ? strumNotes(lap, unit, options.voicings) : [];
-      laps.push({ lap, startsAt, model });
-      startsAt += lap.end;
-      if (startsAt > LONGEST_TRACK) return fail(tooLong(laps.length));
+      const now = pass === 0 ? first! : next!;
+      laps.push({ ...now, startsAt });
+      startsAt += now.lap.end;
     }
   }
   return ok({ unit, click: options.click, laps, end: startsAt });
 }
 
-function passOptions(lap: LapOptions, pass: number): LapOptions {
-  return pass > 0 && lap.restBars === 0 ? { ...lap, countIn: 'none' } : lap;
+/** How long the track will be. Refuses tempos outside 20–400, no passes, and more than three hours. */
+export function trackLength(
+  unit: Unit,
+  options: Pick<TrackOptions, 'tempos' | 'passes' | 'lap'>,
+): Result<Seconds> {
+  const problem = problemIn(options);
+  if (problem) return fail(problem);
+  let end: Seconds = 0;
+  for (const bpm of options.tempos) {
+    const [first, next] = lapsOf(unit, bpm, options.lap);
+    end += first.end + (options.passes - 1) * next.end;
+  }
+  return end > LONGEST_TRACK ? fail(tooLong(end)) : ok(end);
 }
 
-function problemIn({ tempos, passes }: TrackOptions): Problem | undefined {
+/** The first lap on a rung, and each that follows it there. */
+function lapsOf(unit: Unit, bpm: Bpm, lap: LapOptions): readonly [first: Lap, next: Lap] {
+  const first = buildLap(unit, bpm, lap);
+  const playsOn = lap.restBars === 0;
+  return [first, playsOn ? buildLap(unit, bpm, { ...lap, countIn: 'none' }) : first];
+}
+
+function sounding(unit: Unit, lap: Lap, { voicings, lines = [] }: TrackOptions): SoundingLap {
+  return {
+    lap,
+    model: voicings ? strumNotes(lap, unit, voicings) : [],
+    lines: lines.map((part) => ({ part, tones: tonesInLap(unit, lap, part) })),
+  };
+}
+
+function problemIn({
+  tempos,
+  passes,
+}: Pick<TrackOptions, 'tempos' | 'passes'>): Problem | undefined {
   const outside = tempos.find((bpm) => !(bpm >= MIN_BPM && bpm <= MAX_BPM));
   if (outside !== undefined) {
     return {
@@ -76,8 +118,8 @@ function problemIn({ tempos, passes }: TrackOptions): Problem | undefined {
   };
 }
 
-const tooLong = (laps: number): Problem => ({
+const tooLong = (end: Seconds): Problem => ({
   code: 'track-too-long',
-  message: `After ${laps} passes the file is longer than three hours.`,
+  message: `The file would last ${(end / 3600).toFixed(1)} hours; three hours are the most.`,
   cure: 'Choose fewer rungs or passes, or a shorter unit.',
 });

@@ -37,7 +37,7 @@ describe('practiceTrack', () => {
     [{ tempos: [Number.NaN] }, 'NaN bpm is not a tempo this program plays.'],
     [{ tempos: [] }, 'There is no rung or no pass to put into the file.'],
     [{ passes: 0 }, 'There is no rung or no pass to put into the file.'],
-    [{ passes: 1e9 }, 'After 676 passes the file is longer than three hours.'],
+    [{ passes: 1e9 }, 'The file would last 6666666.7 hours; three hours are the most.'],
   ];
   it.each(refused)('refuses %o', (options, message) => {
     const result = practiceTrack(unit, { ...OPTIONS, ...options });

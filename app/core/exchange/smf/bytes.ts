@@ -48,6 +48,29 @@ export const noteOn = (channel: number, note: number, velocity: number) => [
 ];
 export const noteOff = (channel: number, note: number) => [0x80 | channel, note, 64];
 export const program = (channel: number, number: number) => [0xc0 | channel, number];
+/** General MIDI program 26, acoustic guitar (steel), counted from 0 (from memory). */
+export const STEEL_GUITAR = 25;
+
+const control = (channel: number, number: number, value: number) => [0xb0 | channel, number, value];
+
+/**
+ * Registered parameter 0,0 of MIDI 1.0 (from memory): how many semitones a full pitch bend is, by data
+ * entry (control 6 semitones, 38 cents); then the parameter is put away (127,127).
+ */
+export const bendRange = (channel: number, semitones: number): readonly (readonly number[])[] => [
+  control(channel, 101, 0),
+  control(channel, 100, 0),
+  control(channel, 6, semitones),
+  control(channel, 38, 0),
+  control(channel, 101, 127),
+  control(channel, 100, 127),
+];
+
+/** MIDI 1.0's 14 bits, low seven first; 0 is no bend, 8191 and −8192 are the whole range. */
+export function pitchBend(channel: number, by: number): readonly number[] {
+  const value = 8192 + Math.max(-8192, Math.min(8191, Math.round(by)));
+  return [0xe0 | channel, value & 0x7f, value >> 7];
+}
 
 const big = (value: number, bytes: number): readonly number[] =>
   Array.from({ length: bytes }, (_, i) => Math.floor(value / 256 ** (bytes - 1 - i)) % 256);

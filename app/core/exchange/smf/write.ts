@@ -1,12 +1,11 @@
-// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar.
+// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar; lead lines.
 import { beatsOf } from '../../chart/meter.ts';
-import { type Rational, add, div, rational, toNumber, ZERO } from '../../rational.ts';
+import { add, div, rational, toNumber } from '../../rational.ts';
 import { hitsOf } from '../../sound/hits.ts';
 import type { ClickVoice } from '../../sound/voices.ts';
-import { lastAtOrBefore } from '../../timeline/search.ts';
 import type { Lap, LapBar } from '../../timeline/model.ts';
 import type { Midi, Seconds } from '../../units.ts';
-import type { PracticeTrack, TrackLap } from '../practice-track.ts';
+import type { PracticeTrack } from '../practice-track.ts';
 import {
   type TrackEvent,
   file,
@@ -16,12 +15,12 @@ import {
   program,
   setMeter,
   setTempo,
+  STEEL_GUITAR,
   track,
   trackName,
 } from './bytes.ts';
-
-/** Divisible by all that charts are written in: sixteenths, triplets, and swing of 2:1 or 3:2. */
-export const TICKS_PER_QUARTER = 960;
+import { lineTracks } from './lines.ts';
+import { type PlacedLap, placed, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
 
 /** Channel 10 (9 from 0) is percussion; the wood blocks and others of the General MIDI percussion map (from memory). */
 const CLICK_CHANNEL = 9;
@@ -41,13 +40,6 @@ const CLICK_VELOCITY: Readonly<Record<ClickVoice, number>> = {
 };
 const CLICK_TICKS = TICKS_PER_QUARTER / 16;
 const GUITAR_CHANNEL = 0;
-/** General MIDI program 26, acoustic guitar (steel), counted from 0 (from memory). */
-const STEEL_GUITAR = 25;
-
-interface PlacedLap extends TrackLap {
-  /** Quarter notes from the start of the track. */
-  readonly at: Rational;
-}
 
 /** The whole file. Moments off the grid of 960 ticks, such as a strum's spread, go to the nearest tick. */
 export function writeSmf(practice: PracticeTrack, title: string): Uint8Array {
@@ -61,20 +53,9 @@ export function writeSmf(practice: PracticeTrack, title: string): Uint8Array {
     const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
     tracks.push(track([...start.map((bytes) => ({ tick: 0, bytes })), ...strings]));
   }
+  tracks.push(...lineTracks(laps, practice.unit).map(track));
   return file(TICKS_PER_QUARTER, tracks);
 }
-
-function placed(laps: readonly TrackLap[]): readonly PlacedLap[] {
-  let at = ZERO;
-  return laps.map((trackLap) => {
-    const here = { ...trackLap, at };
-    const last = trackLap.lap.bars.at(-1)!;
-    at = add(at, add(last.at, last.length));
-    return here;
-  });
-}
-
-const tickOf = (at: Rational): number => Math.round(toNumber(at) * TICKS_PER_QUARTER);
 
 function conductor(
   laps: readonly PlacedLap[],
@@ -127,10 +108,8 @@ function clicks({ lap, at }: PlacedLap, practice: PracticeTrack): readonly Track
 
 /** Ends before beginnings, so that a string struck again at the tick where it was stopped is not cut off. */
 function guitar(placedLap: PlacedLap): readonly TrackEvent[] {
-  const { lap, at, model } = placedLap;
-  const start = toNumber(at) * TICKS_PER_QUARTER;
-  const tick = (seconds: Seconds) => Math.round(start + ticksInto(lap, seconds));
-  const notes = model.map(({ seconds, until, midi, gain, muted }): GuitarNote => {
+  const tick = (seconds: Seconds) => tickAt(placedLap, seconds);
+  const notes = placedLap.model.map(({ seconds, until, midi, gain, muted }): GuitarNote => {
     return { on: tick(seconds), off: tick(until), midi, velocity: gain * (muted ? 60 : 110) };
   });
   const apart = [...Map.groupBy(notes, (note) => note.midi).values()].flatMap(oneAtATime);
@@ -156,16 +135,4 @@ function oneAtATime(notes: readonly GuitarNote[]): readonly GuitarNote[] {
     ringing = Math.max(ringing, note.off);
     return { ...note, off: Math.min(ringing, notes[i + 1]?.on ?? Infinity) };
   });
-}
-
-/** Back from seconds to ticks, through the bar they lie in. */
-function ticksInto(lap: Lap, seconds: Seconds): number {
-  const bar =
-    lap.bars[
-      Math.max(
-        0,
-        lastAtOrBefore(lap.bars, (b) => b.seconds - seconds),
-      )
-    ]!;
-  return TICKS_PER_QUARTER * (toNumber(bar.at) + (seconds - bar.seconds) / bar.quarter);
 }

@@ -3,11 +3,13 @@ import { KNEE, underCeiling } from '../../sound/ceiling.ts';
 import { frameAt } from '../../sound/frames.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../sound/guitar.ts';
 import { hitsOf } from '../../sound/hits.ts';
+import type { LineTone } from '../../sound/line/tones.ts';
 import type { StringNote } from '../../sound/strum-notes.ts';
 import { type ClickVoice, renderVoices } from '../../sound/voices.ts';
 import { lastAtOrBefore } from '../../timeline/search.ts';
 import type { Gain, SampleRate, Samples, Seconds, Share } from '../../units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
+import { LineMix, movedBy } from './line-mix.ts';
 import { toPcm16, wavHeader } from './riff.ts';
 
 /** Level of each voice, 0–1, as on the player. */
@@ -35,6 +37,8 @@ interface Score {
   readonly frames: Samples;
   readonly hits: readonly PlacedHit[];
   readonly model: readonly ModelPart[];
+  /** From the start of the track, by start. */
+  readonly tones: readonly LineTone[];
 }
 
 const PIECE: Seconds = 5;
@@ -52,11 +56,12 @@ export function* writeWav(
   const voices = renderVoices(sampleRate);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
+  const lines = new LineMix(levels.model === 0 ? [] : score.tones, sampleRate);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
   for (let from = 0; from < score.frames; from += size) {
     const out = new Float32Array(Math.min(size, score.frames - from));
-    mixModel(out, from, score.model, plucks, levels.model);
+    mixModel(out, from, score.model, plucks, lines, levels.model);
     mixHits(out, from, score.hits, longest, (hit) => [voices[hit.voice], levels[hit.voice]]);
     const bytes = toPcm16(out.map((x) => underCeiling(KNEE * x)));
     yield { bytes, done: (from + out.length) / score.frames };
@@ -77,7 +82,11 @@ function scoreOf(track: PracticeTrack, rate: SampleRate): Score {
     const until = frameAt(guitarEnd(moved), rate);
     return { notes: moved, from: frameAt(startsAt, rate), until };
   });
-  return { frames: frameAt(track.end, rate), hits, model };
+  const tones = track.laps.flatMap(({ lines, startsAt }) =>
+    lines.flatMap((line) => line.tones.map((tone) => movedBy(tone, startsAt))),
+  );
+  const byStart = tones.toSorted((a, b) => a.start - b.start);
+  return { frames: frameAt(track.end, rate), hits, model, tones: byStart };
 }
 
 function mixModel(
@@ -85,6 +94,7 @@ function mixModel(
   from: Samples,
   parts: readonly ModelPart[],
   plucks: Plucks,
+  lines: LineMix,
   level: Gain,
 ) {
   if (level === 0) return;
@@ -92,6 +102,7 @@ function mixModel(
     if (part.until > from && part.from < from + out.length)
       mixGuitar(out, from, part.notes, plucks);
   }
+  lines.mix(out, from);
   for (let i = 0; i < out.length; i++) out[i]! *= level;
 }
 
