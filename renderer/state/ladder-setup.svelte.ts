@@ -1,5 +1,6 @@
 // What is about to be climbed: a unit of a chart, its ladder, and the choices of its laps.
 import type { Chart } from '../../app/core/chart/model.ts';
+import { type FoundUnit, findUnitAgain } from '../../app/core/chart/find-unit.ts';
 import type { Unit } from '../../app/core/chart/unit-model.ts';
 import { listUnits, parseUnitKey, resolveUnit } from '../../app/core/chart/units.ts';
 import type { LadderRules } from '../../app/core/ladder/model.ts';
@@ -45,13 +46,25 @@ class LadderSetup {
     const ref = parseUnitKey(this.#unitKey);
     return ref.ok ? resolveUnit(this.chart, ref.value) : ref;
   });
-  /** Judged passes of this unit so far. */
-  readonly passes: readonly PassRecord[] = $derived(
-    practiceLog.passes.filter((p) => p.chart.id === this.#chart && p.unit.key === this.#unitKey),
-  );
+  /** Passes of these bars so far, also from before they were renamed or moved within the chart. */
+  readonly passes: readonly PassRecord[] = $derived.by(() => {
+    const unit = this.unit?.ok ? this.unit.value : undefined;
+    return practiceLog.passes.filter(
+      (p) => p.chart.id === this.#chart && p.unit.fingerprint === unit?.fingerprint,
+    );
+  });
   readonly owned: OwnedTempo | undefined = $derived(
     this.unit?.ok ? ownedTempo(this.passes, this.unit.value.tempo.beat, today()) : undefined,
   );
+  /** What became of the unit since it was last played under this key. */
+  readonly became: FoundUnit | undefined = $derived.by(() => {
+    const last = practiceLog.passes.findLast(
+      (p) => p.chart.id === this.#chart && p.unit.key === this.#unitKey,
+    );
+    if (!last || !this.chart) return undefined;
+    const { key, fingerprint } = last.unit;
+    return findUnitAgain(this.chart, key, fingerprint, practiceLog.units[fingerprint]?.bars);
+  });
   readonly rungs: Result<readonly Bpm[]> | undefined = $derived(
     this.#rules ? rungs(this.#rules) : undefined,
   );

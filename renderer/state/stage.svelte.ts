@@ -1,7 +1,9 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import { Climb } from './climb.svelte.ts';
 import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
+import { unitPath } from '../../app/core/fretboard/tightest.ts';
 import type { Steered } from '../input/controls.ts';
+import { focusRoomTitle } from '../parts/focus.ts';
 import { services } from '../services.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
@@ -73,6 +75,7 @@ class Stage {
     this.climb = undefined;
     shell.fullWindow = false;
     await practiceLog.load();
+    await focusRoomTitle();
   };
 }
 
@@ -88,6 +91,7 @@ export function fromLadderSetup(): ClimbSetup | undefined {
     session,
     cold,
     ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
+    hands: unitPath(unit.value, chart.shapes),
     sound: modelSound(unit.value, chart.shapes, settings.now.model),
   };
 }

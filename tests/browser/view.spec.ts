@@ -82,3 +82,46 @@ test('no room breaks the content policy, throws, or is wider than a small window
   }
   expect(faults).toEqual([]);
 });
+
+test('a standing problem stays across the rooms until it is gone', async ({
+  trainer: page,
+  host,
+}) => {
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+  const problem = {
+    code: 'log-unwritable',
+    message: 'The log cannot be written: the disk is full.',
+    cure: 'Make room; what you judge is kept until then.',
+    since: '2031-04-05T18:20:00.000+02:00',
+  };
+  const standing = page.getByRole('region', { name: 'Standing problems' });
+  await expect(async () => {
+    host.services.emit('problems', [problem]);
+    await expect(standing).toContainText('the disk is full', { timeout: 500 });
+  }).toPass();
+  await page.getByRole('link', { name: 'Log', exact: true }).click();
+  await expect(standing).toContainText('the disk is full');
+  host.services.emit('problems', []);
+  await expect(standing).toBeEmpty();
+});
+
+test('the native menu opens rooms, a new chart, and the question which files to bring in', async ({
+  trainer: page,
+  host,
+}) => {
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+  await expect(async () => {
+    host.services.emit('menu', { action: 'show-log' });
+    await expect(page).toHaveTitle('Log · Rungwise', { timeout: 500 });
+  }).toPass();
+  host.services.emit('menu', { action: 'new-chart' });
+  await expect(page.getByRole('textbox', { name: 'Text of the chart' })).toBeVisible();
+  host.services.emit('menu', { action: 'import-chart' });
+  const question = page.getByRole('dialog', { name: 'Bring in charts' });
+  await expect(question).toBeVisible();
+  await question.getByRole('button', { name: 'Done' }).click();
+  host.services.emit('menu', { action: 'export-chart' });
+  await expect(page.getByText(/Open the chart that is to be exported/)).toBeVisible();
+  host.services.emit('menu', { action: 'show-keys' });
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+});

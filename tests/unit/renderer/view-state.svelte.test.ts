@@ -1,5 +1,9 @@
 // The state behind the Charts and Climb rooms, against a machine side in memory.
 import { beforeEach, describe, expect, test, vi } from 'vitest';
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import { resolveUnit } from '../../../app/core/chart/units.ts';
+import { unwrap } from '../../../app/core/result.ts';
 import { demoCharts } from '../../../app/core/chart/demo.ts';
 import type { LogEntry } from '../../../app/core/progress/record.ts';
 import { fakeServices } from '../../../app/services/fake.ts';
@@ -28,6 +32,24 @@ beforeEach(async () => {
   await library.load();
 });
 
+const passFor = ({ key, name, fingerprint, bars }: Unit, n: number): LogEntry => ({
+  kind: 'pass',
+  unit: { fingerprint, bars },
+  pass: {
+    id: `p${n}`,
+    at: `2021-04-05T18:${String(n).padStart(2, '0')}:00.000+00:00`,
+    session: 's',
+    climb: 'c',
+    chart: { id: COPPER, title: 'Copper Staircase' },
+    unit: { key, name, fingerprint },
+    rung: { bpm: 120, beat: 'quarter', index: 0, of: 5, target: 170 },
+    verdict: 'clean',
+    source: 'self',
+    cold: false,
+    duration: 10,
+  },
+});
+
 describe('the library', () => {
   test('a deleted chart can be brought back from the remark that says so', async () => {
     const chart = library.find(COPPER)!;
@@ -52,24 +74,6 @@ describe('the library', () => {
 });
 
 describe('the set-up of a climb', () => {
-  const passOf = (n: number): LogEntry => ({
-    kind: 'pass',
-    unit: { fingerprint: 'f', bars: [] },
-    pass: {
-      id: `p${n}`,
-      at: `2021-04-05T18:${String(n).padStart(2, '0')}:00.000+00:00`,
-      session: 's',
-      climb: 'c',
-      chart: { id: COPPER, title: 'Copper Staircase' },
-      unit: { key: 'section:Verse', name: 'Verse', fingerprint: 'f' },
-      rung: { bpm: 120, beat: 'quarter', index: 0, of: 5, target: 170 },
-      verdict: 'clean',
-      source: 'self',
-      cold: false,
-      duration: 10,
-    },
-  });
-
   test('it points at the first section of the first chart when nothing is asked for', async () => {
     await ladderSetup.load();
     ladderSetup.choose(undefined, undefined);
@@ -111,12 +115,42 @@ describe('the set-up of a climb', () => {
   });
 
   test('the first pass of a day is a cold one; passes of other days do not warm it', async () => {
-    fake.logged.push(passOf(1), passOf(2));
+    const chart = library.find(COPPER)!;
+    const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
+    fake.logged.push(passFor(unit, 1), passFor(unit, 2));
     await ladderSetup.load();
     ladderSetup.choose(COPPER, 'section:Verse');
     expect(ladderSetup.passes).toHaveLength(2);
     expect(ladderSetup.cold).toBe(true);
   });
+});
+
+test.each([
+  ['its name', (c: Chart) => rename(c, 'Strophe'), 'section:Strophe', 2, 'moved'],
+  ['its bars', (c: Chart) => cut(c), 'section:Verse', 0, 'changed'],
+] as const)('a verse whose chart was edited in %s', async (_what, edit, key, passes, kind) => {
+  const chart = library.find(COPPER)!;
+  const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
+  for (const n of [1, 2]) fake.logged.push(passFor(unit, n));
+  await library.save(edit(chart));
+  await ladderSetup.load();
+  ladderSetup.choose(COPPER, 'section:Verse');
+  expect(ladderSetup.became?.kind).toBe(kind);
+  ladderSetup.choose(COPPER, key);
+  expect(ladderSetup.passes).toHaveLength(passes);
+});
+
+const rename = (chart: Chart, name: string): Chart => ({
+  ...chart,
+  sections: chart.sections.map((s) => (s.name === 'Verse' ? { ...s, name } : s)),
+  form: chart.form.map((e) => (e.section === 'Verse' ? { ...e, section: name } : e)),
+});
+
+const cut = (chart: Chart): Chart => ({
+  ...chart,
+  sections: chart.sections.map((s) =>
+    s.name === 'Verse' ? { ...s, bars: s.bars.slice(0, 4) } : s,
+  ),
 });
 
 test('settings are shown at once and kept; words of care are marked once', async () => {
