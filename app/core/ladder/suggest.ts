@@ -1,7 +1,7 @@
 // A ladder to begin with for a unit: what the set-up screen shows before anyone has chosen anything.
 import type { Unit } from '../chart/unit-model.ts';
 import { MAX_BPM, MIN_BPM, type Bpm } from '../units.ts';
-import type { LadderRules, Step } from './model.ts';
+import type { LadderRules } from './model.ts';
 
 /** Where nothing is known yet, begin at this share of the target (common practice, no source). */
 const FIRST_START = 0.6;
@@ -14,17 +14,19 @@ const LEAST_STEP = 0.026;
 
 /**
  * Rules that suit `unit`: from well under its tempo, or just under what is owned already, up to its
- * tempo. `ownedTempo` counts the unit's own beat. Always valid input for `rungs`.
+ * tempo, in even steps. `ownedTempo` counts the unit's own beat. Always valid input for `rungs`.
  */
 export function suggestRules(unit: Unit, ownedTempo?: Bpm): LadderRules {
   const target = clamp(unit.tempo.bpm);
-  const share = ownedTempo === undefined ? FIRST_START * target : WARM_UP * ownedTempo;
-  const start = Math.min(target, clamp(Math.round(share)));
+  const wished = ownedTempo === undefined ? FIRST_START * target : WARM_UP * ownedTempo;
+  const way = Math.max(0, target - clamp(wished));
+  const by = Math.min(50, Math.max(1, Math.round(way / STEPS), Math.ceil(LEAST_STEP * wished)));
+  const start = clamp(target - by * Math.round(way / by));
   return {
     start,
     target,
     beat: unit.tempo.beat,
-    step: suggestStep(start, target),
+    step: { kind: 'bpm', by },
     route: start === target ? 'at-target' : 'straight',
     above: 0,
     cleanToClimb: 2,
@@ -35,11 +37,6 @@ export function suggestRules(unit: Unit, ownedTempo?: Bpm): LadderRules {
     maxMinutes: 10,
     restBars: unit.bars.length > 2 ? 1 : 2,
   };
-}
-
-function suggestStep(start: Bpm, target: Bpm): Step {
-  const by = Math.max((target - start) / STEPS, LEAST_STEP * start, 1);
-  return { kind: 'bpm', by: Math.min(50, Math.round(by)) };
 }
 
 const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));

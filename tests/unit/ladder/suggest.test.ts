@@ -1,0 +1,85 @@
+// The ladder that is offered before anyone has chosen anything, and the sentences that explain it.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { explain } from '../../../app/core/ladder/explain.ts';
+import { rungs } from '../../../app/core/ladder/rungs.ts';
+import { suggestRules } from '../../../app/core/ladder/suggest.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { unit } from '../renderer-climb/stage.ts';
+import { plain } from './example.ts';
+
+const at = (bpm: number) => ({ ...unit, tempo: { bpm, beat: 'quarter' as const } });
+
+describe('suggestRules', () => {
+  it('begins at about 60 percent of the tempo, in eight even steps', () => {
+    // 60 % of 120 is 72; 48 bpm in 8 steps of 6.
+    expect(unwrap(rungs(suggestRules(at(120))))).toEqual([72, 78, 84, 90, 96, 102, 108, 114, 120]);
+  });
+
+  it('begins just under what is owned', () => {
+    // 92 % of 100 is 92; 28 bpm in 8 steps are 3.5, in whole bpm 4.
+    expect(unwrap(rungs(suggestRules(at(120), 100)))).toEqual([
+      92, 96, 100, 104, 108, 112, 116, 120,
+    ]);
+  });
+
+  it('stays at the target once it is owned', () => {
+    expect(suggestRules(at(120), 140)).toMatchObject({
+      start: 120,
+      target: 120,
+      route: 'at-target',
+    });
+  });
+
+  it('is always a ladder', () => {
+    const tempo = fc.double({ min: 20, max: 400, noNaN: true });
+    fc.assert(
+      fc.property(tempo, fc.option(tempo, { nil: undefined }), (bpm, owned) => {
+        const rules = suggestRules(at(bpm), owned);
+        return rungs(rules).ok && unwrap(rungs(rules)).length <= 40;
+      }),
+    );
+  });
+});
+
+describe('explain', () => {
+  it('says each rule in one sentence', () => {
+    const says = explain({ ...plain, cleanToClimb: 2, longestOnRung: 8, maxMinutes: 10 });
+    expect(says).toMatchInlineSnapshot(`
+      {
+        "above": "The target is the highest rung.",
+        "cleanToClimb": "2 clean passes in a row take you up.",
+        "drop": "A drop takes you one rung down.",
+        "longestOnRung": "After 8 passes on one rung without climbing, stopping for now is suggested.",
+        "maxMinutes": "The climb ends after 10 minutes, never inside a pass.",
+        "maxPasses": "There is no limit on passes.",
+        "missedToDrop": "One missed pass takes you down.",
+        "restBars": "1 bar of rest after each pass is for your hands and your verdict.",
+        "route": "You climb rung by rung from the start to the target.",
+        "step": "Each rung is 10 bpm above the one before.",
+        "tempos": "The ladder goes from 60 to 100 bpm.",
+      }
+    `);
+    for (const sentence of Object.values(says)) expect(sentence).toMatch(/^[A-Z0-9][^.]*\.$/);
+  });
+
+  it('says other choices too', () => {
+    const says = explain({
+      ...plain,
+      step: { kind: 'percent', by: 5 },
+      route: 'leap',
+      drop: 'half-way',
+      above: 1,
+      restBars: 0,
+      maxPasses: 1,
+    });
+    expect([says.step, says.route, says.drop, says.above, says.restBars, says.maxPasses]).toEqual([
+      'Each rung is 5 % above the one before, in whole bpm.',
+      'Passes alternate between a tempo you own and the target.',
+      'A drop takes you half-way back to the last rung you own.',
+      'The ladder goes on for 1 rung above the target.',
+      'You play on without a rest, and a verdict takes effect one pass later.',
+      'The climb ends after 1 pass.',
+    ]);
+  });
+});
