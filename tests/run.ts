@@ -25,7 +25,7 @@ process.exitCode = failed > 0 ? 1 : 0;
 
 async function unitAndBrowser(): Promise<Count[]> {
   const ready = await getChromium();
-  return [unit(), ready ? browser() : { passed: 0, failed: 1 }];
+  return [unit(), ready ? playwright('browser', []) : { passed: 0, failed: 1 }];
 }
 
 function unit(): Count {
@@ -38,8 +38,6 @@ function unit(): Count {
   const read = readReport<{ numPassedTests: number; numFailedTests: number }>(report);
   return counted(status, read?.numPassedTests, read?.numFailedTests);
 }
-
-const browser = (): Count => playwright('browser', []);
 
 function desktop(): Count[] {
   const means = desktopMeans();
