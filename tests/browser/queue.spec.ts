@@ -1,0 +1,101 @@
+// A sitting in Chromium: a queue of two climbs lived through by keys, and a search for a start tempo.
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { GATE_MS } from '../../renderer/input/controls.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { judgeNext, logged, openShortClimb } from './view/short-climb.ts';
+
+async function queueTwo(page: Page, host: TestHost): Promise<void> {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Add to the queue' }).click();
+  await page.getByRole('combobox', { name: 'Chart' }).selectOption('Paper Streetcar');
+  await page.getByRole('button', { name: 'Add to the queue' }).click();
+  await page.getByRole('link', { name: 'Queue' }).click();
+  await expect(page.getByText('20 minutes in all')).toBeVisible();
+}
+
+async function expectNoViolation(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target}`))).toEqual([]);
+}
+
+/** A second press sooner counts as the echo of the first. */
+const apart = (page: Page) => page.waitForTimeout(2 * GATE_MS);
+
+test('one climb after another by keys alone, the log kept, the end said', async ({
+  page,
+  host,
+}) => {
+  await queueTwo(page, host);
+  await expectNoViolation(page);
+  await page.getByRole('button', { name: 'Begin', exact: true }).focus();
+  await page.keyboard.press('Enter');
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect.poll(async () => (await logged(host)).length).toBe(1);
+  await page.keyboard.press('Escape');
+
+  const between = page.getByRole('region', { name: 'Between two climbs' });
+  await expect(between.getByRole('heading')).toHaveText('Next: Intro');
+  await expect(between).toContainText('Paper Streetcar, 10 minutes. 1 climb to go.');
+  await expectNoViolation(page);
+  await apart(page);
+  await page.keyboard.press('Space');
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage.getByText('Paper Streetcar')).toBeVisible();
+  await apart(page);
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeVisible();
+});
+
+test('“it hurts” between two climbs ends the sitting with the words of care', async ({
+  page,
+  host,
+}) => {
+  await queueTwo(page, host);
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible();
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('region', { name: 'Between two climbs' })).toBeVisible();
+  await page.keyboard.press('KeyH');
+  const end = page.getByRole('region', { name: 'The sitting has ended' });
+  await expect(end).toContainText('Put the guitar down');
+  await expect(end).toContainText('not medical advice');
+  await expectNoViolation(page);
+  await end.getByRole('button', { name: 'Close' }).click();
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeVisible();
+  expect(await logged(host)).toEqual([]);
+});
+
+test('“it hurts” inside a climb ends the whole sitting', async ({ page, host }) => {
+  await queueTwo(page, host);
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage).toBeVisible();
+  await page.keyboard.press('KeyH');
+  await expect(stage.getByRole('heading', { level: 2 })).toContainText('Put the guitar down');
+  await stage.getByRole('button', { name: 'Back to the set-up' }).click();
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeVisible();
+});
+
+test('finds a start tempo in a few passes and climbs from there', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Find my start' }).click();
+  const keys = ['ArrowUp', 'ArrowDown', 'ArrowUp', 'ArrowDown', 'ArrowUp', 'ArrowDown'] as const;
+  for (const [i, key] of keys.entries()) await judgeNext(page, i + 1, key);
+  const stage = page.getByRole('region', { name: 'Stage' });
+  const found = stage.getByRole('heading', { level: 2 });
+  await expect(found).toHaveText(/^\d+ bpm is a comfortable start: \d+ to \d+ is where/);
+  const start = Number((await found.innerText()).match(/^\d+/)?.[0]);
+  await stage.getByRole('button', { name: `Climb from ${start}` }).click();
+  await expect(stage.getByText(`count-in at ${start}`)).toBeVisible();
+  await page.keyboard.press('Escape');
+  const passes = await logged(host);
+  expect(passes.map((p) => p.verdict)).toEqual([
+    'clean',
+    'missed',
+    'clean',
+    'missed',
+    'clean',
+    'missed',
+  ]);
+});
