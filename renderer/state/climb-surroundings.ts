@@ -1,6 +1,7 @@
 // What a climb is given: its set-up, and the part of the world it needs, as this window has it.
 import type { Services } from '../../app/services/contract.ts';
 import type { Unit } from '../../app/core/chart/unit-model.ts';
+import type { Path } from '../../app/core/fretboard/path.ts';
 import type { LadderRules } from '../../app/core/ladder/model.ts';
 import type { Lap, LapOptions } from '../../app/core/timeline/model.ts';
 import type { Bpm, IsoTime, Milliseconds, Seconds } from '../../app/core/units.ts';
@@ -17,6 +18,8 @@ export interface ClimbSetup {
   readonly cold: boolean;
   /** What of a lap is heard besides its clicks; `fromBar` is the bar of the unit it begins with. */
   readonly sound?: (lap: Lap, fromBar: number) => LapSound;
+  /** The shapes of the unit's chords, for the stage. */
+  readonly hands?: Path;
   /** A search for a start tempo instead of a climb up the ladder. */
   readonly finding?: boolean;
   /** The unit's owned tempo according to the log. */

@@ -37,3 +37,18 @@ export function stepAt(
   const first = steps.findIndex((step) => step.step.bar >= fromBar);
   return (first < 0 ? steps.length : first) + nextChange - 1;
 }
+
+/** What the stage shows of the hands at a moment: the shape that is held, the one that comes, and their fingers. */
+export interface HandsNow {
+  readonly now: PathStep | undefined;
+  readonly next: PathStep | undefined;
+  readonly leaving: readonly Finger[];
+  readonly coming: readonly Finger[];
+}
+
+/** `at` is the index from {@link stepAt}; −1 and below is before the first chord. */
+export function handsAt(steps: readonly PathStep[], at: number, neck: Neck): HandsNow {
+  const now = steps[at];
+  const next = steps[Math.max(0, at + 1)];
+  return { now, next, ...movingFingers(now, next, neck) };
+}
