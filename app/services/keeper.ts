@@ -3,7 +3,7 @@ import type { LogEntry } from '../core/progress/record.ts';
 import type { Problem } from '../core/result.ts';
 import type { AppendAnswer, SettingsPatch, SettingsRead } from './contract.ts';
 import type { PackedHistory } from './packed-log.ts';
-import { packLog } from './packed-log.ts';
+import { packLog, withoutRepeatedUnits } from './packed-log.ts';
 import type { Standing } from './standing.ts';
 import { inWords } from './store/durable.ts';
 import type { LogStore } from './store/log-store.ts';
@@ -44,7 +44,7 @@ export function keepLog(log: LogStore, standing: Standing): Keeper {
     waiting: () => waiting,
     history: (since) => {
       const { parts, problems } = log.history(since);
-      return { parts: [...parts, packLog(waiting)], problems };
+      return { parts: withoutRepeatedUnits([...parts, packLog(waiting)]), problems };
     },
     retry: () => {
       if (waiting.length > 0) flush();

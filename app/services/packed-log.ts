@@ -168,9 +168,32 @@ class Index<T> {
   }
 }
 
-/** The entries that went in, passes before amendments. Heads and units are shared, not copied. */
-export function unpackLog(log: PackedLog): LogEntry[] {
-  const units = new Map(log.units.map((unit) => [unit.fingerprint, unit]));
+/** The bars of several logs by fingerprint; the first mention of one counts. */
+export function unitsOf(logs: readonly PackedLog[]): Map<string, PlayedUnit> {
+  const units = new Map<string, PlayedUnit>();
+  for (const log of logs) {
+    for (const unit of log.units) {
+      if (!units.has(unit.fingerprint)) units.set(unit.fingerprint, unit);
+    }
+  }
+  return units;
+}
+
+/** The same logs, each unit's bars in the first log that has them only: a third less to carry. */
+export function withoutRepeatedUnits(logs: readonly PackedLog[]): readonly PackedLog[] {
+  const sent = new Set<string>();
+  return logs.map((log) => {
+    const units = log.units.filter(({ fingerprint }) => !sent.has(fingerprint));
+    units.forEach(({ fingerprint }) => sent.add(fingerprint));
+    return { ...log, units };
+  });
+}
+
+/**
+ * The entries that went in, passes before amendments. Heads and units are shared, not copied.
+ * @param units Where the log's own units were left out because an earlier log has them.
+ */
+export function unpackLog(log: PackedLog, units = unitsOf([log])): LogEntry[] {
   const entries = log.id.map((_, row): Extract<LogEntry, { kind: 'pass' }> => {
     const head = log.heads[log.head[row]!]!;
     const unit = units.get(head.unit.fingerprint)!;

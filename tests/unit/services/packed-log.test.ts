@@ -3,7 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { ChangeHeard, LogEntry } from '../../../app/core/progress/record.ts';
 import { unpackHistory } from '../../../app/services/history.ts';
-import { flawOfPackedLog, packLog, unpackLog } from '../../../app/services/packed-log.ts';
+import {
+  flawOfPackedLog,
+  packLog,
+  unpackLog,
+  withoutRepeatedUnits,
+} from '../../../app/services/packed-log.ts';
 import { amendment, passEntry } from './samples.ts';
 
 const change: fc.Arbitrary<ChangeHeard> = fc.record(
@@ -74,6 +79,16 @@ describe('packing the log', () => {
   ])('names the flaw when %s', (_case, spoil, message) => {
     const log = packLog([passEntry('a')]);
     expect(flawOfPackedLog(spoil(log as never) as never)).toMatch(message);
+  });
+});
+
+describe('what travels to the view', () => {
+  it('carries the bars of a unit once, and loses nothing by it', () => {
+    const parts = withoutRepeatedUnits([packLog([passEntry('a')]), packLog([passEntry('b')])]);
+    expect(parts.map((part) => part.units.length)).toEqual([1, 0]);
+    const { passes, units } = unpackHistory({ parts, problems: [] });
+    expect(passes.map((p) => p.id)).toEqual(['a', 'b']);
+    expect(Object.keys(units)).toEqual(['f-verse']);
   });
 });
 
