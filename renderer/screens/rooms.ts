@@ -57,6 +57,12 @@ export const rooms: readonly Room[] = [
     load: () => import('./history/History.svelte'),
   },
   {
+    id: 'desk',
+    name: 'Desk',
+    icon: 'M3 11h18M5 11v9M19 11v9M8 11V5h8v6M10.5 8h3',
+    load: () => import('./desk/Desk.svelte'),
+  },
+  {
     id: 'pedals',
     name: 'Keys & pedals',
     icon: 'M3 15h7v4H3zM14 15h7v4h-7zM4.5 15 6 6h1.5l1 9M15.5 15 17 6h1.5l1 9',

@@ -48,9 +48,15 @@ class DayPlan {
   load = async (): Promise<void> => {
     await Promise.all([library.load(), desk.load(), practiceLog.load()]);
     this.#candidates = candidatesOf(desk.own, library.charts, ownRecords.now, today());
-    this.#make();
+    if (!this.#shaped) this.#make();
     this.#ready = true;
     await this.#addTightness();
+  };
+
+  /** After something was set or taken in: a plan shaped by hand gives way to it. */
+  reload = (): Promise<void> => {
+    this.#shaped = false;
+    return this.load();
   };
 
   setMinutes = (minutes: number): void => {

@@ -17,6 +17,7 @@ describe('fitCourse', () => {
       date: dateOfDay(dayNumber(FROM) + t),
       bpm: at(t),
       spread: 0.005,
+      untested: false,
     }));
     const course = fitCourse(points)!;
     expect(tempoAhead(course, 10).middle / at(29)).toBeCloseTo(1, 2);
@@ -30,6 +31,7 @@ describe('fitCourse', () => {
       date: dateOfDay(dayNumber(FROM) + t),
       bpm: t === 6 ? 45 : 80 + t,
       spread: 0.03,
+      untested: false,
     }));
     expect(tempoAhead(fitCourse(points)!, 0).middle).toBeGreaterThan(86);
   });
@@ -70,7 +72,15 @@ describe('plateau and slip', () => {
   /** Counts of players told each thing; the day-to-day form varies by 2 %. */
   function told(gainPerDay: number, days: number): Record<Forecast['kind'], number> {
     const roll = dice(5);
-    const counts = { reached: 0, 'not-enough': 0, date: 0, far: 0, plateau: 0, slipping: 0 };
+    const counts = {
+      reached: 0,
+      'not-enough': 0,
+      untested: 0,
+      date: 0,
+      far: 0,
+      plateau: 0,
+      slipping: 0,
+    };
     for (let k = 0; k < PLAYERS; k++) {
       const start = 80 + 60 * roll();
       const form = Array.from({ length: days }, () => 0.04 * (roll() + roll() + roll() - 1.5));

@@ -15,6 +15,8 @@ export interface DayPoint {
   readonly bpm: Bpm;
   /** Standard deviation of log₂ tempo. */
   readonly spread: number;
+  /** Nearly all was clean: the day's owned tempo lies above everything tried, and is a guess. */
+  readonly untested: boolean;
 }
 
 /** Practice days looked at: older ones say little about next month. Our choice. */
@@ -30,9 +32,14 @@ export function dayPoints(passes: readonly PassRecord[], beat: BeatUnit): DayPoi
   return days.flatMap(([date, those]) => {
     const { posterior, tried } = tempoOfDay(those, beat);
     if (!posterior) return [];
-    // A day of clean passes only says "at least": its point stays at the fastest tried, with its wide spread.
-    const bpm = Math.min(Math.max(posterior.middle, tried.slowest), tried.fastest);
-    return [{ date, bpm, spread: Math.log2(posterior.high / posterior.low) / (2 * Z90) }];
+    return [
+      {
+        date,
+        bpm: posterior.middle,
+        spread: Math.log2(posterior.high / posterior.low) / (2 * Z90),
+        untested: posterior.middle > tried.fastest,
+      },
+    ];
   });
 }
 

@@ -29,6 +29,8 @@ export interface Pace {
 export type Forecast =
   | { readonly kind: 'reached' }
   | { readonly kind: 'not-enough'; readonly days: number; readonly needed: number }
+  /** Most of the last days were clean nearly throughout: nobody can tell from them what would break. */
+  | { readonly kind: 'untested'; readonly days: number }
   /** Expected on `date`; four times in five between the other two. No `latest`: it may level off before. */
   | {
       readonly kind: 'date';
@@ -95,7 +97,16 @@ export function forecastFrom(
   const { passes, target, asOf, owned } = question;
   if (owns(owned, target)) return { kind: 'reached' };
   if (!course) return { kind: 'not-enough', days: points.length, needed: LEAST_DAYS };
+  if (mostlyUntested(points)) return { kind: 'untested', days: latest(points).length };
   return standing(points, question) ?? arrival(course, target, asOf, paceOf(passes, asOf));
+}
+
+const latest = (points: readonly DayPoint[]): readonly DayPoint[] => points.slice(-8);
+
+/** Were more than half of the last practice days (eight at most) clean nearly throughout? */
+export function mostlyUntested(points: readonly DayPoint[]): boolean {
+  const last = latest(points);
+  return last.filter(({ untested }) => untested).length > last.length / 2;
 }
 
 /** Is the target owned as far as the log can say? */

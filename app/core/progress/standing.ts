@@ -3,7 +3,7 @@ import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
 import type { Assignment } from './assignment.ts';
 import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from './calendar.ts';
 import { dayPoints, fitCourse, type Span, tempoAhead } from './course.ts';
-import { forecastFrom, type Forecast, owns, paceOf } from './forecast.ts';
+import { forecastFrom, type Forecast, mostlyUntested, owns, paceOf } from './forecast.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from './owned-tempo.ts';
 import { inBeat } from './pulse.ts';
 import type { PassRecord } from './record.ts';
@@ -54,8 +54,9 @@ export function standingOf(question: StandingQuestion): UnitStanding {
   const points = dayPoints(passes, beat);
   const course = fitCourse(points);
   const forecast = forecastFrom({ passes, beat, target, asOf, owned }, points, course);
+  const known = mostlyUntested(points) ? undefined : course;
   const expected = (days: number): Span | undefined =>
-    course && tempoAhead(course, (days / 7) * paceOf(passes, asOf).daysPerWeek);
+    known && tempoAhead(known, (days / 7) * paceOf(passes, asOf).daysPerWeek);
   return {
     beat,
     target,

@@ -76,6 +76,8 @@ export function sayForecast(
       return `${whole(target)} is owned.`;
     case 'not-enough':
       return `A forecast needs ${days(forecast.needed)} with a handful of judged passes; there ${forecast.days === 1 ? 'is' : 'are'} ${forecast.days}.`;
+    case 'untested':
+      return `Nearly every pass of the last ${days(forecast.days)} of practice was clean, so the log cannot tell how much faster it would go. Climb until something breaks.`;
     case 'date': {
       const end = forecast.latest
         ? `between ${say(forecast.earliest)} and ${say(forecast.latest)}, four times in five`
@@ -98,7 +100,7 @@ export function sayOutlook(outlook: DueOutlook, target: Bpm): string {
     case 'overdue':
       return `Due ${days(outlook.days)} ago.`;
     case 'unknown':
-      return `${dueIn(outlook.days)}; too few practice days to say more.`;
+      return `${dueIn(outlook.days)}; the log cannot say yet what to expect by then.`;
     case 'out-of-reach':
     case 'in-doubt':
     case 'on-course':

@@ -85,3 +85,24 @@ function shape(
   ctx.moveTo(x + radius, y);
   ctx.arc(x, y, radius, 0, 2 * Math.PI);
 }
+
+/** Days that only say "at least": a small roof over the tempo that is sure. */
+export function drawFloors(plot: uPlot, { x, days }: TempoColumns, colours: Colours): void {
+  const { ctx, bbox } = plot;
+  const r = 4 * devicePixelRatio;
+  ctx.save();
+  ctx.strokeStyle = colours.brass;
+  ctx.lineWidth = 2 * devicePixelRatio;
+  ctx.beginPath();
+  for (const { at, owned } of days) {
+    if (owned.kind !== 'at-least') continue;
+    const px = plot.valToPos(x[at]!, 'x', true);
+    const py = plot.valToPos(owned.bpm, 'y', true);
+    if (px < bbox.left || px > bbox.left + bbox.width) continue;
+    ctx.moveTo(px - r, py);
+    ctx.lineTo(px, py - r);
+    ctx.lineTo(px + r, py);
+  }
+  ctx.stroke();
+  ctx.restore();
+}

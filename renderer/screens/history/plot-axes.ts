@@ -25,3 +25,10 @@ const DATE_WORDS: (string | number | null)[][] = [
   [60, '{HH}:{mm}', '\n{D} {MMM}', null, '\n{D} {MMM}', null, null, null, 1],
   [1, '{HH}:{mm}:{ss}', '\n{D} {MMM}', null, null, null, null, null, 1],
 ];
+
+/** Counts passes from 1, with the date of each below. */
+export const countAxis = (time: uPlot.Axis, dateAt: (index: number) => string): uPlot.Axis => ({
+  ...time,
+  incrs: [1, 2, 5, 10, 20, 50, 100, 200, 500, 1_000, 2_000, 5_000, 10_000, 20_000, 50_000],
+  values: (_, splits) => splits.map((at) => `${at + 1}\n${dateAt(at)}`),
+});

@@ -7,8 +7,12 @@ import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/units.ts';
 
 export const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
 
+/** Where passes stand: at their moment, or one beside the other in their order. */
+export type Along = 'time' | 'passes';
+
 export interface TempoColumns {
-  /** Seconds since 1970, increasing. */
+  readonly along: Along;
+  /** Seconds since 1970, or 0, 1, 2 …; increasing. */
   readonly x: Float64Array;
   readonly bpm: Float64Array;
   /** Index into {@link VERDICTS}. */
@@ -27,9 +31,14 @@ export interface OwnedDay {
 const MOST_DAYS = 120;
 
 /** @param passes of one unit, settled, in time order. */
-export function tempoColumns(passes: readonly PassRecord[], beat: BeatUnit): TempoColumns {
+export function tempoColumns(
+  passes: readonly PassRecord[],
+  beat: BeatUnit,
+  along: Along,
+): TempoColumns {
   return {
-    x: Float64Array.from(passes, ({ at }) => Date.parse(at) / 1000),
+    along,
+    x: Float64Array.from(passes, ({ at }, i) => (along === 'time' ? Date.parse(at) / 1000 : i)),
     bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
     verdict: Uint8Array.from(passes, ({ verdict }) => VERDICTS.indexOf(verdict)),
     days: ownedDays(passes, beat),
@@ -82,4 +91,17 @@ export function tempoRange({ bpm }: TempoColumns, target: Bpm): readonly [Bpm, B
   }
   const room = Math.max(3, (high - low) * 0.08);
   return [low - room, high + room];
+}
+
+const DAY = 86_400;
+/** A due date further off than this does not squeeze the passes together. */
+const DUE_IN_VIEW = 60 * DAY;
+
+/** The whole view along x with room at both ends; holds a due date that is near. */
+export function tempoSpan({ x, along }: TempoColumns, due?: number): readonly [number, number] {
+  const [first, last] = [x[0] ?? 0, x.at(-1) ?? 1];
+  const near = along === 'time' && due !== undefined && due > last && due - last < DUE_IN_VIEW;
+  const end = near ? due : last;
+  const room = Math.max((end - first) * 0.02, along === 'time' ? 600 : 1);
+  return [first - room, end + room];
 }

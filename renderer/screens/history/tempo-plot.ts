@@ -2,14 +2,16 @@
 import uPlot from 'uplot';
 import type { Bpm } from '../../../app/core/units.ts';
 import type { Colours } from './colours.ts';
-import { drawMarks } from './marks.ts';
-import { axes } from './plot-axes.ts';
+import { drawFloors, drawMarks } from './marks.ts';
+import { axes, countAxis } from './plot-axes.ts';
 import { ownedColumns, type TempoColumns, tempoRange } from './tempo-data.ts';
 
 export interface TempoPlot {
   readonly columns: TempoColumns;
   readonly target: Bpm;
-  /** Seconds since 1970. */
+  /** Date of a pass by its place, for the axis that counts passes. */
+  readonly dateAt: (index: number) => string;
+  /** Seconds since 1970; shown along time only. */
   readonly due?: number;
   readonly showRungs: boolean;
   readonly showOwned: boolean;
@@ -26,8 +28,8 @@ export function tempoOptions(
   const range = tempoRange(columns, target);
   const steps = uPlot.paths.stepped!({ align: 1 });
   return {
-    scales: { x: { time: true }, y: { range: () => [range[0], range[1]] } },
-    axes: axes(colours, (value) => String(Math.round(value))),
+    scales: { x: { time: columns.along === 'time' }, y: { range: () => [range[0], range[1]] } },
+    axes: axesFor(plot, colours),
     legend: { show: false },
     cursor: { drag: { x: true, y: false }, points: { show: false } },
     series: [
@@ -47,9 +49,17 @@ export function tempoOptions(
     bands: [{ series: [4, 3], fill: transparent(colours.brass) }],
     hooks: {
       drawAxes: [(u) => drawLines(u, plot, colours)],
-      draw: [(u) => drawMarks(u, columns, colours)],
+      draw: [
+        (u) => drawMarks(u, columns, colours),
+        (u) => showOwned && drawFloors(u, columns, colours),
+      ],
     },
   };
+}
+
+function axesFor({ columns, dateAt }: TempoPlot, colours: Colours): uPlot.Axis[] {
+  const [time, tempo] = axes(colours, (value) => String(Math.round(value)));
+  return [columns.along === 'time' ? time! : countAxis(time!, dateAt), tempo!];
 }
 
 export function tempoData({ columns }: TempoPlot): uPlot.AlignedData {
@@ -75,7 +85,7 @@ function drawLines(u: uPlot, { target, due }: TempoPlot, colours: Colours): void
   line(ctx, bbox.left, y, right, y);
   ctx.textAlign = 'right';
   ctx.fillText('target', right - 4 * devicePixelRatio, y - 5 * devicePixelRatio);
-  if (due !== undefined) drawDue(u, u.valToPos(due, 'x', true));
+  if (due !== undefined && u.scales.x!.time) drawDue(u, u.valToPos(due, 'x', true));
   ctx.restore();
 }
 

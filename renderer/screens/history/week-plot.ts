@@ -10,7 +10,7 @@ export function weekOptions(colours: Colours): Omit<uPlot.Options, 'width' | 'he
   const [time, minutes] = axes(colours, (value) => `${value} min`);
   return {
     scales: {
-      x: { time: true, range: (_, min, max) => [min - 4 * DAY, max + 4 * DAY] },
+      x: { time: true },
       y: { range: (_, __, max) => [0, Math.max(10, max * 1.1)] },
       share: { range: () => [0, 1] },
     },
@@ -53,3 +53,10 @@ export const weekData = (weeks: readonly PracticeWeek[]): uPlot.AlignedData => [
   weeks.map(({ minutes }) => minutes),
   weeks.map(({ shareClean }) => shareClean ?? null),
 ];
+
+export const weekSpan = (weeks: readonly PracticeWeek[]): readonly [number, number] => {
+  const [first, last] = [weeks[0], weeks.at(-1)];
+  return first && last
+    ? [(dayNumber(first.from) - 1) * DAY, (dayNumber(last.from) + 8) * DAY]
+    : [0, 1];
+};

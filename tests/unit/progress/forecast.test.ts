@@ -5,7 +5,7 @@ import { forecast, paceOf, suggest } from '../../../app/core/progress/forecast.t
 import { ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import type { ChangeHeard, PassRecord } from '../../../app/core/progress/record.ts';
 import { dice, practise } from './player.ts';
-import { pass } from './passes.ts';
+import { pass, passesOf } from './passes.ts';
 
 const FROM = '2031-01-06';
 const dateAt = (day: number): string => dateOfDay(dayNumber(FROM) + day);
@@ -51,6 +51,16 @@ describe('forecast', () => {
     if (daily.kind !== 'date' || everyThirdDay.kind !== 'date') throw new Error('no date');
     const wait = (date: string, every: number) => dayNumber(date) - dayNumber(dateAt(11 * every));
     expect(wait(everyThirdDay.date, 3)).toBeGreaterThan(2 * wait(daily.date, 1));
+  });
+
+  it('does not take days of clean passes for a ceiling', () => {
+    // Ten days at 60 to 70 bpm, all clean, by a player nobody ever asked for more.
+    const passes = Array.from({ length: 10 }, (_, day) =>
+      passesOf(`${dateAt(day)}T09:00:00Z`, [60, 60, 62, 64, 66, 68, 70, 70]),
+    ).flat();
+    const owned = ownedTempo(passes, 'quarter', dateAt(9));
+    const answer = forecast({ passes, beat: 'quarter', target: 120, asOf: dateAt(9), owned });
+    expect(answer).toEqual({ kind: 'untested', days: 8 });
   });
 
   it('calls a drop a slip and makes one suggestion', () => {

@@ -1,0 +1,20 @@
+// A student's line on the desk: where each assignment stands, and what needs help.
+import type { DeskRow } from '../../../app/core/exchange/desk-csv.ts';
+import { active, type Student } from '../../../app/core/progress/assignment.ts';
+import { needsOf } from '../../../app/core/progress/help.ts';
+import type { IsoDate } from '../../../app/core/units.ts';
+import type { UnitRecords } from '../../state/unit-records.ts';
+
+export function deskRow(student: Student, records: UnitRecords, asOf: IsoDate): DeskRow {
+  const placed = active(student.assignments).map((assignment) => {
+    const { rules, due } = assignment.terms;
+    const question = { beat: rules.beat, target: rules.target, asOf };
+    const standing = records.standing(
+      assignment.chart.id,
+      assignment.unit.key,
+      due === undefined ? question : { ...question, due },
+    );
+    return { assignment, standing };
+  });
+  return { student, placed, needs: needsOf(placed) };
+}
