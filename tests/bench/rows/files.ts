@@ -1,0 +1,48 @@
+// How much faster than real time a practice track with everything in it is written as a WAVE file.
+import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
+import { writeWav } from '../../../app/core/exchange/wav/write.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { partsIn } from '../../../app/core/sound/line/in-lap.ts';
+import { lineUnit } from '../../unit/exchange/line-unit.ts';
+import { PLAIN } from '../../unit/timeline/examples.ts';
+import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+
+const RATE = 48_000;
+const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
+
+/** All that a lead line can do, in eighths and triplets, and a second part that bends all along. */
+const PARTS = {
+  One: '8 3/5 h7 p5 /9 2/8b1r 2/8~ 3/7 5/x | 8t 3/7 h9 p7 2/8b1 - 2/5 4 2/8 1/5~',
+  Two: '4 1/8b1 1/8b1r 1/12~ 1/10 | 2 1/8b1.5~ 1/12',
+};
+/** An open G, strummed on every beat. */
+const VOICINGS = [[43, 47, 50, 55, 59, 67]];
+
+async function measure() {
+  const unit = lineUnit(PARTS);
+  const track = unwrap(
+    practiceTrack(unit, {
+      tempos: [60, 70, 80, 90],
+      passes: 8,
+      lap: { ...PLAIN, restBars: 1, subdivision: 2 },
+      click: 'all',
+      voicings: VOICINGS,
+      lines: partsIn(unit),
+    }),
+  );
+  const times = await timeRuns(5, () => [...writeWav(track, LEVELS, RATE)].length);
+  return {
+    value: (track.end * 1000) / quantile(times, 0.5),
+    note: `${track.end.toFixed(0)} s of clicks, strummed model guitar and a lead line in two parts at ${RATE} Hz`,
+  };
+}
+
+export const rows: BenchRow[] = [
+  {
+    name: 'wav-lead-lines',
+    what: 'a practice track with clicks, model guitar and two parts of a lead line written as a WAVE file',
+    unit: '× real time',
+    goal: { at: '>=', value: 100 },
+    measure,
+  },
+];
