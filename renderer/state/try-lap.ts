@@ -18,7 +18,8 @@ const bars = [['A', 'D'], ['A']].map((chords, i) => ({
   chords: chords.map((symbol, n) => ({ at: n === 0 ? ZERO : rational(2), symbol })),
 })) satisfies Unit['bars'];
 
-const unit: Unit = {
+/** Played by the model guitar when its level is tried. */
+export const tryUnit: Unit = {
   key: 'try',
   ref: { kind: 'section', section: 'Try' },
   name: 'Try',
@@ -31,7 +32,7 @@ const unit: Unit = {
 
 /** @param kind The only kind of event to hear; absent: all of them, as in a climb. */
 export function tryLap(kind?: LapEvent['kind']): Lap {
-  const lap = buildLap(unit, 100, {
+  const lap = buildLap(tryUnit, 100, {
     countIn: 'none',
     restBars: 0,
     click: { kind: 'every-beat' },
