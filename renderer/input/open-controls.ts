@@ -1,12 +1,20 @@
 // Puts a climb into the hands of keys and pedals for as long as its stage is open.
 import { settings } from '../state/settings.svelte.ts';
-import { type Binding, readBindings } from './bindings.ts';
+import { type Binding, bindingName, type ClimbAction, isMidi, readBindings } from './bindings.ts';
 import { Controls, type Steered } from './controls.ts';
 import { listenToKeys, scrolls } from './keys.ts';
 import { pedals } from './pedals.svelte.ts';
 
 /** The table in force now. */
 export const bindingTable = () => readBindings(settings.now.keys, settings.now.pedals);
+
+/** The key whose press asks for `action`, by its name; undefined where only pedals and holds do. */
+export function climbKeyOf(action: ClimbAction): string | undefined {
+  const key = bindingTable().find(
+    (b) => b.action === action && b.gesture === 'press' && !isMidi(b.signal),
+  );
+  return key && bindingName(key);
+}
 
 /** On the stage, every action: `$effect(() => openControls(() => climb))`. */
 export const openControls = (steered: () => Steered | undefined): (() => void) =>

@@ -1,4 +1,5 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
+import type { Problem } from '../../app/core/result.ts';
 import type { BeatUnit, Bpm, Seconds, Share } from '../../app/core/units.ts';
 
 const beatNames: Readonly<Record<BeatUnit, string>> = {
@@ -29,3 +30,11 @@ export const percentWords = (share: Share): string => `${Math.round(share * 100)
 /** 754 s → "13 min", 40 s → "40 s". */
 export const durationWords = (seconds: Seconds): string =>
   seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+
+/** A problem may come as a phrase, to stand inside a longer text: here it stands as a sentence. */
+export const sentence = (phrase: string): string =>
+  `${phrase.charAt(0).toUpperCase()}${phrase.slice(1)}${/[.!?]$/.test(phrase) ? '' : '.'}`;
+
+/** What is wrong and what mends it, as two sentences. */
+export const problemWords = ({ message, cure }: Pick<Problem, 'message' | 'cure'>): string =>
+  `${sentence(message)} ${sentence(cure)}`;

@@ -73,11 +73,17 @@ export function standingWords(state: ClimbState): string {
   return state.phase === 'resting' && last?.open ? 'Clean or missed?' : '';
 }
 
+/** A pass that sounds already, or is too near to be replaced, comes first. */
+function whenMoved(state: ClimbState): string {
+  const running = state.passes.some((p) => !p.ended);
+  return running || state.planned?.fixed ? ' after this pass' : '';
+}
+
 /** What an effect is worth saying aloud or as a passing remark; undefined where it is not. */
 export function effectWords(effect: ClimbEffect, state: ClimbState): string | undefined {
   switch (effect.kind) {
     case 'moved':
-      return `${effect.move === 'climbed' ? 'Up' : 'Down'} to ${state.rungs[effect.rung]}.`;
+      return `${effect.move === 'climbed' ? 'Up' : 'Down'} to ${state.rungs[effect.rung]}${whenMoved(state)}.`;
     case 'suggest':
       return `${effect.passes} passes at ${state.rungs[effect.rung]} bpm. It may be a good moment to stop for now.`;
     case 'log':

@@ -1,6 +1,7 @@
 // What the program says at the edge of the window: passing remarks, remarks with one action, and standing problems.
 import type { StandingProblem } from '../../app/services/contract.ts';
 import type { Problem } from '../../app/core/result.ts';
+import { problemWords } from '../parts/words.ts';
 
 export interface Remark {
   readonly id: number;
@@ -32,7 +33,7 @@ class Messages {
 
   /** Problems with their cure; they stay until they are put away. */
   refuse = (problems: readonly Problem[]): void => {
-    for (const p of problems) this.#add({ text: `${p.message} ${p.cure}`, tone: 'problem' });
+    for (const p of problems) this.#add({ text: problemWords(p), tone: 'problem' });
   };
 
   dismiss = (id: number): void => {

@@ -41,6 +41,7 @@ describe('scheduling', () => {
       [60, T0],
       [60, T0 + 16],
     ]);
+    expect(stage.climb.remark?.text).toBe('Up to 70 after this pass.');
     stage.to(T0 + 16.1);
     expect(stage.player.kept.at(-1)).toEqual([70, T0 + 32]);
   });
