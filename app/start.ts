@@ -22,6 +22,9 @@ interface Options {
   readonly inBrowser: boolean;
 }
 
+/** Milliseconds in which a window that ends was never of use. */
+const FIRST_SECONDS = 10_000;
+
 await start();
 
 async function start(): Promise<void> {
@@ -67,6 +70,9 @@ function whyNoWindow({ inBrowser }: Options): string | undefined {
   if (!hasDisplay(process.platform, process.env)) {
     return 'There is no display for a window of its own, so the trainer is served to a browser.';
   }
+  if (process.platform === 'linux' && process.getuid?.() === 0) {
+    return 'Electron’s sandbox does not work for root, so the trainer is served to a browser.';
+  }
   if (electronRuntime() !== undefined || fetchRuntime()) return undefined;
   return 'Electron’s runtime is not here and could not be fetched, so the trainer is served to a browser.';
 }
@@ -81,11 +87,27 @@ function fetchRuntime(): boolean {
   return status === 0 && electronRuntime() !== undefined;
 }
 
-async function startWindow({ directory }: Options): Promise<void> {
+/** A window that fails in its first seconds (a missing system library, no sandbox) is given up for a browser. */
+async function startWindow(options: Options): Promise<void> {
   if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) await buildAll();
-  const child = spawn(electronRuntime()!, [root, `--data=${directory}`], { stdio: 'inherit' });
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => child.kill(signal));
-  child.on('close', (code) => process.exit(code ?? 1));
+  const began = performance.now();
+  const child = spawn(electronRuntime()!, [root, `--data=${options.directory}`], {
+    stdio: 'inherit',
+  });
+  let stopped = false;
+  const stop = (signal: NodeJS.Signals): void => {
+    stopped = true;
+    child.kill(signal);
+  };
+  process.on('SIGINT', stop).on('SIGTERM', stop);
+  const code = await new Promise<number | null>((resolve) => child.on('close', resolve));
+  process.off('SIGINT', stop).off('SIGTERM', stop);
+  const wasOfUse = code === 0 || stopped || performance.now() - began > FIRST_SECONDS;
+  if (wasOfUse) process.exit(code ?? 1);
+  await startInBrowser(
+    options,
+    'The window could not be opened, so the trainer is served to a browser.',
+  );
 }
 
 async function startInBrowser(options: Options, why: string): Promise<void> {
