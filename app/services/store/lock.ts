@@ -4,6 +4,9 @@ import os from 'node:os';
 import path from 'node:path';
 import { errorCode } from './durable.ts';
 
+/** A lock without a readable holder may be one that is being written at this moment. */
+const WRITING_MS = 2_000;
+
 interface Holder {
   readonly pid: number;
   readonly host: string;
@@ -17,9 +20,10 @@ export interface Lock {
 
 /** Somebody else holds the data directory; the message is for the user. */
 export class DirectoryInUse extends Error {
-  constructor(directory: string, holder: Holder) {
+  constructor(directory: string, holder: Holder | undefined) {
+    const who = holder ? ` (process ${holder.pid} on ${holder.host})` : '';
     super(
-      `Rungwise is already running on ${directory} (process ${holder.pid} on ${holder.host}). ` +
+      `Rungwise is already running on ${directory}${who}. ` +
         `Use that window, or start with another folder: --data DIR.`,
     );
     this.name = 'DirectoryInUse';
@@ -47,10 +51,10 @@ export function lockDirectory(directory: string, token: string): Lock | undefine
       if (errorCode(error) !== 'EEXIST') return undefined;
     }
     const holder = holderOf(file);
-    if (holder && isAlive(file, holder)) throw new DirectoryInUse(directory, holder);
+    if (isAlive(file, holder)) throw new DirectoryInUse(directory, holder);
     clearStale(file, holder);
   }
-  throw new DirectoryInUse(directory, holderOf(file) ?? mine);
+  throw new DirectoryInUse(directory, holderOf(file));
 }
 
 function heldLock(file: string, mine: Holder): Lock {
@@ -83,9 +87,11 @@ function holderOf(file: string): Holder | undefined {
   }
 }
 
-function isAlive(file: string, holder: Holder): boolean {
+function isAlive(file: string, holder: Holder | undefined): boolean {
   const touched = fs.statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
-  if (Date.now() - touched > STALE_MS) return false;
+  const age = Date.now() - touched;
+  if (!holder) return age < WRITING_MS;
+  if (age > STALE_MS) return false;
   if (holder.host !== os.hostname()) return true;
   try {
     process.kill(holder.pid, 0);
