@@ -124,6 +124,8 @@ strum: sixteenths D-DU -UDU D-DU -UDU
 [Outro]
 strum: eighths D- D>- D- D>-
 | Bm / / A[577655] | G[355433] / / F# | Bm / / A[577655] | F# |
+line: Landing, bar 3
+part Guitar 1: | 8 4/9 h11 4/9 3/9 h11 3/9 2/10 h12 | 2 2/12b1r 4 1/10~ r |
 
 form:
 Intro
