@@ -217,10 +217,32 @@ describe('typed text', () => {
     );
   });
 
-  test('a million bars', () => {
-    const text = `title: T\ntempo: 100\n[A]\n${'| G '.repeat(490_000)}`;
-    expect(parseChart(text)).toMatchObject({ ok: false, problems: [{ code: 'section-bars' }] });
+  test('half a million bars, on many lines and on one', () => {
+    const head = 'title: T\ntempo: 100\n[A]\n';
+    const many = `${head}${'| G | G | G | G |\n'.repeat(110_000)}`;
+    expect(parseChart(many)).toMatchObject({ ok: false, problems: [{ code: 'section-bars' }] });
+    const one = `${head}${'| G '.repeat(490_000)}`;
+    expect(parseChart(one)).toMatchObject({
+      ok: false,
+      problems: [{ code: 'section-bars' }, { code: 'line-long' }],
+    });
   });
+
+  test('a problem in every line of a long text', () => {
+    const result = parseChart('nothing of a chart\n'.repeat(100_000));
+    expect(result.ok ? [] : result.problems).toHaveLength(201);
+    expect(result).toMatchObject({
+      problems: expect.arrayContaining([expect.objectContaining({ code: 'problems-more' })]),
+    });
+  });
+
+  test.each(['part ', 'form: ', '| G ', '{eighths ', 'tempo: ', 'shape '])(
+    'a line of spaces after “%s”',
+    (start) => {
+      const text = `title: T\ntempo: 100\n[A]\n| G |\n${start}${' '.repeat(19_000)}x`;
+      expect(typeof parseChart(text).ok).toBe('boolean');
+    },
+  );
 
   test('three million characters', () => {
     expect(parseChart('|'.repeat(3_000_000))).toMatchObject({

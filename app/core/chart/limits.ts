@@ -26,3 +26,7 @@ export const MAX_LINE_EVENTS = 96;
 export const MAX_TEXT = 2_000_000;
 /** Levels of nesting in a chart file; the model itself needs 9. */
 export const MAX_DEPTH = 24;
+/** Characters of one typed line; a section of 512 bars on a single line fits. */
+export const MAX_LINE = 20_000;
+/** Problems that are listed at once; a text with more is not a chart. */
+export const MAX_PROBLEMS = 200;

@@ -1,5 +1,6 @@
 // Sorts the lines of a typed chart: head lines, section headings, bar lines, entries of the form.
 import type { Problem, TextSpan } from '../../result.ts';
+import { MAX_LINE } from '../limits.ts';
 import type { TextPart } from './bar-lines.ts';
 
 export type HeadKey = 'title' | 'key' | 'tempo' | 'meter' | 'feel' | 'capo' | 'tuning';
@@ -66,10 +67,11 @@ class LineSorter {
   read(raw: string, line: number): void {
     const whole = part(raw, line, 0);
     if (whole.text === '') return;
+    if (whole.text.length > MAX_LINE) return this.tooLong(whole);
     const heading = /^\[([^\]]*)\]?$/u.exec(whole.text);
     if (heading) return this.startSection(part(heading[1]!, line, raw.indexOf('[') + 1));
     if (this.within === 'section' && /^:?\|/.test(whole.text)) return this.addBars(whole);
-    const partOf = /^(\s*part\s+)([^:|]*?)(\s*:)(.*)$/isu.exec(raw);
+    const partOf = /^(\s*part\s)([^:|]*)(:)(.*)$/isu.exec(raw);
     if (partOf && this.within === 'section') return this.addPart(partOf, line, whole);
     const keyed = /^\s*(\p{L}+)\s*:(?!\|)(.*)$/su.exec(raw);
     if (keyed) return this.readKeyed(keyed[1]!.toLowerCase(), keyed[2]!, raw, whole);
@@ -162,6 +164,11 @@ class LineSorter {
       if (head.text === '' && !(isLast && bars)) return;
       this.lines.form.entries.push({ head, ...(isLast && bars && { bars }) });
     });
+  }
+
+  private tooLong(whole: Value): void {
+    const message = `line ${whole.line} has ${whole.text.length} characters`;
+    this.problem('line-long', message, `Break it; a line has at most ${MAX_LINE}.`, whole);
   }
 
   private notUnderstood(whole: Value): void {

@@ -3,7 +3,7 @@ import { type Problem, type Result, type TextSpan, fail, ok } from '../../result
 import { STANDARD } from '../../fretboard/tunings.ts';
 import { checkChart } from '../check.ts';
 import { endingMeter, playSection } from '../form.ts';
-import { MAX_SECTION_BARS, MAX_TEXT } from '../limits.ts';
+import { MAX_PROBLEMS, MAX_SECTION_BARS, MAX_TEXT } from '../limits.ts';
 import { meterOf } from '../meter.ts';
 import type {
   AlteredEnding,
@@ -79,7 +79,7 @@ class ChartReader {
       if (typed === 0 || !this.isKnown(span)) this.problems.push({ ...problem, span });
     }
     if (this.problems.length === 0) return ok(whole);
-    return fail(...this.problems.toSorted(byPlace));
+    return fail(...firstOf(this.problems.toSorted(byPlace)));
   }
 
   /** A line that could not be read is not blamed again for what stands in for it. */
@@ -261,6 +261,21 @@ class ChartReader {
     if (field === 'form') return formLines.at;
     return field && field !== 'strum' ? head[field] : undefined;
   }
+}
+
+/** A text that is no chart at all has a problem in every line: the first ones, and how many follow. */
+function firstOf(problems: readonly Problem[]): readonly Problem[] {
+  if (problems.length <= MAX_PROBLEMS) return problems;
+  const message = `${problems.length - MAX_PROBLEMS} more problems follow`;
+  const more: Problem = {
+    code: 'problems-more',
+    message,
+    cure: 'Mend the first ones, then look again.',
+  };
+  return [
+    ...problems.slice(0, MAX_PROBLEMS),
+    { ...more, span: problems[MAX_PROBLEMS]!.span ?? START },
+  ];
 }
 
 const START: TextSpan = { line: 1, column: 1, length: 1 };
