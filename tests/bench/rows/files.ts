@@ -22,8 +22,8 @@ async function measure() {
   const unit = lineUnit(PARTS);
   const track = unwrap(
     practiceTrack(unit, {
-      tempos: [60, 70, 80, 90],
-      passes: 8,
+      tempos: [60, 65, 70, 75, 80, 85, 90, 95],
+      passes: 3,
       lap: { ...PLAIN, restBars: 1, subdivision: 2 },
       click: 'all',
       voicings: VOICINGS,

@@ -3,13 +3,12 @@ import { KNEE, underCeiling } from '../../sound/ceiling.ts';
 import { frameAt } from '../../sound/frames.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../sound/guitar.ts';
 import { hitsOf } from '../../sound/hits.ts';
-import type { LineTone } from '../../sound/line/tones.ts';
 import type { StringNote } from '../../sound/strum-notes.ts';
 import { type ClickVoice, renderVoices } from '../../sound/voices.ts';
 import { lastAtOrBefore } from '../../timeline/search.ts';
 import type { Gain, SampleRate, Samples, Seconds, Share } from '../../units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
-import { LineMix, movedBy } from './line-mix.ts';
+import { LineMix } from './line-mix.ts';
 import { toPcm16, wavHeader } from './riff.ts';
 
 /** Level of each voice, 0–1, as on the player. */
@@ -37,8 +36,6 @@ interface Score {
   readonly frames: Samples;
   readonly hits: readonly PlacedHit[];
   readonly model: readonly ModelPart[];
-  /** From the start of the track, by start. */
-  readonly tones: readonly LineTone[];
 }
 
 const PIECE: Seconds = 5;
@@ -56,7 +53,7 @@ export function* writeWav(
   const voices = renderVoices(sampleRate);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
-  const lines = new LineMix(levels.model === 0 ? [] : score.tones, sampleRate);
+  const lines = new LineMix(levels.model === 0 ? [] : track.laps, sampleRate);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
   for (let from = 0; from < score.frames; from += size) {
@@ -82,11 +79,7 @@ function scoreOf(track: PracticeTrack, rate: SampleRate): Score {
     const until = frameAt(guitarEnd(moved), rate);
     return { notes: moved, from: frameAt(startsAt, rate), until };
   });
-  const tones = track.laps.flatMap(({ lines, startsAt }) =>
-    lines.flatMap((line) => line.tones.map((tone) => movedBy(tone, startsAt))),
-  );
-  const byStart = tones.toSorted((a, b) => a.start - b.start);
-  return { frames: frameAt(track.end, rate), hits, model, tones: byStart };
+  return { frames: frameAt(track.end, rate), hits, model };
 }
 
 function mixModel(

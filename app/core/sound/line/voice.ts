@@ -78,10 +78,13 @@ function renderPitched(
   let level = 0;
   let phase = 0;
   let next = 0;
+  let toward = hertzOf(pitchAt(tone, from / sampleRate));
+  let hertz = toward;
+  let decay = decaysAt(hertz, sampleRate);
   for (let start = 0; start < out.length; start += BLOCK) {
-    const hertz = hertzOf(pitchAt(tone, (from + start) / sampleRate));
-    const toward = hertzOf(pitchAt(tone, (from + start + BLOCK) / sampleRate));
-    const decay = levels.map((_, k) => Math.exp(-1 / (decayOf(hertz, k + 1) * sampleRate)));
+    if (toward !== hertz) decay = decaysAt(toward, sampleRate);
+    hertz = toward;
+    toward = hertzOf(pitchAt(tone, (from + start + BLOCK) / sampleRate));
     const heard = Math.min(PARTIALS, Math.floor((0.45 * sampleRate) / hertz));
     const end = Math.min(start + BLOCK, out.length);
     for (let i = start; i < end; i++) {
@@ -119,6 +122,12 @@ function sumOfPartials(
   }
   return sum;
 }
+
+/** What each partial keeps of its level from one sample to the next. */
+const decaysAt = (hertz: Hertz, sampleRate: SampleRate): Float64Array =>
+  Float64Array.from({ length: PARTIALS }, (_, k) =>
+    Math.exp(-1 / (decayOf(hertz, k + 1) * sampleRate)),
+  );
 
 const decayOf = (hertz: Hertz, partial: number): Seconds =>
   (DECAY * Math.sqrt(110 / hertz)) / (1 + 0.25 * (partial - 1));
