@@ -9,6 +9,7 @@ export default defineConfig({
   test: {
     include: ['tests/{unit,reference,faults}/**/*.test.ts'],
     server: { deps: { inline: ['electron-store'] } },
+    setupFiles: ['tests/setup.ts'],
     testTimeout: 30_000,
   },
   resolve: { conditions: ['browser'] },
