@@ -20,47 +20,55 @@ export function menuTemplate(
   act: (action: MenuAction) => void,
 ): Item[] {
   const mac = platform === 'darwin';
-  const item = (label: string, action: MenuAction, accelerator?: string): Item => ({
+  const item: MakeItem = (label, action, accelerator) => ({
     label,
     click: () => act(action),
     ...(accelerator ? { accelerator } : {}),
   });
   return [
     ...(mac ? [appMenu(name)] : []),
-    {
-      label: '&File',
-      submenu: [
-        item('New chart', 'new-chart', 'CmdOrCtrl+N'),
-        item('Import chart …', 'import-chart', 'CmdOrCtrl+O'),
-        item('Export chart …', 'export-chart', 'CmdOrCtrl+E'),
-        { type: 'separator' },
-        item('Print …', 'print', 'CmdOrCtrl+P'),
-        { type: 'separator' },
-        mac ? { role: 'close' } : { role: 'quit' },
-      ],
-    },
+    fileMenu(item, mac ? 'close' : 'quit'),
     { role: 'editMenu' },
-    {
-      label: '&Rooms',
-      submenu: Object.entries(roomNames).map(([room, label], index) =>
-        // An ampersand underlines the next letter unless it is doubled.
-        item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${index + 1}`),
-      ),
-    },
-    {
-      label: '&View',
-      submenu: [
-        { role: 'zoomIn' },
-        { role: 'zoomOut' },
-        { role: 'resetZoom' },
-        { type: 'separator' },
-        { role: 'togglefullscreen' },
-      ],
-    },
+    roomsMenu(item),
+    VIEW_MENU,
     ...(mac ? [{ role: 'windowMenu' } as Item] : []),
     { role: 'help', submenu: [item('Keys', 'show-keys', 'F1')] },
   ];
 }
+
+type MakeItem = (label: string, action: MenuAction, accelerator?: string) => Item;
+
+const fileMenu = (item: MakeItem, last: 'close' | 'quit'): Item => ({
+  label: '&File',
+  submenu: [
+    item('New chart', 'new-chart', 'CmdOrCtrl+N'),
+    item('Import chart …', 'import-chart', 'CmdOrCtrl+O'),
+    item('Export chart …', 'export-chart', 'CmdOrCtrl+E'),
+    { type: 'separator' },
+    item('Print …', 'print', 'CmdOrCtrl+P'),
+    { type: 'separator' },
+    { role: last },
+  ],
+});
+
+const roomsMenu = (item: MakeItem): Item => ({
+  label: '&Rooms',
+  submenu: Object.entries(roomNames).map(([room, label], index) =>
+    // An ampersand underlines the next letter unless it is doubled.
+    item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${index + 1}`),
+  ),
+});
+
+const VIEW_MENU: Item = {
+  label: '&View',
+  submenu: [
+    { role: 'zoomIn' },
+    { role: 'zoomOut' },
+    { role: 'resetZoom' },
+    { type: 'separator' },
+    { role: 'togglefullscreen' },
+  ],
+};
 
 const appMenu = (name: string): Item => ({
   label: name,

@@ -34,6 +34,7 @@ export const roomNames = {
   queue: 'Queue',
   log: 'Log',
   history: 'History',
+  desk: 'Desk',
   pedals: 'Keys & pedals',
   care: 'Sound & care',
 } as const;

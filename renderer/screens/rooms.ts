@@ -1,4 +1,5 @@
-// The rooms of the program in the order of the rail: a new room is one entry here.
+// The rooms of the program in the order of the rail: a new room is one entry here, and one for the
+// native menu in app/services/names.ts.
 import type { Component } from 'svelte';
 
 export interface RoomProps {

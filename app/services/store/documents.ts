@@ -5,7 +5,7 @@ import { fail, ok } from '../../core/result.ts';
 import type { IsoTime } from '../../core/units.ts';
 import type { SafeKeeping } from './backups.ts';
 import { inWords } from './durable.ts';
-import type { FileKind, StoreEngine } from './store-file.ts';
+import type { FileKind, StoreEngine, StoreFile } from './store-file.ts';
 import { openStoreFile } from './store-file.ts';
 
 /** Everything a kind of document needs to be kept. Adding a kind is one of these and its calls. */
@@ -25,18 +25,6 @@ export interface DocumentKind<T> {
 export interface Removed<T> {
   readonly at: IsoTime;
   readonly document: T;
-}
-
-export interface Documents<T> {
-  readonly list: () => readonly T[];
-  /** Removed documents, newest first. */
-  readonly removed: () => readonly Removed<T>[];
-  readonly get: (id: string) => T | undefined;
-  readonly save: (raw: unknown) => Result<T>;
-  readonly remove: (id: string) => Result<null>;
-  readonly restore: (id: string) => Result<T>;
-  /** What was found wrong when the file was opened. */
-  readonly problems: readonly Problem[];
 }
 
 interface Shelf {
@@ -62,56 +50,84 @@ export function openDocuments<T>(
   engine: StoreEngine,
   keeping: SafeKeeping,
 ): Documents<T> {
-  const stored = openStoreFile(file, shelfKind(kind), engine, keeping);
-  const { known, strangers, problems } = sort(stored.value.items, kind);
-  let removed = readRemoved(stored.value, kind);
+  return new Documents(kind, openStoreFile(file, shelfKind(kind), engine, keeping), keeping);
+}
+
+export class Documents<T> {
+  /** What was found wrong when the file was opened. */
+  readonly problems: readonly Problem[];
+  readonly #kind: DocumentKind<T>;
+  readonly #file: StoreFile<Shelf>;
+  readonly #keeping: SafeKeeping;
+  #known: ReadonlyMap<string, T>;
+  /** Kept in the file as they are. */
+  readonly #strangers: readonly unknown[];
+  #removed: readonly Removed<T>[];
+
+  constructor(kind: DocumentKind<T>, file: StoreFile<Shelf>, keeping: SafeKeeping) {
+    const { known, strangers, problems } = sort(file.value.items, kind);
+    this.#kind = kind;
+    this.#file = file;
+    this.#keeping = keeping;
+    this.#known = known;
+    this.#strangers = strangers;
+    this.#removed = readRemoved(file.value, kind);
+    this.problems = [...file.problems, ...problems];
+  }
+
+  list(): readonly T[] {
+    return [...this.#known.values()];
+  }
+
+  /** Removed documents that can be brought back, newest first. */
+  removed(): readonly Removed<T>[] {
+    return this.#removed;
+  }
+
+  get(id: string): T | undefined {
+    return this.#known.get(id);
+  }
+
+  /** Adds the document or replaces the one with its id. */
+  save(raw: unknown): Result<T> {
+    const parsed = this.#kind.parse(raw);
+    if (!parsed.ok) return parsed;
+    const next = new Map(this.#known).set(this.#kind.idOf(parsed.value), parsed.value);
+    return this.#change(parsed.value, next, this.#removed);
+  }
+
+  remove(id: string): Result<null> {
+    const document = this.#known.get(id);
+    if (document === undefined) return fail(notThere(this.#kind.one, id));
+    const next = new Map(this.#known);
+    next.delete(id);
+    const at = this.#keeping.now().toISOString();
+    return this.#change(null, next, [{ at, document }, ...this.#removed]);
+  }
+
+  restore(id: string): Result<T> {
+    const found = this.#removed.find(({ document }) => this.#kind.idOf(document) === id);
+    if (!found) return fail(notThere(`removed ${this.#kind.one}`, id));
+    const next = new Map(this.#known).set(id, found.document);
+    const rest = this.#removed.filter((entry) => entry !== found);
+    return this.#change(found.document, next, rest);
+  }
+
   /** Writes first, changes memory only when that went well: the library never shows what is not kept. */
-  const change = (next: Map<string, T>, bin: readonly Removed<T>[]): void => {
-    const kept = bin.slice(0, KEPT_REMOVED);
-    stored.save({
-      items: [...next.values(), ...strangers],
-      removed: kept.map(({ at, document }) => ({ at, item: document })),
-    });
-    known.clear();
-    next.forEach((document, id) => known.set(id, document));
-    removed = kept;
-  };
-  const tryChange = <R>(value: R, ...to: Parameters<typeof change>): Result<R> => {
+  #change<R>(value: R, next: ReadonlyMap<string, T>, bin: readonly Removed<T>[]): Result<R> {
+    const removed = bin.slice(0, KEPT_REMOVED);
     try {
-      change(...to);
-      return ok(value);
+      this.#file.save({
+        items: [...next.values(), ...this.#strangers],
+        removed: removed.map(({ at, document }) => ({ at, item: document })),
+      });
     } catch (error) {
-      return fail(notSaved(kind.one, error));
+      return fail(notSaved(this.#kind.one, error));
     }
-  };
-  return {
-    list: () => [...known.values()],
-    removed: () => removed,
-    get: (id) => known.get(id),
-    save: (raw) => {
-      const parsed = kind.parse(raw);
-      if (!parsed.ok) return parsed;
-      return tryChange(
-        parsed.value,
-        new Map(known).set(kind.idOf(parsed.value), parsed.value),
-        removed,
-      );
-    },
-    remove: (id) => {
-      const document = known.get(id);
-      if (document === undefined) return fail(notThere(kind.one, id));
-      const next = new Map(known);
-      next.delete(id);
-      return tryChange(null, next, [{ at: keeping.now().toISOString(), document }, ...removed]);
-    },
-    restore: (id) => {
-      const found = removed.find(({ document }) => kind.idOf(document) === id);
-      if (!found) return fail(notThere(`removed ${kind.one}`, id));
-      const rest = removed.filter((entry) => entry !== found);
-      return tryChange(found.document, new Map(known).set(id, found.document), rest);
-    },
-    problems: [...stored.problems, ...problems],
-  };
+    this.#known = next;
+    this.#removed = removed;
+    return ok(value);
+  }
 }
 
 interface Sorted<T> {
