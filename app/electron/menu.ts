@@ -55,7 +55,7 @@ const roomsMenu = (item: MakeItem): Item => ({
   label: '&Rooms',
   submenu: Object.entries(roomNames).map(([room, label], index) =>
     // An ampersand underlines the next letter unless it is doubled.
-    item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${index + 1}`),
+    item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${(index + 1) % 10}`),
   ),
 });
 
