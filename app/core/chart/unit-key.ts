@@ -2,7 +2,7 @@
 import { type Result, fail, ok } from '../result.ts';
 import type { LineReach, UnitRef } from './unit-model.ts';
 
-/** "section:Verse", "bars:Verse:3-6", "form", "seam:3:2+1", "pair:G:Bm", "stretch:0-4", "line:Verse:Hook:Guitar 1:alone". */
+/** "section:Verse", "bars:Verse:3-6", "form", "seam:3:2+1", "pair:G:Bm", "stretch:0-4", "tightest:Verse", "line:Verse:Hook:Guitar 1:alone". */
 export function unitKey(ref: UnitRef): string {
   switch (ref.kind) {
     case 'section':
@@ -15,6 +15,8 @@ export function unitKey(ref: UnitRef): string {
       return `seam:${ref.entry}:${ref.before}+${ref.after}`;
     case 'pair':
       return `pair:${ref.from}:${ref.to}`;
+    case 'tightest':
+      return `tightest:${ref.section}`;
     case 'line':
       return `line:${ref.section}:${ref.line}:${ref.part}:${ref.reach}`;
     case 'stretch':
@@ -42,6 +44,7 @@ const FORMS: readonly (readonly [RegExp, Reader])[] = [
     }),
   ],
   [/^pair:([^:]+):([^:]+)$/, ([, from, to]) => ({ kind: 'pair', from: from!, to: to! })],
+  [/^tightest:([^:]+)$/, ([, section]) => ({ kind: 'tightest', section: section! })],
   [
     /^line:([^:]+):([^:]+):([^:]+):(alone|neighbours|section)$/,
     ([, section, line, part, reach]) => ({

@@ -25,6 +25,8 @@ export type UnitRef =
       readonly part: string;
       readonly reach: LineReach;
     }
+  /** The hardest few changes of a section, each back and forth, the tightest first. */
+  | { readonly kind: 'tightest'; readonly section: string }
   /** From one place in the unrolled form to another, both included (0-based entries). */
   | { readonly kind: 'stretch'; readonly fromEntry: number; readonly toEntry: number };
 

@@ -14,6 +14,7 @@ import {
 } from './form.ts';
 import type { Chart, ChartBody, Section } from './model.ts';
 import { changesOf, pairBars } from './pair.ts';
+import { tightestBars } from './tightest.ts';
 import { partsOf } from './phrase/lines.ts';
 import type { PlayedBar, Unit, UnitRef } from './unit-model.ts';
 import { unitKey } from './unit-key.ts';
@@ -36,6 +37,8 @@ export function resolveUnit(chart: Chart | ChartBody, ref: UnitRef): Result<Unit
       return resolveSeam(chart, ref);
     case 'pair':
       return resolvePair(chart, ref);
+    case 'tightest':
+      return resolveTightest(chart, ref);
     case 'line':
       return resolveLine(chart, ref);
     case 'stretch':
@@ -132,6 +135,20 @@ function resolvePair(chart: ChartBody, ref: RefOf<'pair'>): Result<Unit> {
   return ok(unitOf(chart, ref, `${ref.from} to ${ref.to}`, pairBars(bars.value, change)));
 }
 
+function resolveTightest(chart: ChartBody, ref: RefOf<'tightest'>): Result<Unit> {
+  const section = resolveSection(chart, { kind: 'section', section: ref.section });
+  if (!section.ok) return section;
+  const bars = tightestBars(section.value, chart.shapes);
+  if (bars.length === 0) {
+    return fail({
+      code: 'unit-tightest-none',
+      message: `‘${ref.section}’ has no change from one chord to another`,
+      cure: 'Choose a section with two chords or more.',
+    });
+  }
+  return ok(unitOf(chart, ref, `Tightest changes of ${ref.section}`, bars));
+}
+
 function resolveStretch(chart: ChartBody, ref: RefOf<'stretch'>): Result<Unit> {
   const places = formPlaces(chart);
   if (!places.ok) return places;
@@ -180,8 +197,18 @@ function barsAround(ref: RefOf<'line'>, section: Section, first: number, count: 
 
 /** Every unit a chart offers by itself; equal seams are listed once. Units that don't resolve are left out. */
 export function listUnits(chart: Chart | ChartBody): readonly Unit[] {
-  const sections = chart.sections.map(({ name }): UnitRef => ({ kind: 'section', section: name }));
-  const refs = [...sections, ...lineRefs(chart), ...seamRefs(chart), ...pairRefs(chart)];
+  const sections = chart.sections.map(({ name }): RefOf<'section'> => ({
+    kind: 'section',
+    section: name,
+  }));
+  const tightest = sections.map(({ section }): UnitRef => ({ kind: 'tightest', section }));
+  const refs: UnitRef[] = [
+    ...sections,
+    ...lineRefs(chart),
+    ...seamRefs(chart),
+    ...tightest,
+    ...pairRefs(chart),
+  ];
   if (chart.form.length > 0) refs.push({ kind: 'form' });
   const units = refs.map((ref) => resolveUnit(chart, ref)).flatMap((r) => (r.ok ? [r.value] : []));
   const seen = new Set<string>();

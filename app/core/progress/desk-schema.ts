@@ -25,6 +25,7 @@ export const unitRefSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('form') }),
   z.strictObject({ kind: z.literal('seam'), entry, before: bars, after: bars }),
   z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
+  z.strictObject({ kind: z.literal('tightest'), section: shortText }),
   z.strictObject({
     kind: z.literal('line'),
     section: shortText,

@@ -16,6 +16,11 @@ export const unitKinds: readonly {
   { id: 'seam', label: 'Seams', what: 'The end of one section straight into the next.' },
   { id: 'pair', label: 'Pairs', what: 'Two chords back and forth, with the beats they have here.' },
   { id: 'form', label: 'Form', what: 'The whole chart from beginning to end.' },
+  {
+    id: 'tightest',
+    label: 'Tightest',
+    what: 'The hardest few changes of a section, each back and forth.',
+  },
   { id: 'line', label: 'Lead lines', what: 'One part of a short played line.' },
   { id: 'stretch', label: 'Stretch', what: 'Several sections of the form in a row.' },
 ];

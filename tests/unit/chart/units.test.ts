@@ -310,6 +310,7 @@ describe('what a chart offers by itself', () => {
       'section:B',
       'seam:0:2+2',
       'seam:1:2+2',
+      'tightest:B',
       'pair:D:G',
       'form',
     ]);
