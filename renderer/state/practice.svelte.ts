@@ -5,10 +5,11 @@ import { Breaks } from './breaks.svelte.ts';
 import type { Climb } from './climb.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
 import { messages } from './messages.svelte.ts';
-import { PracticeQueue, type QueueEntry } from './queue.svelte.ts';
+import { isEntry, PracticeQueue, type QueueEntry } from './queue.svelte.ts';
 import { settings } from './settings.svelte.ts';
 import { fromLadderSetup, stage } from './stage.svelte.ts';
 
+const MEMORY = 'rungwise.queue';
 const now = () => performance.now() / 1000;
 const every = () => settings.now.breakReminderMinutes;
 
@@ -26,7 +27,19 @@ export const practiceQueue = new PracticeQueue({
   clear: stage.leave,
   clock: () => breaks.clock,
   setClock: breaks.set,
+  remembered,
+  remember: (entries) => localStorage.setItem(MEMORY, JSON.stringify(entries)),
 });
+
+/** The queue of the last time; what cannot be read of it is left out. */
+function remembered(): readonly QueueEntry[] {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(MEMORY) ?? '[]');
+    return Array.isArray(kept) ? kept.filter(isEntry) : [];
+  } catch {
+    return [];
+  }
+}
 
 async function start(
   entry: QueueEntry,

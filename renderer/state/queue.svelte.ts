@@ -9,6 +9,7 @@ import {
   type QueueState,
   stepQueue,
 } from '../../app/core/ladder/queue.ts';
+import { checkRules } from '../../app/core/ladder/rungs.ts';
 import type { Bpm, Seconds } from '../../app/core/units.ts';
 import type { Climb } from './climb.svelte.ts';
 
@@ -21,6 +22,18 @@ export interface QueueEntry {
   /** An assignment's rules; else the ladder last used for the unit, or the suggested one. */
   readonly rules?: LadderRules;
 }
+
+/** Is this an entry that a queue can hold? What is remembered may come from another version. */
+export function isEntry(value: unknown): value is QueueEntry {
+  const { id, chart, unit, minutes, rules } = (value ?? {}) as Partial<QueueEntry>;
+  const texts = [id, chart?.id, chart?.title, unit?.key, unit?.name];
+  const timed = Number.isInteger(minutes) && (minutes as number) >= 1 && (minutes as number) <= 240;
+  const ruled = rules === undefined || (typeof rules === 'object' && isLadder(rules));
+  return texts.every((text) => typeof text === 'string') && timed && ruled;
+}
+
+const isLadder = (rules: LadderRules | null): boolean =>
+  rules !== null && rules.step !== undefined && checkRules(rules).length === 0;
 
 /** What the queue needs of the world, so that tests can give it another. */
 export interface QueueAround {
@@ -38,6 +51,9 @@ export interface QueueAround {
   /** The window's break clock, which goes on counting after the queue. */
   readonly clock: () => BreakClock;
   readonly setClock: (clock: BreakClock) => void;
+  /** What the queue held when the window was last open, and where it is kept until the next time. */
+  readonly remembered: () => readonly QueueEntry[];
+  readonly remember: (entries: readonly QueueEntry[]) => void;
 }
 
 /** Minutes of a new entry and of a turn (common practice, no source). */
@@ -64,6 +80,7 @@ export class PracticeQueue {
 
   constructor(around: QueueAround) {
     this.#around = around;
+    this.#entries = around.remembered();
   }
 
   get entries(): readonly QueueEntry[] {
@@ -74,28 +91,33 @@ export class PracticeQueue {
   }
 
   add = (entry: Omit<QueueEntry, 'id' | 'minutes'> & { minutes?: number }): void => {
-    const minutes = Math.round(entry.minutes ?? USUAL_MINUTES);
-    this.#entries = [...this.#entries, { ...entry, minutes, id: this.#around.newId() }];
+    const { chart, unit, rules } = entry;
+    const kept: QueueEntry = {
+      id: this.#around.newId(),
+      chart: { id: chart.id, title: chart.title },
+      unit: { key: unit.key, name: unit.name },
+      minutes: Math.max(1, Math.round(entry.minutes ?? USUAL_MINUTES)),
+      ...(rules && { rules }),
+    };
+    this.#hold([...this.#entries, kept]);
   };
 
   remove = (id: string): void => {
-    this.#entries = this.#entries.filter((e) => e.id !== id);
+    this.#hold(this.#entries.filter((e) => e.id !== id));
   };
 
   give = (id: string, minutes: number): void => {
-    this.#entries = this.#entries.map((e) => (e.id === id ? { ...e, minutes } : e));
+    this.#hold(this.#entries.map((e) => (e.id === id ? { ...e, minutes } : e)));
   };
 
   move = (index: number, by: -1 | 1): void => {
     const entries = [...this.#entries];
     const [entry] = entries.splice(index, 1);
     if (entry) entries.splice(index + by, 0, entry);
-    this.#entries = entries;
+    this.#hold(entries);
   };
 
-  clear = (): void => {
-    this.#entries = [];
-  };
+  clear = (): void => this.#hold([]);
 
   /** Begins with the first climb. Call it from a key or click. */
   begin = async (): Promise<void> => {
@@ -123,6 +145,11 @@ export class PracticeQueue {
   dismiss = (): void => {
     if (!this.active) this.#state = null;
   };
+
+  #hold(entries: readonly QueueEntry[]): void {
+    this.#entries = entries;
+    this.#around.remember(entries);
+  }
 
   async #send(event: QueueEvent): Promise<void> {
     if (this.#state === null) return;

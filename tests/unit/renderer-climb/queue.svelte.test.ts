@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { FRESH_CLOCK } from '../../../app/core/ladder/break-clock.ts';
 import { Breaks } from '../../../renderer/state/breaks.svelte.ts';
 import type { Climb } from '../../../renderer/state/climb.svelte.ts';
-import { PracticeQueue } from '../../../renderer/state/queue.svelte.ts';
+import { isEntry, PracticeQueue, type QueueEntry } from '../../../renderer/state/queue.svelte.ts';
+import { plain } from '../ladder/example.ts';
 import { settled, Stage } from './stage.ts';
 
 const chart = { id: 'c1', title: 'Harbour Lights' };
@@ -17,6 +18,7 @@ class Evening {
   climb: Climb | undefined;
   missing = '';
   clock = FRESH_CLOCK;
+  kept: readonly QueueEntry[] = [];
   #ids = 0;
   readonly queue = new PracticeQueue({
     now: () => this.now,
@@ -36,6 +38,8 @@ class Evening {
     clear: async () => void this.cleared++,
     clock: () => this.clock,
     setClock: (clock) => (this.clock = clock),
+    remembered: () => this.kept,
+    remember: (entries) => (this.kept = entries),
   });
   #stage: Stage | undefined;
 
@@ -124,7 +128,8 @@ describe('a queue', () => {
   });
 
   it('is filled, ordered and emptied by hand', () => {
-    const { queue } = new Evening('Verse', 'Bridge');
+    const evening = new Evening('Verse', 'Bridge');
+    const { queue } = evening;
     queue.move(1, -1);
     queue.give('e1', 3);
     expect(queue.entries.map((e) => [e.unit.name, e.minutes])).toEqual([
@@ -132,9 +137,26 @@ describe('a queue', () => {
       ['Verse', 3],
     ]);
     expect(queue.minutes).toBe(15);
+    expect(evening.kept).toEqual(queue.entries);
     queue.remove('e2');
     queue.clear();
     expect(queue.entries).toEqual([]);
+  });
+});
+
+describe('what is remembered of a queue', () => {
+  const entry = { id: 'e1', chart, unit: unit('Verse'), minutes: 5 };
+  it.each([
+    ['an entry', entry, true],
+    ['an entry with rules', { ...entry, rules: plain }, true],
+    ['rules that are no ladder', { ...entry, rules: { ...plain, start: 900 } }, false],
+    ['rules of nothing', { ...entry, rules: null }, false],
+    ['half a minute', { ...entry, minutes: 0.5 }, false],
+    ['no unit', { ...entry, unit: undefined }, false],
+    ['nothing', null, false],
+    ['text', 'Verse', false],
+  ])('%s', (_, value, good) => {
+    expect(isEntry(value)).toBe(good);
   });
 });
 
