@@ -1,5 +1,5 @@
 // Passes by unit and where each unit stands: figures are computed once per log.
-import { unitId } from '../../app/core/progress/per-unit.ts';
+import { groupByUnit } from '../../app/core/progress/per-unit.ts';
 import type { PassRecord } from '../../app/core/progress/record.ts';
 import {
   standingOf,
@@ -14,7 +14,7 @@ export class UnitRecords {
 
   /** @param passes settled, in time order. */
   constructor(passes: readonly PassRecord[]) {
-    this.units = Map.groupBy(passes, unitId);
+    this.units = groupByUnit(passes);
   }
 
   passesOf = (chart: string, unit: string): readonly PassRecord[] =>

@@ -18,7 +18,7 @@ import { active, type Assignment } from '../progress/assignment.ts';
 import { localDate } from '../progress/calendar.ts';
 import { assignmentSchema, firstTwice, MAX_LIST } from '../progress/desk-schema.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from '../progress/owned-tempo.ts';
-import { unitId } from '../progress/per-unit.ts';
+import { groupByUnit, unitId } from '../progress/per-unit.ts';
 import type { PassRecord, PlayedUnit } from '../progress/record.ts';
 import { isoTime, passRecordSchema, shortText } from '../progress/schema.ts';
 import type { Problem, Result } from '../result.ts';
@@ -166,8 +166,7 @@ export function composeReport(source: ReportSource): PracticeReport {
 
 function ownedLines({ passes, now }: ReportSource, wanted: ReadonlySet<string>): OwnedLine[] {
   const today = localDate(now);
-  const units = Map.groupBy(passes, unitId);
-  return [...units].flatMap(([id, those]) => {
+  return [...groupByUnit(passes)].flatMap(([id, those]) => {
     if (!wanted.has(id)) return [];
     const { chart, unit, rung } = those.at(-1)!;
     return {

@@ -31,6 +31,8 @@ const LEAST_WEIGHT = 4;
 const WIDEST_RATIO = 1.3;
 /** Passes weighing less than 0.1 % are left out. */
 const FORGOTTEN_HALF_LIVES = 10;
+/** Older passes have no say in an owned tempo. */
+export const REMEMBERED_DAYS = FORGOTTEN_HALF_LIVES * HALF_LIFE_DAYS;
 
 /**
  * b0: logit of clean at the middle of the tempos tried; ±2 spreads reach from 1 to 99 %.
@@ -130,9 +132,23 @@ function gather(
     weight += share;
     lastPlayed ??= date;
   }
-  const groups = [...byTempo].map(([bpm, { yes, no }]) => ({ x: Math.log2(bpm), yes, no }));
+  const groups = fewGroups([...byTempo].map(([bpm, counts]) => ({ x: Math.log2(bpm), ...counts })));
   const evidence = { passes: counted, weight, judgedBy, ...(lastPlayed ? { lastPlayed } : {}) };
   return { groups, evidence };
+}
+
+/** More tempos than this are gathered in steps of ½ %, so that no log is slow to fit. */
+const MOST_GROUPS = 80;
+const STEPS_PER_OCTAVE = 140;
+
+function fewGroups(groups: readonly Group[]): readonly Group[] {
+  if (groups.length <= MOST_GROUPS) return groups;
+  const bins = Map.groupBy(groups, ({ x }) => Math.round(x * STEPS_PER_OCTAVE));
+  return [...bins].map(([bin, those]) => ({
+    x: bin / STEPS_PER_OCTAVE,
+    yes: those.reduce((sum, { yes }) => sum + yes, 0),
+    no: those.reduce((sum, { no }) => sum + no, 0),
+  }));
 }
 
 function addTo(

@@ -37,10 +37,34 @@ export interface UnitSummary extends Tally {
 export const unitId = (pass: Pick<PassRecord, 'chart' | 'unit'>): string =>
   `${pass.chart.id}\n${pass.unit.key}`;
 
+/** Passes by {@link unitId}, each group in the order given. */
+export const groupByUnit = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>
+  groupRuns(passes, unitId, (a, b) => a.unit.key === b.unit.key && a.chart.id === b.chart.id);
+
+/** Groups by key; neighbours that are alike need no key, which makes a long log several times quicker. */
+function groupRuns(
+  passes: readonly PassRecord[],
+  key: (pass: PassRecord) => string,
+  alike: (a: PassRecord, b: PassRecord) => boolean,
+): Map<string, PassRecord[]> {
+  const groups = new Map<string, PassRecord[]>();
+  let before: PassRecord | undefined;
+  let group: PassRecord[] = [];
+  for (const pass of passes) {
+    if (!before || !alike(before, pass)) {
+      const id = key(pass);
+      group = groups.get(id) ?? [];
+      groups.set(id, group);
+    }
+    group.push(pass);
+    before = pass;
+  }
+  return groups;
+}
+
 /** One summary per unit ever played, latest played first. @param passes settled, in time order. */
 export function summarise(passes: readonly PassRecord[]): UnitSummary[] {
-  const units = Map.groupBy(passes, unitId);
-  return [...units.values()]
+  return [...groupByUnit(passes).values()]
     .map(summariseUnit)
     .sort((a, b) => Date.parse(b.lastPlayed) - Date.parse(a.lastPlayed));
 }
@@ -50,7 +74,11 @@ export function summariseUnit(passes: readonly PassRecord[]): UnitSummary {
   const last = passes.at(-1);
   if (!last) throw new RangeError('summariseUnit: a unit without passes has no summary');
   const beat = last.rung.beat;
-  const sessions = Map.groupBy(passes, (pass) => `${pass.session}\n${localDate(pass.at)}`);
+  const sessions = groupRuns(
+    passes,
+    (pass) => `${pass.session}\n${localDate(pass.at)}`,
+    (a, b) => a.session === b.session && localDate(a.at) === localDate(b.at),
+  );
   return {
     ...tally(passes),
     chart: last.chart,

@@ -1,6 +1,10 @@
 // The columns of the tempo plot: every pass, and owned tempos at the ends of practice days.
-import { localDate } from '../../../app/core/progress/calendar.ts';
-import { type OwnedTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import { daysBetween, localDate } from '../../../app/core/progress/calendar.ts';
+import {
+  type OwnedTempo,
+  ownedTempo,
+  REMEMBERED_DAYS,
+} from '../../../app/core/progress/owned-tempo.ts';
 import { tempoIn } from '../../../app/core/progress/per-unit.ts';
 import type { PassRecord } from '../../../app/core/progress/record.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/units.ts';
@@ -49,9 +53,11 @@ function ownedDays(passes: readonly PassRecord[], beat: BeatUnit): OwnedDay[] {
   const ends = dayEnds(passes);
   const step = Math.max(1, Math.ceil(ends.length / MOST_DAYS));
   const chosen = ends.filter((_, i) => (ends.length - 1 - i) % step === 0);
+  let from = 0;
   return chosen.map((at) => {
     const date = localDate(passes[at]!.at);
-    return { date, at, owned: ownedTempo(passes.slice(0, at + 1), beat, date) };
+    while (daysBetween(localDate(passes[from]!.at), date) > REMEMBERED_DAYS) from++;
+    return { date, at, owned: ownedTempo(passes.slice(from, at + 1), beat, date) };
   });
 }
 
