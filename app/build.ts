@@ -41,12 +41,13 @@ export function isOutOfDate(built: string): boolean {
   return time === undefined || SOURCES.some((source) => youngest(path.join(root, source)) > time);
 }
 
+/** A folder's own time tells of files that were removed. */
 function youngest(file: string): number {
   const stat = fs.statSync(file, { throwIfNoEntry: false });
   if (!stat) return 0;
   if (!stat.isDirectory()) return stat.mtimeMs;
   const below = fs.readdirSync(file).map((name) => youngest(path.join(file, name)));
-  return Math.max(0, ...below);
+  return Math.max(stat.mtimeMs, ...below);
 }
 
 const isMain = process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href;
