@@ -1,0 +1,63 @@
+// What the hands do in a section: its shapes once each, where they stand, and its changes, tightest first.
+import type { ChartBody } from '../../../../app/core/chart/model.ts';
+import type { Unit } from '../../../../app/core/chart/unit-model.ts';
+import { resolveUnit } from '../../../../app/core/chart/units.ts';
+import type { PathStep } from '../../../../app/core/fretboard/path.ts';
+import { handsFor, type TightChange } from '../../../../app/core/fretboard/tightest.ts';
+import type { Problem } from '../../../../app/core/result.ts';
+import type { ChordPlace } from './pins.ts';
+
+export type ShapeStep = Extract<PathStep, { kind: 'shape' }>;
+
+export interface ShapeUse {
+  /** The symbol and which of its shapes this is: it stays while shapes are exchanged. */
+  readonly key: string;
+  readonly step: ShapeStep;
+  readonly places: readonly ChordPlace[];
+}
+
+export interface SectionHands {
+  readonly unit: Unit;
+  /** Every different chord with its shape, in playing order. */
+  readonly uses: readonly ShapeUse[];
+  readonly problems: readonly Problem[];
+  readonly tightest: readonly TightChange[];
+}
+
+/** At the section's own tempo. Undefined for a section that has no bars to play. */
+export function sectionHands(chart: ChartBody, section: string): SectionHands | undefined {
+  const unit = resolveUnit(chart, { kind: 'section', section });
+  if (!unit.ok) return undefined;
+  const { path, tightest } = handsFor(unit.value, unit.value.tempo.bpm, chart.shapes);
+  const uses = new Map<string, { step: ShapeStep; places: ChordPlace[] }>();
+  for (const step of path.steps) {
+    if (step.kind !== 'shape') continue;
+    const key = `${step.step.symbol} ${step.shape.frets.join()}`;
+    const use = uses.get(key) ?? { step, places: [] };
+    uses.set(key, use);
+    const place = placeOf(unit.value, step);
+    if (place && !use.places.some((p) => isSame(p, place))) use.places.push(place);
+  }
+  return {
+    unit: unit.value,
+    uses: [...uses.values()].map((use, i, all) => {
+      const { symbol } = use.step.step;
+      const nth = all.slice(0, i).filter((other) => other.step.step.symbol === symbol).length;
+      return { ...use, key: `${symbol} ${nth}` };
+    }),
+    problems: distinct(path.steps.flatMap((s) => (s.kind === 'problem' ? [s.problem] : []))),
+    tightest,
+  };
+}
+
+function placeOf(unit: Unit, { step }: ShapeStep): ChordPlace | undefined {
+  const bar = unit.bars[step.bar];
+  return bar && step.inBar && { section: bar.section, bar: bar.bar, at: step.inBar };
+}
+
+const isSame = (a: ChordPlace, b: ChordPlace): boolean =>
+  a.bar === b.bar && a.at.n === b.at.n && a.at.d === b.at.d;
+
+const distinct = (problems: readonly Problem[]): Problem[] => [
+  ...new Map(problems.map((problem) => [problem.message, problem])).values(),
+];
