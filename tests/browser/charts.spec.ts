@@ -1,9 +1,9 @@
 // The Charts room: typing a chart, its mistakes, unsaved text, and moving charts in and out.
 import fs from 'node:fs';
+import type { Page } from '@playwright/test';
 import { expect, test } from './host.ts';
 
-const text = (page: import('@playwright/test').Page) =>
-  page.getByRole('textbox', { name: 'Text of the chart' });
+const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
 
 const TYPED = `title: Harbour Bells
 tempo: q = 96
