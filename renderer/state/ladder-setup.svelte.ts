@@ -30,7 +30,7 @@ export const USUAL_OPTIONS: LapOptions = {
   markChanges: true,
 };
 
-class LadderSetup {
+export class LadderSetup {
   #saved = $state.raw<readonly SavedLadder[]>([]);
   #ready = $state(false);
   #chart = $state('');

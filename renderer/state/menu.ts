@@ -1,7 +1,6 @@
 // What the native menu asks of the view.
-import { writeChartFile } from '../../app/core/chart/chart-file.ts';
 import type { MenuAction } from '../../app/services/contract.ts';
-import { fileName, saveFile } from '../parts/save-file.ts';
+import { chartExport } from './files/chart-export.svelte.ts';
 import { library } from './library.svelte.ts';
 import { messages } from './messages.svelte.ts';
 import { router } from './router.svelte.ts';
@@ -29,5 +28,5 @@ function exportOpenChart(): void {
   const id = router.room === 'charts' ? router.path[0] : undefined;
   const chart = id === undefined ? undefined : library.find(id);
   if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
-  saveFile(fileName(chart.title, '.json'), writeChartFile(chart), 'application/json');
+  void chartExport.ask(chart);
 }

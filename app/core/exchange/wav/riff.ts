@@ -44,3 +44,6 @@ export function toPcm16(samples: Float32Array): Uint8Array<ArrayBuffer> {
   });
   return bytes;
 }
+
+/** Bytes of the whole file. */
+export const wavSize = (frames: Samples): number => HEADER_BYTES + frames * FRAME_BYTES;

@@ -1,0 +1,107 @@
+// A chart on its way out: which kind of file, the work on it, and the file handed to the user at its end.
+import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Result } from '../../../app/core/result.ts';
+import type { SampleRate, Share } from '../../../app/core/units.ts';
+import { fileName, saveFile } from '../../parts/save-file.ts';
+import { messages } from '../messages.svelte.ts';
+import { type FinishedJob, type RunningJob, runJob } from './run-job.ts';
+import type { FileJob } from './jobs.ts';
+import { TrackChoices } from './track-choices.svelte.ts';
+
+export type FileKind = 'chart' | 'score' | 'midi' | 'wav';
+
+/** What music players and the compact disc use. */
+export const FILE_RATE: SampleRate = 44_100;
+
+class ChartExport {
+  #chart = $state.raw<Chart>();
+  #running = $state.raw<RunningJob<FileJob['kind']>>();
+  #done = $state<Share>(0);
+  kind = $state<FileKind>('chart');
+  readonly track = new TrackChoices();
+
+  get chart(): Chart | undefined {
+    return this.#chart;
+  }
+  /** How much of the file is written; undefined while none is. */
+  get done(): Share | undefined {
+    return this.#running ? this.#done : undefined;
+  }
+  readonly ready: boolean = $derived(
+    this.kind === 'chart' || this.kind === 'score' || this.track.ready,
+  );
+
+  /** Opens the question how to write this chart. */
+  ask = async (chart: Chart): Promise<void> => {
+    this.#chart = chart;
+    this.kind = 'chart';
+    await this.track.open(chart);
+  };
+
+  /** Puts the question away; a file half written is given up. */
+  close = (): void => {
+    this.cancel();
+    this.#chart = undefined;
+  };
+
+  cancel = (): void => this.#running?.cancel();
+
+  save = async (): Promise<void> => {
+    const chart = this.#chart;
+    if (!chart || this.#running || !this.ready) return;
+    if (this.kind === 'chart') this.#hand(chart.title, '.json', writeChartFile(chart), JSON_TYPE);
+    else if (this.kind === 'score') await this.#score(chart);
+    else await this.#sounding(chart, this.kind);
+  };
+
+  #score = async (chart: Chart): Promise<void> => {
+    const written = await this.#run({ kind: 'write-score', chart });
+    if (written) this.#hand(chart.title, '.musicxml', written.answer ?? '', SCORE_TYPE);
+  };
+
+  #sounding = async (chart: Chart, kind: 'midi' | 'wav'): Promise<void> => {
+    const { unit, levels } = this.track;
+    const options = this.track.options();
+    if (!unit || !options) return;
+    const name = `${chart.title} - ${unit.name}`;
+    if (kind === 'midi') {
+      const written = await this.#run({ kind, unit, options, title: name });
+      if (written) this.#hand(name, '.mid', written.file, 'audio/midi');
+    } else {
+      const written = await this.#run({ kind, unit, options, levels, sampleRate: FILE_RATE });
+      if (written) this.#hand(name, '.wav', written.file, 'audio/wav');
+    }
+  };
+
+  /** Undefined after a refusal, which is said, or after cancelling, which is said too. */
+  #run = async <K extends FileJob['kind']>(
+    job: Extract<FileJob, { kind: K }>,
+  ): Promise<FinishedJob<K> | undefined> => {
+    this.#done = 0;
+    const running = runJob<K>(job, (done) => (this.#done = done));
+    this.#running = running;
+    const result: Result<FinishedJob<K>> | undefined = await running.finished;
+    this.#running = undefined;
+    if (!result) messages.say('Cancelled. No file was written.');
+    else if (!result.ok) messages.refuse(result.problems);
+    return result?.ok ? result.value : undefined;
+  };
+
+  /** A browser takes a file unasked only soon after a press; later it is offered by a remark. */
+  #hand = (name: string, ending: string, content: BlobPart, type: string): void => {
+    const file = fileName(name, ending);
+    const hand = (): void => saveFile(file, content, type);
+    this.#chart = undefined;
+    if (navigator.userActivation.isActive) {
+      hand();
+      messages.say(`‘${file}’ is written.`);
+    } else messages.say(`‘${file}’ is ready.`, { label: 'Save it', run: hand });
+  };
+}
+
+const JSON_TYPE = 'application/json';
+/** Registered by the W3C for uncompressed MusicXML (MusicXML 4.0, from memory). */
+const SCORE_TYPE = 'application/vnd.recordare.musicxml+xml';
+
+export const chartExport = new ChartExport();

@@ -1,0 +1,47 @@
+// Makes and opens files on a thread of its own, so that the page never stands still. One job, then it is ended.
+import { readMusicXml } from '../../../app/core/exchange/musicxml/read.ts';
+import { writeMusicXml } from '../../../app/core/exchange/musicxml/write.ts';
+import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
+import { writeSmf } from '../../../app/core/exchange/smf/write.ts';
+import { writeWav } from '../../../app/core/exchange/wav/write.ts';
+import { ok } from '../../../app/core/result.ts';
+import type { FileJob, FromWorker } from './jobs.ts';
+
+type Answer = Extract<FromWorker, { kind: 'answer' }>['result'];
+
+const tell = (message: FromWorker, transfer: Transferable[] = []): void =>
+  self.postMessage(message, { transfer });
+
+self.addEventListener('message', ({ data }: MessageEvent<FileJob>) =>
+  tell({ kind: 'answer', result: carryOut(data) }),
+);
+
+function carryOut(job: FileJob): Answer {
+  switch (job.kind) {
+    case 'wav':
+      return wav(job);
+    case 'midi':
+      return midi(job);
+    case 'write-score':
+      return writeMusicXml(job.chart);
+    case 'read-score':
+      return readMusicXml(job.text);
+  }
+}
+
+function wav({ unit, options, levels, sampleRate }: Extract<FileJob, { kind: 'wav' }>): Answer {
+  const track = practiceTrack(unit, options);
+  if (!track.ok) return track;
+  for (const { bytes, done } of writeWav(track.value, levels, sampleRate)) {
+    tell({ kind: 'piece', bytes, done }, [bytes.buffer]);
+  }
+  return ok(null);
+}
+
+function midi({ unit, options, title }: Extract<FileJob, { kind: 'midi' }>): Answer {
+  const track = practiceTrack(unit, options);
+  if (!track.ok) return track;
+  const bytes = Uint8Array.from(writeSmf(track.value, title));
+  tell({ kind: 'piece', bytes, done: 1 }, [bytes.buffer]);
+  return ok(null);
+}

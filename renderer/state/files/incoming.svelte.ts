@@ -1,0 +1,108 @@
+// Charts on their way in: our own files as they are; scores after a look at what of them cannot be taken.
+import type { ChartBody } from '../../../app/core/chart/model.ts';
+import type { Problem } from '../../../app/core/result.ts';
+import { MAX_IMPORT_LENGTH } from '../../../app/services/contract.ts';
+import { freeTitle } from '../free-title.ts';
+import { library } from '../library.svelte.ts';
+import { messages } from '../messages.svelte.ts';
+import { type RunningJob, runJob } from './run-job.ts';
+
+/** A score that was opened, but not yet put into the library. */
+export interface OpenedFile {
+  readonly name: string;
+  readonly chart: ChartBody;
+  readonly warnings: readonly Problem[];
+}
+
+export const CHART_FILES = '.json,.musicxml,.xml,application/json';
+
+/** Bytes of the largest score that is opened; the reader has limits of its own. */
+const MAX_SCORE = 20_000_000;
+const SCORE_ENDING = /\.(musicxml|xml|mxl)$/i;
+/** Work shorter than this needs no words about it (a second is where a wait is felt; common practice, no source). */
+const SOON_MS = 1000;
+
+class Incoming {
+  #waiting = $state.raw<readonly OpenedFile[]>([]);
+  #reading = $state<string>();
+  #running: RunningJob<'read-score'> | undefined;
+
+  /** The score that is asked about. */
+  get asked(): OpenedFile | undefined {
+    return this.#waiting[0];
+  }
+  /** Name of a file that takes long to open. */
+  get reading(): string | undefined {
+    return this.#reading;
+  }
+
+  /** One by one; each refusal names its file, and the library stays as it was. */
+  take = async (files: readonly File[]): Promise<void> => {
+    for (const file of files) {
+      const isScore = SCORE_ENDING.test(file.name);
+      const most = isScore ? MAX_SCORE : MAX_IMPORT_LENGTH;
+      if (file.size > most) messages.refuse([tooLarge(file.name, most)]);
+      else if (isScore) await this.#openScore(file);
+      else await this.#takeChart(file);
+    }
+  };
+
+  accept = async (): Promise<void> => {
+    const file = this.asked;
+    if (file && (await save(file))) this.leave();
+  };
+
+  leave = (): void => {
+    this.#waiting = this.#waiting.slice(1);
+  };
+
+  cancel = (): void => this.#running?.cancel();
+
+  #takeChart = async (file: File): Promise<void> => {
+    const chart = await library.importText(await file.text());
+    if (chart) messages.say(`‘${chart.title}’ was brought in.`);
+  };
+
+  #openScore = async (file: File): Promise<void> => {
+    const text = textOf(await file.arrayBuffer());
+    const timer = setTimeout(() => (this.#reading = file.name), SOON_MS);
+    this.#running = runJob<'read-score'>({ kind: 'read-score', text });
+    const result = await this.#running.finished;
+    clearTimeout(timer);
+    this.#running = undefined;
+    this.#reading = undefined;
+    if (!result) return;
+    if (!result.ok) return messages.refuse(result.problems.map((p) => named(file.name, p)));
+    const opened = { name: file.name, ...result.value.answer };
+    if (opened.warnings.length === 0) await save(opened);
+    else this.#waiting = [...this.#waiting, opened];
+  };
+}
+
+async function save({ chart }: OpenedFile): Promise<boolean> {
+  const title = freeTitle(chart.title, library.charts);
+  const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
+  if (saved) messages.say(`‘${saved.title}’ was brought in.`);
+  return saved !== undefined;
+}
+
+/** XML may be UTF-16, and then opens with its mark (XML 1.0, 4.3.3). */
+function textOf(bytes: ArrayBuffer): string {
+  const [first, second] = new Uint8Array(bytes, 0, Math.min(2, bytes.byteLength));
+  const mark = `${first} ${second}`;
+  const encoding = { '255 254': 'utf-16le', '254 255': 'utf-16be' }[mark] ?? 'utf-8';
+  return new TextDecoder(encoding).decode(bytes);
+}
+
+const named = (file: string, problem: Problem): Problem => ({
+  ...problem,
+  message: `‘${file}’: ${problem.message}.`,
+});
+
+const tooLarge = (file: string, most: number): Problem => ({
+  code: 'file-large',
+  message: `‘${file}’ is larger than ${most / 1e6} MB, the most a chart file may have.`,
+  cure: 'Choose a chart file that Rungwise exported, or a shorter score.',
+});
+
+export const incoming = new Incoming();

@@ -1,0 +1,41 @@
+// Work on files that is done beside the page: what is asked, and what comes back.
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { OpenedScore } from '../../../app/core/exchange/musicxml/read.ts';
+import type { TrackOptions } from '../../../app/core/exchange/practice-track.ts';
+import type { TrackLevels } from '../../../app/core/exchange/wav/write.ts';
+import type { Result } from '../../../app/core/result.ts';
+import type { SampleRate, Share } from '../../../app/core/units.ts';
+
+export type FileJob =
+  | {
+      readonly kind: 'wav';
+      readonly unit: Unit;
+      readonly options: TrackOptions;
+      readonly levels: TrackLevels;
+      readonly sampleRate: SampleRate;
+    }
+  | {
+      readonly kind: 'midi';
+      readonly unit: Unit;
+      readonly options: TrackOptions;
+      readonly title: string;
+    }
+  | { readonly kind: 'write-score'; readonly chart: Chart }
+  | { readonly kind: 'read-score'; readonly text: string };
+
+/** What a job comes to. The bytes of a file travel before it, as pieces. */
+export interface JobAnswers {
+  readonly wav: null;
+  readonly midi: null;
+  readonly 'write-score': string;
+  readonly 'read-score': OpenedScore;
+}
+
+export type FromWorker =
+  | {
+      readonly kind: 'piece';
+      readonly bytes: Uint8Array<ArrayBuffer>;
+      readonly done: Share;
+    }
+  | { readonly kind: 'answer'; readonly result: Result<JobAnswers[FileJob['kind']]> };

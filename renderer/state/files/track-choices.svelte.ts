@@ -1,0 +1,103 @@
+// What goes into a MIDI file or a practice track: a unit, its rungs, and what is heard of it.
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
+import type { TrackLevels } from '../../../app/core/exchange/wav/write.ts';
+import { unitPath } from '../../../app/core/fretboard/tightest.ts';
+import { rungs } from '../../../app/core/ladder/rungs.ts';
+import type { Problem, Result } from '../../../app/core/result.ts';
+import type { HeardClicks } from '../../../app/core/sound/hits.ts';
+import { type LinePart, partsIn } from '../../../app/core/sound/line/in-lap.ts';
+import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import type { Bpm, Seconds } from '../../../app/core/units.ts';
+import { LadderSetup } from '../ladder-setup.svelte.ts';
+import { sound } from '../sound.svelte.ts';
+
+/** All parts of lead lines, none, or the one at this place in {@link TrackChoices.parts}. */
+export type HeardLines = 'all' | 'none' | number;
+
+export class TrackChoices {
+  /** The ladder of the unit as it was last climbed, or as suggested; here it is only read and bent. */
+  readonly setup = new LadderSetup();
+  /** Enough to settle on a rung (ours, no source). */
+  passes = $state(3);
+  click = $state<HeardClicks>('all');
+  chords = $state(true);
+  lines = $state<HeardLines>('all');
+  #levels = $state.raw<Partial<TrackLevels>>({});
+  #unread = $state.raw<readonly string[]>([]);
+
+  readonly unit: Unit | undefined = $derived(
+    this.setup.unit?.ok ? this.setup.unit.value : undefined,
+  );
+  readonly parts: readonly LinePart[] = $derived(this.unit ? partsIn(this.unit) : []);
+  /** The rungs up to the target, whatever route a climb takes through them. */
+  readonly tempos: Result<readonly Bpm[]> | undefined = $derived(
+    this.setup.rules && rungs({ ...this.setup.rules, above: 0 }),
+  );
+  readonly length: Result<Seconds> | undefined = $derived.by(() => {
+    const frame = this.#frame;
+    return this.unit && frame ? trackLength(this.unit, frame) : undefined;
+  });
+  readonly problems: readonly Problem[] = $derived.by(() => {
+    const failed = [this.setup.unit, this.tempos, this.length].find(
+      (result) => result && !result.ok,
+    );
+    return failed && !failed.ok ? failed.problems : [];
+  });
+  /** May it be written as it stands? False also while a number is half typed. */
+  readonly ready: boolean = $derived(this.length?.ok === true && this.#unread.length === 0);
+  /** As on the player, with what was moved here on top. The file's own loudness is set by whoever plays it. */
+  readonly levels: TrackLevels = $derived.by(() => {
+    const { bar, beat, subdivision, cue, change, model } = sound.levels;
+    return { bar, beat, subdivision, cue, change, model, ...this.#levels };
+  });
+
+  open = async (chart: Chart): Promise<void> => {
+    await this.setup.load();
+    this.setup.choose(chart.id, undefined);
+    this.lines = 'all';
+  };
+
+  choose = (unit: string): void => {
+    this.setup.choose(this.setup.chartId, unit);
+    this.lines = 'all';
+  };
+
+  setLevel = (voice: keyof TrackLevels, level: number): void => {
+    this.#levels = { ...this.#levels, [voice]: level };
+  };
+
+  /** A field whose typed text is no number of its range holds the file back. */
+  mark = (field: string, invalid: boolean): void => {
+    if (invalid === this.#unread.includes(field)) return;
+    const others = this.#unread.filter((other) => other !== field);
+    this.#unread = invalid ? [...others, field] : others;
+  };
+
+  /** All of it, with the shapes looked for now. Undefined unless {@link ready}. */
+  options = (): TrackOptions | undefined => {
+    const { unit, setup } = this;
+    const frame = this.#frame;
+    if (!unit || !frame || !this.ready) return undefined;
+    const steps = this.chords ? unitPath(unit, setup.chart?.shapes ?? []).steps : [];
+    return {
+      ...frame,
+      click: this.click,
+      ...(this.chords && { voicings: voicingsOf(steps) }),
+      lines: this.#heardParts,
+    };
+  };
+
+  get #frame(): Pick<TrackOptions, 'tempos' | 'passes' | 'lap'> | undefined {
+    const { rules, options } = this.setup;
+    if (!rules || !this.tempos?.ok) return undefined;
+    const lap = { ...options, restBars: rules.restBars };
+    return { tempos: this.tempos.value, passes: this.passes, lap };
+  }
+
+  get #heardParts(): readonly LinePart[] {
+    if (this.lines === 'all') return this.parts;
+    return this.lines === 'none' ? [] : this.parts.slice(this.lines, this.lines + 1);
+  }
+}
