@@ -3,11 +3,21 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../app/core/chart/demo.ts';
 import { checkChart } from '../../app/core/chart/check.ts';
+import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
 import { type Problem, unwrap } from '../../app/core/result.ts';
 
 const file = unwrap(writeMusicXml(demoCharts()[0]!));
+const withLine = unwrap(
+  writeMusicXml(
+    unwrap(
+      parseChart(
+        'title: T\ntempo: 100\n[A]\n| G | D |\nline: Hook, bar 1\npart One: | 8 3/5 h7 p5 /9 4 3/7b1r 2/x | 2 3/g5h7~ - |',
+      ),
+    ),
+  ),
+);
 
 const problemsOf = (text: string): readonly Problem[] => {
   const result = readMusicXml(text);
@@ -172,13 +182,17 @@ describe('odd numbers inside', () => {
     );
   });
 
-  test('a good file with any element taken out or its text replaced', () => {
-    const elements = [...file.matchAll(/<([\w-]+)[^<>]*>[^<>]*<\/\1>/g)];
+  test.each([
+    ['a chart', file],
+    ['a chart with a lead line', withLine],
+  ])('%s with any element taken out or its text replaced', (_, whole) => {
+    const elements = [...whole.matchAll(/<([\w-]+)[^<>]*>[^<>]*<\/\1>/g)];
     fc.assert(
       fc.property(fc.constantFrom(...elements), numbers, fc.boolean(), (match, value, remove) => {
         const [found, name] = match;
         const changed = remove ? '' : `<${name}>${value}</${name}>`;
-        const text = file.slice(0, match.index) + changed + file.slice(match.index + found.length);
+        const text =
+          whole.slice(0, match.index) + changed + whole.slice(match.index + found.length);
         const result = readMusicXml(text);
         if (result.ok) expect(checkChart(result.value.chart)).toEqual([]);
       }),

@@ -74,7 +74,8 @@ describe('musicxml-io reads what is written', () => {
     const changes = sheet.bars.filter(
       (bar, i) => bar.meter.numerator !== sheet.bars[i - 1]?.meter.numerator,
     );
-    expect(io.getTimeChanges(score).map(({ time }) => `${time.beats}/${time.beatType}`)).toEqual(
+    const times = io.getTimeChanges(score, { partIndex: 0 });
+    expect(times.map(({ time }) => `${time.beats}/${time.beatType}`)).toEqual(
       changes.map(({ meter }) => `${meter.numerator}/${meter.unit}`),
     );
   });
@@ -133,6 +134,63 @@ describe('musicxml-io reads what is written', () => {
     });
   });
 });
+
+describe('lead lines as tablature', () => {
+  const TEXT = `title: T
+tempo: 100
+[Verse]
+| G | C |
+line: Hook, bar 1
+part Guitar 1: | 8 3/5 h7 p5 /9 4 3/7b1r 2/x | 2 3/g5h7~ - |
+`;
+  const file = fileOf(unwrap(parseChart(TEXT)));
+  const notes = io
+    .parse(file)
+    .parts[1]!.measures.flatMap((measure) => measure.entries.filter((e) => e.type === 'note'));
+  test('conforms', () => {
+    expect(linesOf(MusicXML.parse(file).serialize())).toEqual(linesOf(file));
+  });
+
+  // Sounding pitches by equal temperament: string 3 is G3 = 55, string 2 is B3 = 59 (FACTS: chords-db).
+  test('pitches of strings and frets', () => {
+    const steps: Record<string, number> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+    const midi = notes.map(({ pitch }) =>
+      pitch ? 12 * (pitch.octave + 1) + steps[pitch.step]! + (pitch.alter ?? 0) : undefined,
+    );
+    expect(midi).toEqual([60, 62, 60, 64, 62, 59, 60, 62, 62]);
+  });
+
+  test('a bend with its release is two bends, the second downward (W3C MusicXML 4.0, bend)', () => {
+    expect(file.match(/<bend>[\s\S]*?<\/bend>/g)!.map((bend) => bend.replace(/\s/g, ''))).toEqual([
+      '<bend><bend-alter>2</bend-alter></bend>',
+      '<bend><bend-alter>-2</bend-alter><release/></bend>',
+    ]);
+  });
+
+  test('musicxml-io finds what joins the notes, and where', () => {
+    expect(notes.map(({ notations }) => (notations ?? []).flatMap(joints))).toEqual([
+      ['hammer-on start'],
+      ['hammer-on stop', 'pull-off start'],
+      ['slide start', 'pull-off stop'],
+      ['slide stop'],
+      [],
+      [],
+      ['hammer-on start'],
+      ['tied start', 'hammer-on stop'],
+      ['tied stop'],
+    ]);
+    expect(notes.map((note) => note.grace !== undefined).indexOf(true)).toBe(6);
+  });
+});
+
+type Notation = NonNullable<io.NoteEntry['notations']>[number];
+
+function joints(notation: Notation): string[] {
+  if (notation.type === 'slide') return [`slide ${notation.slideType}`];
+  if (notation.type === 'tied') return [`tied ${notation.tiedType}`];
+  const joins = notation.type === 'technical' && 'startStop' in notation && notation.startStop;
+  return joins ? [`${notation.technical} ${notation.startStop}`] : [];
+}
 
 type Measure = io.Score['parts'][number]['measures'][number];
 

@@ -260,7 +260,103 @@ describe('scores of other programs', () => {
     const { chart, warnings } = unwrap(readMusicXml(text));
     expect(chart.sections[0]!.bars).toHaveLength(1);
     expect(warnings[0]!.message).toBe(
-      'the score has 2 parts; part 2 was read, which has the most chords',
+      'the score has 2 parts; chords are read from part 2, which has most of them',
     );
+  });
+});
+
+describe('lead lines', () => {
+  const TECHNIQUES = `tempo: 100
+capo: 2
+[Verse]
+| G | C | 6/8 D | 4/4 G |
+line: Hook, bar 2
+part Guitar 1: | 8 3/5 h7 p5 4/7 8t 3/5^ /7 \\5 4 2/x | 8. 3/7b1r 16 - 8 - 4. r | 4 3/g5h7~ 2/8b.5 2 1/5+2/5+3/5b1.5 |
+part Guitar 2: | 1 4/5 | 2. r | 1 4/g7p5 |
+line: Close, bar 4
+part Guitar 1: | 1 1/3 |
+`;
+
+  test('techniques, ties, graces, triplets and both parts come back to the letter', () => {
+    const chart = typed(TECHNIQUES);
+    const { chart: again, warnings } = unwrap(readMusicXml(unwrap(writeMusicXml(chart))));
+    expect(warnings).toEqual([]);
+    expect(again.sections[0]!.phrases).toEqual(chart.sections[0]!.phrases);
+    expect(printChart(again)).toBe(printChart(chart));
+  });
+
+  test('a derived part comes back as the notes that it plays', () => {
+    const chart = typed(
+      'key: G\ntempo: 100\n[A]\n| G |\nline: Hook, bar 1\npart One: | 4 3/5 3/7 3/9 r |\npart Two: One, octave up\n',
+    );
+    const [, two] = roundTrip(chart).sections[0]!.phrases![0]!.parts;
+    expect(two).toMatchObject({ kind: 'written', name: 'Two' });
+    expect(heard(roundTrip(chart))).toEqual(heard(chart));
+  });
+
+  test('a line in each time through its section is found once', () => {
+    const chart = typed(
+      'tempo: 100\n[A]\n|: G | D :|\nline: Hook, bar 2\npart One: | 1 3/5 |\nform: A x2 ending | C |',
+    );
+    expect(printChart(roundTrip(chart))).toBe(printChart(chart));
+  });
+
+  const tab = (...notes: string[]): string =>
+    score(HEAD + chord('G') + rest(8)).replace(
+      '</score-partwise>',
+      `<part id="P2"><measure number="1"><attributes><divisions>2</divisions></attributes>${notes.join('')}</measure></part></score-partwise>`,
+    );
+  const note = (
+    string: number,
+    fret: number,
+    duration: number,
+    more = '',
+    technical = '',
+  ): string =>
+    `<note><pitch><step>A</step><octave>3</octave></pitch><duration>${duration}</duration>${more}<notations><technical><string>${string}</string><fret>${fret}</fret>${technical}</technical></notations></note>`;
+
+  test.each([
+    ['durations without types', tab(note(3, 2, 4), note(3, 4, 4)), '| 2 3/2 3/4 |'],
+    [
+      'chords',
+      tab(note(3, 2, 8), note(2, 3, 8).replace('<note>', '<note><chord/>')),
+      '| 1 3/2+2/3 |',
+    ],
+    [
+      'another voice after a backup',
+      tab(note(3, 2, 8), '<backup><duration>8</duration></backup>', note(5, 0, 8)),
+      '| 1 3/2 |',
+    ],
+    ['gaps', tab(note(3, 2, 2), '<forward><duration>6</duration></forward>'), '| 4 3/2 2. r |'],
+  ])('%s of other programs', (_, file, line) => {
+    const printed = printChart(unwrap(readMusicXml(file)).chart);
+    expect(printed).toContain('line: Line 2, bar 1');
+    expect(printed).toContain(`part Guitar: ${line}`);
+  });
+
+  test.each([
+    [
+      'a note without a fret',
+      tab(note(3, 2, 4), note(3, 2, 4).replace(/<notations>.*<\/notations>/, '')),
+    ],
+    ['a bar that does not add up', tab(note(3, 2, 4))],
+    [
+      'five in the time of four',
+      tab(
+        '<attributes><divisions>5</divisions></attributes>',
+        ...Array.from({ length: 5 }, () => note(3, 2, 4)),
+      ),
+    ],
+  ])('%s leaves the bar out, with a warning', (_, file) => {
+    const { chart, warnings } = unwrap(readMusicXml(file));
+    expect(warnings.map(({ code }) => code)).toEqual(['musicxml-line']);
+    expect(chart.sections[0]!.phrases).toBeUndefined();
+  });
+
+  test('a technique that no hand can play leaves the line out, and the chords stay', () => {
+    const file = tab(note(3, 7, 4), note(3, 9, 4, '', '<pull-off type="stop"/>'));
+    const { chart, warnings } = unwrap(readMusicXml(file));
+    expect(warnings.map(({ code }) => code)).toEqual(['phrase-reach']);
+    expect(printChart(chart)).toContain('| G |');
   });
 });

@@ -13,10 +13,13 @@ import type {
   Section,
   StrumPattern,
 } from '../../chart/model.ts';
+import { realisePhrase } from '../../fretboard/phrase/realise.ts';
+import { lineLengths } from '../../chart/phrase/lines.ts';
 import { usualTimes } from '../../chart/notation/print.ts';
 import { playOrder } from '../../chart/repeats.ts';
 import { isName } from '../../chart/rules/names.ts';
 import { type WrittenBar, writtenBars } from '../../chart/written-bars.ts';
+import { phrasesOf } from './phrases-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Sheet, type SheetBar, repeatStarts, sameAsBefore } from './sheet.ts';
 
@@ -44,7 +47,25 @@ export function chartOfSheet(sheet: Sheet): FoundChart {
     sections: assembly.sections.map((section) => withoutCommon(section, first)),
     form: assembly.form,
   };
-  return { chart, warnings };
+  const playable = withPlayableLines(chart);
+  return { chart: playable.chart, warnings: [...warnings, ...playable.warnings] };
+}
+
+/** A line of a file from elsewhere that hands cannot play is left out and named; the chords stay. */
+function withPlayableLines(chart: ChartBody): FoundChart {
+  const warnings: Problem[] = [];
+  const sections = chart.sections.map((section): Section => {
+    const { phrases, ...chords } = section;
+    const kept = (phrases ?? []).flatMap((phrase) => {
+      const lengths = lineLengths(chart, section, phrase);
+      const { problems } = realisePhrase(phrase, chart, lengths);
+      warnings.push(...problems.map(({ part: _part, ...problem }) => problem));
+      const parts = phrase.parts.filter((_, i) => !problems.some(({ part }) => part === i));
+      return parts.length > 0 ? [{ ...phrase, parts }] : [];
+    });
+    return kept.length > 0 ? { ...chords, phrases: kept } : chords;
+  });
+  return { chart: { ...chart, sections }, warnings };
 }
 
 /** A section keeps only what differs from the chart's head. */
@@ -261,6 +282,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
   const first = bars[0]!;
   const strum = commonStrum(bars);
   const own = barsOf(bars, strum);
+  const phrases = phrasesOf(bars);
   const section: Section = {
     name: freeName,
     tempo: first.tempo,
@@ -268,6 +290,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
     feel: first.feel,
     ...(strum && { strum }),
     bars: own,
+    ...(phrases.length > 0 && { phrases }),
   };
   const written = writtenBars(own, first.meter);
   const order = playOrder(own).order;

@@ -11,14 +11,14 @@ import {
   ZERO,
 } from '../../rational.ts';
 import { STANDARD } from '../../fretboard/tunings.ts';
-import { Note } from 'tonal';
-import { readKey } from '../../harmony/key.ts';
 import { beatUnitLength, printMeter } from '../../chart/meter.ts';
 import { printFeel } from '../../chart/notation/fields.ts';
-import type { ChordAt, Feel, Frets, Meter, Tempo } from '../../chart/model.ts';
+import type { ChordAt, Feel, Frets, Tempo } from '../../chart/model.ts';
 import { SILENCE } from '../../chart/rules/head.ts';
 import { slotsOf, type Slot } from '../../chart/slots.ts';
 import { printStrum } from '../../chart/strum.ts';
+import { keyElements, timeElement, tuningElements } from './attributes-write.ts';
+import { leftBarline, rightBarline } from './barlines.ts';
 import { chordElements } from './chord-kinds.ts';
 import { frameElement } from './frames.ts';
 import type { Sheet, SheetBar } from './sheet.ts';
@@ -29,18 +29,24 @@ const USUAL_DIVISIONS = 24;
 /** Words for a section without a strum pattern after one with a pattern. */
 export const PLAIN_STRUM = 'one stroke on each beat';
 
-export const measureElements = (sheet: Sheet): readonly XmlElement[] => {
+/** The part with chords, slashes, tempo and headings. */
+export function chordMeasures(sheet: Sheet): readonly XmlElement[] {
   const shapes = new Map(sheet.shapes.map(({ symbol, frets }) => [symbol, frets]));
+  return measuresOf(sheet, (index) => measureContent(sheet, index, shapes));
+}
+
+/** Numbered measures of any part; pickups have numbers of their own and do not count. */
+export function measuresOf(
+  sheet: Sheet,
+  contentOf: (index: number) => readonly XmlElement[],
+): readonly XmlElement[] {
   let pickups = 0;
   return sheet.bars.map((bar, i) => {
     if (bar.pickup) pickups++;
     const number = bar.pickup ? `X${pickups}` : String(i + 1 - pickups);
-    return element('measure', measureContent(sheet, i, shapes), {
-      number,
-      implicit: bar.pickup ? 'yes' : undefined,
-    });
+    return element('measure', contentOf(i), { number, implicit: bar.pickup ? 'yes' : undefined });
   });
-};
+}
 
 function measureContent(
   sheet: Sheet,
@@ -129,42 +135,15 @@ const simileElement = (start: boolean): XmlElement =>
     element('measure-repeat', start ? 1 : [], { type: start ? 'start' : 'stop' }),
   ]);
 
-function keyElements(key: string | undefined): XmlElement[] {
-  const read = key === undefined ? undefined : readKey(key);
-  if (!read?.ok) return [];
-  return [element('key', [element('fifths', read.value.sharps), element('mode', read.value.mode)])];
-}
-
-/** The grouping is written as a sum where it is not the usual one: 3+2+2 over 8. */
-function timeElement(meter: Meter): XmlElement {
-  const unusual = printMeter(meter).includes('(');
-  const beats = unusual ? meter.grouping.join('+') : meter.numerator;
-  return element('time', [element('beats', beats), element('beat-type', meter.unit)]);
-}
-
 function staffDetails({ capo, tuning }: Sheet): XmlElement[] {
   const standard = tuning.strings.join() === STANDARD.strings.join();
   if (capo === 0 && standard) return [];
-  const strings = tuning.strings.map((midi, i) => tuningElement(midi, i + 1));
   return [
     element('staff-details', [
-      ...(standard ? [] : [element('staff-lines', 5), ...strings]),
+      ...(standard ? [] : [element('staff-lines', 5), ...tuningElements(tuning)]),
       ...(capo === 0 ? [] : [element('capo', capo)]),
     ]),
   ];
-}
-
-function tuningElement(midi: number, line: number): XmlElement {
-  const note = Note.get(Note.fromMidiSharps(midi));
-  return element(
-    'staff-tuning',
-    [
-      element('tuning-step', note.letter),
-      ...(note.alt === 0 ? [] : [element('tuning-alter', note.alt)]),
-      element('tuning-octave', note.oct ?? 0),
-    ],
-    { line },
-  );
 }
 
 function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
@@ -284,70 +263,4 @@ function beat(length: Rational, divisions: number, silent: boolean): XmlElement 
     ...(type?.[2] ? [element('dot')] : []),
     ...(silent ? [] : [element('stem', 'none'), element('notehead', 'slash')]),
   ]);
-}
-
-function leftBarline(bar: SheetBar): XmlElement[] {
-  if (!bar.repeatStart && !bar.endings) return [];
-  return [
-    element(
-      'barline',
-      [
-        ...(bar.repeatStart ? [element('bar-style', 'heavy-light')] : []),
-        ...(bar.endings ? [endingElement(bar.endings, 'start')] : []),
-        ...(bar.repeatStart ? [element('repeat', [], { direction: 'forward' })] : []),
-      ],
-      { location: 'left' },
-    ),
-  ];
-}
-
-const endingElement = (
-  times: readonly number[],
-  type: 'start' | 'stop' | 'discontinue',
-): XmlElement =>
-  element('ending', type === 'start' ? `${times.join(', ')}.` : [], {
-    number: times.join(', '),
-    type,
-  });
-
-function rightBarline(bars: readonly SheetBar[], index: number): XmlElement[] {
-  const bar = bars[index]!;
-  const next = bars[index + 1];
-  const ends = bar.repeatEnd !== undefined;
-  const style =
-    ends || !next ? 'light-heavy' : next.heading !== undefined ? 'light-light' : undefined;
-  const ending = endOfEnding(bars, index);
-  if (!style && !ending) return [];
-  const times = bar.repeatEnd !== undefined && bar.repeatEnd > 2 ? bar.repeatEnd : undefined;
-  return [
-    element(
-      'barline',
-      [
-        ...(style ? [element('bar-style', style)] : []),
-        ...(ending ? [ending] : []),
-        ...(ends ? [element('repeat', [], { direction: 'backward', times })] : []),
-      ],
-      { location: 'right' },
-    ),
-  ];
-}
-
-/** An ending's bracket ends at its repeat; the last one has none and stays open after one bar. */
-function endOfEnding(bars: readonly SheetBar[], index: number): XmlElement | undefined {
-  const bar = bars[index]!;
-  const from = bars.slice(0, index + 1).findLastIndex((b) => b.endings || b.heading !== undefined);
-  const times = bars[from]?.endings;
-  const closed = bars.slice(Math.max(0, from), index).some((b) => b.repeatEnd !== undefined);
-  if (!times || closed) return undefined;
-  if (bar.repeatEnd !== undefined) return endingElement(times, 'stop');
-  return from === index && !repeatsLater(bars, index)
-    ? endingElement(times, 'discontinue')
-    : undefined;
-}
-
-/** Does the ending that starts here come to a repeat sign? */
-function repeatsLater(bars: readonly SheetBar[], start: number): boolean {
-  const after = bars.slice(start + 1);
-  const stop = after.findIndex((b) => b.endings || b.repeatStart || b.heading !== undefined);
-  return after.slice(0, stop < 0 ? undefined : stop).some((b) => b.repeatEnd !== undefined);
 }

@@ -1,9 +1,10 @@
-// Opens a MusicXML score as a chart: chords, sections, repeats, tempo and meter; notes are not read.
+// Opens a MusicXML score as a chart: chords, sections, repeats, tempo and meter, and tablature as lead lines.
 import { type Problem, type Result, fail, ok } from '../../result.ts';
 import { checkChart } from '../../chart/check.ts';
 import { MAX_TITLE } from '../../chart/limits.ts';
 import type { ChartBody } from '../../chart/model.ts';
 import { chartOfSheet } from './chart-of-sheet.ts';
+import { isTablature, readLines } from './lines-read.ts';
 import { readMeasures } from './measures-read.ts';
 import { type XmlNode, childrenOf, readXml, textAt } from './xml-read.ts';
 
@@ -31,10 +32,11 @@ export function readMusicXml(text: string): Result<OpenedScore> {
   const part = choosePart(xml.value);
   if (!part.ok) return part;
   const { sheet, warnings } = readMeasures(part.value.node);
-  const found = chartOfSheet({ title: titleOf(xml.value), ...sheet });
+  const lines = readLines(xml.value, part.value.node, sheet.bars);
+  const found = chartOfSheet({ title: titleOf(xml.value), ...sheet, bars: lines.bars });
   const problems = checkChart(found.chart);
   if (problems.length > 0) return fail(...problems.map(({ place: _place, ...problem }) => problem));
-  const all = [...part.value.warnings, ...warnings, ...found.warnings];
+  const all = [...part.value.warnings, ...warnings, ...lines.warnings, ...found.warnings];
   return ok({ chart: found.chart, warnings: all.slice(0, MOST_WARNINGS) });
 }
 
@@ -60,13 +62,13 @@ function choosePart(root: XmlNode): Result<{ node: XmlNode; warnings: readonly P
     const cure = 'Write the chords over the bars there, then export it again.';
     return refuse('musicxml-no-chords', 'the score has no chord symbols', cure);
   }
-  const number = parts.indexOf(best) + 1;
+  const unread = parts.filter((part) => part !== best && !isTablature(part.node)).length;
   const warning: Problem = {
     code: 'musicxml-parts',
-    message: `the score has ${parts.length} parts; part ${number} was read, which has the most chords`,
+    message: `the score has ${parts.length} parts; chords are read from part ${parts.indexOf(best) + 1}, which has most of them`,
     cure: 'Export a single part to read another one.',
   };
-  return ok({ node: best.node, warnings: parts.length > 1 ? [warning] : [] });
+  return ok({ node: best.node, warnings: unread > 0 ? [warning] : [] });
 }
 
 const refuse = (code: string, message: string, cure: string): Result<never> =>

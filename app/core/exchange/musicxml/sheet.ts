@@ -16,7 +16,9 @@ import type {
   Tempo,
   Tuning,
 } from '../../chart/model.ts';
+import { linesByBar } from '../../chart/phrase/lines.ts';
 import { playOrder } from '../../chart/repeats.ts';
+import type { PlayedLine } from '../../chart/unit-model.ts';
 import { type WrittenBar, writtenBars } from '../../chart/written-bars.ts';
 
 /** One bar of the sheet with everything that holds in it, however far back it was written. */
@@ -35,6 +37,8 @@ export interface SheetBar {
   /** Times in all. */
   readonly repeatEnd?: number;
   readonly endings?: readonly number[];
+  /** What lead lines play here. */
+  readonly lines?: readonly PlayedLine[];
 }
 
 export interface Sheet {
@@ -104,8 +108,10 @@ const withoutSigns = ({ bar: { content }, written }: LaidBar): LaidBar => ({
 
 function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[]): SheetBar[] {
   const starts = repeatStarts(laid.map(({ bar }) => bar));
+  const linesAt = section.phrases && linesByBar(chart, section);
   return laid.map(({ bar, written }, i) => {
     const strum = written.strum ?? section.strum;
+    const lines = linesAt?.get(written.bar);
     return {
       ...(i === 0 && { heading: section.name }),
       tempo: section.tempo ?? chart.tempo,
@@ -119,6 +125,7 @@ function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[])
       repeatStart: starts.has(i),
       ...(bar.repeatEnd !== undefined && { repeatEnd: bar.repeatEnd }),
       ...(bar.endings && { endings: bar.endings }),
+      ...(lines && { lines }),
     };
   });
 }

@@ -1,9 +1,10 @@
-// A chart as a MusicXML 4.0 score: the form written out, chords with diagrams over slashes.
+// A chart as a MusicXML 4.0 score: the form written out, chords with diagrams over slashes, lead lines as tablature.
 import { ok, type Result } from '../../result.ts';
 import type { ChartBody } from '../../chart/model.ts';
-import { measureElements } from './measures-write.ts';
+import { lineMeasures, lineStaves, staffName } from './lines-write.ts';
+import { chordMeasures } from './measures-write.ts';
 import { sheetOf } from './sheet.ts';
-import { element, printDocument } from './xml-write.ts';
+import { type XmlElement, element, printDocument } from './xml-write.ts';
 
 /**
  * Sections that the form does not play are left out. Each time through a section stands under its
@@ -12,15 +13,22 @@ import { element, printDocument } from './xml-write.ts';
 export function writeMusicXml(chart: ChartBody): Result<string> {
   const sheet = sheetOf(chart);
   if (!sheet.ok) return sheet;
+  const staves = lineStaves(sheet.value);
   const score = element(
     'score-partwise',
     [
       element('work', [element('work-title', chart.title)]),
       element('identification', [element('encoding', [element('software', 'Rungwise')])]),
-      element('part-list', [element('score-part', [element('part-name', 'Guitar')], { id: 'P1' })]),
-      element('part', measureElements(sheet.value), { id: 'P1' }),
+      element('part-list', ['Guitar', ...staves.map(staffName)].map(partName)),
+      element('part', chordMeasures(sheet.value), { id: 'P1' }),
+      ...staves.map((staff, i) =>
+        element('part', lineMeasures(sheet.value, staff), { id: `P${i + 2}` }),
+      ),
     ],
     { version: '4.0' },
   );
   return ok(printDocument(score));
 }
+
+const partName = (name: string, index: number): XmlElement =>
+  element('score-part', [element('part-name', name)], { id: `P${index + 1}` });
