@@ -6,6 +6,7 @@ import { STANDARD } from '../../app/core/fretboard/tunings.ts';
 import type { Shape } from '../../app/core/fretboard/shape.ts';
 import { rational, ZERO } from '../../app/core/rational.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
+import { BARE_LAP } from '../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { sound } from './sound.svelte.ts';
@@ -44,15 +45,6 @@ const UNIT: Unit = {
   fingerprint: 'shape',
 };
 
-const SILENT_LAP = {
-  countIn: 'none',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: false,
-} as const;
-
 /** Plays the shape's own pitches, capo included; what sounded before from here is silenced. */
 export function hearShape(shape: Pick<Shape, 'pitches'>): void {
   firstSound.before(() => void play(shape));
@@ -62,7 +54,7 @@ async function play({ pitches }: Pick<Shape, 'pitches'>): Promise<void> {
   const player = await sound.open();
   if (!player) return;
   player.stop();
-  const lap = buildLap(UNIT, tempo.bpm, SILENT_LAP);
+  const lap = buildLap(UNIT, tempo.bpm, BARE_LAP);
   const model = strumNotes(lap, UNIT, [pitches]);
   await player.prepare(model);
   player.schedule(lap, player.earliest(), { click: 'count-in', model });

@@ -2,6 +2,7 @@
 import type { ChartShape } from '../../app/core/chart/model.ts';
 import type { Unit } from '../../app/core/chart/unit-model.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
+import { BARE_LAP } from '../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import type { Bpm } from '../../app/core/units.ts';
 import type { Player } from '../audio/player.ts';
@@ -23,7 +24,7 @@ class ModelGuitar {
     const player = await sound.open();
     if (!player) return;
     this.stop();
-    const lap = buildLap(unit, bpm, LISTENING);
+    const lap = buildLap(unit, bpm, { ...BARE_LAP, countIn: 'one', restBars: 1 });
     const played = playedBy(unit, shapes, choice)(lap, 0);
     await player.prepare(played.model ?? NO_NOTES);
     const { endsAt } = player.schedule(lap, player.earliest(), { click: 'count-in', ...played });
@@ -41,14 +42,5 @@ class ModelGuitar {
 }
 
 const NO_NOTES: readonly StringNote[] = [];
-
-const LISTENING = {
-  countIn: 'one',
-  restBars: 1,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: false,
-} as const;
 
 export const modelGuitar = new ModelGuitar();

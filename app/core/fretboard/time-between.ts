@@ -5,6 +5,7 @@ import { swung } from '../chart/swing.ts';
 import type { Unit } from '../chart/unit-model.ts';
 import { toAscii } from '../harmony/notes.ts';
 import { type Rational, toNumber } from '../rational.ts';
+import { BARE_LAP } from '../timeline/bare-lap.ts';
 import { type TimedBar, layOutBars } from '../timeline/bars.ts';
 import type { Bpm, Seconds } from '../units.ts';
 
@@ -22,15 +23,6 @@ export interface ChordStep {
   readonly gap?: Seconds;
 }
 
-const PLAIN = {
-  countIn: 'none',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: false,
-} as const;
-
 /**
  * The unit's chords in order with the time before each, at a tempo. Strokes on muted strings count as
  * time, since the hand is free while they sound. Where no stroke of the old chord is left, its own
@@ -42,7 +34,7 @@ export function chordSteps(
   bpm: Bpm,
   shapes: readonly ChartShape[] = [],
 ): readonly ChordStep[] {
-  const bars = layOutBars(unit, bpm, PLAIN);
+  const bars = layOutBars(unit, bpm, BARE_LAP);
   const strokes = bars.flatMap(strokeTimes);
   const changes: readonly Moment[] = bars.flatMap(changeTimes);
   const held = unit.bars[0]?.held;

@@ -4,6 +4,7 @@ import { openPitch } from '../chart/phrase/pitched.ts';
 import type { PlayedLine, Unit } from '../chart/unit-model.ts';
 import { type Rational, add, ZERO } from '../rational.ts';
 import type { Bpm, Midi, Seconds } from '../units.ts';
+import { BARE_LAP } from './bare-lap.ts';
 import { type TimedBar, inLap, layOutBars } from './bars.ts';
 import { soundsAt } from './clicks.ts';
 import type { LapOptions } from './model.ts';
@@ -40,7 +41,7 @@ export function lineMoments(
   options: Pick<LapOptions, 'countIn' | 'restBars'>,
   line: Part,
 ): readonly LineMoment[] {
-  const bars = layOutBars(unit, bpm, { ...UNHEARD, ...options });
+  const bars = layOutBars(unit, bpm, { ...BARE_LAP, ...options });
   const secondsAt = tempoMap(bars);
   const open = unit.tuning.strings.map((pitch) => pitch + unit.capo);
   const moments: LineMoment[] = [];
@@ -54,16 +55,6 @@ export function lineMoments(
   }
   return moments;
 }
-
-/** The line's times do not depend on what clicks. */
-const UNHEARD: LapOptions = {
-  countIn: 'none',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: false,
-};
 
 interface PlacedEvent {
   readonly bar: TimedBar;
