@@ -35,6 +35,7 @@ export const roomNames = {
   log: 'Log',
   history: 'History',
   desk: 'Desk',
+  sheet: 'Lesson sheet',
   pedals: 'Keys & pedals',
   care: 'Sound & care',
 } as const;

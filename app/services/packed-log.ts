@@ -189,25 +189,29 @@ export function withoutRepeatedUnits(logs: readonly PackedLog[]): readonly Packe
   });
 }
 
-/**
- * The entries that went in, passes before amendments. Heads and units are shared, not copied.
- * @param units Where the log's own units were left out because an earlier log has them.
- */
-export function unpackLog(log: PackedLog, units = unitsOf([log])): LogEntry[] {
-  const entries = log.id.map((_, row): Extract<LogEntry, { kind: 'pass' }> => {
-    const head = log.heads[log.head[row]!]!;
-    const unit = units.get(head.unit.fingerprint)!;
-    return { kind: 'pass', pass: unpackPass(log, head, row), unit };
-  });
-  for (const [row, rare] of log.more) Object.assign(entries[row]!.pass, rare);
-  for (const [row, heard] of log.changes) {
-    const changes = heard.map((packed) => unpackChange(packed, log.symbols));
-    Object.assign(entries[row]!.pass, { changes });
-  }
-  return [...entries, ...log.amendments.map(amendmentEntry)];
+/** The entries that went in, passes before amendments. Heads and units are shared, not copied. */
+export function unpackLog(log: PackedLog): LogEntry[] {
+  const units = unitsOf([log]);
+  return [
+    ...unpackPasses(log).map((pass): LogEntry => ({
+      kind: 'pass',
+      pass,
+      unit: units.get(pass.unit.fingerprint)!,
+    })),
+    ...log.amendments.map((amendment): LogEntry => ({ kind: 'amendment', amendment })),
+  ];
 }
 
-const amendmentEntry = (amendment: Amendment): LogEntry => ({ kind: 'amendment', amendment });
+/** The passes alone, as they were recorded: amendments are not applied. */
+export function unpackPasses(log: PackedLog): PassRecord[] {
+  const passes = log.id.map((_, row) => unpackPass(log, log.heads[log.head[row]!]!, row));
+  for (const [row, rare] of log.more) Object.assign(passes[row]!, rare);
+  for (const [row, heard] of log.changes) {
+    const changes = heard.map((packed) => unpackChange(packed, log.symbols));
+    Object.assign(passes[row]!, { changes });
+  }
+  return passes;
+}
 
 const unpackPass = (log: PackedLog, head: PackedHead, row: number): PassRecord => ({
   id: log.id[row]!,

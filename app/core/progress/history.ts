@@ -10,16 +10,25 @@ export const instantOf = (at: IsoTime): number => Date.parse(at);
  * again); the amendment with the latest time wins, and where times are equal the later entry.
  */
 export function settle(entries: Iterable<LogEntry>): PassRecord[] {
-  const passes = new Map<string, PassRecord>();
-  const amendments = new Map<string, Amendment>();
+  const passes: PassRecord[] = [];
+  const amendments: Amendment[] = [];
   for (const entry of entries) {
-    if (entry.kind === 'pass') {
-      if (!passes.has(entry.pass.id)) passes.set(entry.pass.id, entry.pass);
-    } else {
-      keepLatest(amendments, entry.amendment);
-    }
+    if (entry.kind === 'pass') passes.push(entry.pass);
+    else amendments.push(entry.amendment);
   }
-  for (const [id, amendment] of amendments) {
+  return settlePasses(passes, amendments);
+}
+
+/** {@link settle} for passes and amendments that are apart already. */
+export function settlePasses(
+  all: readonly PassRecord[],
+  amendments: readonly Amendment[],
+): PassRecord[] {
+  const passes = new Map<string, PassRecord>();
+  for (const pass of all) if (!passes.has(pass.id)) passes.set(pass.id, pass);
+  const latest = new Map<string, Amendment>();
+  for (const amendment of amendments) keepLatest(latest, amendment);
+  for (const [id, amendment] of latest) {
     const pass = passes.get(id);
     if (pass) passes.set(id, amended(pass, amendment));
   }
