@@ -1,0 +1,89 @@
+// Shapes in Chromium: chosen and pinned in the editor, told when wrong, and side by side on the stage.
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { expect, test } from './host.ts';
+import { CHART, handle, LADDER, UNIT } from './view/short-climb.ts';
+
+const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
+
+async function openVerse(page: Page): Promise<void> {
+  await page.getByRole('link', { name: 'Copper Staircase' }).click();
+  await page.getByText('Shapes and changes of Verse').click();
+  await expect(page.getByRole('list', { name: 'Shapes of Verse' })).toBeVisible();
+}
+
+test('a shape is exchanged for another, and the pin is typed into the chart', async ({
+  trainer: page,
+}) => {
+  await openVerse(page);
+  const shapes = page.getByRole('list', { name: 'Shapes of Verse' });
+  await expect(
+    shapes.getByRole('img', { name: /^B minor: barre at fret 2 with finger 1/ }),
+  ).toBeVisible();
+  await shapes.getByRole('button', { name: 'Others for F sharp major' }).click();
+  const others = page.getByRole('list', { name: 'Other shapes for F sharp major' });
+  await expect(others.getByText(/costs \d+\.\d more/).first()).toBeVisible();
+  const pin = others.getByRole('button', { name: /^Pin / }).first();
+  const frets = (await pin.innerText()).replace(/^Pin\s*/, '');
+  await pin.click();
+  await expect(text(page)).toHaveValue(new RegExp(`shape F# = ${frets}`));
+  await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
+});
+
+test('a shape of one’s own is typed or clicked, named, and its wrong note is said', async ({
+  trainer: page,
+}) => {
+  await openVerse(page);
+  await page.getByRole('button', { name: 'Others for B minor' }).click();
+  const own = page.getByRole('textbox', { name: 'Frets from string 6 to string 1' });
+  await own.fill('x24442');
+  await expect(page.getByText('This is B,')).toBeVisible();
+  await expect(page.getByText('String 2 sounds E♭, which is not in Bm.')).toBeVisible();
+  await expect(page.getByText('Bm lacks the ♭3 (D).')).toBeVisible();
+
+  await own.fill('x2443');
+  await expect(page.getByText(/has 5 strings, not 6/)).toBeVisible();
+
+  await own.fill('x24432');
+  await expect(page.getByText('It is all of Bm.')).toBeVisible();
+  await page
+    .getByRole('img', { name: /^Your own shape for Bm/ })
+    .click({ position: { x: 29, y: 18 } });
+  await expect(own).toHaveValue('024432');
+
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target}`))).toEqual([]);
+});
+
+test('the stage shows the shape now and the shape next, and says which fingers move', async ({
+  trainer: page,
+  host,
+}) => {
+  const slow = { ...LADDER, rules: { ...LADDER.rules, start: 60, target: 80 } };
+  await handle(host, 'ladders.save', slow);
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await page.goto(`${new URL(host.address).origin}/#/climb/${CHART}/${encodeURIComponent(UNIT)}`);
+  await page.reload();
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage.getByRole('img', { name: /^G major: barre at fret 3/ })).toBeVisible();
+  await expect(stage.getByRole('img', { name: /^A major: .* moves$/ })).toBeVisible();
+  await expect(stage.getByRole('img', { name: /^G major: .*.* moves$/ })).toBeVisible();
+});
+
+test('for the left hand the picture is mirrored', async ({ trainer: page, host }) => {
+  const numberAt = async () => {
+    await openVerse(page);
+    const picture = page.getByRole('img', { name: /^B minor: barre at fret 2/ });
+    const finger = picture.locator('text', { hasText: /^2$/ });
+    const [box, whole] = [await finger.boundingBox(), await picture.boundingBox()];
+    return (box!.x + box!.width / 2 - whole!.x) / whole!.width;
+  };
+  const right = await numberAt();
+  await handle(host, 'settings.write', { patch: { leftHanded: true } });
+  await page.goto(`${new URL(host.address).origin}/#/charts`);
+  await page.reload();
+  const left = await numberAt();
+  expect(right).toBeGreaterThan(0.6);
+  expect(left).toBeLessThan(0.45);
+});
