@@ -1,0 +1,20 @@
+// What a filter over passes offers, and what its choice of days means.
+import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
+import type { PassRecord } from '../../app/core/progress/record.ts';
+import type { IsoDate } from '../../app/core/units.ts';
+import { today } from './today.ts';
+
+/** Every chart that was ever played, with its latest title; '' stands for all of them. */
+export const chartChoices = (
+  passes: readonly Pick<PassRecord, 'chart'>[],
+): readonly { readonly value: string; readonly label: string }[] => [
+  { value: '', label: 'Every chart' },
+  ...[...new Map(passes.map((p) => [p.chart.id, p.chart.title]))].map(([value, label]) => ({
+    value,
+    label,
+  })),
+];
+
+/** The first of so many days up to today; undefined for 0, which is all of time. */
+export const sinceDays = (days: number): IsoDate | undefined =>
+  days > 0 ? dateOfDay(dayNumber(today()) - days + 1) : undefined;
