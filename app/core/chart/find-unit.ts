@@ -44,7 +44,7 @@ export function findUnitAgain(
 
 /** Units of the same kind with the same music, the chart's own list first. */
 function findElsewhere(chart: Chart, ref: UnitRef, fingerprint: string): Unit | undefined {
-  const listed = listUnits(chart).filter((unit) => unit.ref.kind === ref.kind);
+  const listed = listUnits(chart, ref.kind);
   const found = listed.find((unit) => unit.fingerprint === fingerprint);
   if (found) return found;
   for (const other of placesLike(chart, ref)) {

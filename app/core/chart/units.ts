@@ -195,21 +195,14 @@ function barsAround(ref: RefOf<'line'>, section: Section, first: number, count: 
   return { kind: 'bars', section: section.name, from, to };
 }
 
-/** Every unit a chart offers by itself; equal seams are listed once. Units that don't resolve are left out. */
-export function listUnits(chart: Chart | ChartBody): readonly Unit[] {
-  const sections = chart.sections.map(({ name }): RefOf<'section'> => ({
-    kind: 'section',
-    section: name,
-  }));
-  const tightest = sections.map(({ section }): UnitRef => ({ kind: 'tightest', section }));
-  const refs: UnitRef[] = [
-    ...sections,
-    ...lineRefs(chart),
-    ...seamRefs(chart),
-    ...tightest,
-    ...pairRefs(chart),
-  ];
-  if (chart.form.length > 0) refs.push({ kind: 'form' });
+/**
+ * Every unit a chart offers by itself, or those of one kind; equal seams are listed once. Units that
+ * don't resolve are left out. Tightest changes cost a search for shapes, so ask for no more than needed.
+ */
+export function listUnits(chart: Chart | ChartBody, kind?: UnitRef['kind']): readonly Unit[] {
+  const refs = REF_LISTS.filter(([of]) => kind === undefined || of === kind).flatMap(([, list]) =>
+    list(chart),
+  );
   const units = refs.map((ref) => resolveUnit(chart, ref)).flatMap((r) => (r.ok ? [r.value] : []));
   const seen = new Set<string>();
   return units.filter((unit) => {
@@ -219,6 +212,18 @@ export function listUnits(chart: Chart | ChartBody): readonly Unit[] {
     return isNew;
   });
 }
+
+type RefList = (chart: ChartBody) => readonly UnitRef[];
+
+/** The kinds that list themselves, in the order in which they are offered. */
+const REF_LISTS: readonly (readonly [UnitRef['kind'], RefList])[] = [
+  ['section', ({ sections }) => sections.map(({ name }) => ({ kind: 'section', section: name }))],
+  ['line', lineRefs],
+  ['seam', seamRefs],
+  ['tightest', ({ sections }) => sections.map(({ name }) => ({ kind: 'tightest', section: name }))],
+  ['pair', pairRefs],
+  ['form', ({ form }) => (form.length > 0 ? [{ kind: 'form' }] : [])],
+];
 
 function lineRefs(chart: ChartBody): UnitRef[] {
   return chart.sections.flatMap((section) =>
