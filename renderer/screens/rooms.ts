@@ -64,6 +64,12 @@ export const rooms: readonly Room[] = [
     load: () => import('./desk/Desk.svelte'),
   },
   {
+    id: 'sheet',
+    name: 'Lesson sheet',
+    icon: 'M7 8V3h10v5M7 17H4V8h16v9h-3M7 14h10v7H7zM9.5 17.5h5',
+    load: () => import('./sheet/Sheet.svelte'),
+  },
+  {
     id: 'pedals',
     name: 'Keys & pedals',
     icon: 'M3 15h7v4H3zM14 15h7v4h-7zM4.5 15 6 6h1.5l1 9M15.5 15 17 6h1.5l1 9',

@@ -1,0 +1,30 @@
+// Prints the open sheet: to a PDF where the host can, else by the browser's own print.
+import { call } from '../../services.ts';
+import { messages } from '../../state/messages.svelte.ts';
+
+export type Paper = 'A4' | 'Letter';
+
+export async function printSheet(title: string, paper: Paper): Promise<void> {
+  const answer = await call('host.printPdf', { title, paper });
+  switch (answer.kind) {
+    case 'saved':
+      return messages.say(`Saved as ${answer.path}.`);
+    case 'cancelled':
+      return;
+    case 'use-browser-print':
+      window.print();
+  }
+}
+
+/** While on, pages are of this paper and only the sheet is printed. Returns the function that ends it. */
+export function pageOf(paper: Paper): () => void {
+  // Through the CSSOM: an inline style element is not allowed by the page's policy.
+  const style = new CSSStyleSheet();
+  style.replaceSync(`@page { size: ${paper === 'A4' ? 'A4' : 'letter'}; margin: 14mm 13mm; }`);
+  document.adoptedStyleSheets = [...document.adoptedStyleSheets, style];
+  document.documentElement.classList.add('sheet-open');
+  return () => {
+    document.adoptedStyleSheets = document.adoptedStyleSheets.filter((one) => one !== style);
+    document.documentElement.classList.remove('sheet-open');
+  };
+}
