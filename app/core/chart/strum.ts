@@ -115,12 +115,18 @@ const strumProblem = (code: string, message: string, cure: string): Problem => (
   cure,
 });
 
+/** What of a bar its strokes depend on. */
+export type StrummedBar = Pick<
+  PlayedBar,
+  'strum' | 'pickup' | 'meter' | 'length' | 'feel' | 'chords'
+>;
+
 /**
  * Every stroke and rest of a bar, in order, with exact positions. The pattern starts anew in each bar,
  * repeats to fill it and is cut at its end; a pickup bar plays the pattern's part that a full bar
  * would have there. A bar without a pattern gets one down-stroke on each beat and on each change.
  */
-export function strokesInBar(bar: PlayedBar): readonly BarStroke[] {
+export function strokesInBar(bar: StrummedBar): readonly BarStroke[] {
   const strum = bar.strum;
   const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
   const cells = strum ? patternCells(strum, offset, bar.length) : plainCells(bar, offset);
@@ -150,7 +156,7 @@ function patternCells(strum: StrumPattern, offset: Rational, length: Rational): 
 }
 
 /** Slash notation without rhythm means one stroke on each beat (common practice, no source). */
-function plainCells(bar: PlayedBar, offset: Rational): PlacedCell[] {
+function plainCells(bar: StrummedBar, offset: Rational): PlacedCell[] {
   const beats = beatsOf(bar.meter)
     .filter((beat) => compare(beat.at, offset) >= 0)
     .map((beat) => sub(beat.at, offset));

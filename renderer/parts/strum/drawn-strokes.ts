@@ -1,6 +1,5 @@
 // What a bar's strokes show: where they stand, and which one is sounding.
-import { strokesInBar } from '../../../app/core/chart/strum.ts';
-import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
+import { strokesInBar, type StrummedBar } from '../../../app/core/chart/strum.ts';
 import { toNumber } from '../../../app/core/rational.ts';
 import type { Share } from '../../../app/core/units.ts';
 
@@ -13,7 +12,7 @@ export interface DrawnStroke {
   readonly muted: boolean;
 }
 
-export function drawnStrokes(bar: PlayedBar): readonly DrawnStroke[] {
+export function drawnStrokes(bar: StrummedBar): readonly DrawnStroke[] {
   const length = toNumber(bar.length);
   return strokesInBar(bar).map(({ at, swungAt, cell }) => ({
     at: toNumber(at) / length,
