@@ -1,21 +1,21 @@
 // A whole climb on a demo chart in Chromium, on the real audio clock: by keyboard, through a reload, into the log.
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { expect, test } from './host.ts';
-import { judgeNext, logged, openShortClimb, verdicts } from './view/short-climb.ts';
+import { judgeNext, logged, openShortClimb, tabTo, verdicts } from './view/short-climb.ts';
 
 test('from the first words of care to the top of the ladder and into the log, by keyboard alone', async ({
   page,
   host,
 }) => {
   await openShortClimb(page, host, true);
-  await page.getByRole('button', { name: 'Climb', exact: true }).focus();
+  await tabTo(page, page.getByRole('button', { name: 'Climb', exact: true }));
   await page.keyboard.press('Enter');
 
   const care = page.getByRole('dialog', { name: 'Before the first sound' });
   await expect(care).toContainText('Start quiet');
   await expect(care).toContainText('−6 dBFS');
   await expect(care).toContainText('not medical advice');
-  await care.getByRole('button', { name: /turned it down/ }).focus();
+  await tabTo(page, care.getByRole('button', { name: /turned it down/ }));
   await page.keyboard.press('Enter');
 
   const stage = page.getByRole('region', { name: 'Stage' });
@@ -29,7 +29,7 @@ test('from the first words of care to the top of the ladder and into the log, by
 
   await expect(stage.getByRole('heading', { level: 2 })).toContainText('top of the ladder');
   await expect(stage).toContainText('5 passes judged, 4 clean, the fastest of them at 400 bpm');
-  await stage.getByRole('button', { name: 'See the log' }).focus();
+  await tabTo(page, stage.getByRole('button', { name: 'See the log' }));
   await page.keyboard.press('Enter');
 
   const unit = page.getByRole('article', { name: 'Lift, bar 4 of Copper Staircase' });

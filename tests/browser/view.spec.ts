@@ -125,3 +125,27 @@ test('the native menu opens rooms, a new chart, and the question which files to 
   host.services.emit('menu', { action: 'show-keys' });
   await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
 });
+
+test('at 320 pixels, or 400 % of 1280, no room scrolls sideways (WCAG 2.2, 1.4.10)', async ({
+  trainer: page,
+}) => {
+  await page.setViewportSize({ width: 320, height: 640 });
+  const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
+  await expect(links.first()).toBeVisible();
+  for (const link of await links.all()) {
+    await link.click();
+    await expect(link).toHaveAttribute('aria-current', 'page');
+    await expect(page.locator('[data-room-title]')).toBeFocused();
+    const over = await page.locator('main').evaluate((e) => e.scrollWidth - e.clientWidth);
+    expect.soft(over, await page.title()).toBeLessThanOrEqual(0);
+  }
+});
+
+test('who asks the system for less motion gets none', async ({ trainer: page }) => {
+  const button = page.getByRole('button', { name: 'New chart' });
+  const moves = () => button.evaluate((e) => parseFloat(getComputedStyle(e).transitionDuration));
+  await expect(button).toBeVisible();
+  expect(await moves()).toBeGreaterThan(0);
+  await page.emulateMedia({ reducedMotion: 'reduce' });
+  expect(await moves()).toBe(0);
+});

@@ -1,5 +1,5 @@
 // A climb that ends within seconds, on a bar of a demo chart, and the steps of a player through it.
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import type { CallInput } from '../../../app/services/contract.ts';
 import { unpackHistory } from '../../../app/services/history.ts';
 import type { PackedHistory } from '../../../app/services/packed-log.ts';
@@ -63,6 +63,15 @@ export const verdicts = (page: Page) => page.getByRole('group', { name: /How was
 export async function judgeNext(page: Page, pass: number, key: 'ArrowUp' | 'ArrowDown') {
   await expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible();
   await page.keyboard.press(key);
+}
+
+/** Presses Tab until the control has the focus, as somebody without a mouse does. */
+export async function tabTo(page: Page, control: Locator): Promise<void> {
+  for (let presses = 0; presses < 120; presses++) {
+    if (await control.evaluate((e) => e === document.activeElement)) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error('the control is out of reach of the Tab key');
 }
 
 export async function logged(host: TestHost): Promise<readonly PassRecord[]> {
