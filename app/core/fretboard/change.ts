@@ -1,7 +1,7 @@
 // The cost of going from one fingered shape to the next: finger by finger, in millimetres, in parts.
 import type { Finger, Millimetres } from '../units.ts';
 import type { Neck } from './geometry.ts';
-import { handOf, hoverOf } from './hand.ts';
+import { FINGERS, handOf, slotOf } from './hand.ts';
 import type { Hand, PlacedFinger } from './hand.ts';
 import type { Shape } from './shape.ts';
 import { CHANGE } from './weights.ts';
@@ -37,14 +37,16 @@ export interface Change {
 
 /** Symmetric only in distance: making a barre costs more than releasing one. */
 export function changeBetween(from: Shape, to: Shape, neck: Neck): Change {
-  return changeOfHands(handOf(from, neck), handOf(to, neck), neck);
+  return changeOfHands(handOf(from, neck), handOf(to, neck));
 }
 
 /** As {@link changeBetween}, for callers that compare many shapes and placed their fingers once. */
-export function changeOfHands(from: Hand, to: Hand, neck: Neck): Change {
-  const fingers = ([1, 2, 3, 4, 'T'] as const).flatMap(
-    (finger) => moveOf(finger, from, to, neck) ?? [],
-  );
+export function changeOfHands(from: Hand, to: Hand): Change {
+  const fingers: FingerMove[] = [];
+  for (let slot = 0; slot < FINGERS.length; slot++) {
+    const move = moveOf(slot, from, to);
+    if (move) fingers.push(move);
+  }
   const barre = barreChange(from, to, fingers);
   const held = from.fret !== undefined && to.fret !== undefined;
   const shift = held ? to.along - from.along : 0;
@@ -53,16 +55,17 @@ export function changeOfHands(from: Hand, to: Hand, neck: Neck): Change {
   return { fingers, barre, shiftFrets, shift, parts, cost: sum(parts) };
 }
 
-function moveOf(finger: Finger, from: Hand, to: Hand, neck: Neck): FingerMove | undefined {
-  const before = from.fingers.find((f) => f.finger === finger);
-  const after = to.fingers.find((f) => f.finger === finger);
+function moveOf(slot: number, from: Hand, to: Hand): FingerMove | undefined {
+  const before = from.fingers[slot];
+  const after = to.fingers[slot];
   if (!before && !after) return undefined;
+  const finger = FINGERS[slot]!;
   if (!after) return { finger, kind: 'lifts', along: 0, across: 0 };
-  const start = before ?? hoverOf(finger, from, neck) ?? after;
+  if (before && staysOn(before, after)) return { finger, kind: 'stays', along: 0, across: 0 };
+  const start = before ?? from.hover[slot] ?? after;
   const along = Math.abs(after.along - start.along);
   const across = Math.abs(after.across - start.across);
   if (!before) return { finger, kind: 'lands', along, across };
-  if (staysOn(before, after)) return { finger, kind: 'stays', along: 0, across: 0 };
   return { finger, kind: slides(before, after) ? 'slides' : 'moves', along, across };
 }
 
@@ -72,19 +75,18 @@ const staysOn = (a: PlacedFinger, b: PlacedFinger): boolean => a.fret === b.fret
 const slides = (a: PlacedFinger, b: PlacedFinger): boolean => a.barre === b.barre && overlap(a, b);
 const overlap = (a: PlacedFinger, b: PlacedFinger): boolean => a.from >= b.to && b.from >= a.to;
 
+const hasBarre = (hand: Hand): boolean => hand.fingers.some((finger) => finger?.barre);
+
 function barreChange(from: Hand, to: Hand, moves: readonly FingerMove[]): Change['barre'] {
-  const before = from.fingers.filter((f) => f.barre);
-  const after = to.fingers.filter((f) => f.barre);
-  if (before.length === 0 && after.length === 0) return 'none';
-  if (after.length === 0) return 'released';
-  const kept = after.every((b) =>
-    before.some(
-      (a) =>
-        a.finger === b.finger && moves.some((m) => m.finger === b.finger && m.kind !== 'moves'),
-    ),
-  );
-  if (kept) return 'kept';
-  return before.length === 0 ? 'made' : 'remade';
+  const before = hasBarre(from);
+  if (!hasBarre(to)) return before ? 'released' : 'none';
+  if (!before) return 'made';
+  const kept = moves.every((move) => {
+    const slot = slotOf(move.finger);
+    if (!to.fingers[slot]?.barre) return true;
+    return from.fingers[slot]?.barre === true && move.kind !== 'moves';
+  });
+  return kept ? 'kept' : 'remade';
 }
 
 const BARRE_COST: Readonly<Record<Change['barre'], number>> = {
@@ -100,20 +102,21 @@ function partsOf(
   barre: Change['barre'],
   shift: Millimetres,
 ): ChangeParts {
-  const count = (kind: FingerMove['kind']) => moves.filter((move) => move.kind === kind).length;
-  return {
-    lifting: count('lifts') * CHANGE.lift,
-    landing: count('lands') * CHANGE.land + count('moves') * CHANGE.move,
-    sliding: count('slides') * CHANGE.slide,
-    aiming: moves.reduce((total, move) => total + aimCost(move), 0),
-    barre: BARRE_COST[barre],
-    shift: (shift / 100) * CHANGE.shift,
-  };
+  let [lifting, landing, sliding, aiming] = [0, 0, 0, 0];
+  for (const move of moves) {
+    aiming += aimCost(move);
+    if (move.kind === 'lifts') lifting += CHANGE.lift;
+    else if (move.kind === 'lands') landing += CHANGE.land;
+    else if (move.kind === 'moves') landing += CHANGE.move;
+    else if (move.kind === 'slides') sliding += CHANGE.slide;
+  }
+  const moved = (shift / 100) * CHANGE.shift;
+  return { lifting, landing, sliding, aiming, barre: BARRE_COST[barre], shift: moved };
 }
 
 /** Fitts's index of difficulty in the form log2(1 + distance / target width) (MacKenzie 1992, from memory). */
 const aimCost = ({ along, across }: FingerMove): number =>
-  CHANGE.aim * Math.log2(1 + Math.hypot(along, across) / CHANGE.target);
+  CHANGE.aim * Math.log2(1 + Math.sqrt(along * along + across * across) / CHANGE.target);
 
 const sum = (parts: ChangeParts): number =>
   parts.lifting + parts.landing + parts.sliding + parts.aiming + parts.barre + parts.shift;

@@ -3,10 +3,9 @@ import type { Tuning } from '../chart/model.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import { readChord } from '../harmony/read.ts';
 import type { Problem } from '../result.ts';
-import type { Seconds } from '../units.ts';
+import type { Fret, PitchClass, Seconds } from '../units.ts';
 import { type Candidate, type CandidateSet, candidatesFor } from './candidates.ts';
 import { changeOfHands } from './change.ts';
-import type { Neck } from './geometry.ts';
 import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
 import type { Shape } from './shape.ts';
 import type { ChordStep } from './time-between.ts';
@@ -53,7 +52,7 @@ export function bestPath(
   given: Partial<ShapeOptions> = {},
 ): Path {
   const options = { ...USUAL_OPTIONS, ...given };
-  const edges = new ChangeCosts(options.neck);
+  const edges = new ChangeCosts();
   const nodes = nodesOf(steps, tuning, options);
   const solved: PathStep[] = [];
   let cost = 0;
@@ -92,9 +91,22 @@ function nodeOf(step: ChordStep, tuning: Tuning, options: ShapeOptions): Node {
   const read = readChord(step.symbol);
   if (!read.ok) return { kind: 'problem', step, problem: read.problems[0]! };
   if (read.value.kind === 'silence') return { kind: 'silence', step };
-  const set = candidatesFor(read.value, step.pin, tuning, { ...options, most: SHAPES_TRIED });
+  const chord = raised(read.value, options.neck.capo);
+  const set = candidatesFor(chord, step.pin, tuning, { ...options, most: SHAPES_TRIED });
   if (set.ok) return { kind: 'choice', step, ...set.value };
   return { kind: 'problem', step, problem: set.problems[0]! };
+}
+
+/** A chart's symbols name what is fingered; above a capo it sounds that much higher, under the same name. */
+function raised(chord: SoundingChord, capo: Fret): SoundingChord {
+  const up = (pc: PitchClass): PitchClass => (pc + capo) % 12;
+  return {
+    ...chord,
+    rootPc: up(chord.rootPc),
+    bassPc: up(chord.bassPc),
+    tones: chord.tones.map((tone) => ({ ...tone, pitchClass: up(tone.pitchClass) })),
+    pitchClasses: chord.pitchClasses.map(up).sort((a, b) => a - b),
+  };
 }
 
 /** Neighbouring choices together; every other step by itself. */
@@ -116,18 +128,12 @@ export function urgencyOf(gap: Seconds | undefined): number {
 
 /** Costs of changing between two sets of candidates, computed once per pair of sets. */
 class ChangeCosts {
-  readonly #neck: Neck;
   readonly #known = new Map<unknown, Map<unknown, readonly (readonly number[])[]>>();
-
-  constructor(neck: Neck) {
-    this.#neck = neck;
-  }
 
   between(from: readonly Candidate[], to: readonly Candidate[]): readonly (readonly number[])[] {
     const row = this.#known.get(from) ?? new Map<unknown, readonly (readonly number[])[]>();
     this.#known.set(from, row);
-    const costs =
-      row.get(to) ?? from.map((a) => to.map((b) => changeOfHands(a.hand, b.hand, this.#neck).cost));
+    const costs = row.get(to) ?? from.map((a) => to.map((b) => changeOfHands(a.hand, b.hand).cost));
     row.set(to, costs);
     return costs;
   }
