@@ -81,6 +81,6 @@ export function tightestOf(
   bpm: Bpm,
 ): Candidate['tightest'] | undefined {
   const { unit } = unitOf(chart, key);
-  const first = unit && handsFor(unit, bpm).tightest[0];
+  const first = unit && handsFor(unit, bpm, chart?.shapes).tightest[0];
   return first && { from: first.from, to: first.to, tightness: first.tightness };
 }

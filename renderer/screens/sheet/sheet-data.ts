@@ -2,10 +2,8 @@
 import type { Chart, Section } from '../../../app/core/chart/model.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { listUnits, resolveUnit } from '../../../app/core/chart/units.ts';
-import { bestPath } from '../../../app/core/fretboard/path.ts';
-import { USUAL_OPTIONS } from '../../../app/core/fretboard/search.ts';
 import type { Shape } from '../../../app/core/fretboard/shape.ts';
-import { chordSteps } from '../../../app/core/fretboard/time-between.ts';
+import { handsFor } from '../../../app/core/fretboard/tightest.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
@@ -32,10 +30,8 @@ export interface SheetShape {
 /** One shape per chord symbol in order of appearance: the pinned one, or the one on the easiest way through. */
 export function shapesOf(chart: Chart): readonly SheetShape[] {
   const found = new Map<string, Shape>();
-  const neck = { ...USUAL_OPTIONS.neck, capo: chart.capo };
   for (const unit of unitsToWalk(chart)) {
-    const steps = chordSteps(unit, unit.tempo.bpm, chart.shapes);
-    for (const step of bestPath(steps, chart.tuning, { neck }).steps) {
+    for (const step of handsFor(unit, unit.tempo.bpm, chart.shapes).path.steps) {
       if (step.kind !== 'shape') continue;
       const symbol = pretty(step.step.symbol);
       if (!found.has(symbol)) found.set(symbol, step.shape);
