@@ -5,6 +5,7 @@ import {
   type Binding,
   bindingName,
   CLIMB_ACTIONS,
+  type ClimbAction,
   isMidi,
 } from '../../input/bindings.ts';
 import type { KeyGroup } from '../../state/shell.svelte.ts';
@@ -14,14 +15,20 @@ const ON_BUTTON = 2;
 
 type KeyList = readonly (readonly string[])[];
 
-export function verdictKeys(table: readonly Binding[]): Readonly<Record<Verdict, KeyList>> {
-  const of = (verdict: Verdict) =>
-    table
-      .filter((b) => b.action === verdict && b.gesture === 'press' && !isMidi(b.signal))
-      .slice(0, ON_BUTTON)
-      .map((b) => [bindingName(b)]);
-  return { clean: of('clean'), missed: of('missed') };
-}
+/** The plain presses on the keyboard that do this. */
+const pressesFor = (table: readonly Binding[], action: ClimbAction): KeyList =>
+  table
+    .filter((b) => b.action === action && b.gesture === 'press' && !isMidi(b.signal))
+    .slice(0, ON_BUTTON)
+    .map((b) => [bindingName(b)]);
+
+export const verdictKeys = (table: readonly Binding[]): Readonly<Record<Verdict, KeyList>> => ({
+  clean: pressesFor(table, 'clean'),
+  missed: pressesFor(table, 'missed'),
+});
+
+/** The keys that begin, pause and go on. */
+export const goKeys = (table: readonly Binding[]): KeyList => pressesFor(table, 'go');
 
 export const climbKeys = (table: readonly Binding[]): KeyGroup => ({
   title: 'While climbing',
