@@ -18,7 +18,8 @@ async function go(page: Page, host: TestHost, hash: string): Promise<void> {
 
 for (const colorScheme of ['light', 'dark'] as const) {
   test.describe(colorScheme, () => {
-    test.use({ colorScheme });
+    // A colour half-way through its transition is nobody's colour.
+    test.use({ colorScheme, contextOptions: { reducedMotion: 'reduce' } });
 
     test('every room of the rail as it first opens', async ({ trainer: page, host }) => {
       await go(page, host, 'charts');

@@ -5,7 +5,6 @@ import {
   type Binding,
   bindingName,
   CLIMB_ACTIONS,
-  type ClimbAction,
   isMidi,
 } from '../../input/bindings.ts';
 import type { KeyGroup } from '../../state/shell.svelte.ts';
@@ -16,7 +15,7 @@ const ON_BUTTON = 2;
 type KeyList = readonly (readonly string[])[];
 
 /** The plain presses on the keyboard that do this. */
-const pressesFor = (table: readonly Binding[], action: ClimbAction): KeyList =>
+const pressesFor = (table: readonly Binding[], action: Verdict): KeyList =>
   table
     .filter((b) => b.action === action && b.gesture === 'press' && !isMidi(b.signal))
     .slice(0, ON_BUTTON)
@@ -26,9 +25,6 @@ export const verdictKeys = (table: readonly Binding[]): Readonly<Record<Verdict,
   clean: pressesFor(table, 'clean'),
   missed: pressesFor(table, 'missed'),
 });
-
-/** The keys that begin, pause and go on. */
-export const goKeys = (table: readonly Binding[]): KeyList => pressesFor(table, 'go');
 
 export const climbKeys = (table: readonly Binding[]): KeyGroup => ({
   title: 'While climbing',
