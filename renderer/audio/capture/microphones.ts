@@ -1,0 +1,127 @@
+// The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
+import { fail, ok, type Problem, type Result } from '../../../app/core/result.ts';
+import type { Capture, Microphones, SoundBlock } from './model.ts';
+import { goneProblem, lostProblem, openingProblem } from './problems.ts';
+import tapAddress from './tap.ts?worker&url';
+
+/** Whatever would make a guitar sound like a telephone, and its timing uncertain, is off. */
+const RAW = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
+
+export const browserMicrophones: Microphones = { list, output, open, onDevicesChanged };
+
+const media = (): MediaDevices | undefined => navigator.mediaDevices as MediaDevices | undefined;
+
+async function devices(kind: MediaDeviceKind): Promise<readonly MediaDeviceInfo[]> {
+  const all = (await media()?.enumerateDevices()) ?? [];
+  return all.filter((device) => device.kind === kind && device.label !== '');
+}
+
+async function list(): Promise<readonly string[]> {
+  const named = (await devices('audioinput')).filter((d) => d.deviceId !== 'default');
+  return [...new Set(named.map((d) => d.label))];
+}
+
+async function output(): Promise<string> {
+  const all = await devices('audiooutput');
+  return (all.find((d) => d.deviceId === 'default') ?? all[0])?.label ?? '';
+}
+
+function onDevicesChanged(listener: () => void): () => void {
+  media()?.addEventListener('devicechange', listener);
+  return () => media()?.removeEventListener('devicechange', listener);
+}
+
+async function open(context: AudioContext, label: string): Promise<Result<Capture>> {
+  const stream = await streamOf(label);
+  if (!stream.ok) return stream;
+  await tapOf(context);
+  return ok(new LiveCapture(context, stream.value));
+}
+
+async function streamOf(label: string): Promise<Result<MediaStream>> {
+  const first = await ask(await idOf(label), label);
+  if (!first.ok || label === '' || labelOf(first.value) === label) return first;
+  // Labels are known only once a microphone was allowed, so the right one can be found now.
+  release(first.value);
+  const id = await idOf(label);
+  return id === undefined ? fail(goneProblem(label)) : ask(id, label);
+}
+
+const idOf = async (label: string): Promise<string | undefined> =>
+  label === '' ? undefined : (await devices('audioinput')).find((d) => d.label === label)?.deviceId;
+
+async function ask(id: string | undefined, label: string): Promise<Result<MediaStream>> {
+  const asked = media();
+  if (!asked) return fail(openingProblem('NotFoundError', label));
+  const device = id === undefined ? {} : { deviceId: { exact: id } };
+  try {
+    return ok(await asked.getUserMedia({ audio: { ...RAW, channelCount: 1, ...device } }));
+  } catch (error) {
+    return fail(openingProblem(error instanceof Error ? error.name : '', label));
+  }
+}
+
+const labelOf = (stream: MediaStream): string => stream.getAudioTracks()[0]?.label ?? '';
+
+const release = (stream: MediaStream): void => stream.getTracks().forEach((track) => track.stop());
+
+const taps = new WeakMap<AudioContext, Promise<void>>();
+
+/** Loads the worklet into a context once. */
+function tapOf(context: AudioContext): Promise<void> {
+  const loaded = taps.get(context) ?? context.audioWorklet.addModule(tapAddress);
+  taps.set(context, loaded);
+  return loaded;
+}
+
+class LiveCapture implements Capture {
+  readonly rate: number;
+  readonly label: string;
+  readonly #stream: MediaStream;
+  readonly #source: MediaStreamAudioSourceNode;
+  readonly #tap: AudioWorkletNode;
+  readonly #blocks = new Set<(block: SoundBlock) => void>();
+  readonly #losses = new Set<(problem: Problem) => void>();
+
+  constructor(context: AudioContext, stream: MediaStream) {
+    this.rate = context.sampleRate;
+    this.label = labelOf(stream);
+    this.#stream = stream;
+    this.#source = context.createMediaStreamSource(stream);
+    this.#tap = new AudioWorkletNode(context, 'microphone-tap', {
+      channelCount: 1,
+      channelCountMode: 'explicit',
+    });
+    this.#tap.port.onmessage = ({ data }: MessageEvent<SoundBlock>) =>
+      this.#blocks.forEach((listener) => listener(data));
+    // The tap writes nothing to its output, but a node that leads nowhere might not be run.
+    this.#source.connect(this.#tap).connect(context.destination);
+    stream.getAudioTracks()[0]?.addEventListener('ended', this.#lose);
+    context.addEventListener('statechange', () => context.state === 'closed' && this.#lose());
+  }
+
+  onBlock(listener: (block: SoundBlock) => void): () => void {
+    this.#blocks.add(listener);
+    return () => this.#blocks.delete(listener);
+  }
+
+  onLost(listener: (problem: Problem) => void): () => void {
+    this.#losses.add(listener);
+    return () => this.#losses.delete(listener);
+  }
+
+  close(): void {
+    this.#losses.clear();
+    this.#blocks.clear();
+    this.#tap.port.onmessage = null;
+    this.#source.disconnect();
+    this.#tap.disconnect();
+    release(this.#stream);
+  }
+
+  #lose = (): void => {
+    const told = [...this.#losses];
+    this.close();
+    for (const tell of told) tell(lostProblem(this.label));
+  };
+}

@@ -1,0 +1,43 @@
+// Why a microphone could not be opened or went away, each as one sentence with its cure.
+import type { Problem } from '../../../app/core/result.ts';
+
+const CLIMB_GOES_ON = 'The climb goes on: judge the passes yourself.';
+
+/** From the name of the error that `getUserMedia` rejects with (W3C Media Capture and Streams). */
+export function openingProblem(errorName: string, label: string): Problem {
+  switch (errorName) {
+    case 'NotAllowedError':
+    case 'SecurityError':
+      return {
+        code: 'microphone-refused',
+        message: 'The microphone may not be used.',
+        cure: 'Allow it for this program in the system’s or the browser’s settings, or judge yourself.',
+      };
+    case 'NotFoundError':
+      return {
+        code: 'no-microphone',
+        message: 'No microphone was found.',
+        cure: 'Connect one, then try again; until then judge yourself.',
+      };
+    case 'OverconstrainedError':
+      return goneProblem(label);
+    default:
+      return {
+        code: 'microphone-busy',
+        message: 'The microphone could not be opened.',
+        cure: 'Close other programs that use it, or choose another microphone in the Ear room.',
+      };
+  }
+}
+
+export const goneProblem = (label: string): Problem => ({
+  code: 'microphone-gone',
+  message: `The microphone ‘${label}’ is not connected.`,
+  cure: 'Connect it, or choose another one in the Ear room.',
+});
+
+export const lostProblem = (label: string): Problem => ({
+  code: 'microphone-lost',
+  message: `The microphone ‘${label}’ went away.`,
+  cure: CLIMB_GOES_ON,
+});

@@ -1,0 +1,172 @@
+// The ear of one climb: has every lap heard, gives each pass its verdict, and keeps what broke.
+import { findingsWords } from '../../../app/core/ear/words.ts';
+import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { Problem } from '../../../app/core/result.ts';
+import { type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/units.ts';
+import type { Analysis } from '../../audio/capture/analysis.ts';
+import type { HeardTake } from '../../audio/capture/takes.ts';
+import type { Climb } from '../climb.svelte.ts';
+import type { TrackedLap } from '../climb-lap-track.ts';
+import { changesOfLine } from './line-changes.ts';
+import { relativeTo, rightOffsets } from './relative.ts';
+import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
+import { type WeakChange, weakestOf } from './weakest.ts';
+
+export interface EarReport extends PassHeard {
+  readonly pass: number;
+  readonly bpm: Bpm;
+  readonly beat: Seconds;
+  readonly changes: readonly ChangeHeard[];
+  /** Lateness is against the player's own middle, since the round trip is not known. */
+  readonly relative: boolean;
+  /** What the player should know about this pass's sound. */
+  readonly problems: readonly Problem[];
+}
+
+export interface ClimbEarSettings {
+  readonly rule: VerdictRule;
+  readonly rate: SampleRate;
+  readonly roundTrip: { readonly seconds: Seconds; readonly measured: boolean };
+}
+
+/** More of a pass than this lost on its way from the microphone, and the ear says nothing of it. */
+const MOST_MISSING: Seconds = 0.02;
+
+export class ClimbEar {
+  readonly #climb: Climb;
+  readonly #analysis: Analysis;
+  readonly #settings: ClimbEarSettings;
+  readonly #voicings: readonly Voicing[] | null;
+  readonly #laps = new Map<number, TrackedLap>();
+  readonly #leave: readonly (() => void)[];
+  #offsets: readonly Milliseconds[] = [];
+  #reports = $state.raw<readonly EarReport[]>([]);
+
+  readonly latest: EarReport | undefined = $derived.by(() => this.#reports.at(-1));
+  /** The change that breaks most, once there is one that does. */
+  readonly weakest: WeakChange | undefined = $derived.by(() =>
+    weakestOf(this.#reports, this.#settings.rule),
+  );
+
+  constructor(climb: Climb, analysis: Analysis, settings: ClimbEarSettings) {
+    this.#climb = climb;
+    this.#analysis = analysis;
+    this.#settings = settings;
+    this.#voicings = voicingsFor(climb);
+    this.#leave = [
+      climb.onLap(this.#handed),
+      climb.onEffect((effect) => {
+        if (effect.kind === 'halt' || effect.kind === 'finished') this.#dropAll(effect.kind);
+      }),
+      analysis.onHeard(this.#heard),
+    ];
+  }
+
+  get rule(): VerdictRule {
+    return this.#settings.rule;
+  }
+  get measured(): boolean {
+    return this.#settings.roundTrip.measured;
+  }
+
+  /** Hears no more; what it heard stays to be looked at. */
+  end = (): void => {
+    this.#dropAll('end');
+    for (const leave of this.#leave) leave();
+  };
+
+  /** A lap that takes the unit up in its middle is left alone; one that replaces another takes its place. */
+  #handed = (tracked: TrackedLap): void => {
+    this.#analysis.drop(tracked.pass);
+    this.#laps.delete(tracked.pass);
+    if (tracked.fromBar > 0) return;
+    this.#laps.set(tracked.pass, tracked);
+    const { lap, startsAt } = tracked.scheduled;
+    this.#analysis.ask(
+      takeOfLap(
+        { pass: tracked.pass, lap, startsAt },
+        {
+          ...this.#settings,
+          unit: this.#climb.setup.unit,
+          roundTrip: this.#settings.roundTrip.seconds,
+          voicings: this.#voicings,
+        },
+      ),
+    );
+  };
+
+  /** The last pass of a climb may still be on its way through the microphone when the climb ends. */
+  #dropAll(why: 'halt' | 'finished' | 'end'): void {
+    if (why === 'finished') return;
+    for (const pass of this.#laps.keys()) this.#analysis.drop(pass);
+    this.#laps.clear();
+  }
+
+  #heard = (take: HeardTake): void => {
+    const tracked = this.#laps.get(take.id);
+    if (!tracked) return;
+    this.#laps.delete(take.id);
+    const report = this.#reportOf(take, tracked);
+    this.#reports = [...this.#reports, report];
+    this.#climb.judgeByEar(take.id, report.verdict, report.changes);
+  };
+
+  #reportOf({ heard, missing }: HeardTake, { pass, bpm, scheduled }: TrackedLap): EarReport {
+    const beat = beatOf(scheduled.lap);
+    const changes = this.#timed(this.#changesOf(heard, bpm));
+    const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
+    const played = this.#climb.state.passes.find((p) => p.number === pass);
+    const judged = passVerdict(changes, this.#settings.rule, beat);
+    const trusted = missing <= MOST_MISSING && !played?.underrun && !played?.interrupted;
+    if (played?.underrun) problems.push(UNDERRUN);
+    return {
+      ...judged,
+      verdict: trusted ? judged.verdict : null,
+      ...{ pass, bpm, beat, changes, problems },
+      relative: !this.measured,
+    };
+  }
+
+  #changesOf(heard: HeardTake['heard'], bpm: Bpm): readonly ChangeHeard[] {
+    if (heard.kind === 'chords') return heard.changes;
+    return changesOfLine(ownMoments(this.#climb.setup.unit, bpm), heard.line);
+  }
+
+  #timed(changes: readonly ChangeHeard[]): readonly ChangeHeard[] {
+    if (this.measured) return changes;
+    this.#offsets = [...this.#offsets, ...rightOffsets(changes)];
+    return relativeTo(this.#offsets, changes);
+  }
+}
+
+/** The chords' sounding pitches by the shapes on the stage; none where they do not match the bars. */
+function voicingsFor({ setup }: Climb): readonly Voicing[] | null {
+  const steps = setup.hands?.steps ?? [];
+  const chords = setup.unit.bars.reduce((sum, bar) => sum + bar.chords.length, 0);
+  const opening = setup.unit.bars[0]?.held === undefined ? 0 : 1;
+  return steps.length === chords + opening ? voicingsOf(steps) : null;
+}
+
+function problemsOf(heard: HeardTake['heard']): Problem[] {
+  if (heard.kind === 'chords') return findingsWords(heard.findings);
+  const { peak, clipped, line } = heard;
+  return findingsWords({
+    ...{ peak, clipped, tuning: line.tuning ?? 0 },
+    ...{ shift: 0, clicksHeard: false, length: 0 },
+  });
+}
+
+const LOST_SOUND: Problem = {
+  code: 'ear-lost-sound',
+  message:
+    'Part of the microphone’s sound was lost on its way, so the ear does not judge this pass.',
+  cure: 'Judge it yourself; close other programs if it comes again.',
+};
+
+const UNDERRUN: Problem = {
+  code: 'ear-underrun',
+  message: 'The sound output stumbled in this pass, so the ear does not judge it.',
+  cure: 'Judge it yourself; close other programs if it comes again.',
+};

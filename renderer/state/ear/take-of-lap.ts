@@ -1,0 +1,63 @@
+// One lap as the microphone will hear it: which stretch of sound, and what should be in it when.
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import { expectationOf } from '../../../app/core/ear/expectation.ts';
+import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import { hitsOf } from '../../../app/core/sound/hits.ts';
+import type { Voicing } from '../../../app/core/sound/strum-notes.ts';
+import { type LineMoment, lineMoments } from '../../../app/core/timeline/line.ts';
+import type { Lap } from '../../../app/core/timeline/model.ts';
+import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/units.ts';
+import type { AskedTake, Job } from '../../audio/capture/takes.ts';
+
+export interface HeardLap {
+  readonly pass: number;
+  readonly lap: Lap;
+  /** Audio time at which the lap is handed to the output. */
+  readonly startsAt: Seconds;
+}
+
+export interface Listener {
+  readonly unit: Unit;
+  readonly rule: VerdictRule;
+  readonly rate: SampleRate;
+  /** From handing a sound to the output to finding it in the microphone's sound. */
+  readonly roundTrip: Seconds;
+  readonly voicings: readonly Voicing[] | null;
+}
+
+/** A stroke may come before its moment, so the take begins a little before the lap. */
+const BEFORE: Seconds = 0.3;
+/** The last change is judged from 0.1 s after its time; the rest is reserve. */
+const AFTER: Seconds = 0.4;
+
+/**
+ * What sounds at audio time t arrives in the microphone's sound at t + round trip. So a player who is exactly
+ * with the click he hears is exactly on time here.
+ */
+export function takeOfLap({ pass, lap, startsAt }: HeardLap, listener: Listener): AskedTake {
+  const { rate, roundTrip } = listener;
+  const begins = startsAt + roundTrip;
+  const from: Samples = Math.round((begins - BEFORE) * rate);
+  const to: Samples = Math.round((begins + lap.unitEnd + AFTER) * rate);
+  return { id: pass, from, to, job: jobOf(lap, begins - from / rate, listener) };
+}
+
+/** @param start Where the lap begins in the take. */
+function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings }: Listener): Job {
+  if (!unit.line) return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings) };
+  const clicks = hitsOf(lap).map(({ seconds, voice }) => ({ at: start + seconds, voice }));
+  return {
+    kind: 'line',
+    moments: ownMoments(unit, lap.bpm),
+    clicks,
+    start: start + lap.unitStart,
+    onTime: windowOf(rule, beatOf(lap)),
+  };
+}
+
+/** The notes of the part that is climbed, from the start of the unit; none where chords are climbed. */
+export const ownMoments = (unit: Unit, bpm: Bpm): readonly LineMoment[] =>
+  unit.line ? lineMoments(unit, bpm, { countIn: 'none', restBars: 0 }, unit.line) : [];
+
+/** One beat at the tempo of the lap. */
+export const beatOf = (lap: Lap): Seconds => (lap.beats[1] ?? lap.unitEnd) - (lap.beats[0] ?? 0);

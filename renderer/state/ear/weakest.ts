@@ -1,0 +1,75 @@
+// Which change of the climb's unit breaks most, over the passes that the ear heard of it.
+import { holds, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import { wilsonLower } from '../../../app/core/progress/changes.ts';
+import { median } from '../../../app/core/progress/course.ts';
+import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { Milliseconds, Seconds } from '../../../app/core/units.ts';
+
+export interface HeardPass {
+  readonly pass: number;
+  readonly changes: readonly ChangeHeard[];
+  /** One beat at the pass's tempo. */
+  readonly beat: Seconds;
+}
+
+export interface WeakChange {
+  readonly bar: number;
+  readonly change: number;
+  readonly from: string;
+  readonly to: string;
+  readonly heard: number;
+  readonly broke: number;
+  /** How it broke most often. */
+  readonly how: 'late' | 'early' | 'wrong' | 'silent';
+  /** Middle offset of the hearings that broke that way, where `how` is late or early. */
+  readonly offset?: Milliseconds;
+}
+
+/** Fewer hearings are an accident, not a habit (ours). */
+const LEAST_HEARD = 3;
+const LEAST_BROKEN = 2;
+
+/** Undefined until one change broke at least twice in three hearings or more. */
+export function weakestOf(passes: readonly HeardPass[], rule: VerdictRule): WeakChange | undefined {
+  const all = passes.flatMap(({ changes, beat }) =>
+    changes.filter(isTold).map((change) => ({ change, how: howBroken(change, rule, beat) })),
+  );
+  const tallies = [...Map.groupBy(all, ({ change }) => change.change).values()]
+    .map(tally)
+    .filter((t) => t.heard >= LEAST_HEARD && t.broke >= LEAST_BROKEN);
+  return tallies.toSorted(
+    (a, b) => wilsonLower(b.broke, b.heard) - wilsonLower(a.broke, a.heard),
+  )[0];
+}
+
+type How = WeakChange['how'];
+type Hearing = { readonly change: ChangeHeard; readonly how: How | undefined };
+
+function tally(hearings: readonly Hearing[]): WeakChange {
+  const { bar, change, from, to } = hearings[0]!.change;
+  const broken = hearings.flatMap(({ how, ...rest }) => (how ? [{ how, ...rest }] : []));
+  const kinds = [...Map.groupBy(broken, ({ how }) => how)].toSorted(
+    ([, a], [, b]) => b.length - a.length,
+  );
+  const [how, most] = kinds[0] ?? ['late' as const, []];
+  const offsets = most.flatMap(({ change: c }) => c.offset ?? []);
+  const timed = (how === 'late' || how === 'early') && offsets.length > 0;
+  return {
+    ...{ bar, change, from, to, how },
+    heard: hearings.length,
+    broke: broken.length,
+    ...(timed && { offset: median(offsets) }),
+  };
+}
+
+/** Could the ear tell? What it could not is held against nobody. */
+export const isTold = ({ chord, timing }: ChangeHeard): boolean =>
+  chord !== 'unsure' && !(chord === 'right' && timing === 'unsure');
+
+/** Undefined where the change held by the rule, or could not be told. */
+export function howBroken(change: ChangeHeard, rule: VerdictRule, beat: Seconds): How | undefined {
+  if (!isTold(change) || holds(change, rule, beat)) return undefined;
+  if (change.chord === 'silent' || change.timing === 'silent') return 'silent';
+  if (change.chord !== 'right') return 'wrong';
+  return (change.offset ?? 0) < 0 ? 'early' : 'late';
+}
