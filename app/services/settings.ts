@@ -1,5 +1,6 @@
 // The player's settings: every field with its default, read one by one so that one bad value costs only itself.
 import { z } from 'zod';
+import { USUAL_RULE } from '../core/ear/verdict.ts';
 import type { Problem } from '../core/result.ts';
 import { isoTime, lapOptionsSchema, shortText } from './schemas.ts';
 
@@ -11,6 +12,15 @@ const latencySchema = z.object({
   output: z.string().max(400),
   milliseconds: z.number().min(-500).max(2000),
   measuredAt: isoTime,
+});
+
+/** When the ear calls a pass clean; see `VerdictRule`. */
+const verdictRuleSchema = z.object({
+  share: z.number().min(0.5).max(1),
+  window: z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('ms'), ms: z.number().min(10).max(500) }),
+    z.object({ kind: z.literal('beat'), share: z.number().min(0.01).max(0.5) }),
+  ]),
 });
 
 /** Schema of every setting; its usual value stands in {@link usualSettings}. */
@@ -46,6 +56,13 @@ const settingFields = {
     lines: z.enum(['all', 'own', 'others', 'none']),
   }),
   breakReminderMinutes: z.number().min(5).max(120),
+  ear: z.object({
+    /** Does it listen while climbing? */
+    on: z.boolean(),
+    rule: verdictRuleSchema,
+    /** Is the round trip measured anew whenever the microphone opens for a climb? */
+    measures: z.boolean(),
+  }),
 } as const;
 
 type Fields = typeof settingFields;
@@ -68,6 +85,7 @@ export const usualSettings: Settings = {
   lapOptions: null,
   model: { heard: 'off', chords: true, lines: 'all' },
   breakReminderMinutes: 25,
+  ear: { on: false, rule: USUAL_RULE, measures: false },
 };
 
 /** A change: the named settings only. Keys this version does not know are written as they come. */
