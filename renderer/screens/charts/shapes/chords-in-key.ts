@@ -1,0 +1,53 @@
+// The chords of a chart once each, with what sounds above the capo and their place in the key.
+import type { ChartBody } from '../../../../app/core/chart/model.ts';
+import { keyName, readKey, transposeKey } from '../../../../app/core/harmony/key.ts';
+import { pretty } from '../../../../app/core/harmony/notes.ts';
+import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';
+import { readChord } from '../../../../app/core/harmony/read.ts';
+import { soundingSymbol } from '../../../../app/core/harmony/transpose.ts';
+
+export interface ChordInKey {
+  readonly symbol: string;
+  /** Printed; empty for what cannot be read, as numeral and number are without a key. */
+  readonly sounds: string;
+  readonly numeral: string;
+  readonly number: string;
+}
+
+const keyOfChart = ({ key }: ChartBody) => {
+  const read = key === undefined ? undefined : readKey(key);
+  return read?.ok ? read.value : undefined;
+};
+
+/** In the order in which they are written. N.C. is left out. */
+export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
+  const key = keyOfChart(chart);
+  const bars = [
+    ...chart.sections.flatMap((section) => section.bars),
+    ...chart.form.flatMap((entry) => entry.ending?.bars ?? []),
+  ];
+  const symbols = bars.flatMap(({ content }) =>
+    content.kind === 'chords' ? content.chords.map((chord) => chord.symbol) : [],
+  );
+  return [...new Set(symbols)].flatMap((symbol) => {
+    const read = readChord(symbol);
+    if (read.ok && read.value.kind === 'silence') return [];
+    const sounds = soundingSymbol(symbol, chart.capo, key);
+    const chord = read.ok && read.value.kind === 'chord' ? read.value : undefined;
+    return {
+      symbol,
+      sounds: sounds.ok ? pretty(sounds.value) : '',
+      numeral: chord && key ? romanNumeral(chord, key) : '',
+      number: chord && key ? scaleNumber(chord, key) : '',
+    };
+  });
+}
+
+/** "Fingered in D major. With the capo at fret 2 it sounds in E major." */
+export function keyWords(chart: ChartBody): string {
+  const key = keyOfChart(chart);
+  if (!key) return chart.capo > 0 ? `Capo at fret ${chart.capo}.` : 'No key is typed.';
+  if (chart.capo === 0) return `In ${keyName(key)}, without a capo.`;
+  const sounding = keyName(transposeKey(key, chart.capo));
+  return `Fingered in ${keyName(key)}. With the capo at fret ${chart.capo} it sounds in ${sounding}.`;
+}
