@@ -88,12 +88,13 @@ test('an exported chart comes back as it was; a broken file changes nothing', as
     .getByRole('group', { name: 'Actions for Low Tide Lanterns' })
     .getByRole('button', { name: 'Export' })
     .click();
+  await page.getByRole('button', { name: 'Write the file' }).click();
   const file = await download;
   expect(file.suggestedFilename()).toBe('Low Tide Lanterns.json');
   const saved = info.outputPath('chart.json');
   await file.saveAs(saved);
 
-  const chooser = page.locator('input[type=file]');
+  const chooser = page.locator('input[type=file]').first();
   await chooser.setInputFiles(saved);
   await expect(page.getByText('‘Low Tide Lanterns’ was brought in.')).toBeVisible();
   const count = await page.getByRole('link', { name: /Low Tide Lanterns/ }).count();

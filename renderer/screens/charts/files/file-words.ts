@@ -18,7 +18,7 @@ export const fileKinds: readonly {
     id: 'score',
     label: 'Score',
     ending: '.musicxml',
-    what: 'Form, chords and diagrams for notation programs, as MusicXML 4.0.',
+    what: 'Form, chords, diagrams and lead lines for notation programs, as MusicXML 4.0.',
   },
   {
     id: 'midi',

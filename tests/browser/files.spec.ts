@@ -1,0 +1,226 @@
+// Files of charts in Chromium: every kind of export as downloaded bytes, cancelling, and scores brought in.
+// Read back by musicxml-io 0.9.6, midi-file 1.2.4, @tonejs/midi 2.0.28 and wavefile 11.0.0.
+import fs from 'node:fs';
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Download, Page } from '@playwright/test';
+import tonejsMidi from '@tonejs/midi';
+import { parseMidi } from 'midi-file';
+import * as io from 'musicxml-io';
+import wavefile from 'wavefile';
+import { parseChart } from '../../app/core/chart/notation/parse.ts';
+import { unwrap } from '../../app/core/result.ts';
+import { expect, test, type TestHost } from './host.ts';
+
+const CHART = `title: Two Bars
+tempo: ♩ = 120
+meter: 4/4
+
+[Riff]
+| G | D |
+line: Hook, bar 1
+part Guitar 1: | 2 3/7b1 4 3/7 h9 | 1 2/8~ |
+
+form:
+Riff
+`;
+
+async function openExport(page: Page, host: TestHost, title = 'Two Bars') {
+  const chart = { id: 'two-bars', ...unwrap(parseChart(CHART)) };
+  expect(await host.services.handle('charts.save', { chart })).toMatchObject({ ok: true });
+  await page.reload();
+  const actions = page.getByRole('group', { name: `Actions for ${title}`, exact: true });
+  await actions.getByRole('button', { name: 'Export' }).click();
+  return page.getByRole('dialog', { name: `Export ‘${title}’` });
+}
+
+const kind = (page: Page, name: string) => page.getByRole('radio', { name }).check();
+const field = (page: Page, name: string) => page.getByRole('spinbutton', { name });
+
+/** Presses the button; a file that took long is offered by a remark instead of coming by itself. */
+async function download(page: Page): Promise<{ file: Download; bytes: Buffer }> {
+  const coming = page.waitForEvent('download');
+  const save = page.getByRole('button', { name: 'Save it' });
+  await page.addLocatorHandler(save, () => save.click());
+  await page.getByRole('button', { name: 'Write the file' }).click();
+  await expect(page.locator('.remark')).toContainText(/is (written|ready)/);
+  const file = await coming;
+  await page.removeLocatorHandler(save);
+  return { file, bytes: fs.readFileSync(await file.path()) };
+}
+
+async function expectNoViolation(page: Page, where: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+  expect.soft(found, where).toEqual([]);
+}
+
+test('a chart file and a score', async ({ trainer: page, host }) => {
+  await openExport(page, host);
+  const chart = await download(page);
+  expect(chart.file.suggestedFilename()).toBe('Two Bars.json');
+  expect(JSON.parse(chart.bytes.toString())).toMatchObject({ chart: { title: 'Two Bars' } });
+
+  await openExport(page, host);
+  await kind(page, 'Score');
+  const score = await download(page);
+  expect(score.file.suggestedFilename()).toBe('Two Bars.musicxml');
+  const read = io.parse(score.bytes.toString());
+  expect(read.metadata?.workTitle).toBe('Two Bars');
+  expect(read.parts.map((part) => part.measures.length)).toEqual([2, 2]);
+  expect(io.getHarmonies(read).map(({ harmony }) => harmony.root.rootStep)).toEqual(['G', 'D']);
+});
+
+test('a MIDI file with click, guitar and a bent lead line', async ({ trainer: page, host }) => {
+  await openExport(page, host);
+  await kind(page, 'MIDI file');
+  await field(page, 'Start').fill('100');
+  await field(page, 'Target').fill('120');
+  await field(page, 'Step').fill('20');
+  await field(page, 'Passes on each rung').fill('1');
+  await field(page, 'Rest bars after each').fill('1');
+  // Per pass one bar in, two of the unit and one at rest: 16 beats at 100, then at 120 bpm.
+  const seconds = 16 * (60 / 100) + 16 * (60 / 120);
+  await expect(page.getByText('2 passes on 2 rungs: 18 s.')).toBeVisible();
+  const { file, bytes } = await download(page);
+  expect(file.suggestedFilename()).toBe('Two Bars - Riff.mid');
+  expect(bytes.subarray(0, 4).toString()).toBe('MThd');
+  const { tracks } = parseMidi(bytes);
+  const tempos = tracks[0]!.filter((event) => event.type === 'setTempo');
+  expect(tempos.map((event) => event.microsecondsPerBeat)).toEqual([600_000, 500_000]);
+  const names = tracks.flatMap((events) => events.filter((event) => event.type === 'trackName'));
+  expect(names.map(({ text }) => text)).toEqual([
+    'Two Bars - Riff',
+    'Click',
+    'Guitar',
+    'Hook: Guitar 1',
+  ]);
+  const midi = new tonejsMidi.Midi(bytes);
+  expect(midi.duration).toBeLessThanOrEqual(seconds + 0.01);
+  expect(midi.tracks.flatMap((track) => track.pitchBends).length).toBeGreaterThan(20);
+});
+
+test('a practice track as sound, as long as the estimate says', async ({ trainer: page, host }) => {
+  await openExport(page, host);
+  await kind(page, 'Practice track');
+  await field(page, 'Start').fill('110');
+  await field(page, 'Target').fill('120');
+  await field(page, 'Step').fill('10');
+  await field(page, 'Passes on each rung').fill('2');
+  await field(page, 'Rest bars after each').fill('1');
+  const seconds = 2 * 16 * (60 / 110 + 60 / 120);
+  await expect(page.getByText('4 passes on 2 rungs: 33 s, 3.0 MB.')).toBeVisible();
+  const { file, bytes } = await download(page);
+  expect(file.suggestedFilename()).toBe('Two Bars - Riff.wav');
+  expect(bytes.subarray(0, 4).toString()).toBe('RIFF');
+  const wav = new wavefile.WaveFile(bytes);
+  expect(wav.fmt).toMatchObject({ audioFormat: 1, numChannels: 1, sampleRate: 44_100 });
+  const samples = wav.getSamples(false, Int16Array as never) as unknown as Int16Array;
+  expect(samples.length).toBe(Math.round(seconds * 44_100));
+  expect(samples.some((x) => Math.abs(x) > 3000)).toBe(true);
+});
+
+test('a track is refused when it is too long, and its writing can be cancelled', async ({
+  trainer: page,
+  host,
+}) => {
+  const dialog = await openExport(page, host, 'Low Tide Lanterns');
+  await kind(page, 'Practice track');
+  await dialog.getByRole('combobox', { name: 'Unit' }).selectOption({ label: 'The whole form' });
+  await field(page, 'Passes on each rung').fill('50');
+  await expect(dialog.getByText(/would last [\d.]+ hours; three hours are the most/)).toBeVisible();
+  await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeDisabled();
+  await field(page, 'Start').fill('500');
+  await expect(dialog.getByText('Start: write a number from 20 to 400.')).toBeVisible();
+  await field(page, 'Start').fill('54');
+  await field(page, 'Target').fill('54');
+  await field(page, 'Passes on each rung').fill('20');
+
+  let downloads = 0;
+  page.on('download', () => downloads++);
+  await dialog.getByRole('button', { name: 'Write the file' }).click();
+  const progress = dialog.getByRole('progressbar');
+  await expect.poll(() => progress.getAttribute('value').then(Number)).toBeGreaterThan(0);
+  await expectNoViolation(page, 'writing');
+  await dialog.getByRole('button', { name: 'Cancel' }).click();
+  await expect(page.getByText('Cancelled. No file was written.')).toBeVisible();
+  await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeEnabled();
+  expect(downloads).toBe(0);
+});
+
+/** One bar as another program might write it: a chord, a jump that a chart cannot follow, a rest. */
+const SCORE = `<?xml version="1.0"?>
+<score-partwise version="4.0"><work><work-title>Found Score</work-title></work>
+<part-list><score-part id="P1"><part-name>G</part-name></score-part></part-list><part id="P1"><measure number="1">
+<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes><sound tempo="90" dacapo="yes"/>
+<harmony><root><root-step>E</root-step></root><kind>minor</kind></harmony><note><rest/><duration>4</duration></note>
+</measure></part></score-partwise>`;
+
+test.describe('scores brought in', () => {
+  const rows = (page: Page) => page.getByRole('link', { name: /Found Score/ });
+  const choose = (page: Page, name: string, content: string | Buffer) =>
+    page
+      .locator('input[type=file]')
+      .first()
+      .setInputFiles({ name, mimeType: 'text/xml', buffer: Buffer.from(content) });
+
+  test('what cannot be taken is shown first, and only then is it kept', async ({
+    trainer: page,
+  }) => {
+    await choose(page, 'found.musicxml', SCORE);
+    const asked = page.getByRole('dialog', { name: 'Bring in ‘Found Score’?' });
+    await expect(asked).toContainText('1 section with 1 bar');
+    await expect(asked).toContainText('Bar 1 has a jump');
+    await expectNoViolation(page, 'bring in');
+    await asked.getByRole('button', { name: 'Leave it out' }).click();
+    await expect(asked).toBeHidden();
+    await expect(rows(page)).toHaveCount(0);
+
+    await choose(page, 'found.musicxml', SCORE);
+    await asked.getByRole('button', { name: 'Bring it in' }).click();
+    await expect(rows(page)).toHaveCount(1);
+  });
+
+  test('one without losses comes in at once, in UTF-16 too', async ({ trainer: page }) => {
+    const whole = SCORE.replace(' dacapo="yes"', '');
+    await choose(page, 'found.xml', Buffer.from(`\uFEFF${whole}`, 'utf16le'));
+    await expect(page.getByText('‘Found Score’ was brought in.')).toBeVisible();
+    await expect(rows(page)).toHaveCount(1);
+  });
+
+  test.describe('refused, with the charts as they were', () => {
+    const refused: readonly (readonly [string, string, RegExp])[] = [
+      ['cut.musicxml', SCORE.slice(0, 300), /‘cut.musicxml’: the file is not whole XML/],
+      [
+        'entity.xml',
+        SCORE.replace('?>', '?><!DOCTYPE score-partwise [<!ENTITY a SYSTEM "file:///etc/hosts">]>'),
+        /‘entity.xml’: the file defines entities/,
+      ],
+      ['page.xml', '<html/>', /‘page.xml’: the file is XML, but “html” is not a MusicXML score/],
+      ['packed.mxl', 'PK\u0003\u0004', /‘packed.mxl’: the file is compressed/],
+      ['huge.musicxml', ' '.repeat(20_000_001), /‘huge.musicxml’ is larger than 20 MB/],
+    ];
+    for (const [name, content, message] of refused) {
+      test(name, async ({ trainer: page }) => {
+        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(3);
+        await choose(page, name, content);
+        await expect(page.locator('.remark.problem')).toContainText(message);
+        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(3);
+      });
+    }
+  });
+});
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test.describe(colorScheme, () => {
+    test.use({ colorScheme });
+    test('no violation in any form of the export', async ({ trainer: page, host }) => {
+      await openExport(page, host);
+      for (const name of ['Chart file', 'Score', 'MIDI file', 'Practice track']) {
+        await kind(page, name);
+        await expectNoViolation(page, name);
+      }
+      await page.getByText('Levels', { exact: true }).click();
+      await expectNoViolation(page, 'levels');
+    });
+  });
+}
