@@ -129,7 +129,9 @@ function refuse(file: string, problems: readonly Problem[]): void {
   const [first, ...more] = problems;
   if (!first) return;
   const others = more.length > 0 ? ` (and ${more.length} more)` : '';
-  messages.refuse([{ ...first, message: `${file} was not taken in: ${first.message}${others}.` }]);
+  messages.refuse([
+    { ...first, message: `The file ‘${file}’ was not taken in: ${first.message}${others}.` },
+  ]);
 }
 
 /** What the file says it is, without believing it. */

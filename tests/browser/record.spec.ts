@@ -1,0 +1,394 @@
+// The record in the browser: today's plan, the desk with sheet out and report back, history, lesson sheet.
+import { readFile } from 'node:fs/promises';
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Download, Page } from '@playwright/test';
+import Papa from 'papaparse';
+import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
+import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
+import { expect, startHost, test, type TestHost } from './host.ts';
+import { chart, diary, ownDesk, units } from './record/diary.ts';
+
+const today = (): string => isoWithOffset(new Date()).slice(0, 10);
+const daysOn = (days: number): string => dateOfDay(dayNumber(today()) + days);
+/** Two days ago, so that no unit has been played today. */
+const LAST_PLAYED = daysOn(-2);
+
+type Ask = Parameters<TestHost['services']['handle']>;
+
+async function ask(host: TestHost, name: Ask[0], input: Ask[1]): Promise<unknown> {
+  const answer = await host.services.handle(name, input);
+  expect(answer).toMatchObject({ ok: true });
+  return answer.ok ? answer.value : undefined;
+}
+
+/** A player with three weeks of practice on five units, two of them set by a teacher. */
+async function seed(host: TestHost, due = daysOn(12)): Promise<void> {
+  const entries = diary({ until: LAST_PLAYED, days: 21, passesPerDay: 16, units: 5 });
+  await ask(host, 'log.append', { entries });
+  await ask(host, 'students.save', { student: ownDesk(due, `${daysOn(-21)}T10:00:00Z`) });
+  await ask(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+}
+
+async function open(page: Page, host: TestHost, room: string): Promise<void> {
+  await page.goto(`${host.address}#/${room}`);
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+}
+
+async function textOf(download: Promise<Download>): Promise<string> {
+  return readFile(await (await download).path(), 'utf8');
+}
+
+test.describe('today', () => {
+  test('plans with reasons, can be changed, and starts with one key', async ({ page, host }) => {
+    await seed(host);
+    await open(page, host, 'today');
+    const plan = page.getByRole('list', { name: 'Today’s plan' });
+    const lines = plan.locator('> li');
+    await expect(lines.first()).toContainText('Due in 12 days');
+    await expect(lines.first().getByRole('list', { name: 'Why' })).toContainText('minutes done');
+
+    const first = await lines.first().getByRole('heading').innerText();
+    await page.getByRole('spinbutton', { name: 'Minutes I have' }).fill('60');
+    await expect(page.getByText('of 60 minutes planned')).toBeVisible();
+    await lines
+      .first()
+      .getByRole('button', { name: /^Later/ })
+      .click();
+    await expect(lines.nth(1).getByRole('heading')).toHaveText(first);
+    await expect(page.getByText(/is now line 2\./)).toBeAttached();
+    await lines
+      .nth(1)
+      .getByRole('button', { name: /^Not today/ })
+      .click();
+    await expect(page.getByText(/^Not in today’s plan/)).toBeVisible();
+    await page.getByRole('button', { name: 'Plan it anew' }).click();
+    await expect(lines.first().getByRole('heading')).toHaveText(first);
+
+    await page.getByRole('heading', { level: 1 }).focus();
+    await page.keyboard.press('s');
+    await expect(page).toHaveURL(/#\/climb/);
+    await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+  });
+
+  test('says with figures that a date cannot be kept', async ({ page, host }) => {
+    await seed(host, daysOn(1));
+    await open(page, host, 'today');
+    await expect(page.getByRole('list', { name: 'Today’s plan' })).toContainText(
+      /Due in 1 day, but at this pace it reaches about \d+ \(at best \d+\), not \d+\./,
+    );
+  });
+
+  test('sets oneself a whole chart, and takes one line back', async ({ page, host }) => {
+    await open(page, host, 'today');
+    await page.getByRole('button', { name: 'Set myself something' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Set myself something' });
+    await dialog.getByLabel('Due').fill(daysOn(30));
+    await dialog.getByRole('button', { name: /^Set \d+ units$/ }).click();
+    const set = page.getByRole('region', { name: 'What was set' });
+    await expect(set.getByText('Set by yourself')).toHaveCount(units.length);
+    await set
+      .getByRole('button', { name: /^Take back/ })
+      .first()
+      .click();
+    await expect(set.getByText('Set by yourself')).toHaveCount(units.length - 1);
+  });
+});
+
+test('a task sheet goes out, a report comes back, and twice changes nothing', async ({
+  page,
+  host,
+}) => {
+  const home = await startHost();
+  try {
+    // The teacher sets something and writes the sheet.
+    await open(page, host, 'desk');
+    await page.getByLabel('Your own name').fill('Ms Tern');
+    await page.getByLabel('New student').fill('Ada');
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await page.getByRole('button', { name: 'Set something' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Set something for Ada' });
+    await dialog.getByLabel('What').selectOption(units[0]!.key);
+    await dialog.getByLabel('Due').fill(daysOn(20));
+    await dialog.getByLabel('Note').fill('Slow hands.');
+    await dialog.getByRole('button', { name: 'Set it' }).click();
+    await expect(page.getByText('not begun').first()).toBeVisible();
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Write the task sheet' }).click();
+    const sheet = {
+      name: 'sheet.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(await textOf(download)),
+    };
+
+    // The student looks at it, takes it in, and once more.
+    const student = await page.context().browser()!.newPage();
+    await ask(home, 'log.append', {
+      entries: diary({ until: LAST_PLAYED, days: 4, passesPerDay: 12, units: 1 }),
+    });
+    await open(student, home, 'today');
+    const bring = async () => {
+      const chooser = student.waitForEvent('filechooser');
+      await student.getByRole('button', { name: 'Open a task sheet' }).click();
+      await (await chooser).setFiles(sheet);
+    };
+    await bring();
+    const preview = student.getByRole('dialog', { name: 'Task sheet' });
+    await expect(preview).toContainText('From Ms Tern for Ada');
+    await expect(preview.getByRole('listitem').filter({ hasText: 'new' })).toHaveCount(1);
+    expect(await ask(home, 'students.list', {})).toMatchObject({ students: [] });
+    await preview.getByRole('button', { name: 'Take it in' }).click();
+    await expect(student.getByText('Set by Ms Tern')).toBeVisible();
+    await bring();
+    await expect(preview).toContainText('Everything in it is here already.');
+    await preview.getByRole('button', { name: 'Close' }).click();
+
+    // The report goes back by drag and drop.
+    await student.getByRole('button', { name: 'Hand back a report' }).click();
+    const written = student.waitForEvent('download');
+    await student.getByRole('button', { name: 'Write the report' }).click();
+    const report = await textOf(written);
+    await student.close();
+    await drop(page, report);
+    const incoming = page.getByRole('dialog', { name: 'Practice report' });
+    await expect(incoming).toContainText('48 passes');
+    await incoming.getByRole('button', { name: 'Take it in' }).click();
+    await expect(page.getByText(/Newest report/)).toBeVisible();
+    await expect(page.getByText(/judged by yourself/)).toBeVisible();
+    await drop(page, report);
+    await expect(incoming).toContainText('Everything in it is here already.');
+    const log = (await ask(host, 'log.history', {})) as {
+      passes?: unknown[];
+      parts: { id: string[] }[];
+    };
+    expect(log.parts.flatMap((part) => part.id)).toEqual([]); // the teacher's own log stays their own
+  } finally {
+    await home.close();
+  }
+});
+
+/** Drops a file on the middle of the page. */
+async function drop(page: Page, text: string): Promise<void> {
+  const data = await page.evaluateHandle((content) => {
+    const transfer = new DataTransfer();
+    transfer.items.add(new File([content], 'report.json', { type: 'application/json' }));
+    return transfer;
+  }, text);
+  const place = page.locator('.drop');
+  await place.dispatchEvent('dragenter', { dataTransfer: data });
+  await expect(page.getByText(/^Drop a practice report/)).toBeVisible();
+  await place.dispatchEvent('drop', { dataTransfer: data });
+}
+
+test('a broken file is named and changes nothing', async ({ page, host }) => {
+  await seed(host);
+  const before = await ask(host, 'students.list', {});
+  await open(page, host, 'desk');
+  for (const [text, words] of [
+    ['{"format": "rungwise-practice-report", "schemaVersion": 9}', 'Update Rungwise'],
+    ['{"format": "rungwise-task-sheet", "schemaVersion": 1, "wri', 'breaks off'],
+    ['{"format": "something-else"}', 'is ‘something-else’'],
+  ] as const) {
+    await drop(page, text);
+    await expect(page.getByText(/The file ‘report\.json’ was not taken in/).last()).toContainText(
+      words,
+    );
+  }
+  expect(await ask(host, 'students.list', {})).toEqual(before);
+});
+
+test.describe('the desk', () => {
+  test.beforeEach(async ({ host }) => {
+    for (const [id, name, due, end] of [
+      ['st-fine', 'Pia', 60, 1],
+      ['st-late', 'Mira', -3, 1],
+      ['st-gone', 'Jonas', 60, 20],
+    ] as const) {
+      const student = { ...ownDesk(daysOn(due), `${daysOn(-40)}T10:00:00Z`), id, name };
+      await ask(host, 'students.save', { student });
+      const entries = diary({
+        until: daysOn(-end),
+        days: 12,
+        passesPerDay: 30,
+        units: 2,
+        prefix: id,
+      });
+      await ask(host, 'log.append', { desk: id, entries });
+    }
+  });
+
+  test('puts who needs help first, with the reason', async ({ page, host }) => {
+    await open(page, host, 'desk');
+    const names = page.getByRole('navigation', { name: /Students/ }).getByRole('button');
+    await expect(names.first()).toContainText(/Mira.*past its date by 3 days/s);
+    await expect(names).toHaveCount(3);
+  });
+
+  test('keeps revised terms as history, comments with dates, and the table of all', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, 'desk/st-fine');
+    await page.getByRole('button', { name: `Change ${units[0]!.name}` }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByRole('spinbutton', { name: 'Target' }).fill('99');
+    await dialog.getByRole('button', { name: 'Keep these terms' }).click();
+    await page.getByText('1 revision').click();
+    await expect(page.getByText(`target ${units[0]!.tempo.bpm} → 99`)).toBeVisible();
+
+    await page.getByLabel('New comment').fill('Lighter left hand.');
+    await page.getByRole('button', { name: 'Keep the comment' }).click();
+    await expect(page.getByText('Lighter left hand.')).toBeVisible();
+
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save the desk as CSV' }).click();
+    const { data, errors } = Papa.parse<Record<string, string>>(await textOf(download), {
+      header: true,
+      skipEmptyLines: true,
+    });
+    expect(errors).toEqual([]);
+    expect(data).toHaveLength(6);
+    expect(data.find((row) => row['target'] === '99')).toMatchObject({
+      student: 'Pia',
+      revisions: '1',
+    });
+  });
+
+  test('takes a student off and brings them back', async ({ page, host }) => {
+    await open(page, host, 'desk/st-late');
+    await page.getByRole('button', { name: 'Take off' }).click();
+    const names = page.getByRole('navigation', { name: /Students/ }).getByRole('button');
+    await expect(names).toHaveCount(2);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect(names).toHaveCount(3);
+  });
+});
+
+test.describe('history', () => {
+  test.beforeEach(({ host }) => seed(host));
+
+  test('draws a unit, gives its figures as a table, and picture and figures as files', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
+    await expect(plot).toBeVisible();
+    expect(await inked(plot.locator('canvas'))).toBeGreaterThan(2_000);
+
+    const panel = page.getByRole('region', { name: /tempo of every pass/ });
+    await panel.getByText('The figures as a table').click();
+    await expect(panel.getByRole('row')).toHaveCount(51);
+    await panel.getByRole('button', { name: 'Next page' }).click();
+    await expect(panel.getByText('Page 2 of 7')).toBeVisible();
+
+    const files = {
+      CSV: panel.getByRole('button', { name: /as CSV$/ }),
+      PNG: panel.getByRole('button', { name: /as PNG$/ }),
+      SVG: page.getByRole('button', { name: /practice days as SVG$/ }),
+    };
+    const csv = page.waitForEvent('download');
+    await files.CSV.click();
+    expect(Papa.parse(await textOf(csv), { skipEmptyLines: true }).data).toHaveLength(337);
+    const png = page.waitForEvent('download');
+    await files.PNG.click();
+    const picture = await readFile(await (await png).path());
+    expect(picture.subarray(1, 4).toString()).toBe('PNG');
+    const svg = page.waitForEvent('download');
+    await files.SVG.click();
+    expect(await textOf(svg)).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+  });
+
+  test('shows which changes break, and filters by who judged', async ({ page, host }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    await expect(page.getByRole('region', { name: /changes that break/ })).toBeVisible();
+    await page.getByLabel('Judged by').selectOption('ear');
+    await expect(page.getByText('672 passes of 2 units')).toBeVisible();
+    await page.getByLabel('Judged by').selectOption('teacher');
+    await expect(page.getByText('No pass fits these filters.')).toBeVisible();
+  });
+
+  test('zooms by keyboard', async ({ page, host }) => {
+    await open(page, host, 'history');
+    const plot = page.getByRole('img', { name: /tempo of every pass/ });
+    await expect(plot).toBeVisible();
+    const drawn = () =>
+      plot.locator('canvas').evaluate((element: HTMLCanvasElement) => element.toDataURL());
+    const before = await drawn();
+    await page.getByRole('button', { name: 'Closer' }).first().focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(drawn).not.toBe(before);
+    await page.getByRole('button', { name: 'All of it' }).first().focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(drawn).toBe(before);
+  });
+
+  /** Pixels of the canvas that are not empty. */
+  const inked = (canvas: ReturnType<Page['locator']>): Promise<number> =>
+    canvas.evaluate((element: HTMLCanvasElement) => {
+      const { width, height } = element;
+      const { data } = element.getContext('2d')!.getImageData(0, 0, width, height);
+      return data.filter((value, i) => i % 4 === 3 && value > 0).length;
+    });
+});
+
+test.describe('the lesson sheet', () => {
+  test('has form, bars, shapes, ladders with boxes and a legend; prints alone on either paper', async ({
+    page,
+    host,
+  }) => {
+    await seed(host);
+    await open(page, host, `sheet/${chart.id}`);
+    const sheet = page.getByRole('article', { name: `Lesson sheet of ${chart.title}` });
+    for (const heading of ['Form', 'Shapes', 'Ladders', 'Signs']) {
+      await expect(sheet.getByRole('heading', { name: heading })).toBeVisible();
+    }
+    await expect(sheet.getByText('2 boxes to tick').first()).toBeAttached();
+    await expect(sheet.getByText('Slow hands, quick eyes.').first()).toBeVisible();
+
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    await expect(page.getByRole('navigation')).toBeHidden();
+    await expect(page.getByRole('button', { name: 'Print' })).toBeHidden();
+    await expect(sheet).toBeVisible();
+    expect(await sheet.evaluate((element) => getComputedStyle(element).color)).toBe('rgb(0, 0, 0)');
+    // Sizes in PDF points (1/72 inch): A4 is 210 × 297 mm (ISO 216), Letter 8.5 × 11 inches.
+    for (const [paper, width, height] of [
+      ['A4', 595, 842],
+      ['Letter', 612, 792],
+    ] as const) {
+      await page.emulateMedia({ media: 'screen' });
+      await page.getByLabel('Paper').selectOption(paper);
+      await page.emulateMedia({ media: 'print' });
+      const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+      const box = /MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf)!;
+      expect(Number(box[1])).toBeCloseTo(width, -0.5);
+      expect(Number(box[2])).toBeCloseTo(height, -0.5);
+      const pages = Number(/\/Count (\d+)/.exec(pdf)![1]);
+      expect(pages).toBeGreaterThanOrEqual(2);
+      expect(pages).toBeLessThanOrEqual(5);
+    }
+  });
+});
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test(`axe finds nothing in the record, ${colorScheme}`, async ({ page, host }) => {
+    await page.emulateMedia({ colorScheme });
+    await seed(host);
+    for (const room of ['today', 'history', 'desk', 'sheet']) {
+      if (room === 'desk') {
+        const student = {
+          ...ownDesk(daysOn(-2), `${daysOn(-20)}T10:00:00Z`),
+          id: 'st',
+          name: 'Mira',
+        };
+        await ask(host, 'students.save', { student });
+      }
+      await page.goto(`${new URL(host.address).origin}/#/charts`);
+      await open(page, host, room);
+      await page.waitForTimeout(500);
+      for (const details of await page.locator('main details').all()) await details.click();
+      const { violations } = await new AxeBuilder({ page }).analyze();
+      const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+      expect.soft(found, room).toEqual([]);
+    }
+  });
+}
