@@ -31,6 +31,7 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
+    resolve: { alias: { 'standardized-audio-context': at('renderer/audio/native-audio.ts') } },
     plugins: [svelte({ configFile: false })],
     build: {
       outDir: at('out/renderer'),

@@ -4,9 +4,16 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from '@playwright/test';
-import { build, type Rollup } from 'vite';
+import { build, type Rollup, type UserConfig } from 'vite';
+import config from '../../../electron.config.ts';
 
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url));
+
+/** Modules are found as the program's own build finds them. */
+function programResolve(): NonNullable<UserConfig['resolve']> {
+  if (typeof config !== 'object' || !('renderer' in config)) throw new Error('no view is built');
+  return config.renderer?.resolve ?? {};
+}
 
 /** One script with all it imports. */
 async function bundled(entry: string): Promise<string> {
@@ -14,6 +21,7 @@ async function bundled(entry: string): Promise<string> {
     root: here('.'),
     configFile: false,
     logLevel: 'error',
+    resolve: programResolve(),
     build: { write: false, lib: { entry, formats: ['es'], fileName: 'page' } },
   });
   const outputs = (Array.isArray(result) ? result : [result]) as Rollup.RollupOutput[];
