@@ -109,18 +109,6 @@ function raised(chord: SoundingChord, capo: Fret): SoundingChord {
   };
 }
 
-/** A chart's symbols name what is fingered; above a capo it sounds that much higher, under the same name. */
-function raised(chord: SoundingChord, capo: Fret): SoundingChord {
-  const up = (pc: PitchClass): PitchClass => (pc + capo) % 12;
-  return {
-    ...chord,
-    rootPc: up(chord.rootPc),
-    bassPc: up(chord.bassPc),
-    tones: chord.tones.map((tone) => ({ ...tone, pitchClass: up(tone.pitchClass) })),
-    pitchClasses: chord.pitchClasses.map(up).sort((a, b) => a - b),
-  };
-}
-
 /** Neighbouring choices together; every other step by itself. */
 function runsOf(nodes: readonly Node[]): Node[][] {
   const runs: Node[][] = [];
