@@ -10,7 +10,8 @@ import { readKey } from '../../app/core/harmony/key.ts';
 import { nameNotes } from '../../app/core/harmony/naming.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
 import { transposeSymbol } from '../../app/core/harmony/transpose.ts';
-import type { Result } from '../../app/core/result.ts';
+import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
+import { type Result, unwrap } from '../../app/core/result.ts';
 
 /** Text that is nearly a chord symbol, and text that is not. */
 const symbols = fc.oneof(
@@ -119,3 +120,36 @@ test('a chord in a tuning of any six strings is searched without an exception', 
     ),
     { numRuns: 60 },
   ));
+
+describe('a chord diagram in a MusicXML file', () => {
+  const note = (string: number, fret: number, finger?: number) =>
+    `<frame-note><string>${string}</string><fret>${fret}</fret>${finger ? `<fingering>${finger}</fingering>` : ''}</frame-note>`;
+  const opened = (...notes: string[]) =>
+    unwrap(
+      readMusicXml(
+        `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name/></score-part></part-list>` +
+          `<part id="P1"><measure number="1"><harmony><root><root-step>G</root-step></root><kind>major</kind>` +
+          `<frame><frame-strings>6</frame-strings><frame-frets>4</frame-frets>${notes.join('')}</frame>` +
+          `</harmony></measure></part></score-partwise>`,
+      ),
+    );
+  const said = (...notes: string[]) =>
+    opened(...notes)
+      .warnings.map((w) => w.message)
+      .join();
+
+  test('with two notes on a string is left out and said; the chord stays', () => {
+    expect(said(note(6, 3), note(6, 5))).toContain('String 6 has notes at frets 3 and 5');
+    expect(JSON.stringify(opened(note(6, 3), note(6, 5)).chart.sections)).toContain('"symbol":"G"');
+  });
+
+  test('with a finger in two places, too', () =>
+    expect(said(note(6, 3, 2), note(5, 2, 2))).toContain('Finger 2 is in two places'));
+
+  test('with one finger flat across strings is a pin', () =>
+    expect(JSON.stringify(opened(note(6, 3, 1), note(1, 3, 1)).chart)).toContain(
+      '[3,null,null,null,null,3]',
+    ));
+
+  test('beyond the neck is said', () => expect(said(note(6, 99))).toContain('beyond the neck'));
+});

@@ -205,12 +205,21 @@ class PartReader {
       const message = `${measure.name}: a chord is read as ${symbol}, though the file says more`;
       this.warn('musicxml-chord-part', message, 'Check that chord.');
     }
-    const shape = symbol === SILENCE ? undefined : shapeOf(node);
+    const shape = symbol === SILENCE ? undefined : this.readShape(node, symbol, measure);
     const forAll = shape && node.attributes['print-frame'] === 'no';
     if (forAll) this.shapes.set(symbol, shape);
     const offset = quartersOf(numberAt(node, 'offset') ?? 0, this.divisions);
     const at = bounded(add(measure.cursor, offset));
     measure.chords.push({ at, symbol, ...(shape && !forAll && { shape }) });
+  }
+
+  private readShape(node: XmlNode, symbol: string, measure: Measure): Frets | undefined {
+    const read = shapeOf(node);
+    if (!read) return undefined;
+    if (read.ok) return read.value;
+    const message = `${measure.name}: the diagram of ${symbol} is left out. ${read.problems[0]!.message}`;
+    this.warn('musicxml-frame', message, 'Pin a shape in the chart instead.');
+    return undefined;
   }
 
   private readBarline(node: XmlNode, measure: Measure): void {
