@@ -125,7 +125,9 @@ test('a track is refused when it is too long, and its writing can be cancelled',
 }) => {
   const dialog = await openExport(page, host, 'Low Tide Lanterns');
   await kind(page, 'Practice track');
-  await dialog.getByRole('combobox', { name: 'Unit' }).selectOption({ label: 'The whole form' });
+  await dialog.getByText('Unit: Intro').click();
+  await dialog.getByRole('tab', { name: 'Form' }).click();
+  await expect(dialog.getByText('Unit: The whole form')).toBeVisible();
   await field(page, 'Passes on each rung').fill('50');
   await expect(dialog.getByText(/would last [\d.]+ hours; three hours are the most/)).toBeVisible();
   await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeDisabled();
@@ -142,9 +144,32 @@ test('a track is refused when it is too long, and its writing can be cancelled',
   await expect.poll(() => progress.getAttribute('value').then(Number)).toBeGreaterThan(0);
   await expectNoViolation(page, 'writing');
   await dialog.getByRole('button', { name: 'Cancel' }).click();
-  await expect(page.getByText('Cancelled. No file was written.')).toBeVisible();
+  await expect(dialog.getByText('Cancelled. No file was written.')).toBeVisible();
   await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeEnabled();
   expect(downloads).toBe(0);
+});
+
+test('a file that was long in the making waits for a press', async ({ trainer: page, host }) => {
+  // Five seconds after the last press Chromium no longer counts the page as in use; here it never does.
+  await page.addInitScript(() =>
+    Object.defineProperty(Navigator.prototype, 'userActivation', {
+      get: () => ({ isActive: false }),
+    }),
+  );
+  await openExport(page, host);
+  await page.getByRole('button', { name: 'Write the file' }).click();
+  await expect(page.getByText('‘Two Bars.json’ is ready.')).toBeVisible();
+  const coming = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save it' }).click();
+  expect((await coming).suggestedFilename()).toBe('Two Bars.json');
+});
+
+test('work that breaks off is told, and no file comes', async ({ trainer: page, host }) => {
+  await page.route('**/file-worker*', (route) => route.abort());
+  const dialog = await openExport(page, host);
+  await kind(page, 'Score');
+  await dialog.getByRole('button', { name: 'Write the file' }).click();
+  await expect(dialog.getByText(/The work on the file broke off/)).toBeVisible();
 });
 
 /** One bar as another program might write it: a chord, a jump that a chart cannot follow, a rest. */
@@ -180,6 +205,20 @@ test.describe('scores brought in', () => {
     await expect(rows(page)).toHaveCount(1);
   });
 
+  test('a score dropped on the room is opened like one that was chosen', async ({
+    trainer: page,
+  }) => {
+    const data = await page.evaluateHandle((content) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([content], 'dropped.musicxml'));
+      return transfer;
+    }, SCORE);
+    await page
+      .getByRole('heading', { name: 'Charts' })
+      .dispatchEvent('drop', { dataTransfer: data });
+    await expect(page.getByRole('dialog', { name: 'Bring in ‘Found Score’?' })).toBeVisible();
+  });
+
   test('one without losses comes in at once, in UTF-16 too', async ({ trainer: page }) => {
     const whole = SCORE.replace(' dacapo="yes"', '');
     await choose(page, 'found.xml', Buffer.from(`\uFEFF${whole}`, 'utf16le'));
@@ -197,6 +236,11 @@ test.describe('scores brought in', () => {
       ],
       ['page.xml', '<html/>', /‘page.xml’: the file is XML, but “html” is not a MusicXML score/],
       ['packed.mxl', 'PK\u0003\u0004', /‘packed.mxl’: the file is compressed/],
+      [
+        'newer.json',
+        '{"format":"rungwise-chart","schemaVersion":99}',
+        /‘newer.json’: this chart file has version 99; this program reads up to/,
+      ],
       ['huge.musicxml', ' '.repeat(20_000_001), /‘huge.musicxml’ is larger than 20 MB/],
     ];
     for (const [name, content, message] of refused) {

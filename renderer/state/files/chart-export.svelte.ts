@@ -1,7 +1,7 @@
 // A chart on its way out: which kind of file, the work on it, and the file handed to the user at its end.
 import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
 import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Result } from '../../../app/core/result.ts';
+import type { Problem, Result } from '../../../app/core/result.ts';
 import type { SampleRate, Share } from '../../../app/core/units.ts';
 import { fileName, saveFile } from '../../parts/save-file.ts';
 import { messages } from '../messages.svelte.ts';
@@ -18,6 +18,8 @@ class ChartExport {
   #chart = $state.raw<Chart>();
   #running = $state.raw<RunningJob<FileJob['kind']>>();
   #done = $state<Share>(0);
+  #outcome = $state.raw<readonly Problem[]>([]);
+  #cancelled = $state(false);
   kind = $state<FileKind>('chart');
   readonly track = new TrackChoices();
 
@@ -28,6 +30,13 @@ class ChartExport {
   get done(): Share | undefined {
     return this.#running ? this.#done : undefined;
   }
+  /** Why the last file was not written; the page behind the question is out of reach for remarks. */
+  get outcome(): readonly Problem[] {
+    return this.#outcome;
+  }
+  get cancelled(): boolean {
+    return this.#cancelled;
+  }
   readonly ready: boolean = $derived(
     this.kind === 'chart' || this.kind === 'score' || this.track.ready,
   );
@@ -36,6 +45,7 @@ class ChartExport {
   ask = async (chart: Chart): Promise<void> => {
     this.#chart = chart;
     this.kind = 'chart';
+    this.#forget();
     await this.track.open(chart);
   };
 
@@ -74,18 +84,24 @@ class ChartExport {
     }
   };
 
-  /** Undefined after a refusal, which is said, or after cancelling, which is said too. */
+  /** Undefined after a refusal or after cancelling; {@link outcome} and {@link cancelled} say which. */
   #run = async <K extends FileJob['kind']>(
     job: Extract<FileJob, { kind: K }>,
   ): Promise<FinishedJob<K> | undefined> => {
     this.#done = 0;
+    this.#forget();
     const running = runJob<K>(job, (done) => (this.#done = done));
     this.#running = running;
     const result: Result<FinishedJob<K>> | undefined = await running.finished;
     this.#running = undefined;
-    if (!result) messages.say('Cancelled. No file was written.');
-    else if (!result.ok) messages.refuse(result.problems);
+    this.#cancelled = result === undefined;
+    if (result && !result.ok) this.#outcome = result.problems;
     return result?.ok ? result.value : undefined;
+  };
+
+  #forget = (): void => {
+    this.#outcome = [];
+    this.#cancelled = false;
   };
 
   /** A browser takes a file unasked only soon after a press; later it is offered by a remark. */

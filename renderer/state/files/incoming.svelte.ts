@@ -1,4 +1,5 @@
 // Charts on their way in: our own files as they are; scores after a look at what of them cannot be taken.
+import { readChartFile } from '../../../app/core/chart/chart-file.ts';
 import type { ChartBody } from '../../../app/core/chart/model.ts';
 import type { Problem } from '../../../app/core/result.ts';
 import { MAX_IMPORT_LENGTH } from '../../../app/services/contract.ts';
@@ -49,7 +50,8 @@ class Incoming {
 
   accept = async (): Promise<void> => {
     const file = this.asked;
-    if (file && (await save(file))) this.leave();
+    this.leave();
+    if (file) await save(file);
   };
 
   leave = (): void => {
@@ -59,7 +61,10 @@ class Incoming {
   cancel = (): void => this.#running?.cancel();
 
   #takeChart = async (file: File): Promise<void> => {
-    const chart = await library.importText(await file.text());
+    const text = await file.text();
+    const read = readChartFile(text);
+    if (!read.ok) return messages.refuse(read.problems.map((p) => named(file.name, p)));
+    const chart = await library.importText(text);
     if (chart) messages.say(`‘${chart.title}’ was brought in.`);
   };
 
@@ -79,11 +84,10 @@ class Incoming {
   };
 }
 
-async function save({ chart }: OpenedFile): Promise<boolean> {
+async function save({ chart }: OpenedFile): Promise<void> {
   const title = freeTitle(chart.title, library.charts);
   const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
   if (saved) messages.say(`‘${saved.title}’ was brought in.`);
-  return saved !== undefined;
 }
 
 /** XML may be UTF-16, and then opens with its mark (XML 1.0, 4.3.3). */
@@ -96,7 +100,7 @@ function textOf(bytes: ArrayBuffer): string {
 
 const named = (file: string, problem: Problem): Problem => ({
   ...problem,
-  message: `‘${file}’: ${problem.message}.`,
+  message: `‘${file}’: ${problem.message}`,
 });
 
 const tooLarge = (file: string, most: number): Problem => ({
