@@ -55,7 +55,11 @@ const roomsMenu = (item: MakeItem): Item => ({
   label: '&Rooms',
   submenu: Object.entries(roomNames).map(([room, label], index) =>
     // An ampersand underlines the next letter unless it is doubled.
-    item(label.replace('&', '&&'), `show-${room as RoomId}`, `Alt+${(index + 1) % 10}`),
+    item(
+      label.replace('&', '&&'),
+      `show-${room as RoomId}`,
+      index < 10 ? `Alt+${(index + 1) % 10}` : undefined,
+    ),
   ),
 });
 

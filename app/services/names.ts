@@ -38,5 +38,6 @@ export const roomNames = {
   sheet: 'Lesson sheet',
   pedals: 'Keys & pedals',
   care: 'Sound & care',
+  ear: 'Ear',
 } as const;
 export type RoomId = keyof typeof roomNames;

@@ -1,7 +1,7 @@
 // Which key or pedal does what in a climb: the actions, their usual bindings, and the table a player may change.
 
 /** Everything a climb needs, so that hands can stay on the guitar. */
-export const CLIMB_ACTIONS = ['go', 'clean', 'missed', 'undo', 'stop', 'hurts'] as const;
+export const CLIMB_ACTIONS = ['go', 'clean', 'missed', 'undo', 'drill', 'stop', 'hurts'] as const;
 export type ClimbAction = (typeof CLIMB_ACTIONS)[number];
 
 /** How a key or pedal is pressed. */
@@ -26,6 +26,7 @@ export const ACTION_WORDS: Readonly<Record<ClimbAction, { name: string; does: st
   clean: { name: 'Clean', does: 'Say that the last pass was clean' },
   missed: { name: 'Missed', does: 'Say that the last pass was missed' },
   undo: { name: 'Take back', does: 'Take back the last verdict' },
+  drill: { name: 'Drill', does: 'Drill the change that breaks most, then back to the climb' },
   stop: { name: 'Stop', does: 'End the climb and keep what was judged' },
   hurts: { name: 'Stop, it hurts', does: 'End at once; nothing is held against you' },
 };
@@ -39,6 +40,7 @@ const USUAL_KEYS: Readonly<Record<ClimbAction, readonly string[]>> = {
   clean: ['ArrowUp', 'Enter', 'PageDown', 'ArrowRight'],
   missed: ['ArrowDown', 'PageUp', 'ArrowLeft'],
   undo: ['Backspace', 'hold:PageUp', 'hold:ArrowLeft'],
+  drill: ['KeyD'],
   stop: ['Escape', 'double:PageUp', 'double:ArrowLeft'],
   hurts: ['KeyH'],
 };
@@ -49,6 +51,7 @@ const USUAL_PEDALS: Readonly<Record<ClimbAction, readonly string[]>> = {
   clean: ['cc:64'],
   missed: ['double:cc:64'],
   undo: [],
+  drill: [],
   stop: [],
   hurts: [],
 };

@@ -18,6 +18,8 @@ export interface Steered {
   judge(verdict: Verdict, source: VerdictSource): void;
   undo(): void;
   stop(reason: StopReason): void;
+  /** To the change that breaks most and back; nothing where no ear listens. */
+  drill?(): unknown;
 }
 
 /** One foot can't mean two things this fast; two devices that send for one press are within it. */
@@ -97,6 +99,8 @@ export class Controls {
         return steered?.judge(action, source);
       case 'undo':
         return steered?.undo();
+      case 'drill':
+        return void steered?.drill?.();
       case 'stop':
         return steered?.stop('player');
       case 'hurts':

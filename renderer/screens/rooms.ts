@@ -81,6 +81,12 @@ export const rooms: readonly Room[] = [
     icon: 'M4 10v4h3l5 4V6L7 10zM15.5 9a4 4 0 0 1 0 6M18 6.5a8 8 0 0 1 0 11',
     load: () => import('./care/Care.svelte'),
   },
+  {
+    id: 'ear',
+    name: 'Ear',
+    icon: 'M7 10a5.5 5.5 0 0 1 11 0c0 3-2.5 4-3.5 6S13 20.5 11 20.5 8 19 8 17.5M10 10.5a2.5 2.5 0 0 1 5 0c0 1.5-1.5 2-2 3.5',
+    load: () => import('./ear/EarRoom.svelte'),
+  },
 ];
 
 /** Where the program opens when it remembers no room, or one that is gone. */

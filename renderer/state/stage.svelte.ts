@@ -1,24 +1,33 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import { Climb } from './climb.svelte.ts';
 import { type ClimbSetup, windowSurroundings } from './climb-surroundings.ts';
+import type { Unit } from '../../app/core/chart/unit-model.ts';
 import { unitPath } from '../../app/core/fretboard/tightest.ts';
+import { localDate } from '../../app/core/progress/calendar.ts';
 import type { Steered } from '../input/controls.ts';
 import { focusRoomTitle } from '../parts/focus.ts';
 import { services } from '../services.ts';
+import { drillRules, drillUnit } from './ear/drill.ts';
+import { hearing } from './ear/hearing.svelte.ts';
+import type { WeakChange } from './ear/weakest.ts';
 import { firstSound } from './first-sound.svelte.ts';
 import { ladderSetup } from './ladder-setup.svelte.ts';
+import { library } from './library.svelte.ts';
 import { modelSound, prepareModel } from './model-sound.ts';
 import { messages } from './messages.svelte.ts';
 import { practiceLog } from './practice-log.svelte.ts';
 import { shell } from './shell.svelte.ts';
 import { settings } from './settings.svelte.ts';
 import { sound } from './sound.svelte.ts';
+import { today } from './today.ts';
 
 /** One sitting with the program: from opening the window to closing it. */
 const session = crypto.randomUUID();
 
 class Stage {
   climb = $state.raw<Climb>();
+  /** The climb that waits while one of its changes is drilled. */
+  waiting = $state.raw<Climb>();
 
   /** Begins what the set-up holds, after the words of care. Call it from a key or click. */
   enter = (): void => {
@@ -39,12 +48,52 @@ class Stage {
     await prepareModel(player, setup);
     const made = Climb.create(setup, windowSurroundings(player, services));
     if (!made.ok) return messages.refuse(made.problems);
-    this.climb?.close();
+    // A question for the microphone comes before the stage, where a key would begin without it.
+    await hearing.attend(made.value);
+    this.#clear();
     this.climb = made.value;
     shell.fullWindow = true;
     void ladderSetup.keep();
     await made.value.go();
   };
+
+  /** The change to drill, where the ear has found one that keeps breaking; none while one is drilled. */
+  get weakest(): WeakChange | undefined {
+    return this.waiting ? undefined : hearing.of(this.climb)?.weakest;
+  }
+
+  /** From the climb to a drill of its weakest change, or from the drill back to where the climb was. */
+  drill = async (): Promise<void> => {
+    if (this.waiting) return this.#back();
+    const { climb, weakest } = this;
+    const setup = climb && weakest && drillSetup(climb, weakest);
+    if (!setup) return messages.say('The ear has found no change to drill yet.');
+    const player = await sound.open();
+    const made = player && Climb.create(setup, windowSurroundings(player, services));
+    if (!made?.ok) return messages.refuse(made?.problems ?? []);
+    climb.pause('player');
+    await hearing.attend(made.value);
+    this.waiting = climb;
+    this.climb = made.value;
+    await made.value.go();
+  };
+
+  #back(): void {
+    const drilled = this.climb;
+    this.climb = this.waiting;
+    this.waiting = undefined;
+    drilled?.close();
+    if (drilled) hearing.forget(drilled);
+  }
+
+  #clear(): void {
+    for (const climb of [this.climb, this.waiting]) {
+      climb?.close();
+      if (climb) hearing.forget(climb);
+    }
+    this.climb = undefined;
+    this.waiting = undefined;
+  }
 
   /**
    * The same once more, from the first rung, or the ladder from the start that a search has found;
@@ -63,16 +112,17 @@ class Stage {
   steered = (): Steered | undefined => {
     const { climb } = this;
     const finished = climb?.state.finished;
-    if (!climb || !finished) return climb;
+    if (!climb) return undefined;
+    const { go, judge, undo, stop } = climb;
+    if (!finished) return { go, judge, undo, stop, drill: this.drill };
     // Nobody is sent back to the first rung by a foot after it hurt.
-    const go = finished.reason === 'hurts' ? this.leave : this.again;
-    return { go, judge: climb.judge, undo: climb.undo, stop: () => void this.leave() };
+    const on = finished.reason === 'hurts' ? this.leave : this.waiting ? this.drill : this.again;
+    return { go: on, judge, undo, stop: () => void this.leave(), drill: this.drill };
   };
 
   /** Back to the set-up; what was judged stays. */
   leave = async (): Promise<void> => {
-    this.climb?.close();
-    this.climb = undefined;
+    this.#clear();
     shell.fullWindow = false;
     await practiceLog.load();
     await focusRoomTitle();
@@ -95,5 +145,23 @@ export function fromLadderSetup(): ClimbSetup | undefined {
     sound: modelSound(unit.value, chart.shapes, settings.now.model),
   };
 }
+
+/** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none. */
+function drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
+  const { setup } = climb;
+  const chart = library.find(setup.chart.id);
+  const unit = chart && drillUnit(chart, setup.unit, weak);
+  if (!chart || !unit) return undefined;
+  return {
+    ...{ chart: setup.chart, unit, options: setup.options, session },
+    rules: drillRules(climb.state.rules, climb.bpm),
+    cold: !playedToday(unit),
+    hands: unitPath(unit, chart.shapes),
+    sound: modelSound(unit, chart.shapes, settings.now.model),
+  };
+}
+
+const playedToday = ({ fingerprint }: Unit): boolean =>
+  practiceLog.passes.some((p) => p.unit.fingerprint === fingerprint && localDate(p.at) === today());
 
 export const stage = new Stage();

@@ -1,0 +1,103 @@
+// What the ear heard of a pass, in words and marks: pure functions of its report.
+import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
+import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
+import { pretty } from '../../../app/core/harmony/notes.ts';
+import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { EarReport } from '../../state/ear/climb-ear.svelte.ts';
+import { howBroken, isTold, type WeakChange } from '../../state/ear/weakest.ts';
+
+/** One shape each, so that colour never says it alone. */
+export type EarMarkKind = 'held' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
+
+export interface MarkedChange {
+  readonly kind: EarMarkKind;
+  /** Chord or note that was due. */
+  readonly name: string;
+  /** Milliseconds with their sign, or what was heard instead; '' where there is nothing to add. */
+  readonly beside: string;
+  /** For the screen reader. */
+  readonly words: string;
+}
+
+export interface MarkedBar {
+  /** Counted from 1 within the unit. */
+  readonly number: number;
+  readonly changes: readonly MarkedChange[];
+}
+
+type Report = Pick<EarReport, 'changes' | 'beat'>;
+
+export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBar[] {
+  const bars = Map.groupBy(report.changes, ({ bar }) => bar);
+  return [...bars].map(([bar, changes]) => ({
+    number: bar + 1,
+    changes: changes.map((change) => marked(change, rule, report.beat)),
+  }));
+}
+
+function marked(change: ChangeHeard, rule: VerdictRule, beat: number): MarkedChange {
+  const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'held') : 'untold';
+  const words = `${placeName(change)}: ${changeWords(change)}`;
+  return { kind, name: pretty(change.to), beside: besideOf(change, kind), words };
+}
+
+function besideOf(change: ChangeHeard, kind: EarMarkKind): string {
+  if (kind === 'untold' || kind === 'silent') return '';
+  if (kind === 'wrong') return instead(change);
+  return change.offset === undefined ? '' : signed(change.offset);
+}
+
+function instead({ chord, from, heard }: ChangeHeard): string {
+  if (chord === 'held') return `still ${pretty(from)}`;
+  if (chord === 'muted') return 'muted';
+  return heard === undefined ? 'other' : pretty(heard);
+}
+
+/** "+140", "−60", "0": a real minus sign. */
+export const signed = (offset: number): string => {
+  const whole = Math.round(offset);
+  return whole === 0 ? '0' : `${whole < 0 ? '−' : '+'}${Math.abs(whole)}`;
+};
+
+/** A note of a line is named alone, a chord with the one before it. */
+const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>): string =>
+  change.to.startsWith('string ') ? change.to : changeName(change);
+
+/** "C → F♯m in bar 6: late by 140 ms"; undefined where every change held. */
+export function worstWords(report: Report, rule: VerdictRule): string | undefined {
+  const worst = report.changes
+    .filter((change) => howBroken(change, rule, report.beat))
+    .toSorted((a, b) => severity(b) - severity(a))[0];
+  return worst && `${placeName(worst)} in bar ${worst.bar + 1}: ${changeWords(worst)}`;
+}
+
+/** A wrong chord weighs more than any lateness within a pass. */
+const severity = ({ chord, offset = 0 }: ChangeHeard): number =>
+  chord === 'right' ? Math.abs(offset) : 10_000;
+
+/** "C → F♯m in bar 6: late by 140 ms in 4 of 5". */
+export function weakWords(weak: WeakChange): string {
+  const { bar, how, offset, broke, heard } = weak;
+  return `${placeName(weak)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
+}
+
+function howWords(how: WeakChange['how'], offset: number | undefined): string {
+  switch (how) {
+    case 'late':
+    case 'early':
+      return offset === undefined ? how : `${how} by ${inMs(offset)}`;
+    case 'wrong':
+      return 'not the right sound';
+    case 'silent':
+      return 'not heard';
+  }
+}
+
+/** The sum of a pass in one sentence, saying who judged and what could not be told. */
+export function reportWords({ verdict, held, judged, unsure }: PassHeard): string {
+  if (verdict === null && judged === 0) return 'The ear could not tell. Clean or missed?';
+  const share = `${held} of ${judged} changes held`;
+  const untold = unsure === 0 ? '' : `, ${unsure} could not be told`;
+  if (verdict === null) return `${share}${untold}. The ear leaves it to you: clean or missed?`;
+  return `${verdict === 'clean' ? 'Clean' : 'Missed'} by ear: ${share}${untold}.`;
+}

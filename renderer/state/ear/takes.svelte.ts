@@ -1,0 +1,143 @@
+// Takes in the Ear room: recorded here or opened from a file, kept in memory only, judged, and saved when asked.
+import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
+import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
+import { unitPath } from '../../../app/core/fretboard/tightest.ts';
+import type { Problem } from '../../../app/core/result.ts';
+import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import type { LapOptions } from '../../../app/core/timeline/model.ts';
+import type { Bpm, SampleRate, Seconds } from '../../../app/core/units.ts';
+import type { Tape } from '../../audio/capture/tape.ts';
+import { fileName, saveFile } from '../../parts/save-file.ts';
+import { settings } from '../settings.svelte.ts';
+import { sound } from '../sound.svelte.ts';
+import { ear } from './hearing.svelte.ts';
+
+/** One bar of counting in, a click at every beat and change: what the ear expects of a recording, too. */
+const COUNTED: LapOptions = {
+  countIn: 'one',
+  restBars: 0,
+  click: { kind: 'every-beat' },
+  subdivision: 1,
+  cueBeats: 0,
+  markChanges: true,
+};
+/** Kept before the count-in, and after the last bar for what still rings. */
+const BEFORE: Seconds = 0.3;
+const AFTER: Seconds = 0.6;
+
+export interface Take {
+  readonly name: string;
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  /** Where the unit's first bar begins, where it is known. */
+  readonly start?: Seconds;
+  /** Is the delay in that start measured? */
+  readonly measured: boolean;
+}
+
+export interface TakeOf {
+  readonly chart: Chart;
+  readonly unit: Unit;
+  readonly bpm: Bpm;
+}
+
+export class Takes {
+  #take = $state.raw<Take | null>(null);
+  #judged = $state.raw<TakeJudged | null>(null);
+  #problems = $state.raw<readonly Problem[]>([]);
+  #busy = $state<'recording' | 'judging' | null>(null);
+  #tape: Tape | undefined;
+
+  get take(): Take | null {
+    return this.#take;
+  }
+  get judged(): TakeJudged | null {
+    return this.#judged;
+  }
+  get problems(): readonly Problem[] {
+    return this.#problems;
+  }
+  get busy(): 'recording' | 'judging' | null {
+    return this.#busy;
+  }
+
+  /** Counts in, listens to the unit once, and judges it. */
+  play = async (of: TakeOf): Promise<void> => {
+    const capture = await ear.listen();
+    const player = capture && (await sound.open());
+    if (!capture || !player || this.#busy) return;
+    const { Tape } = await import('../../audio/capture/tape.ts');
+    this.#clear('recording');
+    const lap = buildLap(of.unit, of.bpm, COUNTED);
+    const scheduled = player.schedule(lap, player.earliest() + BEFORE);
+    const { seconds, measured } = ear.roundTrip();
+    const from = Math.round((scheduled.startsAt + seconds - BEFORE) * capture.rate);
+    const to = from + Math.round((BEFORE + lap.unitEnd + AFTER) * capture.rate);
+    this.#tape = new Tape(capture);
+    const samples = await this.#tape.between(from, to);
+    this.stop();
+    this.#busy = null;
+    if (!samples) return;
+    const start = scheduled.startsAt + seconds + lap.unitStart - from / capture.rate;
+    const name = fileName(`${of.chart.title} ${of.unit.name}`, '.wav');
+    this.#take = { name, bytes: wavOf(samples, capture.rate), start, measured };
+    await this.judge(of);
+  };
+
+  /** Ends a recording before its time. */
+  stop = (): void => {
+    this.#tape?.end();
+    this.#tape = undefined;
+    void sound.player().then((player) => player.stop());
+  };
+
+  open = async (file: File, of: TakeOf, start: Seconds | undefined): Promise<void> => {
+    this.#clear(null);
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    this.#take = { name: file.name, bytes, measured: true, ...(start !== undefined && { start }) };
+    await this.judge(of);
+  };
+
+  /** Judges the take once more, e.g. at another tempo or by another rule. */
+  judge = async ({ chart, unit, bpm }: TakeOf): Promise<void> => {
+    const take = this.#take;
+    if (!take || this.#busy) return;
+    this.#busy = 'judging';
+    const { judgeFile } = await import('../../audio/capture/analysis.ts');
+    const { rule } = settings.now.ear;
+    const voicings = voicingsOf(unitPath(unit, chart.shapes).steps);
+    const { name, bytes, start } = take;
+    const asked = { name, bytes, unit, bpm, rule, voicings };
+    const judged = await judgeFile({ ...asked, ...(start !== undefined && { start }) });
+    this.#busy = null;
+    this.#judged = judged.ok ? judged.value : null;
+    this.#problems = judged.ok ? [] : judged.problems;
+  };
+
+  save = (): void => {
+    if (this.#take) saveFile(this.#take.name, this.#take.bytes, 'audio/wav');
+  };
+
+  /** Nothing of a take outlives the room, unless it was saved. */
+  forget = (): void => {
+    if (this.#busy === 'recording') this.stop();
+    this.#clear(null);
+  };
+
+  #clear(busy: 'recording' | null): void {
+    this.#busy = busy;
+    this.#take = null;
+    this.#judged = null;
+    this.#problems = [];
+  }
+}
+
+function wavOf(samples: Float32Array, rate: SampleRate): Uint8Array<ArrayBuffer> {
+  const header = wavHeader(samples.length, rate);
+  const bytes = new Uint8Array(header.length + 2 * samples.length);
+  bytes.set(header);
+  bytes.set(toPcm16(samples), header.length);
+  return bytes;
+}
