@@ -31,8 +31,15 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    resolve: { alias: { 'standardized-audio-context': at('renderer/audio/native-audio.ts') } },
     plugins: [svelte({ configFile: false })],
+    resolve: {
+      alias: {
+        // Tone on the browser's own Web Audio.
+        'standardized-audio-context': at('renderer/audio/native-audio.ts'),
+        // Its module build has no default export; Node and the view are to read the same file.
+        wavefile: 'wavefile/dist/wavefile.js',
+      },
+    },
     build: {
       outDir: at('out/renderer'),
       emptyOutDir: true,
