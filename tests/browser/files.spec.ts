@@ -142,9 +142,10 @@ test('a track is refused when it is too long, and its writing can be cancelled',
   await dialog.getByRole('button', { name: 'Write the file' }).click();
   const progress = dialog.getByRole('progressbar');
   await expect.poll(() => progress.getAttribute('value').then(Number)).toBeGreaterThan(0);
+  await expect(dialog.getByRole('group', { name: /is being written/ })).toBeFocused();
   await expectNoViolation(page, 'writing');
-  await dialog.getByRole('button', { name: 'Cancel' }).click();
-  await expect(dialog.getByText('Cancelled. No file was written.')).toBeVisible();
+  await dialog.getByRole('button', { name: 'Cancel', exact: true }).click();
+  await expect(dialog.getByText('Cancelled. No file was written.')).toBeFocused();
   await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeEnabled();
   expect(downloads).toBe(0);
 });
