@@ -22,13 +22,15 @@ export interface ClickRemover {
   readonly heard: Share;
 }
 
-/** 0.37 s from 3 ms before a click: its longest voice (0.2 s) and the room after it. */
-const FRAME: Samples = 8192;
+/** 0.19 s from 3 ms before a click: all that can be told of the longest voice, whose last part is faint. */
+const FRAME: Samples = 4096;
 const LEAD: Samples = 66;
-/** Of the way to the microphone, delay and reflections: 150 ms are kept, the rest is chance. */
-const KEPT: Samples = LEAD + 3308;
+/** Of the way to the microphone, delay and reflections: 75 ms are kept, the rest is chance. */
+const KEPT: Samples = LEAD + 1654;
 /** Where a voice has less than this share of its loudest partial's power, it teaches nothing (train half). */
 const RIDGE: Share = 1e-7;
+/** Less energy than this in a whole frame is digital silence, of which nothing can be learned. */
+const NOTHING = 1e-7;
 /** Below this share the clicks stay in headphones, and nothing is subtracted. */
 const HEARD: Share = 0.4;
 
@@ -75,7 +77,7 @@ function spectrumOf(voice: ClickVoice): Float64Array {
   let spectrum = spectra.get(voice);
   if (!spectrum) {
     const wave = new Float64Array(FRAME);
-    wave.set(renderVoice(voice, EAR_RATE));
+    wave.set(renderVoice(voice, EAR_RATE).subarray(0, FRAME));
     spectra.set(voice, (spectrum = transformed(wave)));
   }
   return spectrum;
@@ -96,7 +98,8 @@ function learner() {
 
   const hear = (samples: Float32Array, from: Samples, voice: ClickVoice): void => {
     const frame = Float64Array.from(samples.subarray(from, from + FRAME));
-    const energy = frame.reduce((sum, x) => sum + x * x, 1e-9);
+    const energy = frame.reduce((sum, x) => sum + x * x, 0);
+    if (energy < NOTHING) return;
     const x = transformed(frame);
     const v = spectrumOf(voice);
     for (let k = 0; k < FRAME; k++) {

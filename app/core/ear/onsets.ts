@@ -6,7 +6,7 @@ import { analyser } from './spectrum.ts';
 /** A strum is heard at the moment its first string begins to sound; see `model.ts`. */
 export interface Onset {
   readonly at: Seconds;
-  /** Height of the rise above its surroundings, in units of the least one that counts (1 and more). */
+  /** Height of the rise above its surroundings; 1 is the least that counts as a stroke, less is a faint sign of one. */
   readonly strength: number;
 }
 
@@ -21,6 +21,8 @@ const COMPRESSION = 2000;
 const LAG = 3;
 /** Least rise above the mean of the last 100 ms; of the train half's best F. */
 const LEAST_RISE = 0.034;
+/** Kept for places where a stroke is due. */
+const FAINTEST = 0.5;
 /** Two strokes are never nearer: sixteenths at 200 bpm are 75 ms apart, the longest strum spreads 32 ms. */
 const NEAREST: Seconds = 0.05;
 /** The level that counts as 1 is the loudest sample of the last 6 s, and never below −40 dBFS. */
@@ -72,7 +74,7 @@ export function onsetDetector(): OnsetDetector {
     }
     for (; picked + NEIGHBOURS < rises.length; picked++) {
       const onset = pick(rises, picked);
-      if (onset && onset.at - (onsets.at(-1)?.at ?? -1) >= NEAREST) onsets.push(onset);
+      if (onset) keepStronger(onsets, onset);
     }
   };
   return {
@@ -88,7 +90,14 @@ export function onsetDetector(): OnsetDetector {
 export function findOnsets(samples: Float32Array, clicks?: Float32Array): readonly Onset[] {
   const detector = onsetDetector();
   detector.advance(samples, clicks ?? new Float32Array(samples.length), samples.length);
-  return detector.onsets;
+  return detector.onsets.filter((onset) => onset.strength >= 1);
+}
+
+/** Of two that are nearer than two strokes can be, the first counts, unless it is faint beside the second. */
+function keepStronger(onsets: Onset[], onset: Onset): void {
+  const last = onsets.at(-1);
+  if (!last || onset.at - last.at >= NEAREST) onsets.push(onset);
+  else if (last.strength < 1 && onset.strength > last.strength) onsets[onsets.length - 1] = onset;
 }
 
 const clickIn = (clicks: Float32Array, from: Samples): boolean => {
@@ -124,7 +133,7 @@ function pick(rises: readonly number[], k: number): Onset | null {
   const around = rises.slice(Math.max(FIRST, k - BEFORE), k + AFTER + 1);
   const ground = around.reduce((sum, r) => sum + r, 0) / around.length;
   const strength = (height - ground) / LEAST_RISE;
-  return strength < 1 ? null : { at: placeOf(rises, k, ground), strength };
+  return strength < FAINTEST ? null : { at: placeOf(rises, k, ground), strength };
 }
 
 /** Going back from the summit, the time at which the rise passed {@link PLACE} of its height. */

@@ -8,9 +8,6 @@ export const EAR_RATE: SampleRate = 22_050;
 const CROSSINGS = 12;
 /** The filter starts to close at this share of the lower Nyquist frequency. */
 const PASS = 0.92;
-/** Tabulated points for each input sample's distance; linear interpolation between them errs below −70 dB. */
-const STEPS = 256;
-
 /** Takes blocks of sound at `rate` and gives them back at {@link EAR_RATE}, without shift in time. */
 export interface Resampler {
   /** Whatever can be computed so far; the last few samples wait for the next block. */
@@ -26,7 +23,7 @@ export function resampler(rate: SampleRate): Resampler {
   }
   const step = rate / EAR_RATE;
   const reach = Math.ceil(CROSSINGS * Math.max(1, step));
-  const kernel = sincTable(Math.min(1, 1 / step) * PASS, reach);
+  const tapsAt = phases(rate, Math.min(1, 1 / step) * PASS, reach);
   let held: Float32Array = new Float32Array(reach);
   /** Input position of `held[0]`, and number of samples given out. */
   let origin = -reach;
@@ -34,13 +31,16 @@ export function resampler(rate: SampleRate): Resampler {
   const push = (block: Float32Array): Float32Array => {
     held = joined(held, block);
     const last = origin + held.length - 1 - reach;
-    const count = Math.max(0, Math.floor(last / step) + 1 - given);
-    const out = new Float32Array(count);
-    for (let k = 0; k < count; k++) out[k] = at(held, (given + k) * step - origin, kernel, reach);
-    given += count;
-    const drop = Math.max(0, Math.floor(given * step) - reach - origin);
-    held = held.slice(drop);
-    origin += drop;
+    const out = new Float32Array(Math.max(0, Math.floor((last * EAR_RATE) / rate) + 1 - given));
+    for (let k = 0; k < out.length; k++, given++) {
+      const whole = Math.floor((given * rate) / EAR_RATE);
+      out[k] = weighted(held, whole - reach + 1 - origin, tapsAt(given));
+    }
+    const drop = Math.floor((given * rate) / EAR_RATE) - reach - origin;
+    if (drop > 0) {
+      held = held.slice(drop);
+      origin += drop;
+    }
     return out;
   };
   return { push, delay: reach };
@@ -60,25 +60,28 @@ export function joined(a: Float32Array, b: Float32Array): Float32Array {
   return out;
 }
 
-/** Half of a Hann-windowed sinc, `STEPS` points to the input sample. `cut` is the pass band, 1 = input Nyquist. */
-function sincTable(cut: number, reach: number): Float64Array {
-  return Float64Array.from({ length: reach * STEPS + 2 }, (_, i) => {
-    const x = i / STEPS;
-    if (x >= reach) return 0;
+/** Weights for each place between two input samples at which an output sample can fall; made when first met. */
+function phases(rate: SampleRate, cut: number, reach: number): (k: number) => Float64Array {
+  const made = new Map<number, Float64Array>();
+  return (k) => {
+    const phase = (k * rate) % EAR_RATE;
+    let taps = made.get(phase);
+    if (!taps) made.set(phase, (taps = tapsFor(phase / EAR_RATE, cut, reach)));
+    return taps;
+  };
+}
+
+/** A Hann-windowed sinc; `cut` is the pass band, 1 = the input's Nyquist frequency. */
+function tapsFor(share: number, cut: number, reach: number): Float64Array {
+  return Float64Array.from({ length: 2 * reach }, (_, i) => {
+    const x = i - reach + 1 - share;
     const sinc = x === 0 ? cut : Math.sin(Math.PI * cut * x) / (Math.PI * x);
-    return sinc * (0.5 + 0.5 * Math.cos((Math.PI * x) / reach));
+    return Math.abs(x) >= reach ? 0 : sinc * (0.5 + 0.5 * Math.cos((Math.PI * x) / reach));
   });
 }
 
-function at(samples: Float32Array, position: number, kernel: Float64Array, reach: number): number {
-  const first = Math.max(0, Math.ceil(position - reach));
-  const last = Math.min(samples.length - 1, Math.floor(position + reach));
+function weighted(samples: Float32Array, from: number, taps: Float64Array): number {
   let sum = 0;
-  for (let i = first; i <= last; i++) {
-    const x = Math.abs(i - position) * STEPS;
-    const whole = Math.floor(x);
-    const low = kernel[whole]!;
-    sum += samples[i]! * (low + (x - whole) * (kernel[whole + 1]! - low));
-  }
+  for (let i = 0; i < taps.length; i++) sum += taps[i]! * samples[from + i]!;
   return sum;
 }

@@ -12,6 +12,8 @@ export interface Analyser {
    * that a sine of amplitude a peaks near a. The array is reused by the next call.
    */
   magnitudes(samples: Float32Array, from: Samples): Float32Array;
+  /** The same for exactly `size` samples that are windowed already. */
+  plainMagnitudes(frame: ArrayLike<number>): Float32Array;
 }
 
 const plans = new Map<Samples, Analyser>();
@@ -33,11 +35,14 @@ function build(size: Samples): Analyser {
   const result = new Float32Array(bins);
   const magnitudes = (samples: Float32Array, from: Samples): Float32Array => {
     for (let i = 0; i < size; i++) frame[i] = (samples[from + i] ?? 0) * window[i]!;
-    fft.realTransform(out, frame);
+    return plainMagnitudes(frame);
+  };
+  const plainMagnitudes = (windowed: ArrayLike<number>): Float32Array => {
+    fft.realTransform(out, windowed);
     for (let k = 0; k < bins; k++) {
       result[k] = (4 / size) * Math.sqrt(out[2 * k]! ** 2 + out[2 * k + 1]! ** 2);
     }
     return result;
   };
-  return { size, bins, magnitudes };
+  return { size, bins, magnitudes, plainMagnitudes };
 }

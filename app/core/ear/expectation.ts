@@ -1,0 +1,85 @@
+// What must be heard in one lap: its changes with their first strokes, all strokes, and every click.
+import { strokesInBar } from '../chart/strum.ts';
+import type { Unit } from '../chart/unit-model.ts';
+import { readChord } from '../harmony/read.ts';
+import { hitsOf } from '../sound/hits.ts';
+import type { Voicing } from '../sound/strum-notes.ts';
+import type { Lap, LapEvent } from '../timeline/model.ts';
+import { toNumber } from '../rational.ts';
+import type { Seconds } from '../units.ts';
+import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
+
+/**
+ * `start` is where the lap begins in the recording; `voicings` are those of the model guitar (`strumNotes`),
+ * or none where only the symbols are to be trusted. A unit with a lead line over N.C. is judged by onset there.
+ * @throws RangeError when there are not as many voicings as chords.
+ */
+export function expectationOf(
+  lap: Lap,
+  unit: Unit,
+  start: Seconds,
+  voicings: readonly Voicing[] | null,
+): Expectation {
+  const chords = lap.changes.length + (lap.opening === undefined ? 0 : 1);
+  if (voicings && voicings.length !== chords) {
+    throw new RangeError(`expectationOf: ${voicings.length} voicings for ${chords} chords`);
+  }
+  const strokes = strokesOf(lap, unit, start);
+  return {
+    changes: lap.changes.map((_, i) => changeOf(lap, i, strokes, start, voicings)),
+    strokes,
+    clicks: hitsOf(lap).map(({ seconds, voice }) => ({ at: start + seconds, voice })),
+    beat: (lap.beats[1] ?? lap.unitEnd) - (lap.beats[0] ?? 0),
+  };
+}
+
+function strokesOf(lap: Lap, unit: Unit, start: Seconds): ExpectedStroke[] {
+  return lap.bars.flatMap((bar) => {
+    const played = bar.unitBar === undefined ? undefined : unit.bars[bar.unitBar];
+    return (played ? strokesInBar(played) : []).flatMap(({ swungAt, cell }): ExpectedStroke[] => {
+      if (cell.kind !== 'stroke') return [];
+      const at = start + bar.seconds + toNumber(swungAt) * bar.quarter;
+      return [{ at, direction: cell.direction, muted: cell.muted }];
+    });
+  });
+}
+
+function changeOf(
+  lap: Lap,
+  i: number,
+  strokes: readonly ExpectedStroke[],
+  start: Seconds,
+  voicings: readonly Voicing[] | null,
+): ExpectedChange {
+  const event = lap.changes[i]!;
+  const before: LapEvent | undefined = lap.changes[i - 1];
+  const shift = lap.opening === undefined ? 0 : 1;
+  const fromName = event.from ?? '';
+  const from = chordOf(fromName, before || shift ? voicings?.[i - 1 + shift] : undefined);
+  const to = chordOf(event.symbol ?? '', voicings?.[i + shift]);
+  const at = start + event.seconds;
+  const until = start + (lap.changes[i + 1]?.seconds ?? lap.unitEnd);
+  const first = strokes.find((s) => s.at >= at - 1e-6 && s.at < until - 1e-6 && !s.muted);
+  return {
+    bar: lap.bars[event.bar]!.unitBar ?? 0,
+    change: i,
+    due: first?.at ?? at,
+    until,
+    from,
+    to,
+    names: { from: fromName, to: event.symbol ?? '' },
+    sounds: to !== null,
+  };
+}
+
+/** Null for silence, for no chord, and for a symbol nobody can read. */
+function chordOf(symbol: string, voicing: Voicing | undefined): ExpectedChord | null {
+  const read = readChord(symbol);
+  if (!read.ok || read.value.kind === 'silence') return null;
+  const { rootPc, pitchClasses } = read.value;
+  const sounding = (voicing ?? []).filter((m) => m !== null);
+  if (!voicing || sounding.length === 0) return { symbol, root: rootPc, pitchClasses };
+  // A shape may leave a tone out (the fifth of a ninth chord); what it has is what must sound.
+  const played = [...new Set(sounding.map((m) => m % 12))];
+  return { symbol, root: rootPc, pitchClasses: played, strings: voicing };
+}

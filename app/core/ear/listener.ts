@@ -1,0 +1,167 @@
+// The ear at work: takes sound as it comes, and says of each change what it heard as soon as its time is over.
+import type { ChangeHeard } from '../progress/record.ts';
+import type { Cents, SampleRate, Samples, Seconds, Share } from '../units.ts';
+import { clickRemover } from './clicks.ts';
+import { judgeChange, type Heard } from './judge-change.ts';
+import type { Expectation } from './model.ts';
+import { type Onset, onsetDetector } from './onsets.ts';
+import { EAR_RATE, resampler } from './rate.ts';
+import { shiftFinder } from './shift.ts';
+import { NO_TUNING, type TuningEvidence, tuningOf } from './tuning.ts';
+
+export interface Listener {
+  /** Sound as it comes, −1 to 1; answers with the changes whose time is over, in order. */
+  push(block: Float32Array): ChangeHeard[];
+  /** The recording is over: whatever is left is judged from what there is. */
+  finish(): ChangeHeard[];
+  readonly findings: Findings;
+  /** Every stroke heard so far. */
+  readonly onsets: readonly Onset[];
+  /** What was learned of the guitar's tuning, for the next pass. */
+  readonly tuningEvidence: TuningEvidence;
+}
+
+/** What is worth knowing about the take as a whole. */
+export interface Findings {
+  /** How far the guitar is from A4 = 440 Hz; compensated. */
+  readonly tuning: Cents;
+  /** Loudest sample, 0–1. */
+  readonly peak: Share;
+  /** Share of samples at full scale. */
+  readonly clipped: Share;
+  /** Did the microphone hear the program's own clicks? They were taken out. */
+  readonly clicksHeard: boolean;
+  /** Semitones by which nearly every chord sounds away from the chart, −5 to 6; 0 where it does not. */
+  readonly shift: number;
+  /** Seconds of sound received. */
+  readonly length: Seconds;
+}
+
+/** A change is judged this long after its time is over: the onset detector looks 65 ms ahead. */
+export const PATIENCE: Seconds = 0.1;
+/** A sample this near full scale was cut off. */
+const FULL: Share = 0.999;
+
+/** `tuning` is what earlier passes of the same sitting found, so that the first change is heard in tune. */
+export function listen(
+  expectation: Expectation,
+  rate: SampleRate,
+  tuning: TuningEvidence = NO_TUNING,
+): Listener {
+  const resample = resampler(rate);
+  const remover = clickRemover(expectation.clicks);
+  const detector = onsetDetector();
+  const store = sampleStore();
+  const meter = peakMeter();
+  const shifts = shiftFinder();
+  let evidence = tuning;
+  let next = 0;
+
+  const judgeDue = (over: boolean): ChangeHeard[] => {
+    const results: ChangeHeard[] = [];
+    const now = over ? Infinity : Math.min(store.length, remover.settledUntil) / EAR_RATE;
+    for (; next < expectation.changes.length; next++) {
+      const change = expectation.changes[next]!;
+      if (!over && (store.length / EAR_RATE < change.until + PATIENCE || now < change.until - 0.01))
+        break;
+      const heard: Heard = {
+        samples: store.samples(),
+        length: store.length,
+        onsets: detector.onsets,
+      };
+      const judged = judgeChange(expectation, next, heard, evidence);
+      evidence = judged.tuning;
+      shifts.hear(expectation.changes[next]!, judged.present);
+      results.push(judged.heard);
+    }
+    return results;
+  };
+  const hear = (sound: Float32Array): void => {
+    store.append(sound);
+    remover.advance(store.samples(), store.clicks(), store.length);
+    detector.advance(store.samples(), store.clicks(), Math.min(store.length, remover.settledUntil));
+  };
+  return {
+    push: (block) => {
+      meter.read(block);
+      hear(resample.push(block));
+      return judgeDue(false);
+    },
+    finish: () => {
+      hear(resample.push(new Float32Array(resample.delay + Math.ceil(FLUSH * rate))));
+      return judgeDue(true);
+    },
+    get findings() {
+      return {
+        tuning: tuningOf(evidence),
+        peak: meter.peak,
+        clipped: meter.clipped,
+        shift: shifts.found(),
+        clicksHeard: remover.heard >= 0.4,
+        length: meter.count / rate,
+      };
+    },
+    get onsets() {
+      return detector.onsets.filter((onset) => onset.strength >= 1);
+    },
+    get tuningEvidence() {
+      return evidence;
+    },
+  };
+}
+
+/** Silence after the end, so that the last click and stroke are whole: 0.3 s. */
+const FLUSH: Seconds = 0.3;
+
+/** A growing pair of buffers: the sound, and the clicks taken out of it. */
+function sampleStore() {
+  let samples = new Float32Array(EAR_RATE * 30);
+  let clicks = new Float32Array(samples.length);
+  let length: Samples = 0;
+  const grow = (need: Samples): void => {
+    if (need <= samples.length) return;
+    const size = Math.max(need, samples.length * 2);
+    [samples, clicks] = [samples, clicks].map((old) => {
+      const larger = new Float32Array(size);
+      larger.set(old);
+      return larger;
+    }) as [Float32Array<ArrayBuffer>, Float32Array<ArrayBuffer>];
+  };
+  return {
+    append(block: Float32Array): void {
+      grow(length + block.length);
+      samples.set(block, length);
+      length += block.length;
+    },
+    samples: () => samples,
+    clicks: () => clicks,
+    get length() {
+      return length;
+    },
+  };
+}
+
+function peakMeter() {
+  let peak = 0;
+  let full = 0;
+  let count = 0;
+  return {
+    read(block: Float32Array): void {
+      count += block.length;
+      for (const x of block) {
+        const size = Math.abs(x);
+        if (size > peak) peak = size;
+        if (size >= FULL) full++;
+      }
+    },
+    get peak() {
+      return Math.min(1, peak);
+    },
+    get clipped() {
+      return count === 0 ? 0 : full / count;
+    },
+    get count() {
+      return count;
+    },
+  };
+}

@@ -1,0 +1,34 @@
+// Notices that every chord sounds higher or lower than the chart says: a capo at another fret, or another tuning.
+import type { Share } from '../units.ts';
+import { fit } from './chords.ts';
+import type { ExpectedChange } from './model.ts';
+
+/** So many changes must have been heard, and the shifted chart must fit each better by this on average (nats). */
+const LEAST_CHANGES = 4;
+const CLEARLY = 4;
+
+export interface ShiftFinder {
+  hear(change: ExpectedChange, present: readonly Share[] | undefined): void;
+  /** Semitones, −5 to 6; 0 where the chart fits as it stands. */
+  found(): number;
+}
+
+export function shiftFinder(): ShiftFinder {
+  const sums = new Float64Array(12);
+  let count = 0;
+  return {
+    hear: ({ to }, present) => {
+      if (!to || !present) return;
+      count++;
+      sums.forEach((sum, shift) => {
+        const pitchClasses = to.pitchClasses.map((pc) => (pc + shift) % 12);
+        sums[shift] = sum + fit(present, { kind: 'other', symbol: '', pitchClasses });
+      });
+    },
+    found: () => {
+      const best = sums.indexOf(Math.max(...sums));
+      if (count < LEAST_CHANGES || sums[best]! - sums[0]! < CLEARLY * count) return 0;
+      return best > 6 ? best - 12 : best;
+    },
+  };
+}

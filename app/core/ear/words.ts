@@ -1,0 +1,95 @@
+// What the ear says, in words: one sentence for a change, one for each oddity of a take.
+import { pretty } from '../harmony/notes.ts';
+import type { ChangeHeard } from '../progress/record.ts';
+import type { Problem } from '../result.ts';
+import type { Milliseconds } from '../units.ts';
+import type { Findings } from './listener.ts';
+
+/** "C → F♯m"; "to C" where nothing sounded before. */
+export const changeName = ({ from, to }: Pick<ChangeHeard, 'from' | 'to'>): string =>
+  from === '' ? `to ${pretty(to)}` : `${pretty(from)} → ${pretty(to)}`;
+
+/** Chord first, since a wrong chord in time is still wrong: "still C", "late by 140 ms", "right and in time". */
+export function changeWords(change: ChangeHeard): string {
+  const chord = chordWords(change);
+  const timing = timingWords(change);
+  if (change.chord === 'silent') return chord;
+  if (change.chord === 'right') return change.timing === 'on-time' ? 'right and in time' : timing;
+  return change.timing === 'early' || change.timing === 'late' ? `${chord}, ${timing}` : chord;
+}
+
+function chordWords({ chord, from, heard }: ChangeHeard): string {
+  switch (chord) {
+    case 'right':
+      return 'right chord';
+    case 'held':
+      return `still ${pretty(from)}`;
+    case 'other':
+      return heard === undefined ? 'another chord' : `sounds like ${pretty(heard)}`;
+    case 'muted':
+      return 'strings muted or buzzing';
+    case 'silent':
+      return 'nothing was played';
+    case 'unsure':
+      return 'the ear can’t tell which chord';
+  }
+}
+
+function timingWords({ timing, offset }: ChangeHeard): string {
+  if (offset === undefined || timing === 'unsure' || timing === 'silent')
+    return 'the ear can’t tell when';
+  return timing === 'on-time' ? 'in time' : `${timing} by ${inMs(offset)}`;
+}
+
+export const inMs = (offset: Milliseconds): string => `${Math.round(Math.abs(offset))} ms`;
+
+/** Below this peak (−34 dBFS) too little is left above the noise of a usual microphone. Ours. */
+const TOO_SOFT = 0.02;
+/** A peak below −54 dBFS is nobody playing. */
+const SILENT = 0.002;
+/** More than one sample in a thousand at full scale. */
+const CLIPPED = 0.001;
+const DETUNED = 15;
+
+/** What the player should know about the take, worst first; empty when all is well. */
+export function findingsWords(findings: Findings): Problem[] {
+  const { peak, clipped, tuning, shift } = findings;
+  if (peak < SILENT) return [SILENCE];
+  const found: Problem[] = [];
+  if (peak < TOO_SOFT) found.push(SOFT);
+  if (clipped > CLIPPED) found.push(CLIPPING);
+  if (shift !== 0) found.push(shifted(shift));
+  if (Math.abs(tuning) > DETUNED) found.push(detuned(tuning));
+  return found;
+}
+
+const SILENCE: Problem = {
+  code: 'ear-silence',
+  message: 'The microphone heard nothing',
+  cure: 'Check that the right microphone is chosen and not muted.',
+};
+const SOFT: Problem = {
+  code: 'ear-too-soft',
+  message: 'The guitar is too soft to be heard well',
+  cure: 'Move the microphone nearer, or turn its level up.',
+};
+const CLIPPING: Problem = {
+  code: 'ear-clipping',
+  message: 'The recording is too loud and was cut off',
+  cure: 'Turn the microphone’s level down until the meter stays below the top.',
+};
+
+const detuned = (tuning: number): Problem => ({
+  code: 'ear-detuned',
+  message: `The guitar is about ${Math.round(Math.abs(tuning))} cents ${tuning < 0 ? 'flat' : 'sharp'}; the ear allows for it`,
+  cure: 'Tune it before the next climb.',
+});
+
+function shifted(shift: number): Problem {
+  const frets = Math.abs(shift) === 1 ? '1 fret' : `${Math.abs(shift)} frets`;
+  return {
+    code: 'ear-capo',
+    message: `Every chord sounds ${frets} ${shift > 0 ? 'higher' : 'lower'} than the chart says`,
+    cure: 'Check the capo and the tuning, or change the capo in the chart.',
+  };
+}

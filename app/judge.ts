@@ -1,0 +1,199 @@
+// `npm run judge`: judges a recording as the ear would judge it live, and prints a table, or JSON for other programs.
+import fs from 'node:fs';
+import { parseArgs } from 'node:util';
+import { readChartFile } from './core/chart/chart-file.ts';
+import type { Chart } from './core/chart/model.ts';
+import { listUnits } from './core/chart/units.ts';
+import type { Unit } from './core/chart/unit-model.ts';
+import { judgeTake, type TakeJudged } from './core/ear/judge-take.ts';
+import { readTake } from './core/ear/take.ts';
+import { USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
+import { changeName, changeWords } from './core/ear/words.ts';
+import { bestPath } from './core/fretboard/path.ts';
+import { chordSteps } from './core/fretboard/time-between.ts';
+import type { Problem } from './core/result.ts';
+import { voicingsOf } from './core/sound/strum-notes.ts';
+import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/units.ts';
+
+const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav
+  [--start SECONDS]  where the unit's first bar begins in the recording; found by ear if left out
+  [--within MS]      how far from its moment a change may come (usually an eighth of the beat)
+  [--share PERCENT]  how many of the changes must hold (usually 90)
+  [--json]           print JSON
+
+JSON: { unit, tempo, start, relative, verdict: "clean" | "missed" | null, held, judged, unsure,
+        findings: { tuning (cents), peak, clipped, shift (semitones), clicksHeard, length (s) },
+        remarks: [{ code, message, cure }],
+        changes: [{ bar, change, from, to, offset (ms, late is positive), timing, chord, heard, confidence }] }
+bar and change count from 0; "relative" means that offsets are measured from the player's own median.
+Exit code: 0 judged, 1 a problem with what was asked.`;
+
+/** What was asked cannot be done; printed without a stack. */
+class Refusal extends Error {}
+
+main();
+
+function main(): void {
+  try {
+    const asked = readOptions();
+    const unit = unitNamed(readChart(asked.chart), asked.unit);
+    const judged = judge(unit, asked);
+    console.log(
+      asked.json ? asJson(unit.unit, asked.tempo, judged) : asTable(unit.unit, asked.tempo, judged),
+    );
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    console.error(error.message);
+    process.exitCode = 1;
+  }
+}
+
+interface Asked {
+  readonly chart: string;
+  readonly unit: string;
+  readonly tempo: Bpm;
+  readonly take: string;
+  readonly start?: Seconds;
+  readonly rule: VerdictRule;
+  readonly json: boolean;
+}
+
+function readOptions(): Asked {
+  const { values } = parsed();
+  const { chart, unit, take } = values;
+  if (
+    chart === undefined ||
+    unit === undefined ||
+    take === undefined ||
+    values.tempo === undefined
+  ) {
+    throw new Refusal(`Say which chart, unit, tempo and take.\n\n${USAGE}`);
+  }
+  const tempo = numberFrom('--tempo', values.tempo, MIN_BPM, MAX_BPM);
+  const share =
+    numberFrom('--share', values.share ?? String(100 * USUAL_RULE.share), 50, 100) / 100;
+  const within = values.within === undefined ? null : numberFrom('--within', values.within, 5, 500);
+  const window = within === null ? USUAL_RULE.window : ({ kind: 'ms', ms: within } as const);
+  const start =
+    values.start === undefined ? {} : { start: numberFrom('--start', values.start, 0, 7200) };
+  return {
+    chart,
+    unit,
+    take,
+    tempo,
+    ...start,
+    rule: { share, window },
+    json: values.json === true,
+  };
+}
+
+function parsed() {
+  const text = { type: 'string' } as const;
+  const options = {
+    chart: text,
+    unit: text,
+    tempo: text,
+    take: text,
+    start: text,
+    within: text,
+    share: text,
+  };
+  try {
+    return parseArgs({ options: { ...options, json: { type: 'boolean' } } });
+  } catch (error) {
+    throw new Refusal(`${(error as Error).message}\n\n${USAGE}`);
+  }
+}
+
+function numberFrom(name: string, text: string, low: number, high: number): number {
+  const value = Number(text);
+  if (text.trim() !== '' && value >= low && value <= high) return value;
+  throw new Refusal(`${name} ${text}: give a number from ${low} to ${high}.`);
+}
+
+function readBytes(file: string): Buffer {
+  try {
+    return fs.readFileSync(file);
+  } catch (error) {
+    throw new Refusal(
+      `${file} cannot be read (${(error as NodeJS.ErrnoException).code}). Check the path.`,
+    );
+  }
+}
+
+function readChart(file: string): Chart {
+  const chart = readChartFile(readBytes(file).toString('utf8'));
+  if (!chart.ok) throw refused(chart.problems);
+  return chart.value;
+}
+
+const refused = (problems: readonly Problem[]): Refusal =>
+  new Refusal(problems.map((p) => `${p.message}. ${p.cure}`).join('\n'));
+
+interface NamedUnit {
+  readonly unit: Unit;
+  readonly chart: Chart;
+}
+
+/** By name or key, upper and lower case alike. */
+function unitNamed(chart: Chart, name: string): NamedUnit {
+  const units = listUnits(chart);
+  const wanted = name.toLowerCase();
+  const unit = units.find((u) => u.name.toLowerCase() === wanted || u.key.toLowerCase() === wanted);
+  if (unit) return { unit, chart };
+  const names = units.map((u) => `  ${u.name}`).join('\n');
+  throw new Refusal(`‘${chart.title}’ has no unit ‘${name}’. It has:\n${names}`);
+}
+
+function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
+  const take = readTake(readBytes(asked.take), asked.take);
+  if (!take.ok) throw refused(take.problems);
+  const path = bestPath(chordSteps(unit, asked.tempo, chart.shapes), unit.tuning);
+  const voicings = voicingsOf(path.steps);
+  const { rule, start } = asked;
+  const settings = { bpm: asked.tempo, rule, voicings, ...(start === undefined ? {} : { start }) };
+  return judgeTake(take.value, unit, settings);
+}
+
+function asJson(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
+  const { changes, pass, findings, start, relative, remarks } = judged;
+  return JSON.stringify(
+    { unit: unit.name, tempo, start, relative, ...pass, findings, remarks, changes },
+    null,
+    2,
+  );
+}
+
+function asTable(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
+  const rows = judged.changes.map((change) => [
+    `bar ${change.bar + 1}`,
+    changeName(change),
+    change.offset === undefined
+      ? '–'
+      : `${change.offset > 0 ? '+' : ''}${Math.round(change.offset)} ms`,
+    changeWords(change),
+    `${Math.round(100 * change.confidence)} %`,
+  ]);
+  const widths = [0, 1, 2, 3, 4].map((i) => Math.max(...rows.map((row) => row[i]!.length), 0));
+  const lines = rows.map((row) =>
+    row
+      .map((cell, i) => cell.padEnd(widths[i]!))
+      .join('  ')
+      .trimEnd(),
+  );
+  return [`${unit.name} at ${tempo} bpm`, ...lines, ...closing(judged)].join('\n');
+}
+
+function closing({ pass, relative, start, remarks }: TakeJudged): string[] {
+  const word = pass.verdict ?? 'no verdict: too much could not be told';
+  const origin = relative
+    ? `The unit begins at ${start.toFixed(3)} s, by ear: lateness is relative to the player's own median.`
+    : `The unit begins at ${start.toFixed(3)} s, as given.`;
+  const counted = `${pass.held} of ${pass.judged} changes held, ${pass.unsure} could not be told.`;
+  return [
+    '',
+    `Verdict: ${word}. ${counted}`,
+    origin,
+    ...remarks.map((p) => `${p.message}. ${p.cure}`),
+  ];
+}

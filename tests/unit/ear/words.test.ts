@@ -1,0 +1,65 @@
+// What is said of a change and of a take names what happened and what to do.
+import { describe, expect, it } from 'vitest';
+import type { Findings } from '../../../app/core/ear/listener.ts';
+import { changeName, changeWords, findingsWords } from '../../../app/core/ear/words.ts';
+import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+
+const change: ChangeHeard = {
+  bar: 5,
+  change: 3,
+  from: 'C',
+  to: 'F#m',
+  offset: 8,
+  timing: 'on-time',
+  chord: 'right',
+  confidence: 0.9,
+};
+
+describe('changeWords', () => {
+  it.each([
+    [{}, 'right and in time'],
+    [{ offset: 140, timing: 'late' }, 'late by 140 ms'],
+    [{ offset: -44.6, timing: 'early' }, 'early by 45 ms'],
+    [{ chord: 'held' }, 'still C'],
+    [{ chord: 'other', heard: 'F#' }, 'sounds like F♯'],
+    [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],
+    [{ chord: 'silent', timing: 'silent', offset: undefined }, 'nothing was played'],
+    [{ chord: 'unsure' }, 'the ear can’t tell which chord'],
+  ] as const)('%o', (more, words) => {
+    expect(changeWords({ ...change, ...more } as ChangeHeard)).toBe(words);
+  });
+
+  it('names a change with the trade’s signs', () => {
+    expect(changeName(change)).toBe('C → F♯m');
+    expect(changeName({ from: '', to: 'Bb' })).toBe('to B♭');
+  });
+});
+
+const fine: Findings = {
+  tuning: 4,
+  peak: 0.4,
+  clipped: 0,
+  shift: 0,
+  clicksHeard: false,
+  length: 20,
+};
+
+describe('findingsWords', () => {
+  it.each([
+    [{}, []],
+    [{ peak: 0.0005 }, ['ear-silence']],
+    [{ peak: 0.01 }, ['ear-too-soft']],
+    [{ peak: 1, clipped: 0.01 }, ['ear-clipping']],
+    [{ tuning: -22 }, ['ear-detuned']],
+    [{ tuning: 15 }, []],
+    [{ shift: 2, tuning: 31 }, ['ear-capo', 'ear-detuned']],
+  ])('%o', (more, codes) => {
+    expect(findingsWords({ ...fine, ...more }).map((p) => p.code)).toEqual(codes);
+  });
+
+  it('says how far and what to do', () => {
+    const [capo] = findingsWords({ ...fine, shift: -1 });
+    expect(capo?.message).toBe('Every chord sounds 1 fret lower than the chart says');
+    expect(capo?.cure).toMatch(/capo/);
+  });
+});
