@@ -57,8 +57,9 @@ export class ClimbEar {
     this.#voicings = voicingsFor(climb);
     this.#leave = [
       climb.onLap(this.#handed),
-      climb.onEffect((effect) => {
-        if (effect.kind === 'halt' || effect.kind === 'finished') this.#dropAll(effect.kind);
+      climb.onEffect(({ kind }) => {
+        if (kind === 'halt') this.#drop(() => true);
+        if (kind === 'unqueue') this.#drop((pass) => this.#passOf(pass) === undefined);
       }),
       analysis.onHeard(this.#heard),
     ];
@@ -73,7 +74,7 @@ export class ClimbEar {
 
   /** Hears no more; what it heard stays to be looked at. */
   end = (): void => {
-    this.#dropAll('end');
+    this.#drop(() => true);
     for (const leave of this.#leave) leave();
   };
 
@@ -97,12 +98,15 @@ export class ClimbEar {
     );
   };
 
-  /** The last pass of a climb may still be on its way through the microphone when the climb ends. */
-  #dropAll(why: 'halt' | 'finished' | 'end'): void {
-    if (why === 'finished') return;
-    for (const pass of this.#laps.keys()) this.#analysis.drop(pass);
-    this.#laps.clear();
+  /** Laps that will not sound to their end. */
+  #drop(which: (pass: number) => boolean): void {
+    for (const pass of [...this.#laps.keys()].filter(which)) {
+      this.#analysis.drop(pass);
+      this.#laps.delete(pass);
+    }
   }
+
+  #passOf = (number: number) => this.#climb.state.passes.find((p) => p.number === number);
 
   #heard = (take: HeardTake): void => {
     const tracked = this.#laps.get(take.id);
@@ -117,7 +121,7 @@ export class ClimbEar {
     const beat = beatOf(scheduled.lap);
     const changes = this.#timed(this.#changesOf(heard, bpm));
     const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
-    const played = this.#climb.state.passes.find((p) => p.number === pass);
+    const played = this.#passOf(pass);
     const judged = passVerdict(changes, this.#settings.rule, beat);
     const trusted = missing <= MOST_MISSING && !played?.underrun && !played?.interrupted;
     if (played?.underrun) problems.push(UNDERRUN);
