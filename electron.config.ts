@@ -3,8 +3,32 @@
 import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'electron-vite';
+import type { Plugin } from 'vite';
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+
+/**
+ * Makes each `new Worker(new URL('./x-worker.ts', import.meta.url))` an entry of the same build, so that
+ * threads and page share their chunks. Vite by itself bundles every worker with a copy of all it needs.
+ */
+function workersShareChunks(): Plugin {
+  const WORKER = /new URL\(\s*'(\.[^']*worker\.ts)',\s*import\.meta\.url,?\s*\)/g;
+  return {
+    name: 'workers-share-chunks',
+    enforce: 'pre',
+    apply: 'build',
+    async transform(code, id) {
+      let shared = code;
+      for (const [whole, file] of code.matchAll(WORKER)) {
+        const worker = await this.resolve(file!, id);
+        if (!worker) this.error(`${file} is not there`);
+        const entry = this.emitFile({ type: 'chunk', id: worker.id });
+        shared = shared.replace(whole, `import.meta.ROLLUP_FILE_URL_${entry}`);
+      }
+      return shared === code ? undefined : { code: shared, map: null };
+    },
+  };
+}
 
 export default defineConfig({
   main: {
@@ -31,7 +55,7 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    plugins: [svelte({ configFile: false })],
+    plugins: [svelte({ configFile: false }), workersShareChunks()],
     resolve: {
       alias: {
         // Tone on the browser's own Web Audio.
