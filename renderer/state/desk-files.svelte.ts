@@ -99,30 +99,44 @@ class DeskFiles {
 
   async #takeSheet(sheet: TaskSheet, keep: ReadonlySet<string>): Promise<boolean> {
     const merged = mergeTaskSheet({ desk: desk.own, charts: library.charts }, sheet, keep);
-    if (!(await saveCharts(merged.charts)) || !(await desk.save(merged.desk))) return false;
+    const undo = await saveCharts(merged.charts);
+    if (!undo) return false;
+    if (!(await desk.save(merged.desk))) return undo();
     messages.say(`The task sheet of ${sheet.teacher.name || 'your teacher'} was taken in.`);
     return true;
   }
 
   async #takeReport(into: string, { student, entries, newCharts }: MergedReport): Promise<boolean> {
-    if (!(await saveCharts(newCharts)) || !(await desk.append(into, entries))) return false;
-    if (!(await desk.save(student))) return false;
+    const undo = await saveCharts(newCharts);
+    if (!undo) return false;
+    // Entries of a student who is not on the desk are seen by nobody; the next try finds them there.
+    if (!(await desk.append(into, entries)) || !(await desk.save(student))) return undo();
     await desk.loadLogs();
     messages.say(`The report of ${student.name} was taken in.`);
     return true;
   }
 }
 
-async function saveCharts(charts: readonly Chart[]): Promise<boolean> {
+/** Saves all or none. Returns what puts the library back as it was (and answers false), or nothing on failure. */
+async function saveCharts(charts: readonly Chart[]): Promise<(() => Promise<false>) | undefined> {
+  const before = charts.map(({ id }) => [id, library.find(id)] as const);
+  const undo = async (): Promise<false> => {
+    for (const [id, chart] of before) {
+      if (chart) await call('charts.save', { chart });
+      else await call('charts.remove', { id });
+    }
+    await library.load();
+    return false;
+  };
   for (const chart of charts) {
     const saved = await call('charts.save', { chart });
-    if (!saved.ok) {
-      messages.refuse(saved.problems);
-      return false;
-    }
+    if (saved.ok) continue;
+    messages.refuse(saved.problems);
+    await undo();
+    return undefined;
   }
   await library.load();
-  return true;
+  return undo;
 }
 
 function refuse(file: string, problems: readonly Problem[]): void {

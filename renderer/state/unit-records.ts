@@ -9,11 +9,14 @@ import {
 
 /** Passes by unit, and standings by question, of one log. Make a new one when the log changes. */
 export class UnitRecords {
+  /** Settled, in time order. */
+  readonly passes: readonly PassRecord[];
   readonly units: ReadonlyMap<string, readonly PassRecord[]>;
   readonly #standings = new Map<string, UnitStanding>();
 
   /** @param passes settled, in time order. */
   constructor(passes: readonly PassRecord[]) {
+    this.passes = passes;
     this.units = groupByUnit(passes);
   }
 

@@ -223,6 +223,15 @@ test.describe('the desk', () => {
     await expect(names).toHaveCount(3);
   });
 
+  test('shows a student’s history apart from the teacher’s own', async ({ page, host }) => {
+    await open(page, host, 'desk/st-fine');
+    await page.getByRole('button', { name: `History of ${units[1]!.name}` }).click();
+    await expect(page.getByText('720 passes of 2 units')).toBeVisible();
+    await expect(page.getByLabel('Whose')).toHaveValue('st-fine');
+    await page.getByLabel('Whose').selectOption('My own');
+    await expect(page.getByText('There is no pass in this log yet.')).toBeVisible();
+  });
+
   test('keeps revised terms as history, comments with dates, and the table of all', async ({
     page,
     host,

@@ -17,6 +17,7 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
   VERDICTS.forEach((verdict, kind) => drawKind(ctx, verdict, places[kind]!, r, colours));
+  if (last - first <= FEW) drawCold(plot, columns, first, last, colours);
   ctx.restore();
 }
 
@@ -65,6 +66,24 @@ function drawKind(
   ctx.strokeStyle = verdict === 'missed' ? colours.missed : colours.soft;
   if (verdict === 'clean') ctx.fill();
   else ctx.stroke();
+}
+
+/** First passes of a day stand in a square: they show what was still there. */
+function drawCold(
+  plot: uPlot,
+  { x, bpm, cold }: TempoColumns,
+  first: number,
+  last: number,
+  colours: Colours,
+): void {
+  const side = 13 * devicePixelRatio;
+  plot.ctx.strokeStyle = colours.ink;
+  plot.ctx.lineWidth = devicePixelRatio;
+  for (const i of cold) {
+    if (i < first || i > last) continue;
+    const [px, py] = [plot.valToPos(x[i]!, 'x', true), plot.valToPos(bpm[i]!, 'y', true)];
+    plot.ctx.strokeRect(px - side / 2, py - side / 2, side, side);
+  }
 }
 
 function shape(

@@ -21,6 +21,8 @@ export interface TempoColumns {
   readonly bpm: Float64Array;
   /** Index into {@link VERDICTS}. */
   readonly verdict: Uint8Array;
+  /** Indexes of the cold passes, first of their day. */
+  readonly cold: readonly number[];
   readonly days: readonly OwnedDay[];
 }
 
@@ -45,6 +47,7 @@ export function tempoColumns(
     x: Float64Array.from(passes, ({ at }, i) => (along === 'time' ? Date.parse(at) / 1000 : i)),
     bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
     verdict: Uint8Array.from(passes, ({ verdict }) => VERDICTS.indexOf(verdict)),
+    cold: passes.flatMap(({ cold }, i) => (cold ? [i] : [])),
     days: ownedDays(passes, beat),
   };
 }

@@ -15,6 +15,8 @@ export interface TempoPlot {
   readonly due?: number;
   readonly showRungs: boolean;
   readonly showOwned: boolean;
+  /** The pass under the pointer, if there is one. */
+  readonly onPoint?: (index: number | undefined) => void;
 }
 
 /** Beyond this many passes in view the steps would be a smear, so they wait until the view is closer. */
@@ -48,6 +50,7 @@ export function tempoOptions(
     ],
     bands: [{ series: [4, 3], fill: transparent(colours.brass) }],
     hooks: {
+      setCursor: [(u) => plot.onPoint?.(u.cursor.idx ?? undefined)],
       drawAxes: [(u) => drawLines(u, plot, colours)],
       draw: [
         (u) => drawMarks(u, columns, colours),
