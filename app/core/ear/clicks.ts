@@ -13,7 +13,8 @@ export interface KnownClick {
 
 export interface ClickRemover {
   /**
-   * Moves every click that `samples` holds whole into `clicks`, which is as long; those near `length` wait.
+   * Moves the clicks out of `samples`, of which `length` have come, into `clicks`, which is as long. What it was
+   * told to move once is never touched again.
    */
   advance(samples: Float32Array, clicks: Float32Array, length: Samples): void;
   /** Nothing before this sample will be changed any more. */
@@ -22,17 +23,26 @@ export interface ClickRemover {
   readonly heard: Share;
 }
 
-/** 0.19 s from 3 ms before a click: all that can be told of the longest voice, whose last part is faint. */
-const FRAME: Samples = 4096;
+/** 0.37 s from 3 ms before a click: its longest voice (0.2 s) and the room after it. */
+const FRAME: Samples = 8192;
 const LEAD: Samples = 66;
-/** Of the way to the microphone, delay and reflections: 75 ms are kept, the rest is chance. */
-const KEPT: Samples = LEAD + 1654;
+/** Of the way to the microphone, delay and reflections: 150 ms are kept, the rest is chance. */
+const KEPT: Samples = LEAD + 3308;
 /** Where a voice has less than this share of its loudest partial's power, it teaches nothing (train half). */
 const RIDGE: Share = 1e-7;
 /** Less energy than this in a whole frame is digital silence, of which nothing can be learned. */
 const NOTHING = 1e-7;
 /** Below this share the clicks stay in headphones, and nothing is subtracted. */
-const HEARD: Share = 0.4;
+export const HEARD: Share = 0.4;
+/** So many clicks are waited for to learn the way; the later ones are taken out while they sound. */
+const LESSONS = 2;
+
+interface Prediction {
+  readonly from: Samples;
+  readonly click: Float64Array;
+  /** How much of it has been moved. */
+  done: Samples;
+}
 
 /**
  * Loudspeaker, room and microphone are one linear path that stays as it is during a pass. Its transfer
@@ -41,20 +51,36 @@ const HEARD: Share = 0.4;
  */
 export function clickRemover(clicks: readonly KnownClick[]): ClickRemover {
   const path = learner();
-  let done = 0;
-  const startOf = (click: KnownClick): Samples => Math.round(click.at * EAR_RATE) - LEAD;
-  const advance = (samples: Float32Array, out: Float32Array, length: Samples): void => {
-    for (; done < clicks.length; done++) {
-      const from = startOf(clicks[done]!);
-      if (from + FRAME > length) return;
-      if (from >= 0) path.hear(samples, from, clicks[done]!.voice);
-      if (path.heard() >= HEARD) move(samples, out, from, path.predict(clicks[done]!.voice));
+  const starts = clicks.map((click) => Math.round(click.at * EAR_RATE) - LEAD);
+  const learn = (k: number, samples: Float32Array, taken: Float32Array): void => {
+    const from = starts[k]!;
+    if (from >= 0) path.hear(restored(samples, taken, from), clicks[k]!.voice);
+  };
+  let predictions: Prediction[] = [];
+  let learned = 0;
+  let begun = 0;
+  const advance = (samples: Float32Array, taken: Float32Array, length: Samples): void => {
+    for (; begun < clicks.length && starts[begun]! <= length; begun++) {
+      const whole = starts[begun]! + FRAME <= length;
+      if (learned < LESSONS && !whole) break;
+      if (learned === begun && whole) learn(learned++, samples, taken);
+      if (path.heard() < HEARD) continue;
+      predictions.push({
+        from: starts[begun]!,
+        click: path.predict(clicks[begun]!.voice),
+        done: 0,
+      });
+    }
+    predictions.forEach((p) => move(p, samples, taken, length));
+    predictions = predictions.filter((p) => p.done < FRAME);
+    for (; learned < begun && starts[learned]! + FRAME <= length; learned++) {
+      learn(learned, samples, taken);
     }
   };
   return {
     advance,
     get settledUntil() {
-      return done < clicks.length ? startOf(clicks[done]!) : Infinity;
+      return learned < LESSONS && begun < clicks.length ? starts[begun]! : Infinity;
     },
     get heard() {
       return path.heard();
@@ -62,11 +88,17 @@ export function clickRemover(clicks: readonly KnownClick[]): ClickRemover {
   };
 }
 
-function move(samples: Float32Array, out: Float32Array, from: Samples, click: Float64Array): void {
-  for (let i = Math.max(0, -from); i < FRAME; i++) {
-    samples[from + i]! -= click[i]!;
-    out[from + i]! += click[i]!;
+/** The sound as it came, clicks included. */
+const restored = (samples: Float32Array, taken: Float32Array, from: Samples): Float64Array =>
+  Float64Array.from({ length: FRAME }, (_, i) => samples[from + i]! + taken[from + i]!);
+
+function move(p: Prediction, samples: Float32Array, taken: Float32Array, length: Samples): void {
+  const end = Math.min(FRAME, length - p.from);
+  for (let i = Math.max(p.done, -p.from); i < end; i++) {
+    samples[p.from + i]! -= p.click[i]!;
+    taken[p.from + i]! += p.click[i]!;
   }
+  p.done = Math.max(p.done, end);
 }
 
 const fft = new FFT(FRAME);
@@ -96,8 +128,7 @@ function learner() {
   const shares: Share[] = [];
   let path: Float64Array | null = null;
 
-  const hear = (samples: Float32Array, from: Samples, voice: ClickVoice): void => {
-    const frame = Float64Array.from(samples.subarray(from, from + FRAME));
+  const hear = (frame: Float64Array, voice: ClickVoice): void => {
     const energy = frame.reduce((sum, x) => sum + x * x, 0);
     if (energy < NOTHING) return;
     const x = transformed(frame);
@@ -126,11 +157,15 @@ function learner() {
   return { hear, heard, predict };
 }
 
+/** The cut fades over the last 45 ms, so that it cannot be heard as a stroke. */
+const LAST: Samples = 1000;
+
 /** The path as a spectrum, after cutting its impulse response to the part that can be real. */
 function keptPath(cross: Float64Array, known: Float64Array): Float64Array {
   const least = RIDGE * known.reduce((most, p) => Math.max(most, p), 0);
   const raw = cross.map((c, i) => c / (known[i >> 1]! + least));
   const response = inverse(raw);
+  for (let i = KEPT - LAST; i < KEPT; i++) response[i]! *= (KEPT - i) / LAST;
   response.fill(0, KEPT);
   return transformed(response);
 }

@@ -1,7 +1,7 @@
 // The ear at work: takes sound as it comes, and says of each change what it heard as soon as its time is over.
 import type { ChangeHeard } from '../progress/record.ts';
 import type { Cents, SampleRate, Samples, Seconds, Share } from '../units.ts';
-import { clickRemover } from './clicks.ts';
+import { HEARD, clickRemover } from './clicks.ts';
 import { judgeChange, type Heard } from './judge-change.ts';
 import type { Expectation } from './model.ts';
 import { type Onset, onsetDetector } from './onsets.ts';
@@ -49,62 +49,84 @@ export function listen(
   tuning: TuningEvidence = NO_TUNING,
 ): Listener {
   const resample = resampler(rate);
-  const remover = clickRemover(expectation.clicks);
-  const detector = onsetDetector();
-  const store = sampleStore();
   const meter = peakMeter();
-  const shifts = shiftFinder();
-  let evidence = tuning;
-  let next = 0;
-
-  const judgeDue = (over: boolean): ChangeHeard[] => {
-    const results: ChangeHeard[] = [];
-    const now = over ? Infinity : Math.min(store.length, remover.settledUntil) / EAR_RATE;
-    for (; next < expectation.changes.length; next++) {
-      const change = expectation.changes[next]!;
-      if (!over && (store.length / EAR_RATE < change.until + PATIENCE || now < change.until - 0.01))
-        break;
-      const heard: Heard = {
-        samples: store.samples(),
-        length: store.length,
-        onsets: detector.onsets,
-      };
-      const judged = judgeChange(expectation, next, heard, evidence);
-      evidence = judged.tuning;
-      shifts.hear(expectation.changes[next]!, judged.present);
-      results.push(judged.heard);
-    }
-    return results;
-  };
-  const hear = (sound: Float32Array): void => {
-    store.append(sound);
-    remover.advance(store.samples(), store.clicks(), store.length);
-    detector.advance(store.samples(), store.clicks(), Math.min(store.length, remover.settledUntil));
-  };
+  const bench = workbench(expectation, tuning);
   return {
     push: (block) => {
       meter.read(block);
-      hear(resample.push(block));
-      return judgeDue(false);
+      return bench.hear(resample.push(block));
     },
     finish: () => {
-      hear(resample.push(new Float32Array(resample.delay + Math.ceil(FLUSH * rate))));
-      return judgeDue(true);
+      const rest = new Float32Array(resample.delay + Math.ceil(FLUSH * rate));
+      return [...bench.hear(resample.push(rest)), ...bench.finish()];
     },
     get findings() {
-      return {
-        tuning: tuningOf(evidence),
-        peak: meter.peak,
-        clipped: meter.clipped,
-        shift: shifts.found(),
-        clicksHeard: remover.heard >= 0.4,
-        length: meter.count / rate,
-      };
+      const { peak, clipped, count } = meter;
+      return { ...bench.findings, peak, clipped, length: count / rate };
     },
     get onsets() {
-      return detector.onsets.filter((onset) => onset.strength >= 1);
+      return bench.onsets.filter((onset) => onset.strength >= 1);
     },
     get tuningEvidence() {
+      return bench.tuning;
+    },
+  };
+}
+
+/** Sound is worked on in steps of this size (23 ms), so that verdicts do not depend on how it was cut. */
+const STEP: Samples = 512;
+
+/** Everything at the ear's own rate. */
+function workbench(expectation: Expectation, tuning: TuningEvidence) {
+  const remover = clickRemover(expectation.clicks);
+  const detector = onsetDetector();
+  const store = sampleStore();
+  const shifts = shiftFinder();
+  let evidence = tuning;
+  let next = 0;
+  let worked: Samples = 0;
+
+  const judgeNext = (): ChangeHeard => {
+    const heard: Heard = { samples: store.samples(), length: worked, onsets: detector.onsets };
+    const judged = judgeChange(expectation, next, heard, evidence);
+    evidence = judged.tuning;
+    shifts.hear(expectation.changes[next]!, judged.present);
+    next++;
+    return judged.heard;
+  };
+  const isDue = (): boolean => {
+    const change = expectation.changes[next];
+    if (!change || worked / EAR_RATE < change.until + PATIENCE) return false;
+    return remover.settledUntil / EAR_RATE > change.until - 0.01;
+  };
+  const work = (until: Samples): ChangeHeard[] => {
+    worked = until;
+    remover.advance(store.samples(), store.clicks(), worked);
+    detector.advance(store.samples(), store.clicks(), Math.min(worked, remover.settledUntil));
+    const judged: ChangeHeard[] = [];
+    while (isDue()) judged.push(judgeNext());
+    return judged;
+  };
+  return {
+    hear: (sound: Float32Array): ChangeHeard[] => {
+      store.append(sound);
+      const judged: ChangeHeard[] = [];
+      while (worked + STEP <= store.length) judged.push(...work(worked + STEP));
+      return judged;
+    },
+    finish: (): ChangeHeard[] => {
+      const judged: ChangeHeard[] = [];
+      while (next < expectation.changes.length) judged.push(judgeNext());
+      return judged;
+    },
+    get findings() {
+      const clicksHeard = remover.heard >= HEARD;
+      return { tuning: tuningOf(evidence), shift: shifts.found(), clicksHeard };
+    },
+    get onsets() {
+      return detector.onsets;
+    },
+    get tuning() {
       return evidence;
     },
   };

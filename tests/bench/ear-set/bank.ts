@@ -28,6 +28,7 @@ const VELOCITIES = [60, 105] as const;
 const SPACING_MS = 4_000;
 const HELD_MS = 3_200;
 const KEPT: Samples = 3 * BANK_RATE;
+const FADE: Samples = 0.3 * BANK_RATE;
 
 export interface BankNote {
   /** −1 to 1, one channel, from the MIDI note-on. */
@@ -118,7 +119,9 @@ function keepOneChannel(stereo: Float32Array): Float32Array {
   const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
   for (let i = 0; i < kept.length; i++) {
     const at = 2 * (Math.floor(i / KEPT) * spacing + (i % KEPT));
-    kept[i] = ((stereo[at] ?? 0) + (stereo[at + 1] ?? 0)) / 2;
+    // The cut at 3 s must not tick.
+    const fade = Math.min(1, (KEPT - (i % KEPT)) / FADE);
+    kept[i] = (fade * ((stereo[at] ?? 0) + (stereo[at + 1] ?? 0))) / 2;
   }
   return kept;
 }

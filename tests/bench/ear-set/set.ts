@@ -10,7 +10,7 @@ import { LEVELS, planTake } from './plan.ts';
 import type { TakePlan } from './plan.ts';
 
 /** Git-ignored. Raise the version with every change of plan or sound: old files are then left alone. */
-export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v2', import.meta.url));
+export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v3', import.meta.url));
 
 const PER_CELL = 8;
 const TUNED_ON = ['nylon', 'steel', 'clean', 'muted'] as const;
