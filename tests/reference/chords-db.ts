@@ -84,6 +84,8 @@ export interface Agreement {
   readonly of: number;
   /** First positions that are, fret for fret, among our best three. */
   readonly exact: number;
+  /** The same, or listed with one of the three as what it becomes when strings are left out or let sound. */
+  readonly listed: number;
   /** The same, or with strings more or fewer sounding and all others alike. */
   readonly sameGrip: number;
   /** Those that are not even the same grip. */
@@ -96,12 +98,15 @@ export function agreement(): Agreement {
     const ours = shapesFor(position.chord, STANDARD, { most: 200 });
     const best = ours.slice(0, BEST);
     const exact = best.some((s) => s.frets.join() === position.frets.join());
+    const key = position.frets.join();
+    const listed = exact || best.some((s) => s.also.some((frets) => frets.join() === key));
     const sameGrip = best.some((s) => isAlike(s.frets, position.frets));
-    return { position, ours, exact, sameGrip };
+    return { position, ours, exact, listed, sameGrip };
   });
   return {
     of: compared.length,
     exact: compared.filter((c) => c.exact).length,
+    listed: compared.filter((c) => c.listed).length,
     sameGrip: compared.filter((c) => c.sameGrip).length,
     exceptions: compared
       .filter((c) => !c.sameGrip)

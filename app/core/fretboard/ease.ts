@@ -5,7 +5,7 @@ import type { Fret, Midi, PitchClass } from '../units.ts';
 import { type Fingering, easiestFingering } from './fingering.ts';
 import { type Neck, tipTable } from './geometry.ts';
 import { type EaseParts, type Shape, lowestFret, pitchesOf } from './shape.ts';
-import { EASE } from './weights.ts';
+import { EASE, REACH } from './weights.ts';
 
 /** What can be said of frets before fingers are put on them. */
 export interface Sounding {
@@ -27,16 +27,25 @@ export function soundingOf(
   if (muting === undefined) return undefined;
   const pitches = pitchesOf(frets, tuning.strings, neck.capo);
   const position = positionCost(frets, neck);
+  const span = spanCost(frets, neck);
   const omitted = omissionCost(chord, pitches);
   const unison = unisonCost(pitches);
   const { muddy, bass } = lowCosts(chord, pitches);
-  const fixed = muting + position + omitted + unison + muddy + bass;
+  const fixed = muting + span + position + omitted + unison + muddy + bass;
   return {
     frets,
     pitches,
-    parts: { muting, position, omitted, unison, muddy, bass },
+    parts: { span, muting, position, omitted, unison, muddy, bass },
     atLeast: fixed + fewestFingers(frets) * EASE.finger,
   };
+}
+
+function spanCost(frets: Frets, neck: Neck): number {
+  const low = lowestFret(frets);
+  let high = low;
+  for (const fret of frets) if (fret !== null && fret > high) high = fret;
+  const tips = tipTable(neck);
+  return (Math.max(0, tips[high]! - tips[low]! - REACH.easySpan) / 10) * EASE.span;
 }
 
 /** A finger stops one fret only, so there are at least as many as different stopped frets. */

@@ -131,7 +131,8 @@ function reachCost(
 function besideCost(a: Stop, b: Stop, apart: number): number {
   const crowded = a.to - b.from === 1 || b.to - a.from === 1 ? EASE.crowding : 0;
   const crossed = a.from < b.from ? EASE.crossed : 0;
-  return (apart - 1) * EASE.skippedFinger + crowded + crossed;
+  const flat = a.from > a.to || b.from > b.to ? EASE.besideBarre : 0;
+  return (apart - 1) * EASE.skippedFinger + crowded + crossed + flat;
 }
 
 /** 0 where a barre already lies over the other's string. */

@@ -18,6 +18,8 @@ export interface EaseParts {
   readonly fingers: number;
   readonly barre: number;
   readonly stretch: number;
+  /** The hand opened from its lowest to its highest finger, whichever fingers these are. */
+  readonly span: number;
   readonly muting: number;
   readonly position: number;
   readonly omitted: number;

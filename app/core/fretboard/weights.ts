@@ -16,41 +16,45 @@ export const EASE = {
   barreString: 0.15,
   /** … plus this for a barre at all, and for one not made by the first finger. */
   barre: 0.8,
-  barreByOther: 0.8,
+  barreByOther: 0.6,
   /** A barre that must not touch the next higher string, which sounds open or lower. */
-  barreClearing: 0.9,
+  barreClearing: 1,
+  /** A finger in the same fret space as another one's barre. */
+  besideBarre: 0.5,
   /** Next to the nut a string resists more: a barre's share on top, at fret 1, falling to 0 at fret 5. */
-  barreAtNut: 0.3,
+  barreAtNut: 0.2,
   /** Reach beyond comfort: the square of every 10 mm. */
-  stretch: 0.35,
+  stretch: 0.3,
+  /** The whole hand opened beyond an easy span, per 10 mm; see `REACH.easySpan`. */
+  span: 0.9,
   /** A finger left unused between two that press in the same fret space. */
-  skippedFinger: 0.8,
+  skippedFinger: 0.5,
   /** In one fret space, the lower finger on the higher-sounding string. */
   crossed: 0.5,
   /** Two fingers side by side on neighbouring strings in one fret space. */
   crowding: 0.1,
   /** Strings that must not sound: below the bass, above the top, and between sounding ones. */
-  mutedLow: 0.2,
-  mutedHigh: 0.5,
-  mutedInner: 2.8,
+  mutedLow: 0.4,
+  mutedHigh: 0.4,
+  mutedInner: 4.3,
   /** Fewer than four strings sound: thin under a strum. */
-  threeStrings: 1.5,
+  threeStrings: 3.7,
   /** An inner string damped by the tip of the finger on its higher neighbour, not by the pad of the lower. */
-  mutedByTip: 0.4,
+  mutedByTip: 0.9,
   /** Distance of the hand from the nut, per 100 mm. */
-  position: 3.5,
+  position: 4.7,
   /** Open strings that ring on between notes stopped high on the neck, each, from fret 4 up. */
-  openHighUp: 0.9,
+  openHighUp: 1.3,
   /** A thinner shape is listed beside a fuller one with the same notes if it saves at least this. */
   thinnerSaves: 1.3,
   /** What the ear misses: the fifth; a tone under the top of a chord of five and more tones. */
-  omittedFifth: 1.3,
-  omittedOther: 0.4,
+  omittedFifth: 2.3,
+  omittedOther: 1.4,
   /** The same pitch on two strings, each time: it beats with itself and adds nothing. */
-  unison: 2.2,
+  unison: 1.4,
   /** Muddy: the two lowest notes, below C3, lie less than a fourth apart; or less than a third. */
-  lowThird: 0.4,
-  lowSecond: 1.2,
+  lowThird: 1.5,
+  lowSecond: 1.6,
   /** The fifth instead of the root in the bass, where that is allowed. */
   fifthInBass: 1.8,
 } as const;
@@ -86,6 +90,8 @@ export const REACH = {
   comfort: [36, 32, 32] as readonly Millimetres[],
   /** A reach above this multiple of comfort is refused. */
   limit: 2.1,
+  /** From the lowest to the highest finger a hand holds without opening: two fret spaces in first position. */
+  easySpan: 68 satisfies Millimetres,
   /** Between any two fingers: no hand is asked for more. */
   widest: 130 satisfies Millimetres,
   /** Between the lowest and the highest stopped fret. */
