@@ -1,0 +1,120 @@
+// The ear in the trainer, in Chromium: no microphone, a cable from output to input, a climb judged by ear alone.
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { openClimbByEar } from './ear/climb-by-ear.ts';
+import { CABLE_MS, openMicrophones, plugLoopback, unplugLoopback } from './ear/loopback.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { handle, judgeNext, logged } from './view/short-climb.ts';
+
+async function openEar(page: Page, host: TestHost): Promise<void> {
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await page.goto(`${host.address}#/ear`);
+  await expect(page.getByRole('heading', { level: 1, name: 'Ear' })).toBeVisible();
+}
+
+// A stumbling output may cost a pass or two before one is judged.
+test.describe.configure({ timeout: 120_000 });
+
+const stageOf = (page: Page) => page.getByRole('region', { name: 'Stage' });
+
+test('without a microphone it says so, and the climb goes on by the player’s own verdicts', async ({
+  page,
+  host,
+}) => {
+  await openEar(page, host);
+  await page.getByRole('button', { name: 'Listen', exact: true }).click();
+  await expect(page.getByRole('alert')).toContainText('No microphone was found. Connect one');
+  await expect(page.getByText('The microphone is closed.')).toBeVisible();
+
+  await openClimbByEar(page, host, { target: 150 });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByText('No microphone was found.')).toBeVisible();
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+  expect((await logged(host)).map((p) => [p.verdict, p.source])).toEqual([['clean', 'self']]);
+});
+
+test('the delay is measured by the program’s own sound, shown with its spread, and kept', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page);
+  await openEar(page, host);
+  await page.getByRole('button', { name: 'Measure the delay' }).click();
+  await expect(page.getByText('Noise is sounding; keep still.')).toBeVisible();
+  await expect(
+    page.getByText(/\d ms from 4 of 4 repeats, which lie [\d.]+ ms apart/),
+  ).toBeVisible();
+  const settings = await host.services.handle('settings.read', {});
+  const [kept] = (settings as { value: { settings: { latencies: { milliseconds: number }[] } } })
+    .value.settings.latencies;
+  // The browser's stream adds to the cable; how much is its own affair.
+  expect(kept?.milliseconds).toBeGreaterThan(CABLE_MS);
+  expect(kept?.milliseconds).toBeLessThan(CABLE_MS + 150);
+  await page.getByRole('button', { name: 'Stop listening' }).click();
+  expect(await openMicrophones(page)).toBe(0);
+});
+
+test('a climb is driven by the ear alone, shows every change, and lets the microphone go', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page);
+  await openClimbByEar(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = stageOf(page);
+  await expect(stage.getByText('listening')).toBeVisible();
+  expect(await openMicrophones(page)).toBe(1);
+
+  await expect(stage.getByText(/Clean by ear: \d of \d changes held/)).toBeVisible({
+    timeout: 40_000,
+  });
+  await expect(stage.getByText(/Bar 1: .*Bm: right and in time/)).toBeAttached();
+  await expect(stage.getByText('against your own middle')).toBeVisible();
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map((v) => v.id)).toEqual([]);
+
+  await expect(stage.getByRole('heading', { level: 2 })).toContainText('top of the ladder', {
+    timeout: 40_000,
+  });
+  expect(await openMicrophones(page)).toBe(0);
+  // A pass in which a busy machine's output stumbled is nobody's: it is flagged and not judged.
+  const passes = (await logged(host)).filter((p) => !p.underrun);
+  expect(passes.map((p) => [p.rung.bpm, p.verdict, p.source])).toEqual([
+    [150, 'clean', 'ear'],
+    [160, 'clean', 'ear'],
+  ]);
+  expect(passes[0]!.changes?.every((c) => c.chord === 'right' && c.timing === 'on-time')).toBe(
+    true,
+  );
+});
+
+test('the player overrules the ear, and the record keeps both', async ({ page, host }) => {
+  await plugLoopback(page);
+  await openClimbByEar(page, host, { target: 150, missedToDrop: 10, cleanToClimb: 2 });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(stageOf(page).getByText(/Clean by ear/)).toBeVisible({ timeout: 40_000 });
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Escape');
+  await expect.poll(async () => (await logged(host))[0]?.verdict).toBe('missed');
+  const [pass] = await logged(host);
+  expect(pass).toMatchObject({ source: 'self', earVerdict: 'clean' });
+  expect(pass!.changes?.length).toBeGreaterThan(0);
+});
+
+test('a microphone that goes away in a pass is told, and the climb goes on', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page);
+  await openClimbByEar(page, host, { target: 150 });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(stageOf(page).getByText('Bar 1 of')).toBeVisible();
+  await unplugLoopback(page);
+  await expect(
+    page.getByText(/went away. The climb goes on: judge the passes yourself/),
+  ).toBeVisible();
+  await expect(stageOf(page).getByText('listening')).toBeHidden();
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+});

@@ -1,0 +1,41 @@
+// A climb that the ear judges alone: two rungs on two bars, the model guitar played into the microphone.
+import type { Page } from '@playwright/test';
+import type { CallInput } from '../../../app/services/contract.ts';
+import { usualSettings } from '../../../app/services/settings.ts';
+import { expect, type TestHost } from '../host.ts';
+import { handle, LADDER } from '../view/short-climb.ts';
+
+/** One chord each, at 150 bpm 3.2 s. */
+export const TWO_BARS = 'bars:Chorus:1-2';
+
+const ladder = (patch: Partial<(typeof LADDER)['rules']> = {}): CallInput<'ladders.save'> => ({
+  ...LADDER,
+  unit: TWO_BARS,
+  rules: {
+    ...LADDER.rules,
+    start: 150,
+    target: 160,
+    step: { kind: 'bpm', by: 10 },
+    restBars: 2,
+    ...patch,
+  },
+});
+
+/** The set-up of the climb, the ear switched on; the model guitar alone is heard after the count-in. */
+export async function openClimbByEar(
+  page: Page,
+  host: TestHost,
+  patch: Parameters<typeof ladder>[0] = {},
+): Promise<void> {
+  await handle(host, 'ladders.save', ladder(patch));
+  await handle(host, 'settings.write', {
+    patch: {
+      shown: ['care-before-first-sound'],
+      ear: { ...usualSettings.ear, on: true },
+      model: { heard: 'alone', chords: true, lines: 'none' },
+      masterLevel: 0.6,
+    },
+  });
+  await page.goto(`${host.address}#/climb/${LADDER.chart}/${encodeURIComponent(TWO_BARS)}`);
+  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
+}

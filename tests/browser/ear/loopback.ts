@@ -1,0 +1,54 @@
+// A microphone that hears the program's own output after a fixed delay, as a cable from output to input would.
+import type { Page } from '@playwright/test';
+
+/** Of the cable; what the browser adds is to be measured. */
+export const CABLE_MS = 50;
+
+/** Call it before the page opens. */
+export async function plugLoopback(page: Page): Promise<void> {
+  await page.addInitScript((cable) => {
+    const connect = AudioNode.prototype.connect;
+    const cables = new WeakMap<BaseAudioContext, AudioNode>();
+    const streams: MediaStream[] = [];
+    let heard: MediaStream | undefined;
+    const cableOf = (context: AudioContext): AudioNode => {
+      const made = cables.get(context);
+      if (made) return made;
+      const delay = new DelayNode(context, { delayTime: cable / 1000, maxDelayTime: 1 });
+      const out = new MediaStreamAudioDestinationNode(context);
+      connect.call(delay, out as never);
+      cables.set(context, delay);
+      heard = out.stream;
+      return delay;
+    };
+    AudioNode.prototype.connect = function (this: AudioNode, ...args: unknown[]) {
+      const { context } = this;
+      if (args[0] === context.destination && context instanceof AudioContext) {
+        connect.call(this, cableOf(context) as never);
+      }
+      return connect.apply(this, args as never) as never;
+    } as never;
+    navigator.mediaDevices.getUserMedia = () => {
+      if (!heard) return Promise.reject(new DOMException('no cable', 'NotFoundError'));
+      streams.push(heard.clone());
+      return Promise.resolve(streams.at(-1)!);
+    };
+    /** What a browser does when a device goes away: it ends the tracks and says so. */
+    const unplug = () =>
+      streams
+        .flatMap((stream) => stream.getAudioTracks())
+        .filter((track) => track.readyState === 'live')
+        .forEach((track) => (track.stop(), track.dispatchEvent(new Event('ended'))));
+    const live = () =>
+      streams.flatMap((s) => s.getAudioTracks()).filter((t) => t.readyState === 'live').length;
+    Object.assign(globalThis, { unplug, liveMicrophones: live });
+  }, CABLE_MS);
+}
+
+declare const unplug: () => void;
+declare const liveMicrophones: () => number;
+
+export const unplugLoopback = (page: Page): Promise<void> => page.evaluate(() => unplug());
+/** How many microphones the page holds open. */
+export const openMicrophones = (page: Page): Promise<number> =>
+  page.evaluate(() => liveMicrophones());
