@@ -35,14 +35,18 @@ export function candidatesFor(
   tuning: Tuning,
   options: ShapeOptions,
 ): Result<CandidateSet> {
-  const free = shapesFor(chord, tuning, options).map((shape) => shape.frets);
+  const found = shapesFor(chord, tuning, options);
+  const free = found.map((shape) => shape.frets);
   const known = !pin || free.some((frets) => frets.join() === pin.join());
   const frets = known ? free : [pin, ...free];
-  const candidates = frets.flatMap((f) => fingered(f, chord, tuning, options));
+  const candidates = frets.flatMap((f) => fingered(f, alsoOf(f, found), chord, tuning, options));
   const open = candidates.map((c) => !pin || c.shape.frets.join() === pin.join());
   if (open.includes(true)) return ok({ chord, candidates, open });
   return fail(pin ? pinProblem(chord) : nearestPlayable(chord, tuning, options).problem);
 }
+
+const alsoOf = (frets: Frets, found: readonly Shape[]): Shape['also'] =>
+  found.find((shape) => shape.frets.join() === frets.join())?.also ?? [];
 
 const pinProblem = (chord: SoundingChord) => ({
   code: 'pin-unplayable',
@@ -53,6 +57,7 @@ const pinProblem = (chord: SoundingChord) => ({
 /** The frets with their best fingering, and with others that are nearly as good. */
 function fingered(
   frets: Frets,
+  also: Shape['also'],
   chord: SoundingChord,
   tuning: Tuning,
   options: ShapeOptions,
@@ -63,7 +68,7 @@ function fingered(
     .filter((f) => f.cost <= fingerings[0]!.cost + OTHER_FINGERING)
     .slice(0, FINGERINGS_TRIED)
     .map((f) => {
-      const shape = shapeWith(sounding!, f, chord);
+      const shape = { ...shapeWith(sounding!, f, chord), also };
       return { shape, hand: handOf(shape, options.neck), hold: shape.ease * PATH.hold };
     });
 }
