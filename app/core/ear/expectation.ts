@@ -68,6 +68,7 @@ function changeOf(
     from,
     to,
     names: { from: fromName, to: event.symbol ?? '' },
+    struck: first !== undefined,
     sounds: to !== null,
   };
 }

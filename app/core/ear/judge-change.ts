@@ -36,11 +36,7 @@ export function judgeChange(
   const change = expectation.changes[index]!;
   if (!change.sounds) return { heard: silenceHeld(change, heard.onsets), tuning };
   const arrival = arrivalOf(expectation, change, heard.onsets);
-  if (!arrival)
-    return {
-      heard: { ...named(change), timing: 'silent', chord: 'silent', confidence: 0.9 },
-      tuning,
-    };
+  if (!arrival) return { heard: nothingHeard(change), tuning };
   const offset = Math.round((arrival.at - change.due) * 10_000) / 10;
   const told = tellChord(change, heard, arrival, tuning);
   const timing = Math.abs(offset) <= TOGETHER ? 'on-time' : offset < 0 ? 'early' : 'late';
@@ -61,6 +57,12 @@ export function judgeChange(
 }
 
 const named = ({ bar, change, names }: ExpectedChange) => ({ bar, change, ...names });
+
+/** Where no stroke is written the chord may have been meant to ring in silence. */
+const nothingHeard = (change: ExpectedChange): ChangeHeard =>
+  change.struck
+    ? { ...named(change), timing: 'silent', chord: 'silent', confidence: 0.9 }
+    : { ...named(change), timing: 'unsure', chord: 'unsure', confidence: 0 };
 
 /** A faint stroke is less sure to be one. */
 const sureness = ({ strength }: Onset): Share => Math.min(1, 0.6 + 0.4 * strength);

@@ -34,6 +34,8 @@ export interface ExpectedChange {
   readonly to: ExpectedChord | null;
   /** Names of both as they stand in the chart. */
   readonly names: { readonly from: string; readonly to: string };
+  /** Does a written stroke bring it? Where none does, nothing can be held against a player who does not strike. */
+  readonly struck: boolean;
   /** Is a sound due at all? Not where silence is written. */
   readonly sounds: boolean;
 }

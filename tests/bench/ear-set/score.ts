@@ -68,6 +68,7 @@ export function expectationOfPlan(plan: TakePlan): Expectation {
       from: c.from && chord(c.from),
       to: chord(c.to),
       names: { from: c.from?.symbol ?? '', to: c.to.symbol },
+      struck: true,
       sounds: true,
     })),
     strokes: plan.dueStrokes.map((s) => ({ ...s, muted: false })),

@@ -34,6 +34,7 @@ const expectation: Expectation = {
       from: from ? chord(from) : null,
       to: chord(symbol),
       names: { from: from ?? '', to: symbol },
+      struck: true,
       sounds: true,
     };
   }),
