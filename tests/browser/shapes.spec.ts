@@ -87,3 +87,31 @@ test('for the left hand the picture is mirrored', async ({ trainer: page, host }
   expect(right).toBeGreaterThan(0.6);
   expect(left).toBeLessThan(0.45);
 });
+
+test('a shape is heard on its own, after the words of care', async ({ trainer: page }) => {
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  await openVerse(page);
+  await page.getByRole('button', { name: 'Play B minor' }).click();
+  await page.getByRole('button', { name: /turned it down/ }).click();
+  await expect(page.getByRole('dialog')).toBeHidden();
+  await page.getByRole('button', { name: 'Play G major' }).click();
+  await expect(page.getByRole('button', { name: 'Play G major' })).toBeEnabled();
+  expect(errors).toEqual([]);
+});
+
+test('a chart is moved to another capo and another key from its table of chords', async ({
+  trainer: page,
+}) => {
+  await page.getByRole('link', { name: 'Low Tide Lanterns' }).click();
+  await page.getByText('Key and capo').click();
+  await expect(
+    page.getByText('Fingered in D major. With the capo at fret 2 it sounds in E major.'),
+  ).toBeVisible();
+  await expect(page.getByRole('row', { name: 'Bm C♯m vi 6m' })).toBeVisible();
+  await page.getByLabel('Play the same sound with').selectOption({ label: 'capo at fret 4' });
+  await expect(text(page)).toHaveValue(/key: C\n[^]*capo: 4/);
+  await expect(page.getByRole('row', { name: 'Am C♯m vi 6m' })).toBeVisible();
+  await page.getByRole('button', { name: 'All a semitone higher' }).click();
+  await expect(text(page)).toHaveValue(/key: D♭/);
+});
