@@ -1,6 +1,5 @@
 // What the native menu asks of the view.
 import type { MenuAction } from '../../app/services/contract.ts';
-import { chartExport } from './files/chart-export.svelte.ts';
 import { library } from './library.svelte.ts';
 import { messages } from './messages.svelte.ts';
 import { router } from './router.svelte.ts';
@@ -13,7 +12,7 @@ export function carryOut(action: MenuAction): void {
     case 'import-chart':
       return router.go('charts', 'import');
     case 'export-chart':
-      return exportOpenChart();
+      return void exportOpenChart();
     case 'print':
       return shell.print();
     case 'show-keys':
@@ -24,9 +23,10 @@ export function carryOut(action: MenuAction): void {
   }
 }
 
-function exportOpenChart(): void {
+async function exportOpenChart(): Promise<void> {
   const id = router.room === 'charts' ? router.path[0] : undefined;
   const chart = id === undefined ? undefined : library.find(id);
   if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
-  void chartExport.ask(chart);
+  const { chartExport } = await import('./files/chart-export.svelte.ts');
+  await chartExport.ask(chart);
 }

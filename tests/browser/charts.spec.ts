@@ -44,12 +44,14 @@ test('a chart is typed, its mistakes named by section and bar, then saved and ke
   await expect(page.getByText('‘Harbour Bells’ is saved.')).toBeVisible();
   await page.getByRole('button', { name: 'All charts' }).click();
   await expect(page.getByRole('link', { name: 'Harbour Bells' })).toBeVisible();
+  await expect(page.getByRole('heading', { level: 1, name: 'Charts' })).toBeFocused();
 });
 
 test('text that was not saved is there after a reload, and can be put aside', async ({
   trainer: page,
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Copper Staircase' })).toBeFocused();
   const before = await text(page).inputValue();
   await text(page).fill(before.replace('Copper Staircase', 'Copper Stairs'));
   await page.reload();
