@@ -1,5 +1,7 @@
 // What a bar's strokes show: where they stand, and which one is sounding.
+import type { ChartBody, Section } from '../../../app/core/chart/model.ts';
 import { strokesInBar, type StrummedBar } from '../../../app/core/chart/strum.ts';
+import { writtenBars } from '../../../app/core/chart/written-bars.ts';
 import { toNumber } from '../../../app/core/rational.ts';
 import type { Share } from '../../../app/core/units.ts';
 
@@ -21,6 +23,18 @@ export function drawnStrokes(bar: StrummedBar): readonly DrawnStroke[] {
     accent: cell.kind === 'stroke' && cell.accent,
     muted: cell.kind === 'stroke' && cell.muted,
   }));
+}
+
+/** Strokes of each written bar of a section, by index; bars without a pattern have none. */
+export function sectionStrokes(
+  chart: ChartBody,
+  section: Section,
+): readonly (readonly DrawnStroke[])[] {
+  const feel = section.feel ?? chart.feel;
+  return writtenBars(section.bars, section.meter ?? chart.meter).map((bar) => {
+    const strum = bar.strum ?? section.strum;
+    return strum ? drawnStrokes({ ...bar, feel, strum }) : [];
+  });
 }
 
 /** Index of the stroke that sounds at a share of the bar; undefined before the first. */

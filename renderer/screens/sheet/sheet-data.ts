@@ -1,5 +1,5 @@
-// What a lesson sheet shows beside the chart itself: strokes by bar, a shape per chord, ladders to tick off.
-import type { Chart, Section } from '../../../app/core/chart/model.ts';
+// What a lesson sheet shows beside the chart itself: a shape per chord, ladders to tick off.
+import type { Chart } from '../../../app/core/chart/model.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { listUnits, resolveUnit } from '../../../app/core/chart/units.ts';
 import type { Shape } from '../../../app/core/fretboard/shape.ts';
@@ -10,17 +10,6 @@ import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { active, type Assignment } from '../../../app/core/progress/assignment.ts';
 import type { Bpm, IsoDate } from '../../../app/core/units.ts';
-import { type DrawnStroke, drawnStrokes } from '../../parts/strum/drawn-strokes.ts';
-
-/** Strokes of each written bar of a section, by index; bars without a pattern have none. */
-export function strokesOf(chart: Chart, section: Section): readonly (readonly DrawnStroke[])[] {
-  const unit = resolveUnit(chart, { kind: 'section', section: section.name });
-  if (!unit.ok) return [];
-  return section.bars.map((_, i) => {
-    const played = unit.value.bars.find(({ bar }) => bar === i + 1);
-    return played?.strum ? drawnStrokes(played) : [];
-  });
-}
 
 export interface SheetShape {
   readonly symbol: string;

@@ -4,6 +4,7 @@ import { demoCharts } from '../../../app/core/chart/demo.ts';
 import { listUnits } from '../../../app/core/chart/units.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
+import { reasonsFor } from '../../../app/core/progress/today.ts';
 import { practiceDays } from '../../../app/core/progress/calendar.ts';
 import { draftFor, termsOf, wholeChartRules } from '../../../renderer/screens/desk/terms-draft.ts';
 import { calendarGrid, WEEKS } from '../../../renderer/screens/history/calendar-grid.ts';
@@ -14,7 +15,8 @@ import {
   tempoRange,
   tempoSpan,
 } from '../../../renderer/screens/history/tempo-data.ts';
-import { laddersOf, shapesOf, strokesOf } from '../../../renderer/screens/sheet/sheet-data.ts';
+import { sectionStrokes } from '../../../renderer/parts/strum/drawn-strokes.ts';
+import { laddersOf, shapesOf } from '../../../renderer/screens/sheet/sheet-data.ts';
 import { candidatesOf } from '../../../renderer/state/candidates.ts';
 import { UnitRecords } from '../../../renderer/state/unit-records.ts';
 import { pass, passesOf } from '../progress/passes.ts';
@@ -116,7 +118,7 @@ describe('the lesson sheet', () => {
 
   it('has strokes for every written bar of a section with a pattern', () => {
     const section = chart.sections.find(({ name }) => name === 'Chorus')!;
-    const strokes = strokesOf(chart, section);
+    const strokes = sectionStrokes(chart, section);
     expect(strokes).toHaveLength(section.bars.length);
     expect(strokes.every((bar) => bar.length > 0)).toBe(true);
   });
@@ -168,7 +170,11 @@ describe('candidatesOf', () => {
   const playedUnit = (at: string, index = 0) =>
     pass(at, {
       chart: { id: chart.id, title: chart.title },
-      unit: { key: units[index]!.key, name: units[index]!.name, fingerprint: 'f' },
+      unit: {
+        key: units[index]!.key,
+        name: units[index]!.name,
+        fingerprint: units[index]!.fingerprint,
+      },
     });
 
   it('offers what is set and what was played in the last weeks, each once', () => {
@@ -182,6 +188,43 @@ describe('candidatesOf', () => {
     expect(found.map(({ unit }) => unit.key)).toEqual([0, 1, 2].map((i) => units[i]!.key));
     expect(found.map(({ assignment }) => assignment !== undefined)).toEqual([true, true, false]);
     expect(lost).toEqual([]);
+  });
+
+  it('plans a unit set twice once, by the assignment that is due first', () => {
+    const later = assign(chart, units.slice(0, 1), { ...giving, due: '2031-06-01' });
+    const sooner = assign(chart, units.slice(0, 1), { ...giving, due: '2031-05-01' });
+    const assignments = [...later, ...sooner];
+    const { found, standings } = candidatesOf(
+      own({ assignments }),
+      [chart],
+      new UnitRecords([]),
+      DAY,
+    );
+    expect(found.map(({ assignment }) => assignment!.terms.due)).toEqual(['2031-05-01']);
+    expect(standings.size).toBe(2);
+  });
+
+  it('follows bars to their new name, and begins anew where bars were changed', () => {
+    const [first] = chart.sections;
+    const renamed = {
+      ...chart,
+      sections: chart.sections.map((one) => (one === first ? { ...one, name: 'Opening' } : one)),
+      form: [],
+    };
+    const records = new UnitRecords([playedUnit('2031-04-04T09:00:00Z', 0)]);
+    const [moved] = candidatesOf(own(), [renamed], records, DAY).found;
+    expect(moved!.unit.key).toBe('section:Opening');
+    expect(moved!.standing).toMatchObject({ practiceDays: 1, daysSince: 1 });
+
+    const edited = {
+      ...chart,
+      sections: chart.sections.map((one) =>
+        one === first ? { ...one, bars: one.bars.slice(0, 2) } : one,
+      ),
+    };
+    const [changed] = candidatesOf(own(), [edited], records, DAY).found;
+    expect(changed).toMatchObject({ changed: true, standing: { practiceDays: 0 } });
+    expect(reasonsFor(changed!).map(({ kind }) => kind)).toEqual(['changed']);
   });
 
   it('says what became of an assignment whose section or chart is gone', () => {
