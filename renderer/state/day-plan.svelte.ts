@@ -1,4 +1,5 @@
 // Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
+import type { UnitStanding } from '../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../app/core/progress/today.ts';
 import { type Candidates, candidatesOf, tightestOf } from './candidates.ts';
 import { desk } from './desk.svelte.ts';
@@ -16,7 +17,7 @@ const EMPTY: Plan = { lines: [], later: [] };
 
 class DayPlan {
   #minutes = $state(remembered());
-  #candidates = $state.raw<Candidates>({ found: [], lost: [] });
+  #candidates = $state.raw<Candidates>({ found: [], lost: [], standings: new Map() });
   #plan = $state.raw<Plan>(EMPTY);
   #ready = $state(false);
   /** Moved by hand: the plan is not made anew behind the player's back. */
@@ -41,6 +42,10 @@ class DayPlan {
   get later(): readonly PlanLine[] {
     return this.#plan.later;
   }
+  /** Where an assignment stands; undefined where its unit is lost. */
+  standingFor = (assignment: string): UnitStanding | undefined =>
+    this.#candidates.standings.get(assignment);
+
   get lost(): Candidates['lost'] {
     return this.#candidates.lost;
   }
@@ -107,7 +112,7 @@ class DayPlan {
 
   /** Hands take a while to work out: one unit a turn, so that the room answers meanwhile. */
   async #addTightness(): Promise<void> {
-    const { found, lost } = this.#candidates;
+    const { found } = this.#candidates;
     const known = [];
     for (const candidate of found) {
       await new Promise((resume) => setTimeout(resume));
@@ -119,7 +124,7 @@ class DayPlan {
       known.push(tightest ? { ...candidate, tightest } : candidate);
     }
     if (this.#candidates.found !== found) return;
-    this.#candidates = { found: known, lost };
+    this.#candidates = { ...this.#candidates, found: known };
     if (!this.#shaped) this.#make();
   }
 }

@@ -41,6 +41,14 @@ export const unitId = (pass: Pick<PassRecord, 'chart' | 'unit'>): string =>
 export const groupByUnit = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>
   groupRuns(passes, unitId, (a, b) => a.unit.key === b.unit.key && a.chart.id === b.chart.id);
 
+/** Passes by chart and the music of their bars, whatever the unit was called when played. */
+export const groupByBars = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>
+  groupRuns(
+    passes,
+    ({ chart, unit }) => `${chart.id}\n${unit.fingerprint}`,
+    (a, b) => a.unit.fingerprint === b.unit.fingerprint && a.chart.id === b.chart.id,
+  );
+
 /** Groups by key; neighbours that are alike need no key, which makes a long log several times quicker. */
 function groupRuns(
   passes: readonly PassRecord[],

@@ -10,6 +10,8 @@ export interface Candidate {
   readonly unit: { readonly key: string; readonly name: string };
   readonly standing: UnitStanding;
   readonly assignment?: Assignment;
+  /** Played before, but its bars were changed since: its figures begin anew. */
+  readonly changed?: true;
   /** Its tightest change; `tightness` is the fretboard's cost per second, which only ranks. */
   readonly tightest?: { readonly from: string; readonly to: string; readonly tightness: number };
 }
@@ -31,6 +33,7 @@ export type Reason =
   | { readonly kind: 'see-what-stayed'; readonly days: number }
   | { readonly kind: 'long-ago'; readonly days: number }
   | { readonly kind: 'new' }
+  | { readonly kind: 'changed' }
   | { readonly kind: 'played-today' }
   /** Its tightest change is among the tightest quarter of today's candidates. */
   | { readonly kind: 'tight'; readonly from: string; readonly to: string }
@@ -119,7 +122,7 @@ export function reasonsFor(candidate: Candidate, tightFrom = Infinity): Reason[]
     ...(tightest && tightest.tightness >= tightFrom
       ? [{ kind: 'tight', from: tightest.from, to: tightest.to } as const]
       : []),
-    playedReason(standing),
+    candidate.changed ? { kind: 'changed' } : playedReason(standing),
   ];
   return reasons.sort((a, b) => weightOf(b) - weightOf(a));
 }
@@ -177,6 +180,7 @@ function weightOf(reason: Reason): number {
     case 'see-what-stayed':
       return 18;
     case 'new':
+    case 'changed':
       return 16;
     case 'long-ago':
       return 14 + Math.min(reason.days, 14) / 2;

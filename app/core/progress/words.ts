@@ -134,6 +134,8 @@ export function sayReason(reason: Reason): string {
       return `Not played for ${days(reason.days)}.`;
     case 'new':
       return 'Not played yet.';
+    case 'changed':
+      return 'Its bars were changed since you last played it.';
     case 'played-today':
       return 'Played today already.';
     case 'tight':
