@@ -1,5 +1,6 @@
 // What the native menu asks of the view.
 import type { MenuAction } from '../../app/services/contract.ts';
+import { exportDoor } from './files/export-door.svelte.ts';
 import { library } from './library.svelte.ts';
 import { messages } from './messages.svelte.ts';
 import { router } from './router.svelte.ts';
@@ -27,6 +28,5 @@ async function exportOpenChart(): Promise<void> {
   const id = router.room === 'charts' ? router.path[0] : undefined;
   const chart = id === undefined ? undefined : library.find(id);
   if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
-  const { chartExport } = await import('./files/chart-export.svelte.ts');
-  await chartExport.ask(chart);
+  await exportDoor.ask(chart);
 }
