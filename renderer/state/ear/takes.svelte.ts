@@ -4,7 +4,7 @@ import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
 import { unitPath } from '../../../app/core/fretboard/tightest.ts';
-import type { Problem } from '../../../app/core/result.ts';
+import { fail, type Problem } from '../../../app/core/result.ts';
 import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
@@ -49,6 +49,7 @@ export class Takes {
   #problems = $state.raw<readonly Problem[]>([]);
   #busy = $state<'recording' | 'judging' | null>(null);
   #tape: Tape | undefined;
+  #asked = 0;
 
   get take(): Take | null {
     return this.#take;
@@ -103,14 +104,20 @@ export class Takes {
   /** Judges the take once more, e.g. at another tempo or by another rule. */
   judge = async ({ chart, unit, bpm }: TakeOf): Promise<void> => {
     const take = this.#take;
-    if (!take || this.#busy) return;
+    if (!take || this.#busy === 'recording') return;
+    const asking = (this.#asked += 1);
     this.#busy = 'judging';
     const { judgeFile } = await import('../../audio/capture/analysis.ts');
     const { rule } = settings.now.ear;
     const voicings = voicingsOf(unitPath(unit, chart.shapes).steps);
     const { name, bytes, start } = take;
     const asked = { name, bytes, unit, bpm, rule, voicings };
-    const judged = await judgeFile({ ...asked, ...(start !== undefined && { start }) });
+    const judged = await judgeFile({
+      ...asked,
+      ...(start !== undefined && { start }),
+    }).catch(notJudged);
+    // Something else may have been asked meanwhile: its answer counts.
+    if (asking !== this.#asked) return;
     this.#busy = null;
     this.#judged = judged.ok ? judged.value : null;
     this.#problems = judged.ok ? [] : judged.problems;
@@ -127,6 +134,7 @@ export class Takes {
   };
 
   #clear(busy: 'recording' | null): void {
+    this.#asked += 1;
     this.#busy = busy;
     this.#take = null;
     this.#judged = null;
@@ -141,3 +149,10 @@ function wavOf(samples: Float32Array, rate: SampleRate): Uint8Array<ArrayBuffer>
   bytes.set(toPcm16(samples), header.length);
   return bytes;
 }
+
+const notJudged = (error: unknown) =>
+  fail({
+    code: 'take-not-judged',
+    message: `The ear stopped while it listened (${error instanceof Error ? error.message : 'unknown'}).`,
+    cure: 'Judge it again; if it stops again, save the take and try a shorter one.',
+  });

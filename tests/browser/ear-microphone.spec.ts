@@ -1,0 +1,89 @@
+// Chromium's fake microphone plays a WAV into the trainer: the same take by microphone and by file, and a refusal.
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { chromium, type Page } from '@playwright/test';
+import { launchOptions } from './chromium.ts';
+import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { handle } from './view/short-climb.ts';
+
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-take-'));
+const wav = path.join(folder, 'played.wav');
+const played = unitOf('section:Outro');
+fs.writeFileSync(wav, guitarWav(played));
+test.use({ launchOptions: launchOptions({ fakeMicrophone: wav }) });
+test.describe.configure({ timeout: 120_000 });
+test.afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
+
+async function openEar(page: Page, host: TestHost): Promise<void> {
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await page.goto(`${host.address}#/ear`);
+  await page.getByRole('combobox', { name: 'Chart' }).selectOption({ label: chart.title });
+}
+
+async function choose(page: Page, unit: string, bpm: number): Promise<void> {
+  await page.getByRole('combobox', { name: 'Unit' }).selectOption({ label: unit });
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill(String(bpm));
+}
+
+interface Heard {
+  readonly words: string;
+  readonly offset: number | undefined;
+}
+
+async function openTake(page: Page, file: string): Promise<readonly Heard[]> {
+  await page.locator('input[type=file]').setInputFiles(file);
+  const result = page.getByRole('group', { name: 'What the ear heard' });
+  await expect(result).toContainText(path.basename(file), { timeout: 60_000 });
+  const words = await result.getByRole('listitem').locator('.unseen').allInnerTexts();
+  return words.map((all) => {
+    const [, offset] = /by (\d+) ms/.exec(all) ?? [];
+    return { words: all.replace(/\d+ ms/, 'n ms'), offset: offset ? Number(offset) : undefined };
+  });
+}
+
+test('a take through the microphone is judged as the same take from its file', async ({
+  page,
+  host,
+}) => {
+  await openEar(page, host);
+  // Long enough for the microphone to play the recording once from beginning to end.
+  await choose(page, 'Verse', 110);
+  await page.getByRole('button', { name: 'Count in and listen' }).click();
+  await expect(page.getByText('The microphone is open:')).toBeVisible();
+  await expect(page.getByText('Listening. Play after the count-in.')).toBeVisible();
+  const save = page.getByRole('button', { name: 'Save this take' });
+  await expect(save).toBeVisible({ timeout: 60_000 });
+  const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
+  const heard = path.join(folder, 'heard.wav');
+  await download.saveAs(heard);
+
+  await choose(page, played.name, BPM);
+  const fromFile = await openTake(page, wav);
+  const fromMicrophone = await openTake(page, heard);
+  expect(fromMicrophone.map((h) => h.words)).toEqual(fromFile.map((h) => h.words));
+  expect(fromFile[0]?.words).toContain('right and in time');
+  expect(fromFile[1]?.words).toContain('late by');
+  expect(fromFile[2]?.words).toContain('still');
+  for (const [i, { offset }] of fromFile.entries()) {
+    if (offset === undefined) continue;
+    expect(Math.abs(offset - fromMicrophone[i]!.offset!)).toBeLessThanOrEqual(5);
+  }
+  expect(Math.abs(fromFile[1]!.offset! - LATE_MS)).toBeLessThan(20);
+});
+
+test('a microphone that is refused is told in words', async ({ host }) => {
+  const { args, ...rest } = launchOptions({ fakeMicrophone: true });
+  const asking = args!.filter((arg) => arg !== '--use-fake-ui-for-media-stream');
+  const browser = await chromium.launch({
+    ...rest,
+    args: [...asking, '--deny-permission-prompts'],
+  });
+  const page = await browser.newPage();
+  await openEar(page, host);
+  await page.getByRole('button', { name: 'Listen', exact: true }).click();
+  await expect(page.getByRole('alert')).toContainText('The microphone may not be used. Allow it');
+  await expect(page.getByText('The microphone is closed.')).toBeVisible();
+  await browser.close();
+});
