@@ -37,7 +37,7 @@ test('a shape of one’s own is typed or clicked, named, and its wrong note is s
   await page.getByRole('button', { name: 'Others for B minor' }).click();
   const own = page.getByRole('textbox', { name: 'Frets from string 6 to string 1' });
   await own.fill('x24442');
-  await expect(page.getByText('This is B,')).toBeVisible();
+  await expect(page.getByText('This is B.')).toBeVisible();
   await expect(page.getByText('String 2 sounds E♭, which is not in Bm.')).toBeVisible();
   await expect(page.getByText('Bm lacks the ♭3 (D).')).toBeVisible();
 
