@@ -57,6 +57,7 @@ export function listen(
       return bench.hear(resample.push(block));
     },
     finish: () => {
+      bench.breakOff();
       const rest = new Float32Array(resample.delay + Math.ceil(FLUSH * rate));
       return [...bench.hear(resample.push(rest)), ...bench.finish()];
     },
@@ -85,9 +86,12 @@ function workbench(expectation: Expectation, tuning: TuningEvidence) {
   let evidence = tuning;
   let next = 0;
   let worked: Samples = 0;
+  /** Where a recording breaks off, the break itself sounds like a stroke. */
+  let breaksOff: Seconds = Infinity;
+  const onsets = (): readonly Onset[] => detector.onsets.filter((o) => o.at < breaksOff);
 
   const judgeNext = (): ChangeHeard => {
-    const heard: Heard = { samples: store.samples(), length: worked, onsets: detector.onsets };
+    const heard: Heard = { samples: store.samples(), length: worked, onsets: onsets() };
     const judged = judgeChange(expectation, next, heard, evidence);
     evidence = judged.tuning;
     shifts.hear(expectation.changes[next]!, judged.present);
@@ -124,7 +128,11 @@ function workbench(expectation: Expectation, tuning: TuningEvidence) {
       return { tuning: tuningOf(evidence), shift: shifts.found(), clicksHeard };
     },
     get onsets() {
-      return detector.onsets;
+      return onsets();
+    },
+    /** What comes now is silence of our own. */
+    breakOff: (): void => {
+      breaksOff = store.length / EAR_RATE - 0.03;
     },
     get tuning() {
       return evidence;

@@ -58,6 +58,7 @@ export function onsetDetector(): OnsetDetector {
   const spectra = Array.from({ length: LAG + 1 }, () => new Float32Array(FRAME / 2 + 1));
   const rises: number[] = [];
   const level = peakFollower();
+  const maskOf = clickMask();
   const onsets: Onset[] = [];
   let picked = 0;
   const advance = (samples: Float32Array, clicks: Float32Array, length: Samples): void => {
@@ -69,7 +70,8 @@ export function onsetDetector(): OnsetDetector {
       now.set(magnitudes(samples, from));
       const before = spectra[(rises.length + 1) % (LAG + 1)]!;
       const scale = COMPRESSION / level(samples, from + FRAME);
-      const masked = clickIn(clicks, from) ? withFloor(before, magnitudes(clicks, from)) : before;
+      const mask = maskOf(clicks, from);
+      const masked = mask ? withFloor(before, mask) : before;
       rises.push(rises.length < FIRST ? 0 : riseBetween(masked, now, scale));
     }
     for (; picked + NEIGHBOURS < rises.length; picked++) {
@@ -100,17 +102,36 @@ function keepStronger(onsets: Onset[], onset: Onset): void {
   else if (last.strength < 1 && onset.strength > last.strength) onsets[onsets.length - 1] = onset;
 }
 
+/** What a click left behind may lie this far below the click, and dies away in the room by 0.2 s per 60 dB. */
+const LEFT_BEHIND: Share = 0.6;
+const DYING: Share = 0.87;
+/** Below this amplitude no click is left. */
+const GONE = 1e-6;
+
+/** The spectrum under which a rise may be the rest of a click, frame after frame; null while there is none. */
+function clickMask(): (clicks: Float32Array, from: Samples) => Float32Array | null {
+  const mask = new Float32Array(FRAME / 2 + 1);
+  let loudest = 0;
+  return (clicks, from) => {
+    const heard = clickIn(clicks, from);
+    if (!heard && loudest < GONE) return null;
+    const now = heard ? analyser(FRAME).magnitudes(clicks, from) : null;
+    loudest = 0;
+    for (let k = 0; k < mask.length; k++) {
+      mask[k] = Math.max(DYING * mask[k]!, now ? LEFT_BEHIND * now[k]! : 0);
+      if (mask[k]! > loudest) loudest = mask[k]!;
+    }
+    return mask;
+  };
+}
+
 const clickIn = (clicks: Float32Array, from: Samples): boolean => {
   for (let i = Math.max(0, from); i < from + FRAME; i += 7) if (clicks[i] !== 0) return true;
   return false;
 };
 
-/** What a click left behind may lie this far below the click. */
-const LEFT_BEHIND: Share = 0.6;
-
-function withFloor(before: Float32Array, click: Float32Array): Float32Array {
-  return before.map((b, k) => Math.max(b, LEFT_BEHIND * click[k]!));
-}
+const withFloor = (before: Float32Array, mask: Float32Array): Float32Array =>
+  before.map((b, k) => Math.max(b, mask[k]!));
 
 /** Mean over the bins of how far each has risen. */
 function riseBetween(before: Float32Array, now: Float32Array, scale: number): number {

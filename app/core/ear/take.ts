@@ -15,8 +15,6 @@ export interface Take {
 const LONGEST: Seconds = 20 * 60;
 const LEAST_RATE: SampleRate = 8_000;
 const MOST_RATE: SampleRate = 192_000;
-/** WAVE format tags: 1 PCM, 3 IEEE float, 0xFFFE either of them with more to say (RIFF/WAVE). */
-const READ_TAGS = [1, 3, 0xfffe];
 
 interface Format {
   readonly audioFormat: number;
@@ -24,6 +22,7 @@ interface Format {
   readonly sampleRate: SampleRate;
   readonly bitsPerSample: number;
   readonly blockAlign: number;
+  readonly subformat: readonly number[];
 }
 
 interface Data {
@@ -39,34 +38,64 @@ export function readTake(bytes: Uint8Array, name = 'the file'): Result<Take> {
   } catch {
     return fail(notWave(name));
   }
-  // Copies: the library rewrites both when it converts.
-  const format = { ...(file.fmt as Format) };
-  const data = { ...(file.data as Data) };
+  const format = file.fmt as Format;
+  const data = file.data as Data;
   const problem = unreadable(format, data.samples.length, name);
   if (problem) return fail(problem);
-  file.toBitDepth('32f');
-  const samples = oneChannel(file.getSamples(false) as unknown);
-  const length = samples.length / format.sampleRate;
+  const length = Math.floor(data.samples.length / format.blockAlign) / format.sampleRate;
   if (length > LONGEST) return fail(tooLong(name, length));
+  const samples = decoded(data.samples, format);
   return ok({ samples, rate: format.sampleRate, length, remarks: remarks(data, length, name) });
 }
 
-function oneChannel(channels: unknown): Float32Array {
-  const all = (channels instanceof Float64Array ? [channels] : channels) as readonly Float64Array[];
-  const first = all[0] ?? new Float64Array(0);
-  return Float32Array.from(first, (_, i) => {
-    const sum = all.reduce((s, channel) => s + (channel[i] ?? 0), 0) / all.length;
-    return Number.isFinite(sum) ? sum : 0;
+type ReadSample = (view: DataView, at: number) => number;
+
+/** By bits per sample, as RIFF/WAVE lays them out: little-endian, 8 bits without sign. */
+const WHOLE: Readonly<Record<number, ReadSample>> = {
+  8: (view, at) => view.getUint8(at) / 128 - 1,
+  16: (view, at) => view.getInt16(at, true) / 2 ** 15,
+  24: (view, at) => (view.getUint16(at, true) + view.getInt8(at + 2) * 2 ** 16) / 2 ** 23,
+  32: (view, at) => view.getInt32(at, true) / 2 ** 31,
+};
+const FLOATING: Readonly<Record<number, ReadSample>> = {
+  32: (view, at) => view.getFloat32(at, true),
+  64: (view, at) => view.getFloat64(at, true),
+};
+
+/** The extended format hides its tag in the first bytes of its identifier. */
+function readerOf({ audioFormat, bitsPerSample, subformat }: Format): ReadSample | undefined {
+  const tag = audioFormat === 0xfffe ? (subformat[0] ?? 0) & 0xffff : audioFormat;
+  return tag === 3 ? FLOATING[bitsPerSample] : tag === 1 ? WHOLE[bitsPerSample] : undefined;
+}
+
+/** The library's own conversion takes half a minute for ten megabytes; this takes a tenth of a second. */
+function decoded(bytes: Uint8Array, format: Format): Float32Array {
+  const read = readerOf(format)!;
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+  const { blockAlign, numChannels } = format;
+  const size = blockAlign / numChannels;
+  return Float32Array.from({ length: Math.floor(bytes.length / blockAlign) }, (_, i) => {
+    let sum = 0;
+    for (let c = 0; c < numChannels; c++) sum += read(view, i * blockAlign + c * size);
+    return Number.isFinite(sum) ? sum / numChannels : 0;
   });
 }
 
+/** WAVE format tags: 1 PCM, 3 IEEE float, 0xFFFE either of them with more to say (RIFF/WAVE). */
 function unreadable(format: Format, bytes: number, name: string): Problem | null {
-  const { audioFormat, sampleRate, blockAlign } = format;
-  if (!READ_TAGS.includes(audioFormat)) {
+  const { audioFormat, sampleRate, blockAlign, numChannels, bitsPerSample } = format;
+  if (!readerOf(format)) {
     return {
       code: 'take-compressed',
-      message: `${name} holds compressed sound (WAVE format ${audioFormat})`,
+      message: `${name} holds sound that is not plain (WAVE format ${audioFormat}, ${bitsPerSample} bits)`,
       cure: 'Export it again as plain 16- or 24-bit WAV.',
+    };
+  }
+  if (numChannels < 1 || blockAlign !== (numChannels * bitsPerSample) / 8) {
+    return {
+      code: 'take-damaged',
+      message: `${name} contradicts itself: ${numChannels} channels of ${bitsPerSample} bits in ${blockAlign} bytes`,
+      cure: 'Export it again.',
     };
   }
   if (!(sampleRate >= LEAST_RATE && sampleRate <= MOST_RATE)) {
@@ -76,7 +105,7 @@ function unreadable(format: Format, bytes: number, name: string): Problem | null
       cure: 'Export it again at 44100 or 48000.',
     };
   }
-  if (bytes < blockAlign || blockAlign < 1) {
+  if (bytes < blockAlign) {
     return {
       code: 'take-empty',
       message: `${name} holds no sound`,

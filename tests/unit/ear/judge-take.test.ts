@@ -1,0 +1,120 @@
+// A recording of the model guitar playing a demo chart is judged clean, wherever in the file it begins.
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { Chart } from '../../../app/core/chart/model.ts';
+import { demoCharts } from '../../../app/core/chart/demo.ts';
+import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import { resolveUnit } from '../../../app/core/chart/units.ts';
+import { expectationOf } from '../../../app/core/ear/expectation.ts';
+import { findStart } from '../../../app/core/ear/find-start.ts';
+import { judgeTake } from '../../../app/core/ear/judge-take.ts';
+import type { Take } from '../../../app/core/ear/take.ts';
+import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
+import { bestPath } from '../../../app/core/fretboard/path.ts';
+import { chordSteps } from '../../../app/core/fretboard/time-between.ts';
+import { unwrap } from '../../../app/core/result.ts';
+import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { strumNotes, type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+
+const RATE = 44_100;
+const BPM = 90;
+/** The second demo chart has a strum written for every bar. */
+const chart: Chart = demoCharts()[1]!;
+const unit: Unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
+const lap = buildLap(unit, BPM, {
+  countIn: 'none',
+  restBars: 0,
+  click: { kind: 'every-beat' },
+  subdivision: 1,
+  cueBeats: 0,
+  markChanges: true,
+});
+const voicings: readonly Voicing[] = voicingsOf(
+  bestPath(chordSteps(unit, BPM, chart.shapes), unit.tuning).steps,
+);
+
+/** The unit from second `start` of a recording on. */
+function recorded(start: number, played: readonly Voicing[] = voicings): Take {
+  const guitar = new Float32Array(Math.ceil((lap.end + 1) * RATE));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, played), new Plucks(RATE));
+  const samples = new Float32Array(guitar.length + Math.round(start * RATE));
+  samples.set(guitar, Math.round(start * RATE));
+  return { samples, rate: RATE, length: samples.length / RATE, remarks: [] };
+}
+
+const settings = { bpm: BPM, rule: USUAL_RULE, voicings };
+
+describe('judgeTake', () => {
+  let take: Take;
+  beforeAll(() => {
+    take = recorded(1.3);
+  });
+
+  it('finds every change right and in time', () => {
+    const judged = judgeTake(take, unit, { ...settings, start: 1.3 });
+    expect(judged.pass).toMatchObject({ verdict: 'clean', unsure: 0 });
+    expect(judged.pass.held).toBe(lap.changes.length);
+    expect(judged.remarks).toEqual([]);
+  });
+
+  it('finds the start by itself, and says that offsets are relative', () => {
+    const judged = judgeTake(take, unit, settings);
+    expect(judged.relative).toBe(true);
+    expect(Math.abs(judged.start - 1.3)).toBeLessThan(0.02);
+    expect(judged.pass.verdict).toBe('clean');
+  });
+
+  it('trusts the symbols alone where no shapes are known', () => {
+    const judged = judgeTake(take, unit, { ...settings, start: 1.3, voicings: null });
+    expect(judged.pass.verdict).toBe('clean');
+  });
+
+  it('misses a pass whose chords are all a semitone up, and says so', () => {
+    const higher = voicings.map((v) => v.map((m) => (m === null ? null : m + 1)));
+    const judged = judgeTake(recorded(1.3, higher), unit, { ...settings, start: 1.3 });
+    expect(judged.pass.verdict).toBe('missed');
+    expect(judged.remarks.map((p) => p.code)).toContain('ear-capo');
+  });
+
+  it('says that a recording ends before the pass does', () => {
+    const cut = { ...take, samples: take.samples.slice(0, 4 * RATE), length: 4 };
+    const judged = judgeTake(cut, unit, { ...settings, start: 1.3 });
+    expect(judged.remarks.map((p) => p.code)).toContain('take-too-short');
+  });
+});
+
+describe('expectationOf', () => {
+  it('asks for each change at its first stroke, and knows every click', () => {
+    const expected = expectationOf(lap, unit, 2, voicings);
+    expect(expected.changes).toHaveLength(lap.changes.length);
+    expect(expected.beat).toBeCloseTo(60 / BPM, 9);
+    expect(expected.changes[0]).toMatchObject({ due: 2, struck: true, sounds: true, from: null });
+    expected.changes.forEach((change, i) => {
+      expect(change.until).toBeCloseTo(expected.changes[i + 1]?.due ?? 2 + lap.unitEnd, 1);
+      expect(change.to!.strings).toBe(voicings[i]);
+    });
+    expect(expected.clicks[0]!.at).toBe(2);
+  });
+
+  it('refuses voicings that are not one to a chord', () => {
+    expect(() => expectationOf(lap, unit, 0, voicings.slice(1))).toThrow(/voicings for/);
+  });
+});
+
+describe('findStart', () => {
+  const due = [0, 0.5, 0.75, 1.5, 2];
+  const at = (shift: number, late = 0) => due.map((d) => ({ at: d + shift + late, strength: 2 }));
+
+  it.each([0, 0.4, 7.25])('finds strokes that begin at %f s', (shift) => {
+    expect(findStart(due, at(shift))).toBeCloseTo(shift, 9);
+  });
+
+  it('passes over noises before the first stroke', () => {
+    const noises = [0.1, 0.9].map((t) => ({ at: t, strength: 2 }));
+    expect(findStart(due, [...noises, ...at(3)])).toBeCloseTo(3, 9);
+  });
+
+  it('finds nothing in silence', () => {
+    expect(findStart(due, [])).toBeNull();
+  });
+});
