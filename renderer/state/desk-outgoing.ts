@@ -2,7 +2,7 @@
 import { dueCalendar } from '../../app/core/exchange/icalendar.ts';
 import { composeReport, writeReport } from '../../app/core/exchange/report.ts';
 import { type TaskSheet, writeTaskSheet } from '../../app/core/exchange/task-sheet.ts';
-import type { Student } from '../../app/core/progress/assignment.ts';
+import type { Assignment, Student } from '../../app/core/progress/assignment.ts';
 import type { PassRecord } from '../../app/core/progress/record.ts';
 import type { IsoTime } from '../../app/core/units.ts';
 import { fileName, saveFile } from '../parts/save-file.ts';
@@ -11,19 +11,26 @@ import { library } from './library.svelte.ts';
 import { practiceLog } from './practice-log.svelte.ts';
 import { isoNow } from './today.ts';
 
-/** Hands out the task sheet of a student: everything set, with the charts it needs. */
-export function giveTaskSheet(student: Student, teacher: string): void {
+/**
+ * Hands out the task sheet of a student: everything set, with the charts it needs.
+ * Returns what had to be left out because its chart is gone.
+ */
+export function giveTaskSheet(student: Student, teacher: string): readonly Assignment[] {
   const needed = new Set(student.assignments.map(({ chart }) => chart.id));
+  const [sent, left] = [true, false].map((here) =>
+    student.assignments.filter(({ chart }) => (library.find(chart.id) !== undefined) === here),
+  );
   const sheet: TaskSheet = {
     written: isoNow(),
     teacher: { name: teacher },
     student: { id: student.id, name: student.name },
     charts: library.charts.filter(({ id }) => needed.has(id)),
-    assignments: student.assignments.filter(({ chart }) => library.find(chart.id)),
+    assignments: sent!,
     comments: student.comments,
   };
   const name = fileName(`${student.name} task sheet`, '.json');
   saveFile(name, writeTaskSheet(sheet), 'application/json');
+  return left!;
 }
 
 /** Hands out the player's own practice report. @param since leaves earlier passes out. */

@@ -111,20 +111,13 @@ function gather(
   halfLife: number,
   wanted: (pass: PassRecord) => boolean,
 ): Gathered {
-  const today = dayNumber(asOf);
-  const fingerprint = passes.at(-1)?.unit.fingerprint;
   const byTempo = new Map<Bpm, { yes: number; no: number }>();
   const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
   let counted = 0;
   let weight = 0;
   let lastPlayed: IsoDate | undefined;
-  for (let i = passes.length - 1; i >= 0; i--) {
-    const pass = passes[i]!;
-    const date = localDate(pass.at);
-    const age = today - dayNumber(date);
-    if (age > FORGOTTEN_HALF_LIVES * halfLife) break;
-    if (age < 0 || pass.verdict === 'unjudged' || pass.underrun || !wanted(pass)) continue;
-    if (pass.unit.fingerprint !== fingerprint) continue;
+  for (const { pass, date, age } of remembered(passes, asOf, halfLife)) {
+    if (!wanted(pass)) continue;
     const share = halfLife === Infinity ? 1 : 2 ** (-age / halfLife - counted / HALF_LIFE_PASSES);
     addTo(byTempo, tempoIn(pass, beat), pass.verdict === 'clean', share);
     judgedBy[pass.source]++;
@@ -135,6 +128,30 @@ function gather(
   const groups = fewGroups([...byTempo].map(([bpm, counts]) => ({ x: Math.log2(bpm), ...counts })));
   const evidence = { passes: counted, weight, judgedBy, ...(lastPlayed ? { lastPlayed } : {}) };
   return { groups, evidence };
+}
+
+/** Judged passes of the latest bars up to a day, newest first, as far back as they have a say; age in days. */
+function* remembered(
+  passes: readonly PassRecord[],
+  asOf: IsoDate,
+  halfLife: number,
+): Generator<{ pass: PassRecord; date: IsoDate; age: number }> {
+  const today = dayNumber(asOf);
+  const fingerprint = passes.at(-1)?.unit.fingerprint;
+  let date = '';
+  let age = 0;
+  for (let i = passes.length - 1; i >= 0; i--) {
+    const pass = passes[i]!;
+    const ofPass = localDate(pass.at);
+    // Neighbours share their day: its number is worked out once.
+    if (ofPass !== date) {
+      date = ofPass;
+      age = today - dayNumber(date);
+    }
+    if (age > FORGOTTEN_HALF_LIVES * halfLife) return;
+    if (age < 0 || pass.verdict === 'unjudged' || pass.underrun) continue;
+    if (pass.unit.fingerprint === fingerprint) yield { pass, date, age };
+  }
 }
 
 /** More tempos than this are gathered in steps of ½ %, so that no log is slow to fit. */
