@@ -127,8 +127,9 @@ function readChart(file: string): Chart {
   return chart.value;
 }
 
-const refused = (problems: readonly Problem[]): Refusal =>
-  new Refusal(problems.map((p) => `${p.message}. ${p.cure}`).join('\n'));
+function refused(problems: readonly Problem[]): Refusal {
+  return new Refusal(problems.map((p) => `${p.message}. ${p.cure}`).join('\n'));
+}
 
 interface NamedUnit {
   readonly unit: Unit;

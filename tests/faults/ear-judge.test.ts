@@ -1,0 +1,96 @@
+// `npm run judge` as anyone would run it: a table, JSON, and a sentence with exit code 1 for what it can't do.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeChartFile } from '../../app/core/chart/chart-file.ts';
+import { demoCharts } from '../../app/core/chart/demo.ts';
+import { resolveUnit } from '../../app/core/chart/units.ts';
+import { toPcm16, wavHeader } from '../../app/core/exchange/wav/riff.ts';
+import { bestPath } from '../../app/core/fretboard/path.ts';
+import { chordSteps } from '../../app/core/fretboard/time-between.ts';
+import { unwrap } from '../../app/core/result.ts';
+import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
+import { strumNotes, voicingsOf } from '../../app/core/sound/strum-notes.ts';
+import { buildLap } from '../../app/core/timeline/lap.ts';
+
+const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-judge-'));
+const at = (name: string): string => path.join(folder, name);
+const chart = demoCharts()[1]!;
+const TEMPO = 100;
+
+function judge(options: Record<string, string | true>) {
+  const usual = {
+    chart: at('chart.json'),
+    unit: 'Intro',
+    tempo: String(TEMPO),
+    take: at('take.wav'),
+  };
+  const args = Object.entries({ ...usual, ...options }).flatMap(([name, value]) =>
+    value === true ? [`--${name}`] : [`--${name}`, value],
+  );
+  const { status, stdout, stderr } = spawnSync(process.execPath, [PROGRAM, ...args], {
+    encoding: 'utf8',
+  });
+  return { status, stdout, stderr };
+}
+
+beforeAll(() => {
+  const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
+  const lap = buildLap(unit, TEMPO, {
+    countIn: 'none',
+    restBars: 0,
+    click: { kind: 'every-beat' },
+    subdivision: 1,
+    cueBeats: 0,
+    markChanges: false,
+  });
+  const steps = bestPath(chordSteps(unit, TEMPO, chart.shapes), unit.tuning).steps;
+  const guitar = new Float32Array(Math.ceil((lap.end + 1) * 44_100));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, voicingsOf(steps)), new Plucks(44_100));
+  const sound = new Float32Array(guitar.length + 22_050);
+  sound.set(guitar, 22_050);
+  fs.writeFileSync(at('chart.json'), writeChartFile(chart));
+  fs.writeFileSync(
+    at('take.wav'),
+    Buffer.concat([wavHeader(sound.length, 44_100), toPcm16(sound)]),
+  );
+  fs.writeFileSync(at('text.wav'), 'this is no sound');
+});
+afterAll(() => fs.rmSync(folder, { recursive: true }));
+
+describe('npm run judge', () => {
+  it('prints a table with the verdict', () => {
+    const { status, stdout } = judge({ start: '0.5' });
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/^Intro at 100 bpm\nbar 1 +to F6 .*right and in time/);
+    expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes held, 0 could not be told\./);
+  });
+
+  it('prints JSON, and finds the start by itself', () => {
+    const { status, stdout } = judge({ json: true });
+    expect(status).toBe(0);
+    const answer = JSON.parse(stdout) as Record<string, unknown>;
+    expect(answer).toMatchObject({ unit: 'Intro', verdict: 'clean', relative: true, held: 5 });
+    expect(Math.abs((answer['start'] as number) - 0.5)).toBeLessThan(0.02);
+  });
+
+  it.each([
+    ['a take that is no sound', { take: at('text.wav') }, /is not a WAV recording/],
+    ['a take that is not there', { take: at('gone.wav') }, /gone\.wav cannot be read \(ENOENT\)/],
+    ['a chart that is none', { chart: at('text.wav') }, /not a|JSON|chart/],
+    ['a unit the chart lacks', { unit: 'Nowhere' }, /has no unit ‘Nowhere’. It has:\n {2}Intro/],
+    ['a tempo nobody plays', { tempo: '1000' }, /--tempo 1000: give a number from 20 to 400/],
+    ['a start that is no number', { start: 'soon' }, /--start soon: give a number/],
+    ['an option it does not know', { loud: true }, /npm run judge --/],
+  ] as const)('says what is wrong with %s', (_, options, words) => {
+    const { status, stdout, stderr } = judge(options);
+    expect(status).toBe(1);
+    expect(stdout).toBe('');
+    expect(stderr).toMatch(words);
+    expect(stderr).not.toMatch(/ at .*\.ts:\d/);
+  });
+});
