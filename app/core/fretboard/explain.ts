@@ -3,29 +3,21 @@ import type { Frets } from '../chart/model.ts';
 import { nameNotes } from '../harmony/naming.ts';
 import { pretty } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
-import type { Fret, Midi } from '../units.ts';
+import type { Midi } from '../units.ts';
 import { shapesFor } from './search.ts';
 import { isBarre, lowestFret, pitchesOf, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
 
-export type ShapeStory =
-  /** Some sounding string is open. */
-  | { readonly kind: 'open'; readonly words: string }
-  /** The shape of the open chord `like`, `up` frets higher. */
-  | { readonly kind: 'movable'; readonly like: string; readonly up: Fret; readonly words: string }
-  /** Stopped on every string, like no open chord a hand would choose. */
-  | { readonly kind: 'closed'; readonly words: string };
-
-/** "the open-A-minor shape, barred at 2"; "the open-D shape, 1 fret up"; "an open shape". */
-export function explainShape(shape: Shape, strings: readonly Midi[]): ShapeStory {
+/** "the open-A-minor shape, barred at 2"; "the open-D shape, 1 fret up"; "an open shape"; "a closed shape …". */
+export function explainShape(shape: Shape, strings: readonly Midi[]): string {
   const low = lowestFret(shape.frets);
-  if (shape.frets.includes(0)) return { kind: 'open', words: 'an open shape' };
+  if (shape.frets.includes(0)) return 'an open shape';
   const open = shape.frets.map((fret) => (fret === null ? null : fret - low));
   const like = openChord(open, strings);
-  if (like === undefined) return { kind: 'closed', words: `a closed shape from fret ${low}` };
+  if (like === undefined) return `a closed shape from fret ${low}`;
   const barred = shape.presses.some((press) => isBarre(press) && press.fret === low);
   const where = barred ? `barred at ${low}` : `${low} ${low === 1 ? 'fret' : 'frets'} up`;
-  return { kind: 'movable', like, up: low, words: `the ${openName(like)} shape, ${where}` };
+  return `the ${openName(like)} shape, ${where}`;
 }
 
 /** Cheapest shapes of an open chord that count as known by hand. */

@@ -18,9 +18,6 @@ export interface Neck {
 export const USUAL_NECK: Neck = { scale: 648, spreadAtNut: 35.5, spreadAtBridge: 53, capo: 0 };
 
 const STRING_GAPS = 5;
-/** Between neighbouring strings at the middle of the usual neck (fret 12 halves the string). */
-export const STRING_SPACING: Millimetres =
-  (USUAL_NECK.spreadAtNut + USUAL_NECK.spreadAtBridge) / 2 / STRING_GAPS;
 /** The fingertip lies behind its wire, at this share of the space between two wires. Ours. */
 const TIP_IN_SPACE = 0.7;
 
@@ -66,11 +63,6 @@ export function stringOffset(string: StringNo, along: Millimetres, neck: Neck): 
 export interface Tip {
   readonly along: Millimetres;
   readonly across: Millimetres;
-}
-
-export function tipAt(fret: Fret, string: StringNo, neck: Neck): Tip {
-  const along = tipDistance(fret, neck);
-  return { along, across: stringOffset(string, along, neck) };
 }
 
 /** Sounding pitch of a stopped or open string, in a tuning listed from string 6, above a capo. */

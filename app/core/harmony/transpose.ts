@@ -15,7 +15,7 @@ const SHARPEST = 10;
 const isMinor = (chord: SoundingChord): boolean => chord.tones.some((t) => t.interval === '3m');
 
 /** The key in which a chord is at home; it decides spelling where a chart names no key. */
-export const homeKey = (chord: SoundingChord): Key =>
+const homeKey = (chord: SoundingChord): Key =>
   keyOf(chord.root, isMinor(chord) ? 'minor' : 'major');
 
 function moveNote(note: NoteName, from: Key, to: Key, semitones: number): NoteName {
@@ -44,7 +44,3 @@ export function transposeSymbol(symbol: string, semitones: number, key?: Key): R
 /** What is heard when `fingered` is played above a capo: G with the capo at 2 sounds A. */
 export const soundingSymbol = (fingered: string, capo: Fret, key?: Key): Result<string> =>
   transposeSymbol(fingered, capo, key);
-
-/** What to finger above a capo so that `sounding` is heard: B♭ with the capo at 3 is fingered G. */
-export const fingeredSymbol = (sounding: string, capo: Fret, key?: Key): Result<string> =>
-  transposeSymbol(sounding, -capo, key);

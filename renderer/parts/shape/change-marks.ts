@@ -9,7 +9,7 @@ const fingersThat = (change: Change, ...kinds: Change['fingers'][number]['kind']
   change.fingers.filter((move) => kinds.includes(move.kind)).map((move) => move.finger);
 
 /** Fingers to lift, slide or move out of the one shape, and to land, slide or move into the other. */
-export function movingFingers(
+function movingFingers(
   from: PathStep | undefined,
   to: PathStep | undefined,
   neck: Neck,

@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest';
 import {
   fretDistance,
   pitchAt,
-  STRING_SPACING,
   stringOffset,
-  tipAt,
+  tipDistance,
+  tipTable,
   USUAL_NECK,
 } from '../../../app/core/fretboard/geometry.ts';
 import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
@@ -41,14 +41,14 @@ test('strings fan out from the nut to the bridge', () => {
   expect(stringOffset(6, 100, USUAL_NECK)).toBe(0);
   expect(stringOffset(1, 0, USUAL_NECK)).toBeCloseTo(USUAL_NECK.spreadAtNut, 9);
   expect(stringOffset(1, USUAL_NECK.scale, USUAL_NECK)).toBeCloseTo(USUAL_NECK.spreadAtBridge, 9);
-  expect(STRING_SPACING).toBeCloseTo(stringOffset(5, USUAL_NECK.scale / 2, USUAL_NECK), 9);
 });
 
 test('a fingertip presses between its wire and the one before; a capo moves it towards the bridge', () => {
-  const tip = tipAt(3, 5, USUAL_NECK);
-  expect(tip.along).toBeGreaterThan(fretDistance(2));
-  expect(tip.along).toBeLessThan(fretDistance(3));
-  expect(tipAt(3, 5, { ...USUAL_NECK, capo: 2 }).along).toBe(tipAt(5, 5, USUAL_NECK).along);
+  const tip = tipDistance(3, USUAL_NECK);
+  expect(tip).toBeGreaterThan(fretDistance(2));
+  expect(tip).toBeLessThan(fretDistance(3));
+  expect(tipDistance(3, { ...USUAL_NECK, capo: 2 })).toBe(tipDistance(5, USUAL_NECK));
+  expect(tipTable(USUAL_NECK)[3]).toBe(tip);
 });
 
 test('pitches: an octave at fret 12, a capo raises all', () => {

@@ -5,11 +5,7 @@ import { type Key, keyName, readKey, transposeKey } from '../../../app/core/harm
 import { romanNumeral, scaleNumber } from '../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { sayChord } from '../../../app/core/harmony/say.ts';
-import {
-  fingeredSymbol,
-  soundingSymbol,
-  transposeSymbol,
-} from '../../../app/core/harmony/transpose.ts';
+import { soundingSymbol, transposeSymbol } from '../../../app/core/harmony/transpose.ts';
 import { unwrap } from '../../../app/core/result.ts';
 
 const key = (text: string): Key => unwrap(readKey(text));
@@ -80,10 +76,9 @@ describe('transposition', () => {
     expect(transposeSymbol('Hm', 2).ok).toBe(false));
 });
 
-test('capo: what sounds, and what to finger', () => {
+test('capo: what sounds above it', () => {
   expect(unwrap(soundingSymbol('G', 2, key('G')))).toBe('A');
-  expect(unwrap(fingeredSymbol('Bb', 3, key('Bb')))).toBe('G');
-  expect(unwrap(fingeredSymbol('Gm7/F', 3, key('Bb')))).toBe('Em7/D');
+  expect(unwrap(soundingSymbol('Em7/D', 3, key('G')))).toBe('Gm7/F');
 });
 
 describe('numerals and numbers in C', () => {
