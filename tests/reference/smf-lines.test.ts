@@ -2,6 +2,7 @@
 // MIDI 1.0 (from memory) makes of the messages: key + bend ÷ 8192 × the range that parameter 0,0 states.
 import tonejsMidi from '@tonejs/midi';
 import { type MidiEvent, parseMidi } from 'midi-file';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { sharedOut } from '../../app/core/exchange/smf/line-channels.ts';
 import { writeSmf } from '../../app/core/exchange/smf/write.ts';
@@ -151,6 +152,40 @@ describe('notes', () => {
     expect(tracks.map(named)).toEqual(['L: One', 'L: Two']);
     expect(pitchIn(heard[0]![0]!, 2 * TICKS)).toBeCloseTo(64, 3);
     expect(pitchIn(heard[1]![0]!, 2 * TICKS)).toBe(67);
+  });
+});
+
+describe('any line', () => {
+  const note = fc
+    .tuple(
+      fc.integer({ min: 1, max: 6 }),
+      fc.integer({ min: 1, max: 12 }),
+      fc.constantFrom('', 'b.5', 'b1', 'b1.5r', 'b1r~', '~', '^'),
+    )
+    .map(([string, fret, how]) => `${string}/${fret}${how}`);
+  const entry = fc.oneof({ weight: 6, arbitrary: note }, fc.constantFrom('r', '-', '4/x'));
+  // Only what sounds can be held.
+  const bar = fc
+    .tuple(note, fc.array(entry, { minLength: 7, maxLength: 7 }))
+    .map(([first, rest]) => `8 ${[first, ...rest].join(' ')}`)
+    .map((text) => text.replaceAll(/[rx]( -)+/g, (run) => run.replaceAll('-', 'r')));
+
+  it('every key is let go, none sounds over another on its channel, each starts on its fret', () => {
+    fc.assert(
+      fc.property(bar, bar, fc.integer({ min: 40, max: 300 }), (one, two, bpm) => {
+        const notes = linesOf({ One: one, Two: two }, bpm).heard.flat();
+        for (const [, played] of Map.groupBy(notes, ({ channel }) => channel)) {
+          played
+            .toSorted((a, b) => a.from - b.from)
+            .forEach((now, i, all) => {
+              expect(now.until).toBeLessThanOrEqual(all[i + 1]?.from ?? Infinity);
+              const start = now.pitches[0]!.pitch;
+              expect(Math.abs(start - Math.round(start))).toBeLessThan(0.001);
+            });
+        }
+      }),
+      { numRuns: 60 },
+    );
   });
 });
 

@@ -80,7 +80,8 @@ function voicesOf(lap: PlacedLap, open: readonly Midi[]): readonly Voice[] {
 function muted(tone: LineTone, lap: PlacedLap, open: readonly Midi[]): Pressed {
   const on = tickAt(lap, tone.start);
   const off = Math.max(on + 1, tickAt(lap, tone.end));
-  return { on, off, key: openPitch(open, tone.string), velocity: VELOCITY.muted, bends: [] };
+  const key = openPitch(open, tone.string);
+  return { on, off, key, velocity: VELOCITY.muted, bends: [{ tick: on, by: 0 }] };
 }
 
 /** Every attack presses a key, softer for hammer-ons and pull-offs; what lies between is bent. */
