@@ -10,12 +10,9 @@ export const localDate = (at: IsoTime): IsoDate => at.slice(0, 10);
 
 /**
  * Whole days since 1970-01-01 of a calendar date. Dates, not instants, are subtracted, so a day of
- * 23 or 25 hours at a summer-time jump is still one day.
+ * 23 or 25 hours at a summer-time jump is still one day. A date alone is read as UTC (ECMA-262).
  */
-export function dayNumber(date: IsoDate): number {
-  const [year, month, day] = date.split('-').map(Number);
-  return Date.UTC(year!, month! - 1, day!) / DAY_MS;
-}
+export const dayNumber = (date: IsoDate): number => Date.parse(date) / DAY_MS;
 
 export const dateOfDay = (day: number): IsoDate =>
   new Date(day * DAY_MS).toISOString().slice(0, 10);

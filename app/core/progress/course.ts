@@ -28,8 +28,7 @@ const Z90 = 1.645;
 export function dayPoints(passes: readonly PassRecord[], beat: BeatUnit): DayPoint[] {
   const fingerprint = passes.at(-1)?.unit.fingerprint;
   const same = passes.filter((pass) => pass.unit.fingerprint === fingerprint);
-  const days = [...Map.groupBy(same, (pass) => localDate(pass.at))].slice(-WINDOW_DAYS);
-  return days.flatMap(([date, those]) => {
+  return lastDays(same).flatMap(([date, those]) => {
     const { posterior, tried } = tempoOfDay(those, beat);
     if (!posterior) return [];
     return [
@@ -41,6 +40,19 @@ export function dayPoints(passes: readonly PassRecord[], beat: BeatUnit): DayPoi
       },
     ];
   });
+}
+
+/** The latest {@link WINDOW_DAYS} practice days with their passes, earliest first. */
+function lastDays(passes: readonly PassRecord[]): [IsoDate, PassRecord[]][] {
+  const days = new Map<IsoDate, PassRecord[]>();
+  for (const pass of passes.toReversed()) {
+    const date = localDate(pass.at);
+    const day = days.get(date);
+    if (day) day.unshift(pass);
+    else if (days.size < WINDOW_DAYS) days.set(date, [pass]);
+    else break;
+  }
+  return [...days].reverse();
 }
 
 /** One curve the points allow, and how much it weighs. */

@@ -116,9 +116,8 @@ export const owns = (owned: OwnedTempo, target: Bpm): boolean =>
 /** Practice days of the unit a week, over four weeks or since it was first played. */
 export function paceOf(passes: readonly PassRecord[], asOf: IsoDate): Pace {
   const today = dayNumber(asOf);
-  const days = [...new Set(passes.map((pass) => dayNumber(localDate(pass.at))))].filter(
-    (day) => day <= today,
-  );
+  const dates = new Set(passes.map((pass) => localDate(pass.at)));
+  const days = Array.from(dates, dayNumber).filter((day) => day <= today);
   const recent = days.filter((day) => day > today - 28);
   const span = Math.min(28, Math.max(7, today - Math.min(...days) + 1));
   return { daysPerWeek: days.length === 0 ? 0 : (7 * recent.length) / span };
