@@ -1,6 +1,6 @@
 // How a cost adds up, in words.
 import { expect, test } from 'vitest';
-import { costWords } from '../../../../renderer/screens/charts/shapes/cost-words.ts';
+import { costWords } from '../../../../renderer/parts/shape/cost-words.ts';
 
 test.each([
   [{ fingers: 3.3, barre: 1.53, stretch: 0 }, '4.8 = 3.3 fingers + 1.5 barre'],
