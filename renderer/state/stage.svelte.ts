@@ -57,9 +57,10 @@ class Stage {
     await made.value.go();
   };
 
-  /** The change to drill, where the ear has found one that keeps breaking; none while one is drilled. */
+  /** The change to drill, where the ear has found one that keeps breaking; none while one is drilled already. */
   get weakest(): WeakChange | undefined {
-    return this.waiting ? undefined : hearing.of(this.climb)?.weakest;
+    const weak = hearing.of(this.climb)?.weakest;
+    return weak && this.climb && !this.waiting && drillSetup(this.climb, weak) ? weak : undefined;
   }
 
   /** From the climb to a drill of its weakest change, or from the drill back to where the climb was. */

@@ -1,6 +1,7 @@
 // The ear in the trainer, in Chromium: no microphone, a cable from output to input, a climb judged by ear alone.
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { GATE_MS } from '../../renderer/input/controls.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { CABLE_MS, openMicrophones, plugLoopback, unplugLoopback } from './ear/loopback.ts';
 import { expect, test, type TestHost } from './host.ts';
@@ -117,4 +118,35 @@ test('a microphone that goes away in a pass is told, and the climb goes on', asy
   await expect(stageOf(page).getByText('listening')).toBeHidden();
   await judgeNext(page, 1, 'ArrowUp');
   await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+});
+
+test('a change that keeps breaking is drilled by one key, and one key leads back', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page);
+  // A delay that is not true makes every change come late.
+  const wrong = { milliseconds: -20, measuredAt: '2031-04-05T18:20:00.000Z' };
+  await openClimbByEar(
+    page,
+    host,
+    { start: 200, target: 200, missedToDrop: 10 },
+    { latencies: [{ input: 'MediaStreamAudioDestinationNode', output: '', ...wrong }] },
+  );
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = stageOf(page);
+  await expect(stage.getByText(/Missed by ear/)).toBeVisible({ timeout: 40_000 });
+  await expect(stage.getByText(/ in bar \d: .*late by \d+ ms/).first()).toBeVisible();
+  const drill = stage.getByRole('button', { name: 'Drill it' });
+  await expect(drill).toBeVisible({ timeout: 60_000 });
+  await page.keyboard.press('d');
+  await expect(stage.getByRole('heading', { level: 1 })).toHaveText(/ to |into/);
+  await expect(stage.getByText(/count-in at 1\d\d/)).toBeVisible();
+  // Sooner, a second press counts as the echo of the first.
+  await page.waitForTimeout(2 * GATE_MS);
+  await page.keyboard.press('d');
+  await expect(stage.getByRole('heading', { level: 1 })).toHaveText('Chorus, bars 1–2');
+  await expect(stage.locator('.standing')).toHaveText('Paused.');
+  await page.keyboard.press('Escape');
+  await expect.poll(() => openMicrophones(page)).toBe(0);
 });

@@ -1,7 +1,7 @@
 // The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
 import { fail, ok, type Problem, type Result } from '../../../app/core/result.ts';
 import type { Capture, Microphones, SoundBlock } from './model.ts';
-import { goneProblem, lostProblem, openingProblem } from './problems.ts';
+import { goneProblem, lostProblem, openingProblem, outputChanged } from './problems.ts';
 import tapAddress from './tap.ts?worker&url';
 
 /** Whatever would make a guitar sound like a telephone, and its timing uncertain, is off. */
@@ -96,8 +96,13 @@ class LiveCapture implements Capture {
       this.#blocks.forEach((listener) => listener(data));
     // The tap writes nothing to its output, but a node that leads nowhere might not be run.
     this.#source.connect(this.#tap).connect(context.destination);
-    stream.getAudioTracks()[0]?.addEventListener('ended', this.#lose);
-    context.addEventListener('statechange', () => context.state === 'closed' && this.#lose());
+    stream
+      .getAudioTracks()[0]
+      ?.addEventListener('ended', () => this.#lose(lostProblem(this.label)));
+    context.addEventListener(
+      'statechange',
+      () => context.state === 'closed' && this.#lose(outputChanged),
+    );
   }
 
   onBlock(listener: (block: SoundBlock) => void): () => void {
@@ -119,9 +124,9 @@ class LiveCapture implements Capture {
     release(this.#stream);
   }
 
-  #lose = (): void => {
+  #lose(problem: Problem): void {
     const told = [...this.#losses];
     this.close();
-    for (const tell of told) tell(lostProblem(this.label));
-  };
+    for (const tell of told) tell(problem);
+  }
 }

@@ -41,3 +41,9 @@ export const lostProblem = (label: string): Problem => ({
   message: `The microphone ‘${label}’ went away.`,
   cure: CLIMB_GOES_ON,
 });
+
+export const outputChanged: Problem = {
+  code: 'microphone-let-go',
+  message: 'The sound output was opened anew, so the microphone was let go.',
+  cure: 'Judge the passes yourself, or begin the climb again to have the ear back.',
+};

@@ -123,7 +123,9 @@ export class ClimbEar {
     const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
     const played = this.#passOf(pass);
     const judged = passVerdict(changes, this.#settings.rule, beat);
-    const trusted = missing <= MOST_MISSING && !played?.underrun && !played?.interrupted;
+    const nothing = problems.some((p) => p.code === 'ear-silence');
+    const trusted =
+      missing <= MOST_MISSING && !nothing && !played?.underrun && !played?.interrupted;
     if (played?.underrun) problems.push(UNDERRUN);
     return {
       ...judged,

@@ -29,10 +29,15 @@ export interface WeakChange {
 const LEAST_HEARD = 3;
 const LEAST_BROKEN = 2;
 
-/** Undefined until one change broke at least twice in three hearings or more. */
+/**
+ * Undefined until one change broke at least twice in three hearings or more. The first chord comes out of the
+ * count-in, not out of another chord, so there is no change to drill and it is left out.
+ */
 export function weakestOf(passes: readonly HeardPass[], rule: VerdictRule): WeakChange | undefined {
   const all = passes.flatMap(({ changes, beat }) =>
-    changes.filter(isTold).map((change) => ({ change, how: howBroken(change, rule, beat) })),
+    changes
+      .filter((change) => change.from !== '' && isTold(change))
+      .map((change) => ({ change, how: howBroken(change, rule, beat) })),
   );
   const tallies = [...Map.groupBy(all, ({ change }) => change.change).values()]
     .map(tally)

@@ -1,7 +1,7 @@
 // A climb that the ear judges alone: two rungs on two bars, the model guitar played into the microphone.
 import type { Page } from '@playwright/test';
 import type { CallInput } from '../../../app/services/contract.ts';
-import { usualSettings } from '../../../app/services/settings.ts';
+import { type Settings, usualSettings } from '../../../app/services/settings.ts';
 import { expect, type TestHost } from '../host.ts';
 import { handle, LADDER } from '../view/short-climb.ts';
 
@@ -26,6 +26,7 @@ export async function openClimbByEar(
   page: Page,
   host: TestHost,
   patch: Parameters<typeof ladder>[0] = {},
+  settings: Partial<Settings> = {},
 ): Promise<void> {
   await handle(host, 'ladders.save', ladder(patch));
   await handle(host, 'settings.write', {
@@ -34,6 +35,7 @@ export async function openClimbByEar(
       ear: { ...usualSettings.ear, on: true },
       model: { heard: 'alone', chords: true, lines: 'none' },
       masterLevel: 0.6,
+      ...settings,
     },
   });
   await page.goto(`${host.address}#/climb/${LADDER.chart}/${encodeURIComponent(TWO_BARS)}`);
