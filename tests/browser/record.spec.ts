@@ -65,7 +65,7 @@ test.describe('today', () => {
     await expect(lines.first().getByRole('heading')).toHaveText(first);
 
     await page.getByRole('heading', { level: 1 }).focus();
-    await page.keyboard.press('s');
+    await page.keyboard.press('Space', { delay: 80 });
     await expect(page).toHaveURL(/#\/climb/);
     await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
   });

@@ -141,6 +141,30 @@ describe('impossible dates and figures', () => {
   });
 });
 
+describe('files beyond any lesson', () => {
+  const bar = { content: { kind: 'chords', chords: [] } };
+  const withBars = (count: number): string =>
+    sheetWith({
+      charts: [{ ...chart, sections: [{ name: 'Verse', bars: Array(count).fill(bar) }] }],
+    });
+
+  it('refuses a million bars by the size of the file', () => {
+    expect(refusal(readTaskSheet(withBars(1_000_000), NOW))).toEqual(['file-large']);
+  });
+
+  it('refuses a chart of more bars than a section may have', () => {
+    expect(refusal(readTaskSheet(withBars(100_000), NOW))).toContain('file-data');
+  });
+
+  it('refuses a report of more passes than anyone plays', () => {
+    const text = reportWith({ passes: 'PASSES' }).replace(
+      '"PASSES"',
+      `[${'0,'.repeat(1_000_001)}0]`,
+    );
+    expect(refusal(readReport(text, NOW))).toContain('file-data');
+  });
+});
+
 describe('duplicates and loose ends', () => {
   it.each([
     ['assignments', sheetWith({ assignments: [assignments[0], assignments[0]] })],
