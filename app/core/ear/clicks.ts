@@ -157,8 +157,8 @@ function learner() {
   return { hear, heard, predict };
 }
 
-/** The cut fades over the last 45 ms, so that it cannot be heard as a stroke. */
-const LAST: Samples = 1000;
+/** The cut fades over the last 100 ms, so that it cannot be heard as a stroke. */
+const LAST: Samples = 2200;
 
 /** The path as a spectrum, after cutting its impulse response to the part that can be real. */
 function keptPath(cross: Float64Array, known: Float64Array): Float64Array {

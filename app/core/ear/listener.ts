@@ -15,7 +15,7 @@ export interface Listener {
   /** The recording is over: whatever is left is judged from what there is. */
   finish(): ChangeHeard[];
   readonly findings: Findings;
-  /** Every stroke heard so far. */
+  /** Every onset heard so far, faint ones included; `strokesOfPass` says which are strokes. */
   readonly onsets: readonly Onset[];
   /** What was learned of the guitar's tuning, for the next pass. */
   readonly tuningEvidence: TuningEvidence;
@@ -66,7 +66,7 @@ export function listen(
       return { ...bench.findings, peak, clipped, length: count / rate };
     },
     get onsets() {
-      return bench.onsets.filter((onset) => onset.strength >= 1);
+      return bench.onsets;
     },
     get tuningEvidence() {
       return bench.tuning;

@@ -102,9 +102,12 @@ function keepStronger(onsets: Onset[], onset: Onset): void {
   else if (last.strength < 1 && onset.strength > last.strength) onsets[onsets.length - 1] = onset;
 }
 
-/** What a click left behind may lie this far below the click, and dies away in the room by 0.2 s per 60 dB. */
-const LEFT_BEHIND: Share = 0.6;
-const DYING: Share = 0.87;
+/**
+ * What a click left behind may lie this far below the click, and dies away in the room by 60 dB in 0.67 s: longer than
+ * most rooms, since an echo taken for a stroke costs more than a stroke that falls under a click (train half).
+ */
+const LEFT_BEHIND: Share = 0.8;
+const DYING: Share = 0.95;
 /** Below this amplitude no click is left. */
 const GONE = 1e-6;
 

@@ -21,6 +21,9 @@ const truths = ({ plan }: ScoredTake): Seconds[] => plan.strokes.map((s) => s.at
 export const onsetScores = (takes: readonly ScoredTake[], window: Seconds): OnsetScore[] =>
   takes.map((take) => matchOnsets(truths(take), take.onsets, window));
 
+export const blindScores = (takes: readonly ScoredTake[], window: Seconds): OnsetScore[] =>
+  takes.map((take) => matchOnsets(truths(take), take.blindOnsets, window));
+
 const aubioKnown = new Map<string, Seconds[]>();
 
 /** The peer's onsets, all moved by `shift`. */
@@ -65,6 +68,7 @@ export function lineOf(name: string, takes: readonly ScoredTake[]): string {
     `bias ${quantile(t.offsets, 0.5).toFixed(1)} ms`,
     `F50 ${fMeasure(onsetScores(takes, 0.05)).toFixed(3)}`,
     `F25 ${fMeasure(onsetScores(takes, 0.025)).toFixed(3)}`,
+    `without the chart F50 ${fMeasure(blindScores(takes, 0.05)).toFixed(3)}`,
     `aubio F50 ${fMeasure(aubioScores(takes, 0.05)).toFixed(3)}`,
   ].join(' · ');
 }

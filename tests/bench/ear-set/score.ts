@@ -1,6 +1,7 @@
 // Lets the ear listen to takes of the test set as it would listen live, and lays what it said beside the truth.
 import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
+import { strokesOfPass } from '../../../app/core/ear/strokes.ts';
 import type { ChangeHeard } from '../../../app/core/progress/record.ts';
 import type { Milliseconds, Seconds, Share } from '../../../app/core/units.ts';
 import { BANK_RATE } from './bank.ts';
@@ -20,7 +21,10 @@ export interface ScoredTake {
   readonly plan: TakePlan;
   readonly wav: string;
   readonly changes: readonly ScoredChange[];
+  /** Strokes of the pass, with the help of the chart. */
   readonly onsets: readonly Seconds[];
+  /** Every clear onset in the recording, the chart unknown: what the peer is asked, too. */
+  readonly blindOnsets: readonly Seconds[];
   /** Computing time for the whole take. */
   readonly cost: Seconds;
 }
@@ -30,7 +34,8 @@ const BLOCK = 1024;
 
 export function scoreTake({ plan, wav }: Take): ScoredTake {
   const samples = readTake(wav);
-  const listener = listen(expectationOfPlan(plan), BANK_RATE);
+  const expectation = expectationOfPlan(plan);
+  const listener = listen(expectation, BANK_RATE);
   const changes: ScoredChange[] = [];
   let cost = 0;
   const step = (work: (l: Listener) => ChangeHeard[], at: Seconds): void => {
@@ -48,7 +53,10 @@ export function scoreTake({ plan, wav }: Take): ScoredTake {
     step((l) => l.push(block), (from + block.length) / BANK_RATE);
   }
   step((l) => l.finish(), samples.length / BANK_RATE);
-  return { plan, wav, changes, onsets: listener.onsets.map((o) => o.at), cost };
+  const { onsets: heard } = listener;
+  const onsets = strokesOfPass(heard, expectation).map((o) => o.at);
+  const blindOnsets = heard.filter((o) => o.strength >= 1).map((o) => o.at);
+  return { plan, wav, changes, onsets, blindOnsets, cost };
 }
 
 /** What the chart would tell the ear: shapes only where the plan says that they are known. */
