@@ -1,5 +1,5 @@
-// A second opinion on common chords: the engraver's table in Debian's `lilypond-data`. The weights were
-// set by looking at chords-db only, so agreement here was not aimed at.
+// A second opinion on common chords: the engraver's table in Debian's `lilypond-data`. The search for the
+// weights scored chords-db only; this table was looked at, not scored.
 import { expect, test } from 'vitest';
 import { printFrets } from '../../app/core/chart/frets.ts';
 import { isAlike } from '../../app/core/fretboard/explain.ts';

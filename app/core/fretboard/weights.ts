@@ -4,9 +4,9 @@ import type { Millimetres } from '../units.ts';
 /**
  * What makes a shape hard to hold. One unit is one finger pressing one string in first position.
  * No published scale of chord difficulty was found, so all of these are ours: set by reasoning about
- * the hand, then moved within those bounds by trial until the shapes that beginners' tables show first
- * came out on top (first positions of `@tombatossals/chords-db`; the bench prints the agreement, and
- * the table in `lilypond-data`, which was not used, as a second opinion). They compare, they do not measure.
+ * the hand, moved within bounds by a random search that scored agreement with the first positions of
+ * `@tombatossals/chords-db`, then rounded. So the agreement that the bench prints was aimed at; the
+ * table in `lilypond-data` was looked at but not scored (tests/reference). They compare, they do not measure.
  */
 export const EASE = {
   /** Each finger that presses. The fourth is the weakest. */
