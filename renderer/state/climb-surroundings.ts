@@ -51,7 +51,7 @@ export function windowSurroundings(
     player,
     services,
     now: () => performance.now() / 1000,
-    isoNow: () => isoWithOffset(new Date()),
+    isoNow,
     newId: () => crypto.randomUUID(),
     later: (wait, action) => {
       const timer = setTimeout(action, wait);
@@ -65,6 +65,8 @@ export function windowSurroundings(
     },
   };
 }
+
+export const isoNow = (): IsoTime => isoWithOffset(new Date());
 
 /** ISO 8601 in the zone of this machine: the log keeps the player's own day. */
 export function isoWithOffset(date: Date): IsoTime {

@@ -11,7 +11,7 @@ export type EarMarkKind = 'held' | 'early' | 'late' | 'wrong' | 'silent' | 'unto
 
 export interface MarkedChange {
   readonly kind: EarMarkKind;
-  /** Chord or note that was due. */
+  /** Chord that was due, or "3·7" for string 3, fret 7. */
   readonly name: string;
   /** Milliseconds with their sign, or what was heard instead; '' where there is nothing to add. */
   readonly beside: string;
@@ -38,7 +38,7 @@ export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBa
 function marked(change: ChangeHeard, rule: VerdictRule, beat: number): MarkedChange {
   const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'held') : 'untold';
   const words = `${placeName(change)}: ${changeWords(change)}`;
-  return { kind, name: pretty(change.to), beside: besideOf(change, kind), words };
+  return { kind, name: shortName(change.to), beside: besideOf(change, kind), words };
 }
 
 function besideOf(change: ChangeHeard, kind: EarMarkKind): string {
@@ -59,9 +59,19 @@ export const signed = (offset: number): string => {
   return whole === 0 ? '0' : `${whole < 0 ? '−' : '+'}${Math.abs(whole)}`;
 };
 
+/** Names of notes as the line's changes carry them; see `line-changes.ts`. */
+const NOTE = /^string (\d), (?:fret (\d+)|muted)$/;
+
+export const isNote = ({ to }: Pick<ChangeHeard, 'to'>): boolean => NOTE.test(to);
+
+function shortName(name: string): string {
+  const [, string, fret = '×'] = NOTE.exec(name) ?? [];
+  return string === undefined ? pretty(name) : `${string}·${fret}`;
+}
+
 /** A note of a line is named alone, a chord with the one before it. */
 const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>): string =>
-  change.to.startsWith('string ') ? change.to : changeName(change);
+  isNote(change) ? change.to : changeName(change);
 
 /** "C → F♯m in bar 6: late by 140 ms"; undefined where every change held. */
 export function worstWords(report: Report, rule: VerdictRule): string | undefined {
@@ -94,9 +104,11 @@ function howWords(how: WeakChange['how'], offset: number | undefined): string {
 }
 
 /** The sum of a pass in one sentence, saying who judged and what could not be told. */
-export function reportWords({ verdict, held, judged, unsure }: PassHeard): string {
+export function reportWords(report: PassHeard & Pick<Report, 'changes'>): string {
+  const { verdict, held, judged, unsure } = report;
+  const what = report.changes.some(isNote) ? 'notes' : 'changes';
   if (verdict === null && judged === 0) return 'The ear could not tell. Clean or missed?';
-  const share = `${held} of ${judged} changes held`;
+  const share = `${held} of ${judged} ${what} held`;
   const untold = unsure === 0 ? '' : `, ${unsure} could not be told`;
   if (verdict === null) return `${share}${untold}. The ear leaves it to you: clean or missed?`;
   return `${verdict === 'clean' ? 'Clean' : 'Missed'} by ear: ${share}${untold}.`;

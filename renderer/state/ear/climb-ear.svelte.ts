@@ -39,7 +39,7 @@ export class ClimbEar {
   readonly #analysis: Analysis;
   readonly #settings: ClimbEarSettings;
   readonly #voicings: readonly Voicing[] | null;
-  readonly #laps = new Map<number, TrackedLap>();
+  #laps: readonly TrackedLap[] = [];
   readonly #leave: readonly (() => void)[];
   #offsets: readonly Milliseconds[] = [];
   #reports = $state.raw<readonly EarReport[]>([]);
@@ -80,10 +80,9 @@ export class ClimbEar {
 
   /** A lap that takes the unit up in its middle is left alone; one that replaces another takes its place. */
   #handed = (tracked: TrackedLap): void => {
-    this.#analysis.drop(tracked.pass);
-    this.#laps.delete(tracked.pass);
+    this.#drop((pass) => pass === tracked.pass);
     if (tracked.fromBar > 0) return;
-    this.#laps.set(tracked.pass, tracked);
+    this.#laps = [...this.#laps, tracked];
     const { lap, startsAt } = tracked.scheduled;
     this.#analysis.ask(
       takeOfLap(
@@ -100,18 +99,16 @@ export class ClimbEar {
 
   /** Laps that will not sound to their end. */
   #drop(which: (pass: number) => boolean): void {
-    for (const pass of [...this.#laps.keys()].filter(which)) {
-      this.#analysis.drop(pass);
-      this.#laps.delete(pass);
-    }
+    for (const { pass } of this.#laps.filter((lap) => which(lap.pass))) this.#analysis.drop(pass);
+    this.#laps = this.#laps.filter((lap) => !which(lap.pass));
   }
 
   #passOf = (number: number) => this.#climb.state.passes.find((p) => p.number === number);
 
   #heard = (take: HeardTake): void => {
-    const tracked = this.#laps.get(take.id);
+    const tracked = this.#laps.find((lap) => lap.pass === take.id);
     if (!tracked) return;
-    this.#laps.delete(take.id);
+    this.#laps = this.#laps.filter((lap) => lap !== tracked);
     const report = this.#reportOf(take, tracked);
     this.#reports = [...this.#reports, report];
     this.#climb.judgeByEar(take.id, report.verdict, report.changes);

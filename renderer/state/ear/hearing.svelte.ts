@@ -1,7 +1,7 @@
 // The one ear of this window: its microphone, and the ears of the climbs that are on the stage or wait beside it.
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { Climb } from '../climb.svelte.ts';
-import { isoWithOffset } from '../climb-surroundings.ts';
+import { isoNow } from '../climb-surroundings.ts';
 import { Ear } from '../ear.svelte.ts';
 import { messages } from '../messages.svelte.ts';
 import { settings } from '../settings.svelte.ts';
@@ -15,7 +15,7 @@ export const ear = new Ear({
     (await import('../../audio/capture/latency/measure.ts')).measureRoundTrip(...asked),
   settings: () => settings.now,
   write: settings.write,
-  isoNow: () => isoWithOffset(new Date()),
+  isoNow,
 });
 
 class Hearing {

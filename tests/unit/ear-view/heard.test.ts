@@ -10,6 +10,7 @@ import { unwrap } from '../../../app/core/result.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import {
   markedBars,
+  reportWords,
   signed,
   weakWords,
   worstWords,
@@ -166,6 +167,16 @@ describe('a lead line', () => {
     expect(worstWords({ beat, changes }, USUAL_RULE)).toBe(
       `${name} in bar ${moments[1]!.bar + 1}: late by 160 ms`,
     );
+  });
+
+  it('marks notes by string and fret', () => {
+    const notes = ['string 3, fret 7', 'string 6, muted'].map((to, change) =>
+      heard({ to, change }),
+    );
+    const [bar] = markedBars({ beat, changes: notes }, USUAL_RULE);
+    expect(bar!.changes.map((c) => c.name)).toEqual(['3·7', '6·×']);
+    const pass = { verdict: 'clean', held: 2, judged: 2, unsure: 0 } as const;
+    expect(reportWords({ ...pass, changes: notes })).toBe('Clean by ear: 2 of 2 notes held.');
   });
 
   it('says which pitch came instead', () => {
