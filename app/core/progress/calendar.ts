@@ -47,14 +47,15 @@ export function practiceDays(passes: readonly PassRecord[]): PracticeDay[] {
 
 /** Every week from the first to the last practised, empty weeks included, so that gaps show. */
 export function practiceWeeks(passes: readonly PassRecord[]): PracticeWeek[] {
-  const weeks = Map.groupBy(passes, (pass) => weekOf(localDate(pass.at)));
+  const days = [...Map.groupBy(passes, (pass) => localDate(pass.at))];
+  const weeks = Map.groupBy(days, ([date]) => weekOf(date));
   const mondays = [...weeks.keys()].map(dayNumber).sort((a, b) => a - b);
   if (mondays.length === 0) return [];
   const count = (mondays.at(-1)! - mondays[0]!) / 7 + 1;
   return Array.from({ length: count }, (_, i) => {
     const from = dateOfDay(mondays[0]! + 7 * i);
     const those = weeks.get(from) ?? [];
-    return { from, days: new Set(those.map((pass) => localDate(pass.at))).size, ...brief(those) };
+    return { from, days: those.length, ...brief(those.flatMap(([, played]) => played)) };
   });
 }
 
