@@ -1,12 +1,13 @@
 // "The same, an octave up", "the same in thirds": a part computed from another, as pitches.
-import { Key, Note } from 'tonal';
-import { fail, ok, type Result } from '../../result.ts';
+import { type Key, readKey } from '../../harmony/key.ts';
+import { pitchClassOf } from '../../harmony/notes.ts';
+import { fail, ok, type Problem, type Result } from '../../result.ts';
 import type { Midi, PitchClass } from '../../units.ts';
 import type { Bend, Derivation } from './model.ts';
 import type { PitchedBar, PitchedNote } from './pitched.ts';
 
 /**
- * Moves every pitch of `bars`. Scale intervals need the chart's key ("G", "F♯ minor"; natural minor);
+ * Moves every pitch of `bars`. Scale intervals need the chart's key;
  * a pitch outside the key moves with the scale degree below it and keeps its distance from it.
  */
 export function derive(
@@ -18,27 +19,23 @@ export function derive(
     const shift = by.direction === 'up' ? 12 : -12;
     return ok(mapPitches(bars, (pitch) => pitch + shift));
   }
-  const scale = key === undefined ? undefined : scaleOf(key);
-  if (!scale) {
-    return fail({
-      code: 'phrase-key',
-      message: key ? `“${key}” is not a key that scales are known for` : 'the chart names no key',
-      cure: 'Give the chart a key such as “G” or “F♯ minor”; thirds and sixths are those of the key.',
-    });
-  }
+  if (key === undefined) return fail(NO_KEY);
+  const read = readKey(key);
+  if (!read.ok) return read;
+  const scale = scaleOf(read.value);
   const steps = (by.interval - 1) * (by.direction === 'up' ? 1 : -1);
   return ok(mapPitches(bars, (pitch) => moveInScale(pitch, scale, steps)));
 }
 
-/** Pitch classes of a key's scale in rising order from its tonic, or undefined for an unknown key. */
-function scaleOf(key: string): readonly PitchClass[] | undefined {
-  const match = /^([A-G])([#♯b♭]?)\s*(m|min|minor|maj|major)?$/i.exec(key.trim());
-  if (!match) return undefined;
-  const tonic = match[1]!.toUpperCase() + match[2]!.replace('♯', '#').replace('♭', 'b');
-  const minor = match[3] === 'm' || /^min/i.test(match[3] ?? '');
-  const names = minor ? Key.minorKey(tonic).natural.scale : Key.majorKey(tonic).scale;
-  const scale = names.map((name) => Note.chroma(name));
-  return scale.length === 7 ? scale : undefined;
+const MAJOR_SCALE: readonly PitchClass[] = [0, 2, 4, 5, 7, 9, 11];
+
+/** Pitch classes of a key's scale in rising order from its tonic; minor is natural minor. */
+function scaleOf(key: Key): readonly PitchClass[] {
+  // Each sharp of a signature moves its major tonic up a fifth.
+  const majorTonic = key.sharps * 7;
+  const scale = MAJOR_SCALE.map((semitones) => (((majorTonic + semitones) % 12) + 12) % 12);
+  const tonic = scale.indexOf(pitchClassOf(key.tonic));
+  return [...scale.slice(tonic), ...scale.slice(0, tonic)];
 }
 
 function moveInScale(pitch: Midi, scale: readonly PitchClass[], steps: number): Midi {
@@ -78,3 +75,9 @@ function moveBend(pitch: Midi, bend: Bend, move: (pitch: Midi) => Midi): Bend {
   const semitones = move(pitch + bend.semitones) - move(pitch);
   return { ...bend, semitones: Math.min(3, Math.max(1, semitones)) as Bend['semitones'] };
 }
+
+const NO_KEY: Problem = {
+  code: 'phrase-key',
+  message: 'the chart names no key',
+  cure: 'Give the chart a key such as “G” or “F♯ minor”; thirds and sixths are those of the key.',
+};

@@ -7,6 +7,7 @@ import { STRINGS } from '../frets.ts';
 import { MAX_CAPO, MAX_FRET, MAX_NAME, MAX_SHAPES, MAX_SYMBOL, MAX_TITLE } from '../limits.ts';
 import { checkMeter } from '../meter.ts';
 import type { ChartBody, ChartShape, Feel, Frets, Tempo, Tuning } from '../model.ts';
+import { readKey } from '../../harmony/key.ts';
 import { readChord } from '../../harmony/read.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
@@ -70,14 +71,8 @@ export function checkFeel(feel: Feel): Result<Feel> {
 }
 
 /** A key as typed: a note, then "major", "minor", "m" or nothing. */
-function checkKey(key: string | undefined): Result<string | undefined> {
-  if (key === undefined || /^[A-G][#b♯♭]?(?:m|\s(?:major|minor))?$/u.test(key)) return ok(key);
-  return refuse(
-    'key-unreadable',
-    `‘${key.slice(0, 20)}’ is not a key`,
-    'Write e.g. G, Em or F♯ minor.',
-  );
-}
+const checkKey = (key: string | undefined): Result<unknown> =>
+  key === undefined ? ok(key) : readKey(key);
 
 function checkCapo(capo: number): Result<number> {
   if (Number.isInteger(capo) && capo >= 0 && capo <= MAX_CAPO) return ok(capo);
