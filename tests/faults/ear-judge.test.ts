@@ -23,13 +23,14 @@ const chart = demoCharts()[1]!;
 const TEMPO = 100;
 
 function judge(options: Record<string, string | true>) {
-  const usual = {
+  const all: Record<string, string | true> = {
     chart: at('chart.json'),
     unit: 'Intro',
     tempo: String(TEMPO),
     take: at('take.wav'),
+    ...options,
   };
-  const args = Object.entries({ ...usual, ...options }).flatMap(([name, value]) =>
+  const args = Object.entries(all).flatMap(([name, value]) =>
     value === true ? [`--${name}`] : [`--${name}`, value],
   );
   const { status, stdout, stderr } = spawnSync(process.execPath, [PROGRAM, ...args], {
