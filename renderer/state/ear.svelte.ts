@@ -173,11 +173,14 @@ export class Ear {
     this.#output = output;
   }
 
+  /** While the microphone is closed, the system's own choice and the output can only be guessed: as last time. */
   #known(): KnownDelay | undefined {
-    const input = this.#capture?.label ?? this.#around.settings().inputDevice;
-    const kept = this.#around
-      .settings()
-      .latencies.find((l) => l.input === input && (l.output === this.#output || !this.open));
+    const { latencies, inputDevice } = this.#around.settings();
+    const { label } = this.#capture ?? {};
+    const kept =
+      label === undefined
+        ? latencies.findLast((l) => inputDevice === '' || l.input === inputDevice)
+        : latencies.find((l) => l.input === label && l.output === this.#output);
     return kept && { ...kept, thisOpening: this.#trip !== null };
   }
 

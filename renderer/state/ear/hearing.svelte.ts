@@ -37,6 +37,7 @@ class Hearing {
     const { startAnalysis } = await import('../../audio/capture/analysis.ts');
     if (!ear.capture) return messages.refuse(ear.problems);
     this.#analysis ??= this.#follow(startAnalysis());
+    if (!ear.known && settings.now.latencies.length > 0) messages.say(NEW_DEVICES);
     const { rule } = settings.now.ear;
     const settled = { rule, rate: capture.rate, roundTrip: ear.roundTrip() };
     this.#ears = new Map([...this.#ears, [climb, new ClimbEar(climb, this.#analysis, settled)]]);
@@ -85,5 +86,8 @@ class Hearing {
     this.#analysis = undefined;
   }
 }
+
+const NEW_DEVICES =
+  'The delay of these devices is not measured yet: lateness is against your own middle. Measure it in the Ear room.';
 
 export const hearing = new Hearing();
