@@ -69,20 +69,21 @@ function loudness(samples: Float32Array, from: Seconds, to: Seconds): number {
 }
 
 /**
- * How much likelier the expected chord is than each mistake before anything is heard (log odds). Chosen on the
- * train half: a lost string is the hardest to tell from a right chord, so it must be plain to count.
+ * How much likelier the expected chord is than each mistake before anything is heard (log odds), and the thresholds
+ * below: chosen by two-fold cross-validation within the train half. A lost string is the hardest to tell from a
+ * right chord, so it must be plain to count.
  */
 const TRUST: Readonly<Record<SlipKind, number>> = {
   right: 0,
   held: 2.5,
   swap: 2.5,
-  'no-seventh': 3,
-  'tone-lost': 3.5,
-  other: 4,
+  'no-seventh': 2.5,
+  'tone-lost': 4.5,
+  other: 4.5,
 };
 /** Below this probability of being right the chord is wrong; between the two nobody can tell. */
 const SURELY_WRONG: Share = 0.4;
-const SURELY_RIGHT: Share = 0.6;
+const SURELY_RIGHT: Share = 0.5;
 
 function decide(
   change: ExpectedChange,

@@ -92,6 +92,8 @@ export interface Tally {
   /** Of the wrong ones, told to be anything but right or unsure; a single lost string counted apart. */
   readonly caught: Share;
   readonly lostCaught: Share;
+  /** Both together. */
+  readonly anyCaught: Share;
   readonly unsure: Share;
   /** Heard less true, of every change that was played and told. */
   readonly offsets: readonly Milliseconds[];
@@ -111,6 +113,10 @@ export function tally(all: readonly ScoredChange[]): Tally {
     caught: share(wrong, isWrong),
     lostCaught: share(
       all.filter((c) => c.truth.deed === 'tone-lost'),
+      isWrong,
+    ),
+    anyCaught: share(
+      all.filter((c) => c.truth.deed !== 'right'),
       isWrong,
     ),
     unsure: share(all, (c) => c.heard.chord === 'unsure' || c.heard.timing === 'unsure'),
