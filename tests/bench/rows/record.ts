@@ -15,6 +15,7 @@ import { launchOptions } from '../../browser/chromium.ts';
 import { dice } from '../../unit/progress/player.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
 import type { measure } from '../record/draw.ts';
+import { openHistory } from '../record/open-history.ts';
 
 const PASSES = 200_000;
 const UNITS = 40;
@@ -60,6 +61,21 @@ export const rows: BenchRow[] = [
     unit: 'ms',
     goal: { at: '<=', value: 250 },
     measure: () => drawInBrowser(),
+  },
+  {
+    name: 'history-open-200k',
+    what: 'History room opened in Chromium over 200,000 passes, from the click until the plot is there, loading included; peer: the same with 200 passes',
+    unit: 'ms',
+    goal: { at: '<=', value: 2000 },
+    measure: async () => {
+      const long = await openHistory(PASSES);
+      const short = await openHistory(200);
+      return {
+        value: long.open,
+        peer: { name: 'with 200 passes', value: short.open },
+        note: `longest task while filtering ${long.filter.toFixed(0)} ms, while zooming ${long.zoom.toFixed(0)} ms (0: none of 50 ms or more)`,
+      };
+    },
   },
   {
     name: 'report-read-20k',
