@@ -4,6 +4,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { chromium, type Page } from '@playwright/test';
 import { launchOptions } from './chromium.ts';
+import { expectAccessible } from './ear/accessible.ts';
 import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { handle } from './view/short-climb.ts';
@@ -71,6 +72,7 @@ test('a take through the microphone is judged as the same take from its file', a
     expect(Math.abs(offset - fromMicrophone[i]!.offset!)).toBeLessThanOrEqual(5);
   }
   expect(Math.abs(fromFile[1]!.offset! - LATE_MS)).toBeLessThan(20);
+  await expectAccessible(page);
 });
 
 test('a microphone that is refused is told in words', async ({ host }) => {
