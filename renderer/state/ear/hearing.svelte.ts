@@ -59,7 +59,9 @@ class Hearing {
   };
 
   async #measure(): Promise<void> {
-    messages.say('First a rush of noise measures the delay; then comes the count-in.');
+    messages.say(
+      'The microphone is open. First a rush of noise measures the delay; then comes the count-in.',
+    );
     await ear.measure();
     if (ear.problems.length > 0) messages.refuse(ear.problems);
   }
