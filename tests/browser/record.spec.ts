@@ -153,7 +153,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     await expect(incoming).toContainText('48 passes');
     await incoming.getByRole('button', { name: 'Take it in' }).click();
     await expect(page.getByText(/Newest report/)).toBeVisible();
-    await expect(page.getByText(/judged by yourself/)).toBeVisible();
+    await expect(page.getByText(/judged by the student/)).toBeVisible();
     await drop(page, report);
     await expect(incoming).toContainText('Everything in it is here already.');
     const log = (await ask(host, 'log.history', {})) as {

@@ -36,18 +36,24 @@ export const sayInterval = (owned: OwnedTempo): string =>
     ? `between ${whole(owned.low)} and ${whole(owned.high)}, nine times in ten`
     : '';
 
-const JUDGES: Readonly<Record<VerdictSource, string>> = {
-  self: 'by yourself',
+const JUDGES: Readonly<Record<Exclude<VerdictSource, 'self'>, string>> = {
   ear: 'by ear',
   pedal: 'by pedal',
   teacher: 'by the teacher',
 };
 
-/** "12 judged by yourself, 3 by ear": every figure says who judged. */
-export function sayJudges(judgedBy: Readonly<Record<VerdictSource, number>>): string {
-  const parts = (Object.keys(JUDGES) as VerdictSource[])
+/**
+ * "12 judged by yourself, 3 by ear": every figure says who judged.
+ * @param self what the reader calls the player who judged: on the desk it is the student.
+ */
+export function sayJudges(
+  judgedBy: Readonly<Record<VerdictSource, number>>,
+  self = 'by yourself',
+): string {
+  const words = { self, ...JUDGES };
+  const parts = (Object.keys(words) as VerdictSource[])
     .filter((source) => judgedBy[source] > 0)
-    .map((source, i) => `${judgedBy[source]} ${i === 0 ? 'judged ' : ''}${JUDGES[source]}`);
+    .map((source, i) => `${judgedBy[source]} ${i === 0 ? 'judged ' : ''}${words[source]}`);
   return parts.join(', ') || 'no pass judged';
 }
 

@@ -34,6 +34,9 @@ it('says who judged', () => {
   expect(sayJudges({ self: 12, ear: 3, pedal: 0, teacher: 0 })).toBe(
     '12 judged by yourself, 3 by ear',
   );
+  expect(sayJudges({ self: 12, ear: 0, pedal: 1, teacher: 0 }, 'by the student')).toBe(
+    '12 judged by the student, 1 by pedal',
+  );
   expect(sayJudges({ self: 0, ear: 0, pedal: 0, teacher: 0 })).toBe('no pass judged');
   expect(sayShare(undefined)).toBe('none judged');
   expect(sayShare(0.825)).toBe('83 % clean');
