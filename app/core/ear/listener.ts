@@ -37,8 +37,8 @@ export interface Findings {
   readonly length: Seconds;
 }
 
-/** A change is judged this long after its time is over: the onset detector looks 65 ms ahead. */
-export const PATIENCE: Seconds = 0.1;
+/** A change is judged this long after its time is over: the onset detector looks 63 ms ahead. */
+export const PATIENCE: Seconds = 0.07;
 /** A sample this near full scale was cut off. */
 const FULL: Share = 0.999;
 

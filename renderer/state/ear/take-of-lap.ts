@@ -27,7 +27,7 @@ export interface Listener {
 
 /** A stroke may come before its moment, so the take begins a little before the lap. */
 const BEFORE: Seconds = 0.3;
-/** The last change is judged from 0.1 s after its time; the rest is reserve. */
+/** The last change is judged from 0.07 s after its time; the rest is reserve. */
 const AFTER: Seconds = 0.4;
 
 /**

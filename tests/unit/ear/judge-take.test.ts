@@ -34,12 +34,12 @@ const voicings: readonly Voicing[] = voicingsOf(
 );
 
 /** The unit from second `start` of a recording on. */
-function recorded(start: number, played: readonly Voicing[] = voicings): Take {
-  const guitar = new Float32Array(Math.ceil((lap.end + 1) * RATE));
-  mixGuitar(guitar, 0, strumNotes(lap, unit, played), new Plucks(RATE));
-  const samples = new Float32Array(guitar.length + Math.round(start * RATE));
-  samples.set(guitar, Math.round(start * RATE));
-  return { samples, rate: RATE, length: samples.length / RATE, remarks: [] };
+function recorded(start: number, played: readonly Voicing[] = voicings, rate = RATE): Take {
+  const guitar = new Float32Array(Math.ceil((lap.end + 1) * rate));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, played), new Plucks(rate));
+  const samples = new Float32Array(guitar.length + Math.round(start * rate));
+  samples.set(guitar, Math.round(start * rate));
+  return { samples, rate, length: samples.length / rate, remarks: [] };
 }
 
 const settings = { bpm: BPM, rule: USUAL_RULE, voicings };
@@ -62,6 +62,11 @@ describe('judgeTake', () => {
     expect(judged.relative).toBe(true);
     expect(Math.abs(judged.start - 1.3)).toBeLessThan(0.02);
     expect(judged.pass.verdict).toBe('clean');
+  });
+
+  it.each([48_000, 96_000])('judges it clean at %i samples a second', (rate) => {
+    const judged = judgeTake(recorded(1.3, voicings, rate), unit, { ...settings, start: 1.3 });
+    expect(judged.pass).toMatchObject({ verdict: 'clean', held: lap.changes.length, unsure: 0 });
   });
 
   it('trusts the symbols alone where no shapes are known', () => {
