@@ -7,8 +7,9 @@ import { listUnits } from './core/chart/units.ts';
 import type { Unit } from './core/chart/unit-model.ts';
 import { judgeTake, type TakeJudged } from './core/ear/judge-take.ts';
 import { readTake } from './core/ear/take.ts';
-import { USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
+import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
+import type { ChangeHeard } from './core/progress/record.ts';
 import { bestPath } from './core/fretboard/path.ts';
 import { chordSteps } from './core/fretboard/time-between.ts';
 import type { Problem } from './core/result.ts';
@@ -24,8 +25,9 @@ const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE
 JSON: { unit, tempo, start, relative, verdict: "clean" | "missed" | null, held, judged, unsure,
         findings: { tuning (cents), peak, clipped, shift (semitones), clicksHeard, length (s) },
         remarks: [{ code, message, cure }],
-        changes: [{ bar, change, from, to, offset (ms, late is positive), timing, chord, heard, confidence }] }
-bar and change count from 0; "relative" means that offsets are measured from the player's own median.
+        changes: [{ bar, change, from, to, offset (ms, late is positive), timing, chord, heard, confidence,
+                    band: "tight" | "together" | "apart" }] }
+bar and change count from 0; tight is within max(6 ms, 2.5 % of the beat), together within 35 ms; "relative" means that offsets are measured from the player's own median.
 Exit code: 0 judged, 1 a problem with what was asked.`;
 
 /** What was asked cannot be done; printed without a stack. */
@@ -157,7 +159,10 @@ function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
 }
 
 function asJson(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
-  const { changes, pass, findings, start, relative, remarks } = judged;
+  const { pass, findings, start, relative, remarks, beat } = judged;
+  const changes = judged.changes.map((change) =>
+    change.offset === undefined ? change : { ...change, band: bandOf(change.offset, beat) },
+  );
   return JSON.stringify(
     { unit: unit.name, tempo, start, relative, ...pass, findings, remarks, changes },
     null,
@@ -169,9 +174,7 @@ function asTable(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
   const rows = judged.changes.map((change) => [
     `bar ${change.bar + 1}`,
     changeName(change),
-    change.offset === undefined
-      ? '–'
-      : `${change.offset > 0 ? '+' : ''}${Math.round(change.offset)} ms`,
+    placeOf(change, judged.beat),
     changeWords(change),
     `${Math.round(100 * change.confidence)} %`,
   ]);
@@ -183,6 +186,12 @@ function asTable(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
       .trimEnd(),
   );
   return [`${unit.name} at ${tempo} bpm`, ...lines, ...closing(judged)].join('\n');
+}
+
+/** "+140 ms apart"; the bands are explained at `bandOf`. */
+function placeOf({ offset }: ChangeHeard, beat: Seconds): string {
+  if (offset === undefined) return '–';
+  return `${offset > 0 ? '+' : ''}${Math.round(offset)} ms ${bandOf(offset, beat)}`;
 }
 
 function closing({ pass, relative, start, remarks }: TakeJudged): string[] {

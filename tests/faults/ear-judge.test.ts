@@ -67,7 +67,9 @@ describe('npm run judge', () => {
   it('prints a table with the verdict', () => {
     const { status, stdout } = judge({ start: '0.5' });
     expect(status).toBe(0);
-    expect(stdout).toMatch(/^Intro at 100 bpm\nbar 1 +to F6 .*right and in time/);
+    expect(stdout).toMatch(
+      /^Intro at 100 bpm\nbar 1 +to F6 +-?\d+ ms (tight|together) +right and in time/,
+    );
     expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes held, 0 could not be told\./);
   });
 

@@ -19,10 +19,10 @@ export const LOWEST_STEP: Midi = 37;
 const STEPS = (112 - LOWEST_STEP) * PER_SEMITONE;
 
 /**
- * Partial k of a pluck has about r^(k−1) times the first one's amplitude. A dull, a plain and a bright r are
- * offered for every note, and the fit mixes them. Chosen on the train half.
+ * Partial k of a pluck is taken to have ROLL_OFF^(k−1) times the first one's amplitude. On the train half several
+ * roll-offs for each note told presence no better and cost four times as much.
  */
-const ROLL_OFFS: readonly number[] = [0.75];
+const ROLL_OFF = 0.75;
 const PARTIALS = 20;
 /** 0 leaves the spectrum as it is, 1 makes every octave equally loud. */
 const WHITENING = 0.6;
@@ -57,14 +57,13 @@ export function hearNotes(
   const binHz = EAR_RATE / SIZE;
   const steps = whitened(toSteps(magnitudes, binHz, tuning));
   const dictionary = dictionaryFor(length);
-  const amounts = explain(steps, dictionary);
-  const notes = perNote(amounts);
+  const notes = explain(steps, dictionary);
   return {
     notes,
     steps,
     magnitudes,
     binHz,
-    unexplained: leftOver(steps, dictionary, amounts),
+    unexplained: leftOver(steps, dictionary, notes),
     length,
   };
 }
@@ -108,7 +107,7 @@ function whitened(steps: Float64Array): Float64Array {
 }
 
 interface Dictionary {
-  /** One row of steps for each note at each roll-off, all notes of the first roll-off first. */
+  /** One row of steps for each note. */
   readonly rows: readonly Float64Array[];
   /** Products of all pairs of rows, row by row. */
   readonly gram: Float64Array;
@@ -125,15 +124,13 @@ function dictionaryFor(length: Seconds): Dictionary {
 }
 
 function buildDictionary(length: Seconds): Dictionary {
-  const rows = ROLL_OFFS.flatMap((rollOff) =>
-    Array.from({ length: NOTES }, (_, n) => rowOf(LOWEST_NOTE + n, rollOff, length)),
-  );
+  const rows = Array.from({ length: NOTES }, (_, n) => rowOf(LOWEST_NOTE + n, length));
   const gram = new Float64Array(rows.length ** 2);
   rows.forEach((a, i) => rows.forEach((b, j) => (gram[i * rows.length + j] = dot(a, b))));
   return { rows, gram };
 }
 
-function rowOf(midi: Midi, rollOff: number, length: Seconds): Float64Array {
+function rowOf(midi: Midi, length: Seconds): Float64Array {
   const row = new Float64Array(STEPS);
   for (let k = 1; k <= PARTIALS; k++) {
     const f = k * hertz(midi);
@@ -143,7 +140,7 @@ function rowOf(midi: Midi, rollOff: number, length: Seconds): Float64Array {
     for (let s = Math.max(0, Math.floor(middle - 3 * width - 1)); s < STEPS; s++) {
       const distance = Math.max(0, Math.abs(s - middle) - 0.5) / width;
       if (distance > 2 && s > middle) break;
-      if (distance <= 2) row[s] = Math.max(row[s]!, rollOff ** (k - 1) * lobe(distance));
+      if (distance <= 2) row[s] = Math.max(row[s]!, ROLL_OFF ** (k - 1) * lobe(distance));
     }
   }
   const norm = Math.sqrt(dot(row, row));
@@ -175,13 +172,6 @@ function explain(steps: Float64Array, { rows, gram }: Dictionary): Float64Array 
     }
   }
   return amounts;
-}
-
-/** Rows of one note added up. */
-function perNote(amounts: Float64Array): Float64Array {
-  const notes = new Float64Array(NOTES);
-  amounts.forEach((amount, i) => (notes[i % NOTES]! += amount));
-  return notes;
 }
 
 function leftOver(steps: Float64Array, { rows }: Dictionary, amounts: Float64Array): number {
