@@ -84,12 +84,16 @@ function keptNotes(timbre: Timbre, cache: string): Float32Array {
 }
 
 function renderStereo(timbre: Timbre, cache: string): Float32Array {
+  if (!existsSync(SOUND_FONT)) {
+    throw new Error(`${SOUND_FONT} is missing: install fluidsynth and fluid-soundfont-gm`);
+  }
   const midi = join(cache, `bank-${timbre}.mid`);
   const raw = join(cache, `bank-${timbre}.raw`);
   writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(PROGRAMS[timbre]))));
   // No reverb, no chorus: the room is added later, where its size is known.
   const options = `-ni -q -R 0 -C 0 -g 0.6 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
   execFileSync('fluidsynth', [...options, raw, SOUND_FONT, midi], { stdio: 'ignore' });
+  if (!existsSync(raw)) throw new Error('fluidsynth rendered nothing');
   const bytes = readFileSync(raw);
   rmSync(raw);
   rmSync(midi);
