@@ -169,11 +169,17 @@ export class PracticeQueue {
   }
 
   #follow(climb: Climb): void {
+    const leave = (reason: StopReason): void => {
+      const played = climbed(climb.state, this.#around.now());
+      void this.#leave(reason, played, climb.bpm);
+    };
+    // It may have been stopped already, while its sound was being opened.
+    const { finished } = climb.state;
+    if (finished) return leave(finished.reason);
     const end = climb.onEffect((effect) => {
       if (effect.kind !== 'finished') return;
       end();
-      const played = climbed(climb.state, this.#around.now());
-      void this.#leave(effect.reason, played, climb.bpm);
+      leave(effect.reason);
     });
   }
 

@@ -17,6 +17,8 @@ class Evening {
   now = 0;
   climb: Climb | undefined;
   missing = '';
+  /** Stops the next climb before its sound is open. */
+  early = false;
   clock = FRESH_CLOCK;
   kept: readonly QueueEntry[] = [];
   #ids = 0;
@@ -30,7 +32,9 @@ class Evening {
       if (entry.unit.name === this.missing) return undefined;
       const stage = new Stage();
       stage.player.clock = this.now;
-      await stage.climb.go();
+      const opening = stage.climb.go();
+      if (this.early) stage.climb.stop('hurts');
+      await opening;
       this.climb = stage.climb;
       this.#stage = stage;
       return stage.climb;
@@ -105,6 +109,14 @@ describe('a queue', () => {
     await evening.stopAfter(1, 'hurts');
     expect([evening.queue.active, evening.queue.state, evening.cleared]).toEqual([false, null, 0]);
     expect(evening.climb?.message).toMatch(/not held against you/);
+  });
+
+  it('ends just so when it hurts before the sound is open', async () => {
+    const evening = new Evening('Verse', 'Bridge');
+    evening.early = true;
+    await evening.queue.begin();
+    await settled();
+    expect([evening.queue.active, evening.queue.state, evening.cleared]).toEqual([false, null, 0]);
   });
 
   it('can be stopped between two climbs, and keeps the words of care until they are read', async () => {
