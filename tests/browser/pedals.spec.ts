@@ -4,6 +4,7 @@ import { unpackHistory } from '../../app/services/history.ts';
 import type { PackedHistory } from '../../app/services/packed-log.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
+import { LADDER as SHORT } from './view/short-climb.ts';
 
 const bars = { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol: 'G' }] };
 const CHART = {
@@ -23,29 +24,8 @@ const CHART = {
 const LADDER = {
   chart: 'short',
   unit: 'section:Verse',
-  rules: {
-    start: 380,
-    target: 400,
-    beat: 'quarter',
-    step: { kind: 'bpm', by: 20 },
-    route: 'straight',
-    above: 0,
-    cleanToClimb: 1,
-    missedToDrop: 1,
-    drop: 'one-rung',
-    longestOnRung: 0,
-    maxPasses: 0,
-    maxMinutes: 0,
-    restBars: 4,
-  },
-  options: {
-    countIn: 'one',
-    restBars: 4,
-    click: { kind: 'every-beat' },
-    subdivision: 1,
-    cueBeats: 0,
-    markChanges: true,
-  },
+  rules: { ...SHORT.rules, start: 380 },
+  options: { ...SHORT.options, cueBeats: 0 },
 };
 
 /** Opens the set-up of the short chart with its ladder, the words of care read. */

@@ -7,8 +7,6 @@ import { linesByBar } from './phrase/lines.ts';
 import type { PlayedBar, PlayedLine } from './unit-model.ts';
 import { type WrittenBar, writtenBars } from './written-bars.ts';
 
-export { type WrittenBar, writtenBars } from './written-bars.ts';
-
 /** One time through one section, at its place in the unrolled form. */
 export interface FormPlace {
   /** 0-based in the unrolled form: what seams and stretches count. */
