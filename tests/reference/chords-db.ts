@@ -2,7 +2,8 @@
 import db from '@tombatossals/chords-db/lib/guitar.json' with { type: 'json' };
 import { printFrets } from '../../app/core/chart/frets.ts';
 import type { Frets } from '../../app/core/chart/model.ts';
-import { isAlike } from '../../app/core/fretboard/explain.ts';
+import { canDamp } from '../../app/core/fretboard/ease.ts';
+import { isAlike } from '../../app/core/fretboard/grips.ts';
 import { shapesFor } from '../../app/core/fretboard/search.ts';
 import { pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
 import type { Shape } from '../../app/core/fretboard/shape.ts';
@@ -11,7 +12,7 @@ import type { SoundingChord } from '../../app/core/harmony/chord.ts';
 import { omissibleTones } from '../../app/core/harmony/omission.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/result.ts';
-import type { Midi } from '../../app/core/units.ts';
+import type { Finger, Midi } from '../../app/core/units.ts';
 
 export interface Position {
   readonly symbol: string;
@@ -20,6 +21,8 @@ export interface Position {
   /** 0 is the position that the database lists first. */
   readonly index: number;
   readonly frets: Frets;
+  /** From string 6 to string 1; null where none presses. */
+  readonly fingers: readonly (Finger | null)[];
   readonly midi: readonly Midi[];
 }
 
@@ -37,6 +40,8 @@ const SUFFIXES: Readonly<Record<string, string>> = {
 
 interface Written {
   readonly frets: readonly number[];
+  /** 0 where none presses. */
+  readonly fingers: readonly number[];
   readonly baseFret: number;
   readonly midi: readonly number[];
 }
@@ -50,7 +55,16 @@ export const POSITIONS: readonly Position[] = Object.entries(db.chords).flatMap(
     const symbol = key.replace('sharp', '#') + (SUFFIXES[suffix] ?? suffix);
     const chord = unwrap(readChord(symbol)) as SoundingChord;
     return positions.map((written: Written, index): Position => {
-      return { symbol, suffix, chord, index, frets: absolute(written), midi: written.midi };
+      const fingers = written.fingers.map((finger) => (finger || null) as Finger | null);
+      return {
+        symbol,
+        suffix,
+        chord,
+        index,
+        frets: absolute(written),
+        fingers,
+        midi: written.midi,
+      };
     });
   }),
 );
@@ -69,8 +83,20 @@ export function contradictions({ chord, midi }: Position): readonly string[] {
   ];
 }
 
-/** The families for which issue 3 asks for agreement: 11 qualities on 12 roots. */
-const FAMILIES = ['major', 'minor', '7', 'm7', 'maj7', 'sus4', 'dim', 'aug', '6', 'm6', '9'];
+/** The qualities by which agreement is measured: 11, on 12 roots. */
+export const COMMON_QUALITIES = [
+  'major',
+  'minor',
+  '7',
+  'm7',
+  'maj7',
+  'sus4',
+  'dim',
+  'aug',
+  '6',
+  'm6',
+  '9',
+];
 const BEST = 3;
 
 export interface Disagreement {
@@ -82,34 +108,30 @@ export interface Disagreement {
 
 export interface Agreement {
   readonly of: number;
-  /** First positions that are, fret for fret, among our best three. */
-  readonly exact: number;
-  /** The same, or listed with one of the three as what it becomes when strings are left out or let sound. */
+  /** First positions that lead one of our best three grips, fret for fret. */
+  readonly leading: number;
+  /** First positions that are shown with our best three, fret for fret: leading one, or as its variant. */
   readonly listed: number;
-  /** The same, or with strings more or fewer sounding and all others alike. */
-  readonly sameGrip: number;
-  /** Those that are not even the same grip. */
+  /** Those that are not. */
   readonly exceptions: readonly Disagreement[];
 }
 
 export function agreement(): Agreement {
-  const first = POSITIONS.filter((p) => p.index === 0 && FAMILIES.includes(p.suffix));
+  const first = POSITIONS.filter((p) => p.index === 0 && COMMON_QUALITIES.includes(p.suffix));
   const compared = first.map((position) => {
     const ours = shapesFor(position.chord, STANDARD, { most: 200 });
     const best = ours.slice(0, BEST);
-    const exact = best.some((s) => s.frets.join() === position.frets.join());
     const key = position.frets.join();
-    const listed = exact || best.some((s) => s.also.some((frets) => frets.join() === key));
-    const sameGrip = best.some((s) => isAlike(s.frets, position.frets));
-    return { position, ours, exact, listed, sameGrip };
+    const leading = best.some((s) => s.frets.join() === key);
+    const listed = leading || best.some((s) => s.also.some((frets) => frets.join() === key));
+    return { position, ours, leading, listed };
   });
   return {
     of: compared.length,
-    exact: compared.filter((c) => c.exact).length,
+    leading: compared.filter((c) => c.leading).length,
     listed: compared.filter((c) => c.listed).length,
-    sameGrip: compared.filter((c) => c.sameGrip).length,
     exceptions: compared
-      .filter((c) => !c.sameGrip)
+      .filter((c) => !c.listed)
       .map(({ position, ours }) => ({
         symbol: position.symbol,
         theirs: printFrets(position.frets),
@@ -122,6 +144,32 @@ export function agreement(): Agreement {
   };
 }
 
+/**
+ * How two published tables agree with each other on the common chords that both have: chords-db's first
+ * position, fret for fret, is the engraver's shape; the engraver's shape is among its first three.
+ */
+export function agreementWith(table: readonly { symbol: string; frets: Frets }[]) {
+  const shapes = new Map<string, string[]>();
+  for (const { symbol, frets } of table) {
+    const key = soundOf(unwrap(readChord(symbol)) as SoundingChord);
+    shapes.set(key, [...(shapes.get(key) ?? []), frets.join()]);
+  }
+  const both = POSITIONS.filter(
+    (p) => p.index === 0 && COMMON_QUALITIES.includes(p.suffix) && shapes.has(soundOf(p.chord)),
+  );
+  const has = (p: Position) => shapes.get(soundOf(p.chord))!.includes(p.frets.join());
+  const firstThree = (p: Position) =>
+    POSITIONS.filter((q) => q.symbol === p.symbol && q.index < BEST);
+  return {
+    of: both.length,
+    first: both.filter(has).length,
+    amongThree: both.filter((p) => firstThree(p).some(has)).length,
+  };
+}
+
+const soundOf = ({ rootPc, tones }: SoundingChord): string =>
+  `${rootPc}: ${tones.map((tone) => tone.semitones % 12).join()}`;
+
 function reasonFor(position: Position, ours: readonly Shape[]): string {
   const wrong = contradictions(position);
   if (wrong.length > 0) return `its notes are not the chord: ${wrong.join(', ')}`;
@@ -130,7 +178,9 @@ function reasonFor(position: Position, ours: readonly Shape[]): string {
   const tone = chord.tones.find((t) => t.pitchClass === lowest)!;
   if (lowest !== chord.bassPc) return `its lowest note is the ${tone.label}, ours is the root`;
   const place = ours.findIndex((s) => isAlike(s.frets, position.frets));
+  if (!canDamp(position.frets)) return 'no finger is near enough to damp its inner string';
   if (place < 0) return 'the model finds it too hard to hold to list it';
+  if (place < BEST) return `its grip is our place ${place + 1}, but five variants of it are easier`;
   return `place ${place + 1} with ease ${ours[place]!.ease.toFixed(1)}, our third has ${ours[BEST - 1]!.ease.toFixed(1)}: ${hardest(ours[place]!)} counts most`;
 }
 

@@ -2,7 +2,7 @@
 // weights scored chords-db only; this table was looked at, not scored.
 import { expect, test } from 'vitest';
 import { printFrets } from '../../app/core/chart/frets.ts';
-import { isAlike } from '../../app/core/fretboard/explain.ts';
+import { isAlike } from '../../app/core/fretboard/grips.ts';
 import { shapesFor } from '../../app/core/fretboard/search.ts';
 import { fingersOf, pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
 import { STANDARD } from '../../app/core/fretboard/tunings.ts';

@@ -63,12 +63,9 @@ function fingered(
   options: ShapeOptions,
 ): Candidate[] {
   const sounding = soundingOf(frets, chord, tuning, options.neck);
-  const fingerings = sounding ? fingeringsOf(frets, options.neck) : [];
-  return fingerings
-    .filter((f) => f.cost <= fingerings[0]!.cost + OTHER_FINGERING)
-    .slice(0, FINGERINGS_TRIED)
-    .map((f) => {
-      const shape = { ...shapeWith(sounding!, f, chord), also };
-      return { shape, hand: handOf(shape, options.neck), hold: shape.ease * PATH.hold };
-    });
+  const fingerings = sounding ? fingeringsOf(frets, options.neck, OTHER_FINGERING) : [];
+  return fingerings.slice(0, FINGERINGS_TRIED).map((f) => {
+    const shape = { ...shapeWith(sounding!, f, chord, options.neck), also };
+    return { shape, hand: handOf(shape, options.neck), hold: shape.ease * PATH.hold };
+  });
 }

@@ -7,7 +7,7 @@ import { readChord } from '../harmony/read.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import { type Problem, type Result, fail, ok } from '../result.ts';
 import type { Finger, Fret, StringNo } from '../units.ts';
-import { mutingCost } from './ease.ts';
+import { canDamp } from './ease.ts';
 import { easiestFingering } from './fingering.ts';
 import { type Neck, USUAL_NECK } from './geometry.ts';
 import { pitchesOf, soundingPitches } from './shape.ts';
@@ -120,7 +120,7 @@ function checkAgainst(frets: Frets, chord: SoundingChord, tuning: Tuning, neck: 
     leftOut: lacking.map((t) => t.label).filter((label) => usual.includes(label)),
     extra,
     ...(bassPc === chord.bassPc ? {} : { otherBass: noteIn(chord, bassPc) }),
-    playable: mutingCost(frets) !== undefined && easiestFingering(frets, neck) !== undefined,
+    playable: canDamp(frets) && easiestFingering(frets, neck) !== undefined,
   };
   const names = nameNotes(heard);
   return {

@@ -1,61 +1,69 @@
 // Adds up what makes a shape hard: what its frets alone cost, and what its easiest fingering adds.
 import type { Frets, Tuning } from '../chart/model.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
+import type { ChordTone, SoundingChord } from '../harmony/chord.ts';
 import type { Fret, Midi, PitchClass } from '../units.ts';
-import { type Fingering, easiestFingering } from './fingering.ts';
+import { type Amounts, FRETS, easeParts, weighed } from './amounts.ts';
+import { type Fingering, easiestFingering, leastCost } from './fingering.ts';
 import { type Neck, tipTable } from './geometry.ts';
-import { type EaseParts, type Shape, lowestFret, pitchesOf } from './shape.ts';
-import { EASE, REACH } from './weights.ts';
+import { type Shape, lowestFret, pitchesOf } from './shape.ts';
+import { REACH } from './weights.ts';
 
 /** What can be said of frets before fingers are put on them. */
 export interface Sounding {
   readonly frets: Frets;
   readonly pitches: readonly (Midi | null)[];
-  readonly parts: Omit<EaseParts, 'fingers' | 'barre' | 'stretch'>;
-  /** Sum of those parts and of the fewest fingers that could do: the shape's ease is at least this. */
+  /** The root, or a slash bass, lies lowest; else the fifth does. */
+  readonly onBass: boolean;
+  /** What the frets cost by themselves. */
+  readonly cost: number;
+  /** With fingers, wherever on the neck: the shape's ease is at least this. */
   readonly atLeast: number;
 }
 
-/** Undefined when no finger is near enough to damp an inner string. */
+const { at } = FRETS;
+/** One row serves all frets that are only compared. */
+const scratch: Amounts = new Float64Array(FRETS.weights.length);
+
+/** Undefined when no finger is near enough to damp an inner string, or four fingers are too few. */
 export function soundingOf(
   frets: Frets,
   chord: SoundingChord,
   tuning: Tuning,
   neck: Neck,
 ): Sounding | undefined {
-  const muting = mutingCost(frets);
-  if (muting === undefined) return undefined;
+  const fingers = leastCost(frets);
+  if (fingers === Infinity || !canDamp(frets)) return undefined;
   const pitches = pitchesOf(frets, tuning.strings, neck.capo);
-  const position = positionCost(frets, neck);
-  const span = spanCost(frets, neck);
-  const omitted = omissionCost(chord, pitches);
-  const unison = unisonCost(pitches);
-  const { muddy, bass } = lowCosts(chord, pitches);
-  const fixed = muting + span + position + omitted + unison + muddy + bass;
-  return {
-    frets,
-    pitches,
-    parts: { span, muting, position, omitted, unison, muddy, bass },
-    atLeast: fixed + fewestFingers(frets) * EASE.finger,
-  };
+  countFrets(frets, pitches, chord, neck, scratch);
+  const cost = weighed(scratch, FRETS.weights);
+  const onBass = scratch[at.fifthInBass] === 0;
+  return { frets, pitches, onBass, cost, atLeast: cost + fingers };
 }
 
-function spanCost(frets: Frets, neck: Neck): number {
-  const low = lowestFret(frets);
-  let high = low;
-  for (const fret of frets) if (fret !== null && fret > high) high = fret;
-  const tips = tipTable(neck);
-  return (Math.max(0, tips[high]! - tips[low]! - REACH.easySpan) / 10) * EASE.span;
+/** Fills a row of amounts, in the order of `FRETS`. */
+function countFrets(
+  frets: Frets,
+  pitches: readonly (Midi | null)[],
+  chord: SoundingChord,
+  neck: Neck,
+  amounts: Amounts,
+): void {
+  amounts.fill(0);
+  countStrings(frets, amounts);
+  countNeck(frets, neck, amounts);
+  countTones(chord, pitches, amounts);
+  countBass(chord, pitches, amounts);
 }
 
-/** A finger stops one fret only, so there are at least as many as different stopped frets. */
-function fewestFingers(frets: Frets): number {
-  let levels = 0;
-  for (let i = 0; i < frets.length; i++) {
-    const fret = frets[i];
-    if (fret && frets.indexOf(fret) === i) levels++;
-  }
-  return levels;
+/** What there is to weigh in a sounding, in the order of `FRETS`. */
+export function fretsAmounts(
+  { frets, pitches }: Sounding,
+  chord: SoundingChord,
+  neck: Neck,
+): Amounts {
+  const amounts = new Float64Array(FRETS.weights.length);
+  countFrets(frets, pitches, chord, neck, amounts);
+  return amounts;
 }
 
 /** The shape with its easiest fingering; undefined when no hand can hold it. */
@@ -65,98 +73,127 @@ export function easiestShape(
   neck: Neck,
 ): Shape | undefined {
   const fingering = easiestFingering(sounding.frets, neck);
-  return fingering && shapeWith(sounding, fingering, chord);
+  return fingering && shapeWith(sounding, fingering, chord, neck);
 }
 
-export function shapeWith(sounding: Sounding, fingering: Fingering, chord: SoundingChord): Shape {
-  const { fingers, barre, stretch } = fingering;
-  const parts = { fingers, barre, stretch, ...sounding.parts };
+export function shapeWith(
+  sounding: Sounding,
+  fingering: Fingering,
+  chord: SoundingChord,
+  neck: Neck,
+): Shape {
+  const parts = easeParts(fingering.amounts, fretsAmounts(sounding, chord, neck));
   return {
     frets: sounding.frets,
     presses: fingering.presses,
     pitches: sounding.pitches,
-    omitted: lacking(chord, sounding.pitches).map((tone) => tone.label),
+    omitted: chord.tones
+      .filter((tone) => timesHeard(tone.pitchClass, sounding.pitches) === 0)
+      .map((tone) => tone.label),
     parts,
     ease: Object.values(parts).reduce((total, part) => total + part, 0),
     also: [],
   };
 }
 
-const isLacking = (pc: PitchClass, pitches: readonly (Midi | null)[]): boolean => {
-  for (const midi of pitches) if (midi !== null && midi % 12 === pc) return false;
-  return true;
-};
-
-const lacking = (chord: SoundingChord, pitches: readonly (Midi | null)[]) =>
-  chord.tones.filter((tone) => isLacking(tone.pitchClass, pitches));
-
-function omissionCost(chord: SoundingChord, pitches: readonly (Midi | null)[]): number {
-  let cost = 0;
-  for (const tone of chord.tones) {
-    if (!isLacking(tone.pitchClass, pitches)) continue;
-    cost += tone.label === '5' ? EASE.omittedFifth : EASE.omittedOther;
+/**
+ * Can the strings that must stay silent between sounding ones be damped? The pad of a finger on the next
+ * lower-sounding string leans against it, or else the tip of a finger on the next higher one touches it
+ * (common practice, no source).
+ */
+export function canDamp(frets: Frets): boolean {
+  const [first, last] = outerStrings(frets);
+  for (let i = first + 1; i < last; i++) {
+    if (frets[i] === null && !frets[i - 1] && !frets[i + 1]) return false;
   }
-  return cost;
+  return true;
 }
 
-function unisonCost(pitches: readonly (Midi | null)[]): number {
-  let doubled = 0;
-  for (let i = 1; i < pitches.length; i++) {
-    if (pitches[i] !== null && pitches.indexOf(pitches[i]!) !== i) doubled++;
+/** Indexes of the lowest and highest sounding string. */
+function outerStrings(frets: Frets): readonly [number, number] {
+  let first = 0;
+  while (frets[first] === null) first++;
+  let last = frets.length - 1;
+  while (frets[last] === null) last--;
+  return [first, last];
+}
+
+function countStrings(frets: Frets, amounts: Amounts): void {
+  const [first, last] = outerStrings(frets);
+  let inner = 0;
+  let byTip = 0;
+  for (let i = first + 1; i < last; i++) {
+    if (frets[i] !== null) continue;
+    inner++;
+    if (!frets[i - 1]) byTip++;
   }
-  return doubled * EASE.unison;
+  const sounding = last - first + 1 - inner;
+  amounts[at.mutedLow] = first;
+  amounts[at.mutedHigh] = frets.length - 1 - last;
+  amounts[at.mutedInner] = inner;
+  amounts[at.mutedByTip] = byTip;
+  amounts[at.fourStrings] = sounding < 5 ? 1 : 0;
+  amounts[at.threeStrings] = sounding < 4 ? 1 : 0;
+}
+
+/** From this fret up, open strings stand out against the stopped ones. */
+const HIGH: Fret = 4;
+
+function countNeck(frets: Frets, neck: Neck, amounts: Amounts): void {
+  const low = lowestFret(frets);
+  if (low === 0) return;
+  let high = low;
+  let open = 0;
+  for (const fret of frets) {
+    if (fret === 0) open++;
+    if (fret !== null && fret > high) high = fret;
+  }
+  const tips = tipTable(neck);
+  amounts[at.span] = Math.max(0, tips[high]! - tips[low]! - REACH.easySpan) / 10;
+  amounts[at.position] = (tips[low]! - tips[1]!) / 100;
+  amounts[at.openHighUp] = low >= HIGH ? open : 0;
+}
+
+function countTones(
+  chord: SoundingChord,
+  pitches: readonly (Midi | null)[],
+  amounts: Amounts,
+): void {
+  for (const tone of chord.tones) {
+    const times = timesHeard(tone.pitchClass, pitches);
+    if (times === 0) amounts[tone.label === '5' ? at.omittedFifth : at.omittedOther]! += 1;
+    else if (isColour(tone)) amounts[at.doubledColour]! += times - 1;
+  }
+  for (let i = 1; i < pitches.length; i++) {
+    const midi = pitches[i];
+    if (typeof midi === 'number' && pitches.indexOf(midi) !== i) amounts[at.unison]! += 1;
+  }
+}
+
+/** What a chord is doubled with by custom: its root, third and perfect fifth. */
+const PLAIN = ['1', '♭3', '3', '5'];
+const isColour = (tone: ChordTone): boolean => !PLAIN.includes(tone.label);
+
+function timesHeard(pc: PitchClass, pitches: readonly (Midi | null)[]): number {
+  let times = 0;
+  for (const midi of pitches) if (midi !== null && midi % 12 === pc) times++;
+  return times;
 }
 
 /** C3: below it close intervals blur (the arranger's low-interval limit; common practice, no source). */
 const C3: Midi = 48;
 
-/** What the two lowest notes cost: how close they lie, and the lower one not being the bass. */
-function lowCosts(
+/** How close the two lowest notes lie, and whether the lower one is not the bass. */
+function countBass(
   chord: SoundingChord,
   pitches: readonly (Midi | null)[],
-): { readonly muddy: number; readonly bass: number } {
+  amounts: Amounts,
+): void {
   const first = pitches.findIndex((midi) => midi !== null);
   const low = pitches[first]!;
   const next = pitches.find((midi, i) => i > first && midi !== null);
-  const bass = low % 12 === chord.bassPc ? 0 : EASE.fifthInBass;
-  return { muddy: typeof next === 'number' && low < C3 ? muddiness(next - low) : 0, bass };
-}
-
-/** By semitones: seconds, thirds, and wider. */
-const muddiness = (interval: number): number =>
-  interval < 3 ? EASE.lowSecond : interval < 5 ? EASE.lowThird : 0;
-
-/** From this fret up, open strings stand out against the stopped ones. */
-const HIGH: Fret = 4;
-
-function positionCost(frets: Frets, neck: Neck): number {
-  const low = lowestFret(frets);
-  if (low === 0) return 0;
-  const tips = tipTable(neck);
-  const fromNut = tips[low]! - tips[1]!;
-  const ringing = low >= HIGH ? frets.filter((fret) => fret === 0).length : 0;
-  return (fromNut / 100) * EASE.position + ringing * EASE.openHighUp;
-}
-
-/**
- * Cost of keeping strings silent, or undefined when no finger is near enough to damp an inner one:
- * the pad of a finger on the next lower-sounding string leans against it, or else the tip of a finger
- * on the next higher one touches it (common practice, no source).
- */
-export function mutingCost(frets: Frets): number | undefined {
-  let first = 0;
-  while (frets[first] === null) first++;
-  let last = frets.length - 1;
-  while (frets[last] === null) last--;
-  let inner = 0;
-  let cost = first * EASE.mutedLow + (5 - last) * EASE.mutedHigh;
-  for (let i = first + 1; i < last; i++) {
-    if (frets[i] !== null) continue;
-    inner++;
-    cost += EASE.mutedInner;
-    if (frets[i - 1]) continue;
-    if (!frets[i + 1]) return undefined;
-    cost += EASE.mutedByTip;
-  }
-  return last - first + 1 - inner < 4 ? cost + EASE.threeStrings : cost;
+  if (low % 12 !== chord.bassPc) amounts[at.fifthInBass] = 1;
+  if (typeof next !== 'number' || low >= C3) return;
+  if (next - low < 3) amounts[at.lowSecond] = 1;
+  else if (next - low < 5) amounts[at.lowThird] = 1;
 }

@@ -4,6 +4,7 @@ import { nameNotes } from '../harmony/naming.ts';
 import { pretty } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
 import type { Midi } from '../units.ts';
+import { isAlike } from './grips.ts';
 import { shapesFor } from './search.ts';
 import { isBarre, lowestFret, pitchesOf, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
@@ -50,13 +51,6 @@ function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
   if (!EVERYDAY.includes(chord.value.quality)) return undefined;
   const known = shapesFor(chord.value, { name: '', strings: [...strings] }, { most: KNOWN });
   return known.some((shape) => isAlike(frets, shape.frets)) ? symbol : undefined;
-}
-
-/** Equal wherever both sound, and one sounds all that the other does. */
-export function isAlike(a: Frets, b: Frets): boolean {
-  const within = (part: Frets, whole: Frets) =>
-    part.every((fret, i) => fret === null || fret === whole[i]);
-  return within(a, b) || within(b, a);
 }
 
 /** "open-A", "open-A-minor"; other qualities by symbol: "open-Am7". */

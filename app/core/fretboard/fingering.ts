@@ -1,17 +1,17 @@
 // Which finger goes where: every way a hand can hold given frets, and what each costs.
 import type { Frets } from '../chart/model.ts';
 import type { Finger, Fret, Millimetres } from '../units.ts';
+import { type Amounts, FINGERING, weighed } from './amounts.ts';
 import { type Neck, fretDistance, stringOffset, tipTable } from './geometry.ts';
 import { type Press, lowestFret } from './shape.ts';
-import { type Stop, type StopPlan, MOST_FINGERS, stopPlans } from './stops.ts';
-import { EASE, REACH } from './weights.ts';
+import { type Stop, type StopPlan, MOST_FINGERS, patternKey, stopPlans } from './stops.ts';
+import { FINGERING_EASE, REACH } from './weights.ts';
 
 export interface Fingering {
   readonly presses: readonly Press[];
-  readonly fingers: number;
-  readonly barre: number;
-  readonly stretch: number;
-  /** Sum of the three. */
+  /** In the order of `FINGERING`; see amounts.ts. */
+  readonly amounts: Amounts;
+  /** The amounts weighed and added up. */
   readonly cost: number;
 }
 
@@ -30,77 +30,152 @@ function subsets(all: readonly Finger[]): Finger[][] {
   );
 }
 
+/** One finger for each stop of a plan. */
+interface Way {
+  readonly plan: StopPlan;
+  readonly set: readonly Finger[];
+  /** What it costs wherever on the neck: all but reaching and the stiffness near the nut. */
+  readonly floor: number;
+}
+
+/** Ways depend only on the pattern, not on where it is played; there are a few thousand patterns. */
+const known = new Map<number, readonly Way[]>();
+const KNOWN_LIMIT = 20_000;
+
+/** Every way to put fingers on a pattern of frets, least floor first. */
+function waysOf(frets: Frets): readonly Way[] {
+  const key = patternKey(frets);
+  let ways = known.get(key);
+  if (!ways) {
+    if (known.size >= KNOWN_LIMIT) known.clear();
+    ways = stopPlans(frets)
+      .flatMap((plan) => FINGER_SETS[plan.length]!.map((set) => wayOf(plan, set)))
+      .sort((a, b) => a.floor - b.floor);
+    known.set(key, ways);
+  }
+  return ways;
+}
+
+function wayOf(plan: StopPlan, set: readonly Finger[]): Way {
+  const amounts = new Float64Array(FINGERING.weights.length);
+  countAnywhere(plan, set, amounts);
+  return { plan, set, floor: weighed(amounts, FINGERING.weights) };
+}
+
 /**
- * All fingerings a hand can hold, easiest first; empty when it cannot. A higher finger never stands on
- * a lower fret; within a fret, lower fingers usually take lower-sounding strings (common practice, no source).
+ * All fingerings a hand can hold that cost at most `extra` more than the easiest, easiest first; empty when
+ * it can hold none. A higher finger never stands on a lower fret; within a fret, lower fingers usually take
+ * lower-sounding strings (common practice, no source).
  */
-export function fingeringsOf(frets: Frets, neck: Neck): readonly Fingering[] {
+export function fingeringsOf(frets: Frets, neck: Neck, extra = Infinity): readonly Fingering[] {
   const low = lowestFret(frets);
-  return stopPlans(frets)
-    .flatMap((plan) =>
-      FINGER_SETS[plan.length]!.flatMap((set) =>
-        costOf(plan, set, low, neck) < Infinity ? [fingeringWith(plan, set, low, neck)] : [],
-      ),
-    )
+  const limit = easiestCost(frets, neck) + extra;
+  return waysOf(frets)
+    .filter((way) => {
+      const cost = way.floor <= limit ? placedCost(way, low, neck) : Infinity;
+      return cost < Infinity && cost <= limit;
+    })
+    .map((way) => fingeringBy(way, low, neck))
     .sort((a, b) => a.cost - b.cost);
 }
 
 /** The easiest one, or undefined when no hand can hold these frets. */
 export function easiestFingering(frets: Frets, neck: Neck): Fingering | undefined {
-  const low = lowestFret(frets);
-  let least = Infinity;
-  let best: readonly [StopPlan, readonly Finger[]] | undefined;
-  for (const plan of stopPlans(frets)) {
-    if (plan.length * EASE.finger >= least) continue;
-    for (const set of FINGER_SETS[plan.length]!) {
-      const cost = costOf(plan, set, low, neck);
-      if (cost < least) {
-        least = cost;
-        best = [plan, set];
-      }
-    }
-  }
-  return best && fingeringWith(...best, low, neck);
+  const { way } = easiestWay(frets, neck);
+  return way && fingeringBy(way, lowestFret(frets), neck);
 }
 
-/** Infinity when two fingers cannot reach their stops at once. */
-const costOf = (plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): number =>
-  fingersCost(plan, set) + barresCost(plan, set, low) + stretchCost(plan, set, low, neck);
+/** What it costs; Infinity when no hand can hold these frets. */
+export const easiestCost = (frets: Frets, neck: Neck): number => easiestWay(frets, neck).cost;
 
-function fingeringWith(plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): Fingering {
+/** No fingering of these frets costs less; Infinity when four fingers are too few. */
+export const leastCost = (frets: Frets): number => waysOf(frets)[0]?.floor ?? Infinity;
+
+function easiestWay(frets: Frets, neck: Neck): { readonly way?: Way; readonly cost: number } {
+  const low = lowestFret(frets);
+  let easiest: Way | undefined;
+  let cost = Infinity;
+  for (const way of waysOf(frets)) {
+    if (way.floor >= cost) break;
+    const placed = placedCost(way, low, neck);
+    if (placed < cost) [easiest, cost] = [way, placed];
+  }
+  return easiest ? { way: easiest, cost } : { cost };
+}
+
+const { at } = FINGERING;
+/** One row serves all ways that are only compared. */
+const scratch: Amounts = new Float64Array(FINGERING.weights.length);
+
+/** Infinity when two fingers cannot reach their stops at once. */
+function placedCost({ plan, set, floor }: Way, low: Fret, neck: Neck): number {
+  scratch[at.barreAtNut] = 0;
+  scratch[at.stretch] = 0;
+  if (!countPlaced(plan, set, low, neck, scratch)) return Infinity;
+  return (
+    floor +
+    scratch[at.barreAtNut]! * FINGERING_EASE.barreAtNut +
+    scratch[at.stretch]! * FINGERING_EASE.stretch
+  );
+}
+
+/** Of a way that can be reached. */
+function fingeringBy({ plan, set }: Way, low: Fret, neck: Neck): Fingering {
   const presses = plan.map(({ above, from, to }, i): Press => {
     return { finger: set[i]!, fret: low + above, from, to };
   });
-  const fingers = fingersCost(plan, set);
-  const barre = barresCost(plan, set, low);
-  const stretch = stretchCost(plan, set, low, neck);
-  return { presses, fingers, barre, stretch, cost: fingers + barre + stretch };
+  const amounts = new Float64Array(FINGERING.weights.length);
+  countAnywhere(plan, set, amounts);
+  countPlaced(plan, set, low, neck, amounts);
+  return { presses, amounts, cost: weighed(amounts, FINGERING.weights) };
 }
 
-const fingersCost = (plan: StopPlan, set: readonly Finger[]): number =>
-  plan.length * EASE.finger + (set.at(-1) === 4 ? EASE.fourthFinger : 0);
-
-function barresCost(plan: StopPlan, set: readonly Finger[], low: Fret): number {
-  let cost = 0;
-  for (let i = 0; i < plan.length; i++) cost += barreCost(plan[i]!, set[i]!, low);
-  return cost;
+/** All amounts that are the same wherever on the neck the plan is held. */
+function countAnywhere(plan: StopPlan, set: readonly Finger[], amounts: Amounts): void {
+  amounts[at.finger] = plan.length;
+  amounts[at.fourthFinger] = set.at(-1) === 4 ? 1 : 0;
+  plan.forEach((stop, i) => {
+    const finger = set[i] as number;
+    countBarre(stop, finger, amounts);
+    const next = plan[i + 1];
+    if (next?.above === stop.above) {
+      countBeside(stop, next, (set[i + 1] as number) - finger, amounts);
+    }
+  });
 }
 
-function stretchCost(plan: StopPlan, set: readonly Finger[], low: Fret, neck: Neck): number {
-  let cost = 0;
-  for (let i = 0; i + 1 < plan.length; i++) {
+/** The amounts that depend on the place; false when two fingers cannot reach their stops at once. */
+function countPlaced(
+  plan: StopPlan,
+  set: readonly Finger[],
+  low: Fret,
+  neck: Neck,
+  amounts: Amounts,
+): boolean {
+  for (let i = 0; i < plan.length; i++) {
+    const stop = plan[i]!;
+    if (stop.from > stop.to) amounts[at.barreAtNut]! += nearnessToNut(low + stop.above);
+    const next = plan[i + 1];
+    if (!next || next.above === stop.above) continue;
     const fingers = [set[i] as number, set[i + 1] as number] as const;
-    cost += reachCost(plan[i]!, plan[i + 1]!, fingers, low, neck);
+    if (!countReach(stop, next, fingers, low, neck, amounts)) return false;
   }
-  return cost;
+  return true;
 }
 
-function barreCost(stop: Stop, finger: Finger, low: Fret): number {
-  if (stop.from === stop.to) return 0;
-  const atNut = 1 + EASE.barreAtNut * Math.max(0, (5 - low - stop.above) / 4);
-  const other = finger === 1 ? 0 : EASE.barreByOther;
-  const clearing = stop.clears ? EASE.barreClearing : 0;
-  return (EASE.barre + (stop.sounds - 1) * EASE.barreString) * atNut + other + clearing;
+/** From this fret up the nut no longer makes strings stiffer. */
+const AWAY_FROM_NUT: Fret = 5;
+
+/** 1 at fret 1, 0 where the nut no longer makes strings stiffer. */
+const nearnessToNut = (fret: Fret): number =>
+  Math.max(0, (AWAY_FROM_NUT - fret) / (AWAY_FROM_NUT - 1));
+
+function countBarre(stop: Stop, finger: number, amounts: Amounts): void {
+  if (stop.from === stop.to) return;
+  amounts[at.barre]! += 1;
+  amounts[at.barreString]! += stop.sounds - 1;
+  if (finger !== 1) amounts[at.barreByOther]! += 1;
+  if (stop.clears) amounts[at.barreClearing]! += 1;
 }
 
 /** Comfortable reach from one finger to another, by their numbers. */
@@ -110,29 +185,30 @@ const COMFORT: readonly (readonly Millimetres[])[] = [0, 1, 2, 3, 4].map((low) =
   ),
 );
 
-/** Infinity when the two fingers cannot reach their stops at once. */
-function reachCost(
+/** False when the two fingers cannot reach their stops at once. */
+function countReach(
   a: Stop,
   b: Stop,
   [lower, higher]: readonly [number, number],
   low: Fret,
   neck: Neck,
-): number {
-  if (a.above === b.above) return besideCost(a, b, higher - lower);
+  amounts: Amounts,
+): boolean {
   const tips = tipTable(neck);
   const along = tips[low + b.above]! - tips[low + a.above]!;
   const distance = Math.hypot(along, 0.5 * acrossBetween(a, b, along, neck));
   const comfort = COMFORT[lower]![higher]!;
-  if (distance > Math.min(comfort * REACH.limit, REACH.widest)) return Infinity;
-  return Math.max(0, (distance - comfort) / 10) ** 2 * EASE.stretch;
+  if (distance > Math.min(comfort * REACH.limit, REACH.widest)) return false;
+  amounts[at.stretch]! += Math.max(0, (distance - comfort) / 10) ** 2;
+  return true;
 }
 
 /** Fingers in the same fret space: neighbours crowd, a finger skipped between them has to fold away. */
-function besideCost(a: Stop, b: Stop, apart: number): number {
-  const crowded = a.to - b.from === 1 || b.to - a.from === 1 ? EASE.crowding : 0;
-  const crossed = a.from < b.from ? EASE.crossed : 0;
-  const flat = a.from > a.to || b.from > b.to ? EASE.besideBarre : 0;
-  return (apart - 1) * EASE.skippedFinger + crowded + crossed + flat;
+function countBeside(a: Stop, b: Stop, apart: number, amounts: Amounts): void {
+  amounts[at.skippedFinger]! += apart - 1;
+  if (a.to - b.from === 1 || b.to - a.from === 1) amounts[at.crowding]! += 1;
+  if (a.from < b.from) amounts[at.crossed]! += 1;
+  if (a.from > a.to || b.from > b.to) amounts[at.besideBarre]! += 1;
 }
 
 /** 0 where a barre already lies over the other's string. */

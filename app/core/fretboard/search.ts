@@ -4,11 +4,12 @@ import type { SoundingChord } from '../harmony/chord.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import type { Fret, Midi, Millimetres, PitchClass } from '../units.ts';
 import { type Sounding, easiestShape, soundingOf } from './ease.ts';
-import { spanAllowed } from './fingering.ts';
+import { easiestCost, spanAllowed } from './fingering.ts';
 import { USUAL_NECK } from './geometry.ts';
 import type { Neck } from './geometry.ts';
+import { grips } from './grips.ts';
 import type { Shape } from './shape.ts';
-import { EASE, REACH } from './weights.ts';
+import { REACH } from './weights.ts';
 
 export interface ShapeOptions {
   readonly neck: Neck;
@@ -68,10 +69,9 @@ const omissibleIn = (chord: SoundingChord): PitchClass[] =>
     .map((tone) => (chord.rootPc + tone.semitones) % 12);
 
 /**
- * Playable shapes of a chord, easiest first; empty when no hand can play it in this tuning (ask
- * `nearestPlayable` then). A shape that only leaves strings of another one out is listed with that
- * one, in `also`, unless it is much easier; so is the fifth below the root where a finger already
- * lies on it. Costs are comparisons; see `weights.ts`.
+ * Playable shapes of a chord, easiest first, one for each grip; empty when no hand can play it in this
+ * tuning (ask `nearestPlayable` then). The same grip with strings left out or let sound is listed in
+ * `also`, the fifth below the root among them. Costs are comparisons; see `weights.ts`.
  */
 export function shapesFor(
   chord: SoundingChord,
@@ -79,20 +79,36 @@ export function shapesFor(
   given: Partial<ShapeOptions> = {},
 ): readonly Shape[] {
   const options = { ...USUAL_OPTIONS, ...given };
-  const wanted = wantedOf(chord, options);
-  const found = candidates(tuning.strings, wanted, options)
-    .flatMap((frets) => soundingOf(frets, chord, tuning, options.neck) ?? [])
-    .sort((a, b) => a.atLeast - b.atLeast);
-  const onBass = found.filter((sounding) => sounding.parts.bass === 0);
-  const onFifth = found.filter((sounding) => sounding.parts.bass > 0);
-  const keep = Math.max(FEWEST_KEPT, options.most * KEPT_PER_SHAPE);
-  const kept = [
-    ...easiest(onBass, keep, chord, options.neck),
-    ...easiest(onFifth, keep / KEPT_PER_SHAPE, chord, options.neck),
-  ];
-  return grouped(
-    kept.sort((a, b) => a.ease - b.ease),
-    options,
+  const { neck, most } = options;
+  const found = soundingsFor(chord, tuning, options).sort((a, b) => a.atLeast - b.atLeast);
+  const keep = Math.max(FEWEST_KEPT, most * KEPT_PER_SHAPE);
+  const onBass = easiest(
+    found.filter((sounding) => sounding.onBass),
+    keep,
+    neck,
+  );
+  const others = found.filter((sounding) => !sounding.onBass);
+  const onFifth = easiest(others, keep / KEPT_PER_SHAPE, neck);
+  const listed =
+    options.bass === 'root'
+      ? grips(onBass, onFifth, most)
+      : grips(
+          [...onBass, ...onFifth].sort((a, b) => a.ease - b.ease),
+          [],
+          most,
+        );
+  return listed.map(({ sounding, also }) => ({ ...easiestShape(sounding, chord, neck)!, also }));
+}
+
+/** All frets within the options that sound the chord and can be damped, before fingers are put on them. */
+export function soundingsFor(
+  chord: SoundingChord,
+  tuning: Tuning,
+  given: Partial<ShapeOptions> = {},
+): Sounding[] {
+  const options = { ...USUAL_OPTIONS, ...given };
+  return candidates(tuning.strings, wantedOf(chord, options), options).flatMap(
+    (frets) => soundingOf(frets, chord, tuning, options.neck) ?? [],
   );
 }
 
@@ -100,74 +116,30 @@ export function shapesFor(
 const KEPT_PER_SHAPE = 3;
 const FEWEST_KEPT = 36;
 
+/** Frets with what they cost in their easiest fingering. */
+interface Weighed {
+  readonly frets: Frets;
+  readonly sounding: Sounding;
+  readonly ease: number;
+}
+
 /**
  * Puts fingers on candidates in the order of what they cost at least, until the rest cannot be easier
  * than what is kept: the same answer as fingering them all, at a fraction of the work.
  */
-function easiest(
-  sorted: readonly Sounding[],
-  keep: number,
-  chord: SoundingChord,
-  neck: Neck,
-): Shape[] {
-  const kept: Shape[] = [];
+function easiest(sorted: readonly Sounding[], keep: number, neck: Neck): Weighed[] {
+  const kept: Weighed[] = [];
   for (const sounding of sorted) {
     if (kept.length === keep && sounding.atLeast >= kept.at(-1)!.ease) break;
-    const shape = easiestShape(sounding, chord, neck);
-    if (!shape) continue;
-    const place = kept.findIndex((other) => other.ease > shape.ease);
-    kept.splice(place < 0 ? kept.length : place, 0, shape);
+    const ease = sounding.cost + easiestCost(sounding.frets, neck);
+    if (ease === Infinity) continue;
+    const place = kept.findIndex((other) => other.ease > ease);
+    if (place < 0 && kept.length === keep) continue;
+    kept.splice(place < 0 ? kept.length : place, 0, { frets: sounding.frets, sounding, ease });
     if (kept.length > keep) kept.pop();
   }
   return kept;
 }
-
-/** Sets shapes that are hardly more than variants of a listed one beside it, easiest first. */
-function grouped(sorted: readonly Shape[], { bass, most }: ShapeOptions): readonly Shape[] {
-  const also = new Map<Shape, Frets[]>();
-  const listed = sorted.filter((shape) => {
-    const whole = fullerOf(shape, sorted);
-    const worth = shape.ease <= (whole?.ease ?? 0) + EASE.thinnerSaves;
-    if (whole && (worth || !mutesInside(shape.frets, whole.frets))) {
-      also.set(whole, [...(also.get(whole) ?? []), shape.frets]);
-    }
-    return !whole;
-  });
-  const rooted = listed.filter((shape) => bass === 'root-or-fifth' || shape.parts.bass === 0);
-  for (const shape of listed) {
-    const part = shape.parts.bass > 0 && rooted.find((root) => isPart(root.frets, shape.frets));
-    if (part && part !== shape) also.set(part, [...(also.get(part) ?? []), shape.frets]);
-  }
-  return rooted.slice(0, most).map((shape) => {
-    const variants = also.get(shape);
-    return variants ? { ...shape, also: variants.slice(0, VARIANTS_SHOWN) } : shape;
-  });
-}
-
-const VARIANTS_SHOWN = 5;
-
-/** An outer string is left out by not striking it; an inner one has to be silenced, which is worth it rarely. */
-const mutesInside = (part: Frets, whole: Frets): boolean =>
-  part.some((fret, i) => {
-    const outer =
-      part.slice(0, i).every((f) => f === null) || part.slice(i).every((f) => f === null);
-    return fret === null && whole[i] !== null && !outer;
-  });
-
-/** The easiest fuller shape with the same bass that a shape only thins out without being much easier. */
-function fullerOf(shape: Shape, sorted: readonly Shape[]): Shape | undefined {
-  const limit = shape.ease + EASE.thinnerSaves;
-  for (const other of sorted) {
-    if (other.ease > limit) return undefined;
-    const sameBass = other.parts.bass === shape.parts.bass;
-    if (other !== shape && sameBass && isPart(shape.frets, other.frets)) return other;
-  }
-  return undefined;
-}
-
-/** Does `part` sound only strings that `whole` sounds alike? */
-const isPart = (part: Frets, whole: Frets): boolean =>
-  part.every((fret, i) => fret === null || fret === whole[i]);
 
 /** Window by window along the neck: all frets whose lowest stopped one is `low`, and the all-open one. */
 function candidates(strings: readonly Midi[], wanted: Wanted, options: ShapeOptions): Frets[] {

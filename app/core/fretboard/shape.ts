@@ -21,9 +21,10 @@ export interface EaseParts {
   /** The hand opened from its lowest to its highest finger, whichever fingers these are. */
   readonly span: number;
   readonly muting: number;
+  readonly thin: number;
   readonly position: number;
   readonly omitted: number;
-  readonly unison: number;
+  readonly doubled: number;
   readonly muddy: number;
   readonly bass: number;
 }
@@ -39,7 +40,7 @@ export interface Shape {
   readonly parts: EaseParts;
   /** Sum of the parts; lower is easier. A comparison, not a measurement. */
   readonly ease: number;
-  /** The same grip with strings left out, or with the fifth let sound below the root; easiest first. */
+  /** The same grip with strings left out or let sound, the fifth below the root among them; easiest first. */
   readonly also: readonly Frets[];
 }
 

@@ -20,31 +20,17 @@ export type StopPlan = readonly Stop[];
 
 export const MOST_FINGERS = 4;
 
-/** Plans depend only on the pattern, not on where it is played; there are a few thousand patterns. */
-const known = new Map<number, readonly StopPlan[]>();
-const KNOWN_LIMIT = 20_000;
-
-/** Empty when more than four fingers would be needed. The result is shared: do not change it. */
-export function stopPlans(frets: Frets): readonly StopPlan[] {
+/** One base-32 digit per string: 0 muted, 1 open, 2 and more the frets above the lowest. Plans depend on nothing else. */
+export function patternKey(frets: Frets): number {
   const low = lowestFret(frets);
-  const key = patternKey(frets, low);
-  let plans = known.get(key);
-  if (!plans) {
-    if (known.size >= KNOWN_LIMIT) known.clear();
-    plans = plansFor(frets, low);
-    known.set(key, plans);
-  }
-  return plans;
-}
-
-/** One base-32 digit per string: 0 muted, 1 open, 2 and more the frets above the lowest. */
-function patternKey(frets: Frets, low: Fret): number {
   let key = 0;
   for (const fret of frets) key = key * 32 + (fret === null ? 0 : fret === 0 ? 1 : fret - low + 2);
   return key;
 }
 
-function plansFor(frets: Frets, low: Fret): StopPlan[] {
+/** Empty when more than four fingers would be needed. */
+export function stopPlans(frets: Frets): readonly StopPlan[] {
+  const low = lowestFret(frets);
   const stopped = frets.filter((fret): fret is Fret => fret !== null && fret > 0);
   const levels = [...new Set(stopped)].sort((a, b) => a - b);
   if (levels.length > MOST_FINGERS) return [];

@@ -2,65 +2,72 @@
 import type { Millimetres } from '../units.ts';
 
 /**
- * What makes a shape hard to hold. One unit is one finger pressing one string in first position.
- * No published scale of chord difficulty was found, so all of these are ours: set by reasoning about
- * the hand, moved within bounds by a random search that scored agreement with the first positions of
- * `@tombatossals/chords-db`, then rounded. So the agreement that the bench prints was aimed at; the
- * table in `lilypond-data` was looked at but not scored (tests/reference). They compare, they do not measure.
+ * What makes a shape hard to hold or poor to hear; {@link FRETS_EASE} is the other half. One unit is one
+ * finger pressing one string in first position. No published scale of chord difficulty was found, so all
+ * of these are ours: reasoned about the hand first, then fitted by `tests/bench/hand-set/fit-ease.ts`,
+ * which holds them near the reasoned ones, to which position `@tombatossals/chords-db` lists first for
+ * each of its chords. What they reach on chords that the fit did not see stands in DEVELOPERS.md. They
+ * compare, they do not measure.
  */
-export const EASE = {
+export const FINGERING_EASE = {
   /** Each finger that presses. The fourth is the weakest. */
   finger: 1,
-  fourthFinger: 0.3,
-  /** A barre presses as one finger, plus this for each further string that it has to sound … */
-  barreString: 0.15,
-  /** … plus this for a barre at all, and for one not made by the first finger. */
+  fourthFinger: 0.4,
+  /** A barre presses as one finger, plus this for a barre at all … */
   barre: 0.8,
-  barreByOther: 0.6,
+  /** … for each further string that it has to sound … */
+  barreString: 0.13,
+  /** … near the nut, where a string resists more: at fret 1, falling to 0 at fret 5 … */
+  barreAtNut: 0.17,
+  /** … and for one not made by the first finger. */
+  barreByOther: 2.3,
   /** A barre that must not touch the next higher string, which sounds open or lower. */
-  barreClearing: 1,
+  barreClearing: 1.6,
   /** A finger in the same fret space as another one's barre. */
-  besideBarre: 0.5,
-  /** Next to the nut a string resists more: a barre's share on top, at fret 1, falling to 0 at fret 5. */
-  barreAtNut: 0.2,
+  besideBarre: 0.61,
   /** Reach beyond comfort: the square of every 10 mm. */
-  stretch: 0.3,
-  /** The whole hand opened beyond an easy span, per 10 mm; see `REACH.easySpan`. */
-  span: 0.9,
+  stretch: 0.38,
   /** A finger left unused between two that press in the same fret space. */
   skippedFinger: 0.5,
   /** In one fret space, the lower finger on the higher-sounding string. */
-  crossed: 0.5,
+  crossed: 1.2,
   /** Two fingers side by side on neighbouring strings in one fret space. */
-  crowding: 0.1,
+  crowding: 0.08,
+} as const;
+
+/** What the frets alone add, whichever fingers press them. Same unit and source as {@link FINGERING_EASE}. */
+export const FRETS_EASE = {
+  /** The whole hand opened beyond an easy span, per 10 mm; see `REACH.easySpan`. */
+  span: 1.6,
   /** Strings that must not sound: below the bass, above the top, and between sounding ones. */
-  mutedLow: 0.4,
-  mutedHigh: 0.4,
-  mutedInner: 4.3,
-  /** Fewer than four strings sound: thin under a strum. */
-  threeStrings: 3.7,
+  mutedLow: 0.88,
+  mutedHigh: 1.7,
+  mutedInner: 5.3,
   /** An inner string damped by the tip of the finger on its higher neighbour, not by the pad of the lower. */
-  mutedByTip: 0.9,
+  mutedByTip: 0.91,
+  /** Thin under a strum: fewer than five strings sound; fewer than four, on top. */
+  fourStrings: 0.7,
+  threeStrings: 3.4,
   /** Distance of the hand from the nut, per 100 mm. */
-  position: 4.7,
+  position: 6.4,
   /** Open strings that ring on between notes stopped high on the neck, each, from fret 4 up. */
-  openHighUp: 1.3,
-  /** A thinner shape is listed beside a fuller one with the same notes if it saves at least this. */
-  thinnerSaves: 1.3,
+  openHighUp: 1.1,
   /** What the ear misses: the fifth; a tone under the top of a chord of five and more tones. */
-  omittedFifth: 2.3,
-  omittedOther: 1.4,
+  omittedFifth: 1.4,
+  omittedOther: 1.7,
   /** The same pitch on two strings, each time: it beats with itself and adds nothing. */
-  unison: 1.4,
+  unison: 2.5,
+  /** A tone other than root, third and fifth sounding once more: it stands out (common practice, no source). */
+  doubledColour: 1.2,
   /** Muddy: the two lowest notes, below C3, lie less than a fourth apart; or less than a third. */
-  lowThird: 1.5,
+  lowThird: 1.2,
   lowSecond: 1.6,
   /** The fifth instead of the root in the bass, where that is allowed. */
   fifthInBass: 1.8,
 } as const;
 
 /**
- * What makes a change from one shape to the next hard. Same unit as {@link EASE}; ours. That cost grows
+ * What makes a change from one shape to the next hard. Same unit as {@link FINGERING_EASE}; ours. That cost grows
  * with the number of fingers that move, with the way they travel along and across the neck and with the
  * logarithm of distance over target size follows Sayegh 1989 (Computer Music Journal), Heijink &
  * Meulenbroek 2002 and Fitts 1954; their constants are not for chord changes, so only ratios mean anything.
@@ -89,7 +96,7 @@ export const REACH = {
   /** Comfortable between neighbouring fingers 1–2, 2–3, 3–4. */
   comfort: [36, 32, 32] as readonly Millimetres[],
   /** A reach above this multiple of comfort is refused. */
-  limit: 2.1,
+  limit: 2.15,
   /** From the lowest to the highest finger a hand holds without opening: two fret spaces in first position. */
   easySpan: 68 satisfies Millimetres,
   /** Between any two fingers: no hand is asked for more. */
@@ -101,7 +108,7 @@ export const REACH = {
 /** How a path of shapes weighs holding against changing, and shortage of time. Ours. */
 export const PATH = {
   /** How much of a shape’s ease counts each time the shape is taken. */
-  hold: 1,
+  hold: 0.75,
   /** A change with this much time or more counts once; with half of it, twice. In seconds. */
   enoughTime: 0.6,
   /** No shortage counts more than this many times. */

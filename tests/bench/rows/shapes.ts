@@ -6,7 +6,8 @@ import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/result.ts';
-import { agreement } from '../../reference/chords-db.ts';
+import { agreement, agreementWith } from '../../reference/chords-db.ts';
+import { readTable } from '../../reference/lilypond.ts';
 import { type BenchRow, quantile } from '../bench.ts';
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
@@ -67,14 +68,22 @@ const longPath: BenchRow = {
 
 const published: BenchRow = {
   name: 'chords-db-agreement',
-  what: 'first positions of chords-db (132 common chords) among our best three grips',
+  what: 'first positions of chords-db (132 common chords) shown with our best three shapes, fret for fret; peer: the engraver’s shape of lilypond-data among chords-db’s own first three',
   unit: '%',
   goal: { at: '>=', value: 90 },
   async measure() {
-    const { of, exact, listed, sameGrip } = agreement();
+    const { of, leading, listed } = agreement();
+    const table = readTable();
+    const tables = table && agreementWith(table);
+    const between = tables
+      ? `the two tables print the same shape for ${tables.first} of ${tables.of} chords that both have`
+      : 'lilypond-data is not installed here';
     return {
-      value: (100 * sameGrip) / of,
-      note: `same grip with a string more or fewer: ${sameGrip} of ${of}; with listed variants: ${listed}; fret for fret: ${exact}`,
+      value: (100 * listed) / of,
+      ...(tables && {
+        peer: { name: 'between two tables', value: (100 * tables.amongThree) / tables.of },
+      }),
+      note: `${listed} of ${of}: ${leading} as one of the three, the others as a variant beside one; ${between}`,
     };
   },
 };

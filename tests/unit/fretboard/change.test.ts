@@ -17,7 +17,9 @@ function held(symbol: string, text: string, fingers: string): Shape {
   const frets = unwrap(parseFrets(text));
   const chord = unwrap(readChord(symbol)) as SoundingChord;
   const sounding = soundingOf(frets, chord, STANDARD, USUAL_NECK)!;
-  const shapes = fingeringsOf(frets, USUAL_NECK).map((f) => shapeWith(sounding, f, chord));
+  const shapes = fingeringsOf(frets, USUAL_NECK).map((f) =>
+    shapeWith(sounding, f, chord, USUAL_NECK),
+  );
   return shapes.find(
     (s) =>
       fingersOf(s)
