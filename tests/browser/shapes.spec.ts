@@ -30,6 +30,14 @@ test('a shape is exchanged for another, and the pin is typed into the chart', as
   await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
 });
 
+test('the same grip with strings more or fewer is pinned at a press', async ({ trainer: page }) => {
+  await openVerse(page);
+  await page.getByRole('button', { name: 'Others for B minor' }).click();
+  const variants = page.getByRole('list', { name: 'Variants of B minor' });
+  await variants.getByRole('button', { name: 'Pin 224432' }).click();
+  await expect(text(page)).toHaveValue(/shape Bm = 224432/);
+});
+
 test('a shape of one’s own is typed or clicked, named, and its wrong note is said', async ({
   trainer: page,
 }) => {
