@@ -14,15 +14,15 @@ import type {
 } from '../../chart/model.ts';
 import { checkSymbol, SILENCE } from '../../chart/rules/head.ts';
 import { parseFeel } from '../../chart/notation/fields.ts';
-import { parseStrum } from '../../chart/strum.ts';
 import { MAX_REPEATS } from '../../chart/limits.ts';
 import { symbolOf } from './chord-kinds.ts';
 import { capoOf, feelOf, keyNameOf, tempoOf, tuningOf } from './head-read.ts';
 import { shapeOf } from './frames.ts';
-import { PLAIN_STRUM } from './measures-write.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
 import { fitChords } from './fit-chords.ts';
+import { type RhythmNote, StrumReader, rhythmNote } from './strum-read.ts';
+import type { PaperBar } from './strum-paper.ts';
 import { type XmlNode, childAt, childrenOf, numberAt } from './xml-read.ts';
 
 export interface ReadSheet {
@@ -47,6 +47,7 @@ interface Measure {
   end: Rational;
   heading?: string;
   readonly chords: ChordAt[];
+  readonly rhythm: RhythmNote[];
   repeatStart: boolean;
   repeatEnd?: number;
   endings?: readonly number[];
@@ -60,7 +61,8 @@ class PartReader {
   private meter: Meter = meterOf(4, 4);
   private tempo?: Tempo;
   private feel: Feel = { kind: 'straight' };
-  private strum?: StrumPattern;
+  private readonly strums = new StrumReader();
+  private slashes: 'none' | 'beats' | 'stems' = 'none';
   private simile = false;
   private key?: string;
   private capo = 0;
@@ -72,6 +74,7 @@ class PartReader {
       cursor: ZERO,
       end: ZERO,
       chords: [],
+      rhythm: [],
       repeatStart: false,
     };
     for (const child of node.children) this.readChild(child, measure);
@@ -86,10 +89,10 @@ class PartReader {
         'the file says no tempo',
         'Set one in the chart; ♩ = 100 stands there now.',
       );
-    const bars = this.bars.map((bar): SheetBar => ({
-      ...bar,
-      tempo: bar.tempo ?? first ?? NO_TEMPO,
-    }));
+    const bars = this.bars.map((bar, i): SheetBar => {
+      const strum = bar.pickup ? this.strums.ofPickup(bar, this.bars[i + 1]?.strum) : bar.strum;
+      return { ...bar, tempo: bar.tempo ?? first ?? NO_TEMPO, ...(strum && { strum }) };
+    });
     const shapes = [...this.shapes].map(([symbol, frets]) => ({ symbol, frets }));
     const { key, capo, tuning, warnings } = this;
     return { sheet: { ...(key && { key }), capo, tuning, shapes, bars }, warnings };
@@ -108,13 +111,18 @@ class PartReader {
       case 'barline':
         return this.readBarline(node, measure);
       case 'note':
-        if (!childAt(node, 'chord') && !childAt(node, 'grace')) this.move(node, measure, 1);
-        return;
+        return this.readNote(node, measure);
       case 'forward':
         return this.move(node, measure, 1);
       case 'backup':
         return this.move(node, measure, -1);
     }
+  }
+
+  private readNote(node: XmlNode, measure: Measure): void {
+    if (childAt(node, 'chord') || childAt(node, 'grace')) return;
+    measure.rhythm.push(rhythmNote(node, measure.cursor, this.slashes === 'stems'));
+    this.move(node, measure, 1);
   }
 
   private move(node: XmlNode, measure: Measure, direction: 1 | -1): void {
@@ -137,6 +145,9 @@ class PartReader {
     for (const style of childrenOf(node, 'measure-style')) {
       const repeat = childAt(style, 'measure-repeat');
       if (repeat) this.simile = repeat.attributes.type === 'start' && /^1?$/.test(repeat.text);
+      const slash = childAt(style, 'slash')?.attributes;
+      if (slash?.type === 'stop') this.slashes = 'none';
+      else if (slash) this.slashes = slash['use-stems'] === 'yes' ? 'stems' : 'beats';
     }
   }
 
@@ -157,7 +168,8 @@ class PartReader {
     for (const type of childrenOf(node, 'direction-type')) {
       const heading = childAt(type, 'rehearsal')?.text;
       if (heading) measure.heading = heading;
-      for (const words of childrenOf(type, 'words')) this.readWords(words.text);
+      for (const name of ['words', 'other-direction'])
+        for (const words of childrenOf(type, name)) this.readWords(words.text);
     }
     const tempo = tempoOf(node);
     if (tempo === 'unfit') {
@@ -175,9 +187,7 @@ class PartReader {
   private readWords(words: string): void {
     const feel = parseFeel(words);
     if (feel.ok) this.feel = feel.value;
-    if (words === PLAIN_STRUM) this.strum = undefined;
-    const strum = parseStrum(words);
-    if (strum.ok) this.strum = strum.value;
+    this.strums.readWords(words);
   }
 
   private readSound(node: XmlNode, measure: Measure, tempoKnown = false): void {
@@ -253,14 +263,15 @@ class PartReader {
     }
     const { heading, repeatStart, repeatEnd, endings } = measure;
     const before = this.bars.at(-1);
-    const bar = { chords: fitted.chords, length };
+    const bar = { meter, length, pickup, chords: fitted.chords };
     const empty = bar.chords.length === 0 && before !== undefined && equals(before.length, length);
     const simile = this.simile && !before?.pickup && (empty || sameAsBefore(bar, before));
+    const strum = this.strumOf(bar, measure, simile ? before?.strum : undefined);
     return {
       ...(heading !== undefined && { heading }),
       ...(this.tempo && { tempo: this.tempo }),
       feel: this.feel,
-      ...(this.strum && { strum: this.strum }),
+      ...(strum && { strum }),
       meter,
       length,
       pickup,
@@ -270,6 +281,18 @@ class PartReader {
       ...(repeatEnd !== undefined && { repeatEnd }),
       ...(endings && { endings }),
     };
+  }
+
+  private strumOf(
+    bar: PaperBar,
+    { name, rhythm }: Measure,
+    repeated: StrumPattern | undefined,
+  ): StrumPattern | undefined {
+    const read = this.strums.next(bar, { notes: rhythm, beatSlashes: this.slashes === 'beats' });
+    if (read !== 'unfit') return rhythm.length === 0 ? (repeated ?? read) : read;
+    const message = `${name}: its strokes fit neither eighths, triplets nor sixteenths, and are left out`;
+    this.warn('musicxml-strum', message, 'Type the strum of that bar into the chart.');
+    return undefined;
   }
 
   /** A measure without notes lasts a full bar; one of another length is a pickup or has a meter of its own. */
