@@ -187,7 +187,7 @@ test('work that breaks off is told, and no file comes', async ({ trainer: page, 
 const SCORE = `<?xml version="1.0"?>
 <score-partwise version="4.0"><work><work-title>Found Score</work-title></work>
 <part-list><score-part id="P1"><part-name>G</part-name></score-part></part-list><part id="P1"><measure number="1">
-<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes><sound tempo="90" dacapo="yes"/>
+<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes><sound tempo="90" dalsegno="a"/>
 <harmony><root><root-step>E</root-step></root><kind>minor</kind></harmony><note><rest/><duration>4</duration></note>
 </measure></part></score-partwise>`;
 
@@ -205,7 +205,7 @@ test.describe('scores brought in', () => {
     await choose(page, 'found.musicxml', SCORE);
     const asked = page.getByRole('dialog', { name: 'Bring in ‘Found Score’?' });
     await expect(asked).toContainText('1 section with 1 bar');
-    await expect(asked).toContainText('Bar 1 has a jump');
+    await expect(asked).toContainText('Bar 1 says D.S., but there is no segno to go back to');
     await expectNoViolation(page, 'bring in');
     await asked.getByRole('button', { name: 'Leave it out' }).click();
     await expect(asked).toBeHidden();
@@ -231,7 +231,7 @@ test.describe('scores brought in', () => {
   });
 
   test('one without losses comes in at once, in UTF-16 too', async ({ trainer: page }) => {
-    const whole = SCORE.replace(' dacapo="yes"', '');
+    const whole = SCORE.replace(' dalsegno="a"', '');
     await choose(page, 'found.xml', Buffer.from(`\uFEFF${whole}`, 'utf16le'));
     await expect(page.getByText('‘Found Score’ was brought in.')).toBeVisible();
     await expect(rows(page)).toHaveCount(1);
@@ -241,7 +241,7 @@ test.describe('scores brought in', () => {
     const container = '<container><rootfiles><rootfile full-path="a.xml"/></rootfiles></container>';
     const packed = zipSync({
       'META-INF/container.xml': strToU8(container),
-      'a.xml': strToU8(SCORE.replace(' dacapo="yes"', '')),
+      'a.xml': strToU8(SCORE.replace(' dalsegno="a"', '')),
     });
     await choose(page, 'found.mxl', Buffer.from(packed));
     await expect(page.getByText('‘Found Score’ was brought in.')).toBeVisible();

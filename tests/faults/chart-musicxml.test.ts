@@ -151,6 +151,11 @@ describe('odd numbers inside', () => {
     ],
     ['tempos', (v) => `<sound tempo="${v}"/>${G}`],
     [
+      'jumps',
+      (v) =>
+        `<sound segno="${v}" coda="${v}" tocoda="${v}"/>${G}<sound dalsegno="${v}" time-only="${v}"/>`,
+    ],
+    [
       'degrees',
       (v) =>
         G.replace(

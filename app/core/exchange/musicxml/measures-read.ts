@@ -18,6 +18,7 @@ import { MAX_REPEATS } from '../../chart/limits.ts';
 import { symbolOf } from './chord-kinds.ts';
 import { capoOf, feelOf, keyNameOf, tempoOf, tuningOf } from './head-read.ts';
 import { shapeOf } from './frames.ts';
+import { type BarJumps, jumpsIn, withCodas } from './jump-signs.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
 import { fitChords } from './fit-chords.ts';
@@ -51,6 +52,8 @@ interface Measure {
   repeatStart: boolean;
   repeatEnd?: number;
   endings?: readonly number[];
+  jumps: BarJumps;
+  afterJump?: true;
 }
 
 class PartReader {
@@ -64,6 +67,8 @@ class PartReader {
   private readonly strums = new StrumReader();
   private slashes: 'none' | 'beats' | 'stems' = 'none';
   private simile = false;
+  /** Marks at the end of a measure, which belong to the next. */
+  private marksAhead: BarJumps = {};
   private key?: string;
   private capo = 0;
   private tuning: Tuning = STANDARD;
@@ -76,7 +81,9 @@ class PartReader {
       chords: [],
       rhythm: [],
       repeatStart: false,
+      jumps: this.marksAhead,
     };
+    this.marksAhead = {};
     for (const child of node.children) this.readChild(child, measure);
     this.bars.push(this.barOf(measure, index === 0 || node.attributes.implicit === 'yes'));
   }
@@ -95,7 +102,10 @@ class PartReader {
     });
     const shapes = [...this.shapes].map(([symbol, frets]) => ({ symbol, frets }));
     const { key, capo, tuning, warnings } = this;
-    return { sheet: { ...(key && { key }), capo, tuning, shapes, bars }, warnings };
+    return {
+      sheet: { ...(key && { key }), capo, tuning, shapes, bars: withCodas(bars) },
+      warnings,
+    };
   }
 
   private readChild(node: XmlNode, measure: Measure): void {
@@ -103,9 +113,11 @@ class PartReader {
       case 'attributes':
         return this.readAttributes(node, measure);
       case 'direction':
+        this.readJumps(node, measure);
         return this.readDirection(node, measure);
       case 'sound':
-        return this.readSound(node, measure);
+        this.readJumps(node, measure);
+        return this.readSound(node);
       case 'harmony':
         return this.readHarmony(node, measure);
       case 'barline':
@@ -180,7 +192,7 @@ class PartReader {
       );
     } else if (tempo) this.tempo = tempo;
     const sound = childAt(node, 'sound');
-    if (sound) this.readSound(sound, measure, tempo !== undefined);
+    if (sound) this.readSound(sound, tempo !== undefined);
   }
 
   /** Strum and feel in our own words, for programs that keep words and lose elements. */
@@ -190,14 +202,20 @@ class PartReader {
     this.strums.readWords(words);
   }
 
-  private readSound(node: XmlNode, measure: Measure, tempoKnown = false): void {
+  private readSound(node: XmlNode, tempoKnown = false): void {
     const tempo = tempoKnown ? undefined : tempoOf(node);
     if (tempo && tempo !== 'unfit') this.tempo = tempo;
     this.feel = feelOf(node) ?? this.feel;
-    const jumps = ['dacapo', 'dalsegno', 'tocoda', 'coda', 'segno', 'fine'];
-    if (!jumps.some((jump) => node.attributes[jump] !== undefined)) return;
-    const message = `${measure.name} has a jump (D.C., D.S., coda or fine), which is not followed`;
-    this.warn('musicxml-jump', message, 'Set the form of the chart by hand.');
+  }
+
+  /** Jumps hold at the end of their measure; marks after its last beat are those of the next. */
+  private readJumps(node: XmlNode, measure: Measure): void {
+    const full = barLength(this.meter);
+    const isEnd = compare(measure.cursor, full) >= 0 || node.attributes.location === 'right';
+    const { segno, coda, ...jumps } = jumpsIn(node, measure.cursor.n > 0 && !isEnd);
+    const marks = { ...(segno !== undefined && { segno }), ...(coda !== undefined && { coda }) };
+    measure.jumps = { ...measure.jumps, ...jumps, ...(!isEnd && marks) };
+    if (isEnd) this.marksAhead = { ...this.marksAhead, ...marks };
   }
 
   private readHarmony(node: XmlNode, measure: Measure): void {
@@ -233,6 +251,7 @@ class PartReader {
   }
 
   private readBarline(node: XmlNode, measure: Measure): void {
+    this.readJumps(node, measure);
     const ending = childAt(node, 'ending');
     if (ending?.attributes.type === 'start') measure.endings = this.readEnding(ending, measure);
     const repeat = childAt(node, 'repeat')?.attributes;
@@ -240,6 +259,7 @@ class PartReader {
     if (repeat?.direction !== 'backward') return;
     const times = Number(repeat.times ?? 2);
     measure.repeatEnd = Number.isInteger(times) && times >= 2 && times <= MAX_REPEATS ? times : 2;
+    if (repeat['after-jump'] === 'yes') measure.afterJump = true;
   }
 
   private readEnding(node: XmlNode, measure: Measure): readonly number[] | undefined {
@@ -261,7 +281,7 @@ class PartReader {
       const message = `${measure.name}: a chord does not stand on a part of a beat, and was moved to the nearest`;
       this.warn('musicxml-moment', message, 'Check the chords of that bar.');
     }
-    const { heading, repeatStart, repeatEnd, endings } = measure;
+    const { heading, repeatStart, repeatEnd, endings, jumps, afterJump } = measure;
     const before = this.bars.at(-1);
     const bar = { meter, length, pickup, chords: fitted.chords };
     const empty = bar.chords.length === 0 && before !== undefined && equals(before.length, length);
@@ -280,6 +300,8 @@ class PartReader {
       repeatStart,
       ...(repeatEnd !== undefined && { repeatEnd }),
       ...(endings && { endings }),
+      ...(Object.keys(jumps).length > 0 && { jumps }),
+      ...(afterJump && { afterJump }),
     };
   }
 
