@@ -34,7 +34,7 @@ describe('files that are refused', () => {
     ['nothing', '', 'xml-unreadable'],
     ['no XML', 'title: Test', 'xml-unreadable'],
     ['another XML', '<svg/>', 'musicxml-format'],
-    ['a score by bars', '<score-timewise version="4.0"/>', 'musicxml-timewise'],
+    ['a score by bars without any', '<score-timewise version="4.0"/>', 'musicxml-no-chords'],
     ['no parts', score('').replace(/<part id.*<\/part>/, ''), 'musicxml-no-chords'],
     ['no bars', score(''), 'musicxml-no-chords'],
     ['no chords', score('<measure number="1"/>'), 'musicxml-no-chords'],

@@ -3,21 +3,12 @@ import { type Rational, add, compare, equals, toNumber, ZERO } from '../../ratio
 import type { Problem } from '../../result.ts';
 import { STANDARD } from '../../fretboard/tunings.ts';
 import { barLength, meterOf, printMeter } from '../../chart/meter.ts';
-import type {
-  ChordAt,
-  Feel,
-  Frets,
-  Meter,
-  StrumPattern,
-  Tempo,
-  Tuning,
-} from '../../chart/model.ts';
-import { checkSymbol, SILENCE } from '../../chart/rules/head.ts';
-import { parseFeel } from '../../chart/notation/fields.ts';
+import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from '../../chart/model.ts';
+import { printFeel } from '../../chart/notation/fields.ts';
 import { MAX_REPEATS } from '../../chart/limits.ts';
-import { symbolOf } from './chord-kinds.ts';
-import { capoOf, feelOf, keyNameOf, tempoOf, tuningOf } from './head-read.ts';
-import { shapeOf } from './frames.ts';
+import { tuningOf } from './head-read.ts';
+import { feelOf, feelOfWords, tempoOf, withMeter } from './pace-read.ts';
+import { HarmonyReader } from './harmony-read.ts';
 import { type BarJumps, jumpsIn, withCodas } from './jump-signs.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
@@ -59,18 +50,17 @@ interface Measure {
 class PartReader {
   private readonly warnings: Problem[] = [];
   private readonly bars: (Omit<SheetBar, 'tempo'> & { tempo?: Tempo })[] = [];
-  private readonly shapes = new Map<string, Frets>();
+  private readonly harmonies = new HarmonyReader((...warning) => this.warn(...warning));
   private divisions = 1;
   private meter: Meter = meterOf(4, 4);
   private tempo?: Tempo;
   private feel: Feel = { kind: 'straight' };
   private readonly strums = new StrumReader();
   private slashes: 'none' | 'beats' | 'stems' = 'none';
-  private simile = false;
+  /** How many bars a sign repeats; 0 where none is in force. */
+  private repeated = 0;
   /** Marks at the end of a measure, which belong to the next. */
   private marksAhead: BarJumps = {};
-  private key?: string;
-  private capo = 0;
   private tuning: Tuning = STANDARD;
 
   readMeasure(node: XmlNode, index: number): void {
@@ -100,8 +90,9 @@ class PartReader {
       const strum = bar.pickup ? this.strums.ofPickup(bar, this.bars[i + 1]?.strum) : bar.strum;
       return { ...bar, tempo: bar.tempo ?? first ?? NO_TEMPO, ...(strum && { strum }) };
     });
-    const shapes = [...this.shapes].map(([symbol, frets]) => ({ symbol, frets }));
-    const { key, capo, tuning, warnings } = this;
+    const { key, capo } = this.harmonies;
+    const shapes = [...this.harmonies.shapes].map(([symbol, frets]) => ({ symbol, frets }));
+    const { tuning, warnings } = this;
     return {
       sheet: { ...(key && { key }), capo, tuning, shapes, bars: withCodas(bars) },
       warnings,
@@ -113,11 +104,9 @@ class PartReader {
       case 'attributes':
         return this.readAttributes(node, measure);
       case 'direction':
-        this.readJumps(node, measure);
-        return this.readDirection(node, measure);
       case 'sound':
         this.readJumps(node, measure);
-        return this.readSound(node);
+        return this.readDirection(node, measure);
       case 'harmony':
         return this.readHarmony(node, measure);
       case 'barline':
@@ -149,14 +138,12 @@ class PartReader {
     if (divisions !== undefined && divisions > 0) this.divisions = divisions;
     const time = childAt(node, 'time');
     if (time) this.readTime(time, measure);
-    this.key ??= keyNameOf(childAt(node, 'key'));
-    for (const details of childrenOf(node, 'staff-details')) {
-      this.capo = capoOf(details) ?? this.capo;
+    this.harmonies.readAttributes(node);
+    for (const details of childrenOf(node, 'staff-details'))
       this.tuning = tuningOf(details) ?? this.tuning;
-    }
     for (const style of childrenOf(node, 'measure-style')) {
       const repeat = childAt(style, 'measure-repeat');
-      if (repeat) this.simile = repeat.attributes.type === 'start' && /^1?$/.test(repeat.text);
+      if (repeat) this.repeated = repeat.attributes.type === 'start' ? Number(repeat.text) || 1 : 0;
       const slash = childAt(style, 'slash')?.attributes;
       if (slash?.type === 'stop') this.slashes = 'none';
       else if (slash) this.slashes = slash['use-stems'] === 'yes' ? 'stems' : 'beats';
@@ -183,29 +170,19 @@ class PartReader {
       for (const name of ['words', 'other-direction'])
         for (const words of childrenOf(type, name)) this.readWords(words.text);
     }
-    const tempo = tempoOf(node);
-    if (tempo === 'unfit') {
-      this.warn(
-        'musicxml-tempo-range',
-        `${measure.name}: its tempo is out of range`,
-        'Set the tempo of the section yourself.',
-      );
+    const tempo = tempoOf(node, this.meter);
+    if (typeof tempo === 'string') {
+      const what = tempo === 'unfit' ? 'tempo is out of range' : 'tempo mark says no number';
+      const cure = 'Set the tempo of the section yourself.';
+      this.warn('musicxml-tempo-range', `${measure.name}: its ${what}`, cure);
     } else if (tempo) this.tempo = tempo;
-    const sound = childAt(node, 'sound');
-    if (sound) this.readSound(sound, tempo !== undefined);
+    this.feel = feelOf(node) ?? this.feel;
   }
 
   /** Strum and feel in our own words, for programs that keep words and lose elements. */
   private readWords(words: string): void {
-    const feel = parseFeel(words);
-    if (feel.ok) this.feel = feel.value;
+    this.feel = feelOfWords(words) ?? this.feel;
     this.strums.readWords(words);
-  }
-
-  private readSound(node: XmlNode, tempoKnown = false): void {
-    const tempo = tempoKnown ? undefined : tempoOf(node);
-    if (tempo && tempo !== 'unfit') this.tempo = tempo;
-    this.feel = feelOf(node) ?? this.feel;
   }
 
   /** Jumps hold at the end of their measure; marks after its last beat are those of the next. */
@@ -219,35 +196,10 @@ class PartReader {
   }
 
   private readHarmony(node: XmlNode, measure: Measure): void {
-    const read = symbolOf(node);
-    if (!read || !checkSymbol(read.symbol).ok) {
-      this.warn(
-        'musicxml-chord',
-        `${measure.name} has a chord that cannot be read`,
-        'Type it into the chart.',
-      );
-      return;
-    }
-    const { symbol, exact } = read;
-    if (!exact) {
-      const message = `${measure.name}: a chord is read as ${symbol}, though the file says more`;
-      this.warn('musicxml-chord-part', message, 'Check that chord.');
-    }
-    const shape = symbol === SILENCE ? undefined : this.readShape(node, symbol, measure);
-    const forAll = shape && node.attributes['print-frame'] === 'no';
-    if (forAll) this.shapes.set(symbol, shape);
+    const chord = this.harmonies.read(node, measure.name);
+    if (!chord) return;
     const offset = quartersOf(numberAt(node, 'offset') ?? 0, this.divisions);
-    const at = bounded(add(measure.cursor, offset));
-    measure.chords.push({ at, symbol, ...(shape && !forAll && { shape }) });
-  }
-
-  private readShape(node: XmlNode, symbol: string, measure: Measure): Frets | undefined {
-    const read = shapeOf(node);
-    if (!read) return undefined;
-    if (read.ok) return read.value;
-    const message = `${measure.name}: the diagram of ${symbol} is left out. ${read.problems[0]!.message}`;
-    this.warn('musicxml-frame', message, 'Pin a shape in the chart instead.');
-    return undefined;
+    measure.chords.push({ at: bounded(add(measure.cursor, offset)), ...chord });
   }
 
   private readBarline(node: XmlNode, measure: Measure): void {
@@ -282,27 +234,36 @@ class PartReader {
       this.warn('musicxml-moment', message, 'Check the chords of that bar.');
     }
     const { heading, repeatStart, repeatEnd, endings, jumps, afterJump } = measure;
-    const before = this.bars.at(-1);
-    const bar = { meter, length, pickup, chords: fitted.chords };
-    const empty = bar.chords.length === 0 && before !== undefined && equals(before.length, length);
-    const simile = this.simile && !before?.pickup && (empty || sameAsBefore(bar, before));
-    const strum = this.strumOf(bar, measure, simile ? before?.strum : undefined);
+    const source = this.repeated > 0 ? this.bars.at(-this.repeated) : undefined;
+    const written = { meter, length, pickup, chords: fitted.chords };
+    const like = source && !source.pickup && equals(source.length, length) ? source : undefined;
+    const repeats = like && (written.chords.length === 0 || sameAsBefore(written, like));
+    const bar = repeats ? { ...written, chords: like.chords } : written;
+    const strum = this.strumOf(bar, measure, repeats ? like.strum : undefined);
     return {
       ...(heading !== undefined && { heading }),
       ...(this.tempo && { tempo: this.tempo }),
-      feel: this.feel,
+      feel: this.feelIn(bar, measure),
       ...(strum && { strum }),
       meter,
       length,
       pickup,
-      chords: simile ? before!.chords : bar.chords,
-      simile,
+      chords: bar.chords,
+      simile: repeats === true && this.repeated === 1,
       repeatStart,
       ...(repeatEnd !== undefined && { repeatEnd }),
       ...(endings && { endings }),
       ...(Object.keys(jumps).length > 0 && { jumps }),
       ...(afterJump && { afterJump }),
     };
+  }
+
+  private feelIn({ meter }: PaperBar, { name }: Measure): Feel {
+    const feel = withMeter(this.feel, meter);
+    if (feel === this.feel) return feel;
+    const message = `${name}: “${printFeel(this.feel)}” does not go with ${printMeter(meter)}, which is read as straight`;
+    this.warn('musicxml-swing', message, 'Check the feel of the section.');
+    return feel;
   }
 
   private strumOf(
