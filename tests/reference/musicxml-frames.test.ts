@@ -116,3 +116,14 @@ describe('diagrams of other programs', () => {
     expect(shapeIn(note(5, 3, START), note(1, 3, STOP), note(3, 5))).toEqual([null, 3, 3, 5, 3, 3]);
   });
 });
+
+test('a diagram for four strings is left out, and that is said', () => {
+  const { warnings } = unwrap(
+    readMusicXml(
+      '<score-partwise><part-list/><part><measure><sound tempo="90"/><harmony><root><root-step>F</root-step></root><kind>major</kind><frame><frame-strings>4</frame-strings><frame-frets>4</frame-frets><frame-note><string>1</string><fret>2</fret></frame-note></frame></harmony></measure></part></score-partwise>',
+    ),
+  );
+  expect(warnings.map(({ message }) => message)).toEqual([
+    'bar 1: the diagram of F is left out. It is for a neck of other than six strings.',
+  ]);
+});

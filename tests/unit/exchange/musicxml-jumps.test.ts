@@ -77,6 +77,7 @@ describe('what is played', () => {
       'A ; <segno> B ; "To_Coda" C ; "D.S._al_Coda" D ; <coda> E',
       'ABCDBCE',
     ],
+    ['a heading for the coda', 'A ; to-coda B ; D.C. C ; [Coda] D', 'ABCABD'],
     ['two drawn codas', 'A ; <segno> B ; <coda> C ; "D.S._al_Coda" D ; <coda> E', 'ABCDBCE'],
     [
       'al Fine, past a sign to a coda',
@@ -139,6 +140,23 @@ describe('what a form cannot follow is said, with its bar', () => {
     expect(played(chart)).toBe(expected);
     expect(warnings.map((w) => w.message).join()).toContain(message);
     expect(warnings.map((w) => w.code)).toContain('musicxml-jump');
+  });
+
+  test('a jump beside repeat signs that contradict each other', () => {
+    const { chart, warnings } = opened('|: A ; |: B ; D.C. C');
+    expect(played(chart)).toBe('ABC');
+    expect(warnings.map((w) => w.message)).toContain(
+      'the jump in bar 3 is not followed, since the repeat signs contradict each other',
+    );
+  });
+
+  test('a Fine at the end of a bar that is shorter than its meter', () => {
+    const file = score('A ; B ; D.C. C').replace(
+      /(step>B.*?<duration>)4(<.*?note>)/,
+      '$13$2<sound fine="yes"/>',
+    );
+    const messages = unwrap(readMusicXml(file)).warnings.map((w) => w.message);
+    expect(messages.filter((message) => message.includes('Fine'))).toEqual([]);
   });
 
   test('a Fine inside its bar', () => {

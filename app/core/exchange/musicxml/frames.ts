@@ -54,13 +54,13 @@ function barreElements(presses: readonly Press[], frets: Frets, string: StringNo
 }
 
 /**
- * The shape of a harmony's diagram; undefined without one, and for necks of other than six strings.
- * Fails as `fretsFromPlacements` does (two notes on a string, a finger in two places), and with
+ * The shape of a harmony's diagram; undefined without one. Fails for necks of other than six strings, as `fretsFromPlacements` does (two notes on a string, a finger in two places), and with
  * `frame-note` where a string or fret is missing or beyond the neck.
  */
 export function shapeOf(harmony: XmlNode): Result<Frets> | undefined {
   const frame = childAt(harmony, 'frame');
-  if (!frame || numberAt(frame, 'frame-strings') !== 6) return undefined;
+  if (!frame) return undefined;
+  if (numberAt(frame, 'frame-strings') !== 6) return fail(otherNeck);
   const notes = childrenOf(frame, 'frame-note');
   const placements = notes.flatMap((note) => placementOf(note) ?? []);
   if (placements.length < notes.length) return fail(unreadableNote);
@@ -80,6 +80,12 @@ function underBarres(notes: readonly XmlNode[], placements: readonly Placement[]
       .map((string) => ({ string, fret, ...(finger && { finger }) }));
   });
 }
+
+const otherNeck = {
+  code: 'frame-strings',
+  message: 'It is for a neck of other than six strings.',
+  cure: 'Pin a shape in the chart instead.',
+};
 
 const unreadableNote = {
   code: 'frame-note',

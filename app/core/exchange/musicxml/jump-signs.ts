@@ -83,13 +83,21 @@ function drawnSigns(nodes: readonly XmlNode[], said: BarJumps): BarJumps {
   };
 }
 
-/** The last of several unclear coda signs is the coda, unless ways to it are marked; the others lead to it. */
-export function withCodas<T extends { readonly jumps?: BarJumps }>(
-  bars: readonly T[],
-): readonly T[] {
+interface MarkedBar {
+  readonly heading?: string;
+  readonly jumps?: BarJumps;
+}
+
+/**
+ * The last of several unclear coda signs is the coda, unless ways to it are marked; the others lead to it.
+ * Without any sign, a heading that says so is the coda.
+ */
+export function withCodas<T extends MarkedBar>(bars: readonly T[]): readonly T[] {
   const marked = bars.some(({ jumps }) => jumps?.toCoda !== undefined);
   const last = bars.findLastIndex(({ jumps }) => jumps?.codaSign || jumps?.coda !== undefined);
   return bars.map((bar, i) => {
+    if (last < 0 && /^coda\b/i.test(bar.heading ?? ''))
+      return { ...bar, jumps: { ...bar.jumps, coda: '' } };
     if (!bar.jumps?.codaSign) return bar;
     const mark = marked || i === last ? { coda: '' } : { toCoda: '' };
     return { ...bar, jumps: { ...mark, ...bar.jumps } };

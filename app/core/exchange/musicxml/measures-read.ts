@@ -44,8 +44,13 @@ interface Measure {
   repeatEnd?: number;
   endings?: readonly number[];
   jumps: BarJumps;
+  fineAt?: Rational;
   afterJump?: true;
 }
+
+/** Only at the end of the measure is it known whether anything follows its Fine. */
+const jumpsOf = ({ jumps, fineAt, end }: Measure): BarJumps =>
+  fineAt && compare(fineAt, end) >= 0 ? { ...jumps, fine: 'at the end' } : jumps;
 
 class PartReader {
   private readonly warnings: Problem[] = [];
@@ -192,6 +197,7 @@ class PartReader {
     const { segno, coda, ...jumps } = jumpsIn(node, measure.cursor.n > 0 && !isEnd);
     const marks = { ...(segno !== undefined && { segno }), ...(coda !== undefined && { coda }) };
     measure.jumps = { ...measure.jumps, ...jumps, ...(!isEnd && marks) };
+    if (jumps.fine) measure.fineAt = measure.cursor;
     if (isEnd) this.marksAhead = { ...this.marksAhead, ...marks };
   }
 
@@ -233,7 +239,8 @@ class PartReader {
       const message = `${measure.name}: a chord does not stand on a part of a beat, and was moved to the nearest`;
       this.warn('musicxml-moment', message, 'Check the chords of that bar.');
     }
-    const { heading, repeatStart, repeatEnd, endings, jumps, afterJump } = measure;
+    const { heading, repeatStart, repeatEnd, endings, afterJump } = measure;
+    const jumps = jumpsOf(measure);
     const source = this.repeated > 0 ? this.bars.at(-this.repeated) : undefined;
     const written = { meter, length, pickup, chords: fitted.chords };
     const like = source && !source.pickup && equals(source.length, length) ? source : undefined;

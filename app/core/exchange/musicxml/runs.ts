@@ -22,7 +22,7 @@ export function cutIntoRuns(typed: readonly SheetBar[]): Runs {
   const starts = repeatStarts(typed);
   const signed = typed.map((bar, i) => ({ ...bar, repeatStart: starts.has(i) || bar.repeatStart }));
   const whole = repeatOrder(signed);
-  const jumps: FollowedJumps = whole ? followJumps(signed) : { cuts: new Map(), warnings: [] };
+  const jumps: FollowedJumps = whole ? followJumps(signed) : withoutOrder(signed);
   const bars = signed.map(withoutJumps);
   const sections = sectionsOf(bars, jumps.cuts);
   const { warnings } = jumps;
@@ -31,7 +31,19 @@ export function cutIntoRuns(typed: readonly SheetBar[]): Runs {
     return { runs: sections.map((section) => signedRun(bars, section)), warnings };
   if (whole) return { runs: playedRuns(bars, sections, whole), warnings };
   const written = bars.map((_, i) => i);
-  return { runs: playedRuns(bars.map(withoutSigns), sections, written), warnings: [unfollowed] };
+  const all = [unfollowed, ...warnings];
+  return { runs: playedRuns(bars.map(withoutSigns), sections, written), warnings: all };
+}
+
+/** Jumps need repeats that can be followed. */
+function withoutOrder(bars: readonly SheetBar[]): FollowedJumps {
+  const jump = bars.findIndex((bar) => bar.jumps?.back);
+  const warning: Problem = {
+    code: 'musicxml-jump',
+    message: `the jump in bar ${jump + 1} is not followed, since the repeat signs contradict each other`,
+    cure: 'Check the form of the chart.',
+  };
+  return { cuts: new Map(), warnings: jump < 0 ? [] : [warning] };
 }
 
 const unfollowed: Problem = {

@@ -18,7 +18,7 @@ export const fileKinds: readonly {
     id: 'score',
     label: 'Score',
     ending: '.musicxml',
-    what: 'Form, chords, diagrams, strums and lead lines for notation programs, as MusicXML 4.0.',
+    what: 'Form, chords, diagrams, strums and lead lines for notation programs (MusicXML).',
   },
   {
     id: 'mxl',
