@@ -34,8 +34,7 @@ describe('files that are refused', () => {
     ['nothing', '', 'xml-unreadable'],
     ['no XML', 'title: Test', 'xml-unreadable'],
     ['another XML', '<svg/>', 'musicxml-format'],
-    ['a score by bars', '<score-timewise version="4.0"/>', 'musicxml-timewise'],
-    ['a compressed score', 'PK\u0003\u0004 …', 'xml-compressed'],
+    ['a score by bars without any', '<score-timewise version="4.0"/>', 'musicxml-no-chords'],
     ['no parts', score('').replace(/<part id.*<\/part>/, ''), 'musicxml-no-chords'],
     ['no bars', score(''), 'musicxml-no-chords'],
     ['no chords', score('<measure number="1"/>'), 'musicxml-no-chords'],
@@ -151,6 +150,11 @@ describe('odd numbers inside', () => {
       (v) => `${G}<barline location="left"><ending number="${v}" type="start"/></barline>`,
     ],
     ['tempos', (v) => `<sound tempo="${v}"/>${G}`],
+    [
+      'jumps',
+      (v) =>
+        `<sound segno="${v}" coda="${v}" tocoda="${v}"/>${G}<sound dalsegno="${v}" time-only="${v}"/>`,
+    ],
     [
       'degrees',
       (v) =>

@@ -135,6 +135,29 @@ describe('musicxml-io reads what is written', () => {
   });
 });
 
+test('musicxml-io finds bowing marks, accents and heads where strokes are', () => {
+  const text = 'title: T\ntempo: 100\n[A]\nstrum: eighths D- D>U -Ux rU\n| G |\n';
+  const notes = io
+    .parse(fileOf(unwrap(parseChart(text))))
+    .parts[0]!.measures[0]!.entries.filter((entry) => entry.type === 'note');
+  const signs = notes.map(({ rest, notehead, notations }) => [
+    rest ? 'rest' : notehead?.value,
+    ...(notations ?? []).flatMap((n) =>
+      n.type === 'technical' ? [n.technical] : n.type === 'articulation' ? [n.articulation] : [],
+    ),
+  ]);
+  expect(signs).toEqual([
+    ['slash', 'down-bow'],
+    ['slash', 'down-bow', 'accent'],
+    ['slash', 'up-bow'],
+    ['slash'],
+    ['x', 'up-bow'],
+    ['rest'],
+    ['slash', 'up-bow'],
+  ]);
+  expect(io.validate(io.parse(fileOf(unwrap(parseChart(text))))).errors).toEqual([]);
+});
+
 describe('lead lines as tablature', () => {
   const TEXT = `title: T
 tempo: 100

@@ -9,7 +9,7 @@ import { type FinishedJob, type RunningJob, runJob } from './run-job.ts';
 import type { FileJob } from './jobs.ts';
 import { TrackChoices } from './track-choices.svelte.ts';
 
-export type FileKind = 'chart' | 'score' | 'midi' | 'wav';
+export type FileKind = 'chart' | 'score' | 'mxl' | 'midi' | 'wav';
 
 /** What music players and the compact disc use. */
 export const FILE_RATE: SampleRate = 44_100;
@@ -38,7 +38,7 @@ class ChartExport {
     return this.#cancelled;
   }
   readonly ready: boolean = $derived(
-    this.kind === 'chart' || this.kind === 'score' || this.track.ready,
+    (this.kind !== 'midi' && this.kind !== 'wav') || this.track.ready,
   );
 
   /** Opens the question how to write this chart. */
@@ -60,14 +60,26 @@ class ChartExport {
   save = async (): Promise<void> => {
     const chart = this.#chart;
     if (!chart || this.#running || !this.ready) return;
-    if (this.kind === 'chart') this.#hand(chart.title, '.json', writeChartFile(chart), JSON_TYPE);
-    else if (this.kind === 'score') await this.#score(chart);
-    else await this.#sounding(chart, this.kind);
+    switch (this.kind) {
+      case 'chart':
+        return this.#hand(chart.title, '.json', writeChartFile(chart), JSON_TYPE);
+      case 'score':
+        return this.#score(chart);
+      case 'mxl':
+        return this.#mxl(chart);
+      default:
+        return this.#sounding(chart, this.kind);
+    }
   };
 
   #score = async (chart: Chart): Promise<void> => {
-    const written = await this.#run({ kind: 'write-score', chart });
-    if (written) this.#hand(chart.title, '.musicxml', written.answer ?? '', SCORE_TYPE);
+    const written = await this.#run({ kind: 'score', chart });
+    if (written) this.#hand(chart.title, '.musicxml', written.answer, SCORE_TYPE);
+  };
+
+  #mxl = async (chart: Chart): Promise<void> => {
+    const written = await this.#run({ kind: 'mxl', chart });
+    if (written) this.#hand(chart.title, '.mxl', written.file, MXL_TYPE);
   };
 
   #sounding = async (chart: Chart, kind: 'midi' | 'wav'): Promise<void> => {
@@ -117,7 +129,8 @@ class ChartExport {
 }
 
 const JSON_TYPE = 'application/json';
-/** Registered by the W3C for uncompressed MusicXML (MusicXML 4.0, from memory). */
+/** Recommended for MusicXML without and with compression (W3C MusicXML 4.0, container). */
 const SCORE_TYPE = 'application/vnd.recordare.musicxml+xml';
+const MXL_TYPE = 'application/vnd.recordare.musicxml';
 
 export const chartExport = new ChartExport();

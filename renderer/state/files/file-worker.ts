@@ -1,11 +1,12 @@
 // Makes and opens files on a thread of its own, so that the page never stands still. One job, then it is ended.
-import { readMusicXml } from '../../../app/core/exchange/musicxml/read.ts';
+import { writeMxl } from '../../../app/core/exchange/musicxml/mxl-write.ts';
 import { writeMusicXml } from '../../../app/core/exchange/musicxml/write.ts';
 import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
 import { writeSmf } from '../../../app/core/exchange/smf/write.ts';
 import { writeWav } from '../../../app/core/exchange/wav/write.ts';
 import { ok } from '../../../app/core/result.ts';
 import type { FileJob, FromWorker } from './jobs.ts';
+import { openScore } from './open-score.ts';
 
 type Answer = Extract<FromWorker, { kind: 'answer' }>['result'];
 
@@ -22,11 +23,21 @@ function carryOut(job: FileJob): Answer {
       return wav(job);
     case 'midi':
       return midi(job);
-    case 'write-score':
+    case 'score':
       return writeMusicXml(job.chart);
+    case 'mxl':
+      return mxl(job);
     case 'read-score':
-      return readMusicXml(job.text);
+      return openScore(job.bytes);
   }
+}
+
+function mxl({ chart }: Extract<FileJob, { kind: 'mxl' }>): Answer {
+  const score = writeMusicXml(chart);
+  if (!score.ok) return score;
+  const bytes = writeMxl(score.value);
+  tell({ kind: 'piece', bytes, done: 1 }, [bytes.buffer]);
+  return ok(null);
 }
 
 function wav({ unit, options, levels, sampleRate }: Extract<FileJob, { kind: 'wav' }>): Answer {

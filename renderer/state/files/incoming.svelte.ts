@@ -15,7 +15,7 @@ export interface OpenedFile {
   readonly warnings: readonly Problem[];
 }
 
-export const CHART_FILES = '.json,.musicxml,.xml,application/json';
+export const CHART_FILES = '.json,.musicxml,.mxl,.xml,application/json';
 
 /** Bytes of the largest score that is opened; the reader has limits of its own. */
 const MAX_SCORE = 20_000_000;
@@ -69,9 +69,9 @@ class Incoming {
   };
 
   #openScore = async (file: File): Promise<void> => {
-    const text = textOf(await file.arrayBuffer());
+    const bytes = new Uint8Array(await file.arrayBuffer());
     const timer = setTimeout(() => (this.#reading = file.name), SOON_MS);
-    this.#running = runJob<'read-score'>({ kind: 'read-score', text });
+    this.#running = runJob<'read-score'>({ kind: 'read-score', bytes });
     const result = await this.#running.finished;
     clearTimeout(timer);
     this.#running = undefined;
@@ -88,14 +88,6 @@ async function save({ chart }: OpenedFile): Promise<void> {
   const title = freeTitle(chart.title, library.charts);
   const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
   if (saved) messages.say(`‘${saved.title}’ was brought in.`);
-}
-
-/** XML may be UTF-16, and then opens with its mark (XML 1.0, 4.3.3). */
-function textOf(bytes: ArrayBuffer): string {
-  const [first, second] = new Uint8Array(bytes, 0, Math.min(2, bytes.byteLength));
-  const mark = `${first} ${second}`;
-  const encoding = { '255 254': 'utf-16le', '254 255': 'utf-16be' }[mark] ?? 'utf-8';
-  return new TextDecoder(encoding).decode(bytes);
 }
 
 const named = (file: string, problem: Problem): Problem => ({

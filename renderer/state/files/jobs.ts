@@ -21,14 +21,16 @@ export type FileJob =
       readonly options: TrackOptions;
       readonly title: string;
     }
-  | { readonly kind: 'write-score'; readonly chart: Chart }
-  | { readonly kind: 'read-score'; readonly text: string };
+  | { readonly kind: 'score'; readonly chart: Chart }
+  | { readonly kind: 'mxl'; readonly chart: Chart }
+  | { readonly kind: 'read-score'; readonly bytes: Uint8Array };
 
 /** What a job comes to. The bytes of a file travel before it, as pieces. */
 export interface JobAnswers {
   readonly wav: null;
   readonly midi: null;
-  readonly 'write-score': string;
+  readonly score: string;
+  readonly mxl: null;
   readonly 'read-score': OpenedScore;
 }
 

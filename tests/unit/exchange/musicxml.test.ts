@@ -229,7 +229,7 @@ describe('scores of other programs', () => {
       `${HEAD}<sound tempo="4000"/><direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>900</per-minute></metronome></direction-type></direction>`,
       'musicxml-tempo-range',
     ],
-    ['a jump', `${HEAD}<sound dacapo="yes"/>`, 'musicxml-jump'],
+    ['a jump to nowhere', `${HEAD}<sound dalsegno="a"/>`, 'musicxml-jump'],
     ['no meter', `${HEAD}<attributes><time><senza-misura/></time></attributes>`, 'musicxml-meter'],
     ['an unknown kind', `${HEAD}${chord('C', 'Neapolitan')}`, 'musicxml-chord-part'],
     [

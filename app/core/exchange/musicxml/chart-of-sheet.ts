@@ -2,7 +2,7 @@
 import { equals } from '../../rational.ts';
 import type { Problem } from '../../result.ts';
 import { endingMeter } from '../../chart/form.ts';
-import { MAX_NAME, MAX_TIMES } from '../../chart/limits.ts';
+import { MAX_TIMES } from '../../chart/limits.ts';
 import { printMeter } from '../../chart/meter.ts';
 import type {
   AlteredEnding,
@@ -17,11 +17,11 @@ import { realisePhrase } from '../../fretboard/phrase/realise.ts';
 import { lineLengths } from '../../chart/phrase/lines.ts';
 import { usualTimes } from '../../chart/notation/print.ts';
 import { playOrder } from '../../chart/repeats.ts';
-import { isName } from '../../chart/rules/names.ts';
 import { type WrittenBar, writtenBars } from '../../chart/written-bars.ts';
 import { phrasesOf } from './phrases-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
-import { type Sheet, type SheetBar, repeatStarts, sameAsBefore } from './sheet.ts';
+import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
+import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
 
 export interface FoundChart {
   readonly chart: ChartBody;
@@ -79,84 +79,6 @@ function withoutCommon({ tempo, meter, feel, ...section }: Section, first: Sheet
 }
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
-
-/** Bars that belong together: one time through one section. */
-interface Run {
-  readonly name: string;
-  readonly bars: readonly SheetBar[];
-}
-
-/** At every heading, and where tempo or feel change, since a section has one of each. */
-function cutIntoRuns(typed: readonly SheetBar[]): {
-  runs: readonly Run[];
-  warnings: readonly Problem[];
-} {
-  const starts = repeatStarts(typed);
-  const bars = typed.map((bar, i) => ({ ...bar, repeatStart: starts.has(i) || bar.repeatStart }));
-  const names = sectionNames(bars);
-  const runs = runsOf(
-    bars,
-    names,
-    bars.map((_, i) => i),
-  );
-  if (runs.every((run) => playOrder(barsOf(run.bars, undefined)).faults.length === 0))
-    return { runs, warnings: [] };
-  const whole = playOrder(barsOf(bars, undefined));
-  const plain = bars.map(withoutSigns);
-  const warning: Problem = {
-    code: 'musicxml-repeats',
-    message: 'the repeat signs of the file cannot all be followed',
-    cure: 'Check the repeats and the form of the chart.',
-  };
-  if (whole.faults.length > 0)
-    return { runs: runsOf(plain, names, whole.order), warnings: [warning] };
-  return { runs: runsOf(plain, names, whole.order), warnings: [] };
-}
-
-const withoutSigns = ({ repeatEnd: _end, endings: _endings, ...plain }: SheetBar): SheetBar => ({
-  ...plain,
-  repeatStart: false,
-});
-
-/** Bars in a playing order, cut where another section starts or the order jumps. */
-function runsOf(
-  bars: readonly SheetBar[],
-  names: readonly string[],
-  order: readonly number[],
-): Run[] {
-  const runs: { name: string; bars: SheetBar[] }[] = [];
-  order.forEach((index, i) => {
-    const jumps = i > 0 && index !== order[i - 1]! + 1;
-    const starts = bars[index]!.heading !== undefined || names[index] !== names[index - 1];
-    if (i === 0 || jumps || starts) runs.push({ name: names[index]!, bars: [] });
-    runs.at(-1)!.bars.push(bars[index]!);
-  });
-  return runs;
-}
-
-/** The section that each bar belongs to. */
-function sectionNames(bars: readonly SheetBar[]): string[] {
-  const headed = bars.some((bar) => bar.heading !== undefined);
-  let base = headed ? 'Start' : 'Song';
-  let part = 1;
-  return bars.map((bar, i) => {
-    const before = bars[i - 1];
-    if (bar.heading !== undefined) [base, part] = [readableName(bar.heading), 1];
-    else if (before && !(same(bar.tempo, before.tempo) && same(bar.feel, before.feel))) part++;
-    return part === 1 ? base : `${base.slice(0, MAX_NAME - 9)} part ${part}`;
-  });
-}
-
-/** Signs that would part names are left out, and so is a number of times at the end. */
-function readableName(heading: string): string {
-  const plain = heading
-    .replace(/[[\]|,:=\s]+/gu, ' ')
-    .replace(/\s[x×]\d+\s*$/u, '')
-    .trim()
-    .slice(0, MAX_NAME - 4)
-    .trim();
-  return isName(plain) ? plain : 'Section';
-}
 
 /** The strum of most bars, if every bar has one: a section cannot take its own strum from a single bar. */
 function commonStrum(bars: readonly SheetBar[]): StrumPattern | undefined {
@@ -269,11 +191,15 @@ class Assembly {
   }
 }
 
-/** Of several runs under one heading the one that comes most often, then the shortest: others are its variants. */
+/** Of several runs under one heading the one that comes most often, then one with its repeats, then the shortest: others are its variants. */
 function mostUsual(runs: readonly Run[]): Run {
   const groups = [...Map.groupBy(runs, (run) => JSON.stringify(run.bars)).values()];
   const lengthOf = ([run]: readonly Run[]): number => run!.bars.length;
-  return groups.toSorted((a, b) => b.length - a.length || lengthOf(a) - lengthOf(b))[0]![0]!;
+  const unsigned = ([run]: readonly Run[]): number =>
+    Number(run!.bars.every((bar) => bar.repeatEnd === undefined));
+  return groups.toSorted(
+    (a, b) => b.length - a.length || unsigned(a) - unsigned(b) || lengthOf(a) - lengthOf(b),
+  )[0]![0]!;
 }
 
 const sameMusic = (a: Section, b: Section): boolean => same({ ...a, name: '' }, { ...b, name: '' });

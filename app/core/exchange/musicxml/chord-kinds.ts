@@ -3,6 +3,8 @@ import { Interval } from 'tonal';
 import type { SoundingChord } from '../../harmony/chord.ts';
 import { knownQualities, readQuality } from '../../harmony/quality.ts';
 import { readChord } from '../../harmony/read.ts';
+import type { Key } from '../../harmony/key.ts';
+import { noteOf, rootOf } from './harmony-root.ts';
 import { type XmlElement, element } from './xml-write.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
 
@@ -147,14 +149,13 @@ export interface ReadSymbol {
   readonly exact: boolean;
 }
 
-/** The symbol of a harmony element, or undefined where it names no root. */
-export function symbolOf(harmony: XmlNode): ReadSymbol | undefined {
+/** The symbol of a harmony element, or undefined where it names no root; steps are those of the key. */
+export function symbolOf(harmony: XmlNode, key?: Key): ReadSymbol | undefined {
   const kind = textAt(harmony, 'kind') ?? 'other';
   if (kind === 'none') return { symbol: 'N.C.', exact: true };
-  const root = noteOf(childAt(harmony, 'root'), 'root');
+  const root = rootOf(harmony, key);
   if (!root) return undefined;
   const bass = noteOf(childAt(harmony, 'bass'), 'bass');
-  const end = bass && bass !== root ? `/${bass}` : '';
   const suffix = KINDS.find(([name]) => name === kind)?.[1];
   const text = childAt(harmony, 'kind')?.attributes.text;
   const degrees = childrenOf(harmony, 'degree').flatMap(readDegree);
@@ -162,15 +163,18 @@ export function symbolOf(harmony: XmlNode): ReadSymbol | undefined {
   const wanted = suffix === undefined ? undefined : applyDegrees(suffix, degrees);
   const said = [text, built].find((o) => o !== undefined && says(`${root}${o}`, wanted));
   const exact = said ?? (wanted && suffixOf(wanted));
-  return { symbol: `${root}${exact ?? suffix ?? ''}${end}`, exact: exact !== undefined };
+  const plain = `${root}${exact ?? suffix ?? ''}`;
+  const lowest = bass ?? inverted(plain, numberAt(harmony, 'inversion') ?? 0);
+  const symbol = lowest && lowest !== root ? `${plain}/${lowest}` : plain;
+  // A harmony may stack several chords on each other.
+  const single = childrenOf(harmony, 'kind').length <= 1;
+  return { symbol, exact: exact !== undefined && single };
 }
 
-function noteOf(node: XmlNode | undefined, prefix: 'root' | 'bass'): string | undefined {
-  const step = textAt(node, `${prefix}-step`);
-  const alter = numberAt(node, `${prefix}-alter`) ?? 0;
-  if (!step || !/^[A-G]$/.test(step) || !Number.isInteger(alter) || Math.abs(alter) > 2)
-    return undefined;
-  return step + (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
+/** The lowest note of an inversion that names no bass: the third in the first, the fifth in the second. */
+function inverted(symbol: string, inversion: number): string | undefined {
+  const chord = readChord(symbol);
+  return chord.ok && chord.value.kind === 'chord' ? chord.value.tones[inversion]?.note : undefined;
 }
 
 function readDegree(node: XmlNode): Degree[] {

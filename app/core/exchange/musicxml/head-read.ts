@@ -1,48 +1,11 @@
-// Reads tempo, feel, key, capo and tuning from the elements that carry them.
+// Reads key, capo and tuning from the elements that carry them.
 import { Note } from 'tonal';
 import { STANDARD, TUNINGS } from '../../fretboard/tunings.ts';
 import { noteAtFifths } from '../../harmony/notes.ts';
 import { MAX_CAPO } from '../../chart/limits.ts';
-import type { Feel, Tempo, Tuning } from '../../chart/model.ts';
-import { checkFeel, checkTempo, checkTuning, tuningNotes } from '../../chart/rules/head.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
-
-/** A metronome mark of a direction, else a sound's tempo in quarters a minute; 'unfit' is out of 20–400. */
-export function tempoOf(node: XmlNode): Tempo | 'unfit' | undefined {
-  const marks = childrenOf(node, 'direction-type').map((type) => childAt(type, 'metronome'));
-  const mark = marks.find((m) => m !== undefined);
-  const tempo = (mark && tempoOfMark(mark)) ?? tempoOfSound(node);
-  if (!tempo) return undefined;
-  return checkTempo(tempo).ok ? tempo : 'unfit';
-}
-
-function tempoOfMark(mark: XmlNode): Tempo | undefined {
-  const unit = textAt(mark, 'beat-unit');
-  const bpm = numberAt(mark, 'per-minute');
-  const known = unit === 'half' || unit === 'quarter' || unit === 'eighth';
-  if (!known || bpm === undefined) return undefined;
-  return { bpm: hundredths(bpm), beat: childAt(mark, 'beat-unit-dot') ? `dotted-${unit}` : unit };
-}
-
-function tempoOfSound(node: XmlNode): Tempo | undefined {
-  const sound = node.name === 'sound' ? node : childAt(node, 'sound');
-  const quarters = Number(sound?.attributes.tempo ?? Number.NaN);
-  return Number.isFinite(quarters) ? { bpm: hundredths(quarters), beat: 'quarter' } : undefined;
-}
-
-const hundredths = (bpm: number): number => Math.round(bpm * 100) / 100;
-
-export function feelOf(sound: XmlNode): Feel | undefined {
-  const swing = childAt(sound, 'swing');
-  if (!swing) return undefined;
-  const feel: Feel = {
-    kind: 'swing',
-    value: textAt(swing, 'swing-type') === '16th' ? 16 : 8,
-    long: numberAt(swing, 'first') ?? 0,
-    short: numberAt(swing, 'second') ?? 0,
-  };
-  return !childAt(swing, 'straight') && checkFeel(feel).ok ? feel : { kind: 'straight' };
-}
+import type { Tuning } from '../../chart/model.ts';
+import { checkTuning, tuningNotes } from '../../chart/rules/head.ts';
+import { type XmlNode, childrenOf, numberAt, textAt } from './xml-read.ts';
 
 /** "D", "F# minor"; modes that a chart does not name are left out. */
 export function keyNameOf(key: XmlNode | undefined): string | undefined {

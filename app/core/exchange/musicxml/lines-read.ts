@@ -23,20 +23,21 @@ export interface ReadLines {
   readonly warnings: readonly Problem[];
 }
 
-/** Adds what the tablature parts play to the bars of the sheet; `chords` is the part that was read for chords. */
-export function readLines(root: XmlNode, chords: XmlNode, bars: readonly SheetBar[]): ReadLines {
+/** Adds what the tablature parts play to the bars of the sheet; the part with the chords may be one of them. */
+export function readLines(root: XmlNode, bars: readonly SheetBar[]): ReadLines {
   const lines: PlayedLine[][] = bars.map(() => []);
   const warnings: Problem[] = [];
   const taken = new Set<string>();
   childrenOf(root, 'part').forEach((part, index) => {
-    if (part === chords || !isTablature(part)) return;
+    const staff = tablatureStaff(part);
+    if (staff === undefined) return;
     const name = freeName(partNameOf(root, part, index), taken);
-    const staff = new StaffReader(bars);
+    const reader = new StaffReader(bars, staff);
     childrenOf(part, 'measure').forEach((measure, i) => {
-      const bar = bars[i] && staff.readMeasure(measure, i);
+      const bar = bars[i] && reader.readMeasure(measure, i);
       if (bar) lines[i]!.push({ ...name, bar });
     });
-    if (staff.unfit.length > 0) warnings.push(unfitWarning(name, staff.unfit));
+    if (reader.unfit.length > 0) warnings.push(unfitWarning(name, reader.unfit));
   });
   return {
     bars: bars.map((bar, i) => (lines[i]!.length > 0 ? { ...bar, lines: lines[i]! } : bar)),
@@ -51,10 +52,16 @@ const unfitWarning = ({ phrase, part }: LineName, bars: readonly number[]): Prob
 });
 
 /** Does any note of the part say its string and fret? */
-export const isTablature = (part: XmlNode): boolean =>
-  childrenOf(part, 'measure').some((measure) =>
-    childrenOf(measure, 'note').some((note) => placeOf(note) !== undefined),
-  );
+export const isTablature = (part: XmlNode): boolean => tablatureStaff(part) !== undefined;
+
+/** The lowest staff of a part whose notes say string and fret: tablature stands under the notes. */
+function tablatureStaff(part: XmlNode): string | undefined {
+  const notes = childrenOf(part, 'measure').flatMap((measure) => childrenOf(measure, 'note'));
+  const staves = new Set(notes.filter((note) => placeOf(note)).map(staffOf));
+  return [...staves].toSorted().at(-1);
+}
+
+const staffOf = (note: XmlNode): string => textAt(note, 'staff') ?? '1';
 
 type LineName = Pick<PlayedLine, 'phrase' | 'part'>;
 
@@ -109,8 +116,11 @@ class StaffReader {
   private divisions = 1;
   private grace?: Place & { readonly note: XmlNode };
 
-  constructor(bars: readonly SheetBar[]) {
+  private readonly staff: string;
+
+  constructor(bars: readonly SheetBar[], staff: string) {
     this.bars = bars;
+    this.staff = staff;
   }
 
   /** Undefined for a bar of rests, and for one that does not fit, which is noted. */
@@ -119,9 +129,10 @@ class StaffReader {
     for (const child of measure.children) {
       if (child.name === 'attributes')
         this.divisions = numberAt(child, 'divisions') ?? this.divisions;
-      // What follows a backup is another voice.
-      if (child.name === 'backup') break;
+      // What follows a backup is another voice, or the staff that is looked for.
+      if (child.name === 'backup' && events.length > 0) break;
       if (child.name !== 'note' && child.name !== 'forward') continue;
+      if (staffOf(child) !== this.staff) continue;
       if (!this.readNote(child, events)) return this.leaveOut(index);
     }
     if (events.every((event) => event.kind === 'rest')) return undefined;

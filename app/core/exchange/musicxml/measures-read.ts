@@ -3,26 +3,18 @@ import { type Rational, add, compare, equals, toNumber, ZERO } from '../../ratio
 import type { Problem } from '../../result.ts';
 import { STANDARD } from '../../fretboard/tunings.ts';
 import { barLength, meterOf, printMeter } from '../../chart/meter.ts';
-import type {
-  ChordAt,
-  Feel,
-  Frets,
-  Meter,
-  StrumPattern,
-  Tempo,
-  Tuning,
-} from '../../chart/model.ts';
-import { checkSymbol, SILENCE } from '../../chart/rules/head.ts';
-import { parseFeel } from '../../chart/notation/fields.ts';
-import { parseStrum } from '../../chart/strum.ts';
+import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from '../../chart/model.ts';
+import { printFeel } from '../../chart/notation/fields.ts';
 import { MAX_REPEATS } from '../../chart/limits.ts';
-import { symbolOf } from './chord-kinds.ts';
-import { capoOf, feelOf, keyNameOf, tempoOf, tuningOf } from './head-read.ts';
-import { shapeOf } from './frames.ts';
-import { PLAIN_STRUM } from './measures-write.ts';
+import { tuningOf } from './head-read.ts';
+import { feelOf, feelOfWords, tempoOf, withMeter } from './pace-read.ts';
+import { HarmonyReader } from './harmony-read.ts';
+import { type BarJumps, jumpsIn, withCodas } from './jump-signs.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
 import { fitChords } from './fit-chords.ts';
+import { type RhythmNote, StrumReader, rhythmNote } from './strum-read.ts';
+import type { PaperBar } from './strum-paper.ts';
 import { type XmlNode, childAt, childrenOf, numberAt } from './xml-read.ts';
 
 export interface ReadSheet {
@@ -47,23 +39,33 @@ interface Measure {
   end: Rational;
   heading?: string;
   readonly chords: ChordAt[];
+  readonly rhythm: RhythmNote[];
   repeatStart: boolean;
   repeatEnd?: number;
   endings?: readonly number[];
+  jumps: BarJumps;
+  fineAt?: Rational;
+  afterJump?: true;
 }
+
+/** Only at the end of the measure is it known whether anything follows its Fine. */
+const jumpsOf = ({ jumps, fineAt, end }: Measure): BarJumps =>
+  fineAt && compare(fineAt, end) >= 0 ? { ...jumps, fine: 'at the end' } : jumps;
 
 class PartReader {
   private readonly warnings: Problem[] = [];
   private readonly bars: (Omit<SheetBar, 'tempo'> & { tempo?: Tempo })[] = [];
-  private readonly shapes = new Map<string, Frets>();
+  private readonly harmonies = new HarmonyReader((...warning) => this.warn(...warning));
   private divisions = 1;
   private meter: Meter = meterOf(4, 4);
   private tempo?: Tempo;
   private feel: Feel = { kind: 'straight' };
-  private strum?: StrumPattern;
-  private simile = false;
-  private key?: string;
-  private capo = 0;
+  private readonly strums = new StrumReader();
+  private slashes: 'none' | 'beats' | 'stems' = 'none';
+  /** How many bars a sign repeats; 0 where none is in force. */
+  private repeated = 0;
+  /** Marks at the end of a measure, which belong to the next. */
+  private marksAhead: BarJumps = {};
   private tuning: Tuning = STANDARD;
 
   readMeasure(node: XmlNode, index: number): void {
@@ -72,8 +74,11 @@ class PartReader {
       cursor: ZERO,
       end: ZERO,
       chords: [],
+      rhythm: [],
       repeatStart: false,
+      jumps: this.marksAhead,
     };
+    this.marksAhead = {};
     for (const child of node.children) this.readChild(child, measure);
     this.bars.push(this.barOf(measure, index === 0 || node.attributes.implicit === 'yes'));
   }
@@ -86,13 +91,17 @@ class PartReader {
         'the file says no tempo',
         'Set one in the chart; ♩ = 100 stands there now.',
       );
-    const bars = this.bars.map((bar): SheetBar => ({
-      ...bar,
-      tempo: bar.tempo ?? first ?? NO_TEMPO,
-    }));
-    const shapes = [...this.shapes].map(([symbol, frets]) => ({ symbol, frets }));
-    const { key, capo, tuning, warnings } = this;
-    return { sheet: { ...(key && { key }), capo, tuning, shapes, bars }, warnings };
+    const bars = this.bars.map((bar, i): SheetBar => {
+      const strum = bar.pickup ? this.strums.ofPickup(bar, this.bars[i + 1]?.strum) : bar.strum;
+      return { ...bar, tempo: bar.tempo ?? first ?? NO_TEMPO, ...(strum && { strum }) };
+    });
+    const { key, capo } = this.harmonies;
+    const shapes = [...this.harmonies.shapes].map(([symbol, frets]) => ({ symbol, frets }));
+    const { tuning, warnings } = this;
+    return {
+      sheet: { ...(key && { key }), capo, tuning, shapes, bars: withCodas(bars) },
+      warnings,
+    };
   }
 
   private readChild(node: XmlNode, measure: Measure): void {
@@ -100,21 +109,26 @@ class PartReader {
       case 'attributes':
         return this.readAttributes(node, measure);
       case 'direction':
-        return this.readDirection(node, measure);
       case 'sound':
-        return this.readSound(node, measure);
+        this.readJumps(node, measure);
+        return this.readDirection(node, measure);
       case 'harmony':
         return this.readHarmony(node, measure);
       case 'barline':
         return this.readBarline(node, measure);
       case 'note':
-        if (!childAt(node, 'chord') && !childAt(node, 'grace')) this.move(node, measure, 1);
-        return;
+        return this.readNote(node, measure);
       case 'forward':
         return this.move(node, measure, 1);
       case 'backup':
         return this.move(node, measure, -1);
     }
+  }
+
+  private readNote(node: XmlNode, measure: Measure): void {
+    if (childAt(node, 'chord') || childAt(node, 'grace')) return;
+    measure.rhythm.push(rhythmNote(node, measure.cursor, this.slashes === 'stems'));
+    this.move(node, measure, 1);
   }
 
   private move(node: XmlNode, measure: Measure, direction: 1 | -1): void {
@@ -129,14 +143,15 @@ class PartReader {
     if (divisions !== undefined && divisions > 0) this.divisions = divisions;
     const time = childAt(node, 'time');
     if (time) this.readTime(time, measure);
-    this.key ??= keyNameOf(childAt(node, 'key'));
-    for (const details of childrenOf(node, 'staff-details')) {
-      this.capo = capoOf(details) ?? this.capo;
+    this.harmonies.readAttributes(node);
+    for (const details of childrenOf(node, 'staff-details'))
       this.tuning = tuningOf(details) ?? this.tuning;
-    }
     for (const style of childrenOf(node, 'measure-style')) {
       const repeat = childAt(style, 'measure-repeat');
-      if (repeat) this.simile = repeat.attributes.type === 'start' && /^1?$/.test(repeat.text);
+      if (repeat) this.repeated = repeat.attributes.type === 'start' ? Number(repeat.text) || 1 : 0;
+      const slash = childAt(style, 'slash')?.attributes;
+      if (slash?.type === 'stop') this.slashes = 'none';
+      else if (slash) this.slashes = slash['use-stems'] === 'yes' ? 'stems' : 'beats';
     }
   }
 
@@ -157,72 +172,44 @@ class PartReader {
     for (const type of childrenOf(node, 'direction-type')) {
       const heading = childAt(type, 'rehearsal')?.text;
       if (heading) measure.heading = heading;
-      for (const words of childrenOf(type, 'words')) this.readWords(words.text);
+      for (const name of ['words', 'other-direction'])
+        for (const words of childrenOf(type, name)) this.readWords(words.text);
     }
-    const tempo = tempoOf(node);
-    if (tempo === 'unfit') {
-      this.warn(
-        'musicxml-tempo-range',
-        `${measure.name}: its tempo is out of range`,
-        'Set the tempo of the section yourself.',
-      );
+    const tempo = tempoOf(node, this.meter);
+    if (typeof tempo === 'string') {
+      const what = tempo === 'unfit' ? 'tempo is out of range' : 'tempo mark says no number';
+      const cure = 'Set the tempo of the section yourself.';
+      this.warn('musicxml-tempo-range', `${measure.name}: its ${what}`, cure);
     } else if (tempo) this.tempo = tempo;
-    const sound = childAt(node, 'sound');
-    if (sound) this.readSound(sound, measure, tempo !== undefined);
+    this.feel = feelOf(node) ?? this.feel;
   }
 
   /** Strum and feel in our own words, for programs that keep words and lose elements. */
   private readWords(words: string): void {
-    const feel = parseFeel(words);
-    if (feel.ok) this.feel = feel.value;
-    if (words === PLAIN_STRUM) this.strum = undefined;
-    const strum = parseStrum(words);
-    if (strum.ok) this.strum = strum.value;
+    this.feel = feelOfWords(words) ?? this.feel;
+    this.strums.readWords(words);
   }
 
-  private readSound(node: XmlNode, measure: Measure, tempoKnown = false): void {
-    const tempo = tempoKnown ? undefined : tempoOf(node);
-    if (tempo && tempo !== 'unfit') this.tempo = tempo;
-    this.feel = feelOf(node) ?? this.feel;
-    const jumps = ['dacapo', 'dalsegno', 'tocoda', 'coda', 'segno', 'fine'];
-    if (!jumps.some((jump) => node.attributes[jump] !== undefined)) return;
-    const message = `${measure.name} has a jump (D.C., D.S., coda or fine), which is not followed`;
-    this.warn('musicxml-jump', message, 'Set the form of the chart by hand.');
+  /** Jumps hold at the end of their measure; marks after its last beat are those of the next. */
+  private readJumps(node: XmlNode, measure: Measure): void {
+    const full = barLength(this.meter);
+    const isEnd = compare(measure.cursor, full) >= 0 || node.attributes.location === 'right';
+    const { segno, coda, ...jumps } = jumpsIn(node, measure.cursor.n > 0 && !isEnd);
+    const marks = { ...(segno !== undefined && { segno }), ...(coda !== undefined && { coda }) };
+    measure.jumps = { ...measure.jumps, ...jumps, ...(!isEnd && marks) };
+    if (jumps.fine) measure.fineAt = measure.cursor;
+    if (isEnd) this.marksAhead = { ...this.marksAhead, ...marks };
   }
 
   private readHarmony(node: XmlNode, measure: Measure): void {
-    const read = symbolOf(node);
-    if (!read || !checkSymbol(read.symbol).ok) {
-      this.warn(
-        'musicxml-chord',
-        `${measure.name} has a chord that cannot be read`,
-        'Type it into the chart.',
-      );
-      return;
-    }
-    const { symbol, exact } = read;
-    if (!exact) {
-      const message = `${measure.name}: a chord is read as ${symbol}, though the file says more`;
-      this.warn('musicxml-chord-part', message, 'Check that chord.');
-    }
-    const shape = symbol === SILENCE ? undefined : this.readShape(node, symbol, measure);
-    const forAll = shape && node.attributes['print-frame'] === 'no';
-    if (forAll) this.shapes.set(symbol, shape);
+    const chord = this.harmonies.read(node, measure.name);
+    if (!chord) return;
     const offset = quartersOf(numberAt(node, 'offset') ?? 0, this.divisions);
-    const at = bounded(add(measure.cursor, offset));
-    measure.chords.push({ at, symbol, ...(shape && !forAll && { shape }) });
-  }
-
-  private readShape(node: XmlNode, symbol: string, measure: Measure): Frets | undefined {
-    const read = shapeOf(node);
-    if (!read) return undefined;
-    if (read.ok) return read.value;
-    const message = `${measure.name}: the diagram of ${symbol} is left out. ${read.problems[0]!.message}`;
-    this.warn('musicxml-frame', message, 'Pin a shape in the chart instead.');
-    return undefined;
+    measure.chords.push({ at: bounded(add(measure.cursor, offset)), ...chord });
   }
 
   private readBarline(node: XmlNode, measure: Measure): void {
+    this.readJumps(node, measure);
     const ending = childAt(node, 'ending');
     if (ending?.attributes.type === 'start') measure.endings = this.readEnding(ending, measure);
     const repeat = childAt(node, 'repeat')?.attributes;
@@ -230,6 +217,7 @@ class PartReader {
     if (repeat?.direction !== 'backward') return;
     const times = Number(repeat.times ?? 2);
     measure.repeatEnd = Number.isInteger(times) && times >= 2 && times <= MAX_REPEATS ? times : 2;
+    if (repeat['after-jump'] === 'yes') measure.afterJump = true;
   }
 
   private readEnding(node: XmlNode, measure: Measure): readonly number[] | undefined {
@@ -251,25 +239,50 @@ class PartReader {
       const message = `${measure.name}: a chord does not stand on a part of a beat, and was moved to the nearest`;
       this.warn('musicxml-moment', message, 'Check the chords of that bar.');
     }
-    const { heading, repeatStart, repeatEnd, endings } = measure;
-    const before = this.bars.at(-1);
-    const bar = { chords: fitted.chords, length };
-    const empty = bar.chords.length === 0 && before !== undefined && equals(before.length, length);
-    const simile = this.simile && !before?.pickup && (empty || sameAsBefore(bar, before));
+    const { heading, repeatStart, repeatEnd, endings, afterJump } = measure;
+    const jumps = jumpsOf(measure);
+    const source = this.repeated > 0 ? this.bars.at(-this.repeated) : undefined;
+    const written = { meter, length, pickup, chords: fitted.chords };
+    const like = source && !source.pickup && equals(source.length, length) ? source : undefined;
+    const repeats = like && (written.chords.length === 0 || sameAsBefore(written, like));
+    const bar = repeats ? { ...written, chords: like.chords } : written;
+    const strum = this.strumOf(bar, measure, repeats ? like.strum : undefined);
     return {
       ...(heading !== undefined && { heading }),
       ...(this.tempo && { tempo: this.tempo }),
-      feel: this.feel,
-      ...(this.strum && { strum: this.strum }),
+      feel: this.feelIn(bar, measure),
+      ...(strum && { strum }),
       meter,
       length,
       pickup,
-      chords: simile ? before!.chords : bar.chords,
-      simile,
+      chords: bar.chords,
+      simile: repeats === true && this.repeated === 1,
       repeatStart,
       ...(repeatEnd !== undefined && { repeatEnd }),
       ...(endings && { endings }),
+      ...(Object.keys(jumps).length > 0 && { jumps }),
+      ...(afterJump && { afterJump }),
     };
+  }
+
+  private feelIn({ meter }: PaperBar, { name }: Measure): Feel {
+    const feel = withMeter(this.feel, meter);
+    if (feel === this.feel) return feel;
+    const message = `${name}: “${printFeel(this.feel)}” does not go with ${printMeter(meter)}, which is read as straight`;
+    this.warn('musicxml-swing', message, 'Check the feel of the section.');
+    return feel;
+  }
+
+  private strumOf(
+    bar: PaperBar,
+    { name, rhythm }: Measure,
+    repeated: StrumPattern | undefined,
+  ): StrumPattern | undefined {
+    const read = this.strums.next(bar, { notes: rhythm, beatSlashes: this.slashes === 'beats' });
+    if (read !== 'unfit') return rhythm.length === 0 ? (repeated ?? read) : read;
+    const message = `${name}: its strokes fit neither eighths, triplets nor sixteenths, and are left out`;
+    this.warn('musicxml-strum', message, 'Type the strum of that bar into the chart.');
+    return undefined;
   }
 
   /** A measure without notes lasts a full bar; one of another length is a pickup or has a meter of its own. */

@@ -1,27 +1,19 @@
 // Writes the bars of a sheet as measures in slash notation (W3C MusicXML 4.0, score-partwise).
-import {
-  type Rational,
-  add,
-  compare,
-  equals,
-  mul,
-  rational,
-  sub,
-  toNumber,
-  ZERO,
-} from '../../rational.ts';
+import { type Rational, mul, rational, sub, toNumber } from '../../rational.ts';
 import { STANDARD } from '../../fretboard/tunings.ts';
 import { beatUnitLength, printMeter } from '../../chart/meter.ts';
 import { printFeel } from '../../chart/notation/fields.ts';
 import type { ChordAt, Feel, Frets, Tempo } from '../../chart/model.ts';
-import { SILENCE } from '../../chart/rules/head.ts';
-import { slotsOf, type Slot } from '../../chart/slots.ts';
+import { chordsInSlot } from '../../chart/slots.ts';
 import { printStrum } from '../../chart/strum.ts';
+import type { Fret } from '../../units.ts';
 import { keyElements, timeElement, tuningElements } from './attributes-write.ts';
 import { leftBarline, rightBarline } from './barlines.ts';
+import { type BarNote, notesOfBars } from './bar-notes.ts';
 import { chordElements } from './chord-kinds.ts';
 import { frameElement } from './frames.ts';
 import type { Sheet, SheetBar } from './sheet.ts';
+import { noteElements } from './slash-note.ts';
 import { type XmlElement, element } from './xml-write.ts';
 
 /** Divisions of a quarter note in which ordinary positions are whole: sixteenths and triplets of them. */
@@ -29,10 +21,11 @@ const USUAL_DIVISIONS = 24;
 /** Words for a section without a strum pattern after one with a pattern. */
 export const PLAIN_STRUM = 'one stroke on each beat';
 
-/** The part with chords, slashes, tempo and headings. */
+/** The part with chords, slashes, strums, tempo and headings. */
 export function chordMeasures(sheet: Sheet): readonly XmlElement[] {
   const shapes = new Map(sheet.shapes.map(({ symbol, frets }) => [symbol, frets]));
-  return measuresOf(sheet, (index) => measureContent(sheet, index, shapes));
+  const notes = notesOfBars(sheet.bars);
+  return measuresOf(sheet, (index) => measureContent(sheet, index, notes, shapes));
 }
 
 /** Numbered measures of any part; pickups have numbers of their own and do not count. */
@@ -51,32 +44,25 @@ export function measuresOf(
 function measureContent(
   sheet: Sheet,
   index: number,
+  notes: readonly (readonly BarNote[])[],
   shapes: ReadonlyMap<string, Frets>,
 ): XmlElement[] {
   const bar = sheet.bars[index]!;
-  const before = sheet.bars[index - 1];
-  const divisions = divisionsFor(bar);
+  const before = index > 0 ? sheet.bars[index - 1] : undefined;
+  const divisions = divisionsFor(bar, notes[index]!);
+  const newDivisions = !before || divisionsFor(before, notes[index - 1]!) !== divisions;
   return [
     ...leftBarline(bar),
-    ...attributes(sheet, bar, before, divisions),
+    ...attributes(sheet, bar, before, newDivisions ? divisions : undefined),
     ...directions(bar, before),
-    ...notes(bar, divisions, shapes, soundsBefore(sheet.bars, index)),
+    ...music(bar, notes[index]!, divisions, (chord) => diagram(chord, sheet.capo, shapes)),
     ...rightBarline(sheet.bars, index),
   ];
 }
 
-/** The chord that is heard when a bar starts, in the order of the sheet. */
-function soundsBefore(bars: readonly SheetBar[], index: number): string | undefined {
-  for (let i = index - 1; i >= 0; i--) {
-    const last = bars[i]!.chords.at(-1);
-    if (last) return last.symbol;
-  }
-  return undefined;
-}
-
-function divisionsFor(bar: SheetBar): number {
+function divisionsFor(bar: SheetBar, notes: readonly BarNote[]): number {
   const positions = [
-    ...slotsIn(bar).flatMap(({ at, length }) => [at, length]),
+    ...notes.flatMap(({ at, length }) => [at, length]),
     ...bar.chords.map((c) => c.at),
   ];
   return positions.reduce(
@@ -91,9 +77,6 @@ function commonDivisor(a: number, b: number): number {
   return x;
 }
 
-const slotsIn = (bar: SheetBar): readonly Slot[] =>
-  slotsOf(bar.meter, bar.pickup ? bar.length : undefined);
-
 const inDivisions = (length: Rational, divisions: number): number =>
   toNumber(mul(length, rational(divisions)));
 
@@ -101,19 +84,18 @@ function attributes(
   sheet: Sheet,
   bar: SheetBar,
   before: SheetBar | undefined,
-  divisions: number,
+  divisions: number | undefined,
 ): XmlElement[] {
-  const newDivisions = !before || divisionsFor(before) !== divisions;
   const newMeter = !before || printMeter(before.meter) !== printMeter(bar.meter);
-  const simile = bar.simile !== (before?.simile ?? false);
-  if (!newDivisions && !newMeter && !simile) return [];
+  const styles = [...slashStyle(bar, before), ...simileStyle(bar, before)];
+  if (divisions === undefined && !newMeter && styles.length === 0) return [];
   return [
     element('attributes', [
-      ...(newDivisions ? [element('divisions', divisions)] : []),
+      ...(divisions === undefined ? [] : [element('divisions', divisions)]),
       ...(before ? [] : keyElements(sheet.key)),
       ...(newMeter ? [timeElement(bar.meter)] : []),
-      ...(before ? [] : [CLEF, ...staffDetails(sheet), SLASHES]),
-      ...(simile ? [simileElement(bar.simile)] : []),
+      ...(before ? [] : [CLEF, ...staffDetails(sheet)]),
+      ...styles,
     ]),
   ];
 }
@@ -125,15 +107,20 @@ const CLEF = element('clef', [
   element('clef-octave-change', -1),
 ]);
 
-const SLASHES = element('measure-style', [
-  element('slash', [], { type: 'start', 'use-stems': 'no' }),
-]);
+/** Slashes without stems for beats; a strum has heads and stems of its own, which the style would cover. */
+function slashStyle(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
+  const beats = bar.strum === undefined;
+  if (beats === (before !== undefined && before.strum === undefined)) return [];
+  const type = beats ? 'start' : 'stop';
+  return [element('measure-style', [element('slash', [], { type, 'use-stems': 'no' })])];
+}
 
 /** Display only: the notes and chords of the bar are written all the same. */
-const simileElement = (start: boolean): XmlElement =>
-  element('measure-style', [
-    element('measure-repeat', start ? 1 : [], { type: start ? 'start' : 'stop' }),
-  ]);
+function simileStyle({ simile }: SheetBar, before: SheetBar | undefined): XmlElement[] {
+  if (simile === (before?.simile ?? false)) return [];
+  const repeat = element('measure-repeat', simile ? 1 : [], { type: simile ? 'start' : 'stop' });
+  return [element('measure-style', [repeat])];
+}
 
 function staffDetails({ capo, tuning }: Sheet): XmlElement[] {
   const standard = tuning.strings.join() === STANDARD.strings.join();
@@ -158,10 +145,11 @@ function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
     ...(feel ? [feelElement(bar.feel)] : []),
     ...(strum === (before ? strumWords(before) : PLAIN_STRUM)
       ? []
-      : [direction(element('words', strum), undefined, 'below')]),
+      : [direction(element('other-direction', strum, { 'print-object': 'no' }))]),
   ];
 }
 
+/** The marks over the notes show it; the words keep how it was typed, and are not printed. */
 const strumWords = ({ strum, meter }: SheetBar): string =>
   strum ? printStrum(strum, meter) : PLAIN_STRUM;
 
@@ -169,11 +157,8 @@ const sameTempo = (a: Tempo, b: Tempo): boolean => a.bpm === b.bpm && a.beat ===
 
 const printFeelKey = (feel: Feel): string => JSON.stringify(feel);
 
-const direction = (
-  type: XmlElement,
-  sound?: XmlElement,
-  placement: 'above' | 'below' = 'above',
-): XmlElement => element('direction', [element('direction-type', [type]), sound], { placement });
+const direction = (type: XmlElement, sound?: XmlElement): XmlElement =>
+  element('direction', [element('direction-type', [type]), sound], { placement: 'above' });
 
 /** Players count quarters a minute; the metronome mark keeps the counted note. */
 function tempoElement(tempo: Tempo): XmlElement {
@@ -200,67 +185,41 @@ function feelElement(feel: Feel): XmlElement {
   return direction(words, element('sound', [element('swing', swing)]));
 }
 
-/** A slash for each beat, a rest where nothing sounds, and the chords before the beats they fall in. */
-function notes(
+/** The notes, and each chord before the note in which it falls. */
+function music(
   bar: SheetBar,
+  notes: readonly BarNote[],
   divisions: number,
-  shapes: ReadonlyMap<string, Frets>,
-  before: string | undefined,
+  diagramOf: (chord: ChordAt) => Diagram | undefined,
 ): XmlElement[] {
-  let sounding = before;
-  return slotsIn(bar).flatMap((slot) => {
-    const chords = bar.chords.filter(
-      ({ at }) => compare(at, slot.at) >= 0 && compare(at, add(slot.at, slot.length)) < 0,
-    );
-    const atOnce = chords.find(({ at }) => equals(at, slot.at));
-    const now = atOnce?.symbol ?? sounding;
-    sounding = chords.at(-1)?.symbol ?? sounding;
-    return [
-      ...chords.map((chord) => harmony(chord, sub(chord.at, slot.at), divisions, shapes)),
-      beat(slot.length, divisions, now === SILENCE),
-    ];
-  });
-}
-
-function harmony(
-  { symbol, shape }: ChordAt,
-  after: Rational,
-  divisions: number,
-  shapes: ReadonlyMap<string, Frets>,
-): XmlElement {
-  const frets = shape ?? shapes.get(symbol);
-  const late = compare(after, ZERO) > 0;
-  return element(
-    'harmony',
-    [
-      ...chordElements(symbol),
-      ...(frets ? [frameElement(frets)] : []),
-      ...(late ? [element('offset', inDivisions(after, divisions))] : []),
-    ],
-    // A shape of the whole chart is told, a pinned one is shown.
-    { 'print-frame': frets && !shape ? 'no' : undefined },
-  );
-}
-
-/** Note values of every length that a beat can have, in quarter notes. */
-const NOTE_TYPES: readonly (readonly [Rational, type: string, dotted: boolean])[] = [
-  [rational(2), 'half', false],
-  [rational(3, 2), 'quarter', true],
-  [rational(1), 'quarter', false],
-  [rational(3, 4), 'eighth', true],
-  [rational(1, 2), 'eighth', false],
-  [rational(1, 4), '16th', false],
-];
-
-function beat(length: Rational, divisions: number, silent: boolean): XmlElement {
-  const type = NOTE_TYPES.find(([value]) => equals(value, length));
-  const pitch = element('pitch', [element('step', 'B'), element('octave', 3)]);
-  return element('note', [
-    silent ? element('rest') : pitch,
-    element('duration', inDivisions(length, divisions)),
-    element('voice', 1),
-    ...(type ? [element('type', type[1])] : []),
-    ...(type?.[2] ? [element('dot')] : []),
-    ...(silent ? [] : [element('stem', 'none'), element('notehead', 'slash')]),
+  const elements = noteElements(notes, divisions);
+  return notes.flatMap(({ at, length }, i) => [
+    ...chordsInSlot(bar.chords, { at, length }).map((chord) => {
+      const after = inDivisions(sub(chord.at, at), divisions);
+      return harmony(chord, after, diagramOf(chord));
+    }),
+    elements[i]!,
   ]);
 }
+
+interface Diagram {
+  readonly frame: XmlElement;
+  /** A shape of the whole chart is told, a pinned one is shown. */
+  readonly shown: boolean;
+}
+
+function diagram(
+  { symbol, shape }: ChordAt,
+  capo: Fret,
+  shapes: ReadonlyMap<string, Frets>,
+): Diagram | undefined {
+  const frets = shape ?? shapes.get(symbol);
+  return frets && { frame: frameElement(frets, capo), shown: shape !== undefined };
+}
+
+const harmony = ({ symbol }: ChordAt, after: number, shape: Diagram | undefined): XmlElement =>
+  element(
+    'harmony',
+    [...chordElements(symbol), shape?.frame, ...(after > 0 ? [element('offset', after)] : [])],
+    { 'print-frame': shape && !shape.shown ? 'no' : undefined },
+  );

@@ -6,6 +6,7 @@ import type { ChartBody } from '../../chart/model.ts';
 import { chartOfSheet } from './chart-of-sheet.ts';
 import { isTablature, readLines } from './lines-read.ts';
 import { readMeasures } from './measures-read.ts';
+import { partwise, withSharedMarks } from './parts.ts';
 import { type XmlNode, childrenOf, readXml, textAt } from './xml-read.ts';
 
 export interface OpenedScore {
@@ -29,11 +30,14 @@ const MOST_WARNINGS = 30;
 export function readMusicXml(text: string): Result<OpenedScore> {
   const xml = readXml(text, LIMITS);
   if (!xml.ok) return xml;
-  const part = choosePart(xml.value);
+  const score = partwise(xml.value);
+  const part = choosePart(score);
   if (!part.ok) return part;
-  const { sheet, warnings } = readMeasures(part.value.node);
-  const lines = readLines(xml.value, part.value.node, sheet.bars);
-  const found = chartOfSheet({ title: titleOf(xml.value), ...sheet, bars: lines.bars });
+  const { sheet, warnings } = readMeasures(
+    withSharedMarks(part.value.node, childrenOf(score, 'part')),
+  );
+  const lines = readLines(score, sheet.bars);
+  const found = chartOfSheet({ title: titleOf(score), ...sheet, bars: lines.bars });
   const problems = checkChart(found.chart);
   if (problems.length > 0) return fail(...problems.map(({ place: _place, ...problem }) => problem));
   const all = [...part.value.warnings, ...warnings, ...lines.warnings, ...found.warnings];
@@ -41,13 +45,6 @@ export function readMusicXml(text: string): Result<OpenedScore> {
 }
 
 function choosePart(root: XmlNode): Result<{ node: XmlNode; warnings: readonly Problem[] }> {
-  if (root.name === 'score-timewise') {
-    return refuse(
-      'musicxml-timewise',
-      'the score is ordered by bars, not by parts',
-      'Export it as a partwise score.',
-    );
-  }
   if (root.name !== 'score-partwise') {
     const message = `the file is XML, but “${root.name.slice(0, 40)}” is not a MusicXML score`;
     return refuse(

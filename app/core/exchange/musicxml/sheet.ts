@@ -16,6 +16,7 @@ import type {
   Tempo,
   Tuning,
 } from '../../chart/model.ts';
+import type { BarJumps } from './jump-signs.ts';
 import { linesByBar } from '../../chart/phrase/lines.ts';
 import { playOrder } from '../../chart/repeats.ts';
 import type { PlayedLine } from '../../chart/unit-model.ts';
@@ -37,6 +38,10 @@ export interface SheetBar {
   /** Times in all. */
   readonly repeatEnd?: number;
   readonly endings?: readonly number[];
+  /** Signs of a file from elsewhere; a chart's own form is written out. */
+  readonly jumps?: BarJumps;
+  /** Is its repeat taken after a jump, too? */
+  readonly afterJump?: true;
   /** What lead lines play here. */
   readonly lines?: readonly PlayedLine[];
 }

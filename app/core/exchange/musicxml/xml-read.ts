@@ -31,10 +31,6 @@ export function readXml(text: string, limits: XmlLimits): Result<XmlNode> {
     const message = `the file has ${text.length} characters; the most that is read is ${limits.characters}`;
     return fail(problem('file-large', message, 'Choose a smaller file.'));
   }
-  if (text.startsWith('PK')) {
-    const cure = 'Export it as uncompressed MusicXML (.musicxml or .xml).';
-    return fail(problem('xml-compressed', 'the file is compressed', cure));
-  }
   return new TreeReader(limits).read(text);
 }
 

@@ -18,7 +18,13 @@ export const fileKinds: readonly {
     id: 'score',
     label: 'Score',
     ending: '.musicxml',
-    what: 'Form, chords, diagrams and lead lines for notation programs, as MusicXML 4.0.',
+    what: 'Form, chords, diagrams, strums and lead lines for notation programs (MusicXML).',
+  },
+  {
+    id: 'mxl',
+    label: 'Compressed score',
+    ending: '.mxl',
+    what: 'The same score, packed: the form in which notation programs usually pass scores on.',
   },
   {
     id: 'midi',

@@ -20,7 +20,7 @@ function fakeWorker() {
   return { worker, say, breakOff };
 }
 
-const JOB = { kind: 'read-score', text: '<score-partwise/>' } as const;
+const JOB = { kind: 'read-score', bytes: Uint8Array.of(60) } as const;
 const piece = (...bytes: number[]): FromWorker => ({
   kind: 'piece',
   bytes: Uint8Array.from(bytes),
