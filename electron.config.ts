@@ -60,8 +60,6 @@ export default defineConfig({
       alias: {
         // Tone on the browser's own Web Audio.
         'standardized-audio-context': at('renderer/audio/native-audio.ts'),
-        // Its module build has no default export; Node and the view are to read the same file.
-        wavefile: 'wavefile/dist/wavefile.js',
       },
     },
     build: {
