@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'electron-vite';
 import type { Plugin } from 'vite';
+import { viewChunks } from './app/view-chunks.ts';
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -71,6 +72,7 @@ export default defineConfig({
       modulePreload: { polyfill: false },
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
+        output: { codeSplitting: { groups: viewChunks } },
         // On a slow machine it tells how long plugins took, which nobody asked.
         checks: { pluginTimings: false },
       },
