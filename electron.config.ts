@@ -95,6 +95,8 @@ export default defineConfig({
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
         output: { codeSplitting: { groups: viewChunks } },
+        // tonal's package exports every part of itself, and its parts do not say that loading them does nothing else.
+        treeshake: { moduleSideEffects: [{ test: /@tonaljs/, sideEffects: false }] },
         // On a slow machine it tells how long plugins took, which nobody asked.
         checks: { pluginTimings: false },
       },
