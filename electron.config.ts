@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'electron-vite';
 import type { Plugin } from 'vite';
+import { viewChunks } from './app/view-chunks.ts';
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -26,6 +27,28 @@ function workersShareChunks(): Plugin {
         shared = shared.replace(whole, `import.meta.ROLLUP_FILE_URL_${entry}`);
       }
       return shared === code ? undefined : { code: shared, map: null };
+    },
+  };
+}
+
+/**
+ * Leaves out the part of zod that writes JSON Schema, 6 kB (gzip): every schema carries a way to it, so no bundler
+ * can see that the view never goes there. It stays in the main process and in Node.
+ */
+function withoutJsonSchema(): Plugin {
+  return {
+    name: 'without-json-schema',
+    apply: 'build',
+    transform: {
+      filter: { id: /zod[\\/]v4[\\/]core[\\/](to-json-schema|json-schema-processors)\.js$/ },
+      handler(code) {
+        const names = [...code.matchAll(/^export (?:const|function) (\w+)/gm)];
+        return {
+          code: `const none = () => { throw new Error('the view writes no JSON Schema'); };
+            export { ${names.map(([, name]) => `none as ${name}`).join(', ')} };`,
+          map: null,
+        };
+      },
     },
   };
 }
@@ -55,13 +78,11 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    plugins: [svelte({ configFile: false }), workersShareChunks()],
+    plugins: [svelte({ configFile: false }), workersShareChunks(), withoutJsonSchema()],
     resolve: {
       alias: {
         // Tone on the browser's own Web Audio.
         'standardized-audio-context': at('renderer/audio/native-audio.ts'),
-        // Its module build has no default export; Node and the view are to read the same file.
-        wavefile: 'wavefile/dist/wavefile.js',
       },
     },
     build: {
@@ -73,6 +94,9 @@ export default defineConfig({
       modulePreload: { polyfill: false },
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
+        output: { codeSplitting: { groups: viewChunks } },
+        // tonal's package exports every part of itself, and its parts do not say that loading them does nothing else.
+        treeshake: { moduleSideEffects: [{ test: /@tonaljs/, sideEffects: false }] },
         // On a slow machine it tells how long plugins took, which nobody asked.
         checks: { pluginTimings: false },
       },

@@ -1,6 +1,7 @@
 // What the view may ask of the machine, and what the machine tells it: one table, from which both
 // transports, the preload, the service side's checks and the fake for tests derive.
 import { z } from 'zod';
+import { MAX_IMPORT_LENGTH } from '../core/chart/limits.ts';
 import type { Chart } from '../core/chart/model.ts';
 import type { LadderRules } from '../core/ladder/model.ts';
 import type { Student } from '../core/progress/assignment.ts';
@@ -48,9 +49,6 @@ const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
 
 /** Whose log: the player's own, or that of a student by id. */
 const desk = identity.default(OWN_DESK);
-
-/** Largest text of an imported file, in UTF-16 units. */
-export const MAX_IMPORT_LENGTH = 4_000_000;
 
 export const calls = {
   'charts.list': answers<ChartLibrary>().to(nothing),

@@ -85,8 +85,8 @@ const NUMBER_COLUMNS = [
 export function packLog(entries: Iterable<LogEntry>): PackedLog {
   const packed = emptyColumns();
   const units = new Map<string, PlayedUnit>();
-  const heads = new Index<PackedHead>();
-  const symbols = new Index<string>();
+  const heads = new Index<PackedHead>(sameHead);
+  const symbols = new Index<string>(Object.is);
   for (const entry of entries) {
     if (entry.kind === 'amendment') {
       packed.amendments.push(entry.amendment);
@@ -158,14 +158,41 @@ const packChange = (change: ChangeHeard, symbols: Index<string>): PackedChange =
 class Index<T> {
   readonly all: T[] = [];
   readonly #known = new Map<string, number>();
+  readonly #alike: (a: T, b: T) => boolean;
+  #before = -1;
+
+  /** @param alike true only where the JSON is the same: neighbours often are, and then need none. */
+  constructor(alike: (a: T, b: T) => boolean) {
+    this.#alike = alike;
+  }
 
   of(value: T): number {
+    if (this.#before >= 0 && this.#alike(this.all[this.#before]!, value)) return this.#before;
+    return (this.#before = this.#find(value));
+  }
+
+  #find(value: T): number {
     const key = JSON.stringify(value);
     const known = this.#known.get(key);
     if (known !== undefined) return known;
     this.#known.set(key, this.all.length);
     return this.all.push(value) - 1;
   }
+}
+
+const sameHead = (a: PackedHead, b: PackedHead): boolean =>
+  a.session === b.session &&
+  a.climb === b.climb &&
+  a.beat === b.beat &&
+  a.of === b.of &&
+  a.target === b.target &&
+  sameFields(a.chart, b.chart) &&
+  sameFields(a.unit, b.unit);
+
+/** Fields that later versions add count too; where one is no plain value, the JSON decides. */
+function sameFields<T extends object>(a: T, b: T): boolean {
+  const keys = Object.keys(a) as (keyof T)[];
+  return keys.length === Object.keys(b).length && keys.every((key) => a[key] === b[key]);
 }
 
 /** The bars of several logs by fingerprint; the first mention of one counts. */

@@ -24,6 +24,8 @@ export const MAX_PARTS = 4;
 export const MAX_LINE_EVENTS = 96;
 /** Characters of a chart file or of a typed chart. */
 export const MAX_TEXT = 2_000_000;
+/** Largest text of an imported file, in UTF-16 units. */
+export const MAX_IMPORT_LENGTH = 4_000_000;
 /** Levels of nesting in a chart file; the model itself needs 9. */
 export const MAX_DEPTH = 24;
 /** Characters of one typed line; a section of 512 bars on a single line fits. */

@@ -1,7 +1,7 @@
 // Reads a recording: a WAVE file of any usual kind becomes one channel of numbers, or a sentence that says why not.
-import wavefile from 'wavefile';
 import { type Problem, type Result, fail, ok } from '../result.ts';
 import type { SampleRate, Seconds } from '../units.ts';
+import { type WaveChunks, waveChunks, type WaveFormat } from './wave-chunks.ts';
 
 export interface Take {
   /** −1 to 1; several channels are averaged. */
@@ -16,36 +16,17 @@ const LONGEST: Seconds = 20 * 60;
 const LEAST_RATE: SampleRate = 8_000;
 const MOST_RATE: SampleRate = 192_000;
 
-interface Format {
-  readonly audioFormat: number;
-  readonly numChannels: number;
-  readonly sampleRate: SampleRate;
-  readonly bitsPerSample: number;
-  readonly blockAlign: number;
-  readonly subformat: readonly number[];
-}
-
-interface Data {
-  readonly chunkSize: number;
-  readonly samples: Uint8Array;
-}
-
 /** 8- to 32-bit and float files of one or more channels. Never throws. */
 export function readTake(bytes: Uint8Array, name = 'the file'): Result<Take> {
-  let file: InstanceType<typeof wavefile.WaveFile>;
-  try {
-    file = new wavefile.WaveFile(bytes);
-  } catch {
-    return fail(notWave(name));
-  }
-  const format = file.fmt as Format;
-  const data = file.data as Data;
-  const problem = unreadable(format, data.samples.length, name);
+  const chunks = waveChunks(bytes);
+  if (!chunks) return fail(notWave(name));
+  const { format, sound } = chunks;
+  const problem = unreadable(format, sound.length, name);
   if (problem) return fail(problem);
-  const length = Math.floor(data.samples.length / format.blockAlign) / format.sampleRate;
+  const length = Math.floor(sound.length / format.frameBytes) / format.rate;
   if (length > LONGEST) return fail(tooLong(name, length));
-  const samples = decoded(data.samples, format);
-  return ok({ samples, rate: format.sampleRate, length, remarks: remarks(data, length, name) });
+  const samples = decoded(sound, format);
+  return ok({ samples, rate: format.rate, length, remarks: remarks(chunks, length, name) });
 }
 
 type ReadSample = (view: DataView, at: number) => number;
@@ -62,50 +43,45 @@ const FLOATING: Readonly<Record<number, ReadSample>> = {
   64: (view, at) => view.getFloat64(at, true),
 };
 
-/** The extended format hides its tag in the first bytes of its identifier. */
-function readerOf({ audioFormat, bitsPerSample, subformat }: Format): ReadSample | undefined {
-  const tag = audioFormat === 0xfffe ? (subformat[0] ?? 0) & 0xffff : audioFormat;
-  return tag === 3 ? FLOATING[bitsPerSample] : tag === 1 ? WHOLE[bitsPerSample] : undefined;
-}
+const readerOf = ({ tag, bits }: WaveFormat): ReadSample | undefined =>
+  tag === 3 ? FLOATING[bits] : tag === 1 ? WHOLE[bits] : undefined;
 
-/** The library's own conversion takes half a minute for ten megabytes; this takes a tenth of a second. */
-function decoded(bytes: Uint8Array, format: Format): Float32Array {
+function decoded(bytes: Uint8Array, format: WaveFormat): Float32Array {
   const read = readerOf(format)!;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
-  const { blockAlign, numChannels } = format;
-  const size = blockAlign / numChannels;
-  return Float32Array.from({ length: Math.floor(bytes.length / blockAlign) }, (_, i) => {
+  const { frameBytes, channels } = format;
+  const size = frameBytes / channels;
+  return Float32Array.from({ length: Math.floor(bytes.length / frameBytes) }, (_, i) => {
     let sum = 0;
-    for (let c = 0; c < numChannels; c++) sum += read(view, i * blockAlign + c * size);
-    return Number.isFinite(sum) ? sum / numChannels : 0;
+    for (let c = 0; c < channels; c++) sum += read(view, i * frameBytes + c * size);
+    return Number.isFinite(sum) ? sum / channels : 0;
   });
 }
 
-/** WAVE format tags: 1 PCM, 3 IEEE float, 0xFFFE either of them with more to say (RIFF/WAVE). */
-function unreadable(format: Format, bytes: number, name: string): Problem | null {
-  const { audioFormat, sampleRate, blockAlign, numChannels, bitsPerSample } = format;
+function unreadable(format: WaveFormat, bytes: number, name: string): Problem | null {
+  const { tag, rate, frameBytes, channels, bits } = format;
   if (!readerOf(format)) {
     return {
       code: 'take-compressed',
-      message: `${name} holds sound that is not plain (WAVE format ${audioFormat}, ${bitsPerSample} bits)`,
+      message: `${name} holds sound that is not plain (WAVE format ${tag}, ${bits} bits)`,
       cure: 'Export it again as plain 16- or 24-bit WAV.',
     };
   }
-  if (numChannels < 1 || blockAlign !== (numChannels * bitsPerSample) / 8) {
+  if (channels < 1 || frameBytes !== (channels * bits) / 8) {
     return {
       code: 'take-damaged',
-      message: `${name} contradicts itself: ${numChannels} channels of ${bitsPerSample} bits in ${blockAlign} bytes`,
+      message: `${name} contradicts itself: ${channels} channels of ${bits} bits in ${frameBytes} bytes`,
       cure: 'Export it again.',
     };
   }
-  if (!(sampleRate >= LEAST_RATE && sampleRate <= MOST_RATE)) {
+  if (!(rate >= LEAST_RATE && rate <= MOST_RATE)) {
     return {
       code: 'take-rate',
-      message: `${name} has ${sampleRate} samples a second; the ear takes ${LEAST_RATE} to ${MOST_RATE}`,
+      message: `${name} has ${rate} samples a second; the ear takes ${LEAST_RATE} to ${MOST_RATE}`,
       cure: 'Export it again at 44100 or 48000.',
     };
   }
-  if (bytes < blockAlign) {
+  if (bytes < frameBytes) {
     return {
       code: 'take-empty',
       message: `${name} holds no sound`,
@@ -115,8 +91,12 @@ function unreadable(format: Format, bytes: number, name: string): Problem | null
   return null;
 }
 
-function remarks(data: Data, length: Seconds, name: string): readonly Problem[] {
-  if (data.samples.length >= data.chunkSize) return [];
+function remarks(
+  { sound, announced }: WaveChunks,
+  length: Seconds,
+  name: string,
+): readonly Problem[] {
+  if (sound.length >= announced) return [];
   return [
     {
       code: 'take-truncated',

@@ -64,6 +64,21 @@ describe('packing the log', () => {
     expect([...unpackLog(packLog([entry]))]).toEqual([entry]);
   });
 
+  it('shares a head between neighbours only while every field of it is the same', () => {
+    const chart = { id: 'k-1', title: 'Harbour Lights Are Out' };
+    const entries = [
+      passEntry('a', { chart }),
+      passEntry('b', { chart: { ...chart } }),
+      passEntry('c', { chart: { ...chart, mood: 'calm' } as never }),
+      passEntry('d', { chart: { ...chart, tags: ['slow'] } as never }),
+      passEntry('e', { chart: { ...chart, tags: ['slow'] } as never }),
+      passEntry('f', { chart }),
+    ];
+    const packed = packLog(entries);
+    expect(packed.head).toEqual([0, 0, 1, 2, 2, 0]);
+    expect(unpackLog(packed)).toEqual(entries);
+  });
+
   it('keeps the bars once however often they were played', () => {
     expect(packLog([passEntry('a'), passEntry('b')]).units).toHaveLength(1);
   });

@@ -1,0 +1,40 @@
+// The files of the built view: what each way into it loads, followed from file to file.
+import fs from 'node:fs';
+import path from 'node:path';
+import { expect, test } from '@playwright/test';
+
+const view = process.env['RUNGWISE_TEST_VIEW']!;
+const assets = path.join(view, 'assets');
+
+/** Names without their hashes of all scripts that come along with these. */
+function loadedWith(files: readonly string[]): string[] {
+  const all = new Set(files);
+  // A set grows while it is walked.
+  for (const file of all) {
+    const code = fs.readFileSync(path.join(assets, file), 'utf8');
+    for (const [, next] of code.matchAll(/(?:from|import)"\.\/([^"]+\.js)"/g)) all.add(next!);
+  }
+  return [...all].map((file) => file.replace(/-[\w-]{8}\.js$/, '')).sort();
+}
+
+const scripts = (): string[] => fs.readdirSync(assets).filter((file) => file.endsWith('.js'));
+
+test('the first screen loads no room but its own, and no sound', () => {
+  const page = fs.readFileSync(path.join(view, 'index.html'), 'utf8');
+  const named = [...page.matchAll(/assets\/([^"]+\.js)"/g)].map(([, file]) => file!);
+  expect(loadedWith(named)).toEqual(['first', 'first-common', 'rolldown-runtime']);
+});
+
+for (const thread of ['analysis.worker', 'file-worker']) {
+  test(`the thread ${thread} loads nothing that draws`, () => {
+    const [file] = scripts().filter((name) => name.startsWith(thread));
+    expect(loadedWith([file!])).toEqual(
+      [thread, 'common', 'first-common', 'rolldown-runtime'].sort(),
+    );
+  });
+}
+
+test('what the audio thread runs needs no other file', () => {
+  const [file] = scripts().filter((name) => name.startsWith('tap'));
+  expect(loadedWith([file!])).toEqual(['tap']);
+});
