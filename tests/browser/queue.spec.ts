@@ -32,6 +32,9 @@ test('one climb after another by keys alone, the log kept, the end said', async 
   await page.keyboard.press('Enter');
   await judgeNext(page, 1, 'ArrowUp');
   await expect.poll(async () => (await logged(host)).length).toBe(1);
+  await page.keyboard.press('d');
+  await expect(page.getByText('A turn of the queue is not left for a drill.')).toBeVisible();
+  await apart(page);
   await page.keyboard.press('Escape');
 
   const between = page.getByRole('region', { name: 'Between two climbs' });
