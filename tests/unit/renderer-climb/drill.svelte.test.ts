@@ -1,6 +1,6 @@
 // The button and the key of the drill go by one rule: what the one offers, the other does.
 import { beforeEach, expect, it, vi } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { resolveUnit } from '../../../app/core/chart/units.ts';
 import { unwrap } from '../../../app/core/result.ts';
 import { fakeServices } from '../../../app/services/fake.ts';
