@@ -32,6 +32,7 @@ export const sheet: TaskSheet = {
   comments: [
     { id: 'comment-1', at: '2031-04-01T10:04:00+02:00', by: 'Ms Tern', text: 'Good start.' },
   ],
+  words: [],
 };
 
 export const emptyDesk: Student = {
