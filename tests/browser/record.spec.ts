@@ -275,10 +275,7 @@ test.describe('the desk', () => {
 test.describe('history', () => {
   test.beforeEach(({ host }) => seed(host));
 
-  test('draws a unit, gives its figures as a table, and picture and figures as files', async ({
-    page,
-    host,
-  }) => {
+  test('draws a unit, gives its figures as a table and as a file', async ({ page, host }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
     const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
     await expect(plot).toBeVisible();
@@ -290,22 +287,86 @@ test.describe('history', () => {
     await panel.getByRole('button', { name: 'Next page' }).click();
     await expect(panel.getByText('Page 2 of 7')).toBeVisible();
 
-    const files = {
-      CSV: panel.getByRole('button', { name: /as CSV$/ }),
-      PNG: panel.getByRole('button', { name: /as PNG$/ }),
-      SVG: page.getByRole('button', { name: /practice days as SVG$/ }),
-    };
     const csv = page.waitForEvent('download');
-    await files.CSV.click();
+    await panel.getByRole('button', { name: /as CSV$/ }).click();
     expect(Papa.parse(await textOf(csv), { skipEmptyLines: true }).data).toHaveLength(337);
-    const png = page.waitForEvent('download');
-    await files.PNG.click();
-    const picture = await readFile(await (await png).path());
-    expect(picture.subarray(1, 4).toString()).toBe('PNG');
-    const svg = page.waitForEvent('download');
-    await files.SVG.click();
-    expect(await textOf(svg)).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
   });
+
+  test('saves each of its four pictures as SVG and as PNG, all in one way', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    for (const name of [
+      'tempo of every pass',
+      'changes that break',
+      'week by week',
+      'practice days',
+    ]) {
+      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
+      const svg = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as SVG$/ }).click();
+      const text = await textOf(svg);
+      expect(text).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+      expect(await wellFormed(page, text), name).toBe(true);
+      expect(text).toContain(`, ${name}</text>`);
+      const png = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as PNG$/ }).click();
+      const picture = await readFile(await (await png).path());
+      expect(picture.subarray(1, 4).toString()).toBe('PNG');
+    }
+  });
+
+  test('the SVG of a plot shows what the screen shows, and leaves it as it was', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    for (const name of ['tempo of every pass', 'week by week']) {
+      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
+      const canvas = panel.locator('canvas');
+      const before = await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL());
+      const svg = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as SVG$/ }).click();
+      // Edges are smoothed a little differently; a missing line or mark would be far more.
+      expect(await differingShare(canvas, await textOf(svg)), name).toBeLessThan(0.002);
+      expect(await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL())).toBe(before);
+    }
+  });
+
+  const wellFormed = (page: Page, svg: string): Promise<boolean> =>
+    page.evaluate(
+      (text) =>
+        new DOMParser().parseFromString(text, 'image/svg+xml').querySelector('parsererror') ===
+        null,
+      svg,
+    );
+
+  /** Share of the canvas's pixels that the picture, drawn at the plot's place in it, does not have likewise. */
+  const differingShare = (canvas: ReturnType<Page['locator']>, svg: string): Promise<number> =>
+    canvas.evaluate(async (element: HTMLCanvasElement, text: string) => {
+      const image = new Image();
+      image.src = URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' }));
+      await image.decode();
+      const { width, height } = element;
+      const pixels = (draw: (ctx: CanvasRenderingContext2D) => void) => {
+        const ctx = Object.assign(document.createElement('canvas'), { width, height }).getContext(
+          '2d',
+        )!;
+        draw(ctx);
+        return ctx.getImageData(0, 0, width, height).data;
+      };
+      const drawn = pixels((ctx) => ctx.drawImage(image, -12, -36));
+      const paper = [...drawn.subarray(0, 4)].slice(0, 3).join();
+      const shown = pixels((ctx) => {
+        ctx.fillStyle = `rgb(${paper})`;
+        ctx.fillRect(0, 0, width, height);
+        ctx.drawImage(element, 0, 0);
+      });
+      let apart = 0;
+      for (let i = 0; i < shown.length; i++) apart += Math.abs(shown[i]! - drawn[i]!) > 100 ? 1 : 0;
+      return apart / (width * height);
+    }, svg);
 
   test('shows which changes break, and filters by who judged', async ({ page, host }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
