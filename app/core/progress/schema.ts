@@ -1,5 +1,6 @@
 // The shape of what the log and the desk keep, checked where data comes in and trusted afterwards.
 import { z } from 'zod';
+import { beatUnitSchema } from '../chart/schema.ts';
 import type { PlayedBar } from '../chart/unit-model.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { MAX_BPM, MIN_BPM } from '../units.ts';
@@ -23,15 +24,6 @@ export const isoTime = z.iso.datetime({ offset: true });
 
 const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
 const count = z.int().min(0).max(1_000_000);
-
-const beatUnitSchema = z.enum([
-  'half',
-  'dotted-half',
-  'quarter',
-  'dotted-quarter',
-  'eighth',
-  'dotted-eighth',
-]);
 
 const verdictSchema = z.enum(['clean', 'missed']);
 const wideVerdict = z.enum(['clean', 'missed', 'unjudged']);
