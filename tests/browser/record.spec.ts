@@ -1,11 +1,12 @@
 // The record in the browser: today's plan, the desk with sheet out and report back, history, lesson sheet.
 import { readFile } from 'node:fs/promises';
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Download, Page } from '@playwright/test';
 import Papa from 'papaparse';
 import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
 import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
+import { violationsOn } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
+import { handle } from './view/short-climb.ts';
 import { chart, diary, ownDesk, units } from './record/diary.ts';
 
 const today = (): string => isoWithOffset(new Date()).slice(0, 10);
@@ -13,20 +14,12 @@ const daysOn = (days: number): string => dateOfDay(dayNumber(today()) + days);
 /** Two days ago, so that no unit has been played today. */
 const LAST_PLAYED = daysOn(-2);
 
-type Ask = Parameters<TestHost['services']['handle']>;
-
-async function ask(host: TestHost, name: Ask[0], input: Ask[1]): Promise<unknown> {
-  const answer = await host.services.handle(name, input);
-  expect(answer).toMatchObject({ ok: true });
-  return answer.ok ? answer.value : undefined;
-}
-
 /** A player with three weeks of practice on five units, two of them set by a teacher. */
 async function seed(host: TestHost, due = daysOn(12)): Promise<void> {
   const entries = diary({ until: LAST_PLAYED, days: 21, passesPerDay: 16, units: 5 });
-  await ask(host, 'log.append', { entries });
-  await ask(host, 'students.save', { student: ownDesk(due, `${daysOn(-21)}T10:00:00Z`) });
-  await ask(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await handle(host, 'log.append', { entries });
+  await handle(host, 'students.save', { student: ownDesk(due, `${daysOn(-21)}T10:00:00Z`) });
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
 }
 
 async function open(page: Page, host: TestHost, room: string): Promise<void> {
@@ -122,7 +115,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
 
     // The student looks at it, takes it in, and once more.
     const student = await page.context().browser()!.newPage();
-    await ask(home, 'log.append', {
+    await handle(home, 'log.append', {
       entries: diary({ until: LAST_PLAYED, days: 4, passesPerDay: 12, units: 1 }),
     });
     await open(student, home, 'today');
@@ -135,7 +128,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     const preview = student.getByRole('dialog', { name: 'Task sheet' });
     await expect(preview).toContainText('From Ms Tern for Ada');
     await expect(preview.getByRole('listitem').filter({ hasText: 'new' })).toHaveCount(1);
-    expect(await ask(home, 'students.list', {})).toMatchObject({ students: [] });
+    expect(await handle(home, 'students.list', {})).toMatchObject({ students: [] });
     await preview.getByRole('button', { name: 'Take it in' }).click();
     await expect(student.getByText('Set by Ms Tern')).toBeVisible();
     await bring();
@@ -156,7 +149,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     await expect(page.getByText(/judged by the student/)).toBeVisible();
     await drop(page, report);
     await expect(incoming).toContainText('Everything in it is here already.');
-    const log = (await ask(host, 'log.history', {})) as {
+    const log = (await handle(host, 'log.history', {})) as {
       passes?: unknown[];
       parts: { id: string[] }[];
     };
@@ -181,7 +174,7 @@ async function drop(page: Page, text: string): Promise<void> {
 
 test('a broken file is named and changes nothing', async ({ page, host }) => {
   await seed(host);
-  const before = await ask(host, 'students.list', {});
+  const before = await handle(host, 'students.list', {});
   await open(page, host, 'desk');
   for (const [text, words] of [
     ['{"format": "rungwise-practice-report", "schemaVersion": 9}', 'Update Rungwise'],
@@ -193,7 +186,7 @@ test('a broken file is named and changes nothing', async ({ page, host }) => {
       words,
     );
   }
-  expect(await ask(host, 'students.list', {})).toEqual(before);
+  expect(await handle(host, 'students.list', {})).toEqual(before);
 });
 
 test.describe('the desk', () => {
@@ -204,7 +197,7 @@ test.describe('the desk', () => {
       ['st-gone', 'Jonas', 60, 20],
     ] as const) {
       const student = { ...ownDesk(daysOn(due), `${daysOn(-40)}T10:00:00Z`), id, name };
-      await ask(host, 'students.save', { student });
+      await handle(host, 'students.save', { student });
       const entries = diary({
         until: daysOn(-end),
         days: 12,
@@ -212,7 +205,7 @@ test.describe('the desk', () => {
         units: 2,
         prefix: id,
       });
-      await ask(host, 'log.append', { desk: id, entries });
+      await handle(host, 'log.append', { desk: id, entries });
     }
   });
 
@@ -450,15 +443,13 @@ for (const colorScheme of ['light', 'dark'] as const) {
           id: 'st',
           name: 'Mira',
         };
-        await ask(host, 'students.save', { student });
+        await handle(host, 'students.save', { student });
       }
       await page.goto(`${new URL(host.address).origin}/#/charts`);
       await open(page, host, room);
       await page.waitForTimeout(500);
       for (const details of await page.locator('main details').all()) await details.click();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
-      expect.soft(found, room).toEqual([]);
+      expect.soft(await violationsOn(page), room).toEqual([]);
     }
   });
 }

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
 import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
 import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
-import { expectAccessible } from './ear/accessible.ts';
+import { expectAccessible } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { diary, ownDesk, units } from './record/diary.ts';
 import { handle, tabTo } from './view/short-climb.ts';
