@@ -1,7 +1,7 @@
 // Runs the trainer in the browser host until it is told to stop, and then loses nothing.
 import { randomUUID } from 'node:crypto';
 import Conf from 'conf';
-import { demoCharts } from '../core/chart/demo.ts';
+import { demoCharts } from '../services/demo-charts.ts';
 import { rescue } from '../services/rescue.ts';
 import type { HostActions, ServiceHost } from '../services/services.ts';
 import { openServices } from '../services/services.ts';

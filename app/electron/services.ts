@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { app, dialog } from 'electron';
 import ElectronStore from 'electron-store';
-import { demoCharts } from '../core/chart/demo.ts';
+import { demoCharts } from '../services/demo-charts.ts';
 import { rescue } from '../services/rescue.ts';
 import type { ServiceHost } from '../services/services.ts';
 import { openServices } from '../services/services.ts';

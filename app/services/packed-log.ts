@@ -314,8 +314,13 @@ function flawOfRareRows(log: PackedLog): string | undefined {
   if (!log.changes.every((entry) => isRow(entry) && Array.isArray(entry[1]))) {
     return '‘changes’ points outside the passes';
   }
-  const amended = log.amendments.every(
-    (a) => typeof a?.amends === 'string' && !Number.isNaN(Date.parse(a.at)),
-  );
-  return amended ? undefined : '‘amendments’ holds something that is not one';
+  return log.amendments.every(isAmendment)
+    ? undefined
+    : '‘amendments’ holds something that is not one';
 }
+
+const isAmendment = (a: Partial<Amendment> | null): boolean =>
+  typeof a?.amends === 'string' &&
+  !Number.isNaN(Date.parse(a.at ?? '')) &&
+  [...VERDICTS, 'as-before'].includes(a.verdict ?? '') &&
+  SOURCES.some((source) => source === a.source);

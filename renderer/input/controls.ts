@@ -1,6 +1,6 @@
 // From the edges of keys and pedals to the actions of a climb: reads gestures, looks them up, and keeps doubles out.
 import type { StopReason } from '../../app/core/ladder/model.ts';
-import type { Verdict, VerdictSource } from '../../app/core/progress/record.ts';
+import type { Verdict, ClimbSource } from '../../app/core/progress/record.ts';
 import type { Milliseconds } from '../../app/core/units.ts';
 import { type Binding, type ClimbAction, isMidi, type Signal, wantedOf } from './bindings.ts';
 import {
@@ -15,7 +15,7 @@ import {
 /** What the controls steer: a climb, or a queue of them. */
 export interface Steered {
   go(): unknown;
-  judge(verdict: Verdict, source: VerdictSource): void;
+  judge(verdict: Verdict, source: ClimbSource): void;
   undo(): void;
   stop(reason: StopReason): void;
   /** To the change that breaks most and back; nothing where no ear listens. */
@@ -90,7 +90,7 @@ export class Controls {
 
   #steer(action: ClimbAction, signal: Signal): void {
     const steered = this.#around.steered();
-    const source: VerdictSource = isMidi(signal) ? 'pedal' : 'self';
+    const source: ClimbSource = isMidi(signal) ? 'pedal' : 'self';
     switch (action) {
       case 'go':
         return void steered?.go();

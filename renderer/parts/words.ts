@@ -1,6 +1,6 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
 import type { Problem } from '../../app/core/result.ts';
-import type { BeatUnit, Bpm, Seconds, Share } from '../../app/core/units.ts';
+import type { BeatUnit, Bpm, IsoDate, IsoTime, Seconds, Share } from '../../app/core/units.ts';
 
 const beatNames: Readonly<Record<BeatUnit, string>> = {
   half: 'half note',
@@ -30,6 +30,19 @@ export const percentWords = (share: Share): string => `${Math.round(share * 100)
 /** 754 s → "13 min", 40 s → "40 s". */
 export const durationWords = (seconds: Seconds): string =>
   seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+
+const DATE = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const;
+const date = new Intl.DateTimeFormat('en-GB', DATE);
+const day = new Intl.DateTimeFormat('en-GB', { ...DATE, weekday: 'short' });
+
+/** 2031-04-05 → "5 Apr 2031". */
+export const dateWords = (on: IsoDate): string => date.format(new Date(`${on}T00:00Z`));
+
+/** The date the player's own clock showed, whatever the offset: "Sat, 5 Apr 2031". */
+export const dayWords = (at: IsoTime): string => day.format(new Date(`${at.slice(0, 10)}T00:00Z`));
+
+/** The same with the time of day: "Sat, 5 Apr 2031, 18:03". */
+export const momentWords = (at: IsoTime): string => `${dayWords(at)}, ${at.slice(11, 16)}`;
 
 /** A problem may come as a phrase, to stand inside a longer text: here it stands as a sentence. */
 export const sentence = (phrase: string): string =>

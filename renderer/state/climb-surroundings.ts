@@ -24,6 +24,8 @@ export interface ClimbSetup {
   readonly finding?: boolean;
   /** The unit's owned tempo according to the log. */
   readonly ownedTempo?: Bpm;
+  /** A turn of a queue has its own time; it is not left for a drill. */
+  readonly turn?: true;
 }
 
 /** Everything of the world that a climb needs, so that tests can give it another. */

@@ -13,7 +13,7 @@ import type {
   StopReason,
 } from '../../app/core/ladder/model.ts';
 import type { Found } from '../../app/core/ladder/tempo-finder.ts';
-import type { ChangeHeard, Verdict, VerdictSource } from '../../app/core/progress/record.ts';
+import type { ChangeHeard, Verdict, ClimbSource } from '../../app/core/progress/record.ts';
 import { ok, type Problem, type Result } from '../../app/core/result.ts';
 import type { Bpm, Seconds } from '../../app/core/units.ts';
 import type { PlayerTrouble } from '../audio/player.ts';
@@ -126,7 +126,7 @@ export class Climb {
     else this.pause('player');
   };
 
-  judge = (verdict: Verdict, source: VerdictSource = 'self'): void => {
+  judge = (verdict: Verdict, source: ClimbSource = 'self'): void => {
     this.#catchUp();
     const pass = judgeable(this.#state);
     if (pass === undefined) return this.#say('There is no pass to judge just now.');

@@ -4,16 +4,19 @@ import type { Chart } from '../../app/core/chart/model.ts';
 import { type MergedReport, mergeReport } from '../../app/core/exchange/report-merge.ts';
 import { type PracticeReport, readReport, reportForm } from '../../app/core/exchange/report.ts';
 import {
+  type Holding,
   mergeTaskSheet,
   previewTaskSheet,
   type SheetPreview,
 } from '../../app/core/exchange/task-sheet-merge.ts';
 import { readTaskSheet, type TaskSheet } from '../../app/core/exchange/task-sheet.ts';
+import { OWN_DESK } from '../../app/core/progress/assignment.ts';
 import type { Problem } from '../../app/core/result.ts';
 import { call } from '../services.ts';
 import { desk } from './desk.svelte.ts';
 import { library } from './library.svelte.ts';
 import { messages } from './messages.svelte.ts';
+import { practiceLog } from './practice-log.svelte.ts';
 import { isoNow } from './today.ts';
 
 /** A file that was understood and waits for a yes. */
@@ -46,7 +49,7 @@ class DeskFiles {
   open = async (files: readonly File[]): Promise<void> => {
     const [file] = files;
     if (!file) return;
-    await Promise.all([library.load(), desk.load()]);
+    await Promise.all([library.load(), desk.load(), practiceLog.load()]);
     const text = await file.text();
     if (formatOf(text) === reportForm.format) await this.#openReport(file.name, text);
     else this.#openSheet(file.name, text);
@@ -78,7 +81,7 @@ class DeskFiles {
     const read = readTaskSheet(text, isoNow());
     if (!read.ok) return refuse(file, read.problems);
     const { content: sheet, warnings } = read.value;
-    const preview = previewTaskSheet({ desk: desk.own, charts: library.charts }, sheet);
+    const preview = previewTaskSheet(holding(), sheet);
     this.#incoming = { kind: 'sheet', file, sheet, preview, warnings };
   }
 
@@ -98,10 +101,14 @@ class DeskFiles {
   }
 
   async #takeSheet(sheet: TaskSheet, keep: ReadonlySet<string>): Promise<boolean> {
-    const merged = mergeTaskSheet({ desk: desk.own, charts: library.charts }, sheet, keep);
+    const merged = mergeTaskSheet(holding(), sheet, keep);
     const undo = await saveCharts(merged.charts);
     if (!undo) return false;
-    if (!(await desk.save(merged.desk))) return undo();
+    // A word that is kept already is no news to the next try.
+    if (!(await desk.append(OWN_DESK, merged.entries)) || !(await desk.save(merged.desk))) {
+      return undo();
+    }
+    await practiceLog.load();
     messages.say(`The task sheet of ${sheet.teacher.name || 'your teacher'} was taken in.`);
     return true;
   }
@@ -116,6 +123,13 @@ class DeskFiles {
     return true;
   }
 }
+
+/** What the player's own side holds. */
+const holding = (): Holding => ({
+  desk: desk.own,
+  charts: library.charts,
+  passes: practiceLog.passes,
+});
 
 /** Saves all or none. Returns what puts the library back as it was (and answers false), or nothing on failure. */
 async function saveCharts(charts: readonly Chart[]): Promise<(() => Promise<false>) | undefined> {

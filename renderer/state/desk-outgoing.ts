@@ -4,6 +4,7 @@ import { composeReport, writeReport } from '../../app/core/exchange/report.ts';
 import { type TaskSheet, writeTaskSheet } from '../../app/core/exchange/task-sheet.ts';
 import type { Assignment, Student } from '../../app/core/progress/assignment.ts';
 import type { PassRecord } from '../../app/core/progress/record.ts';
+import { wordsOn } from '../../app/core/progress/teachers-word.ts';
 import type { IsoTime } from '../../app/core/units.ts';
 import { fileName, saveFile } from '../parts/save-file.ts';
 import { desk } from './desk.svelte.ts';
@@ -12,10 +13,13 @@ import { practiceLog } from './practice-log.svelte.ts';
 import { isoNow } from './today.ts';
 
 /**
- * Hands out the task sheet of a student: everything set, with the charts it needs.
+ * Hands out the task sheet of a student: everything set, with the charts it needs, and everything said.
  * Returns what had to be left out because its chart is gone.
  */
-export function giveTaskSheet(student: Student, teacher: string): readonly Assignment[] {
+export async function giveTaskSheet(
+  student: Student,
+  teacher: string,
+): Promise<readonly Assignment[]> {
   const needed = new Set(student.assignments.map(({ chart }) => chart.id));
   const [sent, left] = [true, false].map((here) =>
     student.assignments.filter(({ chart }) => (library.find(chart.id) !== undefined) === here),
@@ -27,6 +31,7 @@ export function giveTaskSheet(student: Student, teacher: string): readonly Assig
     charts: library.charts.filter(({ id }) => needed.has(id)),
     assignments: sent!,
     comments: student.comments,
+    words: wordsOn(await desk.passesOf(student.id)),
   };
   const name = fileName(`${student.name} task sheet`, '.json');
   saveFile(name, writeTaskSheet(sheet), 'application/json');

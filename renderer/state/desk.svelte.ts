@@ -7,6 +7,7 @@ import {
   type Terms,
 } from '../../app/core/progress/assignment.ts';
 import type { LogEntry, PassRecord } from '../../app/core/progress/record.ts';
+import { type WordGiven, wordOn } from '../../app/core/progress/teachers-word.ts';
 import type { Desk } from '../../app/services/contract.ts';
 import { call } from '../services.ts';
 import { messages } from './messages.svelte.ts';
@@ -48,12 +49,12 @@ class DeskState {
   /** The student's passes by unit; empty until `loadLogs` has read them. */
   recordsOf = (student: string): UnitRecords => this.#logs.get(student) ?? NO_RECORDS;
 
-  /** Reads the logs of all students. */
-  loadLogs = async (): Promise<void> => {
+  /** Reads the logs of all students, or of one anew. */
+  loadLogs = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
     const read = await Promise.all(
-      this.students.map(async ({ id }) => [id, await this.passesOf(id)] as const),
+      ids.map(async (id) => [id, new UnitRecords(await this.passesOf(id))] as const),
     );
-    this.#logs = new Map(read.map(([id, passes]) => [id, new UnitRecords(passes)]));
+    this.#logs = new Map([...this.#logs, ...read]);
   };
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
@@ -80,6 +81,18 @@ class DeskState {
       if (answer.problem) return false;
     }
     return true;
+  };
+
+  /** Puts the teacher's own word on a pass of the student's log, or takes it back; what was judged before stays. */
+  judge = async (
+    student: Student,
+    pass: PassRecord,
+    given: Pick<WordGiven, 'verdict' | 'remark'>,
+  ): Promise<boolean> => {
+    const word = wordOn(pass, { ...given, by: this.own.name, now: isoNow() });
+    const kept = await this.append(student.id, [{ kind: 'amendment', amendment: word }]);
+    await this.loadLogs([student.id]);
+    return kept;
   };
 
   remove = async (student: Student): Promise<void> => {

@@ -1,6 +1,6 @@
 // What a filter over passes offers, and what its choice of days means.
-import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
-import type { PassRecord } from '../../app/core/progress/record.ts';
+import { dateOfDay, dayNumber, localDate } from '../../app/core/progress/calendar.ts';
+import type { PassRecord, VerdictSource } from '../../app/core/progress/record.ts';
 import type { IsoDate } from '../../app/core/units.ts';
 import { today } from './today.ts';
 
@@ -18,3 +18,14 @@ export const chartChoices = (
 /** The first of so many days up to today; undefined for 0, which is all of time. */
 export const sinceDays = (days: number): IsoDate | undefined =>
   days > 0 ? dateOfDay(dayNumber(today()) - days + 1) : undefined;
+
+export interface PassFilter {
+  /** Passes of this date and later; absent is all of them. */
+  readonly since?: IsoDate;
+  readonly judge: VerdictSource | 'anyone';
+}
+
+/** Passes that nobody judged belong to nobody: a judge leaves them out. */
+export const fitsFilter = (pass: PassRecord, { since, judge }: PassFilter): boolean =>
+  (since === undefined || localDate(pass.at) >= since) &&
+  (judge === 'anyone' || (pass.verdict !== 'unjudged' && pass.source === judge));

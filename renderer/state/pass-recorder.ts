@@ -8,7 +8,7 @@ import type {
   PassRecord,
   PlayedUnit,
   Verdict,
-  VerdictSource,
+  ClimbSource,
 } from '../../app/core/progress/record.ts';
 import type { IsoTime, Milliseconds, Seconds } from '../../app/core/units.ts';
 
@@ -28,7 +28,7 @@ export interface PassFacts {
   readonly at: IsoTime;
   readonly duration: Seconds;
   readonly verdict: Verdict | 'unjudged';
-  readonly source: VerdictSource;
+  readonly source: ClimbSource;
   readonly changes?: readonly ChangeHeard[];
 }
 

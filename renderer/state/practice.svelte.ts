@@ -56,7 +56,8 @@ async function start(
     return undefined;
   }
   const before = stage.climb;
-  await stage.begin({ ...setup, rules: turnRules(entry.rules ?? setup.rules, minutes, from) });
+  const rules = turnRules(entry.rules ?? setup.rules, minutes, from);
+  await stage.begin({ ...setup, rules, turn: true });
   return stage.climb === before ? undefined : stage.climb;
 }
 

@@ -24,6 +24,10 @@ import { today } from './today.ts';
 /** One sitting with the program: from opening the window to closing it. */
 const session = crypto.randomUUID();
 
+const NOTHING_TO_DRILL = 'The ear has found no change to drill yet.';
+const NOT_IN_A_TURN =
+  'A turn of the queue is not left for a drill. Drill the change after the queue.';
+
 class Stage {
   climb = $state.raw<Climb>();
   /** The climb that waits while one of its changes is drilled. */
@@ -57,7 +61,10 @@ class Stage {
     await made.value.go();
   };
 
-  /** The change to drill, where the ear has found one that keeps breaking; none while one is drilled already. */
+  /**
+   * The change to drill, where the ear has found one that keeps breaking; none while one is drilled
+   * already, nor in a turn of a queue. The button is there, and the key and pedal act, by this alone.
+   */
   get weakest(): WeakChange | undefined {
     const weak = hearing.of(this.climb)?.weakest;
     return weak && this.climb && !this.waiting && drillSetup(this.climb, weak) ? weak : undefined;
@@ -68,7 +75,7 @@ class Stage {
     if (this.waiting) return this.#back();
     const { climb, weakest } = this;
     const setup = climb && weakest && drillSetup(climb, weakest);
-    if (!setup) return messages.say('The ear has found no change to drill yet.');
+    if (!setup) return messages.say(climb?.setup.turn ? NOT_IN_A_TURN : NOTHING_TO_DRILL);
     const player = await sound.open();
     const made = player && Climb.create(setup, windowSurroundings(player, services));
     if (!made?.ok) return messages.refuse(made?.problems ?? []);
@@ -147,12 +154,12 @@ export function fromLadderSetup(): ClimbSetup | undefined {
   };
 }
 
-/** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none. */
+/** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
 function drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
   const { setup } = climb;
   const chart = library.find(setup.chart.id);
   const unit = chart && drillUnit(chart, setup.unit, weak);
-  if (!chart || !unit) return undefined;
+  if (!chart || !unit || setup.turn) return undefined;
   return {
     ...{ chart: setup.chart, unit, options: setup.options, session },
     rules: drillRules(climb.state.rules, climb.bpm),

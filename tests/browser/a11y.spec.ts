@@ -1,14 +1,12 @@
 // axe-core on every screen, in light and dark: no violation of WCAG 2.2 A and AA or of its best practices.
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
 
 /** Serious or not, a violation fails; the message names rule and place. */
 async function expectNone(page: Page, where: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
-  expect.soft(found, where).toEqual([]);
+  expect.soft(await violationsOn(page), where).toEqual([]);
 }
 
 async function go(page: Page, host: TestHost, hash: string): Promise<void> {

@@ -4,7 +4,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { chromium, type Page } from '@playwright/test';
 import { launchOptions } from './chromium.ts';
-import { expectAccessible } from './ear/accessible.ts';
+import { expectAccessible } from './accessible.ts';
 import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { handle } from './view/short-climb.ts';

@@ -1,7 +1,7 @@
 // The ear in the trainer, in Chromium: no microphone, a cable from output to input, a climb judged by ear alone.
 import type { Page } from '@playwright/test';
 import { GATE_MS } from '../../renderer/input/controls.ts';
-import { expectAccessible } from './ear/accessible.ts';
+import { expectAccessible } from './accessible.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { CABLE_MS, openMicrophones, plugLoopback, unplugLoopback } from './ear/loopback.ts';
 import { expect, test, type TestHost } from './host.ts';

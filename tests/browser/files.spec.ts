@@ -1,7 +1,6 @@
 // Files of charts in Chromium: every kind of export as downloaded bytes, cancelling, and scores brought in.
 // Read back by musicxml-io 0.9.6, midi-file 1.2.4, @tonejs/midi 2.0.28 and wavefile 11.0.0.
 import fs from 'node:fs';
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Download, Page } from '@playwright/test';
 import tonejsMidi from '@tonejs/midi';
 import { parseMidi } from 'midi-file';
@@ -10,6 +9,7 @@ import * as io from 'musicxml-io';
 import wavefile from 'wavefile';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { unwrap } from '../../app/core/result.ts';
+import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 
 const CHART = `title: Two Bars
@@ -51,9 +51,7 @@ async function download(page: Page): Promise<{ file: Download; bytes: Buffer }> 
 }
 
 async function expectNoViolation(page: Page, where: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
-  expect.soft(found, where).toEqual([]);
+  expect.soft(await violationsOn(page), where).toEqual([]);
 }
 
 test('a chart file and a score', async ({ trainer: page, host }) => {

@@ -8,7 +8,7 @@ import { test as base, expect } from '@playwright/test';
 import type { Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import type { ServiceHost, ServicesOptions } from '../../app/services/services.ts';
 import { openServices } from '../../app/services/services.ts';
 import type { StoreEngine } from '../../app/services/store/store-file.ts';

@@ -1,11 +1,12 @@
 // The record in the browser: today's plan, the desk with sheet out and report back, history, lesson sheet.
 import { readFile } from 'node:fs/promises';
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Download, Page } from '@playwright/test';
 import Papa from 'papaparse';
 import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
 import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
+import { violationsOn } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
+import { handle } from './view/short-climb.ts';
 import { chart, diary, ownDesk, units } from './record/diary.ts';
 
 const today = (): string => isoWithOffset(new Date()).slice(0, 10);
@@ -13,20 +14,12 @@ const daysOn = (days: number): string => dateOfDay(dayNumber(today()) + days);
 /** Two days ago, so that no unit has been played today. */
 const LAST_PLAYED = daysOn(-2);
 
-type Ask = Parameters<TestHost['services']['handle']>;
-
-async function ask(host: TestHost, name: Ask[0], input: Ask[1]): Promise<unknown> {
-  const answer = await host.services.handle(name, input);
-  expect(answer).toMatchObject({ ok: true });
-  return answer.ok ? answer.value : undefined;
-}
-
 /** A player with three weeks of practice on five units, two of them set by a teacher. */
 async function seed(host: TestHost, due = daysOn(12)): Promise<void> {
   const entries = diary({ until: LAST_PLAYED, days: 21, passesPerDay: 16, units: 5 });
-  await ask(host, 'log.append', { entries });
-  await ask(host, 'students.save', { student: ownDesk(due, `${daysOn(-21)}T10:00:00Z`) });
-  await ask(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await handle(host, 'log.append', { entries });
+  await handle(host, 'students.save', { student: ownDesk(due, `${daysOn(-21)}T10:00:00Z`) });
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
 }
 
 async function open(page: Page, host: TestHost, room: string): Promise<void> {
@@ -122,7 +115,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
 
     // The student looks at it, takes it in, and once more.
     const student = await page.context().browser()!.newPage();
-    await ask(home, 'log.append', {
+    await handle(home, 'log.append', {
       entries: diary({ until: LAST_PLAYED, days: 4, passesPerDay: 12, units: 1 }),
     });
     await open(student, home, 'today');
@@ -135,7 +128,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     const preview = student.getByRole('dialog', { name: 'Task sheet' });
     await expect(preview).toContainText('From Ms Tern for Ada');
     await expect(preview.getByRole('listitem').filter({ hasText: 'new' })).toHaveCount(1);
-    expect(await ask(home, 'students.list', {})).toMatchObject({ students: [] });
+    expect(await handle(home, 'students.list', {})).toMatchObject({ students: [] });
     await preview.getByRole('button', { name: 'Take it in' }).click();
     await expect(student.getByText('Set by Ms Tern')).toBeVisible();
     await bring();
@@ -156,7 +149,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     await expect(page.getByText(/judged by the student/)).toBeVisible();
     await drop(page, report);
     await expect(incoming).toContainText('Everything in it is here already.');
-    const log = (await ask(host, 'log.history', {})) as {
+    const log = (await handle(host, 'log.history', {})) as {
       passes?: unknown[];
       parts: { id: string[] }[];
     };
@@ -181,7 +174,7 @@ async function drop(page: Page, text: string): Promise<void> {
 
 test('a broken file is named and changes nothing', async ({ page, host }) => {
   await seed(host);
-  const before = await ask(host, 'students.list', {});
+  const before = await handle(host, 'students.list', {});
   await open(page, host, 'desk');
   for (const [text, words] of [
     ['{"format": "rungwise-practice-report", "schemaVersion": 9}', 'Update Rungwise'],
@@ -193,7 +186,7 @@ test('a broken file is named and changes nothing', async ({ page, host }) => {
       words,
     );
   }
-  expect(await ask(host, 'students.list', {})).toEqual(before);
+  expect(await handle(host, 'students.list', {})).toEqual(before);
 });
 
 test.describe('the desk', () => {
@@ -204,7 +197,7 @@ test.describe('the desk', () => {
       ['st-gone', 'Jonas', 60, 20],
     ] as const) {
       const student = { ...ownDesk(daysOn(due), `${daysOn(-40)}T10:00:00Z`), id, name };
-      await ask(host, 'students.save', { student });
+      await handle(host, 'students.save', { student });
       const entries = diary({
         until: daysOn(-end),
         days: 12,
@@ -212,7 +205,7 @@ test.describe('the desk', () => {
         units: 2,
         prefix: id,
       });
-      await ask(host, 'log.append', { desk: id, entries });
+      await handle(host, 'log.append', { desk: id, entries });
     }
   });
 
@@ -275,10 +268,7 @@ test.describe('the desk', () => {
 test.describe('history', () => {
   test.beforeEach(({ host }) => seed(host));
 
-  test('draws a unit, gives its figures as a table, and picture and figures as files', async ({
-    page,
-    host,
-  }) => {
+  test('draws a unit, gives its figures as a table and as a file', async ({ page, host }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
     const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
     await expect(plot).toBeVisible();
@@ -290,22 +280,86 @@ test.describe('history', () => {
     await panel.getByRole('button', { name: 'Next page' }).click();
     await expect(panel.getByText('Page 2 of 7')).toBeVisible();
 
-    const files = {
-      CSV: panel.getByRole('button', { name: /as CSV$/ }),
-      PNG: panel.getByRole('button', { name: /as PNG$/ }),
-      SVG: page.getByRole('button', { name: /practice days as SVG$/ }),
-    };
     const csv = page.waitForEvent('download');
-    await files.CSV.click();
+    await panel.getByRole('button', { name: /as CSV$/ }).click();
     expect(Papa.parse(await textOf(csv), { skipEmptyLines: true }).data).toHaveLength(337);
-    const png = page.waitForEvent('download');
-    await files.PNG.click();
-    const picture = await readFile(await (await png).path());
-    expect(picture.subarray(1, 4).toString()).toBe('PNG');
-    const svg = page.waitForEvent('download');
-    await files.SVG.click();
-    expect(await textOf(svg)).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
   });
+
+  test('saves each of its four pictures as SVG and as PNG, all in one way', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    for (const name of [
+      'tempo of every pass',
+      'changes that break',
+      'week by week',
+      'practice days',
+    ]) {
+      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
+      const svg = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as SVG$/ }).click();
+      const text = await textOf(svg);
+      expect(text).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+      expect(await wellFormed(page, text), name).toBe(true);
+      expect(text).toContain(`, ${name}</text>`);
+      const png = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as PNG$/ }).click();
+      const picture = await readFile(await (await png).path());
+      expect(picture.subarray(1, 4).toString()).toBe('PNG');
+    }
+  });
+
+  test('the SVG of a plot shows what the screen shows, and leaves it as it was', async ({
+    page,
+    host,
+  }) => {
+    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    for (const name of ['tempo of every pass', 'week by week']) {
+      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
+      const canvas = panel.locator('canvas');
+      const before = await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL());
+      const svg = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as SVG$/ }).click();
+      // Edges are smoothed a little differently; a missing line or mark would be far more.
+      expect(await differingShare(canvas, await textOf(svg)), name).toBeLessThan(0.002);
+      expect(await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL())).toBe(before);
+    }
+  });
+
+  const wellFormed = (page: Page, svg: string): Promise<boolean> =>
+    page.evaluate(
+      (text) =>
+        new DOMParser().parseFromString(text, 'image/svg+xml').querySelector('parsererror') ===
+        null,
+      svg,
+    );
+
+  /** Share of the canvas's pixels that the picture, drawn at the plot's place in it, does not have likewise. */
+  const differingShare = (canvas: ReturnType<Page['locator']>, svg: string): Promise<number> =>
+    canvas.evaluate(async (element: HTMLCanvasElement, text: string) => {
+      const image = new Image();
+      image.src = URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' }));
+      await image.decode();
+      const { width, height } = element;
+      const pixels = (draw: (ctx: CanvasRenderingContext2D) => void) => {
+        const ctx = Object.assign(document.createElement('canvas'), { width, height }).getContext(
+          '2d',
+        )!;
+        draw(ctx);
+        return ctx.getImageData(0, 0, width, height).data;
+      };
+      const drawn = pixels((ctx) => ctx.drawImage(image, -12, -36));
+      const paper = [...drawn.subarray(0, 4)].slice(0, 3).join();
+      const shown = pixels((ctx) => {
+        ctx.fillStyle = `rgb(${paper})`;
+        ctx.fillRect(0, 0, width, height);
+        ctx.drawImage(element, 0, 0);
+      });
+      let apart = 0;
+      for (let i = 0; i < shown.length; i++) apart += Math.abs(shown[i]! - drawn[i]!) > 100 ? 1 : 0;
+      return apart / (width * height);
+    }, svg);
 
   test('shows which changes break, and filters by who judged', async ({ page, host }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
@@ -389,15 +443,13 @@ for (const colorScheme of ['light', 'dark'] as const) {
           id: 'st',
           name: 'Mira',
         };
-        await ask(host, 'students.save', { student });
+        await handle(host, 'students.save', { student });
       }
       await page.goto(`${new URL(host.address).origin}/#/charts`);
       await open(page, host, room);
       await page.waitForTimeout(500);
       for (const details of await page.locator('main details').all()) await details.click();
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      const found = violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
-      expect.soft(found, room).toEqual([]);
+      expect.soft(await violationsOn(page), room).toEqual([]);
     }
   });
 }

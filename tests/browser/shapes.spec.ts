@@ -1,6 +1,6 @@
 // Shapes in Chromium: chosen and pinned in the editor, told when wrong, and side by side on the stage.
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { violationsOn } from './accessible.ts';
 import { expect, test } from './host.ts';
 import { CHART, handle, LADDER, UNIT } from './view/short-climb.ts';
 
@@ -59,8 +59,7 @@ test('a shape of one’s own is typed or clicked, named, and its wrong note is s
     .click({ position: { x: 29, y: 18 } });
   await expect(own).toHaveValue('024432');
 
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target}`))).toEqual([]);
+  expect(await violationsOn(page)).toEqual([]);
 });
 
 test('the stage shows the shape now and the shape next, and says which fingers move', async ({

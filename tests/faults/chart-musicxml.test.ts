@@ -1,7 +1,7 @@
 // MusicXML files that are broken, hostile or simply of another kind: a named problem, never an exception.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import { checkChart } from '../../app/core/chart/check.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';

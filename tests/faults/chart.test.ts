@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readChartFile, writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import type { Chart } from '../../app/core/chart/model.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';

@@ -6,7 +6,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import { resolveUnit } from '../../app/core/chart/units.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wav/riff.ts';
 import { bestPath } from '../../app/core/fretboard/path.ts';

@@ -86,7 +86,7 @@ describe('files of another kind or version', () => {
   });
 
   it('names a newer version and says what to do', () => {
-    const newer = readTaskSheet(sheetWith({ schemaVersion: 2 }), NOW);
+    const newer = readTaskSheet(sheetWith({ schemaVersion: 3 }), NOW);
     expect(newer).toMatchObject({
       ok: false,
       problems: [{ code: 'file-newer', cure: expect.stringContaining('Update') }],
@@ -172,6 +172,15 @@ describe('duplicates and loose ends', () => {
     ['comments', sheetWith({ comments: [sheet.comments[0], sheet.comments[0]] })],
   ])('refuses %s with one identity twice', (_, text) => {
     expect(refusal(readTaskSheet(text, NOW))).toEqual(['duplicate-id']);
+  });
+
+  it('refuses two verdicts of the teacher on one pass, and one that no teacher gave', () => {
+    const word = { amends: 'p', at: NOW, verdict: 'missed', source: 'teacher' };
+    expect(refusal(readTaskSheet(sheetWith({ words: [word, word] }), NOW))).toEqual([
+      'duplicate-id',
+    ]);
+    const own = { ...word, source: 'self' };
+    expect(refusal(readTaskSheet(sheetWith({ words: [own] }), NOW))).toContain('file-data');
   });
 
   it('refuses passes with one identity twice', () => {

@@ -11,7 +11,7 @@ import { MusicXML } from '@stringsync/musicxml';
 import fc from 'fast-check';
 import * as io from 'musicxml-io';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import { unrollForm } from '../../app/core/chart/form.ts';
 import type { Chart, ChartBody } from '../../app/core/chart/model.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';

@@ -37,10 +37,19 @@ export const rationalSchema = z
   .refine(lowest, 'is not in lowest terms')
   .readonly();
 
+export const beatUnitSchema = z.enum([
+  'half',
+  'dotted-half',
+  'quarter',
+  'dotted-quarter',
+  'eighth',
+  'dotted-eighth',
+]);
+
 export const tempoSchema = z
   .strictObject({
     bpm: z.number().min(MIN_BPM).max(MAX_BPM),
-    beat: z.enum(['half', 'dotted-half', 'quarter', 'dotted-quarter', 'eighth', 'dotted-eighth']),
+    beat: beatUnitSchema,
   })
   .readonly();
 

@@ -3,6 +3,7 @@ import type { Unit } from '../chart/unit-model.ts';
 import type { ChangeHeard } from '../progress/record.ts';
 import type { Problem } from '../result.ts';
 import type { Voicing } from '../sound/strum-notes.ts';
+import { RECORDED_LAP } from '../timeline/bare-lap.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';
 import type { Bpm, Seconds } from '../units.ts';
@@ -35,18 +36,8 @@ export interface TakeSettings {
   readonly voicings: readonly Voicing[] | null;
 }
 
-/** A recorder may have caught one bar of counting in, and clicks at every beat and change. */
-const RECORDED = {
-  countIn: 'one',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: true,
-} as const;
-
 export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJudged {
-  const lap = buildLap(unit, settings.bpm, RECORDED);
+  const lap = buildLap(unit, settings.bpm, RECORDED_LAP);
   const start = settings.start ?? startIn(take, lap, unit);
   const expectation = expectationOf(lap, unit, start - lap.unitStart, settings.voicings);
   const listener = listen(expectation, take.rate);

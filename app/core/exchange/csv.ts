@@ -1,6 +1,8 @@
 // CSV as RFC 4180 has it: CRLF line ends, quotes around fields that need them, quotes doubled inside.
 import { broken } from '../progress/changes.ts';
 import type { PassRecord } from '../progress/record.ts';
+import { isOverruled, judgedBefore } from '../progress/teachers-word.ts';
+import { sayJudgement } from '../progress/words.ts';
 
 export type Cell = string | number | boolean | undefined;
 
@@ -33,6 +35,8 @@ const LOG_HEADER = [
   'verdict',
   'judged by',
   'ear said',
+  'before the teacher',
+  'remark',
   'cold',
   'seconds',
   'audio trouble',
@@ -59,6 +63,8 @@ function passRow(pass: PassRecord): Cell[] {
     pass.verdict,
     pass.verdict === 'unjudged' ? undefined : pass.source,
     pass.earVerdict,
+    isOverruled(pass) ? sayJudgement(judgedBefore(pass), 'by the player') : undefined,
+    isOverruled(pass) ? pass.word?.remark : undefined,
     pass.cold,
     Math.round(pass.duration * 1000) / 1000,
     pass.underrun === true,

@@ -5,6 +5,8 @@ import { problemsOfIssues } from '../chart/schema-words.ts';
 import { fail, ok, type Problem, type Result } from '../result.ts';
 import type { IsoTime } from '../units.ts';
 
+type Content = Readonly<Record<string, unknown>>;
+
 /** What a kind of file is. */
 export interface FileForm<T> {
   /** In the file: "rungwise-task-sheet". */
@@ -13,6 +15,8 @@ export interface FileForm<T> {
   readonly name: string;
   /** Raised when an older program could no longer read what is written. */
   readonly schemaVersion: number;
+  /** `migrations[k]` takes what stood in version k + 1 to version k + 2; each is pure. */
+  readonly migrations: readonly ((content: Content) => Content)[];
   readonly maxCharacters: number;
   readonly schema: z.ZodType<T>;
   /** What no schema can say: identities used twice, parts that point nowhere. */
@@ -45,7 +49,8 @@ export function openEnvelope<T>(form: FileForm<T>, text: string, now: IsoTime): 
   return ok({ content: read.data, warnings: form.warnings(read.data, now) });
 }
 
-function checkEnvelope<T>(form: FileForm<T>, value: unknown): Result<unknown> {
+/** The content in the form of the newest version. */
+function checkEnvelope<T>(form: FileForm<T>, value: unknown): Result<Content> {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return notThis(form);
   const { format, schemaVersion, ...content } = value as Record<string, unknown>;
   if (format !== form.format) return notThis(form, format);
@@ -60,7 +65,8 @@ function checkEnvelope<T>(form: FileForm<T>, value: unknown): Result<unknown> {
       'Update Rungwise, then open it again.',
     );
   }
-  return ok(content);
+  const later = form.migrations.slice((schemaVersion as number) - 1);
+  return ok(later.reduce<Content>((so, migrate) => migrate(so), content));
 }
 
 const notThis = <T>(form: FileForm<T>, format?: unknown): Result<never> =>

@@ -2,8 +2,10 @@
 import type { Chart } from '../chart/model.ts';
 import type { Student } from '../progress/assignment.ts';
 import { instantOf } from '../progress/history.ts';
-import type { Amendment, LogEntry, PassRecord } from '../progress/record.ts';
+import type { LogEntry, PassRecord, PlayersWord } from '../progress/record.ts';
+import { entriesOf, isNewer, judgedBefore, wordsOn } from '../progress/teachers-word.ts';
 import type { Problem } from '../result.ts';
+import type { IsoTime } from '../units.ts';
 import type { PracticeReport } from './report.ts';
 
 /** What the desk holds of the student the report is for; no student yet is an empty one. */
@@ -60,24 +62,31 @@ export function mergeReport(
 
 function passEntries(passes: readonly PassRecord[], { units }: PracticeReport): LogEntry[] {
   const bars = new Map(units.map((unit) => [unit.fingerprint, unit]));
-  return passes.map((pass) => ({ kind: 'pass', pass, unit: bars.get(pass.unit.fingerprint)! }));
+  return passes.flatMap((pass) => entriesOf(pass, bars.get(pass.unit.fingerprint)!));
 }
 
 /**
- * The student undid or overruled a verdict since the report before: a later word, the pass itself
- * stays. What the teacher has overruled on this desk stands.
+ * The student undid or overruled a verdict since the report before, or another teacher said something:
+ * later words, the pass itself stays. What the teacher of this desk has overruled or taken back stands.
  */
 function changedVerdicts(
   known: ReadonlyMap<string, PassRecord>,
   { passes, written }: PracticeReport,
 ): LogEntry[] {
-  return passes.flatMap(({ id, verdict, source }): LogEntry[] => {
-    const here = known.get(id);
-    if (!here || (here.verdict === verdict && here.source === source)) return [];
-    if (here.source === 'teacher' && source !== 'teacher') return [];
-    const amendment: Amendment = { amends: id, at: written, verdict, source };
-    return [{ kind: 'amendment', amendment }];
+  return passes.flatMap((theirs): LogEntry[] => {
+    const here = known.get(theirs.id);
+    if (!here) return [];
+    const words = wordsOn([theirs]).filter((word) => isNewer(here, word));
+    const amendments = [...playersWord(here, theirs, written), ...words];
+    return amendments.map((amendment) => ({ kind: 'amendment', amendment }));
   });
+}
+
+function playersWord(here: PassRecord, theirs: PassRecord, at: IsoTime): PlayersWord[] {
+  const [before, now] = [judgedBefore(here), judgedBefore(theirs)];
+  const { verdict, source } = now;
+  const same = before.verdict === verdict && before.source === source;
+  return same || source === 'teacher' ? [] : [{ amends: here.id, at, verdict, source }];
 }
 
 /** The desk's own assignments stand; the student's own ones are added. */

@@ -108,6 +108,7 @@ export const reportForm: FileForm<PracticeReport> = {
   format: 'rungwise-practice-report',
   name: 'a practice report',
   schemaVersion: 1,
+  migrations: [],
   maxCharacters: 128_000_000,
   schema: reportSchema,
   flaws: (report) => [

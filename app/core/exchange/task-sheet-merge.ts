@@ -9,6 +9,8 @@ import {
   type Student,
   type Terms,
 } from '../progress/assignment.ts';
+import type { LogEntry, PassRecord, WordOnPass } from '../progress/record.ts';
+import { isNewer } from '../progress/teachers-word.ts';
 import type { TaskSheet } from './task-sheet.ts';
 
 /** What the receiving program holds. */
@@ -16,6 +18,8 @@ export interface Holding {
   /** The player's own desk. */
   readonly desk: Student;
   readonly charts: readonly Chart[];
+  /** The player's own log, settled. */
+  readonly passes: readonly PassRecord[];
 }
 
 export type ChartChange = 'new' | 'changed' | 'same';
@@ -36,8 +40,18 @@ export interface SheetPreview {
     readonly change: AssignmentChange;
   }[];
   readonly newComments: readonly Comment[];
+  /** Each with the pass as it stands in the log. */
+  readonly newWords: readonly { readonly pass: PassRecord; readonly word: WordOnPass }[];
+  /** Words on passes that are not in this log; they are left out. */
+  readonly strayWords: number;
   /** The sheet changes nothing at all. */
   readonly nothing: boolean;
+}
+
+export interface MergedSheet {
+  readonly desk: Student;
+  readonly charts: readonly Chart[];
+  readonly entries: readonly LogEntry[];
 }
 
 export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPreview {
@@ -48,22 +62,39 @@ export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPrevi
   }));
   const known = new Set(holding.desk.comments.map(({ id }) => id));
   const newComments = sheet.comments.filter(({ id }) => !known.has(id));
+  const { newWords, strayWords } = wordsFor(holding.passes, sheet.words);
   const nothing =
-    newComments.length === 0 &&
+    newComments.length + newWords.length === 0 &&
     charts.every(({ change }) => change === 'same') &&
     assignments.every(({ change }) => change.kind === 'same' || change.kind === 'older');
-  return { charts, assignments, newComments, nothing };
+  return { charts, assignments, newComments, newWords, strayWords, nothing };
+}
+
+function wordsFor(
+  passes: readonly PassRecord[],
+  words: readonly WordOnPass[],
+): Pick<SheetPreview, 'newWords' | 'strayWords'> {
+  const about = new Map(words.map((word) => [word.amends, word]));
+  const known = passes.flatMap((pass) => {
+    const word = about.get(pass.id);
+    return word ? [{ pass, word }] : [];
+  });
+  return {
+    newWords: known.filter(({ pass, word }) => isNewer(pass, word)),
+    strayWords: words.length - known.length,
+  };
 }
 
 /**
- * The desk and the charts to save, in that order of need: charts first. Merging a sheet twice changes nothing.
+ * What to save, in this order of need: charts, entries of the player's log, desk. Merging a sheet twice
+ * changes nothing.
  * @param keep ids of changed charts whose own version is to stay.
  */
 export function mergeTaskSheet(
   holding: Holding,
   sheet: TaskSheet,
   keep: ReadonlySet<string> = new Set(),
-): { readonly desk: Student; readonly charts: readonly Chart[] } {
+): MergedSheet {
   const preview = previewTaskSheet(holding, sheet);
   const charts = preview.charts
     .filter(
@@ -79,6 +110,7 @@ export function mergeTaskSheet(
   const knownAs = sheet.student;
   return {
     charts,
+    entries: preview.newWords.map(({ word }) => ({ kind: 'amendment', amendment: word })),
     desk: { ...holding.desk, assignments: [...assignments.values()], comments, knownAs },
   };
 }

@@ -1,7 +1,7 @@
 // Task sheet: what a teacher hands a student, in one file, with the charts it needs inside.
 //
-// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 1, written, teacher, student, charts,
-// assignments, comments}. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
+// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 2, written, teacher, student, charts,
+// assignments, comments, words}; version 1 had no words. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
 // (draft 2020-12), generated from the schema below.
 import { z } from 'zod';
 import type { Chart } from '../chart/model.ts';
@@ -16,7 +16,8 @@ import {
   MAX_LIST,
 } from '../progress/desk-schema.ts';
 import { instantOf } from '../progress/history.ts';
-import { isoTime, MAX_TEXT } from '../progress/schema.ts';
+import type { WordOnPass } from '../progress/record.ts';
+import { isoTime, MAX_TEXT, wordOnPassSchema } from '../progress/schema.ts';
 import type { Problem, Result } from '../result.ts';
 import type { IsoTime } from '../units.ts';
 import { type FileForm, type Opened, openEnvelope, writeEnvelope } from './envelope.ts';
@@ -28,10 +29,14 @@ export interface TaskSheet {
   readonly charts: readonly Chart[];
   readonly assignments: readonly Assignment[];
   readonly comments: readonly Comment[];
+  /** The latest on every pass that the teacher spoke about. */
+  readonly words: readonly WordOnPass[];
 }
 
 const name = z.string().max(MAX_TEXT);
 const MAX_CHARTS = 500;
+/** More passes than anyone hears one by one. */
+const MAX_WORDS = 20_000;
 
 export const personSchema = z.strictObject({ id: identity, name });
 export const chartsSchema = z.array(chartSchema).max(MAX_CHARTS);
@@ -43,21 +48,30 @@ const sheetSchema: z.ZodType<TaskSheet> = z.strictObject({
   charts: chartsSchema,
   assignments: z.array(assignmentSchema).max(MAX_LIST),
   comments: z.array(commentSchema).max(MAX_LIST),
+  words: z.array(wordOnPassSchema).max(MAX_WORDS),
 });
 
 export const taskSheetForm: FileForm<TaskSheet> = {
   format: 'rungwise-task-sheet',
   name: 'a task sheet',
-  schemaVersion: 1,
+  schemaVersion: 2,
+  migrations: [(content) => ({ words: [], ...content })],
   maxCharacters: 16_000_000,
   schema: sheetSchema,
   flaws: (sheet) => [
     ...twice('charts', sheet.charts),
     ...twice('assignments', sheet.assignments),
     ...twice('comments', sheet.comments),
+    ...twice(
+      'words',
+      sheet.words.map(({ amends: id }) => ({ id })),
+    ),
     ...missingCharts(sheet),
   ],
-  warnings: (sheet, now) => [...aheadOf(now, [sheet.written], 'This sheet'), ...longPast(sheet)],
+  warnings: (sheet, now) => [
+    ...aheadOf(now, [sheet.written, ...sheet.words.map(({ at }) => at)], 'This sheet'),
+    ...longPast(sheet),
+  ],
 };
 
 export const writeTaskSheet = (sheet: TaskSheet): string => writeEnvelope(taskSheetForm, sheet);

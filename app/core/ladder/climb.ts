@@ -1,5 +1,5 @@
 // A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
-import type { VerdictSource, Verdict } from '../progress/record.ts';
+import type { ClimbSource, Verdict } from '../progress/record.ts';
 import type { Seconds } from '../units.ts';
 import type {
   ClimbEffect,
@@ -141,7 +141,7 @@ function judge(
   state: ClimbState,
   pass: ClimbPass,
   given: Verdict,
-  source: VerdictSource,
+  source: ClimbSource,
   now: Seconds,
 ): ClimbStep {
   const counted = state.finding ? find(state, pass, given) : count(state, pass, given);

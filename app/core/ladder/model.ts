@@ -1,5 +1,5 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { Verdict, VerdictSource } from '../progress/record.ts';
+import type { Verdict, ClimbSource } from '../progress/record.ts';
 import type { BeatUnit, Bpm, Seconds } from '../units.ts';
 
 export type Step =
@@ -51,7 +51,7 @@ export type ClimbEvent =
       readonly kind: 'verdict';
       readonly pass: number;
       readonly verdict: Verdict;
-      readonly source: VerdictSource;
+      readonly source: ClimbSource;
       readonly now: Seconds;
     }
   | { readonly kind: 'undo'; readonly now: Seconds }
@@ -84,7 +84,7 @@ export interface ClimbPass {
   /** Has an entry for it been sent to the log? A later word is then an amendment. */
   readonly logged: boolean;
   readonly verdict: Verdict | 'unjudged' | null;
-  readonly source: VerdictSource | null;
+  readonly source: ClimbSource | null;
   readonly underrun: boolean;
   /** It was paused and taken up again at a bar, so the ear leaves it alone. */
   readonly interrupted: boolean;
@@ -154,14 +154,14 @@ export type ClimbEffect =
       readonly kind: 'log';
       readonly pass: number;
       readonly verdict: Verdict | 'unjudged';
-      readonly source: VerdictSource;
+      readonly source: ClimbSource;
     }
   /** Append an amendment to the entry of this pass. */
   | {
       readonly kind: 'amend';
       readonly pass: number;
       readonly verdict: Verdict | 'unjudged';
-      readonly source: VerdictSource;
+      readonly source: ClimbSource;
     }
   /** The standing moved; for the eye and the spoken announcement. */
   | {

@@ -1,6 +1,13 @@
 // Turns log entries into the passes that all figures are computed from: each once, in time order, latest verdict applied.
 import type { IsoTime } from '../units.ts';
-import type { Amendment, LogEntry, PassRecord } from './record.ts';
+import type {
+  Amendment,
+  Judgement,
+  LogEntry,
+  PassRecord,
+  PlayersWord,
+  WordOnPass,
+} from './record.ts';
 
 /** The moment as milliseconds since 1970-01-01T00:00Z. NaN never leaves the border: times were checked when logged. */
 export const instantOf = (at: IsoTime): number => Date.parse(at);
@@ -8,6 +15,7 @@ export const instantOf = (at: IsoTime): number => Date.parse(at);
 /**
  * Passes in the order they ended. The first entry of an id counts (a merged report may bring it
  * again); the amendment with the latest time wins, and where times are equal the later entry.
+ * A teacher's word stands above the player's, until the teacher takes it back.
  */
 export function settle(entries: Iterable<LogEntry>): PassRecord[] {
   const passes: PassRecord[] = [];
@@ -26,12 +34,14 @@ export function settlePasses(
 ): PassRecord[] {
   const passes = new Map<string, PassRecord>();
   for (const pass of all) if (!passes.has(pass.id)) passes.set(pass.id, pass);
-  const latest = new Map<string, Amendment>();
-  for (const amendment of amendments) keepLatest(latest, amendment);
-  for (const [id, amendment] of latest) {
-    const pass = passes.get(id);
-    if (pass) passes.set(id, amended(pass, amendment));
+  const players = new Map<string, PlayersWord>();
+  const teachers = new Map<string, WordOnPass>();
+  for (const amendment of amendments) {
+    if (amendment.source === 'teacher') keepLatest(teachers, amendment);
+    else keepLatest(players, amendment);
   }
+  for (const [id, word] of players) change(passes, id, (pass) => judged(pass, word));
+  for (const [id, word] of teachers) change(passes, id, (pass) => withWord(pass, word));
   return inTimeOrder([...passes.values()]);
 }
 
@@ -56,12 +66,29 @@ function isBefore(a: IsoTime, b: IsoTime): boolean {
 /** As in "+02:00"; a time that ends in Z has the same end as another one only where its seconds agree. */
 const OFFSET_LENGTH = 6;
 
-function keepLatest(amendments: Map<string, Amendment>, next: Amendment): void {
+function keepLatest<A extends Amendment>(amendments: Map<string, A>, next: A): void {
   const known = amendments.get(next.amends);
   if (!known || instantOf(next.at) >= instantOf(known.at)) amendments.set(next.amends, next);
 }
 
-function amended(pass: PassRecord, { verdict, source }: Amendment): PassRecord {
+function change(
+  passes: Map<string, PassRecord>,
+  id: string,
+  by: (pass: PassRecord) => PassRecord,
+): void {
+  const pass = passes.get(id);
+  if (pass) passes.set(id, by(pass));
+}
+
+function withWord(pass: PassRecord, { amends: _, ...said }: WordOnPass): PassRecord {
+  const word = { ...said, before: { verdict: pass.verdict, source: pass.source } };
+  const { verdict, source } = said;
+  return verdict === 'as-before'
+    ? { ...pass, word }
+    : { ...judged(pass, { verdict, source }), word };
+}
+
+function judged(pass: PassRecord, { verdict, source }: Judgement): PassRecord {
   const earSaid =
     pass.earVerdict ??
     (pass.source === 'ear' && pass.verdict !== 'unjudged' ? pass.verdict : undefined);

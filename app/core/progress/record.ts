@@ -4,7 +4,9 @@ import type { BeatUnit, Bpm, IsoTime, Milliseconds, Seconds, Share } from '../un
 
 export type Verdict = 'clean' | 'missed';
 /** Who judged. A self-report is never shown as a measurement. */
-export type VerdictSource = 'self' | 'ear' | 'pedal' | 'teacher';
+export type VerdictSource = ClimbSource | 'teacher';
+/** Who can judge while the climb is on. */
+export type ClimbSource = 'self' | 'ear' | 'pedal';
 
 /** What the ear heard at one change; absent fields could not be told. */
 export interface ChangeHeard {
@@ -48,7 +50,7 @@ export interface PassRecord {
   /** 'unjudged': played to the end, but nobody said how it went. It counts as time, never as a result. */
   readonly verdict: Verdict | 'unjudged';
   readonly source: VerdictSource;
-  /** The ear's own verdict where the player overruled it. */
+  /** The ear's own verdict where somebody overruled it. */
   readonly earVerdict?: Verdict;
   /** First pass of this unit on this calendar day. */
   readonly cold: boolean;
@@ -57,15 +59,35 @@ export interface PassRecord {
   readonly changes?: readonly ChangeHeard[];
   /** An audio underrun fell into the pass; it is never held against the player. */
   readonly underrun?: true;
+  /** In a settled pass: the teacher's latest word on it. `verdict` and `source` follow it until it is taken back. */
+  readonly word?: TeachersWord & { readonly before: Judgement };
 }
 
-/** A later word on an earlier pass (undo, a teacher's or the player's overruling). The pass itself stays. */
-export interface Amendment {
+export type Judgement = Pick<PassRecord, 'verdict' | 'source'>;
+
+/** A later word on an earlier pass. The pass itself stays. */
+export type Amendment = PlayersWord | WordOnPass;
+
+/** The player undid or overruled the verdict. */
+export interface PlayersWord {
   readonly amends: string;
   readonly at: IsoTime;
-  readonly verdict: Verdict | 'unjudged';
-  readonly source: VerdictSource;
+  readonly verdict: PassRecord['verdict'];
+  readonly source: ClimbSource;
 }
+
+/** What a teacher says to a pass: it stands above all that was judged on the student's side. */
+export interface TeachersWord {
+  readonly at: IsoTime;
+  /** 'as-before' takes the teacher's word back. */
+  readonly verdict: Verdict | 'as-before';
+  readonly source: 'teacher';
+  /** How they call themselves. */
+  readonly by?: string;
+  readonly remark?: string;
+}
+
+export type WordOnPass = TeachersWord & { readonly amends: string };
 
 export type LogEntry =
   | { readonly kind: 'pass'; readonly pass: PassRecord; readonly unit: PlayedUnit }

@@ -1,9 +1,19 @@
 // The shape of what the log and the desk keep, checked where data comes in and trusted afterwards.
 import { z } from 'zod';
+import { beatUnitSchema } from '../chart/schema.ts';
 import type { PlayedBar } from '../chart/unit-model.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { MAX_BPM, MIN_BPM } from '../units.ts';
-import type { Amendment, ChangeHeard, LogEntry, PassRecord, PlayedUnit } from './record.ts';
+import type {
+  Amendment,
+  ChangeHeard,
+  LogEntry,
+  PassRecord,
+  PlayedUnit,
+  TeachersWord,
+  WordOnPass,
+} from './record.ts';
+import { MAX_REMARK } from './teachers-word.ts';
 
 /** Longest identifier, name or key that is stored; longer ones are a mistake or an attack. */
 export const MAX_TEXT = 400;
@@ -15,18 +25,10 @@ export const isoTime = z.iso.datetime({ offset: true });
 const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
 const count = z.int().min(0).max(1_000_000);
 
-const beatUnitSchema = z.enum([
-  'half',
-  'dotted-half',
-  'quarter',
-  'dotted-quarter',
-  'eighth',
-  'dotted-eighth',
-]);
-
 const verdictSchema = z.enum(['clean', 'missed']);
 const wideVerdict = z.enum(['clean', 'missed', 'unjudged']);
-const verdictSource = z.enum(['self', 'ear', 'pedal', 'teacher']);
+const climbSource = z.enum(['self', 'ear', 'pedal']);
+const verdictSource = z.enum([...climbSource.options, 'teacher']);
 
 const stepSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('bpm'), by: z.number().positive().max(MAX_BPM) }),
@@ -64,6 +66,14 @@ const changeHeardSchema = z.strictObject({
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
 
+const teachersWordSchema = z.strictObject({
+  at: isoTime,
+  verdict: z.enum([...verdictSchema.options, 'as-before']),
+  source: z.literal('teacher'),
+  by: z.string().max(MAX_TEXT).optional(),
+  remark: z.string().min(1).max(MAX_REMARK).optional(),
+}) satisfies z.ZodType<TeachersWord>;
+
 /** Loose: a field that a later version adds is kept, never a reason to lose a pass. */
 export const passRecordSchema = z.looseObject({
   id: shortText,
@@ -90,14 +100,22 @@ export const passRecordSchema = z.looseObject({
   duration: z.number().min(0).max(86_400),
   changes: z.array(changeHeardSchema).max(10_000).optional(),
   underrun: z.literal(true).optional(),
+  word: z
+    .looseObject({
+      ...teachersWordSchema.shape,
+      before: z.looseObject({ verdict: wideVerdict, source: verdictSource }),
+    })
+    .optional(),
 }) satisfies z.ZodType<PassRecord>;
 
-export const amendmentSchema = z.strictObject({
+export const wordOnPassSchema = teachersWordSchema.extend({
   amends: shortText,
-  at: isoTime,
-  verdict: wideVerdict,
-  source: verdictSource,
-}) satisfies z.ZodType<Amendment>;
+}) satisfies z.ZodType<WordOnPass>;
+
+export const amendmentSchema = z.discriminatedUnion('source', [
+  z.strictObject({ amends: shortText, at: isoTime, verdict: wideVerdict, source: climbSource }),
+  wordOnPassSchema,
+]) satisfies z.ZodType<Amendment>;
 
 /** Bars are kept as they came: their shape belongs to the chart and may grow; size and kind are bounded. */
 const playedBarSchema = z.custom<PlayedBar>(

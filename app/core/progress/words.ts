@@ -3,8 +3,9 @@ import { printTempo } from '../chart/meter.ts';
 import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
 import type { OwnedTempo } from './owned-tempo.ts';
-import type { VerdictSource } from './record.ts';
+import type { Judgement, PassRecord, VerdictSource } from './record.ts';
 import type { DueOutlook } from './standing.ts';
+import { isOverruled } from './teachers-word.ts';
 import type { Reason } from './today.ts';
 
 const whole = (bpm: Bpm): string => String(Math.round(bpm));
@@ -55,6 +56,17 @@ export function sayJudges(
     .filter((source) => judgedBy[source] > 0)
     .map((source, i) => `${judgedBy[source]} ${i === 0 ? 'judged ' : ''}${words[source]}`);
   return parts.join(', ') || 'no pass judged';
+}
+
+/** "clean by ear", "not judged". */
+export const sayJudgement = ({ verdict, source }: Judgement, self = 'by yourself'): string =>
+  verdict === 'unjudged' ? 'not judged' : `${verdict} ${{ self, ...JUDGES }[source]}`;
+
+/** "missed by the teacher (Ms Tern); before: clean by yourself": what counts, and what a teacher overruled. */
+export function sayVerdict(pass: PassRecord, self?: string): string {
+  if (!isOverruled(pass)) return sayJudgement(pass, self);
+  const { by, before } = pass.word!;
+  return `${sayJudgement(pass)}${by ? ` (${by})` : ''}; before: ${sayJudgement(before, self)}`;
 }
 
 export const sayShare = (share: Share | undefined): string =>

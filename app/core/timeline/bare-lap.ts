@@ -10,3 +10,6 @@ export const BARE_LAP: LapOptions = {
   cueBeats: 0,
   markChanges: false,
 };
+
+/** One bar of counting in, and clicks at every beat and change: what a recording may have caught. */
+export const RECORDED_LAP: LapOptions = { ...BARE_LAP, countIn: 'one', markChanges: true };

@@ -2,15 +2,15 @@
 // months at the next start. A torn last line is a fact that was never acknowledged.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { LogEntry, PlayedUnit } from '../../core/progress/record.ts';
+import type { Amendment, LogEntry, PlayedUnit } from '../../core/progress/record.ts';
 import type { Problem } from '../../core/result.ts';
 import { logEntrySchema, playedUnitSchema } from '../schemas.ts';
 import type { SafeKeeping } from './backups.ts';
 import { setAside } from './backups.ts';
 import { inWords, readText, syncDirectory } from './durable.ts';
 
-/** Version of a line's form. */
-const LINE_VERSION = 1;
+/** The newest form of a line that is understood. */
+const LINE_VERSION = 2;
 const NEWLINE = 0x0a;
 
 export interface JournalContent {
@@ -91,7 +91,7 @@ export class Journal {
   }
 
   #linesOf(entry: LogEntry, fresh: Map<string, PlayedUnit>): string {
-    if (entry.kind === 'amendment') return line({ amendment: entry.amendment });
+    if (entry.kind === 'amendment') return amendmentLine(entry.amendment);
     const { unit, pass } = entry;
     if (this.#units.has(unit.fingerprint) || fresh.has(unit.fingerprint)) return line({ pass });
     fresh.set(unit.fingerprint, unit);
@@ -151,7 +151,11 @@ export class Journal {
   }
 }
 
-const line = (fact: object): string => JSON.stringify({ v: LINE_VERSION, ...fact }) + '\n';
+const line = (fact: object, v = 1): string => JSON.stringify({ v, ...fact }) + '\n';
+
+/** Version 1 knew no teacher's words: it keeps such a line unread instead of taking it for a torn one. */
+const amendmentLine = (amendment: Amendment): string =>
+  line({ amendment }, amendment.source === 'teacher' ? 2 : 1);
 
 interface Lines {
   readonly entries: LogEntry[];

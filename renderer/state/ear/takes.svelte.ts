@@ -6,8 +6,8 @@ import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
 import { unitPath } from '../../../app/core/fretboard/tightest.ts';
 import { fail, type Problem } from '../../../app/core/result.ts';
 import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
-import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import type { Bpm, SampleRate, Seconds } from '../../../app/core/units.ts';
 import type { Tape } from '../../audio/capture/tape.ts';
 import { fileName, saveFile } from '../../parts/save-file.ts';
@@ -15,15 +15,6 @@ import { settings } from '../settings.svelte.ts';
 import { sound } from '../sound.svelte.ts';
 import { ear } from './hearing.svelte.ts';
 
-/** One bar of counting in, a click at every beat and change: what the ear expects of a recording, too. */
-const COUNTED: LapOptions = {
-  countIn: 'one',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: true,
-};
 /** Kept before the count-in, and after the last bar for what still rings. */
 const BEFORE: Seconds = 0.3;
 const AFTER: Seconds = 0.6;
@@ -71,7 +62,7 @@ export class Takes {
     if (!capture || !player || this.#busy) return;
     const { Tape } = await import('../../audio/capture/tape.ts');
     this.#clear('recording');
-    const lap = buildLap(of.unit, of.bpm, COUNTED);
+    const lap = buildLap(of.unit, of.bpm, RECORDED_LAP);
     const scheduled = player.schedule(lap, player.earliest() + BEFORE);
     const { seconds, measured } = ear.roundTrip();
     const from = Math.round((scheduled.startsAt + seconds - BEFORE) * capture.rate);

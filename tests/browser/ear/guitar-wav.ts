@@ -1,6 +1,6 @@
 // A recording for the fake microphone: the model guitar plays a unit, with one change late and one chord wrong.
 import { expect } from '@playwright/test';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import type { Chart } from '../../../app/core/chart/model.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/chart/units.ts';

@@ -1,5 +1,5 @@
 // A diary for the record's browser tests and bench: some weeks of a simulated player on a demo chart, from a seed.
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { listUnits } from '../../../app/core/chart/units.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';

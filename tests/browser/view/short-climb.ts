@@ -39,8 +39,11 @@ export const LADDER: CallInput<'ladders.save'> = {
   },
 };
 
-export async function handle(host: TestHost, name: string, input: unknown): Promise<void> {
-  expect(await host.services.handle(name, input)).toMatchObject({ ok: true });
+/** Asks the machine side, which must not refuse. */
+export async function handle(host: TestHost, name: string, input: unknown): Promise<unknown> {
+  const answer = await host.services.handle(name, input);
+  expect(answer).toMatchObject({ ok: true });
+  return answer.ok ? answer.value : undefined;
 }
 
 /** The set-up with the short ladder; the words of care are read unless `careUnread`. */
@@ -75,7 +78,5 @@ export async function tabTo(page: Page, control: Locator): Promise<void> {
 }
 
 export async function logged(host: TestHost): Promise<readonly PassRecord[]> {
-  const answer = await host.services.handle('log.history', {});
-  if (!answer.ok) throw new Error('the history could not be read');
-  return unpackHistory(answer.value as PackedHistory).passes;
+  return unpackHistory((await handle(host, 'log.history', {})) as PackedHistory).passes;
 }

@@ -1,7 +1,7 @@
 // The text form of a chart: what may be typed, what it means, and that printing is its exact inverse.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import type { Bar, ChartBody } from '../../../app/core/chart/model.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';

@@ -1,6 +1,6 @@
 // Units worked out by hand: which bars are played, what is held, what changes.
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { playForm, unrollForm } from '../../../app/core/chart/form.ts';
 import type { Chart } from '../../../app/core/chart/model.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';

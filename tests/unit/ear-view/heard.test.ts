@@ -1,6 +1,6 @@
 // What the view makes of what the ear heard: where a lap lies in the microphone's sound, words, the weakest change, the drill.
 import { describe, expect, it } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { listUnits, resolveUnit } from '../../../app/core/chart/units.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';

@@ -1,7 +1,7 @@
 // A recording of the model guitar playing a demo chart is judged clean, wherever in the file it begins.
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../../app/core/chart/model.ts';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { resolveUnit } from '../../../app/core/chart/units.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';

@@ -31,6 +31,12 @@ describe('the packaging configuration', () => {
     }
   });
 
+  it('carries the files that are read beside the built program', () => {
+    expect(config['files']).toEqual(
+      expect.arrayContaining(['assets/icons/256x256.png', 'assets/charts/*.txt']),
+    );
+  });
+
   // Source of the list: Electron's security guide on fuses, as PLATFORM.md's item 7 sums it up.
   it('turns off every fuse that would let others run code in the program', () => {
     expect(config['electronFuses']).toMatchObject({

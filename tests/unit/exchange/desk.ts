@@ -1,5 +1,5 @@
 // A teacher's and a student's side for tests: a demo chart, its assignments, a sheet, a report.
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { listUnits } from '../../../app/core/chart/units.ts';
 import { composeReport, type PracticeReport } from '../../../app/core/exchange/report.ts';
 import type { TaskSheet } from '../../../app/core/exchange/task-sheet.ts';
@@ -32,6 +32,7 @@ export const sheet: TaskSheet = {
   comments: [
     { id: 'comment-1', at: '2031-04-01T10:04:00+02:00', by: 'Ms Tern', text: 'Good start.' },
   ],
+  words: [],
 };
 
 export const emptyDesk: Student = {

@@ -1,7 +1,7 @@
 // Charts out to MusicXML and back: what is played stays the same, and sections and form are found again.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { playForm } from '../../../app/core/chart/form.ts';
 import { meterOf } from '../../../app/core/chart/meter.ts';
 import type { ChartBody, Meter } from '../../../app/core/chart/model.ts';

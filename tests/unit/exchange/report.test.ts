@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { type DeskHolding, mergeReport } from '../../../app/core/exchange/report-merge.ts';
 import { readReport, writeReport } from '../../../app/core/exchange/report.ts';
 import { settle } from '../../../app/core/progress/history.ts';
-import type { LogEntry } from '../../../app/core/progress/record.ts';
+import type { LogEntry, PassRecord } from '../../../app/core/progress/record.ts';
+import { wordOn } from '../../../app/core/progress/teachers-word.ts';
 import { unwrap } from '../../../app/core/result.ts';
 import { chart, NOW, passes, played, reportOf } from './desk.ts';
 
@@ -93,6 +94,33 @@ describe('mergeReport', () => {
     const entries = [...once.entries, { kind: 'amendment', amendment: word } as const];
     const desk = { ...once.holding, passes: settle(entries) };
     expect(mergeReport(desk, reportOf(passes, '2031-04-12T20:00:00+02:00')).entries).toEqual([]);
+  });
+
+  it('does not bring back a word that the teacher has taken back since it was told', () => {
+    const once = takeIn(nobody, []);
+    const said = (pass: PassRecord, verdict: 'missed' | 'as-before', now: string): LogEntry => ({
+      kind: 'amendment',
+      amendment: wordOn(pass, { verdict, remark: '', by: '', now }),
+    });
+    const entries = [...once.entries, said(passes[0]!, 'missed', NOW)];
+    const told = settle(entries);
+    const back = [...entries, said(told[0]!, 'as-before', '2031-04-11T20:00:00+02:00')];
+    const desk = { ...once.holding, passes: settle(back) };
+    // The student has taken the word in and reports the pass with it.
+    const echo = reportOf(told, '2031-04-12T20:00:00+02:00');
+    expect(mergeReport(desk, echo).entries).toEqual([]);
+    expect(mergeReport({ ...desk, passes }, echo).changedVerdicts).toBe(1);
+  });
+
+  it('keeps a word apart from the pass when the report comes to a desk that knows neither', () => {
+    const word = { verdict: 'missed', remark: 'Late thumb.', by: 'Ms Tern', now: NOW } as const;
+    const [first] = settle([
+      ...mergeReport(nobody, reportOf()).entries.slice(0, 1),
+      { kind: 'amendment', amendment: wordOn(passes[0]!, word) },
+    ]);
+    const { entries } = mergeReport(nobody, reportOf([first!]));
+    expect(entries[0]).toMatchObject({ kind: 'pass', pass: passes[0]! });
+    expect(settle(entries)).toEqual([first]);
   });
 
   it("never replaces the teacher's chart", () => {

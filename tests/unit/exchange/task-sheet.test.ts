@@ -3,12 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { mergeTaskSheet, previewTaskSheet } from '../../../app/core/exchange/task-sheet-merge.ts';
 import { readTaskSheet, writeTaskSheet } from '../../../app/core/exchange/task-sheet.ts';
 import { revise } from '../../../app/core/progress/assignment.ts';
+import { settlePasses } from '../../../app/core/progress/history.ts';
+import { wordOn } from '../../../app/core/progress/teachers-word.ts';
 import { unwrap } from '../../../app/core/result.ts';
-import { assignments, chart, emptyDesk, NOW, sheet } from './desk.ts';
+import { assignments, chart, emptyDesk, NOW, passes, sheet } from './desk.ts';
 
-const holding = { desk: emptyDesk, charts: [] };
+const holding = { desk: emptyDesk, charts: [], passes };
 const merged = mergeTaskSheet(holding, sheet);
-const after = { desk: merged.desk, charts: merged.charts };
+const after = { desk: merged.desk, charts: merged.charts, passes };
 const raised = (bpm: number) =>
   assignments.map((one, i) =>
     i === 0
@@ -44,7 +46,7 @@ describe('a task sheet', () => {
 
   it('changes nothing when it is taken in again', () => {
     expect(previewTaskSheet(after, sheet).nothing).toBe(true);
-    expect(mergeTaskSheet(after, sheet)).toEqual({ desk: merged.desk, charts: [] });
+    expect(mergeTaskSheet(after, sheet)).toEqual({ desk: merged.desk, charts: [], entries: [] });
   });
 
   it('shows a revised target in words and keeps the old terms', () => {
@@ -60,7 +62,7 @@ describe('a task sheet', () => {
 
   it('does not let an older sheet undo a newer one', () => {
     const revised = { ...sheet, written: '2031-04-05T10:00:00Z', assignments: raised(111) };
-    const newer = { desk: mergeTaskSheet(after, revised).desk, charts: [chart] };
+    const newer = { ...after, desk: mergeTaskSheet(after, revised).desk };
     expect(previewTaskSheet(newer, sheet).assignments[0]!.change).toEqual({ kind: 'older' });
     expect(mergeTaskSheet(newer, sheet).desk).toEqual(newer.desk);
   });
@@ -74,9 +76,36 @@ describe('a task sheet', () => {
     expect(desk.assignments[0]).toMatchObject({ withdrawn });
   });
 
+  it('brings the teacher’s verdicts to the passes of the log, once, and says which it cannot place', () => {
+    const given = { verdict: 'missed', remark: 'Late thumb.', by: 'Ms Tern', now: NOW } as const;
+    const word = wordOn(passes[0]!, given);
+    const spoken = { ...sheet, words: [word, { ...word, amends: 'played elsewhere' }] };
+    expect(unwrap(readTaskSheet(writeTaskSheet(spoken), NOW)).content).toEqual(spoken);
+    const preview = previewTaskSheet(after, spoken);
+    expect(preview).toMatchObject({ nothing: false, strayWords: 1 });
+    expect(preview.newWords).toEqual([{ pass: passes[0], word }]);
+
+    const { entries } = mergeTaskSheet(after, spoken);
+    expect(entries).toEqual([{ kind: 'amendment', amendment: word }]);
+    const told = settlePasses(passes, [word]);
+    expect(previewTaskSheet({ ...after, passes: told }, spoken).nothing).toBe(true);
+
+    const back = wordOn(told[0]!, { ...given, verdict: 'as-before', now: '2031-04-11T10:00:00Z' });
+    const later = { ...sheet, words: [back] };
+    expect(mergeTaskSheet({ ...after, passes: told }, later).entries).toEqual([
+      { kind: 'amendment', amendment: back },
+    ]);
+  });
+
+  it('of version 1, which had no verdicts, is read as one without any', () => {
+    const file = JSON.parse(writeTaskSheet(sheet)) as Record<string, unknown>;
+    const old = JSON.stringify({ ...file, words: undefined, schemaVersion: 1 });
+    expect(unwrap(readTaskSheet(old, NOW)).content).toEqual(sheet);
+  });
+
   it('replaces a chart that differs, unless the player keeps theirs', () => {
     const mine = { ...chart, title: 'My own words' };
-    const here = { desk: emptyDesk, charts: [mine] };
+    const here = { ...holding, charts: [mine] };
     expect(previewTaskSheet(here, sheet).charts[0]!.change).toBe('changed');
     expect(mergeTaskSheet(here, sheet).charts).toEqual([chart]);
     expect(mergeTaskSheet(here, sheet, new Set([chart.id])).charts).toEqual([]);

@@ -1,7 +1,7 @@
 // A chart moved by semitones or to another capo: everything in it moves together.
 import { describe, expect, test } from 'vitest';
 import type { ChartBody } from '../../../app/core/chart/model.ts';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { moveCapo, moveChart } from '../../../app/core/harmony/move-chart.ts';

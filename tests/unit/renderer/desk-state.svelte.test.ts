@@ -4,8 +4,9 @@ import { writeReport } from '../../../app/core/exchange/report.ts';
 import { writeTaskSheet } from '../../../app/core/exchange/task-sheet.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
 import { fail } from '../../../app/core/result.ts';
-import { fakeServices } from '../../../app/services/fake.ts';
-import { assignments, chart, passes, reportOf, sheet } from '../exchange/desk.ts';
+import { entriesOf, wordsOn } from '../../../app/core/progress/teachers-word.ts';
+import { type FakeServices, fakeServices } from '../../../app/services/fake.ts';
+import { assignments, chart, NOW, passes, reportOf, sheet } from '../exchange/desk.ts';
 
 const machine = vi.hoisted(() => ({ current: undefined as unknown }));
 vi.mock('../../../renderer/services.ts', () => ({
@@ -17,6 +18,7 @@ vi.mock('../../../renderer/services.ts', () => ({
 const { desk } = await import('../../../renderer/state/desk.svelte.ts');
 const { deskFiles } = await import('../../../renderer/state/desk-files.svelte.ts');
 const { library } = await import('../../../renderer/state/library.svelte.ts');
+const { practiceLog } = await import('../../../renderer/state/practice-log.svelte.ts');
 const { messages } = await import('../../../renderer/state/messages.svelte.ts');
 
 type Start = Parameters<typeof fakeServices>[0];
@@ -110,6 +112,47 @@ describe('the desk', () => {
     await desk.withdraw(desk.own, desk.own.assignments[1]!);
     expect(desk.own.assignments).toHaveLength(3);
     expect(desk.own.assignments[1]).toHaveProperty('withdrawn');
+  });
+
+  it('keeps a teacher’s verdict in the student’s log, sends it home, and takes it back', async () => {
+    const student = { ...desk.own, id: 'student-1', name: 'Ada' };
+    await begin();
+    await deskFiles.open(file(writeReport(reportOf())));
+    await deskFiles.take();
+    const first = () => desk.recordsOf('student-1').passes[0]!;
+    expect(await desk.judge(student, first(), { verdict: 'missed', remark: 'Late thumb.' })).toBe(
+      true,
+    );
+    expect(first()).toMatchObject({ verdict: 'missed', source: 'teacher' });
+    const words = wordsOn(desk.recordsOf('student-1').passes);
+
+    await desk.judge(student, first(), { verdict: 'as-before', remark: '' });
+    expect(first()).toMatchObject({ verdict: 'clean', source: 'self' });
+
+    // On the student's machine.
+    await begin();
+    await desk.append(OWN_DESK, entriesOf(passes[0]!, reportOf().units[0]!));
+    await deskFiles.open(file(writeTaskSheet({ ...sheet, words })));
+    expect(deskFiles.incoming).toMatchObject({ preview: { newWords: [{ pass: passes[0] }] } });
+    await deskFiles.take();
+    expect(practiceLog.passes[0]).toMatchObject({
+      source: 'teacher',
+      word: { remark: 'Late thumb.', before: { verdict: 'clean', source: 'self' } },
+    });
+  });
+
+  it('leaves a sheet waiting when its verdicts cannot be written', async () => {
+    const problem = {
+      ...{ code: 'log-unwritable', message: 'full', cure: 'room' },
+      since: '2031-01-01T10:00:00Z',
+    };
+    await begin({ answers: { 'log.append': () => ({ stored: 0, pending: 1, problem }) } });
+    const word = { amends: passes[0]!.id, at: NOW, verdict: 'missed', source: 'teacher' } as const;
+    (machine.current as FakeServices).logged.push(...entriesOf(passes[0]!, reportOf().units[0]!));
+    await deskFiles.open(file(writeTaskSheet({ ...sheet, words: [word] })));
+    await deskFiles.take();
+    expect(deskFiles.incoming?.kind).toBe('sheet');
+    expect([library.charts, desk.own.assignments]).toEqual([[], []]);
   });
 
   it('does not count a log that could not be written as taken in', async () => {

@@ -1,6 +1,6 @@
 // What the record's screens work out before they draw: columns, filters, calendar, sheet, drafts, candidates.
 import { describe, expect, it } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { listUnits } from '../../../app/core/chart/units.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';

@@ -3,7 +3,14 @@ import { describe, expect, test } from 'vitest';
 import { readNumber } from '../../../renderer/parts/read-number.ts';
 import { fileName } from '../../../renderer/parts/save-file.ts';
 import { symbolWidth } from '../../../renderer/parts/symbol-width.ts';
-import { bpmWords, counted, durationWords, tempoWords } from '../../../renderer/parts/words.ts';
+import {
+  bpmWords,
+  counted,
+  dayWords,
+  durationWords,
+  momentWords,
+  tempoWords,
+} from '../../../renderer/parts/words.ts';
 import {
   barShare,
   beatsUntil,
@@ -11,7 +18,7 @@ import {
   legAt,
   linesThatFit,
 } from '../../../renderer/screens/climb/stage-view.ts';
-import { dayWords, judgesWords } from '../../../renderer/screens/log/log-words.ts';
+import { judgesWords } from '../../../renderer/screens/log/log-words.ts';
 import { freeTitle } from '../../../renderer/state/free-title.ts';
 import { readHash, writeHash } from '../../../renderer/state/router.svelte.ts';
 
@@ -61,6 +68,7 @@ describe('words', () => {
     expect(judgesWords({ self: 12, ear: 3, pedal: 0, teacher: 0 })).toBe('yourself 12, the ear 3');
     expect(judgesWords({ self: 0, ear: 0, pedal: 0, teacher: 0 })).toBe('nobody yet');
     expect(dayWords('2031-04-05T23:50:00.000-11:00')).toBe('Sat, 5 Apr 2031');
+    expect(momentWords('2031-04-05T23:50:00.000-11:00')).toBe('Sat, 5 Apr 2031, 23:50');
   });
   test('file names are safe on every system', () => {
     expect(fileName('A/B: “Ça” <va>?', '.json')).toBe('A B Ça va.json');

@@ -4,7 +4,7 @@ import type { Chart } from '../../../app/core/chart/model.ts';
 import type { Unit } from '../../../app/core/chart/unit-model.ts';
 import { resolveUnit } from '../../../app/core/chart/units.ts';
 import { unwrap } from '../../../app/core/result.ts';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import type { LogEntry } from '../../../app/core/progress/record.ts';
 import { fakeServices } from '../../../app/services/fake.ts';
 

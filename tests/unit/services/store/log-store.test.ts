@@ -101,11 +101,40 @@ describe('the log store', () => {
 
   it('keeps lines of a newer version in the journal', () => {
     logged(passEntry('a'));
-    fs.appendFileSync(journal(), '{"v":2,"pass":{}}\n');
+    fs.appendFileSync(journal(), '{"v":3,"pass":{}}\n');
     const store = open();
     expect(store.problems[0]?.code).toBe('journal-newer');
-    expect(fs.readFileSync(journal(), 'utf8')).toContain('"v":2');
+    expect(fs.readFileSync(journal(), 'utf8')).toContain('"v":3');
     expect(idsOf(store)).toEqual(['a']);
+  });
+
+  it('marks a teacher’s word as a form that version 1 does not know, and nothing else', () => {
+    const word = { amends: 'a', at: '2031-04-05T19:00:00Z', source: 'teacher' } as const;
+    logged(
+      passEntry('a'),
+      { kind: 'amendment', amendment: { ...word, verdict: 'missed', remark: 'Late thumb.' } },
+      { kind: 'amendment', amendment: { ...word, verdict: 'as-before' } },
+    );
+    const versions = fs.readFileSync(journal(), 'utf8').match(/"v":\d/g);
+    expect(versions).toEqual(['"v":1', '"v":1', '"v":2', '"v":2']);
+    open();
+    expect(open().history().parts[0]?.amendments).toMatchObject([
+      { verdict: 'missed', remark: 'Late thumb.' },
+      { verdict: 'as-before' },
+    ]);
+  });
+
+  it('reads a month of version 1 and writes it as version 2, nothing of it lost', () => {
+    logged(passEntry('a'), amendment('a', '2031-04-05T18:25:00Z'));
+    open();
+    const month = path.join(root, 'log', '2031-04.json');
+    const written = JSON.parse(fs.readFileSync(month, 'utf8')) as object;
+    fs.writeFileSync(month, JSON.stringify({ ...written, schemaVersion: 1 }));
+    logged(passEntry('b'));
+    const store = open();
+    expect([idsOf(store), store.problems]).toEqual([['a', 'b'], []]);
+    expect(store.history().parts[0]?.amendments).toHaveLength(1);
+    expect(JSON.parse(fs.readFileSync(month, 'utf8'))).toMatchObject({ schemaVersion: 2 });
   });
 
   it('keeps the journal as long as a month is newer than the program', () => {
