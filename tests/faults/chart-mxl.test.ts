@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { strToU8, type Zippable, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import { readMxl } from '../../app/core/exchange/musicxml/mxl-read.ts';
 import { writeMxl } from '../../app/core/exchange/musicxml/mxl-write.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';

@@ -9,7 +9,7 @@ import fc from 'fast-check';
 import { strToU8 } from 'fflate';
 import * as io from 'musicxml-io';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/core/chart/demo.ts';
+import { demoCharts } from '../../app/services/demo-charts.ts';
 import { writeMxl } from '../../app/core/exchange/musicxml/mxl-write.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
 import { crc32 } from '../../app/core/exchange/zip/crc32.ts';

@@ -1,7 +1,7 @@
 // Strums out to MusicXML as slash rhythm with bowing marks and back, with and without the words that go along.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { playForm } from '../../../app/core/chart/form.ts';
 import type { ChartBody } from '../../../app/core/chart/model.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';

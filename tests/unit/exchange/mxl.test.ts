@@ -1,7 +1,7 @@
 // Compressed scores out and in, and the encodings that scores come in.
 import { strFromU8, strToU8, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/core/chart/demo.ts';
+import { demoCharts } from '../../../app/services/demo-charts.ts';
 import { readMxl } from '../../../app/core/exchange/musicxml/mxl-read.ts';
 import { writeMxl } from '../../../app/core/exchange/musicxml/mxl-write.ts';
 import { readMusicXml } from '../../../app/core/exchange/musicxml/read.ts';
