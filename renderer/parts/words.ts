@@ -1,4 +1,5 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
+import type { Unit } from '../../app/core/chart/unit-model.ts';
 import type { Problem } from '../../app/core/result.ts';
 import type { BeatUnit, Bpm, Seconds, Share } from '../../app/core/units.ts';
 
@@ -30,6 +31,12 @@ export const percentWords = (share: Share): string => `${Math.round(share * 100)
 /** 754 s → "13 min", 40 s → "40 s". */
 export const durationWords = (seconds: Seconds): string =>
   seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+
+/** What is done to the guitar before it is played: "capo 2, drop D"; '' where nothing is. */
+export const guitarWords = ({ capo, tuning }: Pick<Unit, 'capo' | 'tuning'>): string =>
+  [capo > 0 ? `capo ${capo}` : '', tuning.name === 'standard' ? '' : tuning.name]
+    .filter(Boolean)
+    .join(', ');
 
 /** A problem may come as a phrase, to stand inside a longer text: here it stands as a sentence. */
 export const sentence = (phrase: string): string =>
