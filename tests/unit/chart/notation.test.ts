@@ -197,6 +197,7 @@ describe('problems name section and bar, and say the cure', () => {
   test.each([
     ['[Verse]\nG D Em C', 'Put bar lines around bars: “| G | D | Em | C |”.'],
     ['[Verse]\n| G |\nChorus\n| C |', 'If it is a section’s name, write “[Chorus]”.'],
+    ['Monday Window\nVerse\n| G |', 'If it is a section’s name, write “[Verse]”.'],
     ['Monday Window\n[Verse]\n| G |', 'If it is the title, write “title: Monday Window”.'],
     [
       'G D\n[Verse]\n| G |',

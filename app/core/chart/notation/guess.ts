@@ -9,12 +9,12 @@ const CHORDLIKE =
 
 export interface LinePlace {
   readonly within: 'head' | 'section' | 'form';
-  /** A title was typed already. */
-  readonly titled: boolean;
+  /** Nothing is written above it. */
+  readonly opens: boolean;
 }
 
 /** One sentence that names the cure. */
-export function cureOfLine(text: string, { within, titled }: LinePlace): string {
+export function cureOfLine(text: string, { within, opens }: LinePlace): string {
   const bars = barsOf(text);
   if (bars !== undefined && within === 'section') return `Put bar lines around bars: “${bars}”.`;
   if (bars !== undefined) {
@@ -22,7 +22,7 @@ export function cureOfLine(text: string, { within, titled }: LinePlace): string 
   }
   if (text.includes('|')) return 'Start a line of bars with |, under a section’s name in [ ].';
   const named = text.length <= LONGEST_NAME;
-  if (named && within === 'head' && !titled) return `If it is the title, write “title: ${text}”.`;
+  if (named && opens) return `If it is the title, write “title: ${text}”.`;
   if (named) return `If it is a section’s name, write “[${text}]”.`;
   return within === 'section'
     ? 'Start a line of bars with |, or take the line out.'

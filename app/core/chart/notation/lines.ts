@@ -184,7 +184,9 @@ class LineSorter {
     }
     const cure = cureOfLine(whole.text, {
       within: this.within,
-      titled: this.lines.head.title !== undefined,
+      opens:
+        this.lines.problems.length + Object.keys(this.lines.head).length === 0 &&
+        this.within === 'head',
     });
     this.problem(
       'line-unknown',
