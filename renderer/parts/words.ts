@@ -1,4 +1,5 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
+import type { Unit } from '../../app/core/chart/unit-model.ts';
 import type { Problem } from '../../app/core/result.ts';
 import type { BeatUnit, Bpm, IsoDate, IsoTime, Seconds, Share } from '../../app/core/units.ts';
 
@@ -43,6 +44,12 @@ export const dayWords = (at: IsoTime): string => day.format(new Date(`${at.slice
 
 /** The same with the time of day: "Sat, 5 Apr 2031, 18:03". */
 export const momentWords = (at: IsoTime): string => `${dayWords(at)}, ${at.slice(11, 16)}`;
+
+/** What is done to the guitar before it is played: "capo 2, drop D"; '' where nothing is. */
+export const guitarWords = ({ capo, tuning }: Pick<Unit, 'capo' | 'tuning'>): string =>
+  [capo > 0 ? `capo ${capo}` : '', tuning.name === 'standard' ? '' : tuning.name]
+    .filter(Boolean)
+    .join(', ');
 
 /** A problem may come as a phrase, to stand inside a longer text: here it stands as a sentence. */
 export const sentence = (phrase: string): string =>

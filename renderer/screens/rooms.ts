@@ -90,4 +90,4 @@ export const rooms: readonly Room[] = [
 ];
 
 /** Where the program opens when it remembers no room, or one that is gone. */
-export const firstRoom = 'charts';
+export const firstRoom = 'today';

@@ -47,12 +47,12 @@ const PAUSED: Readonly<Record<PauseReason, string>> = {
 };
 
 const FINISHED: Readonly<Record<Exclude<StopReason, 'found'>, string>> = {
-  player: 'Stopped. Everything you judged is in the log.',
+  player: 'Stopped.',
   hurts:
     'Stopped. Rest your hands; this pass is not held against you. If it keeps hurting, ask a doctor or hand clinician.',
   top: 'You reached the top of the ladder.',
   limit: 'That was the last pass of this climb.',
-  closed: 'Stopped. Everything you judged is in the log.',
+  closed: 'Stopped.',
 };
 
 /** How a climb ended; a search names the tempo it found and the range it went to and fro in. */
@@ -71,6 +71,19 @@ export function standingWords(state: ClimbState): string {
   const lastOne = state.phase === 'resting' && state.planned === null && last?.open;
   if (lastOne) return 'That was the last pass. Clean or missed?';
   return state.phase === 'resting' && last?.open ? 'Clean or missed?' : '';
+}
+
+/** Between passes: how fast the next one is, and what it takes to climb from there; '' where none follows. */
+export function nextWords(state: ClimbState): string {
+  const { planned, rules, standing } = state;
+  if (state.finding || planned === null) return '';
+  const { rung, cleans } = standing[planned.side];
+  const next = `Next: ${state.rungs[planned.rung]}.`;
+  if (rung !== planned.rung) return next;
+  const missing = Math.max(1, rules.cleanToClimb - cleans);
+  const atTop = rung === state.rungs.length - 1;
+  if (missing === 1) return `${next} One clean pass ${atTop ? 'is the top' : 'takes you up'}.`;
+  return `${next} ${missing} clean passes in a row ${atTop ? 'are the top' : 'take you up'}.`;
 }
 
 /** A pass that sounds already, or is too near to be replaced, comes first. */

@@ -30,6 +30,17 @@ export const USUAL_OPTIONS: LapOptions = {
   markChanges: true,
 };
 
+/**
+ * A click every 1.8 s cannot be kept in time with (33 bpm: Repp 2006, rate limits of sensorimotor
+ * synchronization); below this tempo the beat is divided from the start. The margin is ours.
+ */
+const SLOW: Bpm = 40;
+
+function usualOptions({ start, beat }: LadderRules): LapOptions {
+  if (start >= SLOW) return USUAL_OPTIONS;
+  return { ...USUAL_OPTIONS, subdivision: beat.startsWith('dotted') ? 3 : 2 };
+}
+
 export class LadderSetup {
   #saved = $state.raw<readonly SavedLadder[]>([]);
   #ready = $state(false);
@@ -102,19 +113,31 @@ export class LadderSetup {
     this.#ready = true;
   };
 
-  /** Points at a chart and unit; without a chart at the first one, without a unit at its first section. */
+  /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
   choose = (chart: string | undefined, unit: string | undefined): void => {
-    this.#chart = chart ?? library.charts[0]?.id ?? '';
-    this.#unitKey = unit ?? this.units[0]?.key ?? '';
+    const last = chart === undefined ? this.#last() : undefined;
+    this.#chart = chart ?? last?.chart ?? library.charts[0]?.id ?? '';
+    this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
     this.suggest(true);
   };
+
+  /** What this window pointed at before, else what the log ends with; nothing that is gone since. */
+  #last(): { readonly chart: string; readonly unit: string } | undefined {
+    const here = { chart: this.#chart, unit: this.#unitKey };
+    if (isThere(here)) return here;
+    const pass = practiceLog.passes.findLast((p) =>
+      isThere({ chart: p.chart.id, unit: p.unit.key }),
+    );
+    return pass && { chart: pass.chart.id, unit: pass.unit.key };
+  }
 
   /** The ladder last used for this unit, or the suggested one. */
   suggest = (saved: boolean): void => {
     const last = this.#saved.find((s) => s.chart === this.#chart && s.unit === this.#unitKey);
     const unit = this.unit?.ok ? this.unit.value : undefined;
     this.#rules = saved && last ? last.rules : unit ? suggestRules(unit, this.ownedBpm) : undefined;
-    this.options = (saved && last?.options) || settings.now.lapOptions || USUAL_OPTIONS;
+    const usual = this.#rules ? usualOptions(this.#rules) : USUAL_OPTIONS;
+    this.options = (saved && last?.options) || settings.now.lapOptions || usual;
   };
 
   change = (patch: Partial<LadderRules>): void => {
@@ -137,6 +160,13 @@ export class LadderSetup {
     });
     if (saved.ok) this.#saved = [...this.#saved.filter((s) => !same(s, saved.value)), saved.value];
   };
+}
+
+/** Is the unit still in the library? */
+function isThere({ chart, unit }: { readonly chart: string; readonly unit: string }): boolean {
+  const found = library.find(chart);
+  const ref = found && parseUnitKey(unit);
+  return ref?.ok === true && resolveUnit(found!, ref.value).ok;
 }
 
 const same = (a: SavedLadder, b: SavedLadder): boolean => a.chart === b.chart && a.unit === b.unit;

@@ -23,6 +23,8 @@ test('from the first words of care to the top of the ladder and into the log, by
   await expect(page.getByRole('navigation', { name: 'Rooms' })).toBeHidden();
   await judgeNext(page, 1, 'ArrowUp');
   await expect(stage.getByRole('img', { name: /now on 380/ })).toBeVisible();
+  await expect(page.getByRole('group', { name: 'How was pass 2?' })).toBeVisible();
+  await expect(stage.locator('.says')).toHaveText('Clean or missed?');
   await judgeNext(page, 2, 'ArrowDown');
   await expect(stage.getByRole('img', { name: /now on 360/ })).toBeVisible();
   for (const pass of [3, 4, 5]) await judgeNext(page, pass, 'ArrowUp');

@@ -68,7 +68,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
   };
 }
 
-/** Playwright's `test` with a fresh host for each test and its page already open. */
+/** Playwright's `test` with a fresh host for each test and its Charts room already open. */
 export const test = base.extend<{ host: TestHost; trainer: Page }>({
   // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
   host: async ({}, use) => {
@@ -77,7 +77,7 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
     await host.close();
   },
   trainer: async ({ page, host }, use) => {
-    await page.goto(host.address);
+    await page.goto(`${host.address}#/charts`);
     await use(page);
   },
 });

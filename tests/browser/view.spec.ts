@@ -1,5 +1,6 @@
 // The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
 import { expect, test } from './host.ts';
+import { openShortClimb } from './view/short-climb.ts';
 
 test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   trainer: page,
@@ -19,9 +20,62 @@ test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   await expect(page).toHaveTitle(third);
 });
 
-test('an address that names no room opens the charts', async ({ trainer: page }) => {
+test('an address that names no room opens today', async ({ trainer: page }) => {
   await page.goto(`${new URL(page.url()).origin}/#/nowhere/%`);
-  await expect(page.getByRole('heading', { level: 1, name: 'Charts' })).toBeVisible();
+  await expect(page.getByRole('heading', { level: 1, name: 'Today' })).toBeVisible();
+});
+
+test('three presses lead from the first start to the first click', async ({ page, host }) => {
+  await page.goto(host.address);
+  await expect(page.getByRole('button', { name: /^Begin/ })).toBeVisible();
+  await page.keyboard.press('Space');
+  const care = page.getByRole('dialog', { name: 'Before the first sound' });
+  await expect(care).toBeVisible();
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await page.keyboard.press('Escape');
+});
+
+test('at 200 % zoom chord, shape and verdict have the stage to themselves', async ({
+  page,
+  host,
+}) => {
+  // 1440 × 900 at 200 % (WCAG 2.2, 1.4.4).
+  await page.setViewportSize({ width: 720, height: 450 });
+  await openShortClimb(page, host);
+  await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
+  await page.getByRole('spinbutton', { name: 'Start' }).fill('60');
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByText('now', { exact: true })).toBeVisible();
+  const box = async (selector: string) => (await page.locator(selector).boundingBox())!;
+  const [symbol, shape, foot] = [
+    await box('.now .symbol'),
+    await box('.now svg'),
+    await box('.stage > .foot'),
+  ];
+  expect(symbol.height).toBeGreaterThan(50);
+  expect(shape.height).toBeGreaterThan(80);
+  expect(Math.max(symbol.y + symbol.height, shape.y + shape.height)).toBeLessThan(foot.y);
+  expect(foot.y + foot.height).toBeLessThanOrEqual(450);
+  await page.keyboard.press('Escape');
+});
+
+test('on the stage no key of the sheet lies over another line', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await page.keyboard.press('?');
+  const sheet = page.getByRole('dialog', { name: 'Keys' });
+  await expect(sheet.getByRole('heading', { name: 'While climbing' })).toBeVisible();
+  await expect(sheet.getByRole('heading', { name: 'Rooms' })).toBeHidden();
+  const wide = await sheet
+    .locator('dt, dd')
+    .evaluateAll((cells) =>
+      cells.filter((cell) => cell.scrollWidth > cell.clientWidth).map((cell) => cell.textContent),
+    );
+  expect(wide).toEqual([]);
+  await page.keyboard.press('Escape');
 });
 
 test('the skip link leads past the rail', async ({ trainer: page }) => {
@@ -37,7 +91,7 @@ test('the sheet of keys opens on ? but not while typing', async ({ trainer: page
   await expect(page.getByRole('dialog', { name: 'Keys' })).toBeHidden();
   await page.getByRole('heading', { level: 1 }).focus();
   await page.keyboard.press('?');
-  await expect(page.getByRole('dialog', { name: 'Keys' })).toContainText('this sheet');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toContainText('This sheet');
   await page.keyboard.press('Escape');
   await expect(page.getByRole('dialog', { name: 'Keys' })).toBeHidden();
 });

@@ -166,7 +166,7 @@ function drawnBeams(moments: readonly Moment[], meter: Meter): DrawnBeam[] {
 }
 
 /** Flags or beams of a note value: one for eighths, two for sixteenths. */
-export const flags = (value: NoteValue): number => (value.of === 8 ? 1 : value.of === 16 ? 2 : 0);
+const flags = (value: NoteValue): number => (value.of === 8 ? 1 : value.of === 16 ? 2 : 0);
 
 function inWords({ event }: Moment): string {
   if (event.kind === 'rest') return 'rest';

@@ -15,8 +15,12 @@ export interface StageLoad {
   readonly shapes: boolean;
 }
 
-/** Lines of bars that leave the chords their share of the height: two where there is room, else one. */
-export function linesThatFit({ height, strip, under, over, shapes }: StageLoad): 1 | 2 {
+/** Lower than this, or enlarged to it, the stage keeps the chords and leaves the chart's bars away. */
+const LEAST_FOR_BARS = 540;
+
+/** Lines of bars that leave the chords their share of the height; a lead line is never left away. */
+export function linesThatFit({ height, strip, under, over, shapes }: StageLoad): 0 | 1 | 2 {
+  if (height < LEAST_FOR_BARS && !over) return 0;
   // The sizes are those of Stage.svelte's grid: head, foot, and --bar-size with its rows.
   const em = Math.min(24, Math.max(16, height * 0.026));
   const line = em * (5.2 + (under ? 2.4 : 0) + (over ? 9 : 0)) + 34;

@@ -18,7 +18,7 @@ export const unitKinds: readonly {
   { id: 'form', label: 'Form', what: 'The whole chart from beginning to end.' },
   {
     id: 'tightest',
-    label: 'Tightest',
+    label: 'Tight changes',
     what: 'The hardest few changes of a section, each back and forth.',
   },
   { id: 'line', label: 'Lead lines', what: 'One part of a short played line.' },

@@ -194,6 +194,19 @@ describe('problems name section and bar, and say the cure', () => {
     ]);
   });
 
+  test.each([
+    ['[Verse]\nG D Em C', 'Put bar lines around bars: “| G | D | Em | C |”.'],
+    ['[Verse]\n| G |\nChorus\n| C |', 'If it is a section’s name, write “[Chorus]”.'],
+    ['Monday Window\nVerse\n| G |', 'If it is a section’s name, write “[Verse]”.'],
+    ['Monday Window\n[Verse]\n| G |', 'If it is the title, write “title: Monday Window”.'],
+    [
+      'G D\n[Verse]\n| G |',
+      'Put a section’s name in [ ] above it, e.g. “[Verse]”, and bar lines around bars: “| G | D |”.',
+    ],
+  ])('a first attempt, %j, is told what to type', (text, cure) => {
+    expect(problemsOf(text).map((p) => p.cure)).toContain(cure);
+  });
+
   test('all problems at once, in the order of the text', () => {
     const text = [
       'title: Test',

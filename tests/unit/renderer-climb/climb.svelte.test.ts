@@ -2,6 +2,7 @@
 import { flushSync } from 'svelte';
 import { describe, expect, it } from 'vitest';
 import { fail, ok } from '../../../app/core/result.ts';
+import { nextWords } from '../../../renderer/state/climb-words.ts';
 import { settled, Stage } from './stage.ts';
 
 /** The first click comes 50 ms (what the player asks for) plus 150 ms (lead) after the start. */
@@ -69,6 +70,17 @@ describe('scheduling', () => {
       [70, T0 + 20],
       [70, expect.closeTo(T0 + 20 + (8 * 60) / 70, 2)],
     ]);
+  });
+});
+
+describe('between passes', () => {
+  it('says how fast the next pass is and what takes it up', async () => {
+    const stage = (await begun({ rules: { cleanToClimb: 2 } })).to(T0 + 13);
+    stage.climb.judge('clean');
+    expect(nextWords(stage.climb.state)).toBe('Next: 60. One clean pass takes you up.');
+    stage.climb.undo();
+    stage.climb.judge('missed');
+    expect(nextWords(stage.climb.state)).toBe('Next: 60. 2 clean passes in a row take you up.');
   });
 });
 

@@ -19,7 +19,8 @@ const { library } = await import('../../../renderer/state/library.svelte.ts');
 const { ladderSetup } = await import('../../../renderer/state/ladder-setup.svelte.ts');
 const { messages } = await import('../../../renderer/state/messages.svelte.ts');
 const { settings } = await import('../../../renderer/state/settings.svelte.ts');
-const { USUAL_OPTIONS } = await import('../../../renderer/state/ladder-setup.svelte.ts');
+const { LadderSetup, USUAL_OPTIONS } =
+  await import('../../../renderer/state/ladder-setup.svelte.ts');
 
 const COPPER = 'demo-copper-staircase';
 let fake: ReturnType<typeof fakeServices>;
@@ -80,7 +81,22 @@ describe('the set-up of a climb', () => {
     expect(ladderSetup.chartId).toBe(library.charts[0]?.id);
     expect(ladderSetup.unitKey).toBe('section:Intro');
     expect(ladderSetup.rungs).toMatchObject({ ok: true });
-    expect(ladderSetup.options).toEqual(USUAL_OPTIONS);
+    // The suggested start is 33 dotted beats a minute: too slow to keep without clicks between.
+    expect(ladderSetup.options).toEqual({ ...USUAL_OPTIONS, subdivision: 3 });
+  });
+
+  test('it comes back to what was chosen here, else to what the log ends with and is still there', async () => {
+    const chart = library.find(COPPER)!;
+    const verse = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
+    fake.logged.push(passFor(verse, 1), passFor({ ...verse, key: 'section:Gone' }, 2));
+    const fresh = new LadderSetup();
+    await fresh.load();
+    fresh.choose(undefined, undefined);
+    expect([fresh.chartId, fresh.unitKey]).toEqual([COPPER, 'section:Verse']);
+    expect(fresh.options).toEqual(USUAL_OPTIONS);
+    fresh.choose(COPPER, 'section:Bridge');
+    fresh.choose(undefined, undefined);
+    expect(fresh.unitKey).toBe('section:Bridge');
   });
 
   test('an unknown unit is a problem in words, not a ladder', async () => {

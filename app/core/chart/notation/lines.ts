@@ -2,6 +2,7 @@
 import type { Problem, TextSpan } from '../../result.ts';
 import { MAX_LINE } from '../limits.ts';
 import type { TextPart } from './bar-lines.ts';
+import { cureOfLine } from './guess.ts';
 
 export type HeadKey = 'title' | 'key' | 'tempo' | 'meter' | 'feel' | 'capo' | 'tuning';
 export type SectionKey = 'tempo' | 'meter' | 'feel' | 'strum';
@@ -181,10 +182,12 @@ class LineSorter {
         whole,
       );
     }
-    const cure =
-      this.within === 'section'
-        ? 'Start a line of bars with |.'
-        : 'Write e.g. “title: …”, “tempo: ♩ = 96”, or a section’s name in [ ].';
+    const cure = cureOfLine(whole.text, {
+      within: this.within,
+      opens:
+        this.lines.problems.length + Object.keys(this.lines.head).length === 0 &&
+        this.within === 'head',
+    });
     this.problem(
       'line-unknown',
       `line ${whole.line} cannot be read: “${whole.text.slice(0, 40)}”`,
