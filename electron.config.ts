@@ -3,6 +3,7 @@
 import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'electron-vite';
+import type { CompileOptions } from 'svelte/compiler';
 import type { Plugin } from 'vite';
 import { viewChunks } from './app/view-chunks.ts';
 
@@ -53,6 +54,12 @@ function withoutJsonSchema(): Plugin {
   };
 }
 
+/** Every component is written in runes, so Svelte's older mode stays out; names of style scopes are short, for the bundle. */
+const compilerOptions: CompileOptions = {
+  runes: true,
+  cssHash: ({ hash, css }) => `s${hash(css).slice(0, 5)}`,
+};
+
 export default defineConfig({
   main: {
     build: {
@@ -78,7 +85,11 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    plugins: [svelte({ configFile: false }), workersShareChunks(), withoutJsonSchema()],
+    plugins: [
+      svelte({ configFile: false, compilerOptions }),
+      workersShareChunks(),
+      withoutJsonSchema(),
+    ],
     resolve: {
       alias: {
         // Tone on the browser's own Web Audio.

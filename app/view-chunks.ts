@@ -6,24 +6,24 @@ type Graph = Rolldown.ChunkingContext;
 type Root = 'first screen' | 'thread' | 'later';
 
 /** The shell, and the room it opens on a new machine. */
-const FIRST_SCREEN = /[\\/]renderer[\\/](main\.ts|screens[\\/]charts[\\/]Charts\.svelte)$/;
+const FIRST_SCREEN = /[\\/]renderer[\\/](main\.ts|screens[\\/]today[\\/]Today\.svelte)$/;
 const THREAD = /worker\.ts$/;
+const ROOMS = /[\\/]renderer[\\/](screens|audio[\\/]capture)[\\/]/;
 
 /** In order of precedence; what falls to none of them is cut as Rolldown sees fit. */
 export const viewChunks: Rolldown.CodeSplittingGroup[] = [
-  of('first-common', 4, (roots) => roots.has('first screen') && roots.has('thread')),
+  of('common', 4, (roots) => roots.has('thread') && roots.size > 1),
   of('first', 3, (roots) => roots.has('first screen')),
-  of('common', 2, (roots) => roots.has('thread') && roots.has('later')),
-  // With all they need. History stays apart: it brings a plotting library along.
-  { name: 'rooms', priority: 1, test: /[\\/]renderer[\\/]screens[\\/](?!history[\\/])/ },
+  // With all they need, the microphone too; sound waits for its first use.
+  of('rooms', 1, (roots, id) => !roots.has('thread') && ROOMS.test(id)),
 ];
 
 function of(
   name: string,
   priority: number,
-  takes: (roots: ReadonlySet<Root>) => boolean,
+  takes: (roots: ReadonlySet<Root>, id: string) => boolean,
 ): Rolldown.CodeSplittingGroup {
-  return { name: (id, graph) => (takes(rootsOf(id, graph)) ? name : null), priority };
+  return { name: (id, graph) => (takes(rootsOf(id, graph), id) ? name : null), priority };
 }
 
 /** Whence a module is reached by imports that are not put off. */

@@ -22,15 +22,13 @@ const scripts = (): string[] => fs.readdirSync(assets).filter((file) => file.end
 test('the first screen loads no room but its own, and no sound', () => {
   const page = fs.readFileSync(path.join(view, 'index.html'), 'utf8');
   const named = [...page.matchAll(/assets\/([^"]+\.js)"/g)].map(([, file]) => file!);
-  expect(loadedWith(named)).toEqual(['first', 'first-common', 'rolldown-runtime']);
+  expect(loadedWith(named)).toEqual(['common', 'first', 'rolldown-runtime']);
 });
 
 for (const thread of ['analysis.worker', 'file-worker']) {
   test(`the thread ${thread} loads nothing that draws`, () => {
     const [file] = scripts().filter((name) => name.startsWith(thread));
-    expect(loadedWith([file!])).toEqual(
-      [thread, 'common', 'first-common', 'rolldown-runtime'].sort(),
-    );
+    expect(loadedWith([file!])).toEqual([thread, 'common', 'rolldown-runtime'].sort());
   });
 }
 
