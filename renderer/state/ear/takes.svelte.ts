@@ -9,7 +9,8 @@ import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Bpm, SampleRate, Seconds } from '../../../app/core/units.ts';
-import type { Tape } from '../../audio/capture/tape.ts';
+import { judgeFile } from '../../audio/capture/analysis.ts';
+import { Tape } from '../../audio/capture/tape.ts';
 import { fileName, saveFile } from '../../parts/save-file.ts';
 import { settings } from '../settings.svelte.ts';
 import { sound } from '../sound.svelte.ts';
@@ -60,7 +61,6 @@ export class Takes {
     const capture = await ear.listen();
     const player = capture && (await sound.open());
     if (!capture || !player || this.#busy) return;
-    const { Tape } = await import('../../audio/capture/tape.ts');
     this.#clear('recording');
     const lap = buildLap(of.unit, of.bpm, RECORDED_LAP);
     const scheduled = player.schedule(lap, player.earliest() + BEFORE);
@@ -98,7 +98,6 @@ export class Takes {
     if (!take || this.#busy === 'recording') return;
     const asking = (this.#asked += 1);
     this.#busy = 'judging';
-    const { judgeFile } = await import('../../audio/capture/analysis.ts');
     const { rule } = settings.now.ear;
     const voicings = voicingsOf(unitPath(unit, chart.shapes).steps);
     const { name, bytes, start } = take;
