@@ -16,7 +16,7 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 
 interface Options {
   readonly directory: string;
-  readonly port: number;
+  readonly port?: number;
   readonly open: boolean;
   /** The user asked for something only the browser host does. */
   readonly inBrowser: boolean;
@@ -47,8 +47,8 @@ function readOptions(): Options {
       'no-open': { type: 'boolean', default: false },
     },
   });
-  const port = Number(values.port ?? 0);
-  if (!Number.isInteger(port) || port < 0 || port > 65_535) {
+  const port = values.port === undefined ? undefined : Number(values.port);
+  if (port !== undefined && !(Number.isInteger(port) && port >= 0 && port <= 65_535)) {
     throw new Error(`--port ${values.port} is not a port: give a whole number from 0 to 65535.`);
   }
   const usual = usualDataDirectory({
@@ -58,7 +58,7 @@ function readOptions(): Options {
   });
   return {
     directory: path.resolve(values.data ?? usual),
-    port,
+    ...(port !== undefined && { port }),
     open: !values['no-open'],
     inBrowser: values.port !== undefined || values['no-open'],
   };
@@ -118,7 +118,8 @@ async function startInBrowser(options: Options, why: string): Promise<void> {
   }
   const { runBrowserHost } = await import('./browser-host/main.ts');
   const { directory, port, open } = options;
-  await runBrowserHost({ directory, port, open, view: builtView, version: version() });
+  const asked = port === undefined ? {} : { port };
+  await runBrowserHost({ directory, ...asked, open, view: builtView, version: version() });
 }
 
 function version(): string {

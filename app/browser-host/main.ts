@@ -9,11 +9,12 @@ import type { StoreEngine } from '../services/store/store-file.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
 import type { BrowserHost } from './server.ts';
 import { startBrowserHost } from './server.ts';
+import { usualPort } from './usual-port.ts';
 
 export interface BrowserHostRun {
   readonly directory: string;
-  /** 0 takes any free port. */
-  readonly port: number;
+  /** Absent: the folder's usual port, or any free one where that is taken. 0 takes any free port. */
+  readonly port?: number;
   readonly open: boolean;
   /** Folder of the built view. */
   readonly view: string;
@@ -40,14 +41,22 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
 }
 
 /** The data directory is let go when the port is taken. */
-async function serve(services: ServiceHost, { view, port }: BrowserHostRun): Promise<BrowserHost> {
+async function serve(services: ServiceHost, run: BrowserHostRun): Promise<BrowserHost> {
+  const at = (port: number) => startBrowserHost({ services, view: run.view, port });
   try {
-    return await startBrowserHost({ services, view, port });
+    if (run.port !== undefined) return await at(run.port);
+    return await at(usualPort(run.directory)).catch((error: unknown) => {
+      if (isTaken(error)) return at(0);
+      throw error;
+    });
   } catch (error) {
     services.close();
     throw error;
   }
 }
+
+const isTaken = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
 
 const hostActions = (version: string): HostActions => ({
   kind: 'browser',

@@ -6,6 +6,7 @@ import net from 'node:net';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
 
 const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
@@ -73,6 +74,19 @@ describe('npm start', { timeout: 120_000 }, () => {
     expect(await said(/port is taken/)).toContain('--port N');
     expect(await ended).toBe(1);
     expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(false);
+    taken.close();
+  });
+
+  it('serves a data folder at its own port, and at a free one when that is taken', async () => {
+    const own = usualPort(path.join(root, 'data'));
+    const first = start('--no-open');
+    expect(await first.said(ADDRESS)).toContain(`http://127.0.0.1:${own}/`);
+    first.child.kill('SIGTERM');
+    await first.ended;
+    const taken = net.createServer();
+    await new Promise<void>((resolve) => taken.listen(own, '127.0.0.1', resolve));
+    const again = ADDRESS.exec(await start('--no-open').said(ADDRESS))?.[1];
+    expect(new URL(again!).port).not.toBe(String(own));
     taken.close();
   });
 
