@@ -1,6 +1,7 @@
 // Prints the table of figures: goal, measured, peer, ratio. `--only NAME` runs one row (or every row
-// whose name starts so); `--json FILE` also writes rows of {name, value, unit, goal, holds, peer, ratio}.
+// whose name starts so); `--json FILE` also writes them with the machine they were measured on.
 import { readdir, writeFile } from 'node:fs/promises';
+import os from 'node:os';
 import { parseArgs } from 'node:util';
 import type { BenchFigure, BenchGoal, BenchRow } from './bench.ts';
 
@@ -27,7 +28,8 @@ async function main(): Promise<number> {
     printOutcome(outcome);
   }
   if (options.json) {
-    await writeFile(options.json, JSON.stringify(outcomes.map(toJson), null, 2) + '\n');
+    const results = { machine: machine(), rows: outcomes.map(toJson) };
+    await writeFile(options.json, JSON.stringify(results, null, 2) + '\n');
   }
   return outcomes.some((outcome) => outcome.error !== undefined) ? 1 : 0;
 }
@@ -92,6 +94,14 @@ function ratio(figure: BenchFigure): number | undefined {
 }
 
 const round = (value: number): number => Number(value.toPrecision(4));
+
+const machine = (): object => ({
+  processor: os.cpus()[0]?.model ?? 'unknown',
+  cores: os.availableParallelism(),
+  memory: `${Math.round(os.totalmem() / 2 ** 30)} GiB`,
+  system: `${os.type()} ${os.machine()}`,
+  node: process.version,
+});
 
 function toJson({ row, figure, error }: Outcome): object {
   return {

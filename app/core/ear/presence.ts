@@ -7,6 +7,7 @@ import {
   LOWEST_STEP,
   PER_SEMITONE,
 } from './notes.ts';
+import { unpackWeights } from './presence-code.ts';
 import { PRESENCE_WEIGHTS } from './presence-weights.ts';
 
 // One network serves all twelve pitch classes: it sees everything from the class it is asked about upward, so
@@ -87,7 +88,7 @@ function folded(notes: Float64Array) {
 let weights: Float64Array | null = null;
 
 function logOdds(inputs: Float64Array): number {
-  weights ??= Float64Array.from(PRESENCE_WEIGHTS.split(' '), (w) => Number(w) * WEIGHT_UNIT);
+  weights ??= Float64Array.from(unpackWeights(PRESENCE_WEIGHTS), (w) => w * WEIGHT_UNIT);
   const out = INPUTS * HIDDEN + HIDDEN;
   let sum = weights[out + HIDDEN]!;
   for (let h = 0; h < HIDDEN; h++) {

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { clickRemover } from '../../../app/core/ear/clicks.ts';
 import { hearNotes } from '../../../app/core/ear/notes.ts';
 import { HIDDEN, INPUTS, WEIGHT_UNIT, presenceInputs } from '../../../app/core/ear/presence.ts';
+import { packWeights } from '../../../app/core/ear/presence-code.ts';
 import { resampled } from '../../../app/core/ear/rate.ts';
 import { BANK_RATE } from './bank.ts';
 import type { TakePlan, TrueChange } from './plan.ts';
@@ -139,12 +140,12 @@ function shuffled<T>(from: readonly T[], d: ReturnType<typeof dice>): T[] {
 }
 
 function fileOf(trained: Float64Array): string {
-  const numbers = Array.from(trained, (v) => Math.round(v / WEIGHT_UNIT)).join(' ');
+  const packed = packWeights(Array.from(trained, (v) => Math.round(v / WEIGHT_UNIT)));
   return [
     '// Written by tests/bench/ear-set/fit-presence.ts from the train half of the test set; never edited by hand.',
     '',
-    '/** In thousandths; see `logOdds` in presence.ts for their order. */',
-    `export const PRESENCE_WEIGHTS =\n  '${numbers}';`,
+    '/** In thousandths, by `packWeights`; see `logOdds` in presence.ts for their order. */',
+    `export const PRESENCE_WEIGHTS =\n  '${packed}';`,
     '',
   ].join('\n');
 }
