@@ -8,6 +8,7 @@ import { HIDDEN, INPUTS, WEIGHT_UNIT, presenceInputs } from '../../../app/core/e
 import { packWeights } from '../../../app/core/ear/presence-code.ts';
 import { resampled } from '../../../app/core/ear/rate.ts';
 import { BANK_RATE } from './bank.ts';
+import { adam } from '../adam.ts';
 import type { TakePlan, TrueChange } from './plan.ts';
 import { dice } from './random.ts';
 import { readTake, takesOf } from './set.ts';
@@ -69,7 +70,7 @@ function struckBetween(plan: TakePlan, from: number, to: number): Set<number> {
   return new Set(strokes.flatMap((s) => s.plucks.map((p) => p.midi % 12)));
 }
 
-/** Adam (Kingma & Ba 2015) with a cosine-falling rate; seeded, so that the same set gives the same weights. */
+/** Gradient descent with a cosine-falling rate; seeded, so that the same set gives the same weights. */
 function train(all: readonly Example[]) {
   const d = dice(1);
   const size = INPUTS * HIDDEN + 2 * HIDDEN + 1;
@@ -79,9 +80,7 @@ function train(all: readonly Example[]) {
   const w = Float64Array.from({ length: size }, (_, i) =>
     isThreshold(i) ? 0 : d.normal(0, spread(i)),
   );
-  const mean = new Float64Array(size);
-  const square = new Float64Array(size);
-  let step = 0;
+  const stride = adam(size);
   let loss = 0;
   for (let epoch = 0; epoch < EPOCHS; epoch++) {
     const order = shuffled(all, d);
@@ -91,15 +90,9 @@ function train(all: readonly Example[]) {
       const batch = order.slice(at, at + BATCH);
       const slope = new Float64Array(size);
       for (const example of batch) loss += addSlope(w, example, slope, batch.length);
-      step++;
-      for (let i = 0; i < size; i++) {
-        const g = slope[i]! + DECAY * w[i]!;
-        mean[i] = 0.9 * mean[i]! + 0.1 * g;
-        square[i] = 0.999 * square[i]! + 0.001 * g * g;
-        const m = mean[i]! / (1 - 0.9 ** step);
-        const v = square[i]! / (1 - 0.999 ** step);
-        w[i]! -= (rate * m) / (Math.sqrt(v) + 1e-8);
-      }
+      for (let i = 0; i < size; i++) slope[i]! += DECAY * w[i]!;
+      const moves = stride(slope, rate);
+      for (let i = 0; i < size; i++) w[i]! -= moves[i]!;
     }
   }
   return { weights: w, loss: loss / all.length };

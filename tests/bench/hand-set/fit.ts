@@ -1,5 +1,6 @@
 // Moves the weights of the hand model towards what a published table lists first, without leaving reason.
 import type { FINGERING_EASE, FRETS_EASE } from '../../../app/core/fretboard/weights.ts';
+import { adam } from '../adam.ts';
 import type { Dice } from '../ear-set/random.ts';
 import type { Example, PrintedFingering } from './examples.ts';
 import {
@@ -86,23 +87,16 @@ export function fitWeights(lessons: Lessons, starts: number, d: Dice): Fit {
   return fits.reduce((best, fit) => (fit.gain > best.gain ? fit : best));
 }
 
-/** Gradient ascent with Adam (Kingma & Ba 2015). */
+/** Gradient ascent, the unit held. */
 function climb(lessons: Lessons, start: Float64Array): Fit {
   const logs = Float64Array.from(start);
   logs[FIXED] = 0;
-  const mean = new Float64Array(NAMES.length);
-  const square = new Float64Array(NAMES.length);
+  const stride = adam(NAMES.length);
   for (let step = 1; step <= STEPS; step++) {
     const { slope } = evaluate(lessons, logs, blurAt(step));
-    const rate = RATE * (1 - (0.85 * step) / STEPS);
-    for (let i = 0; i < logs.length; i++) {
-      if (i === FIXED) continue;
-      mean[i] = 0.9 * mean[i]! + 0.1 * slope[i]!;
-      square[i] = 0.999 * square[i]! + 0.001 * slope[i]! ** 2;
-      const m = mean[i]! / (1 - 0.9 ** step);
-      const v = square[i]! / (1 - 0.999 ** step);
-      logs[i]! += (rate * m) / (Math.sqrt(v) + 1e-8);
-    }
+    slope[FIXED] = 0;
+    const moves = stride(slope, RATE * (1 - (0.85 * step) / STEPS));
+    for (let i = 0; i < logs.length; i++) logs[i]! += moves[i]!;
   }
   return { weights: logs.map(Math.exp), gain: evaluate(lessons, logs, blurAt(STEPS)).gain };
 }
