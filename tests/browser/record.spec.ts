@@ -403,7 +403,7 @@ test.describe('the lesson sheet', () => {
     await open(page, host, `sheet/${chart.id}`);
     const sheet = page.getByRole('article', { name: `Lesson sheet of ${chart.title}` });
     for (const heading of ['Form', 'Shapes', 'Ladders', 'Signs']) {
-      await expect(sheet.getByRole('heading', { name: heading })).toBeVisible();
+      await expect(sheet.getByRole('heading', { name: heading, exact: true })).toBeVisible();
     }
     await expect(sheet.getByText('2 boxes to tick').first()).toBeAttached();
     await expect(sheet.getByText('Slow hands, quick eyes.').first()).toBeVisible();
