@@ -48,6 +48,7 @@ describe('the open shapes that everyone learns first come out on top', () => {
     ['Bb', 'x13331'],
     ['B', 'x24442'],
     ['C#m', 'x46654'],
+    ['Gm7', '353333'],
   ])('the barred %s is the grip of %s', (symbol, frets) => {
     const [first] = shapes(symbol);
     expect([first!.frets, ...first!.also].map(printFrets)).toContain(frets);
