@@ -7,6 +7,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { hasDisplay } from './browser-host/open-browser.ts';
+import { isTaken } from './browser-host/usual-port.ts';
 import { buildAll, builtMain, builtView, buildView, isOutOfDate } from './build.ts';
 import { electronInstaller, electronRuntime } from './runtime.ts';
 import { usualDataDirectory } from './services/data-directory.ts';
@@ -16,7 +17,7 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 
 interface Options {
   readonly directory: string;
-  readonly port?: number;
+  readonly port: number | undefined;
   readonly open: boolean;
   /** The user asked for something only the browser host does. */
   readonly inBrowser: boolean;
@@ -58,7 +59,7 @@ function readOptions(): Options {
   });
   return {
     directory: path.resolve(values.data ?? usual),
-    ...(port !== undefined && { port }),
+    port,
     open: !values['no-open'],
     inBrowser: values.port !== undefined || values['no-open'],
   };
@@ -118,8 +119,7 @@ async function startInBrowser(options: Options, why: string): Promise<void> {
   }
   const { runBrowserHost } = await import('./browser-host/main.ts');
   const { directory, port, open } = options;
-  const asked = port === undefined ? {} : { port };
-  await runBrowserHost({ directory, ...asked, open, view: builtView, version: version() });
+  await runBrowserHost({ directory, port, open, view: builtView, version: version() });
 }
 
 function version(): string {
@@ -128,7 +128,7 @@ function version(): string {
 }
 
 function startProblem(error: unknown): string {
-  if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
+  if (isTaken(error)) {
     return 'That port is taken by another program: choose another with --port N, or leave it out.';
   }
   return inWords(error);

@@ -9,12 +9,12 @@ import type { StoreEngine } from '../services/store/store-file.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
 import type { BrowserHost } from './server.ts';
 import { startBrowserHost } from './server.ts';
-import { usualPort } from './usual-port.ts';
+import { isTaken, usualPort } from './usual-port.ts';
 
 export interface BrowserHostRun {
   readonly directory: string;
-  /** Absent: the folder's usual port, or any free one where that is taken. 0 takes any free port. */
-  readonly port?: number;
+  /** Undefined: the folder's usual port, or any free one where that is taken. 0 takes any free port. */
+  readonly port: number | undefined;
   readonly open: boolean;
   /** Folder of the built view. */
   readonly view: string;
@@ -54,9 +54,6 @@ async function serve(services: ServiceHost, run: BrowserHostRun): Promise<Browse
     throw error;
   }
 }
-
-const isTaken = (error: unknown): boolean =>
-  error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
 
 const hostActions = (version: string): HostActions => ({
   kind: 'browser',

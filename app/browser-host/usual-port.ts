@@ -1,4 +1,4 @@
-// The port at which a data folder is served when none is asked for: the same at every start.
+// The port at which a data folder is served when none is asked for, the same at every start; and whether it is taken.
 import { createHash } from 'node:crypto';
 
 /** Ports that no service is registered for (RFC 6335, section 6). */
@@ -13,3 +13,7 @@ export function usualPort(directory: string): number {
   const hash = createHash('sha256').update(directory).digest();
   return FIRST + (hash.readUInt32BE() % COUNT);
 }
+
+/** Does another program listen where a server was to? */
+export const isTaken = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
