@@ -2,19 +2,19 @@
 import fs from 'node:fs';
 import { parseArgs } from 'node:util';
 import { readChartFile } from './core/chart/chart-file.ts';
-import type { Chart } from './core/chart/model.ts';
-import { listUnits } from './core/chart/units.ts';
-import type { Unit } from './core/chart/unit-model.ts';
+import type { Chart } from './core/model/chart.ts';
+import { listUnits } from './core/units/resolve.ts';
+import type { Unit } from './core/model/unit.ts';
 import { judgeTake, type TakeJudged } from './core/ear/judge-take.ts';
 import { readTake } from './core/ear/take.ts';
 import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
-import type { ChangeHeard } from './core/progress/record.ts';
+import type { ChangeHeard } from './core/model/pass.ts';
 import { bestPath } from './core/fretboard/path.ts';
-import { chordSteps } from './core/fretboard/time-between.ts';
-import type { Problem } from './core/result.ts';
+import { chordSteps } from './core/units/time-between.ts';
+import type { Problem } from './core/base/result.ts';
 import { voicingsOf } from './core/sound/strum-notes.ts';
-import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/units.ts';
+import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/base/units.ts';
 
 const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav
   [--start SECONDS]  where the unit's first bar begins in the recording; found by ear if left out

@@ -10,8 +10,8 @@ import { hasDisplay } from './browser-host/open-browser.ts';
 import { isTaken } from './browser-host/usual-port.ts';
 import { buildAll, builtMain, builtView, buildView, isOutOfDate } from './build.ts';
 import { electronInstaller, electronRuntime } from './runtime.ts';
-import { usualDataDirectory } from './services/data-directory.ts';
-import { inWords } from './services/store/durable.ts';
+import { usualDataDirectory } from './services/machine/data-directory.ts';
+import { inWords } from './services/machine/store/durable.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 

@@ -1,6 +1,11 @@
 // The one connection of this window to the machine side, whichever host shows it.
-import type { CallInput, CallName, CallOutput, Services } from '../app/services/contract.ts';
-import { connectServices } from '../app/services/client.ts';
+import type {
+  CallInput,
+  CallName,
+  CallOutput,
+  Services,
+} from '../app/services/contract/contract.ts';
+import { connectServices } from '../app/services/client/client.ts';
 
 export const services: Services = connectServices();
 

@@ -1,10 +1,10 @@
 // How the browser host answers: pages and files of the view, envelopes of calls, the stream of events.
 import fs from 'node:fs';
 import type { IncomingMessage, ServerResponse } from 'node:http';
-import { PAGE_HEADERS } from '../services/content-policy.ts';
-import type { Envelope } from '../services/contract.ts';
-import type { ServiceHost } from '../services/services.ts';
-import { viewFile } from '../services/view-files.ts';
+import { PAGE_HEADERS } from '../services/machine/content-policy.ts';
+import type { Envelope } from '../services/contract/contract.ts';
+import type { ServiceHost } from '../services/machine/services.ts';
+import { viewFile } from '../services/machine/view-files.ts';
 
 /** Largest body of a call, in bytes: an imported file with every character escaped. */
 export const MAX_BODY = 32 * 1024 * 1024;

@@ -1,11 +1,11 @@
 // Runs the trainer in the browser host until it is told to stop, and then loses nothing.
 import { randomUUID } from 'node:crypto';
 import Conf from 'conf';
-import { demoCharts } from '../services/demo-charts.ts';
-import { rescue } from '../services/rescue.ts';
-import type { HostActions, ServiceHost } from '../services/services.ts';
-import { openServices } from '../services/services.ts';
-import type { StoreEngine } from '../services/store/store-file.ts';
+import { demoCharts } from '../services/machine/demo-charts.ts';
+import { rescue } from '../services/machine/rescue.ts';
+import type { HostActions, ServiceHost } from '../services/machine/services.ts';
+import { openServices } from '../services/machine/services.ts';
+import type { StoreEngine } from '../services/machine/store/store-file.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
 import type { BrowserHost } from './server.ts';
 import { startBrowserHost } from './server.ts';

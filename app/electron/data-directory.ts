@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { app } from 'electron';
-import { usualDataDirectory } from '../services/data-directory.ts';
+import { usualDataDirectory } from '../services/machine/data-directory.ts';
 
 const OPTION = '--data=';
 

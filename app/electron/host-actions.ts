@@ -1,9 +1,9 @@
 // What only Electron can do for the view: stay awake while climbing, print to a file, open a web address.
 import { writeFile } from 'node:fs/promises';
 import { app, BrowserWindow, dialog, powerSaveBlocker, shell } from 'electron';
-import type { ParsedInput, PrintAnswer } from '../services/contract.ts';
-import { isAllowedExternal } from '../services/external.ts';
-import type { HostActions } from '../services/services.ts';
+import type { ParsedInput, PrintAnswer } from '../services/contract/contract.ts';
+import { isAllowedExternal } from '../services/machine/external.ts';
+import type { HostActions } from '../services/machine/services.ts';
 
 export const hostActions = (): HostActions => ({
   kind: 'electron',

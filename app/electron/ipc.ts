@@ -1,8 +1,8 @@
 // Answers the window's calls and passes events on; only the main frame of our own page is heard.
 import type { IpcMainInvokeEvent } from 'electron';
 import { BrowserWindow, ipcMain } from 'electron';
-import type { Envelope } from '../services/contract.ts';
-import type { ServiceHost } from '../services/services.ts';
+import type { Envelope } from '../services/contract/contract.ts';
+import type { ServiceHost } from '../services/machine/services.ts';
 import { CALL, EVENT } from './channels.ts';
 import { isOurs } from './origin.ts';
 

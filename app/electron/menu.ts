@@ -1,10 +1,10 @@
 // The native menu, by each platform's conventions; its own items are actions the view carries out.
 import type { MenuItemConstructorOptions } from 'electron';
 import { app, Menu } from 'electron';
-import type { MenuAction } from '../services/contract.ts';
-import type { RoomId } from '../services/names.ts';
-import { roomNames } from '../services/names.ts';
-import type { ServiceHost } from '../services/services.ts';
+import type { MenuAction } from '../services/contract/contract.ts';
+import type { RoomId } from '../services/contract/names.ts';
+import { roomNames } from '../services/contract/names.ts';
+import type { ServiceHost } from '../services/machine/services.ts';
 
 type Item = MenuItemConstructorOptions;
 

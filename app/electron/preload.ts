@@ -1,8 +1,8 @@
 // What the sandboxed page gets of Electron: known calls out, known events in, plain data both ways.
 import { contextBridge, ipcRenderer } from 'electron';
-import type { Bridge } from '../services/client.ts';
-import type { Envelope } from '../services/contract.ts';
-import { callNames, eventNames } from '../services/names.ts';
+import type { Bridge } from '../services/client/client.ts';
+import type { Envelope } from '../services/contract/contract.ts';
+import { callNames, eventNames } from '../services/contract/names.ts';
 import { CALL, EVENT } from './channels.ts';
 
 const bridge: Bridge = {

@@ -2,8 +2,8 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { protocol } from 'electron';
-import { PAGE_HEADERS } from '../services/content-policy.ts';
-import { viewFile } from '../services/view-files.ts';
+import { PAGE_HEADERS } from '../services/machine/content-policy.ts';
+import { viewFile } from '../services/machine/view-files.ts';
 import { isOurs, SCHEME } from './origin.ts';
 
 /** Once, before the app is ready. Never `bypassCSP`. */

@@ -2,12 +2,12 @@
 import { randomUUID } from 'node:crypto';
 import { app, dialog } from 'electron';
 import ElectronStore from 'electron-store';
-import { demoCharts } from '../services/demo-charts.ts';
-import { rescue } from '../services/rescue.ts';
-import type { ServiceHost } from '../services/services.ts';
-import { openServices } from '../services/services.ts';
-import { inWords } from '../services/store/durable.ts';
-import type { StoreEngine } from '../services/store/store-file.ts';
+import { demoCharts } from '../services/machine/demo-charts.ts';
+import { rescue } from '../services/machine/rescue.ts';
+import type { ServiceHost } from '../services/machine/services.ts';
+import { openServices } from '../services/machine/services.ts';
+import { inWords } from '../services/machine/store/durable.ts';
+import type { StoreEngine } from '../services/machine/store/store-file.ts';
 import { hostActions } from './host-actions.ts';
 
 export const engine = ElectronStore as unknown as StoreEngine;

@@ -2,9 +2,9 @@
 import path from 'node:path';
 import type { BrowserWindow, Rectangle } from 'electron';
 import { screen } from 'electron';
-import { inWords } from '../services/store/durable.ts';
-import type { FileKind, StoreEngine } from '../services/store/store-file.ts';
-import { openStoreFile } from '../services/store/store-file.ts';
+import { inWords } from '../services/machine/store/durable.ts';
+import type { FileKind, StoreEngine } from '../services/machine/store/store-file.ts';
+import { openStoreFile } from '../services/machine/store/store-file.ts';
 
 export interface WindowState {
   readonly bounds?: Rectangle;

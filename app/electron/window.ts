@@ -1,7 +1,7 @@
 // The one window: sandboxed, isolated, at its old place, shown when its first picture is ready.
 import path from 'node:path';
 import { app, BrowserWindow } from 'electron';
-import type { ServiceHost } from '../services/services.ts';
+import type { ServiceHost } from '../services/machine/services.ts';
 import { START_PAGE } from './origin.ts';
 import { engine } from './services.ts';
 import { keepWindowState } from './window-state.ts';

@@ -2,7 +2,7 @@
 import { type HeardClicks, hitsOf } from '../../app/core/sound/hits.ts';
 import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
-import type { SampleRate } from '../../app/core/units.ts';
+import type { SampleRate } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 

@@ -1,5 +1,5 @@
 // Which moment of the audio clock is being heard right now.
-import type { Seconds } from '../../app/core/units.ts';
+import type { Seconds } from '../../app/core/base/units.ts';
 
 /** Differences larger than this mean that a browser's timestamp is not to be believed. */
 const BELIEVABLE: Seconds = 1;

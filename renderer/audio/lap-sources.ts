@@ -1,6 +1,6 @@
 // Turns the sounds of a lap into buffer sources of their own, each at its sample, far ahead of its time.
 import { frameAt } from '../../app/core/sound/frames.ts';
-import type { Seconds } from '../../app/core/units.ts';
+import type { Seconds } from '../../app/core/base/units.ts';
 import type { Engine, Voice } from './engine.ts';
 
 /** Something to be heard once, `seconds` after the start of its lap. */

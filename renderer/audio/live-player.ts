@@ -1,10 +1,10 @@
 // The player on a live audio context: laps become buffer sources at absolute times; no timer decides a sound.
-import { type Result, fail, ok } from '../../app/core/result.ts';
+import { type Result, fail, ok } from '../../app/core/base/result.ts';
 import { Plucks } from '../../app/core/sound/guitar.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import { renderVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
-import type { Milliseconds, Seconds } from '../../app/core/units.ts';
+import type { Milliseconds, Seconds } from '../../app/core/base/units.ts';
 import { heardBy } from './clock.ts';
 import { type Engine, buildEngine } from './engine.ts';
 import {
@@ -14,7 +14,7 @@ import {
   clickSounds,
 } from './click-sounds.ts';
 import { LapSources } from './lap-sources.ts';
-import { lineSounds } from './line-sounds.ts';
+import { lineSounds } from './lead-sounds.ts';
 import { makePlucks, modelSounds } from './model-sounds.ts';
 import {
   type LapSound,

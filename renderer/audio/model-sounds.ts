@@ -2,7 +2,7 @@
 import { frameAt } from '../../app/core/sound/frames.ts';
 import { type Plucks, guitarEnd, mixGuitar } from '../../app/core/sound/guitar.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
-import type { Seconds } from '../../app/core/units.ts';
+import type { Seconds } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 

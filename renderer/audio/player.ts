@@ -1,10 +1,10 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
-import type { Result } from '../../app/core/result.ts';
-import type { LineTone } from '../../app/core/sound/line/tones.ts';
+import type { Result } from '../../app/core/base/result.ts';
+import type { LineTone } from '../../app/core/sound/lead/tones.ts';
 import type { HeardClicks } from '../../app/core/sound/hits.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
-import type { Gain, Seconds } from '../../app/core/units.ts';
+import type { Gain, Seconds } from '../../app/core/base/units.ts';
 
 /** Level of each voice and of the whole, 0 (silent) to 1 (as loud as the ceiling lets it be). */
 export interface VoiceLevels {

@@ -1,5 +1,5 @@
 // Watches an audio context for everything that makes what is heard untrustworthy.
-import type { Milliseconds, Seconds } from '../../app/core/units.ts';
+import type { Milliseconds, Seconds } from '../../app/core/base/units.ts';
 import type { PlayerTrouble } from './player.ts';
 
 type Tell = (trouble: PlayerTrouble) => void;

@@ -1,7 +1,7 @@
 // From the edges of keys and pedals to the actions of a climb: reads gestures, looks them up, and keeps doubles out.
 import type { StopReason } from '../../app/core/ladder/model.ts';
-import type { Verdict, ClimbSource } from '../../app/core/progress/record.ts';
-import type { Milliseconds } from '../../app/core/units.ts';
+import type { Verdict, ClimbSource } from '../../app/core/model/pass.ts';
+import type { Milliseconds } from '../../app/core/base/units.ts';
 import { type Binding, type ClimbAction, isMidi, type Signal, wantedOf } from './bindings.ts';
 import {
   type Edge,

@@ -1,5 +1,5 @@
 // Listens to the keyboard, and to pedals that type keys, for as long as a stage is open.
-import { isTyping } from '../state/shell-keys.ts';
+import { isTyping } from './shell-keys.ts';
 import type { Edge } from './press-reader.ts';
 
 /** Elements that space and enter already mean something to. */

@@ -1,5 +1,5 @@
 // MIDI foot switches as edges: reads the messages of every input, follows plugging and unplugging.
-import type { Milliseconds } from '../../app/core/units.ts';
+import type { Milliseconds } from '../../app/core/base/units.ts';
 import type { Signal } from './bindings.ts';
 import type { Edge } from './press-reader.ts';
 

@@ -1,5 +1,5 @@
 // Tells press, hold and double press apart in the ups and downs of keys and pedals; time comes from outside.
-import type { Milliseconds } from '../../app/core/units.ts';
+import type { Milliseconds } from '../../app/core/base/units.ts';
 import type { Gesture, Signal } from './bindings.ts';
 
 /** Contacts of a foot switch bounce for some milliseconds; two real presses are never this close. */

@@ -1,8 +1,8 @@
 // Says tempo and verdict aloud where this machine can speak, so that eyes can stay on the hands.
-import type { PlayedBar } from '../../app/core/chart/unit-model.ts';
+import type { PlayedBar } from '../../app/core/model/unit.ts';
 import type { ClimbEffect, ClimbState } from '../../app/core/ladder/model.ts';
-import type { Settings } from '../../app/services/contract.ts';
-import { effectWords } from '../state/climb-words.ts';
+import type { Settings } from '../../app/services/contract/contract.ts';
+import { effectWords } from '../state/climb/words.ts';
 
 export type SpeechChoice = Settings['speech'];
 

@@ -1,7 +1,7 @@
 // What the program says at the edge of the window: passing remarks, remarks with one action, and standing problems.
-import type { StandingProblem } from '../../app/services/contract.ts';
-import type { Problem } from '../../app/core/result.ts';
-import { problemWords } from '../parts/words.ts';
+import type { StandingProblem } from '../../app/services/contract/contract.ts';
+import type { Problem } from '../../app/core/base/result.ts';
+import { problemWords } from '../page/words.ts';
 
 export interface Remark {
   readonly id: number;

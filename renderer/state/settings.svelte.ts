@@ -1,5 +1,5 @@
 // The player's settings as the view holds them: shown at once, written behind, read back as the machine keeps them.
-import type { Settings, SettingsPatch } from '../../app/services/contract.ts';
+import type { Settings, SettingsPatch } from '../../app/services/contract/contract.ts';
 import { messages } from './messages.svelte.ts';
 import { call } from '../services.ts';
 

@@ -1,5 +1,5 @@
 // Puts the chosen theme and motion on the root element, where tokens.css and base.css read them.
-import type { Settings } from '../../app/services/contract.ts';
+import type { Settings } from '../../app/services/contract/contract.ts';
 
 export function applyAppearance(
   root: HTMLElement,

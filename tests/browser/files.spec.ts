@@ -8,7 +8,7 @@ import { strToU8, zipSync } from 'fflate';
 import * as io from 'musicxml-io';
 import wavefile from 'wavefile';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 

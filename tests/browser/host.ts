@@ -8,10 +8,10 @@ import { test as base, expect } from '@playwright/test';
 import type { Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
-import { demoCharts } from '../../app/services/demo-charts.ts';
-import type { ServiceHost, ServicesOptions } from '../../app/services/services.ts';
-import { openServices } from '../../app/services/services.ts';
-import type { StoreEngine } from '../../app/services/store/store-file.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import type { ServiceHost, ServicesOptions } from '../../app/services/machine/services.ts';
+import { openServices } from '../../app/services/machine/services.ts';
+import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
 
 export interface TestHost {
   /** Opens the trainer once; a page of the same browser context may reload afterwards. */

@@ -1,5 +1,5 @@
 // The Log room on a log that was there before: share clean first, who judged, filters, long courses.
-import type { PassRecord } from '../../app/core/progress/record.ts';
+import type { PassRecord } from '../../app/core/model/pass.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { handle } from './view/short-climb.ts';
 

@@ -1,7 +1,7 @@
 // Without hands: MIDI foot switches by a fake Web MIDI, and a whole climb with nothing but two pedal keys.
 import type { Page } from '@playwright/test';
-import { unpackHistory } from '../../app/services/history.ts';
-import type { PackedHistory } from '../../app/services/packed-log.ts';
+import { unpackHistory } from '../../app/services/contract/unpack-history.ts';
+import type { PackedHistory } from '../../app/services/contract/packed-log.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
 import { LADDER as SHORT } from './view/short-climb.ts';

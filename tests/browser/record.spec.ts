@@ -2,8 +2,8 @@
 import { readFile } from 'node:fs/promises';
 import type { Download, Page } from '@playwright/test';
 import Papa from 'papaparse';
-import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
-import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
+import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
+import { isoWithOffset } from '../../renderer/state/climb/surroundings.ts';
 import { violationsOn } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { handle } from './view/short-climb.ts';

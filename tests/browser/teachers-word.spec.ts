@@ -1,8 +1,8 @@
 // A teacher's verdict on single passes: given by keys alone, carried home by the task sheet, shown with its judge.
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
-import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
-import { isoWithOffset } from '../../renderer/state/climb-surroundings.ts';
+import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
+import { isoWithOffset } from '../../renderer/state/climb/surroundings.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { diary, ownDesk, units } from './record/diary.ts';

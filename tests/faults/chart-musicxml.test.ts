@@ -1,12 +1,12 @@
 // MusicXML files that are broken, hostile or simply of another kind: a named problem, never an exception.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/services/demo-charts.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
 import { checkChart } from '../../app/core/chart/check.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
-import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
-import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
-import { type Problem, unwrap } from '../../app/core/result.ts';
+import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
+import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
+import { type Problem, unwrap } from '../../app/core/base/result.ts';
 
 const file = unwrap(writeMusicXml(demoCharts()[0]!));
 const withLine = unwrap(

@@ -2,11 +2,11 @@
 import fc from 'fast-check';
 import { strToU8, type Zippable, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/services/demo-charts.ts';
-import { readMxl } from '../../app/core/exchange/musicxml/mxl-read.ts';
-import { writeMxl } from '../../app/core/exchange/musicxml/mxl-write.ts';
-import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { readMxl } from '../../app/core/exchange/musicxml/read/mxl.ts';
+import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
+import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { openScore } from '../../renderer/state/files/open-score.ts';
 
 const CONTAINER = 'META-INF/container.xml';

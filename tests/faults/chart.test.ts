@@ -2,12 +2,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readChartFile, writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { demoCharts } from '../../app/services/demo-charts.ts';
-import type { Chart } from '../../app/core/chart/model.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import type { Chart } from '../../app/core/model/chart.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
-import { parseStrum } from '../../app/core/chart/strum.ts';
-import type { Problem } from '../../app/core/result.ts';
+import { parseStrum } from '../../app/core/rhythm/strum.ts';
+import type { Problem } from '../../app/core/base/result.ts';
 import { charts } from '../unit/chart/arbitrary.ts';
 
 const demo = demoCharts()[2]!;

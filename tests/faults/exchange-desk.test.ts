@@ -3,13 +3,21 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { mergeReport } from '../../app/core/exchange/report-merge.ts';
-import { readReport, writeReport } from '../../app/core/exchange/report.ts';
-import { readTaskSheet, writeTaskSheet } from '../../app/core/exchange/task-sheet.ts';
-import { practiceDays } from '../../app/core/progress/calendar.ts';
+import { mergeReport } from '../../app/core/exchange/desk/report-merge.ts';
+import { readReport, writeReport } from '../../app/core/exchange/desk/report.ts';
+import { readTaskSheet, writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
+import { practiceDays } from '../../app/core/log/days.ts';
 import { ownedTempo } from '../../app/core/progress/owned-tempo.ts';
-import { unwrap } from '../../app/core/result.ts';
-import { assignments, chart, NOW, passes, played, reportOf, sheet } from '../unit/exchange/desk.ts';
+import { unwrap } from '../../app/core/base/result.ts';
+import {
+  assignments,
+  chart,
+  NOW,
+  passes,
+  played,
+  reportOf,
+  sheet,
+} from '../unit/exchange/desk/example.ts';
 
 type Json = Record<string, unknown>;
 

@@ -1,17 +1,17 @@
 // Bad input to harmony and hands: any symbol, tuning, key or shape gives an answer or a named problem, never an exception.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Frets } from '../../app/core/chart/model.ts';
+import type { Frets } from '../../app/core/model/chart.ts';
 import { checkShape, fretsFromPlacements } from '../../app/core/fretboard/check.ts';
 import { bestPath } from '../../app/core/fretboard/path.ts';
 import { shapesFor } from '../../app/core/fretboard/search.ts';
-import { readTuning, STANDARD } from '../../app/core/fretboard/tunings.ts';
+import { readTuning, STANDARD } from '../../app/core/harmony/tunings.ts';
 import { readKey } from '../../app/core/harmony/key.ts';
 import { nameNotes } from '../../app/core/harmony/naming.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
 import { transposeSymbol } from '../../app/core/harmony/transpose.ts';
-import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
-import { type Result, unwrap } from '../../app/core/result.ts';
+import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
+import { type Result, unwrap } from '../../app/core/base/result.ts';
 
 /** Text that is nearly a chord symbol, and text that is not. */
 const symbols = fc.oneof(

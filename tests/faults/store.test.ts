@@ -5,12 +5,12 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { servicesOver } from '../../app/services/client.ts';
-import type { StandingProblem } from '../../app/services/contract.ts';
-import { rescue } from '../../app/services/rescue.ts';
-import type { ServiceHost } from '../../app/services/services.ts';
-import type { Disk } from '../../app/services/store/journal.ts';
-import { realDisk } from '../../app/services/store/journal.ts';
+import { servicesOver } from '../../app/services/client/client.ts';
+import type { StandingProblem } from '../../app/services/contract/contract.ts';
+import { rescue } from '../../app/services/machine/rescue.ts';
+import type { ServiceHost } from '../../app/services/machine/services.ts';
+import type { Disk } from '../../app/services/machine/store/journal.ts';
+import { realDisk } from '../../app/services/machine/store/journal.ts';
 import {
   openTestServices,
   passEntry,

@@ -1,13 +1,13 @@
 // Pitches, names and first shapes against the 2,069 guitar positions of `@tombatossals/chords-db` 0.5.1 (npm).
 import { expect, test } from 'vitest';
 import { Note } from 'tonal';
-import { printFrets } from '../../app/core/chart/frets.ts';
+import { printFrets } from '../../app/core/fretboard/frets.ts';
 import { pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../app/core/harmony/chord.ts';
 import { type ChordName, nameNotes } from '../../app/core/harmony/naming.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { type Position, OPEN_STRINGS, POSITIONS, agreement, contradictions } from './chords-db.ts';
 
 test('its standard tuning is ours', () =>

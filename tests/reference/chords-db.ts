@@ -1,18 +1,18 @@
 // Reads the guitar positions of `@tombatossals/chords-db` 0.5.1 (npm) and compares our shapes with them.
 import db from '@tombatossals/chords-db/lib/guitar.json' with { type: 'json' };
-import { printFrets } from '../../app/core/chart/frets.ts';
-import type { Frets } from '../../app/core/chart/model.ts';
+import { printFrets } from '../../app/core/fretboard/frets.ts';
+import type { Frets } from '../../app/core/model/chart.ts';
 import { canDamp } from '../../app/core/fretboard/ease.ts';
 import { isAlike } from '../../app/core/fretboard/grips.ts';
 import { shapesFor } from '../../app/core/fretboard/search.ts';
 import { pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
 import type { Shape } from '../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../app/core/harmony/chord.ts';
 import { omissibleTones } from '../../app/core/harmony/omission.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
-import { unwrap } from '../../app/core/result.ts';
-import type { Finger, Midi } from '../../app/core/units.ts';
+import { unwrap } from '../../app/core/base/result.ts';
+import type { Finger, Midi } from '../../app/core/base/units.ts';
 
 export interface Position {
   readonly symbol: string;

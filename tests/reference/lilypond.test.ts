@@ -1,14 +1,14 @@
 // A second opinion on common chords: the engraver's table in Debian's `lilypond-data`. The search for the
 // weights scored chords-db only; this table was looked at, not scored.
 import { expect, test } from 'vitest';
-import { printFrets } from '../../app/core/chart/frets.ts';
+import { printFrets } from '../../app/core/fretboard/frets.ts';
 import { isAlike } from '../../app/core/fretboard/grips.ts';
 import { shapesFor } from '../../app/core/fretboard/search.ts';
 import { fingersOf, pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../app/core/harmony/chord.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { type TableEntry, readTable } from './lilypond.ts';
 
 const chordOf = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;

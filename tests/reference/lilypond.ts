@@ -1,7 +1,7 @@
 // Reads the guitar chord table of Debian's `lilypond-data` (predefined-guitar-fretboards.ly), if installed.
 import { existsSync, globSync, readFileSync } from 'node:fs';
-import type { Frets } from '../../app/core/chart/model.ts';
-import type { Finger } from '../../app/core/units.ts';
+import type { Frets } from '../../app/core/model/chart.ts';
+import type { Finger } from '../../app/core/base/units.ts';
 
 export interface TableEntry {
   /** As a chord symbol: "C#m7". */

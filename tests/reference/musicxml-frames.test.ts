@@ -3,12 +3,12 @@
 import db from '@tombatossals/chords-db/lib/guitar.json' with { type: 'json' };
 import * as io from 'musicxml-io';
 import { describe, expect, test } from 'vitest';
-import type { Bar, ChartBody, Frets } from '../../app/core/chart/model.ts';
+import type { Bar, ChartBody, Frets } from '../../app/core/model/chart.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
-import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
-import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
-import { ZERO } from '../../app/core/rational.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
+import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
+import { ZERO } from '../../app/core/base/rational.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { POSITIONS } from './chords-db.ts';
 
 const SHAPES: readonly Frets[] = POSITIONS.map(({ frets }) => frets);

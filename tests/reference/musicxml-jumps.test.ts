@@ -2,8 +2,8 @@
 import * as io from 'musicxml-io';
 import { expect, test } from 'vitest';
 import { playForm } from '../../app/core/chart/form.ts';
-import { readMusicXml } from '../../app/core/exchange/musicxml/read.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 
 const SIGNS: Record<string, string> = {
   '|:': '<barline location="left"><repeat direction="forward"/></barline>',

@@ -9,11 +9,11 @@ import fc from 'fast-check';
 import { strToU8 } from 'fflate';
 import * as io from 'musicxml-io';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/services/demo-charts.ts';
-import { writeMxl } from '../../app/core/exchange/musicxml/mxl-write.ts';
-import { writeMusicXml } from '../../app/core/exchange/musicxml/write.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
+import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { crc32 } from '../../app/core/exchange/zip/crc32.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { openScore } from '../../renderer/state/files/open-score.ts';
 
 /** Without the names that it gives to elements anew each time. */

@@ -1,7 +1,7 @@
 // The course over practice days: recovers a known exponential, its span holds the truth about four times in
 // five, and level or growing players are rarely told the wrong thing. Seeded simulations.
 import { describe, expect, it } from 'vitest';
-import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
+import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
 import { dayPoints, daysUntil, fitCourse, tempoAhead } from '../../app/core/progress/course.ts';
 import { type Forecast, forecast } from '../../app/core/progress/forecast.ts';
 import { ownedTempo } from '../../app/core/progress/owned-tempo.ts';

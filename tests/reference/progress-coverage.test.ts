@@ -1,6 +1,6 @@
 // Does the 90 % interval hold the truth nine times in ten? Seeded simulations of players whose curve is known.
 import { describe, expect, it } from 'vitest';
-import { dateOfDay, dayNumber } from '../../app/core/progress/calendar.ts';
+import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
 import { ownedTempo, type OwnedTempo } from '../../app/core/progress/owned-tempo.ts';
 import { dice, practise } from '../unit/progress/player.ts';
 

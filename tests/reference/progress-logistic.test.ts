@@ -1,7 +1,7 @@
 // The logistic fit against published worked examples and R.
 import { describe, expect, it } from 'vitest';
 import { fitLogistic, logit, type Group } from '../../app/core/progress/logistic.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 
 const single = (xs: readonly number[], ys: readonly number[]): Group[] =>
   xs.map((x, i) => ({ x, yes: ys[i]!, no: 1 - ys[i]! }));

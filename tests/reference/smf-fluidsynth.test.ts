@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { PitchDetector } from 'pitchy';
 import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
-import { writeSmf } from '../../app/core/exchange/smf/write.ts';
+import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { SOUND_FONT } from '../bench/ear-set/bank.ts';
 import { lineTrack } from '../unit/exchange/line-unit.ts';
 

@@ -4,9 +4,9 @@ import tonejsMidi from '@tonejs/midi';
 import { type MidiEvent, parseMidi } from 'midi-file';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { sharedOut } from '../../app/core/exchange/smf/line-channels.ts';
-import { writeSmf } from '../../app/core/exchange/smf/write.ts';
-import { pitchAt } from '../../app/core/sound/line/tones.ts';
+import { sharedOut } from '../../app/core/exchange/midi/lead-channels.ts';
+import { writeSmf } from '../../app/core/exchange/midi/write.ts';
+import { pitchAt } from '../../app/core/sound/lead/tones.ts';
 import { lineTrack } from '../unit/exchange/line-unit.ts';
 
 const TICKS = 960;

@@ -2,13 +2,13 @@
 import tonejsMidi from '@tonejs/midi';
 import { parseMidi } from 'midi-file';
 import { describe, expect, it } from 'vitest';
-import { meterOf } from '../../app/core/chart/meter.ts';
-import type { Unit } from '../../app/core/chart/unit-model.ts';
+import { meterOf } from '../../app/core/rhythm/meter.ts';
+import type { Unit } from '../../app/core/model/unit.ts';
 import { practiceTrack, type TrackOptions } from '../../app/core/exchange/practice-track.ts';
-import { setMeter, setTempo, variableLength } from '../../app/core/exchange/smf/bytes.ts';
-import { writeSmf } from '../../app/core/exchange/smf/write.ts';
-import { rational } from '../../app/core/rational.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { setMeter, setTempo, variableLength } from '../../app/core/exchange/midi/bytes.ts';
+import { writeSmf } from '../../app/core/exchange/midi/write.ts';
+import { rational } from '../../app/core/base/rational.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { hitsOf } from '../../app/core/sound/hits.ts';
 import { emptyBars, PLAIN, SWING_8, unitOf } from '../unit/timeline/examples.ts';
 

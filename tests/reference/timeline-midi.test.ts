@@ -2,8 +2,8 @@
 // the beats of a lap are written as notes at their exact ticks, and its clock must agree with ours.
 import tonejsMidi from '@tonejs/midi';
 import { describe, expect, it } from 'vitest';
-import { meterOf } from '../../app/core/chart/meter.ts';
-import { rational, toNumber } from '../../app/core/rational.ts';
+import { meterOf } from '../../app/core/rhythm/meter.ts';
+import { rational, toNumber } from '../../app/core/base/rational.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import { emptyBars, PLAIN, SWING_8, unitOf } from '../unit/timeline/examples.ts';

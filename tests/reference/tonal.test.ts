@@ -9,7 +9,7 @@ import { romanNumeral } from '../../app/core/harmony/numeral.ts';
 import { knownQualities, readQuality } from '../../app/core/harmony/quality.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
 import { transposeSymbol } from '../../app/core/harmony/transpose.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const read = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;

@@ -2,9 +2,9 @@
 import { PitchDetector } from 'pitchy';
 import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
-import { writeWav } from '../../app/core/exchange/wav/write.ts';
+import { writeWav } from '../../app/core/exchange/wave/write.ts';
 import { KNEE, underCeiling } from '../../app/core/sound/ceiling.ts';
-import { LINE_GAIN, renderLine } from '../../app/core/sound/line/voice.ts';
+import { LINE_GAIN, renderLine } from '../../app/core/sound/lead/voice.ts';
 import { lineTrack } from '../unit/exchange/line-unit.ts';
 
 const RATE = 44_100;

@@ -6,8 +6,8 @@ import { join } from 'node:path';
 import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { practiceTrack, type TrackOptions } from '../../app/core/exchange/practice-track.ts';
-import { writeWav } from '../../app/core/exchange/wav/write.ts';
-import { unwrap } from '../../app/core/result.ts';
+import { writeWav } from '../../app/core/exchange/wave/write.ts';
+import { unwrap } from '../../app/core/base/result.ts';
 import { hitsOf } from '../../app/core/sound/hits.ts';
 import { PLAIN, unitOf } from '../unit/timeline/examples.ts';
 

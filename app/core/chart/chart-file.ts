@@ -1,7 +1,7 @@
 // Chart files: one chart as JSON in an envelope with a version, read without trusting a byte of it.
-import { type Problem, type Result, fail, ok } from '../result.ts';
-import { MAX_DEPTH, MAX_TEXT } from './limits.ts';
-import type { Chart } from './model.ts';
+import { type Problem, type Result, fail, ok } from '../base/result.ts';
+import { MAX_DEPTH, MAX_TEXT } from '../model/limits.ts';
+import type { Chart } from '../model/chart.ts';
 import { chartSchema } from './schema.ts';
 import { problemsOfIssues } from './schema-words.ts';
 

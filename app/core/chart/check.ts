@@ -1,5 +1,5 @@
 // What makes a chart sound: every rule of the model that its types cannot state, with place and cure.
-import type { ChartBody } from './model.ts';
+import type { ChartBody } from '../model/chart.ts';
 import { checkForm } from './rules/form.ts';
 import { checkHead } from './rules/head.ts';
 import type { ChartProblem } from './rules/place.ts';

@@ -1,10 +1,18 @@
 // The form unrolled: which bars are played, in order, with nothing left to look up.
-import { type Result, fail, ok } from '../result.ts';
+import { type Result, fail, ok } from '../base/result.ts';
 import { toAscii } from '../harmony/notes.ts';
-import type { AlteredEnding, Chart, ChartBody, ChordAt, Frets, Meter, Section } from './model.ts';
+import type {
+  AlteredEnding,
+  Chart,
+  ChartBody,
+  ChordAt,
+  Frets,
+  Meter,
+  Section,
+} from '../model/chart.ts';
 import { playOrder } from './repeats.ts';
-import { linesByBar } from './phrase/lines.ts';
-import type { PlayedBar, PlayedLine } from './unit-model.ts';
+import { linesByBar } from '../lead/in-section.ts';
+import type { PlayedBar, PlayedLine } from '../model/unit.ts';
 import { type WrittenBar, writtenBars } from './written-bars.ts';
 
 /** One time through one section, at its place in the unrolled form. */

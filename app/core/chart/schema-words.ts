@@ -1,6 +1,6 @@
 // Says in our own words what a schema found wrong, and at which bar of which section.
 import type { z } from 'zod';
-import type { Problem } from '../result.ts';
+import type { Problem } from '../base/result.ts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];

@@ -1,7 +1,7 @@
 // The shape of a chart in JSON, checked where data comes in: types, sizes, then the rules of `check.ts`.
 import { z } from 'zod';
-import { rational } from '../rational.ts';
-import { MAX_BPM, MIN_BPM } from '../units.ts';
+import { rational } from '../base/rational.ts';
+import { MAX_BPM, MIN_BPM } from '../base/units.ts';
 import { checkChart } from './check.ts';
 import {
   MAX_BAR_CHORDS,
@@ -17,10 +17,10 @@ import {
   MAX_SYMBOL,
   MAX_TIMES,
   MAX_TITLE,
-} from './limits.ts';
-import { MAX_NUMERATOR } from './meter.ts';
-import type { Chart } from './model.ts';
-import { phrasesSchema } from './phrase/schema.ts';
+} from '../model/limits.ts';
+import { MAX_NUMERATOR } from '../rhythm/meter.ts';
+import type { Chart } from '../model/chart.ts';
+import { phrasesSchema } from '../lead/schema.ts';
 
 /** Far above any position in a chart, far below what products of two could lose. */
 const MAX_RATIONAL = 1_000_000;

@@ -1,5 +1,5 @@
 // Which stroke that was heard is which stroke that was due: the cheapest pairing in order of time.
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Onset } from './onsets.ts';
 
 /** Index of the onset paired with each due stroke; null where none came. */

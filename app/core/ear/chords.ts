@@ -1,5 +1,5 @@
 // The chords that might have been heard instead of the expected one, and how well the evidence fits each.
-import type { PitchClass, Share } from '../units.ts';
+import type { PitchClass, Share } from '../base/units.ts';
 import type { ExpectedChord } from './model.ts';
 
 export type SlipKind = 'right' | 'held' | 'swap' | 'no-seventh' | 'tone-lost' | 'other';

@@ -2,7 +2,7 @@
 import FFT from 'fft.js';
 import { renderVoice } from '../sound/voices.ts';
 import type { ClickVoice } from '../sound/voices.ts';
-import type { Samples, Seconds, Share } from '../units.ts';
+import type { Samples, Seconds, Share } from '../base/units.ts';
 import { EAR_RATE } from './rate.ts';
 
 /** One click, at the time at which it would be heard if the loudspeaker touched the microphone. */

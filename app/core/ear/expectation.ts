@@ -1,12 +1,12 @@
 // What must be heard in one lap: its changes with their first strokes, all strokes, and every click.
-import { strokesInBar } from '../chart/strum.ts';
-import type { Unit } from '../chart/unit-model.ts';
+import { strokesInBar } from '../rhythm/strum.ts';
+import type { Unit } from '../model/unit.ts';
 import { readChord } from '../harmony/read.ts';
 import { hitsOf } from '../sound/hits.ts';
 import type { Voicing } from '../sound/strum-notes.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
-import { toNumber } from '../rational.ts';
-import type { Seconds } from '../units.ts';
+import { toNumber } from '../base/rational.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
 
 /**

@@ -1,5 +1,5 @@
 // Where a pass begins in a recording that nobody timed: the place at which most strokes meet their moment.
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Onset } from './onsets.ts';
 
 /** A stroke this far from its moment no longer speaks for a place. */

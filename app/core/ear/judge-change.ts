@@ -1,6 +1,6 @@
 // One change: when it came, and which chord it was, from the strokes and the notes that were heard.
-import type { ChangeHeard } from '../progress/record.ts';
-import type { Seconds, Share } from '../units.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { Seconds, Share } from '../base/units.ts';
 import { pairStrokes } from './align.ts';
 import { tellChord } from './tell-chord.ts';
 import type { Expectation, ExpectedChange } from './model.ts';

@@ -1,12 +1,12 @@
 // A whole recording judged at once, by the same ear that listens live.
-import type { Unit } from '../chart/unit-model.ts';
-import type { ChangeHeard } from '../progress/record.ts';
-import type { Problem } from '../result.ts';
+import type { Unit } from '../model/unit.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { Problem } from '../base/result.ts';
 import type { Voicing } from '../sound/strum-notes.ts';
 import { RECORDED_LAP } from '../timeline/bare-lap.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';
-import type { Bpm, Seconds } from '../units.ts';
+import type { Bpm, Seconds } from '../base/units.ts';
 import { expectationOf } from './expectation.ts';
 import { findStart } from './find-start.ts';
 import { type Findings, listen } from './listener.ts';

@@ -1,6 +1,6 @@
 // The ear at work: takes sound as it comes, and says of each change what it heard as soon as its time is over.
-import type { ChangeHeard } from '../progress/record.ts';
-import type { Cents, SampleRate, Samples, Seconds, Share } from '../units.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { Cents, SampleRate, Samples, Seconds, Share } from '../base/units.ts';
 import { HEARD, clickRemover } from './clicks.ts';
 import { judgeChange, type Heard } from './judge-change.ts';
 import type { Expectation } from './model.ts';

@@ -2,7 +2,7 @@
 //
 // The moment of a strum is the moment at which its first string begins to sound. It is so in the expectation,
 // in what is heard, in the test set's truth and in every offset the program shows.
-import type { Midi, PitchClass, Seconds } from '../units.ts';
+import type { Midi, PitchClass, Seconds } from '../base/units.ts';
 import type { KnownClick } from './clicks.ts';
 
 export interface ExpectedChord {

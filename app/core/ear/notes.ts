@@ -1,5 +1,5 @@
 // Which notes sound in a stretch of guitar: its spectrum explained as a sum of plucked notes, none negative.
-import type { Cents, Midi, Samples, Seconds } from '../units.ts';
+import type { Cents, Midi, Samples, Seconds } from '../base/units.ts';
 import { EAR_RATE } from './rate.ts';
 import { analyser } from './spectrum.ts';
 

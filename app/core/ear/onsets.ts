@@ -1,5 +1,5 @@
 // Hears when a string is struck: rises of the log spectrum, frame by frame, and the place of each rise between frames.
-import type { Samples, Seconds, Share } from '../units.ts';
+import type { Samples, Seconds, Share } from '../base/units.ts';
 import { EAR_RATE } from './rate.ts';
 import { analyser } from './spectrum.ts';
 

@@ -1,5 +1,5 @@
 // How likely each pitch class sounds, from the notes and the spectrum of a stretch, by a small trained network.
-import type { Share } from '../units.ts';
+import type { Share } from '../base/units.ts';
 import {
   type NoteEvidence,
   HIGHEST_NOTE,

@@ -1,5 +1,5 @@
 // Brings sound of any sample rate to the one rate at which the ear works.
-import type { SampleRate, Samples } from '../units.ts';
+import type { SampleRate, Samples } from '../base/units.ts';
 
 /** Half the CD rate: a guitar's pitches and the bite of its strings lie below 10 kHz. */
 export const EAR_RATE: SampleRate = 22_050;

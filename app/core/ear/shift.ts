@@ -1,5 +1,5 @@
 // Notices that every chord sounds higher or lower than the chart says: a capo at another fret, or another tuning.
-import type { Share } from '../units.ts';
+import type { Share } from '../base/units.ts';
 import { fit } from './chords.ts';
 import type { ExpectedChange } from './model.ts';
 

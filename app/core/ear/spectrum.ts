@@ -1,6 +1,6 @@
 // Magnitude spectra of windowed frames, on the library fft.js; one plan for each size is kept.
 import FFT from 'fft.js';
-import type { Samples } from '../units.ts';
+import type { Samples } from '../base/units.ts';
 
 /** Size must be a power of two. */
 export interface Analyser {

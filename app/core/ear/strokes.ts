@@ -1,5 +1,5 @@
 // Which of the onsets are strokes of the pass: the chart knows where strokes are due, and when the pass begins.
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Expectation } from './model.ts';
 import type { Onset } from './onsets.ts';
 

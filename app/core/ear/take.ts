@@ -1,6 +1,6 @@
 // Reads a recording: a WAVE file of any usual kind becomes one channel of numbers, or a sentence that says why not.
-import { type Problem, type Result, fail, ok } from '../result.ts';
-import type { SampleRate, Seconds } from '../units.ts';
+import { type Problem, type Result, fail, ok } from '../base/result.ts';
+import type { SampleRate, Seconds } from '../base/units.ts';
 import { type WaveChunks, waveChunks, type WaveFormat } from './wave-chunks.ts';
 
 export interface Take {

@@ -1,6 +1,6 @@
 // Which chord a stroke brought: the expected one, the one before, a likely slip, dead strings, or something else.
-import type { ChangeHeard } from '../progress/record.ts';
-import type { Seconds, Share } from '../units.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { Seconds, Share } from '../base/units.ts';
 import { type Hypothesis, type SlipKind, fit, hypothesesFor } from './chords.ts';
 import type { Heard } from './judge-change.ts';
 import type { ExpectedChange } from './model.ts';

@@ -1,5 +1,5 @@
 // How far the guitar lies from A4 = 440 Hz, read from the spectra of its strokes.
-import type { Cents } from '../units.ts';
+import type { Cents } from '../base/units.ts';
 
 /** Weighted points on the circle of one semitone; a sum of them points at the deviation they share. */
 export interface TuningEvidence {

@@ -1,6 +1,6 @@
 // From the changes of a pass to one verdict, by a rule the teacher can set.
-import type { ChangeHeard, Verdict } from '../progress/record.ts';
-import type { Milliseconds, Seconds, Share } from '../units.ts';
+import type { ChangeHeard, Verdict } from '../model/pass.ts';
+import type { Milliseconds, Seconds, Share } from '../base/units.ts';
 
 export type TimeWindow =
   | { readonly kind: 'ms'; readonly ms: Milliseconds }

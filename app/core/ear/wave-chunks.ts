@@ -1,5 +1,5 @@
 // Finds the format and the sound among the chunks of a RIFF/WAVE file; says nothing about what they hold.
-import type { SampleRate } from '../units.ts';
+import type { SampleRate } from '../base/units.ts';
 
 /** The numbers of the `fmt ` chunk. */
 export interface WaveFormat {

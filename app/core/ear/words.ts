@@ -1,8 +1,8 @@
 // What the ear says, in words: one sentence for a change, one for each oddity of a take.
 import { pretty } from '../harmony/notes.ts';
-import type { ChangeHeard } from '../progress/record.ts';
-import type { Problem } from '../result.ts';
-import type { Milliseconds } from '../units.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { Problem } from '../base/result.ts';
+import type { Milliseconds } from '../base/units.ts';
 import type { Findings } from './listener.ts';
 
 /** "C → F♯m"; "to C" where nothing sounded before. */

@@ -1,13 +1,13 @@
 // Rung after rung as one piece of time, for practising away from the computer: what WAV and MIDI files hold.
-import type { Unit } from '../chart/unit-model.ts';
-import { type Problem, type Result, fail, ok } from '../result.ts';
+import type { Unit } from '../model/unit.ts';
+import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import type { HeardClicks } from '../sound/hits.ts';
-import { type LinePart, tonesInLap } from '../sound/line/in-lap.ts';
-import type { LineTone } from '../sound/line/tones.ts';
+import { type LinePart, tonesInLap } from '../sound/lead/in-lap.ts';
+import type { LineTone } from '../sound/lead/tones.ts';
 import { type StringNote, strumNotes, type Voicing } from '../sound/strum-notes.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap, LapOptions } from '../timeline/model.ts';
-import { type Bpm, MAX_BPM, MIN_BPM, type Seconds } from '../units.ts';
+import { type Bpm, MAX_BPM, MIN_BPM, type Seconds } from '../base/units.ts';
 
 export interface TrackOptions {
   /** The rungs, in the order they are played: tempos of the unit's own beat. */

@@ -1,7 +1,7 @@
 // The shapes and fingerings among which a path may choose for one chord, a pinned shape included.
-import type { Frets, Tuning } from '../chart/model.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
-import { type Result, fail, ok } from '../result.ts';
+import { type Result, fail, ok } from '../base/result.ts';
 import { shapeWith, soundingOf } from './ease.ts';
 import { fingeringsOf } from './fingering.ts';
 import { type Hand, handOf } from './hand.ts';

@@ -1,5 +1,5 @@
 // The cost of going from one fingered shape to the next: finger by finger, in millimetres, in parts.
-import type { Finger, Millimetres } from '../units.ts';
+import type { Finger, Millimetres } from '../base/units.ts';
 import type { Neck } from './geometry.ts';
 import { FINGERS, handOf, slotOf } from './hand.ts';
 import type { Hand, PlacedFinger } from './hand.ts';

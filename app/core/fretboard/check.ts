@@ -1,12 +1,12 @@
 // Checks a shape that someone typed or clicked: is it a shape at all, and is it the chord it stands for?
-import type { Frets, Tuning } from '../chart/model.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import { type ChordName, nameNotes } from '../harmony/naming.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import { pretty, spellNear } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
-import { type Problem, type Result, fail, ok } from '../result.ts';
-import type { Finger, Fret, StringNo } from '../units.ts';
+import { type Problem, type Result, fail, ok } from '../base/result.ts';
+import type { Finger, Fret, StringNo } from '../base/units.ts';
 import { canDamp } from './ease.ts';
 import { easiestFingering } from './fingering.ts';
 import { type Neck, USUAL_NECK } from './geometry.ts';

@@ -1,7 +1,7 @@
 // Adds up what makes a shape hard: what its frets alone cost, and what its easiest fingering adds.
-import type { Frets, Tuning } from '../chart/model.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import type { ChordTone, SoundingChord } from '../harmony/chord.ts';
-import type { Fret, Midi, PitchClass } from '../units.ts';
+import type { Fret, Midi, PitchClass } from '../base/units.ts';
 import { type Amounts, FRETS, easeParts, weighed } from './amounts.ts';
 import { type Fingering, easiestFingering, leastCost } from './fingering.ts';
 import { type Neck, tipTable } from './geometry.ts';

@@ -1,9 +1,9 @@
 // Says what a shape is: an open one, or which open shape it repeats higher up and how.
-import type { Frets } from '../chart/model.ts';
+import type { Frets } from '../model/chart.ts';
 import { nameNotes } from '../harmony/naming.ts';
 import { pretty } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
-import type { Midi } from '../units.ts';
+import type { Midi } from '../base/units.ts';
 import { isAlike } from './grips.ts';
 import { shapesFor } from './search.ts';
 import { isBarre, lowestFret, pitchesOf, soundingPitches } from './shape.ts';

@@ -1,6 +1,6 @@
 // Which finger goes where: every way a hand can hold given frets, and what each costs.
-import type { Frets } from '../chart/model.ts';
-import type { Finger, Fret, Millimetres } from '../units.ts';
+import type { Frets } from '../model/chart.ts';
+import type { Finger, Fret, Millimetres } from '../base/units.ts';
 import { type Amounts, FINGERING, weighed } from './amounts.ts';
 import { type Neck, fretDistance, stringOffset, tipTable } from './geometry.ts';
 import { type Press, lowestFret } from './shape.ts';

@@ -1,5 +1,5 @@
 // The neck in millimetres: where frets lie, where strings run, where a fingertip presses.
-import type { Fret, Midi, Millimetres, StringNo } from '../units.ts';
+import type { Fret, Midi, Millimetres, StringNo } from '../base/units.ts';
 
 export interface Neck {
   /** Nut to bridge, 300–900 mm. */

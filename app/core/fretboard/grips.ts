@@ -1,5 +1,5 @@
 // Sorts shapes into grips: the easiest shape of each, and beside it the same grip with strings more or fewer.
-import type { Frets } from '../chart/model.ts';
+import type { Frets } from '../model/chart.ts';
 import type { Shape } from './shape.ts';
 
 /** Variants shown beside a shape. */

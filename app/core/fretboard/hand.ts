@@ -1,5 +1,5 @@
 // Where the hand is while it holds a shape: each fingertip in millimetres, and the hand's own place.
-import type { Finger, Fret, Millimetres, StringNo } from '../units.ts';
+import type { Finger, Fret, Millimetres, StringNo } from '../base/units.ts';
 import { fretDistance, stringOffset, tipDistance } from './geometry.ts';
 import type { Neck, Tip } from './geometry.ts';
 import type { Press, Shape } from './shape.ts';

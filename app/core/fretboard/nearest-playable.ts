@@ -1,10 +1,10 @@
 // When no hand can play a chord in a tuning: says so, and offers the nearest chord that can be played.
-import type { Tuning } from '../chart/model.ts';
+import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import { pretty } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
-import type { Problem } from '../result.ts';
-import { printFrets } from '../chart/frets.ts';
+import type { Problem } from '../base/result.ts';
+import { printFrets } from './frets.ts';
 import { type ShapeOptions, shapesFor } from './search.ts';
 import type { Shape } from './shape.ts';
 

@@ -1,14 +1,14 @@
 // The sequence of shapes with the least total cost through a row of chords, by dynamic programming.
-import type { Tuning } from '../chart/model.ts';
+import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import { readChord } from '../harmony/read.ts';
-import type { Problem } from '../result.ts';
-import type { Fret, PitchClass, Seconds } from '../units.ts';
+import type { Problem } from '../base/result.ts';
+import type { Fret, PitchClass, Seconds } from '../base/units.ts';
 import { type Candidate, type CandidateSet, candidatesFor } from './candidates.ts';
 import { changeOfHands } from './change.ts';
 import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
 import type { Shape } from './shape.ts';
-import type { ChordStep } from './time-between.ts';
+import type { ChordStep } from '../units/time-between.ts';
 import { PATH } from './weights.ts';
 
 export interface Alternative {

@@ -1,5 +1,5 @@
 // Says in words what a change asks of the hand: "three fingers lift, barre forms, 7 frets up, 353 ms".
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Change, FingerMove } from './change.ts';
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five'];

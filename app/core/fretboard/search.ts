@@ -1,8 +1,8 @@
 // Finds every shape in which a hand can play a chord, and ranks them by the ease the model gives them.
-import type { Frets, Tuning } from '../chart/model.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../harmony/chord.ts';
 import { omissibleTones } from '../harmony/omission.ts';
-import type { Fret, Midi, Millimetres, PitchClass } from '../units.ts';
+import type { Fret, Midi, Millimetres, PitchClass } from '../base/units.ts';
 import { type Sounding, easiestShape, soundingOf } from './ease.ts';
 import { easiestCost, spanAllowed } from './fingering.ts';
 import { USUAL_NECK } from './geometry.ts';

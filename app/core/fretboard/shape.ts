@@ -1,6 +1,6 @@
 // What a fingered shape is: frets, which finger presses what, pitches, and what makes it hard.
-import type { Frets } from '../chart/model.ts';
-import type { Finger, Fret, Midi, StringNo } from '../units.ts';
+import type { Frets } from '../model/chart.ts';
+import type { Finger, Fret, Midi, StringNo } from '../base/units.ts';
 import { pitchAt } from './geometry.ts';
 
 /** One finger pressing one string, or a barre: all strings `from` (lower sounding) to `to`. */

@@ -1,6 +1,6 @@
 // Every way to cover the stopped strings of a shape with at most four fingers, before fingers are named.
-import type { Frets } from '../chart/model.ts';
-import type { Fret, StringNo } from '../units.ts';
+import type { Frets } from '../model/chart.ts';
+import type { Fret, StringNo } from '../base/units.ts';
 import { lowestFret } from './shape.ts';
 
 /** Strings that one finger holds: one, or all of a barre `from` (lower sounding) to `to`. */

@@ -1,5 +1,5 @@
 // Every weight of the hand model in one table, with its source; nothing elsewhere adds a hidden one.
-import type { Millimetres } from '../units.ts';
+import type { Millimetres } from '../base/units.ts';
 
 /**
  * What makes a shape hard to hold or poor to hear; {@link FRETS_EASE} is the other half. One unit is one

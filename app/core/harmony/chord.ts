@@ -1,5 +1,5 @@
 // What a chord is once its symbol has been read: root, tones with their names, and the bass.
-import type { PitchClass } from '../units.ts';
+import type { PitchClass } from '../base/units.ts';
 
 /** Letter with accidentals in ASCII ("F#", "Bb"); `pretty` (notes.ts) makes it printable. */
 export type NoteName = string;

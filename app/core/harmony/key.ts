@@ -1,6 +1,6 @@
 // A key as typed on a chart ("G", "F♯ minor", "D dorian"): its tonic, mode and signature.
-import { fail, ok } from '../result.ts';
-import type { Result } from '../result.ts';
+import { fail, ok } from '../base/result.ts';
+import type { Result } from '../base/result.ts';
 import type { NoteName } from './chord.ts';
 import { fifthsOf, pitchClassOf, pretty, spellNear, toAscii } from './notes.ts';
 

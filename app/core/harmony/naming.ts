@@ -1,8 +1,8 @@
 // Names every sensible chord that a handful of sounding notes can be, best first.
 import { Interval } from 'tonal';
-import { fail, ok } from '../result.ts';
-import type { Result } from '../result.ts';
-import type { Midi, PitchClass } from '../units.ts';
+import { fail, ok } from '../base/result.ts';
+import type { Result } from '../base/result.ts';
+import type { Midi, PitchClass } from '../base/units.ts';
 import { pcSet, rotateSet } from './chord.ts';
 import type { NoteName, PcSet } from './chord.ts';
 import { spellIn } from './key.ts';

@@ -1,7 +1,7 @@
 // Reads a chord symbol as guitarists write it, and offers the nearest readable one when it cannot.
 import { Interval, Note } from 'tonal';
-import { fail, ok } from '../result.ts';
-import type { Result } from '../result.ts';
+import { fail, ok } from '../base/result.ts';
+import type { Result } from '../base/result.ts';
 import { pcSet } from './chord.ts';
 import type { Chord, ChordTone, NoteName, SoundingChord } from './chord.ts';
 import { nearestSymbol } from './nearest.ts';

@@ -1,7 +1,7 @@
 // Moves chord symbols by semitones with the spelling their key asks for, and through a capo.
-import type { Result } from '../result.ts';
-import { ok } from '../result.ts';
-import type { Fret } from '../units.ts';
+import type { Result } from '../base/result.ts';
+import { ok } from '../base/result.ts';
+import type { Fret } from '../base/units.ts';
 import type { NoteName, SoundingChord } from './chord.ts';
 import { keyOf, spellIn, transposeKey } from './key.ts';
 import type { Key } from './key.ts';

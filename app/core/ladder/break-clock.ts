@@ -1,5 +1,5 @@
 // When to suggest a break: early in a sitting, then after every so many minutes of playing, never inside a climb.
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 
 /** Length of a break (DESIGN.md, Care). A pause between climbs that is as long counts as one. */
 export const BREAK_MINUTES = 5;

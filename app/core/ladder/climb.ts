@@ -1,6 +1,6 @@
 // A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
-import type { ClimbSource, Verdict } from '../progress/record.ts';
-import type { Seconds } from '../units.ts';
+import type { ClimbSource, Verdict } from '../model/pass.ts';
+import type { Seconds } from '../base/units.ts';
 import type {
   ClimbEffect,
   ClimbEvent,

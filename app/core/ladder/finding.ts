@@ -1,6 +1,6 @@
 // The search for a start tempo as a climb: which tempos it may play, and where a verdict takes it.
-import type { Verdict } from '../progress/record.ts';
-import { MAX_BPM, MIN_BPM, type Bpm } from '../units.ts';
+import type { Verdict } from '../model/pass.ts';
+import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
 import type { ClimbPass, ClimbState, LadderRules, Standing } from './model.ts';
 import type { Counted } from './standing.ts';
 import { beginFinder, type FinderState, judgeFinder } from './tempo-finder.ts';

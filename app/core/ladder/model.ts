@@ -1,6 +1,6 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { Verdict, ClimbSource } from '../progress/record.ts';
-import type { BeatUnit, Bpm, Seconds } from '../units.ts';
+import type { Verdict, ClimbSource } from '../model/pass.ts';
+import type { BeatUnit, Bpm, Seconds } from '../base/units.ts';
 
 export type Step =
   { readonly kind: 'bpm'; readonly by: Bpm } | { readonly kind: 'percent'; readonly by: number };

@@ -1,6 +1,6 @@
 // A climb, or a search for a start tempo, before its first sound.
-import { ok, type Result } from '../result.ts';
-import type { Bpm } from '../units.ts';
+import { ok, type Result } from '../base/result.ts';
+import type { Bpm } from '../base/units.ts';
 import { findingGrid } from './finding.ts';
 import type { ClimbState, LadderRules, Standing } from './model.ts';
 import { rungs } from './rungs.ts';

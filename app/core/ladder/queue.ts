@@ -1,5 +1,5 @@
 // A sitting as a queue of climbs, each with its minutes, one after another or in turns: a pure reducer.
-import type { Bpm, Seconds } from '../units.ts';
+import type { Bpm, Seconds } from '../base/units.ts';
 import {
   afterBreak,
   type BreakClock,

@@ -1,6 +1,6 @@
 // From the rules of a ladder to its rungs, lowest first, or the sentence that says why there are none.
-import { fail, ok, type Problem, type Result } from '../result.ts';
-import { MAX_BPM, MIN_BPM, type Bpm } from '../units.ts';
+import { fail, ok, type Problem, type Result } from '../base/result.ts';
+import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
 import type { LadderRules, Step } from './model.ts';
 
 /** More rungs than anyone climbs; a larger step gives the same ladder in fewer. */

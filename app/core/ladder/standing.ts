@@ -1,5 +1,5 @@
 // What one verdict does to where a climb stands: counting, climbing, dropping, owning.
-import type { Verdict } from '../progress/record.ts';
+import type { Verdict } from '../model/pass.ts';
 import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Standing } from './model.ts';
 
 /** A rung is owned when four of its last five judged passes are clean (the vocabulary of DESIGN.md). */

@@ -1,6 +1,6 @@
 // A ladder to begin with for a unit: what the set-up screen shows before anyone has chosen anything.
-import type { Unit } from '../chart/unit-model.ts';
-import { MAX_BPM, MIN_BPM, type Bpm } from '../units.ts';
+import type { Unit } from '../model/unit.ts';
+import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
 import type { LadderRules } from './model.ts';
 
 /** Where nothing is known yet, begin at this share of the target (common practice, no source). */

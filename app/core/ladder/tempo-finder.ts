@@ -1,6 +1,6 @@
 // Finds a comfortable start tempo in a few passes: an adaptive staircase that settles near 78 % clean.
-import type { Verdict } from '../progress/record.ts';
-import { MAX_BPM, MIN_BPM, type Bpm, type Share } from '../units.ts';
+import type { Verdict } from '../model/pass.ts';
+import { MAX_BPM, MIN_BPM, type Bpm, type Share } from '../base/units.ts';
 
 /**
  * Harder after every clean pass, easier after every missed one, the harder step 0.2845 of the easier:

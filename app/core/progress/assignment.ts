@@ -1,9 +1,9 @@
 // What somebody set for a unit: the ladder, a date, minutes, a note; with every earlier version kept.
-import type { Chart } from '../chart/model.ts';
-import type { Unit, UnitRef } from '../chart/unit-model.ts';
+import type { Chart } from '../model/chart.ts';
+import type { Unit, UnitRef } from '../model/unit.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { suggestRules } from '../ladder/suggest.ts';
-import type { IsoDate, IsoTime } from '../units.ts';
+import type { IsoDate, IsoTime } from '../base/units.ts';
 
 /** `rules.target` in `rules.beat` is the target tempo. */
 export interface Terms {

@@ -1,7 +1,7 @@
 // Which chord changes break most, from what the ear heard.
-import type { Milliseconds, Share } from '../units.ts';
+import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from './course.ts';
-import type { ChangeHeard, PassRecord } from './record.ts';
+import type { ChangeHeard, PassRecord } from '../model/pass.ts';
 
 /** One change (two chords in order) over all its hearings. */
 export interface ChangeTally {

@@ -4,10 +4,10 @@
 // fitted by an exponential than by a power law (Heathcote, Brown & Mewhort 2000, Psychonomic Bulletin &
 // Review 7:185). For each τ of a grid ceiling and gap are a robust least-squares fit (Huber 1964, k = 1.345);
 // the τ are mixed by how well they fit, so that a course that says little gives a wide answer.
-import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
-import { localDate } from './calendar.ts';
+import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
+import { localDate } from '../log/days.ts';
 import { tempoOfDay } from './owned-tempo.ts';
-import type { PassRecord } from './record.ts';
+import type { PassRecord } from '../model/pass.ts';
 
 /** A practice day's own owned tempo, from that day's passes alone. */
 export interface DayPoint {

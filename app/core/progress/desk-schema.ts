@@ -1,9 +1,9 @@
 // The shape of assignments, comments and students, checked where data comes in and trusted afterwards.
 import { z } from 'zod';
-import { unitKey } from '../chart/unit-key.ts';
-import type { UnitRef } from '../chart/unit-model.ts';
+import { unitKey } from '../units/keys.ts';
+import type { UnitRef } from '../model/unit.ts';
 import type { Assignment, Comment, Student, Terms } from './assignment.ts';
-import { isoTime, ladderRulesSchema, MAX_TEXT, shortText } from './schema.ts';
+import { isoTime, ladderRulesSchema, MAX_TEXT, shortText } from '../log/schema.ts';
 
 /** Characters of a note or a comment. */
 export const MAX_NOTE = 4_000;

@@ -1,6 +1,6 @@
 // When the target may be reached, or what stands in the way: an expectation with its interval, never a promise.
-import type { BeatUnit, Bpm, IsoDate } from '../units.ts';
-import { dateOfDay, dayNumber, localDate } from './calendar.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
+import { dateOfDay, dayNumber, localDate } from '../log/days.ts';
 import { breakingChanges } from './changes.ts';
 import {
   type Course,
@@ -12,7 +12,7 @@ import {
   tempoAhead,
 } from './course.ts';
 import type { OwnedTempo } from './owned-tempo.ts';
-import type { PassRecord } from './record.ts';
+import type { PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
 export type Suggestion =

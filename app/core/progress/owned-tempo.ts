@@ -5,11 +5,11 @@
 // Ibrahim & Chen 2000 (Statistical Science 15). Weak normal priors keep all-clean and all-missed logs
 // finite (Gelman et al. 2008, Annals of Applied Statistics 2); the interval is the posterior's, summed
 // over a grid (Bayesian psychometric functions: Kuss, Jäkel & Wichmann 2005, Journal of Vision 5).
-import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
-import { dayNumber, localDate } from './calendar.ts';
+import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
+import { dayNumber, localDate } from '../log/days.ts';
 import { fitLogistic, logit, logPosterior, type Group, type Prior } from './logistic.ts';
-import { tempoIn } from './per-unit.ts';
-import type { PassRecord, VerdictSource } from './record.ts';
+import { tempoIn } from '../log/per-unit.ts';
+import type { PassRecord, VerdictSource } from '../model/pass.ts';
 
 /** Clean four times in five. */
 export const OWNED_SHARE: Share = 0.8;

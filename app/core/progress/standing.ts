@@ -1,13 +1,13 @@
 // Where one unit stands on one day against its target and date: everything Today, History and the desk say about it.
-import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
+import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Assignment } from './assignment.ts';
-import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from './calendar.ts';
+import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from '../log/days.ts';
 import { dayPoints, fitCourse, type Span, tempoAhead } from './course.ts';
 import { forecastFrom, type Forecast, mostlyUntested, owns, paceOf } from './forecast.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from './owned-tempo.ts';
-import { inBeat } from './pulse.ts';
-import type { PassRecord } from './record.ts';
-import { tally } from './tally.ts';
+import { inBeat } from '../rhythm/pulse.ts';
+import type { PassRecord } from '../model/pass.ts';
+import { tally } from '../log/tally.ts';
 
 /** Can the date be kept? Tempos are what the course so far leads one to expect on that day. */
 export type DueOutlook =

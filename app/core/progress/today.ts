@@ -1,5 +1,5 @@
 // What to practise today, in order, with a reason for each line; and what a due date asks for.
-import type { Bpm, Share } from '../units.ts';
+import type { Bpm, Share } from '../base/units.ts';
 import type { Assignment } from './assignment.ts';
 import { owns } from './forecast.ts';
 import type { UnitStanding } from './standing.ts';

@@ -1,11 +1,11 @@
 // Says tempos, forecasts and reasons in plain words. Tempos are whole bpm; nothing is promised.
-import { printTempo } from '../chart/meter.ts';
-import type { BeatUnit, Bpm, IsoDate, Share } from '../units.ts';
+import { printTempo } from '../rhythm/meter.ts';
+import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
 import type { OwnedTempo } from './owned-tempo.ts';
-import type { Judgement, PassRecord, VerdictSource } from './record.ts';
+import type { Judgement, PassRecord, VerdictSource } from '../model/pass.ts';
 import type { DueOutlook } from './standing.ts';
-import { isOverruled } from './teachers-word.ts';
+import { isOverruled } from '../log/teachers-word.ts';
 import type { Reason } from './today.ts';
 
 const whole = (bpm: Bpm): string => String(Math.round(bpm));

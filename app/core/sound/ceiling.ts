@@ -1,5 +1,5 @@
 // The −6 dBFS ceiling: a fixed curve without memory, so it can neither be outrun nor delay a click.
-import type { Decibels, Gain } from '../units.ts';
+import type { Decibels, Gain } from '../base/units.ts';
 
 /** Nothing leaves the program above this sample peak: −6.02 dBFS. */
 export const CEILING: Gain = 0.5;

@@ -1,5 +1,5 @@
 // Mixes plucked strings into samples, stretch by stretch; every stretch can be made on its own.
-import type { Gain, Midi, SampleRate, Samples, Seconds } from '../units.ts';
+import type { Gain, Midi, SampleRate, Samples, Seconds } from '../base/units.ts';
 import { frameAt } from './frames.ts';
 import { renderPluck } from './pluck.ts';
 import type { StringNote } from './strum-notes.ts';

@@ -1,7 +1,7 @@
 // Which voice is heard when several events of a lap share a moment.
-import type { Rational } from '../rational.ts';
+import type { Rational } from '../base/rational.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
-import type { Seconds } from '../units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { ClickVoice } from './voices.ts';
 
 /** One click: a voice at a time from the start of its lap. */

@@ -1,7 +1,7 @@
 // One plucked guitar string as samples: a delay line closed by a lowpass and a tuning allpass.
 // The scheme is Karplus & Strong's, with the tuning filter of Jaffe & Smith (both Computer Music
 // Journal 7(2), 1983; from memory): what goes round the loop takes exactly one period of the pitch.
-import type { Hertz, Midi, SampleRate, Seconds } from '../units.ts';
+import type { Hertz, Midi, SampleRate, Seconds } from '../base/units.ts';
 
 /** A string left alone is as good as silent after this long. */
 export const RING: Seconds = 4;

@@ -1,11 +1,11 @@
 // Strokes and shapes → what each string does: when it is plucked, how loud, and when it is stopped again.
-import { strokesInBar, type BarStroke } from '../chart/strum.ts';
-import type { Unit } from '../chart/unit-model.ts';
+import { strokesInBar, type BarStroke } from '../rhythm/strum.ts';
+import type { Unit } from '../model/unit.ts';
 import type { PathStep } from '../fretboard/path.ts';
-import { add, compare, type Rational, toNumber } from '../rational.ts';
+import { add, compare, type Rational, toNumber } from '../base/rational.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap } from '../timeline/model.ts';
-import type { Gain, Midi, Seconds } from '../units.ts';
+import type { Gain, Midi, Seconds } from '../base/units.ts';
 import { MUTED_RING, RING } from './pluck.ts';
 
 /** Pitches from string 6 to string 1, capo included (as in `Shape.pitches`); empty: nothing is played. */

@@ -1,5 +1,5 @@
 // The five click voices as samples: pure functions of the sample rate, used live, in WAV files and by the ear.
-import type { Hertz, SampleRate, Seconds } from '../units.ts';
+import type { Hertz, SampleRate, Seconds } from '../base/units.ts';
 
 export type ClickVoice = 'bar' | 'beat' | 'subdivision' | 'cue' | 'change';
 

@@ -1,9 +1,9 @@
 // Lays out the bars of a lap: count-in in the unit's own meter, the unit, rest bars; each with its place in time.
-import { barLength, beatUnitLength } from '../chart/meter.ts';
-import type { Feel, Meter, Tempo } from '../chart/model.ts';
-import type { PlayedBar, Unit } from '../chart/unit-model.ts';
-import { type Rational, add, compare, sub, ZERO } from '../rational.ts';
-import type { Bpm, Seconds } from '../units.ts';
+import { barLength, beatUnitLength } from '../rhythm/meter.ts';
+import type { Feel, Meter, Tempo } from '../model/chart.ts';
+import type { PlayedBar, Unit } from '../model/unit.ts';
+import { type Rational, add, compare, sub, ZERO } from '../base/rational.ts';
+import type { Bpm, Seconds } from '../base/units.ts';
 import type { CountIn, LapOptions, LapPart } from './model.ts';
 import { placeInTime } from './tempo-map.ts';
 

@@ -1,6 +1,6 @@
 // The chord changes of a lap and the cues before them.
-import { beatsOf } from '../chart/meter.ts';
-import { type Rational, add, compare, div, mul, sub } from '../rational.ts';
+import { beatsOf } from '../rhythm/meter.ts';
+import { type Rational, add, compare, div, mul, sub } from '../base/rational.ts';
 import { type TimedBar, inLap } from './bars.ts';
 import { type Untimed, beatsInBar, soundsAt } from './clicks.ts';
 import { lastAtOrBefore } from './search.ts';

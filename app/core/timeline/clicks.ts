@@ -1,8 +1,8 @@
 // The bars, beats and subdivisions of one bar, and which of them a click pattern lets sound.
-import { beatsOf, unitLength, type MeterBeat } from '../chart/meter.ts';
-import { swung } from '../chart/swing.ts';
-import { type Rational, add, compare, div, mul, rational, toNumber } from '../rational.ts';
-import type { Seconds } from '../units.ts';
+import { beatsOf, unitLength, type MeterBeat } from '../rhythm/meter.ts';
+import { swung } from '../rhythm/swing.ts';
+import { type Rational, add, compare, div, mul, rational, toNumber } from '../base/rational.ts';
+import type { Seconds } from '../base/units.ts';
 import { type TimedBar, inLap } from './bars.ts';
 import type { ClickPattern, LapEvent, LapOptions } from './model.ts';
 

@@ -1,7 +1,7 @@
 // Unit + tempo + options → one lap: every event at an exact place, in seconds by one multiplication.
-import type { Unit } from '../chart/unit-model.ts';
-import { type Rational, compare } from '../rational.ts';
-import type { Bpm } from '../units.ts';
+import type { Unit } from '../model/unit.ts';
+import { type Rational, compare } from '../base/rational.ts';
+import type { Bpm } from '../base/units.ts';
 import { type TimedBar, endOf, layOutBars } from './bars.ts';
 import { changesAndCues } from './changes.ts';
 import { type Untimed, beatsInBar, clicksOf, gapBars } from './clicks.ts';

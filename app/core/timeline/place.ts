@@ -1,5 +1,5 @@
 // Where a moment lies in a lap: what the stage shows while the sound runs.
-import type { Seconds, Share } from '../units.ts';
+import type { Seconds, Share } from '../base/units.ts';
 import type { Lap, LapPart } from './model.ts';
 import { lastAtOrBefore } from './search.ts';
 

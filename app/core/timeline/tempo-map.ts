@@ -1,6 +1,6 @@
 // Positions to seconds: one multiplication from the start of the stretch of constant tempo they lie in.
-import { type Rational, add, compare, sub, toNumber, ZERO } from '../rational.ts';
-import type { Seconds } from '../units.ts';
+import { type Rational, add, compare, sub, toNumber, ZERO } from '../base/rational.ts';
+import type { Seconds } from '../base/units.ts';
 import { lastAtOrBefore } from './search.ts';
 
 interface Lasting {

@@ -1,6 +1,6 @@
 // The ear's thread as the view sees it: hand it stretches to judge, sound, or a file, and hear the answers.
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
-import type { Result } from '../../../app/core/result.ts';
+import type { Result } from '../../../app/core/base/result.ts';
 import type { Capture } from './model.ts';
 import type { AnalysisAnswer, AnalysisRequest, AskedFile, AskedTake, HeardTake } from './takes.ts';
 

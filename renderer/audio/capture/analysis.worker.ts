@@ -1,7 +1,7 @@
 // The ear's own thread: gets sound and questions, answers with what was heard. Nothing is kept or sent anywhere.
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import { readTake } from '../../../app/core/ear/take.ts';
-import { ok, type Result } from '../../../app/core/result.ts';
+import { ok, type Result } from '../../../app/core/base/result.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { Listening } from './listening.ts';
 import type { AnalysisAnswer, AnalysisRequest, AskedFile } from './takes.ts';

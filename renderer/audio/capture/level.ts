@@ -1,5 +1,5 @@
 // How loud the microphone is, for the meter: a figure and the word that goes with it.
-import type { Decibels, Share } from '../../../app/core/units.ts';
+import type { Decibels, Share } from '../../../app/core/base/units.ts';
 
 export interface SoundLevel {
   /** Loudest sample of the last moment, 0–1. */

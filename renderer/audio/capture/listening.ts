@@ -1,11 +1,11 @@
 // Cuts the stretches that are asked for out of the microphone's sound and has the ear judge each.
 import { clickRemover } from '../../../app/core/ear/clicks.ts';
-import { judgeLine } from '../../../app/core/ear/line/judge-line.ts';
+import { judgeLine } from '../../../app/core/ear/lead/judge-lead.ts';
 import { listen } from '../../../app/core/ear/listener.ts';
 import { joined, resampled } from '../../../app/core/ear/rate.ts';
 import type { TuningEvidence } from '../../../app/core/ear/tuning.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { SampleRate, Samples } from '../../../app/core/units.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { SampleRate, Samples } from '../../../app/core/base/units.ts';
 import type { AskedTake, HeardTake, Job } from './takes.ts';
 
 /** The judge of one take: given its sound in order, it answers when it has heard enough. */

@@ -1,5 +1,5 @@
 // The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
-import { fail, ok, type Problem, type Result } from '../../../app/core/result.ts';
+import { fail, ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Capture, Microphones, SoundBlock } from './model.ts';
 import { goneProblem, lostProblem, openingProblem, outputChanged } from './problems.ts';
 import tapAddress from './tap.ts?worker&url';

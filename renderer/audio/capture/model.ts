@@ -1,6 +1,6 @@
 // What the view may ask of the microphone: open it, hear sound with its time, know of trouble, let it go.
-import type { Problem, Result } from '../../../app/core/result.ts';
-import type { SampleRate, Samples } from '../../../app/core/units.ts';
+import type { Problem, Result } from '../../../app/core/base/result.ts';
+import type { SampleRate, Samples } from '../../../app/core/base/units.ts';
 
 /** Sound as it came in, one channel, with the audio clock's frame at which it was delivered. */
 export interface SoundBlock {

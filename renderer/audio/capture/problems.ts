@@ -1,5 +1,5 @@
 // Why a microphone could not be opened or went away, each as one sentence with its cure.
-import type { Problem } from '../../../app/core/result.ts';
+import type { Problem } from '../../../app/core/base/result.ts';
 
 const CLIMB_GOES_ON = 'The climb goes on: judge the passes yourself.';
 

@@ -2,15 +2,21 @@
 import type { KnownClick } from '../../../app/core/ear/clicks.ts';
 import type { Findings } from '../../../app/core/ear/listener.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
-import type { LineHeard } from '../../../app/core/ear/line/model.ts';
+import type { LineHeard } from '../../../app/core/ear/lead/model.ts';
 import type { Expectation } from '../../../app/core/ear/model.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { Result } from '../../../app/core/result.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Result } from '../../../app/core/base/result.ts';
 import type { Voicing } from '../../../app/core/sound/strum-notes.ts';
-import type { LineMoment } from '../../../app/core/timeline/line.ts';
-import type { Bpm, Milliseconds, SampleRate, Samples, Seconds } from '../../../app/core/units.ts';
+import type { LineMoment } from '../../../app/core/timeline/lead.ts';
+import type {
+  Bpm,
+  Milliseconds,
+  SampleRate,
+  Samples,
+  Seconds,
+} from '../../../app/core/base/units.ts';
 
 /** Times in a job are from the take's own first sample. */
 export type Job =

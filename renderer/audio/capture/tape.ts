@@ -1,5 +1,5 @@
 // Keeps what the microphone delivers, so that any stretch of it can be taken out by its frames.
-import type { Samples } from '../../../app/core/units.ts';
+import type { Samples } from '../../../app/core/base/units.ts';
 import type { Capture, SoundBlock } from './model.ts';
 
 export class Tape {

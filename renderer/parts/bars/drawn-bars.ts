@@ -1,10 +1,10 @@
 // What a drawn bar shows, worked out once from a written section or from the bars of a unit.
-import { barLength, beatsOf, printMeter } from '../../../app/core/chart/meter.ts';
-import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/chart/model.ts';
-import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
+import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
+import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
+import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
-import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/rational.ts';
-import type { Share } from '../../../app/core/units.ts';
+import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';
+import type { Share } from '../../../app/core/base/units.ts';
 
 export interface DrawnChord {
   /** Where in the bar it stands, as a share of the bar's length. */

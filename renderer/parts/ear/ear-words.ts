@@ -2,7 +2,7 @@
 import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
 import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { EarReport } from '../../state/ear/climb-ear.svelte.ts';
 import { howBroken, isTold, type WeakChange } from '../../state/ear/weakest.ts';
 

@@ -3,7 +3,7 @@ import { type Change, changeBetween } from '../../../app/core/fretboard/change.t
 import type { Neck } from '../../../app/core/fretboard/geometry.ts';
 import type { PathStep } from '../../../app/core/fretboard/path.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
-import type { Finger } from '../../../app/core/units.ts';
+import type { Finger } from '../../../app/core/base/units.ts';
 
 const fingersThat = (change: Change, ...kinds: Change['fingers'][number]['kind'][]): Finger[] =>
   change.fingers.filter((move) => kinds.includes(move.kind)).map((move) => move.finger);

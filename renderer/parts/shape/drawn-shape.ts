@@ -1,7 +1,7 @@
 // Where the parts of a shape's picture lie, in strings and frets; the part draws them, left-handed mirrored.
-import type { Frets } from '../../../app/core/chart/model.ts';
+import type { Frets } from '../../../app/core/model/chart.ts';
 import { fingersOf, isBarre, type Press } from '../../../app/core/fretboard/shape.ts';
-import type { Finger, Fret, StringNo } from '../../../app/core/units.ts';
+import type { Finger, Fret, StringNo } from '../../../app/core/base/units.ts';
 
 export interface DrawnShape {
   /** Fret of the picture's first row: 1 with the nut drawn above it. */

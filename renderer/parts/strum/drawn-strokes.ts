@@ -1,9 +1,9 @@
 // What a bar's strokes show: where they stand, and which one is sounding.
-import type { ChartBody, Section } from '../../../app/core/chart/model.ts';
-import { strokesInBar, type StrummedBar } from '../../../app/core/chart/strum.ts';
+import type { ChartBody, Section } from '../../../app/core/model/chart.ts';
+import { strokesInBar, type StrummedBar } from '../../../app/core/rhythm/strum.ts';
 import { writtenBars } from '../../../app/core/chart/written-bars.ts';
-import { toNumber } from '../../../app/core/rational.ts';
-import type { Share } from '../../../app/core/units.ts';
+import { toNumber } from '../../../app/core/base/rational.ts';
+import type { Share } from '../../../app/core/base/units.ts';
 
 export interface DrawnStroke {
   /** Where it is written, over its slash, and where it sounds when swung: shares of the bar. */

@@ -1,6 +1,6 @@
 // What a drawn bar of tab shows, worked out once: numbers on lines, techniques between them, stems below.
-import { beatsOf } from '../../../app/core/chart/meter.ts';
-import type { Meter } from '../../../app/core/chart/model.ts';
+import { beatsOf } from '../../../app/core/rhythm/meter.ts';
+import type { Meter } from '../../../app/core/model/chart.ts';
 import {
   valueLength,
   type Bend,
@@ -9,9 +9,9 @@ import {
   type PhraseEvent,
   type PhraseNote,
   type Reach,
-} from '../../../app/core/chart/phrase/model.ts';
-import { add, compare, toNumber, ZERO, type Rational } from '../../../app/core/rational.ts';
-import type { Finger, Share, StringNo } from '../../../app/core/units.ts';
+} from '../../../app/core/model/lead.ts';
+import { add, compare, toNumber, ZERO, type Rational } from '../../../app/core/base/rational.ts';
+import type { Finger, Share, StringNo } from '../../../app/core/base/units.ts';
 
 export interface DrawnNote {
   readonly at: Share;

@@ -1,5 +1,5 @@
 // The choices of a lap in words: count-in, click pattern, subdivision, cue.
-import { rational } from '../../../app/core/rational.ts';
+import { rational } from '../../../app/core/base/rational.ts';
 import type { ClickPattern, CountIn } from '../../../app/core/timeline/model.ts';
 
 export const countIns: readonly { readonly value: CountIn; readonly label: string }[] = [

@@ -1,6 +1,6 @@
 // The owned tempo in one honest sentence: a number only where the passes support one.
 import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
-import { bpmWords } from '../../parts/words.ts';
+import { bpmWords } from '../../page/words.ts';
 
 export function ownedWords(owned: OwnedTempo): string {
   switch (owned.kind) {

@@ -1,5 +1,5 @@
 // The keys of a climb in words: a few on the verdict buttons, all of them on the sheet.
-import type { Verdict } from '../../../app/core/progress/record.ts';
+import type { Verdict } from '../../../app/core/model/pass.ts';
 import {
   ACTION_WORDS,
   type Binding,
@@ -7,7 +7,7 @@ import {
   CLIMB_ACTIONS,
   isMidi,
 } from '../../input/bindings.ts';
-import type { KeyGroup } from '../../state/shell.svelte.ts';
+import type { KeyGroup } from '../../shell/shell.svelte.ts';
 
 /** Two keys are enough on a button that is read from two metres. */
 const ON_BUTTON = 2;

@@ -1,5 +1,5 @@
 // What the stage shows at a frame, from the heard place: pure functions of plain data, cheap enough for every frame.
-import type { PlayedBar } from '../../../app/core/chart/unit-model.ts';
+import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import type { Place } from '../../../app/core/timeline/place.ts';
 
 /** Bars on one line of the stage. */

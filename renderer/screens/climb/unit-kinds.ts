@@ -1,8 +1,8 @@
 // The kinds of unit in the order in which the set-up offers them, and what a log says about each unit at a glance.
-import type { Unit, UnitRef } from '../../../app/core/chart/unit-model.ts';
-import type { PassRecord } from '../../../app/core/progress/record.ts';
-import { tally } from '../../../app/core/progress/tally.ts';
-import { counted, percentWords } from '../../parts/words.ts';
+import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { tally } from '../../../app/core/log/tally.ts';
+import { counted, percentWords } from '../../page/words.ts';
 
 export type UnitKind = UnitRef['kind'];
 

@@ -1,9 +1,9 @@
 // A student's line on the desk: where each assignment stands, and what needs help.
-import type { DeskRow } from '../../../app/core/exchange/desk-csv.ts';
+import type { DeskRow } from '../../../app/core/exchange/desk/csv-tables.ts';
 import { active, type Student } from '../../../app/core/progress/assignment.ts';
 import { needsOf } from '../../../app/core/progress/help.ts';
-import type { IsoDate } from '../../../app/core/units.ts';
-import type { UnitRecords } from '../../state/unit-records.ts';
+import type { IsoDate } from '../../../app/core/base/units.ts';
+import type { UnitRecords } from '../../state/log/unit-records.ts';
 
 export function deskRow(student: Student, records: UnitRecords, asOf: IsoDate): DeskRow {
   const placed = active(student.assignments).map((assignment) => {

@@ -1,5 +1,5 @@
 // The few phrases of desk, plan and preview.
-import type { AssignmentChange } from '../../../app/core/exchange/task-sheet-merge.ts';
+import type { AssignmentChange } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 
 /** "changed: target 100 → 110". */
 export function changeWords(change: AssignmentChange): string {

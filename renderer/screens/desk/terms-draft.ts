@@ -1,11 +1,11 @@
 // What an assignment form holds while it is filled in, and the terms that come of it.
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { checkRules } from '../../../app/core/ladder/rungs.ts';
 import type { LadderRules, Route } from '../../../app/core/ladder/model.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import type { Terms } from '../../../app/core/progress/assignment.ts';
-import type { Problem } from '../../../app/core/result.ts';
-import { type Bpm, MAX_BPM, MIN_BPM } from '../../../app/core/units.ts';
+import type { Problem } from '../../../app/core/base/result.ts';
+import { type Bpm, MAX_BPM, MIN_BPM } from '../../../app/core/base/units.ts';
 
 export interface TermsDraft {
   target: Bpm;

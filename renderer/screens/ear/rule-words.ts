@@ -1,6 +1,6 @@
 // The rule by which the ear calls a pass clean, as half a sentence.
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
-import { percentWords } from '../../parts/words.ts';
+import { percentWords } from '../../page/words.ts';
 
 /** "at least 90 % of its changes are the right chord and within 12.5 % of a beat of their moment". */
 export function ruleWords({ share, window }: VerdictRule): string {

@@ -1,11 +1,6 @@
 // A year of days as a grid: a column per week from Monday to Sunday, ending with the week of the last day.
-import {
-  dateOfDay,
-  dayNumber,
-  type PracticeDay,
-  weekOf,
-} from '../../../app/core/progress/calendar.ts';
-import type { IsoDate } from '../../../app/core/units.ts';
+import { dateOfDay, dayNumber, type PracticeDay, weekOf } from '../../../app/core/log/days.ts';
+import type { IsoDate } from '../../../app/core/base/units.ts';
 
 export interface GridDay {
   readonly date: IsoDate;

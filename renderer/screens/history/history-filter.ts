@@ -1,6 +1,6 @@
 // Which passes the History room shows.
-import type { PassRecord } from '../../../app/core/progress/record.ts';
-import { fitsFilter, type PassFilter } from '../../state/filter-choices.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { fitsFilter, type PassFilter } from '../../state/log/filter-choices.ts';
 
 export interface HistoryFilter extends PassFilter {
   /** Empty for every chart. */

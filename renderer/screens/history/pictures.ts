@@ -1,6 +1,6 @@
 // Makes files of what is drawn, the same for plots and vector drawings: an SVG, and a PNG of that SVG.
 import type uPlot from 'uplot';
-import { fileName, saveFile } from '../../parts/save-file.ts';
+import { fileName, saveFile } from '../../page/save-file.ts';
 import type { Colours } from './colours.ts';
 import { element, escaped, SvgPen, WrittenPath } from './svg-pen.ts';
 

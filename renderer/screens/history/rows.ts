@@ -1,5 +1,5 @@
 // The rows of a table of figures: a list, or made when they are looked at, for a long log has many.
-import type { Cell } from '../../../app/core/exchange/csv.ts';
+import type { Cell } from '../../../app/core/exchange/desk/csv.ts';
 
 export interface Rows {
   readonly length: number;

@@ -1,13 +1,13 @@
 // The columns of the tempo plot: every pass, and owned tempos at the ends of practice days.
-import { daysBetween, localDate } from '../../../app/core/progress/calendar.ts';
+import { daysBetween, localDate } from '../../../app/core/log/days.ts';
 import {
   type OwnedTempo,
   ownedTempo,
   REMEMBERED_DAYS,
 } from '../../../app/core/progress/owned-tempo.ts';
-import { tempoIn } from '../../../app/core/progress/per-unit.ts';
-import type { PassRecord } from '../../../app/core/progress/record.ts';
-import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/units.ts';
+import { tempoIn } from '../../../app/core/log/per-unit.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
 
 export const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
 

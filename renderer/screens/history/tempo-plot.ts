@@ -1,6 +1,6 @@
 // The tempo plot: passes as shapes, rungs as steps, owned tempo with its interval, target and due date as lines.
 import uPlot from 'uplot';
-import type { Bpm } from '../../../app/core/units.ts';
+import type { Bpm } from '../../../app/core/base/units.ts';
 import type { Colours } from './colours.ts';
 import { drawFloors, drawMarks } from './marks.ts';
 import { axes, countAxis } from './plot-axes.ts';

@@ -1,6 +1,6 @@
 // The weeks: minutes played as bars, share of clean passes as a line with marks.
 import uPlot from 'uplot';
-import { dayNumber, type PracticeWeek } from '../../../app/core/progress/calendar.ts';
+import { dayNumber, type PracticeWeek } from '../../../app/core/log/days.ts';
 import type { Colours } from './colours.ts';
 import { axes } from './plot-axes.ts';
 

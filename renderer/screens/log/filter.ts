@@ -1,7 +1,7 @@
 // Which units of the log are shown: by words, by chart, by time and by judge.
-import { summariseUnit } from '../../../app/core/progress/per-unit.ts';
-import type { UnitSummary } from '../../../app/core/progress/per-unit.ts';
-import { fitsFilter, type PassFilter } from '../../state/filter-choices.ts';
+import { summariseUnit } from '../../../app/core/log/per-unit.ts';
+import type { UnitSummary } from '../../../app/core/log/per-unit.ts';
+import { fitsFilter, type PassFilter } from '../../state/log/filter-choices.ts';
 
 export interface LogFilter extends PassFilter {
   /** Every word must occur in the chart's or the unit's name. */

@@ -1,5 +1,5 @@
 // How the Log room says judges.
-import type { Tally } from '../../../app/core/progress/tally.ts';
+import type { Tally } from '../../../app/core/log/tally.ts';
 
 const judges = { self: 'yourself', ear: 'the ear', pedal: 'pedal', teacher: 'teacher' } as const;
 

@@ -1,15 +1,15 @@
 // What a lesson sheet shows beside the chart itself: a shape per chord, ladders to tick off.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import { listUnits, resolveUnit } from '../../../app/core/chart/units.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { Shape } from '../../../app/core/fretboard/shape.ts';
-import { handsFor } from '../../../app/core/fretboard/tightest.ts';
+import { handsFor } from '../../../app/core/units/tightest.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { active, type Assignment } from '../../../app/core/progress/assignment.ts';
-import type { Bpm, IsoDate } from '../../../app/core/units.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 
 export interface SheetShape {
   readonly symbol: string;

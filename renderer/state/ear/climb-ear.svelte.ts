@@ -1,15 +1,15 @@
 // The ear of one climb: has every lap heard, gives each pass its verdict, and keeps what broke.
 import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { Problem } from '../../../app/core/result.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Problem } from '../../../app/core/base/result.ts';
 import { type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
-import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/units.ts';
+import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { HeardTake } from '../../audio/capture/takes.ts';
-import type { Climb } from '../climb.svelte.ts';
-import type { TrackedLap } from '../climb-lap-track.ts';
-import { changesOfLine } from './line-changes.ts';
+import type { Climb } from '../climb/climb.svelte.ts';
+import type { TrackedLap } from '../climb/lap-track.ts';
+import { changesOfLine } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
 import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
 import { type WeakChange, weakestOf } from './weakest.ts';

@@ -1,9 +1,9 @@
 // The unit and the ladder that drill one weak change, made from the climb in which it broke.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { PlayedBar, Unit, UnitRef } from '../../../app/core/chart/unit-model.ts';
-import { listUnits, resolveUnit } from '../../../app/core/chart/units.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
-import { type Bpm, MIN_BPM } from '../../../app/core/units.ts';
+import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
 import type { WeakChange } from './weakest.ts';
 
 /** The seam where the change crosses one, else the pair of chords, or the line alone; undefined if that is it already. */

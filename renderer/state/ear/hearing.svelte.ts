@@ -1,11 +1,11 @@
 // The one ear of this window: its microphone, and the ears of the climbs that are on the stage or wait beside it.
 import type { Analysis } from '../../audio/capture/analysis.ts';
-import type { Climb } from '../climb.svelte.ts';
-import { isoNow } from '../climb-surroundings.ts';
-import { Ear } from '../ear.svelte.ts';
+import type { Climb } from '../climb/climb.svelte.ts';
+import { isoNow } from '../climb/surroundings.ts';
+import { Ear } from './ear.svelte.ts';
 import { messages } from '../messages.svelte.ts';
 import { settings } from '../settings.svelte.ts';
-import { sound } from '../sound.svelte.ts';
+import { sound } from '../sound/sound.svelte.ts';
 import { ClimbEar } from './climb-ear.svelte.ts';
 
 export const ear = new Ear({

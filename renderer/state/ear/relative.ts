@@ -1,8 +1,8 @@
 // Lateness where the round trip is not known: measured against the player's own middle, and said to be so.
 import { TOGETHER } from '../../../app/core/ear/verdict.ts';
 import { median } from '../../../app/core/progress/course.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { Milliseconds } from '../../../app/core/units.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Milliseconds } from '../../../app/core/base/units.ts';
 
 /** Offsets of the changes that were the right chord: a wrong one says nothing of the round trip. */
 export const rightOffsets = (changes: readonly ChangeHeard[]): readonly Milliseconds[] =>

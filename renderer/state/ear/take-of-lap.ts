@@ -1,12 +1,12 @@
 // One lap as the microphone will hear it: which stretch of sound, and what should be in it when.
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import type { Voicing } from '../../../app/core/sound/strum-notes.ts';
-import { type LineMoment, lineMoments } from '../../../app/core/timeline/line.ts';
+import { type LineMoment, lineMoments } from '../../../app/core/timeline/lead.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
-import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/units.ts';
+import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/base/units.ts';
 import type { AskedTake, Job } from '../../audio/capture/takes.ts';
 
 export interface HeardLap {

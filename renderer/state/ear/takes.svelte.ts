@@ -1,19 +1,19 @@
 // Takes in the Ear room: recorded here or opened from a file, kept in memory only, judged, and saved when asked.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
-import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
-import { unitPath } from '../../../app/core/fretboard/tightest.ts';
-import { fail, type Problem } from '../../../app/core/result.ts';
+import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
+import { unitPath } from '../../../app/core/units/tightest.ts';
+import { fail, type Problem } from '../../../app/core/base/result.ts';
 import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
-import type { Bpm, SampleRate, Seconds } from '../../../app/core/units.ts';
+import type { Bpm, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import { judgeFile } from '../../audio/capture/analysis.ts';
 import { Tape } from '../../audio/capture/tape.ts';
-import { fileName, saveFile } from '../../parts/save-file.ts';
+import { fileName, saveFile } from '../../page/save-file.ts';
 import { settings } from '../settings.svelte.ts';
-import { sound } from '../sound.svelte.ts';
+import { sound } from '../sound/sound.svelte.ts';
 import { ear } from './hearing.svelte.ts';
 
 /** Kept before the count-in, and after the last bar for what still rings. */

@@ -2,8 +2,8 @@
 import { holds, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
 import { median } from '../../../app/core/progress/course.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { Milliseconds, Seconds } from '../../../app/core/units.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Milliseconds, Seconds } from '../../../app/core/base/units.ts';
 
 export interface HeardPass {
   readonly pass: number;

@@ -1,9 +1,9 @@
 // A chart on its way out: which kind of file, the work on it, and the file handed to the user at its end.
 import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Problem, Result } from '../../../app/core/result.ts';
-import type { SampleRate, Share } from '../../../app/core/units.ts';
-import { fileName, saveFile } from '../../parts/save-file.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Problem, Result } from '../../../app/core/base/result.ts';
+import type { SampleRate, Share } from '../../../app/core/base/units.ts';
+import { fileName, saveFile } from '../../page/save-file.ts';
 import { messages } from '../messages.svelte.ts';
 import { type FinishedJob, type RunningJob, runJob } from './run-job.ts';
 import type { FileJob } from './jobs.ts';

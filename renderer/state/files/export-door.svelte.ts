@@ -1,5 +1,5 @@
 // The way to the export, whose code is fetched with the first chart that goes out: the list needs none of it.
-import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 
 class ExportDoor {
   #opened = $state(false);

@@ -1,10 +1,10 @@
 // Makes and opens files on a thread of its own, so that the page never stands still. One job, then it is ended.
-import { writeMxl } from '../../../app/core/exchange/musicxml/mxl-write.ts';
-import { writeMusicXml } from '../../../app/core/exchange/musicxml/write.ts';
+import { writeMxl } from '../../../app/core/exchange/musicxml/write/mxl.ts';
+import { writeMusicXml } from '../../../app/core/exchange/musicxml/write/write.ts';
 import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
-import { writeSmf } from '../../../app/core/exchange/smf/write.ts';
-import { writeWav } from '../../../app/core/exchange/wav/write.ts';
-import { ok } from '../../../app/core/result.ts';
+import { writeSmf } from '../../../app/core/exchange/midi/write.ts';
+import { writeWav } from '../../../app/core/exchange/wave/write.ts';
+import { ok } from '../../../app/core/base/result.ts';
 import type { FileJob, FromWorker } from './jobs.ts';
 import { openScore } from './open-score.ts';
 

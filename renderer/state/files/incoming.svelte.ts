@@ -1,10 +1,10 @@
 // Charts on their way in: our own files as they are; scores after a look at what of them cannot be taken.
 import { readChartFile } from '../../../app/core/chart/chart-file.ts';
-import { MAX_IMPORT_LENGTH } from '../../../app/core/chart/limits.ts';
-import type { ChartBody } from '../../../app/core/chart/model.ts';
-import type { Problem } from '../../../app/core/result.ts';
-import { freeTitle } from '../free-title.ts';
-import { library } from '../library.svelte.ts';
+import { MAX_IMPORT_LENGTH } from '../../../app/core/model/limits.ts';
+import type { ChartBody } from '../../../app/core/model/chart.ts';
+import type { Problem } from '../../../app/core/base/result.ts';
+import { freeTitle } from '../library/free-title.ts';
+import { library } from '../library/library.svelte.ts';
 import { messages } from '../messages.svelte.ts';
 import { type RunningJob, runJob } from './run-job.ts';
 

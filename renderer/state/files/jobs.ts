@@ -1,11 +1,11 @@
 // Work on files that is done beside the page: what is asked, and what comes back.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import type { OpenedScore } from '../../../app/core/exchange/musicxml/read.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { OpenedScore } from '../../../app/core/exchange/musicxml/read/read.ts';
 import type { TrackOptions } from '../../../app/core/exchange/practice-track.ts';
-import type { TrackLevels } from '../../../app/core/exchange/wav/write.ts';
-import type { Result } from '../../../app/core/result.ts';
-import type { SampleRate, Share } from '../../../app/core/units.ts';
+import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
+import type { Result } from '../../../app/core/base/result.ts';
+import type { SampleRate, Share } from '../../../app/core/base/units.ts';
 
 export type FileJob =
   | {

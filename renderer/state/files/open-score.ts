@@ -1,8 +1,8 @@
 // Opens the bytes of a MusicXML file, compressed or not.
-import { readMxl } from '../../../app/core/exchange/musicxml/mxl-read.ts';
-import { type OpenedScore, readMusicXml } from '../../../app/core/exchange/musicxml/read.ts';
+import { readMxl } from '../../../app/core/exchange/musicxml/read/mxl.ts';
+import { type OpenedScore, readMusicXml } from '../../../app/core/exchange/musicxml/read/read.ts';
 import { looksZipped } from '../../../app/core/exchange/zip/directory.ts';
-import { type Result, ok } from '../../../app/core/result.ts';
+import { type Result, ok } from '../../../app/core/base/result.ts';
 import { scoreText } from './score-text.ts';
 
 /** By what the file is, not by how it is called: both kinds go by both names. Never throws. */

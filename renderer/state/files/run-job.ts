@@ -1,6 +1,6 @@
 // Runs one job in a worker: progress as it comes, the pieces gathered into one file, and a way to stop it at once.
-import { type Result, fail } from '../../../app/core/result.ts';
-import type { Share } from '../../../app/core/units.ts';
+import { type Result, fail } from '../../../app/core/base/result.ts';
+import type { Share } from '../../../app/core/base/units.ts';
 import type { FileJob, FromWorker, JobAnswers } from './jobs.ts';
 
 export interface FinishedJob<K extends FileJob['kind']> {

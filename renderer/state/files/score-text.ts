@@ -1,5 +1,5 @@
 // The text of a score's bytes, in whichever encoding it was written (XML 1.0, 4.3.3 and appendix F).
-import { type Result, fail, ok } from '../../../app/core/result.ts';
+import { type Result, fail, ok } from '../../../app/core/base/result.ts';
 
 /** Bytes by which the first characters of XML tell the encoding, with or without a mark. */
 const SIGNS: readonly (readonly [encoding: string, bytes: readonly number[]])[] = [

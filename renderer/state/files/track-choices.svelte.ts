@@ -1,17 +1,17 @@
 // What goes into a MIDI file or a practice track: a unit, its rungs, and what is heard of it.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
-import type { TrackLevels } from '../../../app/core/exchange/wav/write.ts';
-import { unitPath } from '../../../app/core/fretboard/tightest.ts';
+import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
+import { unitPath } from '../../../app/core/units/tightest.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
-import type { Problem, Result } from '../../../app/core/result.ts';
+import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';
-import { type LinePart, partsIn } from '../../../app/core/sound/line/in-lap.ts';
+import { type LinePart, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
-import type { Bpm, Seconds } from '../../../app/core/units.ts';
-import { LadderSetup } from '../ladder-setup.svelte.ts';
-import { sound } from '../sound.svelte.ts';
+import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
+import { LadderSetup } from '../climb/ladder-setup.svelte.ts';
+import { sound } from '../sound/sound.svelte.ts';
 
 /** All parts of lead lines, none, or the one at this place in {@link TrackChoices.parts}. */
 export type HeardLines = 'all' | 'none' | number;

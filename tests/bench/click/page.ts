@@ -2,8 +2,8 @@
 import * as Tone from 'tone';
 import { onsets, record } from '../../browser/audio/tape.ts';
 import { LOUD } from '../../browser/audio/page.ts';
-import { meterOf } from '../../../app/core/chart/meter.ts';
-import type { Feel, Meter } from '../../../app/core/chart/model.ts';
+import { meterOf } from '../../../app/core/rhythm/meter.ts';
+import type { Feel, Meter } from '../../../app/core/model/chart.ts';
 import { frameAt } from '../../../app/core/sound/frames.ts';
 import { renderVoice } from '../../../app/core/sound/voices.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';

@@ -4,7 +4,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { join } from 'node:path';
 import { writeMidi } from 'midi-file';
 import type { MidiEvent } from 'midi-file';
-import type { Midi, Samples, SampleRate } from '../../../app/core/units.ts';
+import type { Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
 
 /** Debian package fluid-soundfont-gm. */
 export const SOUND_FONT = '/usr/share/sounds/sf2/FluidR3_GM.sf2';

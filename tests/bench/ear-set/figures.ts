@@ -1,5 +1,5 @@
 // The ear's figures over one half of the test set, and each as text by timbre and level.
-import type { Seconds } from '../../../app/core/units.ts';
+import type { Seconds } from '../../../app/core/base/units.ts';
 import { quantile } from '../bench.ts';
 import { aubioOnsets } from './aubio.ts';
 import { type OnsetScore, fMeasure, matchOnsets } from './onset-score.ts';

@@ -1,6 +1,6 @@
 // Turns a planned take into sound: bank notes at exact samples, then detuning, room, noise and click bleed.
 import { renderVoices } from '../../../app/core/sound/voices.ts';
-import type { Cents, Samples } from '../../../app/core/units.ts';
+import type { Cents, Samples } from '../../../app/core/base/units.ts';
 import { BANK_RATE } from './bank.ts';
 import type { Bank, BankNote } from './bank.ts';
 import type { Level, Pluck, TakePlan } from './plan.ts';

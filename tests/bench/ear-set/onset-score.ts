@@ -1,5 +1,5 @@
 // Onset precision, recall and F as mir_eval.onset defines them (Raffel et al., ISMIR 2014).
-import type { Seconds, Share } from '../../../app/core/units.ts';
+import type { Seconds, Share } from '../../../app/core/base/units.ts';
 
 export interface OnsetScore {
   readonly matched: number;

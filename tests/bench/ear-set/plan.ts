@@ -1,5 +1,5 @@
 // What is played in one take of the test set, drawn from a seed: exact strokes, exact truth, nothing rendered yet.
-import type { Bpm, Cents, Midi, PitchClass, Seconds } from '../../../app/core/units.ts';
+import type { Bpm, Cents, Midi, PitchClass, Seconds } from '../../../app/core/base/units.ts';
 import type { ClickVoice } from '../../../app/core/sound/voices.ts';
 import type { Timbre } from './bank.ts';
 import { dice } from './random.ts';

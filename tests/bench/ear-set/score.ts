@@ -2,8 +2,8 @@
 import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
 import { strokesOfPass } from '../../../app/core/ear/strokes.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import type { Milliseconds, Seconds, Share } from '../../../app/core/units.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Milliseconds, Seconds, Share } from '../../../app/core/base/units.ts';
 import { BANK_RATE } from './bank.ts';
 import type { TakePlan, TrueChange } from './plan.ts';
 import { type Take, readTake } from './set.ts';

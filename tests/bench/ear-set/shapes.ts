@@ -1,7 +1,7 @@
 // The chords of the test set: shapes from npm @tombatossals/chords-db, pitch classes read off their notes.
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Midi, PitchClass } from '../../../app/core/units.ts';
+import type { Midi, PitchClass } from '../../../app/core/base/units.ts';
 import type { Dice } from './random.ts';
 
 /** One MIDI note per string from string 6 to string 1; null is a string that must not sound. */

@@ -1,5 +1,5 @@
 // What the fit learns from: for each chord of chords-db all that a hand could hold, and what is listed first.
-import type { Frets } from '../../../app/core/chart/model.ts';
+import type { Frets } from '../../../app/core/model/chart.ts';
 import type { Amounts } from '../../../app/core/fretboard/amounts.ts';
 import { fretsAmounts } from '../../../app/core/fretboard/ease.ts';
 import { fingeringsOf } from '../../../app/core/fretboard/fingering.ts';
@@ -7,8 +7,8 @@ import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { isAlike } from '../../../app/core/fretboard/grips.ts';
 import { soundingsFor } from '../../../app/core/fretboard/search.ts';
 import { fingersOf } from '../../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
-import type { PitchClass } from '../../../app/core/units.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import type { PitchClass } from '../../../app/core/base/units.ts';
 import { COMMON_QUALITIES, POSITIONS, type Position } from '../../reference/chords-db.ts';
 
 /** One way to sound a chord. */

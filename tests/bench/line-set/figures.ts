@@ -1,7 +1,7 @@
 // The line ear's figures over a set of takes: what it accepts, what it catches, how far bends are off.
 import { fileURLToPath } from 'node:url';
-import { judgeLine } from '../../../app/core/ear/line/judge-line.ts';
-import type { NoteHeard } from '../../../app/core/ear/line/model.ts';
+import { judgeLine } from '../../../app/core/ear/lead/judge-lead.ts';
+import type { NoteHeard } from '../../../app/core/ear/lead/model.ts';
 import { openBank, type Timbre } from '../ear-set/bank.ts';
 import { planLine, type LinePlan } from './phrases.ts';
 import { type NoiseLevel, renderLineTake, TAKE_RATE } from './takes.ts';

@@ -1,13 +1,13 @@
 // Invented lead lines for the test set, and how an invented player plays them: late, early, wrong, too flat.
-import type { Chart } from '../../../app/core/chart/model.ts';
-import { checkPart } from '../../../app/core/chart/phrase/check.ts';
-import { parsePart } from '../../../app/core/chart/phrase/notation.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import { checkPart } from '../../../app/core/lead/check.ts';
+import { parsePart } from '../../../app/core/lead/notation.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
-import { resolveUnit } from '../../../app/core/chart/units.ts';
-import { rational } from '../../../app/core/rational.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { lineMoments, type LineMoment, type LineNote } from '../../../app/core/timeline/line.ts';
-import type { Bpm, Cents, Milliseconds } from '../../../app/core/units.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
+import { rational } from '../../../app/core/base/rational.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { lineMoments, type LineMoment, type LineNote } from '../../../app/core/timeline/lead.ts';
+import type { Bpm, Cents, Milliseconds } from '../../../app/core/base/units.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 
 export interface PlayedNote {

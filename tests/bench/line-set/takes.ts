@@ -5,7 +5,7 @@ import {
   pitchAt,
   type Attack,
   type LineTone,
-} from '../../../app/core/sound/line/tones.ts';
+} from '../../../app/core/sound/lead/tones.ts';
 import { BANK_RATE, type Bank } from '../ear-set/bank.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 import type { LinePlan } from './phrases.ts';

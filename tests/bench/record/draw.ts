@@ -1,6 +1,6 @@
 // Runs in the browser for the bench: draws the tempo plot of many passes, and uPlot's own as the peer.
 import uPlot from 'uplot';
-import type { PassRecord } from '../../../app/core/progress/record.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { coloursIn } from '../../../renderer/screens/history/colours.ts';
 import { tempoColumns, tempoSpan } from '../../../renderer/screens/history/tempo-data.ts';
 import { tempoData, tempoOptions } from '../../../renderer/screens/history/tempo-plot.ts';

@@ -1,7 +1,7 @@
 // Opens the History room over a long log in Chromium, through the browser host, and times what a reader waits for.
 import { chromium, type Browser, type Page } from '@playwright/test';
-import type { LogEntry } from '../../../app/core/progress/record.ts';
-import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
+import type { LogEntry } from '../../../app/core/model/pass.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { launchOptions } from '../../browser/chromium.ts';
 import { startHost } from '../../browser/host.ts';
 import { chart, units } from '../../browser/record/diary.ts';

@@ -1,11 +1,11 @@
 // How long a chart of 200 bars takes to read while it is typed, and to go out to MusicXML and come back.
 import * as io from 'musicxml-io';
-import type { ChartBody } from '../../../app/core/chart/model.ts';
+import type { ChartBody } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
-import { listUnits } from '../../../app/core/chart/units.ts';
-import { readMusicXml } from '../../../app/core/exchange/musicxml/read.ts';
-import { writeMusicXml } from '../../../app/core/exchange/musicxml/write.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { listUnits } from '../../../app/core/units/resolve.ts';
+import { readMusicXml } from '../../../app/core/exchange/musicxml/read/read.ts';
+import { writeMusicXml } from '../../../app/core/exchange/musicxml/write/write.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
 
 const RUNS = 30;

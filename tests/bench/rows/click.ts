@@ -1,7 +1,7 @@
 // Where clicks really sound: rendered offline at every tempo, meter and feel; live under a stall; after an hour.
 import type { Page } from '@playwright/test';
-import { meterOf, beatUnitLength, usualBeatUnit } from '../../../app/core/chart/meter.ts';
-import type { Feel, Meter } from '../../../app/core/chart/model.ts';
+import { meterOf, beatUnitLength, usualBeatUnit } from '../../../app/core/rhythm/meter.ts';
+import type { Feel, Meter } from '../../../app/core/model/chart.ts';
 import type { Clicks, playLaps as PlayLaps } from '../../browser/audio/page.ts';
 import type { BenchRow } from '../bench.ts';
 import { inPage } from '../click/in-page.ts';

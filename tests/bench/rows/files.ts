@@ -1,8 +1,8 @@
 // How much faster than real time a practice track with everything in it is written as a WAVE file.
 import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
-import { writeWav } from '../../../app/core/exchange/wav/write.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { partsIn } from '../../../app/core/sound/line/in-lap.ts';
+import { writeWav } from '../../../app/core/exchange/wave/write.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import { lineUnit } from '../../unit/exchange/line-unit.ts';
 import { PLAIN } from '../../unit/timeline/examples.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';

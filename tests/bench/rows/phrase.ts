@@ -1,9 +1,9 @@
 // Figures of the lead lines: the best fingering of a long phrase, and the ear note by note on held-out takes.
-import { parsePart } from '../../../app/core/chart/phrase/notation.ts';
-import { toPitches } from '../../../app/core/chart/phrase/pitched.ts';
+import { parsePart } from '../../../app/core/lead/notation.ts';
+import { toPitches } from '../../../app/core/lead/pitched.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
-import { fingerings } from '../../../app/core/fretboard/phrase/fingering.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { fingerings } from '../../../app/core/lead/fingering.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { type LineFigures, HELD_OUT_LINES, lineFigures } from '../line-set/figures.ts';
 import { quantile, timeRuns, type BenchRow } from '../bench.ts';
 

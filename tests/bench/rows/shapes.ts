@@ -1,11 +1,11 @@
 // Bench rows of harmony and hands: time to find shapes and paths, and agreement with a published table.
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
-import type { ChordStep } from '../../../app/core/fretboard/time-between.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import type { ChordStep } from '../../../app/core/units/time-between.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { agreement, agreementWith } from '../../reference/chords-db.ts';
 import { readTable } from '../../reference/lilypond.ts';
 import { type BenchRow, quantile } from '../bench.ts';

@@ -1,8 +1,8 @@
 // How much faster than real time sound is made: the model guitar, and files of sound.
-import { parseStrum } from '../../../app/core/chart/strum.ts';
+import { parseStrum } from '../../../app/core/rhythm/strum.ts';
 import { type PracticeTrack, practiceTrack } from '../../../app/core/exchange/practice-track.ts';
-import { writeWav } from '../../../app/core/exchange/wav/write.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { writeWav } from '../../../app/core/exchange/wave/write.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';

@@ -3,12 +3,12 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import Conf from 'conf';
-import type { LogEntry, PlayedUnit } from '../../../app/core/progress/record.ts';
-import { unpackHistory } from '../../../app/services/history.ts';
-import { packLog } from '../../../app/services/packed-log.ts';
-import type { LogStore } from '../../../app/services/store/log-store.ts';
-import { openLogStore } from '../../../app/services/store/log-store.ts';
-import type { StoreEngine } from '../../../app/services/store/store-file.ts';
+import type { LogEntry, PlayedUnit } from '../../../app/core/model/pass.ts';
+import { unpackHistory } from '../../../app/services/contract/unpack-history.ts';
+import { packLog } from '../../../app/services/contract/packed-log.ts';
+import type { LogStore } from '../../../app/services/machine/store/log-store.ts';
+import { openLogStore } from '../../../app/services/machine/store/log-store.ts';
+import type { StoreEngine } from '../../../app/services/machine/store/store-file.ts';
 import type { BenchRow } from '../bench.ts';
 import { quantile, timeRuns } from '../bench.ts';
 

@@ -6,7 +6,7 @@ import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { createPlayer } from '../../../renderer/audio/live-player.ts';
 import { type Player, QUIET_LEVELS, type VoiceLevels } from '../../../renderer/audio/player.ts';
 import { emptyBars, unitOf } from '../../unit/timeline/examples.ts';

@@ -1,7 +1,7 @@
 // A climb that the ear judges alone: two rungs on two bars, the model guitar played into the microphone.
 import type { Page } from '@playwright/test';
-import type { CallInput } from '../../../app/services/contract.ts';
-import { type Settings, usualSettings } from '../../../app/services/settings.ts';
+import type { CallInput } from '../../../app/services/contract/contract.ts';
+import { type Settings, usualSettings } from '../../../app/services/contract/settings.ts';
 import { expect, type TestHost } from '../host.ts';
 import { handle, LADDER } from '../view/short-climb.ts';
 

@@ -1,12 +1,12 @@
 // A recording for the fake microphone: the model guitar plays a unit, with one change late and one chord wrong.
 import { expect } from '@playwright/test';
-import { demoCharts } from '../../../app/services/demo-charts.ts';
-import type { Chart } from '../../../app/core/chart/model.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import { parseUnitKey, resolveUnit } from '../../../app/core/chart/units.ts';
-import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
-import { unitPath } from '../../../app/core/fretboard/tightest.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
+import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { type StringNote, strumNotes, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';

@@ -1,11 +1,11 @@
 // A diary for the record's browser tests and bench: some weeks of a simulated player on a demo chart, from a seed.
-import { demoCharts } from '../../../app/services/demo-charts.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import { listUnits } from '../../../app/core/chart/units.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { listUnits } from '../../../app/core/units/resolve.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
-import type { ChangeHeard, LogEntry, PassRecord } from '../../../app/core/progress/record.ts';
-import type { IsoDate } from '../../../app/core/units.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
+import type { ChangeHeard, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
+import type { IsoDate } from '../../../app/core/base/units.ts';
 import { dice, practise } from '../../unit/progress/player.ts';
 
 export const chart = demoCharts()[0]!;

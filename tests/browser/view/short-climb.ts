@@ -1,9 +1,9 @@
 // A climb that ends within seconds, on a bar of a demo chart, and the steps of a player through it.
 import type { Locator, Page } from '@playwright/test';
-import type { CallInput } from '../../../app/services/contract.ts';
-import { unpackHistory } from '../../../app/services/history.ts';
-import type { PackedHistory } from '../../../app/services/packed-log.ts';
-import type { PassRecord } from '../../../app/core/progress/record.ts';
+import type { CallInput } from '../../../app/services/contract/contract.ts';
+import { unpackHistory } from '../../../app/services/contract/unpack-history.ts';
+import type { PackedHistory } from '../../../app/services/contract/packed-log.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { expect, type TestHost } from '../host.ts';
 
 /** The turnaround of three beats plus one in the demo chart of barre changes. */

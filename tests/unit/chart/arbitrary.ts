@@ -1,7 +1,7 @@
 // Arbitrary charts for property tests: any meter, feel, pickup, repeat, ending, pin, strum and form that holds.
 import fc from 'fast-check';
 import { checkChart } from '../../../app/core/chart/check.ts';
-import { barLength, defaultGrouping } from '../../../app/core/chart/meter.ts';
+import { barLength, defaultGrouping } from '../../../app/core/rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
@@ -16,10 +16,10 @@ import type {
   StrumPattern,
   Tempo,
   Tuning,
-} from '../../../app/core/chart/model.ts';
-import { slotsOf } from '../../../app/core/chart/slots.ts';
-import { STANDARD, TUNINGS } from '../../../app/core/fretboard/tunings.ts';
-import { add, compare, mul, rational } from '../../../app/core/rational.ts';
+} from '../../../app/core/model/chart.ts';
+import { slotsOf } from '../../../app/core/rhythm/slots.ts';
+import { STANDARD, TUNINGS } from '../../../app/core/harmony/tunings.ts';
+import { add, compare, mul, rational } from '../../../app/core/base/rational.ts';
 
 const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Esus4', 'Gm6', 'N.C.'];
 

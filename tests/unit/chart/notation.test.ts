@@ -1,11 +1,11 @@
 // The text form of a chart: what may be typed, what it means, and that printing is its exact inverse.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../app/services/demo-charts.ts';
-import type { Bar, ChartBody } from '../../../app/core/chart/model.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import type { Bar, ChartBody } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
-import { type Problem, unwrap } from '../../../app/core/result.ts';
+import { type Problem, unwrap } from '../../../app/core/base/result.ts';
 import { charts } from './arbitrary.ts';
 
 /** A chart with one section ‘Bridge’ holding these lines. */

@@ -1,17 +1,17 @@
 // A recording of the model guitar playing a demo chart is judged clean, wherever in the file it begins.
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { Chart } from '../../../app/core/chart/model.ts';
-import { demoCharts } from '../../../app/services/demo-charts.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import { resolveUnit } from '../../../app/core/chart/units.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { findStart } from '../../../app/core/ear/find-start.ts';
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import type { Take } from '../../../app/core/ear/take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import { bestPath } from '../../../app/core/fretboard/path.ts';
-import { chordSteps } from '../../../app/core/fretboard/time-between.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { chordSteps } from '../../../app/core/units/time-between.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { strumNotes, type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
 import { EAR_RATE } from '../../../app/core/ear/rate.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import { CHORDS, type Strum, add, strums } from './sounds.ts';
 
 const chord = (symbol: keyof typeof CHORDS): ExpectedChord => {

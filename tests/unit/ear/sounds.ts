@@ -1,7 +1,7 @@
 // Sounds for the ear's unit tests, all of them computed: tones, the model guitar's strings, and nothing else.
 import { EAR_RATE } from '../../../app/core/ear/rate.ts';
 import { frequencyOf, renderPluck } from '../../../app/core/sound/pluck.ts';
-import type { Cents, Midi, SampleRate, Seconds } from '../../../app/core/units.ts';
+import type { Cents, Midi, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 
 export const tone = (hertz: number, seconds: Seconds, rate: SampleRate): Float32Array =>
   Float32Array.from({ length: Math.round(seconds * rate) }, (_, i) =>

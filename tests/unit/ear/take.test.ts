@@ -2,7 +2,7 @@
 import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { readTake } from '../../../app/core/ear/take.ts';
-import { toPcm16, wavHeader } from '../../../app/core/exchange/wav/riff.ts';
+import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
 import { tone } from './sounds.ts';
 
 /** Written by the library wavefile, which knows nothing of this program. */

@@ -1,7 +1,7 @@
 // A pass is clean or missed by the teacher's rule; what could not be told counts for neither.
 import { describe, expect, it } from 'vitest';
 import { bandOf, passVerdict, USUAL_RULE } from '../../../app/core/ear/verdict.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 
 const change = (offset: number, more: Partial<ChangeHeard> = {}): ChangeHeard => ({
   bar: 0,

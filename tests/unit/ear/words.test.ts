@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Findings } from '../../../app/core/ear/listener.ts';
 import { changeName, changeWords, findingsWords } from '../../../app/core/ear/words.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 
 const change: ChangeHeard = {
   bar: 5,

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { lockDirectory } from '../../../app/services/store/lock.ts';
+import { lockDirectory } from '../../../app/services/machine/store/lock.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import {
   app,

@@ -1,8 +1,8 @@
 // The preload gives the page known calls and events, and nothing of Electron's own.
 import { beforeEach, expect, it, vi } from 'vitest';
-import type { Bridge } from '../../../app/services/client.ts';
-import { calls } from '../../../app/services/contract.ts';
-import { callNames } from '../../../app/services/names.ts';
+import type { Bridge } from '../../../app/services/client/client.ts';
+import { calls } from '../../../app/services/contract/contract.ts';
+import { callNames } from '../../../app/services/contract/names.ts';
 import { contextBridge, ipcRenderer, resetElectron } from './fake-electron.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.

@@ -1,11 +1,11 @@
 // A unit with lead lines for the tests of files, typed as a teacher would.
-import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
-import type { Unit } from '../../../app/core/chart/unit-model.ts';
-import { resolveUnit } from '../../../app/core/chart/units.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { practiceTrack, type PracticeTrack } from '../../../app/core/exchange/practice-track.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { partsIn } from '../../../app/core/sound/line/in-lap.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import { PLAIN } from '../timeline/examples.ts';
 
 /** Parts are given as typed after their names, e.g. `{ One: '2 3/5 h7' }`; one bar of 4/4 for each bar in them. */

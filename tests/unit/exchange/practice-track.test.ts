@@ -1,9 +1,9 @@
 // Rung after rung as one track, and its WAVE file piece by piece.
 import { describe, expect, it } from 'vitest';
 import { practiceTrack, type TrackOptions } from '../../../app/core/exchange/practice-track.ts';
-import { wavHeader } from '../../../app/core/exchange/wav/riff.ts';
-import { writeWav } from '../../../app/core/exchange/wav/write.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { wavHeader } from '../../../app/core/exchange/wave/riff.ts';
+import { writeWav } from '../../../app/core/exchange/wave/write.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { emptyBars, PLAIN, unitOf } from '../timeline/examples.ts';
 
 const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };

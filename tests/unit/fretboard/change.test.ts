@@ -1,16 +1,16 @@
 // What a change asks of the hand: which finger does what, how far, and how that is said.
 import { describe, expect, test } from 'vitest';
-import { parseFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { type Change, changeBetween } from '../../../app/core/fretboard/change.ts';
 import { shapeWith, soundingOf } from '../../../app/core/fretboard/ease.ts';
 import { fingeringsOf } from '../../../app/core/fretboard/fingering.ts';
 import { tipDistance, USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { reasonFor } from '../../../app/core/fretboard/reason.ts';
 import { type Shape, fingersOf } from '../../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 /** The shape with the fingers given ("-32-1-"), so that no test depends on the ranking. */
 function held(symbol: string, text: string, fingers: string): Shape {

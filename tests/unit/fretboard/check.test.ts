@@ -1,9 +1,9 @@
 // Shapes that someone typed or clicked: refused with a sentence, named, and checked against a symbol.
 import { describe, expect, test } from 'vitest';
-import { parseFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { checkShape, fretsFromPlacements } from '../../../app/core/fretboard/check.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 describe('dots put on the picture', () => {
   test('become frets; strings without one are muted', () =>

@@ -1,13 +1,13 @@
 // Movable shapes explain themselves.
 import { expect, test } from 'vitest';
-import { parseFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { easiestShape, soundingOf } from '../../../app/core/fretboard/ease.ts';
 import { explainShape } from '../../../app/core/fretboard/explain.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 function story(symbol: string, text: string) {
   const chord = unwrap(readChord(symbol)) as SoundingChord;

@@ -8,7 +8,7 @@ import {
   tipTable,
   USUAL_NECK,
 } from '../../../app/core/fretboard/geometry.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 
 describe('fret distances, L(1 − 2^(−n/12))', () => {
   test('fret 12 halves the string and fret 24 leaves a quarter', () => {

@@ -1,15 +1,15 @@
 // The easiest way through a row of chords, pins and alternatives; the tightest changes of a unit.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { parseFrets, printFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets, printFrets } from '../../../app/core/fretboard/frets.ts';
 import { changeBetween } from '../../../app/core/fretboard/change.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { type Path, type PathStep, bestPath, urgencyOf } from '../../../app/core/fretboard/path.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
-import { tightestFirst } from '../../../app/core/fretboard/tightest.ts';
-import type { ChordStep } from '../../../app/core/fretboard/time-between.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import { tightestFirst } from '../../../app/core/units/tightest.ts';
+import type { ChordStep } from '../../../app/core/units/time-between.ts';
 import { PATH } from '../../../app/core/fretboard/weights.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const steps = (symbols: string, gap = 1): ChordStep[] =>
   symbols.split(' ').map((symbol, i) => ({ symbol, bar: i, at: i * 2, ...(i > 0 && { gap }) }));

@@ -1,17 +1,17 @@
 // Playable shapes: what comes out on top, what a hand cannot do, and what every shape must satisfy.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { parseFrets, printFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets, printFrets } from '../../../app/core/fretboard/frets.ts';
 import { type Fingering, fingeringsOf } from '../../../app/core/fretboard/fingering.ts';
 import { fretDistance, USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { nearestPlayable } from '../../../app/core/fretboard/nearest-playable.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
 import { type Shape, fingersOf, soundingPitches } from '../../../app/core/fretboard/shape.ts';
-import { STANDARD, readTuning, TUNINGS } from '../../../app/core/fretboard/tunings.ts';
+import { STANDARD, readTuning, TUNINGS } from '../../../app/core/harmony/tunings.ts';
 import { REACH } from '../../../app/core/fretboard/weights.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const chord = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;
 const shapes = (symbol: string, tuning = STANDARD) => shapesFor(chord(symbol), tuning);

@@ -6,7 +6,7 @@ import { romanNumeral, scaleNumber } from '../../../app/core/harmony/numeral.ts'
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { sayChord } from '../../../app/core/harmony/say.ts';
 import { soundingSymbol, transposeSymbol } from '../../../app/core/harmony/transpose.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const key = (text: string): Key => unwrap(readKey(text));
 const chord = (symbol: string) => unwrap(readChord(symbol)) as SoundingChord;

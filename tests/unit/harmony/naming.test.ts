@@ -1,12 +1,12 @@
 // Names for what sounds, best first.
 import { describe, expect, test } from 'vitest';
-import { parseFrets } from '../../../app/core/chart/frets.ts';
+import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { pitchesOf, soundingPitches } from '../../../app/core/fretboard/shape.ts';
-import { STANDARD } from '../../../app/core/fretboard/tunings.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { readKey } from '../../../app/core/harmony/key.ts';
 import { nameNotes } from '../../../app/core/harmony/naming.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const notes = (text: string) =>
   soundingPitches(pitchesOf(unwrap(parseFrets(text)), STANDARD.strings));

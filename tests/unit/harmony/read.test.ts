@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const chord = (symbol: string): SoundingChord => {
   const read = unwrap(readChord(symbol));

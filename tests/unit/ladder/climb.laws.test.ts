@@ -9,7 +9,7 @@ import type {
   ClimbState,
   LadderRules,
 } from '../../../app/core/ladder/model.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 
 const rules: fc.Arbitrary<LadderRules> = fc.record({
   start: fc.integer({ min: 40, max: 90 }),

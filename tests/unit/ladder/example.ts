@@ -7,8 +7,8 @@ import type {
 } from '../../../app/core/ladder/model.ts';
 import { step } from '../../../app/core/ladder/climb.ts';
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import type { Verdict } from '../../../app/core/progress/record.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import type { Verdict } from '../../../app/core/model/pass.ts';
 
 /** Rungs 60, 70, 80, 90, 100; one clean pass climbs, one missed pass drops. */
 export const plain: LadderRules = {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { findingGrid, finderOf } from '../../../app/core/ladder/finding.ts';
 import { newFinding } from '../../../app/core/ladder/new-climb.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { Played, plain } from './example.ts';
 
 class Search extends Played {

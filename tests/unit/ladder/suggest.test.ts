@@ -4,8 +4,8 @@ import { describe, expect, it } from 'vitest';
 import { explain } from '../../../app/core/ladder/explain.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { unit } from '../renderer-climb/stage.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { unit } from '../view/state/climb/stage.ts';
 import { plain } from './example.ts';
 
 const at = (bpm: number) => ({ ...unit, tempo: { bpm, beat: 'quarter' as const } });

@@ -1,7 +1,7 @@
 // Assignments: given per unit or for a whole chart, revised with their history kept.
 import { describe, expect, it } from 'vitest';
-import { demoCharts } from '../../../app/services/demo-charts.ts';
-import { listUnits } from '../../../app/core/chart/units.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { listUnits } from '../../../app/core/units/resolve.ts';
 import { assign, canonical, revise } from '../../../app/core/progress/assignment.ts';
 import { assignmentSchema } from '../../../app/core/progress/desk-schema.ts';
 

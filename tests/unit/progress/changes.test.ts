@@ -1,8 +1,8 @@
 // Which changes break most.
 import { describe, expect, it } from 'vitest';
 import { breakingChanges, wilsonLower } from '../../../app/core/progress/changes.ts';
-import type { ChangeHeard } from '../../../app/core/progress/record.ts';
-import { pass } from './passes.ts';
+import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import { pass } from '../log/passes.ts';
 
 const heard = (from: string, to: string, wish: Partial<ChangeHeard> = {}): ChangeHeard => ({
   bar: 0,

@@ -1,11 +1,11 @@
 // Forecast: a date with an interval, a plateau, a slip, or nothing to say yet.
 import { describe, expect, it } from 'vitest';
-import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { forecast, paceOf, suggest } from '../../../app/core/progress/forecast.ts';
 import { ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
-import type { ChangeHeard, PassRecord } from '../../../app/core/progress/record.ts';
+import type { ChangeHeard, PassRecord } from '../../../app/core/model/pass.ts';
 import { dice, practise } from './player.ts';
-import { pass, passesOf } from './passes.ts';
+import { pass, passesOf } from '../log/passes.ts';
 
 const FROM = '2031-01-06';
 const dateAt = (day: number): string => dateOfDay(dayNumber(FROM) + day);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { nextDayTempo, ownedTempo, posteriorOf } from '../../../app/core/progress/owned-tempo.ts';
-import { pass, passesOf } from './passes.ts';
+import { pass, passesOf } from '../log/passes.ts';
 
 const DAY = '2031-04-05';
 const START = `${DAY}T09:00:00+02:00`;

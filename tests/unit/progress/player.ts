@@ -1,10 +1,10 @@
 // A simulated player, for tests: misses by a known curve, climbs by a plain rule, from a seed.
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
-import type { PassRecord } from '../../../app/core/progress/record.ts';
-import type { Bpm, IsoDate } from '../../../app/core/units.ts';
-import { pass, type PassWish } from './passes.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import { pass, type PassWish } from '../log/passes.ts';
 
 /** Uniform numbers in [0, 1) from a seed. */
 export function dice(seed: number): () => number {

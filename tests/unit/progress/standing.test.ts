@@ -1,10 +1,10 @@
 // Where a unit stands on a day, against target and date; and who needs help.
 import { describe, expect, it } from 'vitest';
-import { dateOfDay, dayNumber } from '../../../app/core/progress/calendar.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { compareNeeds, needsOf } from '../../../app/core/progress/help.ts';
 import { standingOf } from '../../../app/core/progress/standing.ts';
 import { dice, practise } from './player.ts';
-import { passesOf } from './passes.ts';
+import { passesOf } from '../log/passes.ts';
 
 const FROM = '2031-01-06'; // a Monday
 const dateAt = (day: number): string => dateOfDay(dayNumber(FROM) + day);

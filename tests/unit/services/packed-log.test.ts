@@ -1,14 +1,14 @@
 // The packed log gives back exactly what went in, and names what is wrong with a broken one.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { ChangeHeard, LogEntry } from '../../../app/core/progress/record.ts';
-import { unpackHistory } from '../../../app/services/history.ts';
+import type { ChangeHeard, LogEntry } from '../../../app/core/model/pass.ts';
+import { unpackHistory } from '../../../app/services/contract/unpack-history.ts';
 import {
   flawOfPackedLog,
   packLog,
   unpackLog,
   withoutRepeatedUnits,
-} from '../../../app/services/packed-log.ts';
+} from '../../../app/services/contract/packed-log.ts';
 import { amendment, passEntry } from './samples.ts';
 
 const change: fc.Arbitrary<ChangeHeard> = fc.record(

@@ -1,6 +1,6 @@
 // The page holds one wake lock while it is wanted, and takes it again when the page comes back.
 import { expect, it, vi } from 'vitest';
-import { keepPageAwake } from '../../../app/services/page-awake.ts';
+import { keepPageAwake } from '../../../app/services/client/page-awake.ts';
 
 function fakePage() {
   const release = vi.fn(() => Promise.resolve());

@@ -1,10 +1,10 @@
 // Where things stand and where they may lead: the data directory per system, browsers, addresses, view files.
 import { describe, expect, it } from 'vitest';
 import { hasDisplay, openCommand } from '../../../app/browser-host/open-browser.ts';
-import { CONTENT_POLICY } from '../../../app/services/content-policy.ts';
-import { usualDataDirectory } from '../../../app/services/data-directory.ts';
-import { isAllowedExternal } from '../../../app/services/external.ts';
-import { viewFile } from '../../../app/services/view-files.ts';
+import { CONTENT_POLICY } from '../../../app/services/machine/content-policy.ts';
+import { usualDataDirectory } from '../../../app/services/machine/data-directory.ts';
+import { isAllowedExternal } from '../../../app/services/machine/external.ts';
+import { viewFile } from '../../../app/services/machine/view-files.ts';
 
 describe('the usual data directory', () => {
   // Linux: XDG Base Directory Specification, $XDG_DATA_HOME, default ~/.local/share.

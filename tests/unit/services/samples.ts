@@ -3,13 +3,13 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import Conf from 'conf';
-import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
-import type { SavedLadder } from '../../../app/services/contract.ts';
-import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/progress/record.ts';
-import type { ServiceHost, ServicesOptions } from '../../../app/services/services.ts';
-import { openServices } from '../../../app/services/services.ts';
-import type { StoreEngine } from '../../../app/services/store/store-file.ts';
+import type { SavedLadder } from '../../../app/services/contract/contract.ts';
+import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/pass.ts';
+import type { ServiceHost, ServicesOptions } from '../../../app/services/machine/services.ts';
+import { openServices } from '../../../app/services/machine/services.ts';
+import type { StoreEngine } from '../../../app/services/machine/store/store-file.ts';
 
 /** `conf` under plain Node, as the browser host uses it. */
 export const engine = Conf as unknown as StoreEngine;

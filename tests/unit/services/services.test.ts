@@ -3,11 +3,11 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
-import type { Chart } from '../../../app/core/chart/model.ts';
-import { servicesOver } from '../../../app/services/client.ts';
-import type { Services } from '../../../app/services/contract.ts';
-import { calls } from '../../../app/services/contract.ts';
-import type { ServiceHost } from '../../../app/services/services.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import { servicesOver } from '../../../app/services/client/client.ts';
+import type { Services } from '../../../app/services/contract/contract.ts';
+import { calls } from '../../../app/services/contract/contract.ts';
+import type { ServiceHost } from '../../../app/services/machine/services.ts';
 import {
   openTestServices,
   passEntry,

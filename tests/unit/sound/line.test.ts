@@ -2,13 +2,13 @@
 // independent estimator from the npm registry), never read back from our own curves.
 import { PitchDetector } from 'pitchy';
 import { describe, expect, it } from 'vitest';
-import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
-import { resolveUnit } from '../../../app/core/chart/units.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { lineTones, type LineTone } from '../../../app/core/sound/line/tones.ts';
-import { renderLine } from '../../../app/core/sound/line/voice.ts';
-import { lineMoments } from '../../../app/core/timeline/line.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { lineTones, type LineTone } from '../../../app/core/sound/lead/tones.ts';
+import { renderLine } from '../../../app/core/sound/lead/voice.ts';
+import { lineMoments } from '../../../app/core/timeline/lead.ts';
 
 const RATE = 48_000;
 const WINDOW = 4096;

@@ -1,8 +1,8 @@
 // The model guitar's plan: spread and direction of strokes, which strings ring, which are stopped.
 import { describe, expect, it } from 'vitest';
-import type { StrumPattern } from '../../../app/core/chart/model.ts';
-import { parseStrum } from '../../../app/core/chart/strum.ts';
-import { unwrap } from '../../../app/core/result.ts';
+import type { StrumPattern } from '../../../app/core/model/chart.ts';
+import { parseStrum } from '../../../app/core/rhythm/strum.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
 import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { type BarSketch, PLAIN, unitOf } from '../timeline/examples.ts';

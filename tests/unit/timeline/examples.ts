@@ -1,8 +1,8 @@
 // Small units for the tests of time: bars are written as chord symbols at quarter-note places.
-import { barLength, meterOf, usualBeatUnit } from '../../../app/core/chart/meter.ts';
-import type { Feel, Meter, Tempo } from '../../../app/core/chart/model.ts';
-import type { PlayedBar, Unit } from '../../../app/core/chart/unit-model.ts';
-import { type Rational, rational } from '../../../app/core/rational.ts';
+import { barLength, meterOf, usualBeatUnit } from '../../../app/core/rhythm/meter.ts';
+import type { Feel, Meter, Tempo } from '../../../app/core/model/chart.ts';
+import type { PlayedBar, Unit } from '../../../app/core/model/unit.ts';
+import { type Rational, rational } from '../../../app/core/base/rational.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 
 export const STRAIGHT: Feel = { kind: 'straight' };

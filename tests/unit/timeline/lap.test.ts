@@ -1,8 +1,8 @@
 // A lap: its bars, beats, subdivisions, cues and changes at exact places.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { barLength, beatsOf, beatUnitLength, meterOf } from '../../../app/core/chart/meter.ts';
-import { compare, rational, sum, toNumber } from '../../../app/core/rational.ts';
+import { barLength, beatsOf, beatUnitLength, meterOf } from '../../../app/core/rhythm/meter.ts';
+import { compare, rational, sum, toNumber } from '../../../app/core/base/rational.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { LapEvent, LapOptions } from '../../../app/core/timeline/model.ts';
 import { emptyBars, PLAIN, SWING_8, unitOf } from './examples.ts';

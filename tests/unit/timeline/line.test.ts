@@ -1,10 +1,10 @@
 // When the notes of a lead line sound: written lengths, holds, swing, triplets and tempo.
 import { describe, expect, it } from 'vitest';
-import type { Chart } from '../../../app/core/chart/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
-import { resolveUnit } from '../../../app/core/chart/units.ts';
-import { unwrap } from '../../../app/core/result.ts';
-import { lineMoments } from '../../../app/core/timeline/line.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { lineMoments } from '../../../app/core/timeline/lead.ts';
 import type { CountIn } from '../../../app/core/timeline/model.ts';
 
 interface Setting {

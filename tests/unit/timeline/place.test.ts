@@ -1,7 +1,7 @@
 // What the stage reads from a lap at a moment.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { rational } from '../../../app/core/rational.ts';
+import { rational } from '../../../app/core/base/rational.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { placeAt } from '../../../app/core/timeline/place.ts';
 import { PLAIN, unitOf } from './examples.ts';

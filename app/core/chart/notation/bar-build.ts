@@ -1,11 +1,11 @@
 // Turns the signs of one typed bar into a bar of the model, given the meter it stands in.
-import { type Rational, add, compare, mul, rational, sub, sum } from '../../rational.ts';
-import type { Problem, TextSpan } from '../../result.ts';
-import { parseFrets } from '../frets.ts';
-import { barLength, beatsOf, printMeter } from '../meter.ts';
-import type { Bar, BarContent, ChordAt, Meter, StrumPattern } from '../model.ts';
-import { type Slot, evenSlots, pickupFraction, slotsOf, unitSlots } from '../slots.ts';
-import { parseStrum } from '../strum.ts';
+import { type Rational, add, compare, mul, rational, sub, sum } from '../../base/rational.ts';
+import type { Problem, TextSpan } from '../../base/result.ts';
+import { parseFrets } from '../../fretboard/frets.ts';
+import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
+import type { Bar, BarContent, ChordAt, Meter, StrumPattern } from '../../model/chart.ts';
+import { type Slot, evenSlots, pickupFraction, slotsOf, unitSlots } from '../../rhythm/slots.ts';
+import { parseStrum } from '../../rhythm/strum.ts';
 import type { TypedBar } from './bar-lines.ts';
 import { type BarSign, type BeatSign, readSigns } from './bar-signs.ts';
 import { parseMeter } from './fields.ts';

@@ -1,5 +1,5 @@
 // Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
-import type { Problem } from '../../result.ts';
+import type { Problem } from '../../base/result.ts';
 import type { TextPart } from './bar-lines.ts';
 
 interface SignAt {

@@ -1,10 +1,10 @@
 // The typed values of a chart's head: tempo, meter, feel, tuning, capo and pinned shapes, read and printed.
-import { readTuning } from '../../fretboard/tunings.ts';
-import { type Result, fail, ok } from '../../result.ts';
-import type { BeatUnit } from '../../units.ts';
-import { parseFrets, printFrets } from '../frets.ts';
-import { checkMeter, defaultGrouping, usualBeatUnit } from '../meter.ts';
-import type { ChartShape, Feel, Meter, Tempo, Tuning } from '../model.ts';
+import { readTuning } from '../../harmony/tunings.ts';
+import { type Result, fail, ok } from '../../base/result.ts';
+import type { BeatUnit } from '../../base/units.ts';
+import { parseFrets, printFrets } from '../../fretboard/frets.ts';
+import { checkMeter, defaultGrouping, usualBeatUnit } from '../../rhythm/meter.ts';
+import type { ChartShape, Feel, Meter, Tempo, Tuning } from '../../model/chart.ts';
 import { checkFeel, checkTempo, tuningNotes } from '../rules/head.ts';
 
 const refuse = (code: string, message: string, cure: string): Result<never> =>

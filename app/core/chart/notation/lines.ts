@@ -1,6 +1,6 @@
 // Sorts the lines of a typed chart: head lines, section headings, bar lines, entries of the form.
-import type { Problem, TextSpan } from '../../result.ts';
-import { MAX_LINE } from '../limits.ts';
+import type { Problem, TextSpan } from '../../base/result.ts';
+import { MAX_LINE } from '../../model/limits.ts';
 import type { TextPart } from './bar-lines.ts';
 import { cureOfLine } from './guess.ts';
 

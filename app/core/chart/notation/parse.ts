@@ -1,10 +1,10 @@
 // Reads a chart typed in the program's own text form; every problem is reported with its line and column.
-import { type Problem, type Result, type TextSpan, fail, ok } from '../../result.ts';
-import { STANDARD } from '../../fretboard/tunings.ts';
+import { type Problem, type Result, type TextSpan, fail, ok } from '../../base/result.ts';
+import { STANDARD } from '../../harmony/tunings.ts';
 import { checkChart } from '../check.ts';
 import { endingMeter, playSection } from '../form.ts';
-import { MAX_PROBLEMS, MAX_SECTION_BARS, MAX_TEXT } from '../limits.ts';
-import { meterOf } from '../meter.ts';
+import { MAX_PROBLEMS, MAX_SECTION_BARS, MAX_TEXT } from '../../model/limits.ts';
+import { meterOf } from '../../rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
@@ -16,11 +16,11 @@ import type {
   Section,
   Tempo,
   Tuning,
-} from '../model.ts';
-import type { Phrase } from '../phrase/model.ts';
-import { parsePartText } from '../phrase/part-text.ts';
+} from '../../model/chart.ts';
+import type { Phrase } from '../../model/lead.ts';
+import { parsePartText } from '../../lead/part-text.ts';
 import type { ChartPlace } from '../rules/place.ts';
-import { parseStrum } from '../strum.ts';
+import { parseStrum } from '../../rhythm/strum.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
 import { splitBars } from './bar-lines.ts';
 import { parseCapo, parseFeel, parseMeter, parseShape, parseTempo, parseTuning } from './fields.ts';

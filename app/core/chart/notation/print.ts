@@ -1,13 +1,20 @@
 // Prints a chart in the program's own text form; `parse.ts` reads it back to exactly the same chart.
-import { printFrets } from '../frets.ts';
-import { printMeter, printTempo } from '../meter.ts';
-import type { Bar, ChartBody, ChordAt, FormEntry, Meter, Section } from '../model.ts';
-import { type Slot, chordsInSlot, partOfSlot, pickupFraction, slotsOf, splitOf } from '../slots.ts';
+import { printFrets } from '../../fretboard/frets.ts';
+import { printMeter, printTempo } from '../../rhythm/meter.ts';
+import type { Bar, ChartBody, ChordAt, FormEntry, Meter, Section } from '../../model/chart.ts';
+import {
+  type Slot,
+  chordsInSlot,
+  partOfSlot,
+  pickupFraction,
+  slotsOf,
+  splitOf,
+} from '../../rhythm/slots.ts';
 import { endingMeter, findSection, playSection } from '../form.ts';
-import { STANDARD } from '../../fretboard/tunings.ts';
-import type { Phrase } from '../phrase/model.ts';
-import { printPartText } from '../phrase/part-text.ts';
-import { printStrum } from '../strum.ts';
+import { STANDARD } from '../../harmony/tunings.ts';
+import type { Phrase } from '../../model/lead.ts';
+import { printPartText } from '../../lead/part-text.ts';
+import { printStrum } from '../../rhythm/strum.ts';
 import { printFeel, printShape, printTuning } from './fields.ts';
 
 const BARS_PER_LINE = 4;

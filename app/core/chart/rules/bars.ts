@@ -1,11 +1,11 @@
 // Rules for bars: meters, pickups, similes, repeats, and chords that must stand inside their bar.
-import { type Rational, compare, toNumber } from '../../rational.ts';
-import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../limits.ts';
-import { barLength, checkMeter, printMeter } from '../meter.ts';
-import type { Bar, ChordAt, Feel, Meter } from '../model.ts';
+import { type Rational, compare, toNumber } from '../../base/rational.ts';
+import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../../model/limits.ts';
+import { barLength, checkMeter, printMeter } from '../../rhythm/meter.ts';
+import type { Bar, ChordAt, Feel, Meter } from '../../model/chart.ts';
 import { playOrder } from '../repeats.ts';
-import { chordsInSlot, slotsOf, splitOf } from '../slots.ts';
-import { checkStrum } from '../strum.ts';
+import { chordsInSlot, slotsOf, splitOf } from '../../rhythm/slots.ts';
+import { checkStrum } from '../../rhythm/strum.ts';
 import { checkFrets, checkSymbol, problemsOf } from './head.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
 

@@ -1,8 +1,13 @@
 // Rules for the form: sections that exist, endings that fit, and no more bars than anyone plays.
 import { editDistance } from '../../harmony/nearest.ts';
 import { alterEnding, endingMeter, findSection, keptBars, playSection } from '../form.ts';
-import { MAX_FORM_ENTRIES, MAX_PLAYED_BARS, MAX_SECTION_BARS, MAX_TIMES } from '../limits.ts';
-import type { AlteredEnding, ChartBody, FormEntry, Section } from '../model.ts';
+import {
+  MAX_FORM_ENTRIES,
+  MAX_PLAYED_BARS,
+  MAX_SECTION_BARS,
+  MAX_TIMES,
+} from '../../model/limits.ts';
+import type { AlteredEnding, ChartBody, FormEntry, Section } from '../../model/chart.ts';
 import { checkBars } from './bars.ts';
 import { type ChartProblem, problemAt } from './place.ts';
 

@@ -1,12 +1,19 @@
 // Rules for what stands at the top of a chart: title, tempo, meter, feel, key, capo, tuning, shapes.
 import { Note } from 'tonal';
-import { readTuning } from '../../fretboard/tunings.ts';
-import { type Problem, type Result, fail, ok } from '../../result.ts';
-import { MAX_BPM, MIN_BPM } from '../../units.ts';
-import { STRINGS } from '../frets.ts';
-import { MAX_CAPO, MAX_FRET, MAX_NAME, MAX_SHAPES, MAX_SYMBOL, MAX_TITLE } from '../limits.ts';
-import { checkMeter } from '../meter.ts';
-import type { ChartBody, ChartShape, Feel, Frets, Tempo, Tuning } from '../model.ts';
+import { readTuning } from '../../harmony/tunings.ts';
+import { type Problem, type Result, fail, ok } from '../../base/result.ts';
+import { MAX_BPM, MIN_BPM } from '../../base/units.ts';
+import { STRINGS } from '../../fretboard/frets.ts';
+import {
+  MAX_CAPO,
+  MAX_FRET,
+  MAX_NAME,
+  MAX_SHAPES,
+  MAX_SYMBOL,
+  MAX_TITLE,
+} from '../../model/limits.ts';
+import { checkMeter } from '../../rhythm/meter.ts';
+import type { ChartBody, ChartShape, Feel, Frets, Tempo, Tuning } from '../../model/chart.ts';
 import { readKey } from '../../harmony/key.ts';
 import { readChord } from '../../harmony/read.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';

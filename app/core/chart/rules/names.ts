@@ -1,5 +1,5 @@
 // Which names can be pointed at: they stand in headings, in the form and in unit keys.
-import { MAX_NAME } from '../limits.ts';
+import { MAX_NAME } from '../../model/limits.ts';
 
 /** No signs that part names from each other: [ ] | , : = */
 const NAME = /^[^\s[\]|,:=][^[\]|,:=\n\r\t]*$/u;

@@ -1,5 +1,5 @@
 // Where in a chart a problem sits, so that an editor can mark the very line.
-import type { Problem } from '../../result.ts';
+import type { Problem } from '../../base/result.ts';
 
 /** Everything counts from 0; absent parts mean "as a whole". */
 export interface ChartPlace {

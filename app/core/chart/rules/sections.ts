@@ -1,11 +1,11 @@
 // Rules for sections: names that can be pointed at, heads that can be read, at least one bar.
-import type { ChartBody, Section } from '../model.ts';
-import { MAX_NAME, MAX_SECTIONS, MAX_SECTION_BARS } from '../limits.ts';
-import { checkMeter } from '../meter.ts';
-import { checkStrum } from '../strum.ts';
+import type { ChartBody, Section } from '../../model/chart.ts';
+import { MAX_NAME, MAX_SECTIONS, MAX_SECTION_BARS } from '../../model/limits.ts';
+import { checkMeter } from '../../rhythm/meter.ts';
+import { checkStrum } from '../../rhythm/strum.ts';
 import { checkBars, checkRepeats } from './bars.ts';
 import { checkFeel, checkTempo, problemsOf } from './head.ts';
-import { checkLines } from './lines.ts';
+import { checkLines } from './leads.ts';
 import { isName } from './names.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 

@@ -1,15 +1,15 @@
 // Chord diagrams of MusicXML 4.0 to and from shapes (W3C MusicXML 4.0, frame).
-import type { Frets } from '../../chart/model.ts';
-import { MAX_FRET } from '../../chart/limits.ts';
+import type { Frets } from '../../model/chart.ts';
+import { MAX_FRET } from '../../model/limits.ts';
 import { type Placement, fretsFromPlacements } from '../../fretboard/check.ts';
 import { easiestFingering } from '../../fretboard/fingering.ts';
 import { USUAL_NECK } from '../../fretboard/geometry.ts';
 import { FINGERS } from '../../fretboard/hand.ts';
 import { type Press, fingersOf, isBarre } from '../../fretboard/shape.ts';
-import { type Result, fail } from '../../result.ts';
-import type { Fret, StringNo } from '../../units.ts';
-import { type XmlElement, element } from './xml-write.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
+import { type Result, fail } from '../../base/result.ts';
+import type { Fret, StringNo } from '../../base/units.ts';
+import { type XmlElement, element } from './write/xml.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './read/xml.ts';
 
 /** Frets that a diagram shows at least (common practice, no source). */
 const LEAST_FRETS = 4;

@@ -1,6 +1,6 @@
 // Reads the table of contents of a ZIP file, trusting none of its numbers (PKWARE APPNOTE 6.3, 4.3; from memory).
 import { strFromU8 } from 'fflate';
-import { type Result, fail, ok } from '../../result.ts';
+import { type Result, fail, ok } from '../../base/result.ts';
 
 /** One file inside, as the table at the end of the ZIP file describes it. */
 export interface ZipEntry {

@@ -1,6 +1,6 @@
 // Takes one file out of a ZIP file: never more than a limit, whatever its numbers claim, and checked against its sum.
 import { Inflate } from 'fflate';
-import { type Result, fail, ok } from '../../result.ts';
+import { type Result, fail, ok } from '../../base/result.ts';
 import { crc32 } from './crc32.ts';
 import { type ZipEntry, damaged, viewOf } from './directory.ts';
 

@@ -1,6 +1,6 @@
 // Finds a known signal in a recording: by how many samples it is late, and how clearly it stands out.
 import FFT from 'fft.js';
-import type { Decibels, Samples } from '../../../../app/core/units.ts';
+import type { Decibels, Samples } from '../../../../app/core/base/units.ts';
 
 export interface Found {
   /** Position of the signal's first sample in the recording, between samples too. */

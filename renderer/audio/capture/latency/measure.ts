@@ -1,6 +1,6 @@
 // Plays the test signal through the player's context, records it, and works out the round trip.
-import { fail, ok, type Result } from '../../../../app/core/result.ts';
-import type { Gain, SampleRate, Samples, Seconds } from '../../../../app/core/units.ts';
+import { fail, ok, type Result } from '../../../../app/core/base/result.ts';
+import type { Gain, SampleRate, Samples, Seconds } from '../../../../app/core/base/units.ts';
 import type { Capture } from '../model.ts';
 import { Tape } from '../tape.ts';
 import { type Found, findSignal } from './correlate.ts';

@@ -1,5 +1,5 @@
 // The test signal of the round trip: a maximum length sequence, which is like nothing but itself.
-import type { Samples } from '../../../../app/core/units.ts';
+import type { Samples } from '../../../../app/core/base/units.ts';
 
 /** 2^15 − 1 samples, 0.68 s at 48 kHz: serves for round trips (WAC 2025, doi 10.5281/zenodo.17642262). */
 export const ORDER = 15;

@@ -1,6 +1,11 @@
 // From several repeats of the test signal to one round trip, or a sentence that says why there is none.
-import { fail, ok, type Result } from '../../../../app/core/result.ts';
-import type { Decibels, Milliseconds, SampleRate, Seconds } from '../../../../app/core/units.ts';
+import { fail, ok, type Result } from '../../../../app/core/base/result.ts';
+import type {
+  Decibels,
+  Milliseconds,
+  SampleRate,
+  Seconds,
+} from '../../../../app/core/base/units.ts';
 import type { Found } from './correlate.ts';
 
 export interface RoundTrip {

@@ -1,5 +1,5 @@
 // Kinds of file, lengths and sizes in the words of the export.
-import type { Seconds } from '../../../../app/core/units.ts';
+import type { Seconds } from '../../../../app/core/base/units.ts';
 import type { FileKind } from '../../../state/files/chart-export.svelte.ts';
 
 export const fileKinds: readonly {

@@ -1,5 +1,5 @@
 // The chords of a chart once each, with what sounds above the capo and their place in the key.
-import type { ChartBody } from '../../../../app/core/chart/model.ts';
+import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { keyName, readKey, transposeKey } from '../../../../app/core/harmony/key.ts';
 import { pretty } from '../../../../app/core/harmony/notes.ts';
 import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';

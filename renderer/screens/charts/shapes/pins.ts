@@ -1,7 +1,7 @@
 // Pins and unpins shapes in a chart: for every place of a chord, or for one place.
-import type { ChartBody, ChordAt, Frets, Section } from '../../../../app/core/chart/model.ts';
+import type { ChartBody, ChordAt, Frets, Section } from '../../../../app/core/model/chart.ts';
 import { toAscii } from '../../../../app/core/harmony/notes.ts';
-import { equals, type Rational } from '../../../../app/core/rational.ts';
+import { equals, type Rational } from '../../../../app/core/base/rational.ts';
 
 /** One chord as it is written: bar from 1, position in quarter notes from its start. */
 export interface ChordPlace {

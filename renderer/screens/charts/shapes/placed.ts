@@ -1,6 +1,6 @@
 // What a click on the neck makes of a shape.
-import type { Frets } from '../../../../app/core/chart/model.ts';
-import type { Fret, StringNo } from '../../../../app/core/units.ts';
+import type { Frets } from '../../../../app/core/model/chart.ts';
+import type { Fret, StringNo } from '../../../../app/core/base/units.ts';
 
 /**
  * The string is stopped at the fret clicked, or muted if it already was; a click above the nut opens a

@@ -1,10 +1,10 @@
 // What the hands do in a section: its shapes once each, where they stand, and its changes, tightest first.
-import type { ChartBody } from '../../../../app/core/chart/model.ts';
-import type { Unit } from '../../../../app/core/chart/unit-model.ts';
-import { resolveUnit } from '../../../../app/core/chart/units.ts';
+import type { ChartBody } from '../../../../app/core/model/chart.ts';
+import type { Unit } from '../../../../app/core/model/unit.ts';
+import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import type { PathStep } from '../../../../app/core/fretboard/path.ts';
-import { handsFor, type TightChange } from '../../../../app/core/fretboard/tightest.ts';
-import type { Problem } from '../../../../app/core/result.ts';
+import { handsFor, type TightChange } from '../../../../app/core/units/tightest.ts';
+import type { Problem } from '../../../../app/core/base/result.ts';
 import type { ChordPlace } from './pins.ts';
 
 export type ShapeStep = Extract<PathStep, { kind: 'shape' }>;

@@ -4,7 +4,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { DirectoryInUse, lockDirectory } from '../../../../app/services/store/lock.ts';
+import { DirectoryInUse, lockDirectory } from '../../../../app/services/machine/store/lock.ts';
 import { temporaryDirectory } from '../samples.ts';
 
 let root: string;

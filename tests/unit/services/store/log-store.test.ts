@@ -2,9 +2,9 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { LogEntry } from '../../../../app/core/progress/record.ts';
-import { unpackHistory } from '../../../../app/services/history.ts';
-import { openLogStore } from '../../../../app/services/store/log-store.ts';
+import type { LogEntry } from '../../../../app/core/model/pass.ts';
+import { unpackHistory } from '../../../../app/services/contract/unpack-history.ts';
+import { openLogStore } from '../../../../app/services/machine/store/log-store.ts';
 import { amendment, engine, keepingAt, passEntry, temporaryDirectory } from '../samples.ts';
 
 let root: string;

@@ -2,8 +2,8 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { FileKind } from '../../../../app/services/store/store-file.ts';
-import { openStoreFile } from '../../../../app/services/store/store-file.ts';
+import type { FileKind } from '../../../../app/services/machine/store/store-file.ts';
+import { openStoreFile } from '../../../../app/services/machine/store/store-file.ts';
 import { engine, keepingAt, temporaryDirectory } from '../samples.ts';
 
 interface Shopping {

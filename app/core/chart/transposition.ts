@@ -1,0 +1,144 @@
+// Moves a whole chart by semitones: key, chords, pinned shapes and lead lines together; or to another capo.
+import type { BarContent, ChartBody, ChordAt, Frets, Section } from '../model/chart.ts';
+import { MAX_FRET } from '../model/limits.ts';
+import type { Phrase, PhraseBar, PhraseNote } from '../model/lead.ts';
+import { type Problem, type Result, fail, ok } from '../base/result.ts';
+import type { Fret } from '../base/units.ts';
+import { type Key, readKey, transposeKey } from '../harmony/key.ts';
+import { pretty } from '../harmony/notes.ts';
+import { transposeSymbol } from '../harmony/transpose.ts';
+
+export interface MovedChart {
+  readonly chart: ChartBody;
+  /** Symbols whose pinned shape could not be moved along (it has open strings, or leaves the neck). */
+  readonly unpinned: readonly string[];
+}
+
+/**
+ * The chart `semitones` higher (negative: lower) at the same capo. Shapes without open strings and
+ * lead lines move along the neck; other pinned shapes are let go. Fails when a chord or the key cannot
+ * be read, or a lead line would leave the neck.
+ */
+export function moveChart(chart: ChartBody, semitones: number): Result<MovedChart> {
+  const from = chart.key === undefined ? undefined : readKey(chart.key);
+  if (from && !from.ok) return from;
+  const mover = new Mover(semitones, from?.value);
+  const moved: ChartBody = {
+    ...chart,
+    ...(from && { key: typedKey(transposeKey(from.value, semitones)) }),
+    shapes: chart.shapes.flatMap(({ symbol, frets }) => {
+      const shape = mover.shape(symbol, frets);
+      return shape ? [{ symbol: mover.symbol(symbol), frets: shape }] : [];
+    }),
+    sections: chart.sections.map((section) => mover.section(section)),
+    form: chart.form.map((entry) =>
+      entry.ending
+        ? { ...entry, ending: { ...entry.ending, bars: mover.bars(entry.ending.bars) } }
+        : entry,
+    ),
+  };
+  if (mover.problems.length > 0) return fail(...mover.problems);
+  return ok({ chart: moved, unpinned: [...mover.unpinned] });
+}
+
+/** The same sound fingered at another capo: 0–12. */
+export function moveCapo(chart: ChartBody, capo: Fret): Result<MovedChart> {
+  const moved = moveChart(chart, chart.capo - capo);
+  return moved.ok ? ok({ ...moved.value, chart: { ...moved.value.chart, capo } }) : moved;
+}
+
+/** As charts write it: "E♭", "F♯ minor". */
+const typedKey = ({ tonic, mode }: Key): string =>
+  mode === 'major' ? pretty(tonic) : `${pretty(tonic)} ${mode}`;
+
+/** Carries the move and gathers what could not be moved. */
+class Mover {
+  readonly problems: Problem[] = [];
+  readonly unpinned = new Set<string>();
+  readonly #semitones: number;
+  readonly #key: Key | undefined;
+
+  constructor(semitones: number, key: Key | undefined) {
+    this.#semitones = semitones;
+    this.#key = key;
+  }
+
+  symbol(symbol: string): string {
+    const moved = transposeSymbol(symbol, this.#semitones, this.#key);
+    if (moved.ok) return moved.value;
+    this.problems.push(...moved.problems);
+    return symbol;
+  }
+
+  /** Undefined, and noted, when the shape cannot be played so many frets away. */
+  shape(symbol: string, frets: Frets): Frets | undefined {
+    if (this.#semitones === 0) return frets;
+    const moved = frets.map((fret) => (fret === null ? null : fret + this.#semitones));
+    const fits = moved.every((fret, i) => fret === null || (frets[i]! > 0 && isOnNeck(fret, 1)));
+    if (fits) return moved;
+    this.unpinned.add(symbol);
+    return undefined;
+  }
+
+  section(section: Section): Section {
+    return {
+      ...section,
+      bars: this.bars(section.bars),
+      ...(section.phrases && { phrases: section.phrases.map((phrase) => this.#phrase(phrase)) }),
+    };
+  }
+
+  bars(bars: Section['bars']): Section['bars'] {
+    return bars.map((bar) => ({ ...bar, content: this.#content(bar.content) }));
+  }
+
+  #content(content: BarContent): BarContent {
+    if (content.kind !== 'chords') return content;
+    return { kind: 'chords', chords: content.chords.map((chord) => this.#chord(chord)) };
+  }
+
+  #chord({ at, symbol, shape }: ChordAt): ChordAt {
+    const moved = shape && this.shape(symbol, shape);
+    return { at, symbol: this.symbol(symbol), ...(moved && { shape: moved }) };
+  }
+
+  #phrase(phrase: Phrase): Phrase {
+    const parts = phrase.parts.map((part) =>
+      part.kind === 'written'
+        ? { ...part, bars: part.bars.map((bar) => this.#phraseBar(bar)) }
+        : part,
+    );
+    const notes = parts.flatMap((part) => (part.kind === 'written' ? notesOf(part.bars) : []));
+    if (!notes.every(isPlayable)) this.problems.push(offNeck(phrase.name));
+    return { ...phrase, parts };
+  }
+
+  #phraseBar(bar: PhraseBar): PhraseBar {
+    const events = bar.events.map((event) =>
+      event.kind === 'notes'
+        ? { ...event, notes: event.notes.map((note) => this.#note(note)) }
+        : event,
+    );
+    return { events };
+  }
+
+  #note(note: PhraseNote): PhraseNote {
+    const grace = note.grace && { ...note.grace, fret: note.grace.fret + this.#semitones };
+    const fret = note.fret === 'muted' ? note.fret : note.fret + this.#semitones;
+    return { ...note, fret, ...(grace && { grace }) };
+  }
+}
+
+const isOnNeck = (fret: Fret, least: Fret): boolean => fret >= least && fret <= MAX_FRET;
+
+const notesOf = (bars: readonly PhraseBar[]): readonly PhraseNote[] =>
+  bars.flatMap((bar) => bar.events.flatMap((event) => (event.kind === 'notes' ? event.notes : [])));
+
+const isPlayable = ({ fret, grace }: PhraseNote): boolean =>
+  (fret === 'muted' || isOnNeck(fret, 0)) && (!grace || isOnNeck(grace.fret, 0));
+
+const offNeck = (name: string): Problem => ({
+  code: 'line-off-neck',
+  message: `The lead line ‘${name}’ would leave the neck.`,
+  cure: 'Write it at another place on the neck first, or move the other way.',
+});

@@ -1,0 +1,175 @@
+// What a task sheet would add or change, and doing it: the preview and the merge are one computation.
+import type { Chart } from '../../model/chart.ts';
+import {
+  type Assignment,
+  canonical,
+  type Comment,
+  revise,
+  sameTerms,
+  type Student,
+  type Terms,
+} from '../../progress/assignment.ts';
+import type { LogEntry, PassRecord, WordOnPass } from '../../model/pass.ts';
+import { isNewer } from '../../log/teachers-word.ts';
+import type { TaskSheet } from './task-sheet.ts';
+
+/** What the receiving program holds. */
+export interface Holding {
+  /** The player's own desk. */
+  readonly desk: Student;
+  readonly charts: readonly Chart[];
+  /** The player's own log, settled. */
+  readonly passes: readonly PassRecord[];
+}
+
+export type ChartChange = 'new' | 'changed' | 'same';
+
+export type AssignmentChange =
+  | { readonly kind: 'new' }
+  /** Each difference in words: "target 100 → 110". */
+  | { readonly kind: 'changed'; readonly differences: readonly string[] }
+  | { readonly kind: 'withdrawn' }
+  | { readonly kind: 'same' }
+  /** The sheet is older than what is here: nothing changes. */
+  | { readonly kind: 'older' };
+
+export interface SheetPreview {
+  readonly charts: readonly { readonly chart: Chart; readonly change: ChartChange }[];
+  readonly assignments: readonly {
+    readonly assignment: Assignment;
+    readonly change: AssignmentChange;
+  }[];
+  readonly newComments: readonly Comment[];
+  /** Each with the pass as it stands in the log. */
+  readonly newWords: readonly { readonly pass: PassRecord; readonly word: WordOnPass }[];
+  /** Words on passes that are not in this log; they are left out. */
+  readonly strayWords: number;
+  /** The sheet changes nothing at all. */
+  readonly nothing: boolean;
+}
+
+export interface MergedSheet {
+  readonly desk: Student;
+  readonly charts: readonly Chart[];
+  readonly entries: readonly LogEntry[];
+}
+
+export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPreview {
+  const charts = sheet.charts.map((chart) => ({ chart, change: chartChange(holding, chart) }));
+  const assignments = sheet.assignments.map((assignment) => ({
+    assignment,
+    change: assignmentChange(mine(holding, assignment.id), assignment),
+  }));
+  const known = new Set(holding.desk.comments.map(({ id }) => id));
+  const newComments = sheet.comments.filter(({ id }) => !known.has(id));
+  const { newWords, strayWords } = wordsFor(holding.passes, sheet.words);
+  const nothing =
+    newComments.length + newWords.length === 0 &&
+    charts.every(({ change }) => change === 'same') &&
+    assignments.every(({ change }) => change.kind === 'same' || change.kind === 'older');
+  return { charts, assignments, newComments, newWords, strayWords, nothing };
+}
+
+function wordsFor(
+  passes: readonly PassRecord[],
+  words: readonly WordOnPass[],
+): Pick<SheetPreview, 'newWords' | 'strayWords'> {
+  const about = new Map(words.map((word) => [word.amends, word]));
+  const known = passes.flatMap((pass) => {
+    const word = about.get(pass.id);
+    return word ? [{ pass, word }] : [];
+  });
+  return {
+    newWords: known.filter(({ pass, word }) => isNewer(pass, word)),
+    strayWords: words.length - known.length,
+  };
+}
+
+/**
+ * What to save, in this order of need: charts, entries of the player's log, desk. Merging a sheet twice
+ * changes nothing.
+ * @param keep ids of changed charts whose own version is to stay.
+ */
+export function mergeTaskSheet(
+  holding: Holding,
+  sheet: TaskSheet,
+  keep: ReadonlySet<string> = new Set(),
+): MergedSheet {
+  const preview = previewTaskSheet(holding, sheet);
+  const charts = preview.charts
+    .filter(
+      ({ chart, change }) => change === 'new' || (change === 'changed' && !keep.has(chart.id)),
+    )
+    .map(({ chart }) => chart);
+  const assignments = new Map(holding.desk.assignments.map((one) => [one.id, one]));
+  for (const { assignment, change } of preview.assignments) {
+    const merged = mergeAssignment(assignments.get(assignment.id), assignment, change, sheet);
+    assignments.set(merged.id, merged);
+  }
+  const comments = [...holding.desk.comments, ...preview.newComments];
+  const knownAs = sheet.student;
+  return {
+    charts,
+    entries: preview.newWords.map(({ word }) => ({ kind: 'amendment', amendment: word })),
+    desk: { ...holding.desk, assignments: [...assignments.values()], comments, knownAs },
+  };
+}
+
+const mine = ({ desk }: Holding, id: string): Assignment | undefined =>
+  desk.assignments.find((assignment) => assignment.id === id);
+
+function chartChange({ charts }: Holding, chart: Chart): ChartChange {
+  const here = charts.find(({ id }) => id === chart.id);
+  if (!here) return 'new';
+  return canonical(here) === canonical(chart) ? 'same' : 'changed';
+}
+
+function assignmentChange(here: Assignment | undefined, theirs: Assignment): AssignmentChange {
+  if (!here) return { kind: 'new' };
+  if (theirs.earlier.length < here.earlier.length) return { kind: 'older' };
+  if (theirs.withdrawn && !here.withdrawn) return { kind: 'withdrawn' };
+  if (here.withdrawn && !theirs.withdrawn) return { kind: 'older' };
+  if (sameTerms(here.terms, theirs.terms)) return { kind: 'same' };
+  return { kind: 'changed', differences: differencesOf(here.terms, theirs.terms) };
+}
+
+function mergeAssignment(
+  here: Assignment | undefined,
+  theirs: Assignment,
+  change: AssignmentChange,
+  { written }: TaskSheet,
+): Assignment {
+  switch (change.kind) {
+    case 'new':
+      return theirs;
+    case 'same':
+    case 'older':
+      return here!;
+    case 'withdrawn':
+      return { ...revise(here!, theirs.terms, written), withdrawn: theirs.withdrawn! };
+    case 'changed':
+      return theirs.earlier.length > here!.earlier.length
+        ? theirs
+        : revise(here!, theirs.terms, written);
+  }
+}
+
+/** The differences of two sets of terms, in words. */
+export function differencesOf(before: Terms, after: Terms): string[] {
+  const changes: string[] = [];
+  const compare = (
+    what: string,
+    a: string | number | undefined,
+    b: typeof a,
+    none: string,
+  ): void => {
+    if (a !== b) changes.push(`${what} ${a ?? none} → ${b ?? none}`);
+  };
+  compare('target', before.rules.target, after.rules.target, 'none');
+  compare('due', before.due, after.due, 'no date');
+  compare('minutes a week', before.minutesPerWeek, after.minutesPerWeek, 'none asked');
+  if (before.note !== after.note) changes.push('note');
+  const others = (terms: Terms): string => canonical({ ...terms.rules, target: 0 });
+  if (others(before) !== others(after)) changes.push('rules of the ladder');
+  return changes;
+}

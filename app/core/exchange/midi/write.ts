@@ -1,0 +1,138 @@
+// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar; lead lines.
+import { beatsOf } from '../../rhythm/meter.ts';
+import { add, div, rational, toNumber } from '../../base/rational.ts';
+import { hitsOf } from '../../sound/hits.ts';
+import type { ClickVoice } from '../../sound/voices.ts';
+import type { Lap, LapBar } from '../../timeline/model.ts';
+import type { Midi, Seconds } from '../../base/units.ts';
+import type { PracticeTrack } from '../practice-track.ts';
+import {
+  type TrackEvent,
+  file,
+  marker,
+  noteOff,
+  noteOn,
+  program,
+  setMeter,
+  setTempo,
+  STEEL_GUITAR,
+  track,
+  trackName,
+} from './bytes.ts';
+import { lineTracks } from './leads.ts';
+import { type PlacedLap, placed, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
+
+/** Channel 10 (9 from 0) is percussion; the wood blocks and others of the General MIDI percussion map (from memory). */
+const CLICK_CHANNEL = 9;
+const CLICK_NOTES: Readonly<Record<ClickVoice, Midi>> = {
+  bar: 76,
+  beat: 77,
+  subdivision: 42,
+  cue: 75,
+  change: 81,
+};
+const CLICK_VELOCITY: Readonly<Record<ClickVoice, number>> = {
+  bar: 112,
+  beat: 92,
+  subdivision: 56,
+  cue: 72,
+  change: 108,
+};
+const CLICK_TICKS = TICKS_PER_QUARTER / 16;
+const GUITAR_CHANNEL = 0;
+
+/** The whole file. Moments off the grid of 960 ticks, such as a strum's spread, go to the nearest tick. */
+export function writeSmf(practice: PracticeTrack, title: string): Uint8Array {
+  const laps = placed(practice.laps);
+  const tracks = [
+    track(conductor(laps, practice, title)),
+    track([{ tick: 0, bytes: trackName('Click') }, ...laps.flatMap((l) => clicks(l, practice))]),
+  ];
+  const strings = laps.flatMap(guitar);
+  if (strings.length > 0) {
+    const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
+    tracks.push(track([...start.map((bytes) => ({ tick: 0, bytes })), ...strings]));
+  }
+  tracks.push(...lineTracks(laps, practice.unit).map(track));
+  return file(TICKS_PER_QUARTER, tracks);
+}
+
+function conductor(
+  laps: readonly PlacedLap[],
+  practice: PracticeTrack,
+  title: string,
+): readonly TrackEvent[] {
+  const events: TrackEvent[] = [{ tick: 0, bytes: trackName(title) }];
+  const last = { tempo: '', meter: '', marker: '' };
+  const onChange = (what: keyof typeof last, tick: number, bytes: readonly number[]) => {
+    if (last[what] !== bytes.join()) events.push({ tick, bytes });
+    last[what] = bytes.join();
+  };
+  for (const { lap, at } of laps) {
+    for (const bar of lap.bars) {
+      const tick = tickOf(add(at, bar.at));
+      onChange('tempo', tick, setTempo(bar.quarter * 1e6));
+      onChange('meter', tick, meterOf(bar));
+      onChange('marker', tick, marker(markerOf(lap, bar, practice)));
+    }
+  }
+  return events;
+}
+
+/** A bar cut short by a pickup gets the time signature of its own length, so that bar lines stay right. */
+function meterOf(bar: LapBar): readonly number[] {
+  const beat = toNumber(beatsOf(bar.meter)[0]!.length);
+  for (let power = Math.log2(bar.meter.unit); power <= 7; power++) {
+    const numerator = div(bar.length, rational(4, 2 ** power));
+    if (numerator.d === 1) return setMeter(numerator.n, power, Math.round(24 * beat));
+  }
+  return setMeter(bar.meter.numerator, Math.log2(bar.meter.unit), Math.round(24 * beat));
+}
+
+function markerOf(lap: Lap, bar: LapBar, { unit }: PracticeTrack): string {
+  if (bar.part === 'count-in') return `${lap.bpm} bpm: count-in`;
+  if (bar.part === 'rest') return `${lap.bpm} bpm: rest`;
+  return `${lap.bpm} bpm: ${unit.bars[bar.unitBar!]!.section}`;
+}
+
+function clicks({ lap, at }: PlacedLap, practice: PracticeTrack): readonly TrackEvent[] {
+  return hitsOf(lap, practice.click).flatMap((hit) => {
+    const tick = tickOf(add(at, hit.at));
+    const note = CLICK_NOTES[hit.voice];
+    return [
+      { tick, bytes: noteOn(CLICK_CHANNEL, note, CLICK_VELOCITY[hit.voice]) },
+      { tick: tick + CLICK_TICKS, bytes: noteOff(CLICK_CHANNEL, note) },
+    ];
+  });
+}
+
+/** Ends before beginnings, so that a string struck again at the tick where it was stopped is not cut off. */
+function guitar(placedLap: PlacedLap): readonly TrackEvent[] {
+  const tick = (seconds: Seconds) => tickAt(placedLap, seconds);
+  const notes = placedLap.model.map(({ seconds, until, midi, gain, muted }): GuitarNote => {
+    return { on: tick(seconds), off: tick(until), midi, velocity: gain * (muted ? 60 : 110) };
+  });
+  const apart = [...Map.groupBy(notes, (note) => note.midi).values()].flatMap(oneAtATime);
+  return [
+    ...apart.map(({ off, midi }) => ({ tick: off, bytes: noteOff(GUITAR_CHANNEL, midi) })),
+    ...apart.map(({ on, midi, velocity }) => {
+      return { tick: on, bytes: noteOn(GUITAR_CHANNEL, midi, Math.round(velocity)) };
+    }),
+  ];
+}
+
+interface GuitarNote {
+  readonly on: number;
+  readonly off: number;
+  readonly midi: Midi;
+  readonly velocity: number;
+}
+
+/** A channel cannot hold one pitch twice: of two strings in unison the earlier ends where the later begins. */
+function oneAtATime(notes: readonly GuitarNote[]): readonly GuitarNote[] {
+  let ringing = 0;
+  return notes.map((note, i) => {
+    ringing = Math.max(ringing, note.off);
+    return { ...note, off: Math.min(ringing, notes[i + 1]?.on ?? Infinity) };
+  });
+}

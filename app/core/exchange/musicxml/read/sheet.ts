@@ -1,0 +1,162 @@
+// A chart laid out from first bar to last, as a printed sheet has it: what MusicXML can say of a form.
+import { equals, type Rational } from '../../../base/rational.ts';
+import { type Result, fail, ok } from '../../../base/result.ts';
+import { alterEnding, findSection, keptBars, playSection } from '../../../chart/form.ts';
+import type {
+  AlteredEnding,
+  Bar,
+  ChartBody,
+  ChartShape,
+  ChordAt,
+  Feel,
+  FormEntry,
+  Meter,
+  Section,
+  StrumPattern,
+  Tempo,
+  Tuning,
+} from '../../../model/chart.ts';
+import type { BarJumps } from './jump-signs.ts';
+import { linesByBar } from '../../../lead/in-section.ts';
+import { playOrder } from '../../../chart/repeats.ts';
+import type { PlayedLine } from '../../../model/unit.ts';
+import { type WrittenBar, writtenBars } from '../../../chart/written-bars.ts';
+
+/** One bar of the sheet with everything that holds in it, however far back it was written. */
+export interface SheetBar {
+  /** A section starts here. */
+  readonly heading?: string;
+  readonly tempo: Tempo;
+  readonly feel: Feel;
+  readonly strum?: StrumPattern;
+  readonly meter: Meter;
+  readonly length: Rational;
+  readonly pickup: boolean;
+  readonly chords: readonly ChordAt[];
+  readonly simile: boolean;
+  readonly repeatStart: boolean;
+  /** Times in all. */
+  readonly repeatEnd?: number;
+  readonly endings?: readonly number[];
+  /** Signs of a file from elsewhere; a chart's own form is written out. */
+  readonly jumps?: BarJumps;
+  /** Is its repeat taken after a jump, too? */
+  readonly afterJump?: true;
+  /** What lead lines play here. */
+  readonly lines?: readonly PlayedLine[];
+}
+
+export interface Sheet {
+  readonly title: string;
+  readonly key?: string;
+  readonly capo: number;
+  readonly tuning: Tuning;
+  readonly shapes: readonly ChartShape[];
+  readonly bars: readonly SheetBar[];
+}
+
+/** The form written out, each time through a section under its own heading; repeats inside a section stay signs. */
+export function sheetOf(chart: ChartBody): Result<Sheet> {
+  const bars: SheetBar[] = [];
+  for (const entry of chart.form) {
+    const section = findSection(chart, entry.section);
+    const played = section && playSection(chart, section);
+    if (!section || !played?.ok) return played && !played.ok ? played : fail(gone(entry));
+    for (let time = 1; time <= entry.times; time++) {
+      const ending = time === entry.times ? entry.ending : undefined;
+      bars.push(...sheetBars(chart, section, layOut(chart, section, played.value, ending)));
+    }
+  }
+  const { title, key, capo, tuning, shapes } = chart;
+  return ok({ title, ...(key !== undefined && { key }), capo, tuning, shapes, bars });
+}
+
+const gone = (entry: FormEntry) => ({
+  code: 'form-section',
+  message: `the form plays ‘${entry.section}’, which is not in the chart`,
+  cure: 'Add the section, or take it out of the form.',
+});
+
+/** A bar as written and what it stands for. */
+interface LaidBar {
+  readonly bar: Bar;
+  readonly written: WrittenBar;
+}
+
+/** A section's bars with their signs; with an altered ending inside repeats, unrolled and without signs. */
+function layOut(
+  chart: ChartBody,
+  section: Section,
+  played: readonly WrittenBar[],
+  ending: AlteredEnding | undefined,
+): readonly LaidBar[] {
+  const written = writtenBars(section.bars, section.meter ?? chart.meter);
+  const whole = section.bars.map((bar, i) => ({ bar, written: written[i]! }));
+  if (!ending) return whole;
+  const signsStay =
+    ending.kind === 'add' || section.bars.slice(-ending.bars.length).every((bar) => !hasSigns(bar));
+  const order = playOrder(section.bars).order;
+  const base = signsStay ? whole : order.map((index) => withoutSigns(whole[index]!));
+  const altered = alterEnding(signsStay ? written : played, section, ending);
+  const kept = keptBars(signsStay ? written : played, ending);
+  const tail = ending.bars.map((bar, i) => ({ bar, written: altered[kept + i]! }));
+  return [...base.slice(0, kept), ...tail];
+}
+
+const hasSigns = (bar: Bar): boolean =>
+  bar.repeatStart === true || bar.repeatEnd !== undefined || bar.endings !== undefined;
+
+const withoutSigns = ({ bar: { content }, written }: LaidBar): LaidBar => ({
+  bar: { content },
+  written,
+});
+
+function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[]): SheetBar[] {
+  const starts = repeatStarts(laid.map(({ bar }) => bar));
+  const linesAt = section.phrases && linesByBar(chart, section);
+  return laid.map(({ bar, written }, i) => {
+    const strum = written.strum ?? section.strum;
+    const lines = linesAt?.get(written.bar);
+    return {
+      ...(i === 0 && { heading: section.name }),
+      tempo: section.tempo ?? chart.tempo,
+      feel: section.feel ?? chart.feel,
+      ...(strum && { strum }),
+      meter: written.meter,
+      length: written.length,
+      pickup: written.pickup,
+      chords: written.chords,
+      simile: bar.content.kind === 'simile' && sameAsBefore(written, laid[i - 1]?.written),
+      repeatStart: starts.has(i),
+      ...(bar.repeatEnd !== undefined && { repeatEnd: bar.repeatEnd }),
+      ...(bar.endings && { endings: bar.endings }),
+      ...(lines && { lines }),
+    };
+  });
+}
+
+/** Unrolling may put another bar before a simile; then it must be written out. */
+export const sameAsBefore = (
+  bar: Pick<WrittenBar, 'chords' | 'length'>,
+  before: Pick<WrittenBar, 'chords' | 'length'> | undefined,
+): boolean =>
+  before !== undefined &&
+  equals(bar.length, before.length) &&
+  JSON.stringify(bar.chords) === JSON.stringify(before.chords);
+
+type RepeatSigns = Pick<Bar, 'repeatEnd' | 'endings'> & { readonly repeatStart?: boolean };
+
+/** Bars to which a repeat goes back, those without a sign included: on a sheet every repeat has its start. */
+export function repeatStarts(bars: readonly RepeatSigns[]): ReadonlySet<number> {
+  const starts = new Set<number>();
+  let start = 0;
+  let inEndings = false;
+  bars.forEach((bar, i) => {
+    if (bar.repeatStart) [start, inEndings] = [i, false];
+    if (bar.endings) inEndings = true;
+    if (bar.repeatEnd === undefined) return;
+    starts.add(start);
+    if (!inEndings) start = i + 1;
+  });
+  return starts;
+}

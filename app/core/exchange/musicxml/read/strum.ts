@@ -1,0 +1,191 @@
+// Reads strums from slash notation with bowing marks: in words where they agree, else from the strokes themselves.
+import {
+  type Rational,
+  add,
+  compare,
+  equals,
+  mul,
+  rational,
+  sub,
+  toNumber,
+} from '../../../base/rational.ts';
+import { barLength } from '../../../rhythm/meter.ts';
+import type { StrumCell, StrumPattern } from '../../../model/chart.ts';
+import { SILENCE } from '../../../chart/rules/head.ts';
+import { type BarStroke, checkStrum, parseStrum } from '../../../rhythm/strum.ts';
+import { PLAIN_STRUM } from '../write/measures.ts';
+import {
+  NOTHING_BEFORE,
+  type PaperBar,
+  type PaperBefore,
+  type PaperStroke,
+  chordAt,
+  strokesOnPaper,
+  withoutIdleRests,
+} from '../write/strum-paper.ts';
+import { type XmlNode, childAt, childrenOf, textAt } from './xml.ts';
+
+/** One note or rest of a measure, as far as it can be a stroke. */
+export interface RhythmNote {
+  readonly at: Rational;
+  readonly voice: string;
+  /** A struck note without a bowing mark has no cell; a note that goes on from a tie is 'held'. */
+  readonly kind: 'struck' | 'held' | 'rest';
+  readonly slash: boolean;
+  readonly cell?: BarStroke['cell'];
+}
+
+/** What a measure says about its rhythm. */
+export interface Rhythm {
+  readonly notes: readonly RhythmNote[];
+  /** Are the slashes mere beats, shown without stems whatever the notes are? */
+  readonly beatSlashes: boolean;
+}
+
+const CROSSES = ['x', 'cross', 'circle-x'];
+
+/** `stems`: is a style in force that shows every note as a slash with its stem? */
+export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmNote {
+  const voice = textAt(note, 'voice') ?? '1';
+  if (childAt(note, 'rest'))
+    return { at, voice, kind: 'rest', slash: false, cell: { kind: 'rest' } };
+  const head = textAt(note, 'notehead') ?? '';
+  const muted = CROSSES.includes(head);
+  const slash = stems || muted || head.startsWith('slash');
+  const ties = [...childrenOf(note, 'tie'), ...signsOf(note, 'tied')];
+  if (ties.some(({ attributes }) => attributes.type === 'stop'))
+    return { at, voice, kind: 'held', slash };
+  const direction = directionOf(note);
+  const accent = ['accent', 'strong-accent'].some((name) => hasSign(note, 'articulations', name));
+  const cell = direction && { kind: 'stroke' as const, direction, accent, muted };
+  return { at, voice, kind: 'struck', slash, ...(cell && { cell }) };
+}
+
+function directionOf(note: XmlNode): 'down' | 'up' | undefined {
+  if (hasSign(note, 'technical', 'down-bow')) return 'down';
+  return hasSign(note, 'technical', 'up-bow') ? 'up' : undefined;
+}
+
+const signsOf = (note: XmlNode, name: string): readonly XmlNode[] =>
+  childrenOf(note, 'notations').flatMap((notations) => childrenOf(notations, name));
+
+const hasSign = (note: XmlNode, group: string, name: string): boolean =>
+  signsOf(note, group).some((signs) => childAt(signs, name) !== undefined);
+
+/** Follows the strum from bar to bar. */
+export class StrumReader {
+  /** What words said last: a pattern, no pattern, or nothing yet. */
+  private words?: StrumPattern | 'plain';
+  private last?: StrumPattern;
+  private before: PaperBefore = NOTHING_BEFORE;
+  /** Patterns that were found in strokes, not in words. */
+  private readonly found = new WeakSet<StrumPattern>();
+
+  readWords(words: string): void {
+    if (words === PLAIN_STRUM) this.words = 'plain';
+    const strum = parseStrum(words);
+    if (strum.ok) this.words = strum.value;
+  }
+
+  /** The strum of the next bar; 'unfit' where its strokes fit no grid. */
+  next(bar: PaperBar, rhythm: Rhythm): StrumPattern | 'unfit' | undefined {
+    const notes = voiceOfStrum(rhythm.notes);
+    const strokes = withoutIdleRests(notes.flatMap(strokeOf), this.before);
+    const strum = this.strumOf(bar, notes, strokes, rhythm);
+    const end = notes.at(-1)?.kind;
+    this.before = {
+      chord: chordAt(bar, this.before, bar.length),
+      silent: end === undefined ? this.before.silent : end === 'rest',
+    };
+    this.last = strum === 'unfit' ? undefined : strum;
+    return strum;
+  }
+
+  private strumOf(
+    bar: PaperBar,
+    notes: readonly RhythmNote[],
+    strokes: readonly PaperStroke[],
+    rhythm: Rhythm,
+  ): StrumPattern | 'unfit' | undefined {
+    const said = this.words === 'plain' ? undefined : this.words;
+    if (isMarked(notes)) {
+      const known = [said, this.last].find((s) => s && this.agrees(bar, s, strokes));
+      return known ?? this.patternOf(bar, strokes);
+    }
+    if (this.words !== undefined || !this.last || rhythm.beatSlashes) return said;
+    const unmarked =
+      notes.length > 0 && notes.every(({ kind, slash }) => kind !== 'struck' || slash);
+    return unmarked && this.sameMoments(bar, this.last, notes) ? this.last : undefined;
+  }
+
+  private agrees(bar: PaperBar, strum: StrumPattern, strokes: readonly PaperStroke[]): boolean {
+    const wanted = strokesOnPaper(bar, strum, this.before);
+    return (
+      wanted.length === strokes.length &&
+      wanted.every(({ at, cell }, i) => equals(at, strokes[i]!.at) && same(cell, strokes[i]!.cell))
+    );
+  }
+
+  /** A bar whose strokes lack their marks goes on in the strum whose rhythm it has. */
+  private sameMoments(bar: PaperBar, strum: StrumPattern, notes: readonly RhythmNote[]): boolean {
+    const struck = notes.filter(({ kind }) => kind === 'struck');
+    const wanted = strokesOnPaper(bar, strum, this.before).filter((s) => s.cell.kind === 'stroke');
+    return (
+      struck.length > 0 &&
+      wanted.length === struck.length &&
+      wanted.every(({ at }, i) => equals(at, struck[i]!.at))
+    );
+  }
+
+  /** The shortest pattern of whole quarters on the widest grid that makes these strokes. */
+  private patternOf(bar: PaperBar, strokes: readonly PaperStroke[]): StrumPattern | 'unfit' {
+    const full = barLength(bar.meter);
+    const offset = sub(full, bar.length);
+    const placed = strokes
+      .filter(({ at }) => chordAt(bar, this.before, at) !== SILENCE)
+      .map(({ at, cell }) => ({ at: add(at, offset), cell }));
+    const grid = ([2, 3, 4] as const).find((g) => placed.every(({ at }) => g % at.d === 0));
+    if (!grid) return 'unfit';
+    const quarters = Math.ceil(toNumber(full));
+    const cells = Array.from({ length: quarters * grid }, (): StrumCell => ({ kind: 'ring' }));
+    for (const { at, cell } of placed) cells[toNumber(mul(at, rational(grid)))] = cell;
+    const patterns = Array.from({ length: quarters }, (_, i) => (i + 1) * grid).flatMap((length) =>
+      [cells, withRestFirst(cells)].map((all) => ({ grid, cells: all.slice(0, length) })),
+    );
+    const fits = patterns.find((p) => checkStrum(p).ok && this.agrees(bar, p, strokes));
+    if (fits) this.found.add(fits);
+    return fits ?? 'unfit';
+  }
+
+  /** A pickup shows only the end of a pattern: that of the bar after it, where it has the same strokes. */
+  ofPickup(
+    pickup: PaperBar & { readonly strum?: StrumPattern },
+    after: StrumPattern | undefined,
+  ): StrumPattern | undefined {
+    const own = pickup.strum;
+    if (!own || !after || !this.found.has(own)) return own;
+    const strokesOf = (strum: StrumPattern) => strokesOnPaper(pickup, strum, NOTHING_BEFORE);
+    return same(strokesOf(own), strokesOf(after)) ? after : own;
+  }
+}
+
+/** Where nothing sounded before, a bar that begins with a rest looks like one that lets ring. */
+const withRestFirst = ([first, ...others]: readonly StrumCell[]): readonly StrumCell[] =>
+  first?.kind === 'ring' ? [{ kind: 'rest' }, ...others] : [first!, ...others];
+
+/** Rhythm may stand in any voice: that with marks, else the first. */
+function voiceOfStrum(notes: readonly RhythmNote[]): readonly RhythmNote[] {
+  const voices = [...Map.groupBy(notes, ({ voice }) => voice).values()];
+  const chosen = voices.find(isMarked) ?? voices[0] ?? [];
+  return chosen.toSorted((a, b) => compare(a.at, b.at));
+}
+
+/** Strokes that are all slashes or crosses with bowing marks; a tune with bowings is none. */
+const isMarked = (notes: readonly RhythmNote[]): boolean =>
+  notes.some(({ kind }) => kind === 'struck') &&
+  notes.every(({ kind, slash, cell }) => kind !== 'struck' || (slash && cell !== undefined));
+
+const strokeOf = ({ at, kind, cell }: RhythmNote): PaperStroke[] =>
+  kind !== 'held' && cell ? [{ at, cell }] : [];
+
+const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

@@ -1,0 +1,144 @@
+// Reads XML from strangers: no external entities, no entity definitions, bounded in size, depth and number.
+import { SaxesParser } from 'saxes';
+import { type Problem, type Result, fail, ok } from '../../../base/result.ts';
+
+export interface XmlNode {
+  readonly name: string;
+  readonly attributes: Readonly<Record<string, string>>;
+  readonly children: readonly XmlNode[];
+  /** All text directly inside, trimmed. */
+  readonly text: string;
+}
+
+export interface XmlLimits {
+  readonly characters: number;
+  readonly nodes: number;
+  readonly depth: number;
+  /** How often one element may occur, by name: files of a million bars stop at the first too many. */
+  readonly most: Readonly<Record<string, number>>;
+}
+
+interface OpenNode {
+  readonly name: string;
+  readonly attributes: Record<string, string>;
+  readonly children: XmlNode[];
+  text: string;
+}
+
+/** The root element. A document type is allowed and never fetched; one that defines anything is refused. */
+export function readXml(text: string, limits: XmlLimits): Result<XmlNode> {
+  if (text.length > limits.characters) {
+    const message = `the file has ${text.length} characters; the most that is read is ${limits.characters}`;
+    return fail(problem('file-large', message, 'Choose a smaller file.'));
+  }
+  return new TreeReader(limits).read(text);
+}
+
+/** How many characters are handed over between looks at whether reading has already failed. */
+const SLICE = 65_536;
+
+class TreeReader {
+  private readonly limits: XmlLimits;
+  private readonly parser = new SaxesParser<{ xmlns: false; position: false }>({
+    xmlns: false,
+    position: false,
+  });
+  private readonly open: OpenNode[] = [];
+  private readonly counts = new Map<string, number>();
+  private nodes = 0;
+  private root?: XmlNode;
+  private found?: Problem;
+
+  constructor(limits: XmlLimits) {
+    this.limits = limits;
+    this.parser.on('error', (error) => this.stop(this.unreadable(error.message)));
+    this.parser.on('doctype', (doctype) => this.checkDoctype(doctype));
+    this.parser.on('opentag', ({ name, attributes }) => this.start(name, attributes));
+    this.parser.on('text', (text) => this.addText(text));
+    this.parser.on('cdata', (text) => this.addText(text));
+    this.parser.on('closetag', () => this.end());
+  }
+
+  read(text: string): Result<XmlNode> {
+    const plain = text.replace(/^\uFEFF/u, '');
+    for (let at = 0; at < plain.length && !this.found; at += SLICE) {
+      this.parser.write(plain.slice(at, at + SLICE));
+    }
+    if (!this.found) this.parser.close();
+    if (this.found) return fail(this.found);
+    return this.root ? ok(this.root) : fail(this.unreadable('it is empty'));
+  }
+
+  private checkDoctype(doctype: string): void {
+    if (!/[[]|<!ENTITY/i.test(doctype)) return;
+    const cure = 'Export it again from the program that wrote it, without definitions of its own.';
+    this.stop(
+      problem('xml-entities', 'the file defines entities, which are not read for safety', cure),
+    );
+  }
+
+  private start(name: string, attributes: Record<string, string>): void {
+    if (this.found) return;
+    const count = (this.counts.get(name) ?? 0) + 1;
+    this.counts.set(name, count);
+    const most = this.limits.most[name];
+    if (++this.nodes > this.limits.nodes || (most !== undefined && count > most)) {
+      const what =
+        most !== undefined && count > most ? `${most} <${name}>` : `${this.limits.nodes}`;
+      return this.stop(
+        problem('xml-many', `the file has more than ${what} elements`, 'Choose a shorter piece.'),
+      );
+    }
+    if (this.open.length >= this.limits.depth) {
+      const message = `the file is nested more than ${this.limits.depth} levels deep`;
+      return this.stop(
+        problem('file-deep', message, 'Choose a file that a notation program wrote.'),
+      );
+    }
+    this.open.push({ name, attributes, children: [], text: '' });
+  }
+
+  private addText(text: string): void {
+    const node = this.open.at(-1);
+    if (node && !this.found) node.text += text;
+  }
+
+  private end(): void {
+    const node = this.open.pop();
+    if (!node || this.found) return;
+    const done: XmlNode = { ...node, text: node.text.trim() };
+    const parent = this.open.at(-1);
+    if (parent) parent.children.push(done);
+    else this.root = done;
+  }
+
+  private stop(found: Problem): void {
+    this.found ??= found;
+  }
+
+  private unreadable(why: string): Problem {
+    const cure = 'Export it again, or take an earlier copy.';
+    return problem('xml-unreadable', `the file is not whole XML (${why.slice(0, 120)})`, cure);
+  }
+}
+
+const problem = (code: string, message: string, cure: string): Problem => ({ code, message, cure });
+
+export const childrenOf = (node: XmlNode, name: string): readonly XmlNode[] =>
+  node.children.filter((child) => child.name === name);
+
+/** The first such child, looked for along a path of names. */
+export function childAt(node: XmlNode | undefined, ...path: string[]): XmlNode | undefined {
+  let here = node;
+  for (const name of path) here = here?.children.find((child) => child.name === name);
+  return here;
+}
+
+export const textAt = (node: XmlNode | undefined, ...path: string[]): string | undefined =>
+  childAt(node, ...path)?.text;
+
+/** A finite decimal number as XML writes one, or undefined. */
+export function numberAt(node: XmlNode | undefined, ...path: string[]): number | undefined {
+  const text = textAt(node, ...path);
+  return text !== undefined && /^[+-]?\d{1,9}(?:\.\d{1,9})?$/.test(text) ? Number(text) : undefined;
+}

@@ -1,0 +1,55 @@
+// Writes the notes of slash notation: slashes, crossed heads for muted strokes, bowing marks for their direction.
+import { equals, mul, ONE, rational, sum, toNumber } from '../../../base/rational.ts';
+import { beamsOf } from './beams.ts';
+import type { BarNote } from './bar-notes.ts';
+import { valueElements } from '../note-values.ts';
+import { type XmlElement, element } from './xml.ts';
+
+/** One element for each note of a bar. */
+export function noteElements(notes: readonly BarNote[], divisions: number): readonly XmlElement[] {
+  const beams = beamsOf(notes);
+  return notes.map((note, i) => {
+    const sounds = note.kind !== 'rest';
+    return element('note', [
+      sounds ? PITCH : element('rest'),
+      element('duration', toNumber(mul(note.length, rational(divisions)))),
+      ...tied(note, 'tie'),
+      element('voice', 1),
+      ...(note.value ? valueElements(note.value) : []),
+      ...(note.kind === 'beat' ? [element('stem', 'none')] : []),
+      ...(sounds ? [element('notehead', note.stroke?.muted ? 'x' : 'slash')] : []),
+      ...beams[i]!,
+      ...notations(note, tupletEnd(notes, i)),
+    ]);
+  });
+}
+
+/** The middle line, which slashes stand on. */
+const PITCH = element('pitch', [element('step', 'B'), element('octave', 3)]);
+
+const tied = ({ kind, ties }: BarNote, name: 'tie' | 'tied'): XmlElement[] => [
+  ...(kind === 'hold' ? [element(name, [], { type: 'stop' })] : []),
+  ...(ties ? [element(name, [], { type: 'start' })] : []),
+];
+
+/** Down- and up-stroke use the bowing marks (W3C MusicXML 4.0, down-bow and up-bow). */
+function notations(note: BarNote, tuplet: 'start' | 'stop' | undefined): XmlElement[] {
+  const stroke = note.kind === 'stroke' ? note.stroke : undefined;
+  const all = [
+    ...tied(note, 'tied'),
+    ...(tuplet ? [element('tuplet', [], { type: tuplet, bracket: 'yes' })] : []),
+    ...(stroke
+      ? [element('technical', [element(stroke.direction === 'down' ? 'down-bow' : 'up-bow')])]
+      : []),
+    ...(stroke?.accent ? [element('articulations', [element('accent')])] : []),
+  ];
+  return all.length > 0 ? [element('notations', all)] : [];
+}
+
+/** Triplets that fill a quarter stand under one bracket. */
+function tupletEnd(notes: readonly BarNote[], index: number): 'start' | 'stop' | undefined {
+  const note = notes[index]!;
+  const group = notes.filter(({ value, beat }) => value?.shape === 'triplet' && beat === note.beat);
+  if (!equals(sum(group.map(({ length }) => length)), ONE)) return undefined;
+  return group[0] === note ? 'start' : group.at(-1) === note ? 'stop' : undefined;
+}

@@ -1,0 +1,34 @@
+// A chart as a MusicXML 4.0 score: the form written out, chords with diagrams over slashes, lead lines as tablature.
+import { ok, type Result } from '../../../base/result.ts';
+import type { ChartBody } from '../../../model/chart.ts';
+import { lineMeasures, lineStaves, staffName } from './leads.ts';
+import { chordMeasures } from './measures.ts';
+import { sheetOf } from '../read/sheet.ts';
+import { type XmlElement, element, printDocument } from './xml.ts';
+
+/**
+ * Sections that the form does not play are left out. Each time through a section stands under its
+ * own rehearsal mark, so that any reader plays the form; repeats and endings inside one stay signs.
+ */
+export function writeMusicXml(chart: ChartBody): Result<string> {
+  const sheet = sheetOf(chart);
+  if (!sheet.ok) return sheet;
+  const staves = lineStaves(sheet.value);
+  const score = element(
+    'score-partwise',
+    [
+      element('work', [element('work-title', chart.title)]),
+      element('identification', [element('encoding', [element('software', 'Rungwise')])]),
+      element('part-list', ['Guitar', ...staves.map(staffName)].map(partName)),
+      element('part', chordMeasures(sheet.value), { id: 'P1' }),
+      ...staves.map((staff, i) =>
+        element('part', lineMeasures(sheet.value, staff), { id: `P${i + 2}` }),
+      ),
+    ],
+    { version: '4.0' },
+  );
+  return ok(printDocument(score));
+}
+
+const partName = (name: string, index: number): XmlElement =>
+  element('score-part', [element('part-name', name)], { id: `P${index + 1}` });

@@ -1,0 +1,73 @@
+// The tunings that the program knows by name, and reading one of the player's own.
+import { Note } from 'tonal';
+import type { Tuning } from '../model/chart.ts';
+import { pretty, spellNear, toAscii } from './notes.ts';
+import { fail, ok } from '../base/result.ts';
+import type { Result } from '../base/result.ts';
+import type { Midi } from '../base/units.ts';
+
+/** MIDI numbers of E2 A2 D3 G3 B3 E4; the same in `@tombatossals/chords-db` (`tunings.standard`). */
+export const STANDARD: Tuning = { name: 'standard', strings: [40, 45, 50, 55, 59, 64] };
+
+/** Strings from 6 to 1. All but the first are common practice; the notes follow from the names. */
+export const TUNINGS: readonly Tuning[] = [
+  STANDARD,
+  { name: 'drop D', strings: [38, 45, 50, 55, 59, 64] },
+  { name: 'half step down', strings: [39, 44, 49, 54, 58, 63] },
+  { name: 'whole step down', strings: [38, 43, 48, 53, 57, 62] },
+  { name: 'open D', strings: [38, 45, 50, 54, 57, 62] },
+  { name: 'open G', strings: [38, 43, 50, 55, 59, 62] },
+  { name: 'DADGAD', strings: [38, 45, 50, 55, 57, 62] },
+];
+
+/** Lowest and highest open string that a guitar-like neck may have: B1 (baritone) and E5. */
+const LOWEST: Midi = 35;
+const HIGHEST: Midi = 76;
+
+/**
+ * A tuning by its name ("drop D"), or six notes from string 6 to string 1 with or without octaves
+ * ("D A D G A D", "DADGAD", "E2 A2 D3 G3 B3 E4"). Without octaves each string takes the pitch
+ * nearest to its standard one.
+ */
+export function readTuning(text: string): Result<Tuning> {
+  const wanted = text.trim().toLowerCase();
+  const known = TUNINGS.find((tuning) => tuning.name.toLowerCase() === wanted);
+  if (known) return ok(known);
+  const notes = toAscii(text.trim()).match(/[A-Ga-g](?:#|b(?![a-g]))?\d?/g) ?? [];
+  const leftOver = toAscii(text)
+    .replace(/[A-Ga-g](?:#|b(?![a-g]))?\d?/g, '')
+    .trim();
+  if (notes.length !== 6 || /[^\s,-]/.test(leftOver)) return fail(unreadable(text));
+  const strings = notes.map((note, index) => stringPitch(note, STANDARD.strings[index]!));
+  const outside = strings.findIndex((midi) => midi < LOWEST || midi > HIGHEST);
+  if (outside >= 0) return fail(outOfRange(text, 6 - outside));
+  return ok({ name: text.trim(), strings });
+}
+
+function stringPitch(note: string, standard: Midi): Midi {
+  const name = note[0]!.toUpperCase() + note.slice(1);
+  const exact = Note.midi(name);
+  if (exact !== null) return exact;
+  const up = (((Note.chroma(name) - standard) % 12) + 12) % 12;
+  return standard + (up > 6 ? up - 12 : up);
+}
+
+const unreadable = (text: string) => ({
+  code: 'tuning-unreadable',
+  message: `‘${text}’ is not a tuning this program can read.`,
+  cure: `Type one of ${TUNINGS.map((t) => t.name).join(', ')}, or six notes from string 6 to string 1 such as D A D G B E.`,
+});
+
+const outOfRange = (text: string, string: number) => ({
+  code: 'tuning-out-of-range',
+  message: `String ${string} of ‘${text}’ is tuned outside B1 to E5.`,
+  cure: 'Give each string a note that a guitar string can hold, such as E2 for string 6.',
+});
+
+/** "E A D G B E", from string 6 to string 1, for people; flats throughout where signs would mix. */
+export function tuningNotes(tuning: Tuning): string {
+  const spelled = (centre: number) =>
+    tuning.strings.map((midi) => pretty(spellNear(midi % 12, centre))).join(' ');
+  const usual = spelled(2);
+  return usual.includes('♯') && usual.includes('♭') ? spelled(-2) : usual;
+}

@@ -1,0 +1,67 @@
+// Practice days and weeks on the player's own calendar: a pass belongs to the date its own clock showed.
+import type { IsoDate, IsoTime, Share } from '../base/units.ts';
+import type { PassRecord } from '../model/pass.ts';
+import { tally } from './tally.ts';
+
+const DAY_MS = 86_400_000;
+
+/** Date on the wall clock where and when the pass was played: the text before the T, whatever the offset. */
+export const localDate = (at: IsoTime): IsoDate => at.slice(0, 10);
+
+/**
+ * Whole days since 1970-01-01 of a calendar date. Dates, not instants, are subtracted, so a day of
+ * 23 or 25 hours at a summer-time jump is still one day. A date alone is read as UTC (ECMA-262).
+ */
+export const dayNumber = (date: IsoDate): number => Date.parse(date) / DAY_MS;
+
+export const dateOfDay = (day: number): IsoDate =>
+  new Date(day * DAY_MS).toISOString().slice(0, 10);
+
+/** Calendar days from one date to another; negative if `to` is earlier. */
+export const daysBetween = (from: IsoDate, to: IsoDate): number => dayNumber(to) - dayNumber(from);
+
+/** The Monday that starts the date's week (ISO 8601 weeks begin on Monday; 1970-01-01 was a Thursday). */
+export const weekOf = (date: IsoDate): IsoDate => {
+  const day = dayNumber(date);
+  return dateOfDay(day - ((((day + 3) % 7) + 7) % 7));
+};
+
+export interface PracticeDay {
+  readonly date: IsoDate;
+  readonly passes: number;
+  readonly shareClean?: Share;
+  readonly minutes: number;
+}
+
+export interface PracticeWeek extends Omit<PracticeDay, 'date'> {
+  /** Monday. */
+  readonly from: IsoDate;
+  readonly days: number;
+}
+
+/** Days with at least one pass, earliest first. */
+export function practiceDays(passes: readonly PassRecord[]): PracticeDay[] {
+  const days = Map.groupBy(passes, (pass) => localDate(pass.at));
+  return [...days].map(([date, those]) => ({ date, ...brief(those) })).sort(byDate);
+}
+
+/** Every week from the first to the last practised, empty weeks included, so that gaps show. */
+export function practiceWeeks(passes: readonly PassRecord[]): PracticeWeek[] {
+  const days = [...Map.groupBy(passes, (pass) => localDate(pass.at))];
+  const weeks = Map.groupBy(days, ([date]) => weekOf(date));
+  const mondays = [...weeks.keys()].map(dayNumber).sort((a, b) => a - b);
+  if (mondays.length === 0) return [];
+  const count = (mondays.at(-1)! - mondays[0]!) / 7 + 1;
+  return Array.from({ length: count }, (_, i) => {
+    const from = dateOfDay(mondays[0]! + 7 * i);
+    const those = weeks.get(from) ?? [];
+    return { from, days: those.length, ...brief(those.flatMap(([, played]) => played)) };
+  });
+}
+
+function brief(passes: readonly PassRecord[]): Omit<PracticeDay, 'date'> {
+  const { shareClean, minutes } = tally(passes);
+  return { passes: passes.length, minutes, ...(shareClean === undefined ? {} : { shareClean }) };
+}
+
+const byDate = (a: PracticeDay, b: PracticeDay): number => (a.date < b.date ? -1 : 1);

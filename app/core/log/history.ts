@@ -1,0 +1,97 @@
+// Turns log entries into the passes that all figures are computed from: each once, in time order, latest verdict applied.
+import type { IsoTime } from '../base/units.ts';
+import type {
+  Amendment,
+  Judgement,
+  LogEntry,
+  PassRecord,
+  PlayersWord,
+  WordOnPass,
+} from '../model/pass.ts';
+
+/** The moment as milliseconds since 1970-01-01T00:00Z. NaN never leaves the border: times were checked when logged. */
+export const instantOf = (at: IsoTime): number => Date.parse(at);
+
+/**
+ * Passes in the order they ended. The first entry of an id counts (a merged report may bring it
+ * again); the amendment with the latest time wins, and where times are equal the later entry.
+ * A teacher's word stands above the player's, until the teacher takes it back.
+ */
+export function settle(entries: Iterable<LogEntry>): PassRecord[] {
+  const passes: PassRecord[] = [];
+  const amendments: Amendment[] = [];
+  for (const entry of entries) {
+    if (entry.kind === 'pass') passes.push(entry.pass);
+    else amendments.push(entry.amendment);
+  }
+  return settlePasses(passes, amendments);
+}
+
+/** {@link settle} for passes and amendments that are apart already. */
+export function settlePasses(
+  all: readonly PassRecord[],
+  amendments: readonly Amendment[],
+): PassRecord[] {
+  const passes = new Map<string, PassRecord>();
+  for (const pass of all) if (!passes.has(pass.id)) passes.set(pass.id, pass);
+  const players = new Map<string, PlayersWord>();
+  const teachers = new Map<string, WordOnPass>();
+  for (const amendment of amendments) {
+    if (amendment.source === 'teacher') keepLatest(teachers, amendment);
+    else keepLatest(players, amendment);
+  }
+  for (const [id, word] of players) change(passes, id, (pass) => judged(pass, word));
+  for (const [id, word] of teachers) change(passes, id, (pass) => withWord(pass, word));
+  return inTimeOrder([...passes.values()]);
+}
+
+/** Sorted by the moment, whatever the offsets; passes of one moment keep their order. */
+export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
+  if (passes.every((pass, i) => i === 0 || !isBefore(pass.at, passes[i - 1]!.at))) {
+    return [...passes];
+  }
+  const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
+  const order = Uint32Array.from(passes, (_, i) => i).sort(
+    (a, b) => instants[a]! - instants[b]! || a - b,
+  );
+  return Array.from(order, (i) => passes[i]!);
+}
+
+/** Texts of one form and one offset compare as they stand, which spares reading 200,000 dates. */
+function isBefore(a: IsoTime, b: IsoTime): boolean {
+  const sameForm = a.length === b.length && a.endsWith(b.slice(-OFFSET_LENGTH));
+  return sameForm ? a < b : instantOf(a) < instantOf(b);
+}
+
+/** As in "+02:00"; a time that ends in Z has the same end as another one only where its seconds agree. */
+const OFFSET_LENGTH = 6;
+
+function keepLatest<A extends Amendment>(amendments: Map<string, A>, next: A): void {
+  const known = amendments.get(next.amends);
+  if (!known || instantOf(next.at) >= instantOf(known.at)) amendments.set(next.amends, next);
+}
+
+function change(
+  passes: Map<string, PassRecord>,
+  id: string,
+  by: (pass: PassRecord) => PassRecord,
+): void {
+  const pass = passes.get(id);
+  if (pass) passes.set(id, by(pass));
+}
+
+function withWord(pass: PassRecord, { amends: _, ...said }: WordOnPass): PassRecord {
+  const word = { ...said, before: { verdict: pass.verdict, source: pass.source } };
+  const { verdict, source } = said;
+  return verdict === 'as-before'
+    ? { ...pass, word }
+    : { ...judged(pass, { verdict, source }), word };
+}
+
+function judged(pass: PassRecord, { verdict, source }: Judgement): PassRecord {
+  const earSaid =
+    pass.earVerdict ??
+    (pass.source === 'ear' && pass.verdict !== 'unjudged' ? pass.verdict : undefined);
+  const overruled = source !== 'ear' && earSaid !== undefined && earSaid !== verdict;
+  return { ...pass, verdict, source, ...(overruled ? { earVerdict: earSaid } : {}) };
+}

@@ -1,0 +1,34 @@
+// Counts passes by verdict and by judge.
+import type { Share } from '../base/units.ts';
+import type { PassRecord, VerdictSource } from '../model/pass.ts';
+
+/** Counts of passes by verdict. Share clean is over judged passes only; absent when none was judged. */
+export interface Tally {
+  readonly clean: number;
+  readonly missed: number;
+  readonly unjudged: number;
+  readonly shareClean?: Share;
+  /** Time spent playing the unit's bars, without count-ins and rest bars. */
+  readonly minutes: number;
+  /** Who judged the clean and missed passes, and how many each. */
+  readonly judgedBy: Readonly<Record<VerdictSource, number>>;
+}
+
+/** Counts, minutes and judges of any passes. */
+export function tally(passes: readonly PassRecord[]): Tally {
+  const counts = { clean: 0, missed: 0, unjudged: 0 };
+  const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
+  let seconds = 0;
+  for (const pass of passes) {
+    counts[pass.verdict]++;
+    if (pass.verdict !== 'unjudged') judgedBy[pass.source]++;
+    seconds += pass.duration;
+  }
+  const judged = counts.clean + counts.missed;
+  return {
+    ...counts,
+    ...(judged > 0 ? { shareClean: counts.clean / judged } : {}),
+    minutes: seconds / 60,
+    judgedBy,
+  };
+}

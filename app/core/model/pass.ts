@@ -1,0 +1,94 @@
+// The log's one kind of fact: a pass that was played, what was played, and who judged it.
+import type { PlayedBar } from './unit.ts';
+import type { BeatUnit, Bpm, IsoTime, Milliseconds, Seconds, Share } from '../base/units.ts';
+
+export type Verdict = 'clean' | 'missed';
+/** Who judged. A self-report is never shown as a measurement. */
+export type VerdictSource = ClimbSource | 'teacher';
+/** Who can judge while the climb is on. */
+export type ClimbSource = 'self' | 'ear' | 'pedal';
+
+/** What the ear heard at one change; absent fields could not be told. */
+export interface ChangeHeard {
+  /** Bar of the unit and change within the unit, both from 0. */
+  readonly bar: number;
+  readonly change: number;
+  readonly from: string;
+  readonly to: string;
+  /** Positive is late. */
+  readonly offset?: Milliseconds;
+  readonly timing: 'on-time' | 'early' | 'late' | 'silent' | 'unsure';
+  readonly chord: 'right' | 'held' | 'other' | 'muted' | 'silent' | 'unsure';
+  /** The chord heard when `chord` is 'other'. */
+  readonly heard?: string;
+  readonly confidence: Share;
+}
+
+/** The unit as it was when played, kept once per fingerprint: later edits never falsify history. */
+export interface PlayedUnit {
+  readonly fingerprint: string;
+  readonly bars: readonly PlayedBar[];
+}
+
+export interface PassRecord {
+  readonly id: string;
+  /** When the pass ended. */
+  readonly at: IsoTime;
+  /** One sitting with the program, and one go at a ladder within it. */
+  readonly session: string;
+  readonly climb: string;
+  readonly chart: { readonly id: string; readonly title: string };
+  readonly unit: { readonly key: string; readonly name: string; readonly fingerprint: string };
+  readonly rung: {
+    readonly bpm: Bpm;
+    readonly beat: BeatUnit;
+    /** 0-based rung and number of rungs of the ladder. */
+    readonly index: number;
+    readonly of: number;
+    readonly target: Bpm;
+  };
+  /** 'unjudged': played to the end, but nobody said how it went. It counts as time, never as a result. */
+  readonly verdict: Verdict | 'unjudged';
+  readonly source: VerdictSource;
+  /** The ear's own verdict where somebody overruled it. */
+  readonly earVerdict?: Verdict;
+  /** First pass of this unit on this calendar day. */
+  readonly cold: boolean;
+  /** Length of the unit's bars at this tempo. */
+  readonly duration: Seconds;
+  readonly changes?: readonly ChangeHeard[];
+  /** An audio underrun fell into the pass; it is never held against the player. */
+  readonly underrun?: true;
+  /** In a settled pass: the teacher's latest word on it. `verdict` and `source` follow it until it is taken back. */
+  readonly word?: TeachersWord & { readonly before: Judgement };
+}
+
+export type Judgement = Pick<PassRecord, 'verdict' | 'source'>;
+
+/** A later word on an earlier pass. The pass itself stays. */
+export type Amendment = PlayersWord | WordOnPass;
+
+/** The player undid or overruled the verdict. */
+export interface PlayersWord {
+  readonly amends: string;
+  readonly at: IsoTime;
+  readonly verdict: PassRecord['verdict'];
+  readonly source: ClimbSource;
+}
+
+/** What a teacher says to a pass: it stands above all that was judged on the student's side. */
+export interface TeachersWord {
+  readonly at: IsoTime;
+  /** 'as-before' takes the teacher's word back. */
+  readonly verdict: Verdict | 'as-before';
+  readonly source: 'teacher';
+  /** How they call themselves. */
+  readonly by?: string;
+  readonly remark?: string;
+}
+
+export type WordOnPass = TeachersWord & { readonly amends: string };
+
+export type LogEntry =
+  | { readonly kind: 'pass'; readonly pass: PassRecord; readonly unit: PlayedUnit }
+  | { readonly kind: 'amendment'; readonly amendment: Amendment };

@@ -1,8 +1,0 @@
-// Compares tempos that count different note values.
-import { beatUnitLength } from '../chart/meter.ts';
-import { toNumber } from '../rational.ts';
-import type { BeatUnit, Bpm } from '../units.ts';
-
-/** The same speed counted in another note value: ♩ = 90 is ♩. = 60. */
-export const inBeat = (bpm: Bpm, from: BeatUnit, to: BeatUnit): Bpm =>
-  from === to ? bpm : (bpm * toNumber(beatUnitLength(from))) / toNumber(beatUnitLength(to));

@@ -1,0 +1,88 @@
+// When each note of a lead line sounds: the moments of one part over the bars of a lap.
+import { valueLength, type PhraseEvent, type PhraseNote } from '../model/lead.ts';
+import { openPitch } from '../lead/pitched.ts';
+import type { PlayedLine, Unit } from '../model/unit.ts';
+import { type Rational, add, ZERO } from '../base/rational.ts';
+import type { Bpm, Midi, Seconds } from '../base/units.ts';
+import { BARE_LAP } from './bare-lap.ts';
+import { type TimedBar, inLap, layOutBars } from './bars.ts';
+import { soundsAt } from './clicks.ts';
+import type { LapOptions } from './model.ts';
+import { tempoMap } from './tempo-map.ts';
+
+export interface LineNote extends PhraseNote {
+  /** Before any bend; absent for a muted note. */
+  readonly pitch?: Midi;
+}
+
+/** Notes struck together, from where they start to where the next entry, rest or end of the line stops them. */
+export interface LineMoment {
+  /** Index into the unit's bars, and entry of that bar from 1, as problems name them. */
+  readonly bar: number;
+  readonly entry: number;
+  /** Quarter notes from the start of the lap, swing applied. */
+  readonly at: Rational;
+  /** Seconds from the start of the lap. */
+  readonly seconds: Seconds;
+  readonly until: Seconds;
+  readonly notes: readonly LineNote[];
+}
+
+type Part = Pick<PlayedLine, 'phrase' | 'part'>;
+
+/**
+ * The moments of one part of a line in a lap of the unit. Triplets are even in every feel; eighths and
+ * sixteenths swing with the bar (common practice, no source). Empty if the unit does not play the part.
+ * @throws RangeError as `layOutBars` does.
+ */
+export function lineMoments(
+  unit: Unit,
+  bpm: Bpm,
+  options: Pick<LapOptions, 'countIn' | 'restBars'>,
+  line: Part,
+): readonly LineMoment[] {
+  const bars = layOutBars(unit, bpm, { ...BARE_LAP, ...options });
+  const secondsAt = tempoMap(bars);
+  const open = unit.tuning.strings.map((pitch) => pitch + unit.capo);
+  const moments: LineMoment[] = [];
+  for (const { bar, event, entry, from, to } of eventsOf(bars, line)) {
+    const until = secondsAt(to);
+    const last = moments.at(-1);
+    if (event.kind === 'hold' && last) moments[moments.length - 1] = { ...last, until };
+    if (event.kind !== 'notes') continue;
+    const notes = event.notes.map((note) => withPitch(note, open));
+    moments.push({ bar: bar.unitBar!, entry, at: from, seconds: secondsAt(from), until, notes });
+  }
+  return moments;
+}
+
+interface PlacedEvent {
+  readonly bar: TimedBar;
+  readonly event: PhraseEvent;
+  readonly entry: number;
+  readonly from: Rational;
+  readonly to: Rational;
+}
+
+function eventsOf(bars: readonly TimedBar[], line: Part): PlacedEvent[] {
+  return bars.flatMap((bar) => {
+    const played = bar.played?.lines?.find(
+      (other) => other.phrase === line.phrase && other.part === line.part,
+    );
+    let at = ZERO;
+    return (played?.bar.events ?? []).map((event, i) => {
+      const from = at;
+      at = add(at, valueLength(event.value));
+      const place = (written: Rational): Rational => placeOf(bar, written, event);
+      return { bar, event, entry: i + 1, from: place(from), to: place(at) };
+    });
+  });
+}
+
+function placeOf(bar: TimedBar, written: Rational, event: PhraseEvent): Rational {
+  const atMeter = add(bar.offset, written);
+  return event.value.shape === 'triplet' ? inLap(bar, atMeter) : soundsAt(bar, atMeter);
+}
+
+const withPitch = (note: PhraseNote, open: readonly Midi[]): LineNote =>
+  note.fret === 'muted' ? note : { ...note, pitch: openPitch(open, note.string) + note.fret };

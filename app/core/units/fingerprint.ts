@@ -1,0 +1,57 @@
+// A name for what is played: equal music gives equal fingerprints, whatever it is called and wherever it stands.
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { toAscii } from '../harmony/notes.ts';
+import { type Rational, toNumber } from '../base/rational.ts';
+import { beatUnitLength } from '../rhythm/meter.ts';
+import type { ChordAt, Tempo } from '../model/chart.ts';
+import { printFrets } from '../fretboard/frets.ts';
+import { printStrum } from '../rhythm/strum.ts';
+import { printPart } from '../lead/notation.ts';
+import type { PlayedBar, Unit } from '../model/unit.ts';
+
+/** Hexadecimal digits kept of the SHA-256: 128 bits, so that two units never meet by chance. */
+const DIGITS = 32;
+
+/**
+ * Covers meter, length, feel, strum, chords with their moments and pinned shapes, and how the bars'
+ * tempos relate to the first one's. Not the tempo itself: a new target does not make a new unit.
+ */
+export function fingerprint(bars: readonly PlayedBar[], line?: Unit['line']): string {
+  const content = bars.map((bar) => barContent(bar, bars[0]!.tempo) + lineContent(bar, line));
+  return hashText(content.join('\n'));
+}
+
+/** A lead line counts only where it is what is climbed: writing one changes no history of the chords. */
+function lineContent(bar: PlayedBar, line: Unit['line']): string {
+  const played = bar.lines?.find((l) => l.phrase === line?.phrase && l.part === line.part);
+  return played ? ` ${printPart([played.bar])}` : '';
+}
+
+export const hashText = (text: string): string =>
+  bytesToHex(sha256(utf8ToBytes(text))).slice(0, DIGITS);
+
+/** One bar's musical content as a line of text; two bars are the same when these are equal. */
+export function barContent(bar: PlayedBar, firstTempo: Tempo = bar.tempo): string {
+  const { meter, feel } = bar;
+  return [
+    `${meter.numerator}/${meter.unit}:${meter.grouping.join('+')}`,
+    `${bar.pickup ? 'pickup ' : ''}${printRational(bar.length)}`,
+    feel.kind === 'straight' ? 'straight' : `swing${feel.value}:${feel.long}:${feel.short}`,
+    tempoRatio(bar.tempo, firstTempo),
+    bar.strum ? printStrum(bar.strum) : '',
+    toAscii(bar.held ?? ''),
+    ...bar.chords.map(printChordAt),
+  ].join('|');
+}
+
+const printRational = ({ n, d }: Rational): string => `${n}/${d}`;
+
+const printChordAt = ({ at, symbol, shape }: ChordAt): string =>
+  `${printRational(at)} ${toAscii(symbol)}${shape ? `[${printFrets(shape)}]` : ''}`;
+
+/** Quarter notes per minute relative to the first bar's, to six figures. */
+function tempoRatio(tempo: Tempo, first: Tempo): string {
+  const quarters = ({ bpm, beat }: Tempo): number => toNumber(beatUnitLength(beat)) * bpm;
+  return (quarters(tempo) / quarters(first)).toPrecision(6);
+}

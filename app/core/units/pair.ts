@@ -1,0 +1,153 @@
+// Two chords back and forth, cut out of the chart where they first meet, with their beats and strokes.
+import { type Rational, add, compare, sub, toNumber, ZERO } from '../base/rational.ts';
+import { barLength, beatsOf, lengthOf, type MeterBeat } from '../rhythm/meter.ts';
+import type { ChordAt, Meter, StrumCell, StrumPattern } from '../model/chart.ts';
+import type { PlayedBar } from '../model/unit.ts';
+
+/** A pass plays the pair four times, a long one twice: the way back is practised too (ours, no source). */
+const PAIR_TIMES = 4;
+const LONG_PAIR_TIMES = 2;
+const LONG_PAIR_BARS = 2;
+
+/** A change of the played form: positions in quarter notes from its start. */
+export interface Change {
+  readonly from: string;
+  readonly to: string;
+  /** Where `from` began, where `to` begins and where it ends. */
+  readonly start: Rational;
+  readonly at: Rational;
+  readonly end: Rational;
+}
+
+interface PlacedChord {
+  readonly symbol: string;
+  readonly at: Rational;
+}
+
+/** Every change of some played bars, in order. */
+export function changesOf(bars: readonly PlayedBar[]): readonly Change[] {
+  const chords: PlacedChord[] = [];
+  let barStart = ZERO;
+  for (const bar of bars) {
+    if (chords.length === 0 && bar.held) chords.push({ symbol: bar.held, at: barStart });
+    for (const { symbol, at } of bar.chords) chords.push({ symbol, at: add(barStart, at) });
+    barStart = add(barStart, bar.length);
+  }
+  return chords.slice(1).map((to, i) => {
+    const from = chords[i]!;
+    const end = chords[i + 2]?.at ?? barStart;
+    return { from: from.symbol, to: to.symbol, start: from.at, at: to.at, end };
+  });
+}
+
+/**
+ * The bars between a change's start and end, cut at beats: a chord that comes before its beat gets
+ * the whole beat. Full bars stay as they are; parts of bars become bars of their own meter.
+ */
+export function pairBars(bars: readonly PlayedBar[], change: Change): readonly PlayedBar[] {
+  const once: PlayedBar[] = [];
+  let barStart = ZERO;
+  for (const bar of bars) {
+    const part = cutBar(bar, sub(change.start, barStart), sub(change.end, barStart));
+    if (part) once.push(part);
+    barStart = add(barStart, bar.length);
+  }
+  const first = { ...once[0]!, chords: startingWith(change.from, once[0]!.chords) };
+  const pair = [withoutHeld(first), ...once.slice(1)].map(withoutLines);
+  const times = pair.length > LONG_PAIR_BARS ? LONG_PAIR_TIMES : PAIR_TIMES;
+  return Array.from({ length: times }, (_, i) =>
+    pair.map((bar) => ({ ...bar, time: i + 1 })),
+  ).flat();
+}
+
+/** The pair starts with its first chord at once, with the shape it has there. */
+function startingWith(symbol: string, chords: readonly ChordAt[]): readonly ChordAt[] {
+  const own = chords.find((chord) => chord.symbol === symbol);
+  const rest = chords.filter((chord) => chord !== own);
+  return [{ ...own, symbol, at: ZERO }, ...rest];
+}
+
+const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
+/** A lead line is cut with its bar, so a pair has none. */
+const withoutLines = ({ lines: _lines, ...bar }: PlayedBar): PlayedBar => bar;
+const withoutStrum = ({ strum: _strum, ...bar }: PlayedBar): PlayedBar => bar;
+
+/** The beats of a bar that lie in [from, to), or undefined when there are none. */
+function cutBar(bar: PlayedBar, from: Rational, to: Rational): PlayedBar | undefined {
+  if (compare(to, ZERO) <= 0 || compare(from, bar.length) >= 0) return undefined;
+  const beats = soundingBeats(bar);
+  const kept = beats.filter(
+    (beat) => compare(add(beat.at, beat.length), from) > 0 && compare(beat.at, to) < 0,
+  );
+  if (kept.length === beats.length && !bar.pickup)
+    return { ...bar, chords: chordsIn(bar, ZERO, from, to) };
+  return partOf(bar, kept, from, to);
+}
+
+/** A bar's beats from its own start; a pickup has the last ones, its first perhaps cut short. */
+function soundingBeats(bar: PlayedBar): readonly MeterBeat[] {
+  const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
+  return beatsOf(bar.meter)
+    .map((beat) => ({ ...beat, at: sub(beat.at, offset) }))
+    .filter((beat) => compare(add(beat.at, beat.length), ZERO) > 0)
+    .map((beat) =>
+      compare(beat.at, ZERO) < 0 ? { ...beat, at: ZERO, length: add(beat.length, beat.at) } : beat,
+    );
+}
+
+function partOf(
+  bar: PlayedBar,
+  kept: readonly MeterBeat[],
+  from: Rational,
+  to: Rational,
+): PlayedBar {
+  const start = kept[0]!.at;
+  const length = lengthOf(kept);
+  const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
+  const strum = bar.strum && partOfStrum(bar.strum, add(start, offset), length);
+  return {
+    ...withoutStrum(bar),
+    meter: meterOfBeats(bar.meter, kept),
+    length,
+    pickup: false,
+    ...(strum && { strum }),
+    chords: chordsIn(bar, start, from, to),
+  };
+}
+
+function chordsIn(bar: PlayedBar, start: Rational, from: Rational, to: Rational): ChordAt[] {
+  return bar.chords
+    .filter(({ at }) => compare(at, from) >= 0 && compare(at, to) < 0)
+    .map((chord) => ({ ...chord, at: sub(chord.at, start) }));
+}
+
+/** Some beats of a bar as a meter of their own: 2 beats of 4/4 are 2/4, two of 7/8 (2+2+3) may be 5/8. */
+function meterOfBeats(meter: Meter, beats: readonly MeterBeat[]): Meter {
+  const unit = finestUnit(meter, beats);
+  const units = beats.map(({ length }) => Math.round((toNumber(length) * unit) / 4));
+  const numerator = units.reduce((a, b) => a + b, 0);
+  return { numerator, unit, grouping: unit >= 8 ? units : [numerator] };
+}
+
+/** A pickup may start inside a beat; then a shorter unit is needed. */
+function finestUnit(meter: Meter, beats: readonly MeterBeat[]): Meter['unit'] {
+  const fits = (unit: number): boolean =>
+    beats.every(({ length }) => (length.n * unit) % (length.d * 4) === 0);
+  return ([2, 4, 8, 16] as const).find((unit) => unit >= meter.unit && fits(unit)) ?? 16;
+}
+
+/** The strokes a full bar has from `start` on, as a pattern for the part. */
+function partOfStrum(
+  strum: StrumPattern,
+  start: Rational,
+  length: Rational,
+): StrumPattern | undefined {
+  const first = toNumber(start) * strum.grid;
+  if (!Number.isInteger(first)) return undefined;
+  const count = Math.ceil(toNumber(length)) * strum.grid;
+  const cells = Array.from(
+    { length: count },
+    (_, i): StrumCell => strum.cells[(first + i) % strum.cells.length]!,
+  );
+  return cells.some((cell) => cell.kind === 'stroke') ? { grid: strum.grid, cells } : undefined;
+}

@@ -1,0 +1,78 @@
+// Ranks the changes of a unit by how much the hand must do in how little time.
+import type { ChartShape } from '../model/chart.ts';
+import type { Unit } from '../model/unit.ts';
+import type { Bpm, Seconds } from '../base/units.ts';
+import { type Change, changeBetween } from '../fretboard/change.ts';
+import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
+import { type Path, bestPath } from '../fretboard/path.ts';
+import { reasonFor } from '../fretboard/reason.ts';
+import type { Shape } from '../fretboard/shape.ts';
+import { chordSteps } from './time-between.ts';
+
+export interface TightChange {
+  readonly from: string;
+  readonly to: string;
+  readonly fromShape: Shape;
+  readonly toShape: Shape;
+  readonly change: Change;
+  /** Least time the music gives for it anywhere in the unit. */
+  readonly gap: Seconds;
+  /** Cost per second; ranks only. */
+  readonly tightness: number;
+  /** Bars of the unit (0-based) in which this change happens. */
+  readonly bars: readonly number[];
+  /** "three fingers lift, barre forms, 7 frets up, 353 ms". */
+  readonly reason: string;
+}
+
+/**
+ * Every different change along a path once, tightest first; equal ones in playing order. `slower`
+ * stretches the path's times: 2 is half the tempo that it was made for.
+ */
+export function tightestFirst(
+  path: Path,
+  neck: Neck = USUAL_NECK,
+  slower = 1,
+): readonly TightChange[] {
+  const found = new Map<string, TightChange>();
+  path.steps.forEach((step, i) => {
+    const before = path.steps[i - 1];
+    if (step.kind !== 'shape' || before?.kind !== 'shape' || step.step.gap === undefined) return;
+    const key = [before, step].map((s) => `${s.step.symbol} ${s.shape.frets.join()}`).join(' ');
+    const known = found.get(key);
+    const change = known?.change ?? changeBetween(before.shape, step.shape, neck);
+    const gap = Math.min(step.step.gap * slower, known?.gap ?? Infinity);
+    found.set(key, {
+      from: before.step.symbol,
+      to: step.step.symbol,
+      fromShape: before.shape,
+      toShape: step.shape,
+      change,
+      gap,
+      tightness: change.cost / gap,
+      bars: [...(known?.bars ?? []), step.step.bar],
+      reason: reasonFor(change, gap),
+    });
+  });
+  return [...found.values()].sort((a, b) => b.tightness - a.tightness);
+}
+
+/** The neck a unit is played on: the usual one with the unit's capo. */
+export const neckOf = (unit: Pick<Unit, 'capo'>): Neck => ({ ...USUAL_NECK, capo: unit.capo });
+
+/**
+ * The shapes of a unit, with the chart's own pinned. They are chosen at the unit's own tempo, so that
+ * every rung of a ladder shows and sounds the same ones.
+ */
+export const unitPath = (unit: Unit, shapes: readonly ChartShape[] = []): Path =>
+  bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, { neck: neckOf(unit) });
+
+/** A unit's shapes, and its changes at a tempo, tightest first. */
+export function handsFor(
+  unit: Unit,
+  bpm: Bpm,
+  shapes: readonly ChartShape[] = [],
+): { readonly path: Path; readonly tightest: readonly TightChange[] } {
+  const path = unitPath(unit, shapes);
+  return { path, tightest: tightestFirst(path, neckOf(unit), unit.tempo.bpm / bpm) };
+}

@@ -1,0 +1,201 @@
+// What the view may ask of the machine, and what the machine tells it: one table, from which both
+// transports, the preload, the service side's checks and the fake for tests derive.
+import { z } from 'zod';
+import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
+import type { Chart } from '../../core/model/chart.ts';
+import type { LadderRules } from '../../core/ladder/model.ts';
+import type { Student } from '../../core/progress/assignment.ts';
+import { OWN_DESK } from '../../core/progress/assignment.ts';
+import { identity } from '../../core/progress/desk-schema.ts';
+import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts';
+import type { Problem, Result } from '../../core/base/result.ts';
+import type { LapOptions } from '../../core/timeline/model.ts';
+import type { IsoTime } from '../../core/base/units.ts';
+import type { CallName, EventName, RoomId } from './names.ts';
+import type { PackedHistory } from './packed-log.ts';
+import {
+  isoTime,
+  ladderRulesSchema,
+  lapOptionsSchema,
+  logEntrySchema,
+  shortText,
+} from './schemas.ts';
+import { settingsPatchSchema } from './settings.ts';
+import type { SettingsRead } from './settings.ts';
+
+export { ServiceError } from './service-error.ts';
+export type { Settings, SettingsPatch, SettingsRead } from './settings.ts';
+
+/** A call's input schema; its output type rides along in the type only. */
+interface Call<In extends z.ZodType, Out> {
+  readonly input: In;
+  readonly output?: () => Out;
+}
+
+const answers = <Out>() => ({
+  to: <In extends z.ZodType>(input: In): Call<In, Out> => ({ input }),
+});
+
+const nothing = z.strictObject({}).default({});
+const byId = z.strictObject({ id: shortText });
+/** Charts are checked by `core/chart/schema.ts` on the service side, with problems that name the place. */
+const chartInput = z.custom<Chart>((value) => typeof value === 'object' && value !== null);
+
+/** Typed by hand: the schema is loose (it keeps fields of later versions) and would ask for an index signature. */
+const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
+  .array(logEntrySchema as z.ZodType<LogEntry, LogEntry>)
+  .min(1)
+  .max(10_000);
+
+/** Whose log: the player's own, or that of a student by id. */
+const desk = identity.default(OWN_DESK);
+
+export const calls = {
+  'charts.list': answers<ChartLibrary>().to(nothing),
+  /** Adds the chart or replaces the one with its id. */
+  'charts.save': answers<Result<Chart>>().to(z.strictObject({ chart: chartInput })),
+  /** Kept for `charts.restore`; its log stays whatever happens. */
+  'charts.remove': answers<Result<null>>().to(byId),
+  'charts.restore': answers<Result<Chart>>().to(byId),
+  /** Text of an exported chart file. Saved under a fresh id when its id is taken by another chart. */
+  'charts.import': answers<Result<Chart>>().to(
+    z.strictObject({ text: z.string().max(MAX_IMPORT_LENGTH) }),
+  ),
+  'ladders.list': answers<readonly SavedLadder[]>().to(nothing),
+  'ladders.save': answers<Result<SavedLadder>>().to(
+    z.strictObject({
+      chart: shortText,
+      unit: shortText,
+      rules: ladderRulesSchema,
+      options: lapOptionsSchema,
+    }),
+  ),
+  /**
+   * Resolves once the entries are on disk, or kept in memory with the standing problem that says why.
+   * An entry that is there already changes nothing. `desk` is a student whose report is taken in.
+   */
+  'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
+  'log.history': answers<History>().to(
+    z.strictObject({ since: isoTime.optional(), until: isoTime.optional(), desk }).default({
+      desk: OWN_DESK,
+    }),
+  ),
+  /** The teacher's desk, and under the id {@link OWN_DESK} the player's own assignments. */
+  'students.list': answers<Desk>().to(nothing),
+  'students.save': answers<Result<Student>>().to(
+    z.strictObject({ student: z.custom<Student>((value) => typeof value === 'object') }),
+  ),
+  'students.remove': answers<Result<null>>().to(byId),
+  'students.restore': answers<Result<Student>>().to(byId),
+  'settings.read': answers<SettingsRead>().to(nothing),
+  'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
+  'host.info': answers<HostInfo>().to(nothing),
+  /** While climbing the display stays awake and the window is never throttled. */
+  'host.climbing': answers<null>().to(z.strictObject({ on: z.boolean() })),
+  'host.printPdf': answers<PrintAnswer>().to(
+    z.strictObject({ title: shortText, paper: z.enum(['A4', 'Letter']) }),
+  ),
+  /** Only addresses on the allow-list are opened; the answer says whether it was. */
+  'host.openExternal': answers<{ readonly opened: boolean }>().to(
+    z.strictObject({ url: z.url().max(2000) }),
+  ),
+} as const satisfies Record<CallName, Call<z.ZodType, unknown>>;
+
+export type { CallName, EventName } from './names.ts';
+export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
+/** What the service side works with, after the schema has filled in defaults. */
+export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
+export type CallOutput<N extends CallName> = ReturnType<NonNullable<(typeof calls)[N]['output']>>;
+
+/** What a transport carries where it is not the answer itself; the client unpacks it. */
+interface Packed {
+  readonly 'log.history': PackedHistory;
+}
+export type WireOutput<N extends CallName> = N extends keyof Packed ? Packed[N] : CallOutput<N>;
+
+export interface ChartLibrary {
+  readonly charts: readonly Chart[];
+  /** Removed charts that can be brought back, newest first. */
+  readonly removed: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly at: IsoTime;
+  }[];
+  readonly problems: readonly Problem[];
+}
+
+export interface Desk {
+  readonly students: readonly Student[];
+  /** Removed students that can be brought back, newest first; their logs stay. */
+  readonly removed: readonly { readonly id: string; readonly name: string; readonly at: IsoTime }[];
+  readonly problems: readonly Problem[];
+}
+
+/** The ladder last used for a unit of a chart, with the choices of its laps. */
+export interface SavedLadder {
+  readonly chart: string;
+  readonly unit: string;
+  readonly rules: LadderRules;
+  readonly options: LapOptions;
+}
+
+export interface AppendAnswer {
+  /** Entries of this call that are on disk. */
+  readonly stored: number;
+  /** Entries of this and earlier calls that wait in memory until they can be written. */
+  readonly pending: number;
+  readonly problem?: StandingProblem;
+}
+
+export interface History {
+  /** In order of time, amendments applied. */
+  readonly passes: readonly PassRecord[];
+  /** The bars as played, by fingerprint. */
+  readonly units: Readonly<Record<string, PlayedUnit>>;
+  readonly problems: readonly Problem[];
+}
+
+/** A problem that stays on screen until it is gone: an unwritable folder, a file set aside. */
+export interface StandingProblem extends Problem {
+  readonly since: IsoTime;
+}
+
+export interface HostInfo {
+  readonly kind: 'electron' | 'browser';
+  readonly version: string;
+  readonly dataDirectory: string;
+  readonly problems: readonly StandingProblem[];
+}
+
+export type PrintAnswer =
+  | { readonly kind: 'saved'; readonly path: string }
+  | { readonly kind: 'cancelled' }
+  /** The browser host has no printer of its own: the view calls `window.print()`. */
+  | { readonly kind: 'use-browser-print' };
+
+/** Rooms and actions the native menu offers. */
+export type MenuAction =
+  'new-chart' | 'import-chart' | 'export-chart' | 'print' | 'show-keys' | `show-${RoomId}`;
+
+/** What the machine tells the view unasked. */
+export interface ServiceEvents extends Record<EventName, unknown> {
+  /** All standing problems, whenever one comes or goes. */
+  readonly problems: readonly StandingProblem[];
+  readonly menu: { readonly action: MenuAction };
+  readonly power: { readonly state: 'suspend' | 'resume' };
+  /** Somebody started the program again; this window was brought to the front. */
+  readonly 'second-instance': { readonly at: IsoTime };
+}
+
+/** What every transport offers the view. */
+export interface Services {
+  /** @throws ServiceError when the input is refused or the machine side cannot be reached. */
+  call<N extends CallName>(name: N, input: CallInput<N>): Promise<CallOutput<N>>;
+  /** Returns the function that stops listening. */
+  on<E extends EventName>(event: E, listener: (detail: ServiceEvents[E]) => void): () => void;
+}
+
+/** What travels back over a transport. */
+export type Envelope<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };

@@ -1,0 +1,31 @@
+// The ladder last used for each unit of each chart, as a kind of document.
+import { z } from 'zod';
+import { fail, ok } from '../../core/base/result.ts';
+import type { SavedLadder } from '../contract/contract.ts';
+import {
+  inPlainWords,
+  ladderRulesSchema,
+  lapOptionsSchema,
+  shortText,
+} from '../contract/schemas.ts';
+import type { DocumentKind } from './store/documents.ts';
+
+const savedLadderSchema = z.strictObject({
+  chart: shortText,
+  unit: shortText,
+  rules: ladderRulesSchema,
+  options: lapOptionsSchema,
+}) satisfies z.ZodType<SavedLadder>;
+
+export const ladderKind: DocumentKind<SavedLadder> = {
+  what: 'the ladders',
+  one: 'ladder',
+  schemaVersion: 1,
+  migrations: [],
+  idOf: ({ chart, unit }) => JSON.stringify([chart, unit]),
+  parse: (raw) => {
+    const parsed = savedLadderSchema.safeParse(raw);
+    return parsed.success ? ok(parsed.data) : fail(...inPlainWords('The ladder', parsed.error));
+  },
+  seed: () => [],
+};

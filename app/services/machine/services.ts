@@ -1,0 +1,234 @@
+// The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
+import path from 'node:path';
+import type { Chart } from '../../core/model/chart.ts';
+import { readChartFile } from '../../core/chart/chart-file.ts';
+import type { Student } from '../../core/progress/assignment.ts';
+import type { LogEntry } from '../../core/model/pass.ts';
+import type { Problem, Result } from '../../core/base/result.ts';
+import { chartKind } from './charts.ts';
+import type {
+  CallName,
+  Envelope,
+  EventName,
+  HostInfo,
+  ParsedInput,
+  PrintAnswer,
+  ServiceEvents,
+  WireOutput,
+} from '../contract/contract.ts';
+import { calls } from '../contract/contract.ts';
+import type { SettingsKeeper } from './keeper.ts';
+import { keepSettings } from './keeper.ts';
+import { ladderKind } from './ladders.ts';
+import type { Logs } from './logs.ts';
+import { keepLogs } from './logs.ts';
+import { inPlainWords } from '../contract/schemas.ts';
+import type { Standing } from './condition.ts';
+import { standingProblems } from './condition.ts';
+import { studentKind } from './students.ts';
+import type { Documents } from './store/documents.ts';
+import { openDocuments } from './store/documents.ts';
+import { inWords } from './store/durable.ts';
+import type { Disk } from './store/journal.ts';
+import { lockDirectory } from './store/lock.ts';
+import type { StoreEngine } from './store/store-file.ts';
+import { openSettingsStore } from './store/settings-store.ts';
+
+/** What differs between the hosts. */
+export interface HostActions {
+  readonly kind: HostInfo['kind'];
+  readonly version: string;
+  readonly climbing: (on: boolean) => void;
+  readonly printPdf: (input: ParsedInput<'host.printPdf'>) => Promise<PrintAnswer>;
+  readonly openExternal: (url: string) => Promise<boolean>;
+}
+
+export interface ServicesOptions {
+  readonly directory: string;
+  readonly engine: StoreEngine;
+  readonly host: HostActions;
+  readonly now: () => Date;
+  readonly newId: () => string;
+  readonly demoCharts: readonly Chart[];
+  /** Tests put a full disk here. */
+  readonly disk?: Disk;
+}
+
+export interface ServiceHost {
+  /** Never throws; a refused call says why. */
+  readonly handle: (name: string, input: unknown) => Promise<Envelope<unknown>>;
+  /** Every event, for the transport to pass on; returns the function that stops listening. */
+  readonly listen: (
+    listener: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void,
+  ) => () => void;
+  readonly emit: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void;
+  /** Writes what still waits and lets the directory go; returns entries that could not be written. */
+  readonly close: () => readonly LogEntry[];
+}
+
+/** Waiting entries and settings are tried again this often. */
+const RETRY_MS = 5_000;
+
+type Handlers = {
+  [N in CallName]: (input: ParsedInput<N>) => WireOutput<N> | Promise<WireOutput<N>>;
+};
+
+/** @throws DirectoryInUse when another program holds the data directory. */
+export function openServices(options: ServicesOptions): ServiceHost {
+  const { directory, now } = options;
+  const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
+  const emit: ServiceHost['emit'] = (event, detail) =>
+    listeners.forEach((listen) => listen(event, detail));
+  const standing = standingProblems(now, (all) => emit('problems', all));
+  const lock = lockDirectory(directory, options.newId());
+  const stores = openStores(options, (problems) => problems.forEach(standing.raise));
+  const logs = keepLogs(options, standing);
+  const settings = keepSettings(stores.settings, standing);
+  const retry = (): void => {
+    settings.retry();
+    logs.retry();
+  };
+  const timer = setInterval(retry, RETRY_MS);
+  timer.unref();
+  const handlers: Handlers = {
+    ...chartHandlers(stores.charts, options.newId),
+    ...studentHandlers(stores.students),
+    ...recordHandlers(stores, logs, settings),
+    ...hostHandlers(options, standing),
+  };
+  return {
+    handle: (name, input) => handle(handlers, name, input),
+    listen: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    emit,
+    close: () => {
+      clearInterval(timer);
+      retry();
+      lock?.release();
+      return logs.close();
+    },
+  };
+}
+
+type Stores = ReturnType<typeof openStores>;
+
+function openStores(options: ServicesOptions, report: (problems: readonly Problem[]) => void) {
+  const { directory, engine, now } = options;
+  const keeping = { root: directory, now };
+  const at = (...parts: string[]): string => path.join(directory, ...parts);
+  const stores = {
+    settings: openSettingsStore(at('settings.json'), engine, keeping),
+    charts: openDocuments(at('charts.json'), chartKind(options.demoCharts), engine, keeping),
+    ladders: openDocuments(at('ladders.json'), ladderKind, engine, keeping),
+    students: openDocuments(at('students.json'), studentKind, engine, keeping),
+  };
+  for (const store of Object.values(stores)) report(store.problems);
+  return stores;
+}
+
+type ChartCalls = Extract<CallName, `charts.${string}`>;
+
+function chartHandlers(charts: Documents<Chart>, newId: () => string): Pick<Handlers, ChartCalls> {
+  return {
+    'charts.list': () => ({
+      charts: charts.list(),
+      removed: charts
+        .removed()
+        .map(({ at, document }) => ({ id: document.id, title: document.title, at })),
+      problems: charts.problems,
+    }),
+    'charts.save': ({ chart }) => charts.save(chart),
+    'charts.remove': ({ id }) => charts.remove(id),
+    'charts.restore': ({ id }) => charts.restore(id),
+    'charts.import': ({ text }) => importChart(charts, text, newId),
+  };
+}
+
+const studentHandlers = (
+  students: Documents<Student>,
+): Pick<Handlers, Extract<CallName, `students.${string}`>> => ({
+  'students.list': () => ({
+    students: students.list(),
+    removed: students
+      .removed()
+      .map(({ at, document }) => ({ id: document.id, name: document.name, at })),
+    problems: students.problems,
+  }),
+  'students.save': ({ student }) => students.save(student),
+  'students.remove': ({ id }) => students.remove(id),
+  'students.restore': ({ id }) => students.restore(id),
+});
+
+const recordHandlers = (
+  stores: Stores,
+  logs: Logs,
+  settings: SettingsKeeper,
+): Pick<Handlers, Extract<CallName, `${'ladders' | 'log' | 'settings'}.${string}`>> => ({
+  'ladders.list': () => stores.ladders.list(),
+  'ladders.save': (ladder) => stores.ladders.save(ladder),
+  'log.append': ({ entries, desk }) => logs.of(desk).append(entries),
+  'log.history': ({ since, desk }) => logs.of(desk).history(since),
+  'settings.read': () => stores.settings.read(),
+  'settings.write': ({ patch }) => settings.write(patch),
+});
+
+const hostHandlers = (
+  { host, directory }: ServicesOptions,
+  standing: Standing,
+): Pick<Handlers, Extract<CallName, `host.${string}`>> => ({
+  'host.info': () => ({
+    kind: host.kind,
+    version: host.version,
+    dataDirectory: directory,
+    problems: standing.all(),
+  }),
+  'host.climbing': ({ on }) => {
+    host.climbing(on);
+    return null;
+  },
+  'host.printPdf': (input) => host.printPdf(input),
+  'host.openExternal': async ({ url }) => ({ opened: await host.openExternal(url) }),
+});
+
+/** A chart whose id is taken by another one becomes a chart of its own; nothing is replaced. */
+function importChart(charts: Documents<Chart>, text: string, newId: () => string): Result<Chart> {
+  const read = readChartFile(text);
+  if (!read.ok) return read;
+  const taken = charts.get(read.value.id);
+  const same = taken !== undefined && JSON.stringify(taken) === JSON.stringify(read.value);
+  if (same) return read;
+  return charts.save(taken ? { ...read.value, id: newId() } : read.value);
+}
+
+async function handle(
+  handlers: Handlers,
+  name: string,
+  input: unknown,
+): Promise<Envelope<unknown>> {
+  if (!Object.hasOwn(calls, name)) return refused(unknownCall(name));
+  const call = name as CallName;
+  const parsed = calls[call].input.safeParse(input);
+  if (!parsed.success) return refused(...inPlainWords(`The call ‘${name}’`, parsed.error));
+  try {
+    const answer = handlers[call] as (input: unknown) => unknown;
+    return { ok: true, value: await answer(parsed.data) };
+  } catch (error) {
+    return refused(failed(name, error));
+  }
+}
+
+const refused = (...problems: Problem[]): Envelope<never> => ({ ok: false, problems });
+
+const unknownCall = (name: string): Problem => ({
+  code: 'unknown-call',
+  message: `There is no call ‘${name.slice(0, 80)}’.`,
+  cure: 'The window and the program behind it may be of different versions; start Rungwise again.',
+});
+
+const failed = (name: string, error: unknown): Problem => ({
+  code: 'call-failed',
+  message: `‘${name}’ did not work: ${inWords(error)}.`,
+  cure: 'Try again; if it stays, start Rungwise again. What was judged is kept.',
+});

@@ -1,0 +1,176 @@
+// A library of documents of one kind (charts, ladders, students …) in one file: list, save, remove, restore.
+// A document that cannot be understood is named and kept in the file as it is, beside the others.
+import type { Problem, Result } from '../../../core/base/result.ts';
+import { fail, ok } from '../../../core/base/result.ts';
+import type { IsoTime } from '../../../core/base/units.ts';
+import type { SafeKeeping } from './backups.ts';
+import { inWords } from './durable.ts';
+import type { FileKind, StoreEngine, StoreFile } from './store-file.ts';
+import { openStoreFile } from './store-file.ts';
+
+/** Everything a kind of document needs to be kept. Adding a kind is one of these and its calls. */
+export interface DocumentKind<T> {
+  /** For messages: "the charts" … */
+  readonly what: string;
+  /** … and one of them: "chart". */
+  readonly one: string;
+  readonly schemaVersion: number;
+  readonly migrations: FileKind<unknown>['migrations'];
+  readonly idOf: (document: T) => string;
+  readonly parse: (raw: unknown) => Result<T>;
+  /** What a data directory without the file starts with. */
+  readonly seed: () => readonly T[];
+}
+
+export interface Removed<T> {
+  readonly at: IsoTime;
+  readonly document: T;
+}
+
+interface Shelf {
+  readonly items: readonly unknown[];
+  readonly removed: readonly { readonly at: IsoTime; readonly item: unknown }[];
+}
+
+/** Removed documents that can still be brought back. */
+const KEPT_REMOVED = 50;
+
+const shelfKind = <T>(kind: DocumentKind<T>): FileKind<Shelf> => ({
+  what: kind.what,
+  schemaVersion: kind.schemaVersion,
+  migrations: kind.migrations,
+  flaw: ({ items, removed }) =>
+    Array.isArray(items) && Array.isArray(removed) ? undefined : '‘items’ is not a list',
+  empty: () => ({ items: kind.seed(), removed: [] }),
+});
+
+export function openDocuments<T>(
+  file: string,
+  kind: DocumentKind<T>,
+  engine: StoreEngine,
+  keeping: SafeKeeping,
+): Documents<T> {
+  return new Documents(kind, openStoreFile(file, shelfKind(kind), engine, keeping), keeping);
+}
+
+export class Documents<T> {
+  /** What was found wrong when the file was opened. */
+  readonly problems: readonly Problem[];
+  readonly #kind: DocumentKind<T>;
+  readonly #file: StoreFile<Shelf>;
+  readonly #keeping: SafeKeeping;
+  #known: ReadonlyMap<string, T>;
+  /** Kept in the file as they are. */
+  readonly #strangers: readonly unknown[];
+  #removed: readonly Removed<T>[];
+
+  constructor(kind: DocumentKind<T>, file: StoreFile<Shelf>, keeping: SafeKeeping) {
+    const { known, strangers, problems } = sort(file.value.items, kind);
+    this.#kind = kind;
+    this.#file = file;
+    this.#keeping = keeping;
+    this.#known = known;
+    this.#strangers = strangers;
+    this.#removed = readRemoved(file.value, kind);
+    this.problems = [...file.problems, ...problems];
+  }
+
+  list(): readonly T[] {
+    return [...this.#known.values()];
+  }
+
+  /** Removed documents that can be brought back, newest first. */
+  removed(): readonly Removed<T>[] {
+    return this.#removed;
+  }
+
+  get(id: string): T | undefined {
+    return this.#known.get(id);
+  }
+
+  /** Adds the document or replaces the one with its id. */
+  save(raw: unknown): Result<T> {
+    const parsed = this.#kind.parse(raw);
+    if (!parsed.ok) return parsed;
+    const next = new Map(this.#known).set(this.#kind.idOf(parsed.value), parsed.value);
+    return this.#change(parsed.value, next, this.#removed);
+  }
+
+  remove(id: string): Result<null> {
+    const document = this.#known.get(id);
+    if (document === undefined) return fail(notThere(this.#kind.one, id));
+    const next = new Map(this.#known);
+    next.delete(id);
+    const at = this.#keeping.now().toISOString();
+    return this.#change(null, next, [{ at, document }, ...this.#removed]);
+  }
+
+  restore(id: string): Result<T> {
+    const found = this.#removed.find(({ document }) => this.#kind.idOf(document) === id);
+    if (!found) return fail(notThere(`removed ${this.#kind.one}`, id));
+    const next = new Map(this.#known).set(id, found.document);
+    const rest = this.#removed.filter((entry) => entry !== found);
+    return this.#change(found.document, next, rest);
+  }
+
+  /** Writes first, changes memory only when that went well: the library never shows what is not kept. */
+  #change<R>(value: R, next: ReadonlyMap<string, T>, bin: readonly Removed<T>[]): Result<R> {
+    const removed = bin.slice(0, KEPT_REMOVED);
+    try {
+      this.#file.save({
+        items: [...next.values(), ...this.#strangers],
+        removed: removed.map(({ at, document }) => ({ at, item: document })),
+      });
+    } catch (error) {
+      return fail(notSaved(this.#kind.one, error));
+    }
+    this.#known = next;
+    this.#removed = removed;
+    return ok(value);
+  }
+}
+
+interface Sorted<T> {
+  readonly known: Map<string, T>;
+  /** Kept in the file as they are. */
+  readonly strangers: readonly unknown[];
+  readonly problems: readonly Problem[];
+}
+
+function sort<T>(items: readonly unknown[], kind: DocumentKind<T>): Sorted<T> {
+  const known = new Map<string, T>();
+  const strangers: unknown[] = [];
+  const problems: Problem[] = [];
+  items.forEach((item, index) => {
+    const parsed = kind.parse(item);
+    if (parsed.ok) {
+      known.set(kind.idOf(parsed.value), parsed.value);
+      return;
+    }
+    strangers.push(item);
+    problems.push({
+      code: 'document-not-understood',
+      message: `The ${kind.one} in place ${index + 1} of ${kind.what} could not be understood: ${parsed.problems[0]?.message ?? 'it is malformed'}`,
+      cure: 'It is kept in the file but not shown.',
+    });
+  });
+  return { known, strangers, problems };
+}
+
+const readRemoved = <T>(shelf: Shelf, kind: DocumentKind<T>): readonly Removed<T>[] =>
+  shelf.removed.flatMap(({ at, item }) => {
+    const parsed = kind.parse(item);
+    return parsed.ok ? [{ at, document: parsed.value }] : [];
+  });
+
+const notSaved = (one: string, error: unknown): Problem => ({
+  code: 'not-saved',
+  message: `The ${one} could not be saved: ${inWords(error)}.`,
+  cure: 'Make room on the disk or allow writing to the data folder, then save again.',
+});
+
+const notThere = (one: string, id: string): Problem => ({
+  code: 'not-there',
+  message: `There is no ${one} ‘${id}’.`,
+  cure: 'Choose one from the list.',
+});

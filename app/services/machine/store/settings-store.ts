@@ -1,0 +1,52 @@
+// The settings file: read value by value, unknown keys kept, written whole; held in memory while it cannot be written.
+import type { Problem } from '../../../core/base/result.ts';
+import type { SettingsPatch, SettingsRead } from '../../contract/settings.ts';
+import { readSettings } from '../../contract/settings.ts';
+import type { SafeKeeping } from './backups.ts';
+import type { FileKind, StoreEngine } from './store-file.ts';
+import { openStoreFile } from './store-file.ts';
+
+export interface SettingsStore {
+  readonly read: () => SettingsRead;
+  /** In force at once. @throws Error when it could not be written; `retry` then writes it later. */
+  readonly write: (patch: SettingsPatch) => void;
+  /** Writes what could not be written. @throws Error as long as that fails. */
+  readonly retry: () => void;
+  readonly problems: readonly Problem[];
+}
+
+type Raw = Readonly<Record<string, unknown>>;
+
+const settingsKind: FileKind<Raw> = {
+  what: 'the settings',
+  schemaVersion: 1,
+  migrations: [],
+  flaw: () => undefined,
+  empty: () => ({}),
+};
+
+export function openSettingsStore(
+  file: string,
+  engine: StoreEngine,
+  keeping: SafeKeeping,
+): SettingsStore {
+  const stored = openStoreFile(file, settingsKind, engine, keeping);
+  let raw = stored.value;
+  let unsaved = false;
+  const save = (): void => {
+    unsaved = true;
+    stored.save(raw);
+    unsaved = false;
+  };
+  return {
+    read: () => readSettings(raw),
+    write: (patch) => {
+      raw = { ...raw, ...patch };
+      save();
+    },
+    retry: () => {
+      if (unsaved) save();
+    },
+    problems: stored.problems,
+  };
+}

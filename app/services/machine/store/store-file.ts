@@ -1,0 +1,223 @@
+// One JSON document that is never lost: checked before electron-store (or its base `conf`) opens it, set
+// aside and restored from its newest good backup when it cannot be understood, left alone when it is newer.
+import fs from 'node:fs';
+import path from 'node:path';
+import type { Problem } from '../../../core/base/result.ts';
+import type { SafeKeeping } from './backups.ts';
+import { backupsOf, refreshBackup, setAside } from './backups.ts';
+import { assertRoom, copyDurably, inWords, readText, syncDirectory } from './durable.ts';
+
+/** electron-store in Electron, `conf` under plain Node: the same class underneath, the same files. */
+export type StoreEngine = new (options: EngineOptions) => { store: Record<string, unknown> };
+
+interface EngineOptions {
+  readonly cwd: string;
+  /** electron-store takes `name`, conf takes `configName`. */
+  readonly name: string;
+  readonly configName: string;
+  readonly projectVersion: string;
+  readonly clearInvalidConfig: false;
+  readonly accessPropertiesByDotNotation: false;
+  readonly serialize: (value: unknown) => string;
+}
+
+type Raw = Record<string, unknown>;
+
+/** What a kind of file is. `T` is what stands in it beside `schemaVersion`. */
+export interface FileKind<T> {
+  /** For messages: "the charts". */
+  readonly what: string;
+  /** The version this program writes, 1 or more. */
+  readonly schemaVersion: number;
+  /** `migrations[k]` takes version k + 1 to k + 2; each is pure. */
+  readonly migrations: readonly ((raw: Raw) => Raw)[];
+  /** What is wrong with the content of the newest version; undefined when nothing is. */
+  readonly flaw: (raw: Raw) => string | undefined;
+  readonly empty: () => T;
+}
+
+export interface StoreFile<T> {
+  readonly value: T;
+  readonly problems: readonly Problem[];
+  /** False when the file is newer than this program or cannot be read: it is then never written. */
+  readonly writable: boolean;
+  /** @throws Error when the file cannot be written; the file is then as it was. */
+  readonly save: (value: T) => void;
+}
+
+/** Opens `file` (ending in .json). Never throws for what the file holds. */
+export function openStoreFile<T extends object>(
+  file: string,
+  kind: FileKind<T>,
+  engine: StoreEngine,
+  keeping: SafeKeeping,
+): StoreFile<T> {
+  const loaded = load(file, kind, keeping);
+  return {
+    ...loaded,
+    save: (value) => {
+      if (!loaded.writable)
+        throw new Error(`${file} is left as it is: ${loaded.problems[0]?.message}`);
+      write(file, { ...value, schemaVersion: kind.schemaVersion }, engine);
+    },
+  };
+}
+
+type Loaded<T> = Omit<StoreFile<T>, 'save'>;
+
+function load<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Loaded<T> {
+  const found = readText(file);
+  switch (found.kind) {
+    case 'missing':
+      return { value: kind.empty(), problems: [], writable: true };
+    case 'unreadable':
+      return {
+        value: newestBackup(file, kind, keeping)?.value ?? kind.empty(),
+        problems: [unreadable(file, kind, found.reason)],
+        writable: false,
+      };
+    case 'text':
+      return loadText(file, found.text, kind, keeping);
+  }
+}
+
+function loadText<T>(
+  file: string,
+  text: string,
+  kind: FileKind<T>,
+  keeping: SafeKeeping,
+): Loaded<T> {
+  const read = readDocument(text, kind);
+  switch (read.kind) {
+    case 'good':
+      return { value: read.value, problems: keepBackup(file, kind, keeping), writable: true };
+    case 'newer':
+      return {
+        value: kind.empty(),
+        problems: [newer(file, kind, read.version)],
+        writable: false,
+      };
+    case 'bad':
+      return restore(file, kind, keeping, read.why);
+  }
+}
+
+type Document<T> =
+  | { readonly kind: 'good'; readonly value: T }
+  | { readonly kind: 'newer'; readonly version: number }
+  | { readonly kind: 'bad'; readonly why: string };
+
+/** Reads and migrates a document's text; never throws. */
+export function readDocument<T>(text: string, kind: FileKind<T>): Document<T> {
+  if (text.trim() === '') return { kind: 'bad', why: 'it is empty' };
+  let raw: unknown;
+  try {
+    raw = JSON.parse(text);
+  } catch {
+    return { kind: 'bad', why: 'it is not whole JSON' };
+  }
+  if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
+    return { kind: 'bad', why: 'it is not a JSON object' };
+  }
+  return readVersion(raw as Raw, kind);
+}
+
+function readVersion<T>(raw: Raw, kind: FileKind<T>): Document<T> {
+  const { schemaVersion: version, ...content } = raw;
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
+    return { kind: 'bad', why: 'it does not say its version' };
+  }
+  if (version > kind.schemaVersion) return { kind: 'newer', version };
+  try {
+    const steps = kind.migrations.slice(version - 1, kind.schemaVersion - 1);
+    const current = steps.reduce((value, migrate) => migrate(value), content as Raw);
+    const flaw = kind.flaw(current);
+    return flaw ? { kind: 'bad', why: flaw } : { kind: 'good', value: current as T };
+  } catch (error) {
+    return { kind: 'bad', why: inWords(error) };
+  }
+}
+
+function newestBackup<T>(
+  file: string,
+  kind: FileKind<T>,
+  keeping: SafeKeeping,
+): { readonly path: string; readonly value: T } | undefined {
+  for (const backup of backupsOf(keeping, file)) {
+    const found = readText(backup);
+    if (found.kind !== 'text') continue;
+    const read = readDocument(found.text, kind);
+    if (read.kind === 'good') return { path: backup, value: read.value };
+  }
+  return undefined;
+}
+
+/** Sets the file aside, then puts the newest good backup in its place. */
+function restore<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping, why: string): Loaded<T> {
+  const backup = newestBackup(file, kind, keeping);
+  const value = backup?.value ?? kind.empty();
+  try {
+    const aside = setAside(keeping, file);
+    if (backup) copyDurably(backup.path, file);
+    else fs.rmSync(file);
+    const from = backup ? path.basename(backup.path, '.json') : undefined;
+    return { value, problems: [putAside(kind, why, aside, from)], writable: true };
+  } catch (error) {
+    const reason = `${why}, and it could not be set aside: ${inWords(error)}`;
+    return { value, problems: [unreadable(file, kind, reason)], writable: false };
+  }
+}
+
+function keepBackup<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Problem[] {
+  try {
+    refreshBackup(keeping, file);
+    return [];
+  } catch (error) {
+    return [
+      {
+        code: 'no-backup',
+        message: `No backup of ${kind.what} could be made: ${inWords(error)}.`,
+        cure: 'Make room on the disk or allow writing to the data folder.',
+      },
+    ];
+  }
+}
+
+/** The engine writes atomically with fsync; a short write on a nearly full disk is refused beforehand. */
+function write(file: string, content: Raw, Engine: StoreEngine): void {
+  const text = JSON.stringify(content);
+  const { dir, name } = path.parse(file);
+  fs.mkdirSync(dir, { recursive: true });
+  assertRoom(dir, Buffer.byteLength(text));
+  const engine = new Engine({
+    cwd: dir,
+    name,
+    configName: name,
+    projectVersion: '1.0.0',
+    clearInvalidConfig: false,
+    accessPropertiesByDotNotation: false,
+    serialize: (value) => JSON.stringify(value),
+  });
+  engine.store = content;
+  syncDirectory(dir);
+}
+
+const unreadable = <T>(file: string, kind: FileKind<T>, reason: string): Problem => ({
+  code: 'store-unreadable',
+  message: `The file of ${kind.what} could not be read: ${reason}. It was left as it is (${file}).`,
+  cure: 'Mend or move the file, then start Rungwise again; until then nothing is written to it.',
+});
+
+const newer = <T>(file: string, kind: FileKind<T>, version: number): Problem => ({
+  code: 'store-newer',
+  message: `The file of ${kind.what} was written by a newer Rungwise (version ${version} of its form; this one knows ${kind.schemaVersion}). It was left as it is (${file}).`,
+  cure: 'Update Rungwise; until then nothing is written to that file.',
+});
+
+const putAside = <T>(kind: FileKind<T>, why: string, aside: string, from?: string): Problem => ({
+  code: 'store-set-aside',
+  message: `The file of ${kind.what} could not be understood: ${why}. It was kept as ${aside}; ${
+    from ? `the copy of ${from} is in use` : 'there was no earlier copy, so it starts empty'
+  }.`,
+  cure: 'Nothing more is needed; keep the file if you want somebody to look into it.',
+});

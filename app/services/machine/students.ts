@@ -1,0 +1,19 @@
+// The students on the teacher's desk (and the player's own assignments) as a kind of document.
+import type { Student } from '../../core/progress/assignment.ts';
+import { studentSchema } from '../../core/progress/desk-schema.ts';
+import { fail, ok } from '../../core/base/result.ts';
+import { inPlainWords } from '../contract/schemas.ts';
+import type { DocumentKind } from './store/documents.ts';
+
+export const studentKind: DocumentKind<Student> = {
+  what: 'the students',
+  one: 'student',
+  schemaVersion: 1,
+  migrations: [],
+  idOf: (student) => student.id,
+  parse: (raw) => {
+    const parsed = studentSchema.safeParse(raw);
+    return parsed.success ? ok(parsed.data) : fail(...inPlainWords('The student', parsed.error));
+  },
+  seed: () => [],
+};

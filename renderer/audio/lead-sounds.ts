@@ -1,0 +1,22 @@
+// A lead line of a lap as sounds, one per tone, made when they are due.
+import type { LineTone } from '../../app/core/sound/lead/tones.ts';
+import { LINE_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
+import type { Engine } from './engine.ts';
+import type { Sound } from './lap-sources.ts';
+
+export function lineSounds(engine: Engine, tones: readonly LineTone[]): readonly Sound[] {
+  const rate = engine.native.sampleRate;
+  return tones.map((tone) => ({
+    seconds: tone.start,
+    voice: 'model',
+    buffer: () => {
+      const { samples } = renderTone(tone, rate);
+      const buffer = engine.native.createBuffer(1, samples.length, rate);
+      buffer.copyToChannel(
+        Float32Array.from(samples, (x) => x * LINE_GAIN),
+        0,
+      );
+      return buffer;
+    },
+  }));
+}

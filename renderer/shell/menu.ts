@@ -1,0 +1,32 @@
+// What the native menu asks of the view.
+import type { MenuAction } from '../../app/services/contract/contract.ts';
+import { exportDoor } from '../state/files/export-door.svelte.ts';
+import { library } from '../state/library/library.svelte.ts';
+import { messages } from '../state/messages.svelte.ts';
+import { router } from './router.svelte.ts';
+import { shell } from './shell.svelte.ts';
+
+export function carryOut(action: MenuAction): void {
+  switch (action) {
+    case 'new-chart':
+      return router.go('charts', 'new');
+    case 'import-chart':
+      return router.go('charts', 'import');
+    case 'export-chart':
+      return void exportOpenChart();
+    case 'print':
+      return shell.print();
+    case 'show-keys':
+      shell.sheetOpen = true;
+      return;
+    default:
+      return router.go(action.slice('show-'.length));
+  }
+}
+
+async function exportOpenChart(): Promise<void> {
+  const id = router.room === 'charts' ? router.path[0] : undefined;
+  const chart = id === undefined ? undefined : library.find(id);
+  if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
+  await exportDoor.ask(chart);
+}

@@ -1,0 +1,332 @@
+// Conducts a climb: joins the reducer, the laps, the player and the log, and holds what the stage shows.
+import type { StandingProblem } from '../../../app/services/contract/contract.ts';
+import { judgeable, step } from '../../../app/core/ladder/climb.ts';
+import { finderOf } from '../../../app/core/ladder/finding.ts';
+import { newClimb, newFinding } from '../../../app/core/ladder/new-climb.ts';
+import type {
+  ClimbEffect,
+  ClimbEvent,
+  ClimbPass,
+  ClimbPhase,
+  ClimbState,
+  PauseReason,
+  StopReason,
+} from '../../../app/core/ladder/model.ts';
+import type { Found } from '../../../app/core/ladder/tempo-finder.ts';
+import type { ChangeHeard, Verdict, ClimbSource } from '../../../app/core/model/pass.ts';
+import { ok, type Problem, type Result } from '../../../app/core/base/result.ts';
+import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
+import type { PlayerTrouble } from '../../audio/player.ts';
+import { LapMaker } from './laps.ts';
+import { LapTrack, type Report, type TrackedLap } from './lap-track.ts';
+import type { ClimbSetup, Surroundings } from './surroundings.ts';
+import { effectWords, presentRung, rungViews, standingWords } from './words.ts';
+import { Listeners } from './listeners.ts';
+import { PassNotes } from './notes.ts';
+import { PassRecorder, playedUnit, recordOf, type Sitting } from './pass-recorder.ts';
+
+/** Room between now and the first click, so that the context has settled (common practice, no source). */
+const LEAD: Seconds = 0.15;
+/** Of a stop or a pause. */
+const FADE: Seconds = 0.03;
+
+const SOUNDING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting'];
+
+/** A passing sentence; a new `id` each time, so that a screen reader says a repeated one again. */
+export interface ClimbRemark {
+  readonly id: number;
+  readonly text: string;
+}
+
+export class Climb {
+  readonly setup: ClimbSetup;
+  /** Identity of this go at the ladder in the log. */
+  readonly id: string;
+  readonly #around: Surroundings;
+  readonly #recorder: PassRecorder;
+  readonly #sitting: Sitting;
+  readonly #laps: LapMaker;
+  readonly #track = new LapTrack();
+  readonly #notes = new PassNotes();
+  readonly #effects = new Listeners<ClimbEffect>();
+  readonly #handed = new Listeners<TrackedLap>();
+  #leave: readonly (() => void)[] = [];
+  #opening = false;
+  #pausedAtBar = 0;
+  #remarks = 0;
+
+  #state: ClimbState = $state.raw() as unknown as ClimbState;
+  #place = $state.raw<ReturnType<LapTrack['place']>>();
+  #trouble = $state.raw<StandingProblem | null>(null);
+  #problems = $state.raw<readonly Problem[]>([]);
+  #remark = $state.raw<ClimbRemark | null>(null);
+
+  readonly phase = $derived.by(() => this.#state.phase);
+  readonly rungs = $derived.by(() => rungViews(this.#state));
+  readonly rung = $derived.by(() => presentRung(this.#state));
+  readonly bpm: Bpm = $derived.by(() => this.#state.rungs[this.rung] as Bpm);
+  /** The pass that a verdict given now would be for. */
+  readonly awaited: ClimbPass | undefined = $derived.by(() => judgeable(this.#state));
+  /** The latest pass that somebody judged. */
+  readonly lastJudged: ClimbPass | undefined = $derived.by(() =>
+    this.#state.passes.findLast((p) => p.source !== null),
+  );
+  readonly undoable = $derived.by(() => this.#state.undoable !== null);
+  /** The sentence that stands on the stage; '' while the music says it all. */
+  readonly message = $derived.by(() => standingWords(this.#state));
+
+  private constructor(setup: ClimbSetup, around: Surroundings, state: ClimbState) {
+    this.setup = setup;
+    this.id = around.newId();
+    this.#around = around;
+    this.#state = state;
+    this.#laps = new LapMaker(setup.unit, setup.options, state.rules.restBars);
+    this.#sitting = { ...setup, climb: this.id };
+    this.#recorder = new PassRecorder({ ...around, onTrouble: (t) => (this.#trouble = t) });
+  }
+
+  /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
+  static create(setup: ClimbSetup, around: Surroundings): Result<Climb> {
+    const { rules, ownedTempo, finding } = setup;
+    const state = finding ? newFinding(rules) : newClimb(rules, ownedTempo);
+    return state.ok ? ok(new Climb(setup, around, state.value)) : state;
+  }
+
+  /** What a search for a start tempo has found. */
+  get found(): Found | null {
+    return this.#state.finished?.reason === 'found' ? finderOf(this.#state).found : null;
+  }
+  get state(): ClimbState {
+    return this.#state;
+  }
+  /** What is heard at this frame: part, bars, beat, chord now and next, beats until it; none while silent. */
+  get place(): ReturnType<LapTrack['place']> {
+    return this.#place;
+  }
+  /** Stands until every judged pass is saved. */
+  get trouble(): StandingProblem | null {
+    return this.#trouble;
+  }
+  /** Why the sound could not be opened. */
+  get problems(): readonly Problem[] {
+    return this.#problems;
+  }
+  get remark(): ClimbRemark | null {
+    return this.#remark;
+  }
+  /** Entries that are not on disk yet. */
+  get unsaved(): number {
+    return this.#recorder.waiting.length;
+  }
+
+  /** Begins, pauses or goes on, whichever makes sense now. Call it from a key, click or pedal. */
+  go = async (): Promise<void> => {
+    if (this.#state.phase === 'ready') await this.#withSound('begin');
+    else if (this.#state.phase === 'paused') await this.#withSound('resume');
+    else this.pause('player');
+  };
+
+  judge = (verdict: Verdict, source: ClimbSource = 'self'): void => {
+    this.#catchUp();
+    const pass = judgeable(this.#state);
+    if (pass === undefined) return this.#say('There is no pass to judge just now.');
+    this.#send({ kind: 'verdict', pass: pass.number, verdict, source, now: this.#around.now() });
+  };
+
+  /** The ear's verdict on one pass, with what it heard; without a verdict only what it heard is kept. */
+  judgeByEar = (pass: number, verdict: Verdict | null, changes: readonly ChangeHeard[]): void => {
+    this.#notes.heard(pass, changes);
+    if (verdict === null) return;
+    this.#catchUp();
+    this.#send({ kind: 'verdict', pass, verdict, source: 'ear', now: this.#around.now() });
+  };
+
+  undo = (): void => this.#send({ kind: 'undo', now: this.#around.now() });
+
+  pause = (reason: PauseReason): void => {
+    this.#catchUp();
+    if (!SOUNDING.includes(this.#state.phase)) return;
+    this.#send({ kind: 'pause', reason, now: this.#around.now() });
+  };
+
+  /** Ends the climb; what was judged stays. Reason 'hurts' holds nothing against anyone. */
+  stop = (reason: StopReason): void => {
+    if (this.#state.phase === 'finished') return;
+    this.#catchUp();
+    this.#send({ kind: 'stop', reason, now: this.#around.now() });
+  };
+
+  /** Leaves the stage for good. */
+  close = (): void => {
+    this.stop('closed');
+    this.#quiet();
+    for (const leave of this.#leave) leave();
+    this.#leave = [];
+  };
+
+  /** Tries again to save what waits. */
+  retrySaving = (): void => this.#recorder.retry();
+
+  /** Hears of every effect after it was carried out, e.g. to say it aloud. */
+  onEffect = (listener: (effect: ClimbEffect) => void): (() => void) => this.#effects.add(listener);
+
+  /** Hears of every lap as soon as it is handed to the player, the ear's cue to listen. */
+  onLap = (listener: (lap: TrackedLap) => void): (() => void) => this.#handed.add(listener);
+
+  async #withSound(kind: 'begin' | 'resume'): Promise<void> {
+    if (this.#opening) return;
+    this.#opening = true;
+    const opened = await this.#around.player.open();
+    this.#opening = false;
+    this.#problems = opened.ok ? [] : opened.problems;
+    if (!opened.ok) return;
+    if (this.#leave.length === 0) this.#enter();
+    this.#stayAwake(true);
+    this.#send({ kind, now: this.#around.now() });
+  }
+
+  /** Follows the clock and the world from the first sound on. */
+  #enter(): void {
+    const { everyFrame, player, services, onHidden } = this.#around;
+    this.#leave = [
+      everyFrame(this.#frame),
+      player.onTrouble(this.#meet),
+      services.on('power', ({ state }) => state === 'suspend' && this.pause('sleep')),
+      onHidden(() => this.pause('hidden')),
+      () => this.#stayAwake(false),
+    ];
+  }
+
+  #frame = (): void => {
+    this.#catchUp();
+    this.#place = this.#track.place(this.#around.player.heardNow());
+  };
+
+  /** Tells the reducer all that has been heard so far. After a stall that may be several things. */
+  #catchUp(): void {
+    const { player } = this.#around;
+    for (;;) {
+      const due = this.#track.report(player.heardNow(), player.earliest());
+      if (due === undefined) return;
+      this.#report(due);
+    }
+  }
+
+  #report({ kind, pass }: Report): void {
+    const now = this.#around.now();
+    if (kind !== 'pass-ended') return this.#send({ kind, pass, now });
+    this.#notes.ended(pass, this.#around.isoNow());
+    this.#send({ kind, pass, underrun: this.#track.underrun, now });
+  }
+
+  #meet = (trouble: PlayerTrouble): void => {
+    if (trouble.kind === 'underrun') this.#track.flagUnderrun(trouble.at);
+    else this.pause('audio-lost');
+  };
+
+  #send(event: ClimbEvent): void {
+    const next = step(this.#state, event);
+    this.#state = next.state;
+    if (next.ignored !== undefined) this.#say(next.ignored);
+    for (const effect of next.effects) {
+      this.#carryOut(effect);
+      const words = effectWords(effect, this.#state);
+      if (words !== undefined) this.#say(words);
+      this.#effects.tell(effect);
+    }
+  }
+
+  #carryOut(effect: ClimbEffect): void {
+    switch (effect.kind) {
+      case 'play':
+        return this.#play(effect.pass, effect.rung, effect.again ? this.#pausedAtBar : 0);
+      case 'queue':
+        return this.#queue(effect.pass, effect.rung);
+      case 'unqueue':
+        return this.#track.queue(undefined);
+      case 'halt':
+        this.#pausedAtBar = this.#barNow();
+        return this.#quiet();
+      case 'log':
+        return this.#log(effect);
+      case 'amend':
+        return this.#amend(effect);
+      case 'finished':
+        this.#quiet();
+        return this.#stayAwake(false);
+      case 'moved':
+      case 'suggest':
+        return;
+    }
+  }
+
+  #play(pass: number, rung: number, fromBar: number): void {
+    const lap = this.#laps.first(this.#state.rungs[rung] as Bpm, fromBar);
+    const at = this.#around.player.earliest() + LEAD;
+    this.#track.start(this.#hand(pass, rung, fromBar, lap, at));
+  }
+
+  /** Cancels the lap that was queued before, if any, and hands over another for the same moment. */
+  #queue(pass: number, rung: number): void {
+    const current = this.#track.current;
+    if (current === undefined) return;
+    this.#track.queue(undefined);
+    const lap = this.#laps.following(this.#state.rungs[rung] as Bpm);
+    this.#track.queue(this.#hand(pass, rung, 0, lap, current.scheduled.endsAt));
+  }
+
+  #hand(
+    pass: number,
+    rung: number,
+    fromBar: number,
+    lap: ReturnType<LapMaker['first']>,
+    at: Seconds,
+  ): TrackedLap {
+    const sound = this.setup.sound?.(lap, fromBar);
+    const scheduled = this.#around.player.schedule(lap, at, sound);
+    const tracked: TrackedLap = { pass, rung, bpm: lap.bpm, fromBar, scheduled };
+    this.#handed.tell(tracked);
+    return tracked;
+  }
+
+  #barNow(): number {
+    const place = this.#track.place(this.#around.player.heardNow());
+    return place?.unitBar ?? (place?.part === 'count-in' ? place.lap.fromBar : 0);
+  }
+
+  #quiet(): void {
+    this.#around.player.stop(FADE);
+    this.#track.clear();
+    this.#place = undefined;
+  }
+
+  #log(effect: Extract<ClimbEffect, { kind: 'log' }>): void {
+    const pass = this.#passOf(effect.pass);
+    const record = recordOf(this.#sitting, this.#state, pass, {
+      ...this.#notes.facts(pass.number, this.#around),
+      duration: this.#laps.unitSeconds(this.#state.rungs[pass.rung] as Bpm),
+      verdict: effect.verdict,
+      source: effect.source,
+    });
+    this.#recorder.append({ kind: 'pass', pass: record, unit: playedUnit(this.setup.unit) });
+  }
+
+  #amend({ pass, verdict, source }: Extract<ClimbEffect, { kind: 'amend' }>): void {
+    const amends = this.#notes.facts(pass, this.#around).id;
+    const at = this.#around.isoNow();
+    this.#recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
+  }
+
+  #passOf(number: number): ClimbPass {
+    return this.#state.passes.find((p) => p.number === number) as ClimbPass;
+  }
+
+  /** A host that cannot keep the display awake is no reason to stop a climb: nothing is lost by it. */
+  #stayAwake(on: boolean): void {
+    this.#around.services.call('host.climbing', { on }).catch(() => undefined);
+  }
+
+  #say(text: string): void {
+    this.#remark = { id: ++this.#remarks, text };
+  }
+}

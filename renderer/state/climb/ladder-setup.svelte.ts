@@ -1,0 +1,174 @@
+// What is about to be climbed: a unit of a chart, its ladder, and the choices of its laps.
+import type { Chart } from '../../../app/core/model/chart.ts';
+import { type FoundUnit, findUnitAgain } from '../../../app/core/units/find.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { listUnits, parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import type { LadderRules } from '../../../app/core/ladder/model.ts';
+import { checkRules, rungs } from '../../../app/core/ladder/rungs.ts';
+import { suggestRules } from '../../../app/core/ladder/suggest.ts';
+import { localDate } from '../../../app/core/log/days.ts';
+import { ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { Result } from '../../../app/core/base/result.ts';
+import type { LapOptions } from '../../../app/core/timeline/model.ts';
+import type { Bpm } from '../../../app/core/base/units.ts';
+import type { SavedLadder } from '../../../app/services/contract/contract.ts';
+import { call } from '../../services.ts';
+import { library } from '../library/library.svelte.ts';
+import { practiceLog } from '../log/practice-log.svelte.ts';
+import { settings } from '../settings.svelte.ts';
+import { today } from '../log/today.ts';
+
+/** One bar of count-in, every beat, a cue one beat ahead: what a first climb needs (ours, no source). */
+export const USUAL_OPTIONS: LapOptions = {
+  countIn: 'one',
+  restBars: 1,
+  click: { kind: 'every-beat' },
+  subdivision: 1,
+  cueBeats: 1,
+  markChanges: true,
+};
+
+/**
+ * A click every 1.8 s cannot be kept in time with (33 bpm: Repp 2006, rate limits of sensorimotor
+ * synchronization); below this tempo the beat is divided from the start. The margin is ours.
+ */
+const SLOW: Bpm = 40;
+
+function usualOptions({ start, beat }: LadderRules): LapOptions {
+  if (start >= SLOW) return USUAL_OPTIONS;
+  return { ...USUAL_OPTIONS, subdivision: beat.startsWith('dotted') ? 3 : 2 };
+}
+
+export class LadderSetup {
+  #saved = $state.raw<readonly SavedLadder[]>([]);
+  #ready = $state(false);
+  #chart = $state('');
+  #unitKey = $state('');
+  #rules = $state.raw<LadderRules>();
+  options = $state.raw<LapOptions>(USUAL_OPTIONS);
+
+  readonly chart: Chart | undefined = $derived(library.find(this.#chart));
+  /** Everything the chart offers by itself. */
+  readonly units: readonly Unit[] = $derived(this.chart ? listUnits(this.chart) : []);
+  readonly unit: Result<Unit> | undefined = $derived.by(() => {
+    if (!this.chart || this.#unitKey === '') return undefined;
+    const ref = parseUnitKey(this.#unitKey);
+    return ref.ok ? resolveUnit(this.chart, ref.value) : ref;
+  });
+  /** Passes of these bars so far, also from before they were renamed or moved within the chart. */
+  readonly passes: readonly PassRecord[] = $derived.by(() => {
+    const unit = this.unit?.ok ? this.unit.value : undefined;
+    return practiceLog.passes.filter(
+      (p) => p.chart.id === this.#chart && p.unit.fingerprint === unit?.fingerprint,
+    );
+  });
+  readonly owned: OwnedTempo | undefined = $derived(
+    this.unit?.ok ? ownedTempo(this.passes, this.unit.value.tempo.beat, today()) : undefined,
+  );
+  /** What became of the unit since it was last played under this key. */
+  readonly became: FoundUnit | undefined = $derived.by(() => {
+    const last = practiceLog.passes.findLast(
+      (p) => p.chart.id === this.#chart && p.unit.key === this.#unitKey,
+    );
+    if (!last || !this.chart) return undefined;
+    const { key, fingerprint } = last.unit;
+    return findUnitAgain(this.chart, key, fingerprint, practiceLog.units[fingerprint]?.bars);
+  });
+  readonly rungs: Result<readonly Bpm[]> | undefined = $derived(
+    this.#rules ? rungs(this.#rules) : undefined,
+  );
+  readonly problems = $derived(this.#rules ? checkRules(this.#rules) : []);
+
+  get ready(): boolean {
+    return this.#ready;
+  }
+  get chartId(): string {
+    return this.#chart;
+  }
+  get unitKey(): string {
+    return this.#unitKey;
+  }
+  get rules(): LadderRules | undefined {
+    return this.#rules;
+  }
+  /** No pass of this unit is in the log of this day yet. */
+  get cold(): boolean {
+    return !this.passes.some((p) => localDate(p.at) === today());
+  }
+  /** The figure the ladder's rules may lean on, where the log supports one. */
+  get ownedBpm(): Bpm | undefined {
+    const owned = this.owned;
+    return owned?.kind === 'number' || owned?.kind === 'at-least' ? owned.bpm : undefined;
+  }
+
+  load = async (): Promise<void> => {
+    const [saved] = await Promise.all([
+      call('ladders.list', {}),
+      library.load(),
+      practiceLog.load(),
+    ]);
+    this.#saved = saved;
+    this.#ready = true;
+  };
+
+  /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
+  choose = (chart: string | undefined, unit: string | undefined): void => {
+    const last = chart === undefined ? this.#last() : undefined;
+    this.#chart = chart ?? last?.chart ?? library.charts[0]?.id ?? '';
+    this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
+    this.suggest(true);
+  };
+
+  /** What this window pointed at before, else what the log ends with; nothing that is gone since. */
+  #last(): { readonly chart: string; readonly unit: string } | undefined {
+    const here = { chart: this.#chart, unit: this.#unitKey };
+    if (isThere(here)) return here;
+    const pass = practiceLog.passes.findLast((p) =>
+      isThere({ chart: p.chart.id, unit: p.unit.key }),
+    );
+    return pass && { chart: pass.chart.id, unit: pass.unit.key };
+  }
+
+  /** The ladder last used for this unit, or the suggested one. */
+  suggest = (saved: boolean): void => {
+    const last = this.#saved.find((s) => s.chart === this.#chart && s.unit === this.#unitKey);
+    const unit = this.unit?.ok ? this.unit.value : undefined;
+    this.#rules = saved && last ? last.rules : unit ? suggestRules(unit, this.ownedBpm) : undefined;
+    const usual = this.#rules ? usualOptions(this.#rules) : USUAL_OPTIONS;
+    this.options = (saved && last?.options) || settings.now.lapOptions || usual;
+  };
+
+  change = (patch: Partial<LadderRules>): void => {
+    if (this.#rules) this.#rules = { ...this.#rules, ...patch };
+  };
+
+  changeOptions = (patch: Partial<LapOptions>): void => {
+    this.options = { ...this.options, ...patch };
+  };
+
+  /** Keeps the ladder for the next time; a refusal costs no climb. */
+  keep = async (): Promise<void> => {
+    if (!this.#rules) return;
+    const options = { ...this.options, restBars: this.#rules.restBars };
+    const saved = await call('ladders.save', {
+      chart: this.#chart,
+      unit: this.#unitKey,
+      rules: this.#rules,
+      options,
+    });
+    if (saved.ok) this.#saved = [...this.#saved.filter((s) => !same(s, saved.value)), saved.value];
+  };
+}
+
+/** Is the unit still in the library? */
+function isThere({ chart, unit }: { readonly chart: string; readonly unit: string }): boolean {
+  const found = library.find(chart);
+  const ref = found && parseUnitKey(unit);
+  return ref?.ok === true && resolveUnit(found!, ref.value).ok;
+}
+
+const same = (a: SavedLadder, b: SavedLadder): boolean => a.chart === b.chart && a.unit === b.unit;
+
+export const ladderSetup = new LadderSetup();

@@ -1,0 +1,87 @@
+// What a climb is given: its set-up, and the part of the world it needs, as this window has it.
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { Path } from '../../../app/core/fretboard/path.ts';
+import type { LadderRules } from '../../../app/core/ladder/model.ts';
+import type { Lap, LapOptions } from '../../../app/core/timeline/model.ts';
+import type { Bpm, IsoTime, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { LapSound, Player } from '../../audio/player.ts';
+
+export interface ClimbSetup {
+  readonly chart: { readonly id: string; readonly title: string };
+  readonly unit: Unit;
+  readonly rules: LadderRules;
+  /** `restBars` is taken from the rules. */
+  readonly options: LapOptions;
+  readonly session: string;
+  /** No pass of this unit is in the log of this calendar day, so the first one is a cold one. */
+  readonly cold: boolean;
+  /** What of a lap is heard besides its clicks; `fromBar` is the bar of the unit it begins with. */
+  readonly sound?: (lap: Lap, fromBar: number) => LapSound;
+  /** The shapes of the unit's chords, for the stage. */
+  readonly hands?: Path;
+  /** A search for a start tempo instead of a climb up the ladder. */
+  readonly finding?: boolean;
+  /** The unit's owned tempo according to the log. */
+  readonly ownedTempo?: Bpm;
+  /** A turn of a queue has its own time; it is not left for a drill. */
+  readonly turn?: true;
+}
+
+/** Everything of the world that a climb needs, so that tests can give it another. */
+export interface Surroundings {
+  readonly player: Player;
+  readonly services: Pick<Services, 'call' | 'on'>;
+  /** A clock that only goes forward; any origin. */
+  readonly now: () => Seconds;
+  readonly isoNow: () => IsoTime;
+  readonly newId: () => string;
+  /** Runs `action` later; returns the function that calls it off. */
+  readonly later: (wait: Milliseconds, action: () => void) => () => void;
+  /** Calls `tick` once per animation frame until the returned function is called. */
+  readonly everyFrame: (tick: () => void) => () => void;
+  /** Calls `listener` whenever the window is hidden, until the returned function is called. */
+  readonly onHidden: (listener: () => void) => () => void;
+}
+
+/** This window's own clock, identities, frames and visibility around a player and the machine side. */
+export function windowSurroundings(
+  player: Player,
+  services: Pick<Services, 'call' | 'on'>,
+): Surroundings {
+  return {
+    player,
+    services,
+    now: () => performance.now() / 1000,
+    isoNow,
+    newId: () => crypto.randomUUID(),
+    later: (wait, action) => {
+      const timer = setTimeout(action, wait);
+      return () => clearTimeout(timer);
+    },
+    everyFrame,
+    onHidden: (listener) => {
+      const hidden = () => document.visibilityState === 'hidden' && listener();
+      document.addEventListener('visibilitychange', hidden);
+      return () => document.removeEventListener('visibilitychange', hidden);
+    },
+  };
+}
+
+export const isoNow = (): IsoTime => isoWithOffset(new Date());
+
+/** ISO 8601 in the zone of this machine: the log keeps the player's own day. */
+export function isoWithOffset(date: Date): IsoTime {
+  const minutes = -date.getTimezoneOffset();
+  const local = new Date(date.getTime() + minutes * 60_000).toISOString().slice(0, -1);
+  const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0');
+  return `${local}${minutes < 0 ? '-' : '+'}${two(minutes / 60)}:${two(minutes % 60)}`;
+}
+
+function everyFrame(tick: () => void): () => void {
+  let frame = requestAnimationFrame(function next() {
+    frame = requestAnimationFrame(next);
+    tick();
+  });
+  return () => cancelAnimationFrame(frame);
+}

@@ -1,0 +1,116 @@
+// What a climb says in words and shows of its rungs: pure functions of its state, for stage and speech.
+import { finderOf } from '../../../app/core/ladder/finding.ts';
+import type {
+  ClimbEffect,
+  ClimbState,
+  PauseReason,
+  StopReason,
+} from '../../../app/core/ladder/model.ts';
+import type { Bpm } from '../../../app/core/base/units.ts';
+
+/** One rung as the drawn ladder shows it. */
+export interface RungView {
+  readonly index: number;
+  readonly bpm: Bpm;
+  readonly target: boolean;
+  readonly owned: boolean;
+  /** The pass playing or, between passes, the next one is on this rung. */
+  readonly here: boolean;
+  /** Judged and unjudged passes on it in this climb, oldest first. */
+  readonly results: readonly ('clean' | 'missed' | 'unjudged')[];
+}
+
+export function rungViews(state: ClimbState): readonly RungView[] {
+  const here = presentRung(state);
+  return state.rungs.map((bpm, index) => ({
+    index,
+    bpm,
+    target: index === state.targetRung,
+    owned: index <= state.standing.owned && state.standing.owned > 0,
+    here: index === here,
+    results: state.passes.flatMap((p) => (p.rung === index && p.verdict ? [p.verdict] : [])),
+  }));
+}
+
+/** Rung of the pass that is playing, else of the one that comes next. */
+export function presentRung(state: ClimbState): number {
+  const running = state.passes.find((p) => !p.ended);
+  if (running !== undefined) return running.rung;
+  return state.planned?.rung ?? state.passes.at(-1)?.rung ?? state.standing.lower.rung;
+}
+
+const PAUSED: Readonly<Record<PauseReason, string>> = {
+  player: 'Paused.',
+  'audio-lost': 'Paused: the sound stopped. Check the headphones or speakers, then go on.',
+  sleep: 'Paused: the computer went to sleep.',
+  hidden: 'Paused: the window was hidden.',
+};
+
+const FINISHED: Readonly<Record<Exclude<StopReason, 'found'>, string>> = {
+  player: 'Stopped.',
+  hurts:
+    'Stopped. Rest your hands; this pass is not held against you. If it keeps hurting, ask a doctor or hand clinician.',
+  top: 'You reached the top of the ladder.',
+  limit: 'That was the last pass of this climb.',
+  closed: 'Stopped.',
+};
+
+/** How a climb ended; a search names the tempo it found and the range it went to and fro in. */
+function finishedWords(state: ClimbState, reason: StopReason): string {
+  if (reason !== 'found') return FINISHED[reason];
+  const found = finderOf(state).found;
+  if (found === null) return FINISHED.limit;
+  return `${found.start} bpm is a comfortable start: ${found.low} to ${found.high} is where clean and missed took turns.`;
+}
+
+/** The sentence that stands on the stage, or '' when the music says it all. */
+export function standingWords(state: ClimbState): string {
+  if (state.finished !== null) return finishedWords(state, state.finished.reason);
+  if (state.pause !== null) return PAUSED[state.pause.reason];
+  const last = state.passes.at(-1);
+  const lastOne = state.phase === 'resting' && state.planned === null && last?.open;
+  if (lastOne) return 'That was the last pass. Clean or missed?';
+  return state.phase === 'resting' && last?.open ? 'Clean or missed?' : '';
+}
+
+/** Between passes: how fast the next one is, and what it takes to climb from there; '' where none follows. */
+export function nextWords(state: ClimbState): string {
+  const { planned, rules, standing } = state;
+  if (state.finding || planned === null) return '';
+  const { rung, cleans } = standing[planned.side];
+  const next = `Next: ${state.rungs[planned.rung]}.`;
+  if (rung !== planned.rung) return next;
+  const missing = Math.max(1, rules.cleanToClimb - cleans);
+  const atTop = rung === state.rungs.length - 1;
+  if (missing === 1) return `${next} One clean pass ${atTop ? 'is the top' : 'takes you up'}.`;
+  return `${next} ${missing} clean passes in a row ${atTop ? 'are the top' : 'take you up'}.`;
+}
+
+/** A pass that sounds already, or is too near to be replaced, comes first. */
+function whenMoved(state: ClimbState): string {
+  const running = state.passes.some((p) => !p.ended);
+  return running || state.planned?.fixed ? ' after this pass' : '';
+}
+
+/** What an effect is worth saying aloud or as a passing remark; undefined where it is not. */
+export function effectWords(effect: ClimbEffect, state: ClimbState): string | undefined {
+  switch (effect.kind) {
+    case 'moved':
+      return `${effect.move === 'climbed' ? 'Up' : 'Down'} to ${state.rungs[effect.rung]}${whenMoved(state)}.`;
+    case 'suggest':
+      return `${effect.passes} passes at ${state.rungs[effect.rung]} bpm. It may be a good moment to stop for now.`;
+    case 'log':
+    case 'amend':
+      return SAID[effect.verdict];
+    case 'finished':
+      return finishedWords(state, effect.reason);
+    case 'halt':
+      return PAUSED[effect.reason];
+    case 'play':
+    case 'queue':
+    case 'unqueue':
+      return undefined;
+  }
+}
+
+const SAID = { clean: 'Clean.', missed: 'Missed.', unjudged: 'Not judged.' } as const;

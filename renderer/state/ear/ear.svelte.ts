@@ -1,0 +1,196 @@
+// The ear in the view: opens the microphone only while it is wanted, shows that it is open, and knows its delay.
+import type { Problem, Result } from '../../../app/core/base/result.ts';
+import type { IsoTime, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { Settings } from '../../../app/services/contract/contract.ts';
+import type { Capture, Microphones } from '../../audio/capture/model.ts';
+import type { RoundTrip } from '../../audio/capture/latency/round-trip.ts';
+import { NO_SOUND, nextLevel, type SoundLevel } from '../../audio/capture/level.ts';
+import type { Player } from '../../audio/player.ts';
+import { latencyOf } from '../../audio/clock.ts';
+
+/** What the rest of the window gives the ear, so that tests can give it another. */
+export interface EarSurroundings {
+  readonly microphones: () => Promise<Microphones>;
+  /** Opens the player; undefined after saying why it can't be. */
+  readonly player: () => Promise<Player | undefined>;
+  readonly measure: (
+    context: AudioContext,
+    capture: Capture,
+    level: number,
+  ) => Promise<Result<RoundTrip>>;
+  readonly settings: () => Settings;
+  readonly write: (patch: Partial<Settings>) => Promise<void>;
+  readonly isoNow: () => IsoTime;
+}
+
+export interface KnownDelay {
+  readonly milliseconds: Milliseconds;
+  readonly measuredAt: IsoTime;
+  /** Measured with the microphone as it is open now: input delay is drawn anew at each opening. */
+  readonly thisOpening: boolean;
+}
+
+/** Of the input, where the browser does not tell: the middle of what was seen (12–24 ms, WAC 2025). */
+const USUAL_INPUT: Seconds = 0.018;
+
+export class Ear {
+  readonly #around: EarSurroundings;
+  #capture = $state.raw<Capture | null>(null);
+  #problems = $state.raw<readonly Problem[]>([]);
+  #level = $state.raw<SoundLevel>(NO_SOUND);
+  #measuring = $state(false);
+  #trip = $state.raw<RoundTrip | null>(null);
+  #microphones = $state.raw<readonly string[]>([]);
+  #output = $state('');
+  #changed = $state(false);
+  #context: AudioContext | undefined;
+  #opening: Promise<Capture | undefined> | undefined;
+  #leave: readonly (() => void)[] = [];
+
+  constructor(around: EarSurroundings) {
+    this.#around = around;
+  }
+
+  /** Is the microphone open? Shown wherever the player looks. */
+  readonly open: boolean = $derived.by(() => this.#capture !== null);
+  /** The round trip of the devices in use, if it was ever measured. */
+  readonly known: KnownDelay | undefined = $derived.by(() => this.#known());
+
+  get capture(): Capture | null {
+    return this.#capture;
+  }
+  /** Why the microphone is not open although it was wanted, or what went wrong with the measurement. */
+  get problems(): readonly Problem[] {
+    return this.#problems;
+  }
+  get level(): SoundLevel {
+    return this.#level;
+  }
+  get measuring(): boolean {
+    return this.#measuring;
+  }
+  /** The measurement of this opening. */
+  get trip(): RoundTrip | null {
+    return this.#trip;
+  }
+  /** Labels that can be chosen, once the player has allowed a microphone. */
+  get microphones(): readonly string[] {
+    return this.#microphones;
+  }
+  /** Devices came or went since the round trip was last measured: ask again. */
+  get devicesChanged(): boolean {
+    return this.#changed;
+  }
+
+  /** Opens the microphone from a key or click; undefined after noting why it can't be. */
+  listen = (): Promise<Capture | undefined> => {
+    if (this.#capture) return Promise.resolve(this.#capture);
+    this.#opening ??= this.#open().finally(() => (this.#opening = undefined));
+    return this.#opening;
+  };
+
+  /** Lets the microphone go. */
+  release = (): void => {
+    this.#capture?.close();
+    this.#forget();
+  };
+
+  /** Another microphone: kept, and opened at once if one was open. */
+  choose = async (label: string): Promise<void> => {
+    const wasOpen = this.open;
+    this.release();
+    await this.#around.write({ inputDevice: label });
+    if (wasOpen) await this.listen();
+  };
+
+  /** Plays the test sound and keeps the result for this pair of devices. The microphone opens for it if it must. */
+  measure = async (): Promise<void> => {
+    const capture = await this.listen();
+    if (!capture || !this.#context || this.#measuring) return;
+    this.#measuring = true;
+    const found = await this.#around.measure(
+      this.#context,
+      capture,
+      this.#around.settings().masterLevel,
+    );
+    this.#measuring = false;
+    this.#problems = found.ok ? [] : found.problems;
+    if (!found.ok) return;
+    this.#trip = found.value;
+    this.#changed = false;
+    await this.#keep(found.value);
+  };
+
+  /** The delay to reckon with, and whether it was measured: where not, lateness is relative. */
+  roundTrip(): { readonly seconds: Seconds; readonly measured: boolean } {
+    const { known } = this;
+    if (known) return { seconds: known.milliseconds / 1000, measured: true };
+    const output = this.#context ? latencyOf(this.#context) : 0;
+    return { seconds: output + USUAL_INPUT, measured: false };
+  }
+
+  async #open(): Promise<Capture | undefined> {
+    const [microphones, player] = await Promise.all([
+      this.#around.microphones(),
+      this.#around.player(),
+    ]);
+    const context = player?.context();
+    if (!player || !context) return undefined;
+    const opened = await microphones.open(context, this.#around.settings().inputDevice);
+    this.#problems = opened.ok ? [] : opened.problems;
+    if (!opened.ok) return undefined;
+    this.#context = context;
+    this.#capture = opened.value;
+    this.#leave = [
+      opened.value.onBlock(({ samples }) => (this.#level = nextLevel(this.#level, samples))),
+      opened.value.onLost(this.#lost),
+      microphones.onDevicesChanged(() => void this.#lookAround(microphones, true)),
+    ];
+    await this.#lookAround(microphones, false);
+    return opened.value;
+  }
+
+  #lost = (problem: Problem): void => {
+    this.#problems = [problem];
+    this.#forget();
+  };
+
+  #forget(): void {
+    for (const leave of this.#leave) leave();
+    this.#leave = [];
+    this.#capture = null;
+    this.#trip = null;
+    this.#level = NO_SOUND;
+  }
+
+  async #lookAround(microphones: Microphones, changed: boolean): Promise<void> {
+    this.#microphones = await microphones.list();
+    const output = await microphones.output();
+    if (changed && output !== this.#output) {
+      this.#changed = true;
+      this.#trip = null;
+    }
+    this.#output = output;
+  }
+
+  /** While the microphone is closed, the system's own choice and the output can only be guessed: as last time. */
+  #known(): KnownDelay | undefined {
+    const { latencies, inputDevice } = this.#around.settings();
+    const { label } = this.#capture ?? {};
+    const kept =
+      label === undefined
+        ? latencies.findLast((l) => inputDevice === '' || l.input === inputDevice)
+        : latencies.find((l) => l.input === label && l.output === this.#output);
+    return kept && { ...kept, thisOpening: this.#trip !== null };
+  }
+
+  async #keep({ delay }: RoundTrip): Promise<void> {
+    const pair = { input: this.#capture?.label ?? '', output: this.#output };
+    const others = this.#around
+      .settings()
+      .latencies.filter((l) => l.input !== pair.input || l.output !== pair.output);
+    const milliseconds = Math.round(delay * 10_000) / 10;
+    const kept = { ...pair, milliseconds, measuredAt: this.#around.isoNow() };
+    await this.#around.write({ latencies: [...others, kept].slice(-100) });
+  }
+}

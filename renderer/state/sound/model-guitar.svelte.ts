@@ -1,0 +1,46 @@
+// The model guitar of this window: plays a unit once for listening, and is stopped.
+import type { ChartShape } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { StringNote } from '../../../app/core/sound/strum-notes.ts';
+import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import type { Bpm } from '../../../app/core/base/units.ts';
+import type { Player } from '../../audio/player.ts';
+import { type ModelChoice, playedBy } from './model-sound.ts';
+import { sound } from './sound.svelte.ts';
+
+class ModelGuitar {
+  #player: Player | undefined;
+  #ending: ReturnType<typeof setTimeout> | undefined;
+  listening = $state(false);
+
+  /** Plays the unit once after a bar of count-in; listening is no practice and is not logged. */
+  listen = async (
+    unit: Unit,
+    shapes: readonly ChartShape[],
+    bpm: Bpm,
+    choice: ModelChoice,
+  ): Promise<void> => {
+    const player = await sound.open();
+    if (!player) return;
+    this.stop();
+    const lap = buildLap(unit, bpm, { ...BARE_LAP, countIn: 'one', restBars: 1 });
+    const played = playedBy(unit, shapes, choice)(lap, 0);
+    await player.prepare(played.model ?? NO_NOTES);
+    const { endsAt } = player.schedule(lap, player.earliest(), { click: 'count-in', ...played });
+    this.#player = player;
+    this.listening = true;
+    this.#ending = setTimeout(this.stop, (endsAt - player.now()) * 1000);
+  };
+
+  stop = (): void => {
+    clearTimeout(this.#ending);
+    this.#player?.stop();
+    this.#player = undefined;
+    this.listening = false;
+  };
+}
+
+const NO_NOTES: readonly StringNote[] = [];
+
+export const modelGuitar = new ModelGuitar();

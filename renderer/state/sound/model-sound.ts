@@ -1,0 +1,62 @@
+// What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
+import type { ChartShape } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { unitPath } from '../../../app/core/units/tightest.ts';
+import { type LinePart, partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
+import type { LineTone } from '../../../app/core/sound/lead/tones.ts';
+import { strumNotes, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import type { Lap } from '../../../app/core/timeline/model.ts';
+import type { Settings } from '../../../app/services/contract/contract.ts';
+import type { LapSound, Player } from '../../audio/player.ts';
+import type { ClimbSetup } from '../climb/surroundings.ts';
+
+export type ModelChoice = Settings['model'];
+
+/** What a climb hears besides its clicks, lap by lap. */
+export function modelSound(
+  unit: Unit,
+  shapes: readonly ChartShape[],
+  choice: ModelChoice,
+): (lap: Lap, fromBar: number) => LapSound {
+  if (choice.heard === 'off') return () => ({});
+  const playing = playedBy(unit, shapes, choice);
+  return (lap, fromBar) => ({
+    click: choice.heard === 'alone' ? 'count-in' : 'all',
+    ...playing(lap, fromBar),
+  });
+}
+
+/** Makes the strings of a climb's first lap before it begins, so that the count-in is not held up. */
+export async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {
+  const { unit, rules, options } = setup;
+  const first = setup.sound?.(buildLap(unit, rules.start, options), 0);
+  if (first?.model) await player.prepare(first.model);
+}
+
+/** The shapes are looked for once, at the unit's own tempo, so that every rung shows and sounds the same ones. */
+export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: ModelChoice) {
+  const { steps } = unitPath(unit, shapes);
+  return (lap: Lap, fromBar: number): Pick<LapSound, 'model' | 'line'> => {
+    const bars = unit.bars.slice(fromBar);
+    const first = steps.findIndex((step) => step.step.bar >= fromBar);
+    const from = first < 0 ? steps.length : first;
+    const heldOver = fromBar > 0 && lap.opening !== undefined ? 1 : 0;
+    const voicings = voicingsOf(steps.slice(Math.max(0, from - heldOver)));
+    return {
+      ...(choice.chords && { model: strumNotes(lap, { ...unit, bars }, voicings) }),
+      line: linesOf({ ...unit, bars }, lap, choice),
+    };
+  };
+}
+
+function linesOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LineTone[] {
+  return partsIn(unit)
+    .filter(
+      (part) => lines === 'all' || (lines !== 'none' && isOwn(unit, part) === (lines === 'own')),
+    )
+    .flatMap((part) => tonesInLap(unit, lap, part));
+}
+
+const isOwn = ({ line }: Unit, part: LinePart): boolean =>
+  line?.phrase === part.phrase && line.part === part.part;

@@ -1,0 +1,75 @@
+// The one player of this window, opened at the first sound, and the levels it plays at.
+import type { Seconds } from '../../../app/core/base/units.ts';
+import type { Player, VoiceLevels } from '../../audio/player.ts';
+import { QUIET_LEVELS } from '../../audio/player.ts';
+import { messages } from '../messages.svelte.ts';
+import { settings } from '../settings.svelte.ts';
+import { tryLap } from './try-lap.ts';
+
+type ClickVoice = Exclude<keyof VoiceLevels, 'master' | 'model'>;
+
+interface VoiceWords {
+  readonly id: ClickVoice;
+  readonly name: string;
+  readonly what: string;
+}
+
+/** The click voices in the order they are offered. */
+export const voices: readonly VoiceWords[] = [
+  { id: 'bar', name: 'Bar', what: 'The first beat of every bar' },
+  { id: 'beat', name: 'Beat', what: 'The other beats' },
+  { id: 'subdivision', name: 'Between beats', what: 'Halves, thirds or quarters of a beat' },
+  { id: 'cue', name: 'Cue', what: 'Says that a change is coming' },
+  { id: 'change', name: 'Change', what: 'The moment a new chord must sound' },
+];
+
+class Sound {
+  #player: Promise<Player> | undefined;
+  #moving = $state<Partial<VoiceLevels>>({});
+  outputLatency = $state<Seconds>();
+
+  /** As set, with what a slider is just moving on top. */
+  readonly levels: VoiceLevels = $derived({
+    ...QUIET_LEVELS,
+    ...settings.now.levels,
+    master: settings.now.masterLevel,
+    ...this.#moving,
+  });
+
+  /** Loads the audio code when first asked; the context opens only with {@link Player.open}. */
+  player = (): Promise<Player> => {
+    this.#player ??= import('../../audio/live-player.ts').then(({ createPlayer }) =>
+      createPlayer(),
+    );
+    return this.#player;
+  };
+
+  /** Opens the audio from a key or click, at the levels set; false after saying why it can't. */
+  open = async (): Promise<Player | undefined> => {
+    const player = await this.player();
+    const opened = await player.open();
+    if (!opened.ok) {
+      messages.refuse(opened.problems);
+      return undefined;
+    }
+    player.setLevels(this.levels);
+    this.outputLatency = player.context()?.outputLatency;
+    return player;
+  };
+
+  /** A slider is moving: heard at once, kept when it is let go. */
+  preview = (voice: keyof VoiceLevels, level: number): void => {
+    this.#moving = { ...this.#moving, [voice]: level };
+    void this.#player?.then((player) => player.setLevels(this.levels));
+  };
+
+  /** Two bars of one click voice, or of all of them. */
+  try = async (voice: ClickVoice | 'master'): Promise<void> => {
+    const player = await this.open();
+    if (!player) return;
+    player.stop();
+    player.schedule(tryLap(voice === 'master' ? undefined : voice), player.earliest());
+  };
+}
+
+export const sound = new Sound();

@@ -1,0 +1,158 @@
+// A machine side in memory, for tests of the view: same calls, same answers, nothing on disk.
+import { readChartFile } from '../../app/core/chart/chart-file.ts';
+import type { Chart } from '../../app/core/model/chart.ts';
+import type { LogEntry } from '../../app/core/model/pass.ts';
+import type { Student } from '../../app/core/progress/assignment.ts';
+import { OWN_DESK } from '../../app/core/progress/assignment.ts';
+import type { Problem } from '../../app/core/base/result.ts';
+import { fail, ok } from '../../app/core/base/result.ts';
+import { calls } from '../../app/services/contract/contract.ts';
+import type {
+  CallInput,
+  CallName,
+  CallOutput,
+  EventName,
+  ParsedInput,
+  SavedLadder,
+  ServiceEvents,
+  Services,
+} from '../../app/services/contract/contract.ts';
+import { unpackHistory } from '../../app/services/contract/unpack-history.ts';
+import { packLog } from '../../app/services/contract/packed-log.ts';
+import { readSettings } from '../../app/services/contract/settings.ts';
+
+export interface FakeServices extends Services {
+  /** Every entry given to `log.append`, in order. */
+  readonly logged: LogEntry[];
+  /** Every call in order, for "was it called with …". */
+  readonly calls: { readonly name: CallName; readonly input: unknown }[];
+  emit<E extends EventName>(event: E, detail: ServiceEvents[E]): void;
+}
+
+type Answers = { [N in CallName]?: (input: ParsedInput<N>) => CallOutput<N> };
+
+/** @param start.charts The library at the start. @param start.answers Replace single answers, e.g. a full disk. */
+export function fakeServices(
+  start: { readonly charts?: readonly Chart[]; readonly answers?: Answers } = {},
+): FakeServices {
+  const logged: LogEntry[] = [];
+  const seen: FakeServices['calls'] = [];
+  const listeners = new Map<EventName, Set<(detail: never) => void>>();
+  const answers = { ...memoryAnswers(start.charts ?? [], logged), ...start.answers };
+  return {
+    logged,
+    calls: seen,
+    call: async <N extends CallName>(name: N, input: CallInput<N>) => {
+      seen.push({ name, input });
+      const answer = answers[name] as (parsed: unknown) => CallOutput<N>;
+      return structuredClone(answer(calls[name].input.parse(input)));
+    },
+    on: (event, listener) => {
+      const set = listeners.get(event) ?? new Set();
+      listeners.set(event, set.add(listener));
+      return () => set.delete(listener);
+    },
+    emit: (event, detail) => listeners.get(event)?.forEach((listen) => listen(detail as never)),
+  };
+}
+
+/** Documents in memory: saved, removed, brought back. */
+function memoryShelf<T extends { readonly id: string }>(start: readonly T[]) {
+  const items = new Map(start.map((item) => [item.id, item]));
+  const bin = new Map<string, T>();
+  return {
+    all: () => [...items.values()],
+    removed: () => [...bin.values()],
+    save: (item: T) => {
+      items.set(item.id, item);
+      return ok(item);
+    },
+    remove: (id: string) => {
+      const item = items.get(id);
+      if (!item) return fail(notThere(id));
+      items.delete(id);
+      bin.set(id, item);
+      return ok(null);
+    },
+    restore: (id: string) => {
+      const item = bin.get(id);
+      if (!item) return fail(notThere(id));
+      bin.delete(id);
+      items.set(id, item);
+      return ok(item);
+    },
+  };
+}
+
+const notThere = (id: string): Problem => ({
+  code: 'not-there',
+  message: `There is nothing by the id ‘${id}’.`,
+  cure: 'Choose one from the list.',
+});
+
+const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<Answers> => ({
+  ...libraryAnswers(charts),
+  ...recordAnswers(logged),
+  'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
+  'host.climbing': () => null,
+  'host.printPdf': () => ({ kind: 'use-browser-print' }),
+  'host.openExternal': () => ({ opened: false }),
+});
+
+type Of<Room extends string> = Required<Pick<Answers, Extract<CallName, `${Room}.${string}`>>>;
+
+function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
+  const charts = memoryShelf(start);
+  const students = memoryShelf<Student>([]);
+  return {
+    'charts.list': () => ({
+      charts: charts.all(),
+      removed: charts.removed().map(({ id, title }) => ({ id, title, at: FAKE_TIME })),
+      problems: [],
+    }),
+    'charts.save': ({ chart }) => charts.save(chart),
+    'charts.remove': ({ id }) => charts.remove(id),
+    'charts.restore': ({ id }) => charts.restore(id),
+    'charts.import': ({ text }) => {
+      const read = readChartFile(text);
+      return read.ok ? charts.save(read.value) : read;
+    },
+    'students.list': () => ({
+      students: students.all(),
+      removed: students.removed().map(({ id, name }) => ({ id, name, at: FAKE_TIME })),
+      problems: [],
+    }),
+    'students.save': ({ student }) => students.save(student),
+    'students.remove': ({ id }) => students.remove(id),
+    'students.restore': ({ id }) => students.restore(id),
+  };
+}
+
+function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
+  const ladders = new Map<string, SavedLadder>();
+  const ofStudents = new Map<string, LogEntry[]>();
+  let settings: Record<string, unknown> = {};
+  const logOf = (desk: string): LogEntry[] =>
+    desk === OWN_DESK ? logged : (ofStudents.get(desk) ?? begin(desk));
+  const begin = (desk: string): LogEntry[] => {
+    ofStudents.set(desk, []);
+    return logOf(desk);
+  };
+  return {
+    'ladders.list': () => [...ladders.values()],
+    'ladders.save': (ladder) => {
+      ladders.set(`${ladder.chart} ${ladder.unit}`, ladder);
+      return ok(ladder);
+    },
+    'log.append': ({ entries, desk }) => {
+      logOf(desk).push(...entries);
+      return { stored: entries.length, pending: 0 };
+    },
+    'log.history': ({ desk, ...range }) =>
+      unpackHistory({ parts: [packLog(logOf(desk))], problems: [] }, range),
+    'settings.read': () => readSettings(settings),
+    'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
+  };
+}
+
+const FAKE_TIME = '2031-04-05T18:20:00.000+02:00';

@@ -1,0 +1,85 @@
+// A chart moved by semitones or to another capo: everything in it moves together.
+import { describe, expect, test } from 'vitest';
+import type { ChartBody } from '../../../app/core/model/chart.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { parseChart } from '../../../app/core/chart/notation/parse.ts';
+import { printChart } from '../../../app/core/chart/notation/print.ts';
+import { moveCapo, moveChart } from '../../../app/core/chart/transposition.ts';
+import { unwrap } from '../../../app/core/base/result.ts';
+
+const chart = (head: string, bars: string): ChartBody =>
+  unwrap(parseChart(`title: T\n${head}tempo: q = 90\nmeter: 4/4\n\n[A]\n${bars}\n\nform:\nA\n`));
+const text = (body: ChartBody) => printChart(body);
+
+describe('by semitones', () => {
+  test('key and chords move, spelled for the new key', () => {
+    const { chart: moved } = unwrap(moveChart(chart('key: G\n', '| G | D/F# | Em7 | N.C. |'), 1));
+    expect(moved.key).toBe('A♭');
+    expect(text(moved)).toContain('| Ab | Eb/G | Fm7 | N.C. |');
+  });
+
+  test('a shape without open strings moves along the neck; one with them is let go', () => {
+    const pinned = chart('shape Bm = x24432\nshape G = 320003\n', '| Bm | G | F[133211] |');
+    const up = unwrap(moveChart(pinned, 2));
+    expect(text(up.chart)).toContain('shape C#m = x46654');
+    expect(text(up.chart)).toContain('G[355433]');
+    expect(up.unpinned).toEqual(['G']);
+    const down = unwrap(moveChart(pinned, -1));
+    expect(down.unpinned).toEqual(['G', 'F']);
+    expect(text(down.chart)).toContain('shape Bbm = x13321');
+  });
+
+  test('altered endings move, too', () => {
+    const ending = unwrap(
+      parseChart(
+        'title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| G | C |\n\nform:\nA ending | D |\n',
+      ),
+    );
+    expect(text(unwrap(moveChart(ending, 2)).chart)).toContain('ending | E |');
+  });
+
+  const demos = demoCharts().map((demo) => unwrap(parseChart(printChart(demo))));
+
+  test.each(demos.map((demo) => [demo.title, demo] as const))(
+    '‘%s’ comes back from up and down',
+    (_, demo) => {
+      expect(unwrap(moveChart(demo, 0)).chart).toEqual(demo);
+      const back = unwrap(moveChart(unwrap(moveChart(demo, 2)).chart, -2)).chart;
+      expect(printChart(back)).toBe(printChart(demo));
+    },
+  );
+
+  test('a lead line moves along the neck, and not beyond it', () => {
+    const led = demos.find((demo) => demo.sections.some((section) => section.phrases))!;
+    const frets = (body: ChartBody) =>
+      JSON.stringify(body.sections.map((section) => section.phrases)).match(/"fret":\d+/g)!;
+    const up = unwrap(moveChart(led, 1)).chart;
+    expect(frets(up).map((f) => Number(f.slice(7)) - 1)).toEqual(
+      frets(led).map((f) => Number(f.slice(7))),
+    );
+    expect(moveChart(led, 23)).toMatchObject({
+      ok: false,
+      problems: [
+        { code: 'line-off-neck', message: 'The lead line ‘Landing’ would leave the neck.' },
+      ],
+    });
+  });
+
+  test('an unreadable chord or key stops the move', () => {
+    const odd = { ...chart('', '| G |'), key: 'loud' };
+    expect(moveChart(odd, 1)).toMatchObject({ ok: false, problems: [{ code: 'key-unreadable' }] });
+  });
+});
+
+describe('to another capo', () => {
+  test('what sounds stays: B♭ without a capo is G at the third fret', () => {
+    const { chart: moved } = unwrap(moveCapo(chart('key: Bb\n', '| Bb | Gm7 | F/A |'), 3));
+    expect(moved).toMatchObject({ capo: 3, key: 'G' });
+    expect(text(moved)).toContain('| G | Em7 | D/F# |');
+  });
+
+  test('and back', () => {
+    const at2 = { ...chart('key: G\n', '| G | Em |'), capo: 2 };
+    expect(text(unwrap(moveCapo(at2, 0)).chart)).toContain('| A | F#m |');
+  });
+});

@@ -1,0 +1,99 @@
+// The ear on a lead line: right, wrong, late, missing, bent too little. Sound is our own line voice;
+// sampled guitars are judged in the bench and in tests/reference.
+import { describe, expect, it } from 'vitest';
+import type { Chart } from '../../../../app/core/model/chart.ts';
+import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
+import { resolveUnit } from '../../../../app/core/units/resolve.ts';
+import { judgeLine } from '../../../../app/core/ear/lead/judge-lead.ts';
+import { EAR_RATE } from '../../../../app/core/ear/rate.ts';
+import { unwrap } from '../../../../app/core/base/result.ts';
+import { lineTones } from '../../../../app/core/sound/lead/tones.ts';
+import { renderLine } from '../../../../app/core/sound/lead/voice.ts';
+import { lineMoments, type LineMoment } from '../../../../app/core/timeline/lead.ts';
+
+const PART = '| 4 3/5 3/7 h9 2/8 | 2 3/7b1 4 2/10~ r |';
+
+const written: readonly LineMoment[] = (() => {
+  const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| G | G |\nline: L, bar 1\npart One: ${PART}\n`;
+  const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
+  const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
+  return lineMoments(unit, 90, { countIn: 'one', restBars: 0 }, { phrase: 'L', part: 'One' });
+})();
+
+/** The take of a player who does something else with one note. */
+function judged(change: (moment: LineMoment, index: number) => LineMoment | null = (m) => m) {
+  const played = written.flatMap((moment, i) => change(moment, i) ?? []);
+  const samples = renderLine(lineTones(played), 10 * EAR_RATE, EAR_RATE);
+  return judgeLine(written, { samples, start: 0 }, 35);
+}
+const at = (index: number, other: (moment: LineMoment) => LineMoment | null) =>
+  judged((moment, i) => (i === index ? other(moment) : moment));
+const shifted = (moment: LineMoment, by: number): LineMoment => ({
+  ...moment,
+  seconds: moment.seconds + by,
+});
+
+it('hears a line played as written as right and on time', () => {
+  const { notes, tuning } = judged();
+  expect(notes.map((note) => [note.pitch, note.timing])).toEqual(
+    written.map(() => ['right', 'on-time']),
+  );
+  expect(Math.abs(tuning!)).toBeLessThan(5);
+});
+
+it('names the place of every note as the chart does', () => {
+  expect(judged().notes.map(({ bar, entry }) => [bar, entry])).toEqual([
+    [0, 1],
+    [0, 2],
+    [0, 3],
+    [0, 4],
+    [1, 1],
+    [1, 2],
+  ]);
+});
+
+describe('what goes wrong', () => {
+  it('a fret too high is a wrong pitch, and says which', () => {
+    const note = at(1, (m) => ({ ...m, notes: [{ ...m.notes[0]!, pitch: 63 }] })).notes[1]!;
+    expect(note).toMatchObject({ pitch: 'wrong', heard: 63 });
+  });
+
+  it('80 ms late is late, by about that much', () => {
+    const note = at(3, (m) => shifted(m, 0.08)).notes[3]!;
+    expect(note.timing).toBe('late');
+    expect(note.offset).toBeGreaterThan(65);
+    expect(note.offset).toBeLessThan(95);
+  });
+
+  it('a note left out is silent', () => {
+    expect(at(5, () => null).notes[5]).toMatchObject({ timing: 'silent', pitch: 'silent' });
+  });
+
+  it('a bend that stops a quarter-tone short is wrong, with its cents', () => {
+    const short = (m: LineMoment): LineMoment => ({
+      ...m,
+      notes: [{ ...m.notes[0]!, bend: { semitones: 1.5 as 1, release: false } }],
+    });
+    const note = at(4, short).notes[4]!;
+    expect(note.pitch).toBe('wrong');
+    expect(note.bend).toBeGreaterThan(-60);
+    expect(note.bend).toBeLessThan(-40);
+  });
+
+  it('silence is silence, not a verdict on pitch', () => {
+    const { notes, tuning } = judged(() => null);
+    expect(new Set(notes.map((note) => note.pitch))).toEqual(new Set(['silent']));
+    expect(tuning).toBeUndefined();
+  });
+});
+
+it('follows a guitar that is 30 cents flat and says so', () => {
+  const flat = (m: LineMoment): LineMoment => ({
+    ...m,
+    notes: m.notes.map((n) => ({ ...n, ...(n.pitch !== undefined && { pitch: n.pitch - 0.3 }) })),
+  });
+  const { notes, tuning } = judged(flat);
+  expect(tuning).toBeGreaterThan(-36);
+  expect(tuning).toBeLessThan(-24);
+  expect(notes.every((note) => note.pitch === 'right')).toBe(true);
+});

@@ -1,0 +1,64 @@
+// The button and the key of the drill go by one rule: what the one offers, the other does.
+import { beforeEach, expect, it, vi } from 'vitest';
+import { demoCharts } from '../../../../../app/services/machine/demo-charts.ts';
+import { resolveUnit } from '../../../../../app/core/units/resolve.ts';
+import { unwrap } from '../../../../../app/core/base/result.ts';
+import { fakeServices } from '../../../../support/fake-services.ts';
+import type { ClimbSetup } from '../../../../../renderer/state/climb/surroundings.ts';
+import { FakePlayer, Stage as Setting } from './stage.ts';
+
+const chart = demoCharts().find(({ id }) => id === 'demo-copper-staircase')!;
+const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
+const weakest = { bar: 2, change: 2, from: 'Bm', to: 'F#m', heard: 5, broke: 4, how: 'late' };
+
+vi.mock('../../../../../renderer/services.ts', () => {
+  const services = fakeServices({ charts: [chart] });
+  return { services, call: services.call };
+});
+vi.mock('../../../../../renderer/state/sound/sound.svelte.ts', () => ({
+  sound: { open: async () => new FakePlayer() },
+}));
+vi.mock('../../../../../renderer/state/ear/hearing.svelte.ts', () => ({
+  hearing: { of: () => ({ weakest }), attend: async () => {}, forget: () => {} },
+}));
+
+const { library } = await import('../../../../../renderer/state/library/library.svelte.ts');
+const { messages } = await import('../../../../../renderer/state/messages.svelte.ts');
+const { settings } = await import('../../../../../renderer/state/settings.svelte.ts');
+const { stage } = await import('../../../../../renderer/state/climb/stage.svelte.ts');
+
+const said = () => messages.remarks.at(-1)?.text;
+
+async function climb(setup: Partial<ClimbSetup> = {}): Promise<void> {
+  const { id, title } = chart;
+  const setting = new Setting({ setup: { chart: { id, title }, unit, ...setup } });
+  await setting.climb.go();
+  stage.climb = setting.climb;
+}
+
+beforeEach(async () => {
+  vi.stubGlobal('requestAnimationFrame', () => 0);
+  vi.stubGlobal('cancelAnimationFrame', () => {});
+  vi.stubGlobal('document', { addEventListener: () => {}, removeEventListener: () => {} });
+  stage.climb = undefined;
+  stage.waiting = undefined;
+  await Promise.all([library.load(), settings.load()]);
+});
+
+it('offers the weakest change of a climb, and the key drills it', async () => {
+  await climb();
+  expect(stage.weakest).toMatchObject({ from: 'Bm', to: 'F#m' });
+  await stage.steered()!.drill!();
+  expect(stage.climb?.setup.unit.key).toBe('pair:Bm:F#m');
+  expect(stage.waiting?.setup.unit.key).toBe(unit.key);
+  expect(stage.weakest).toBeUndefined();
+});
+
+it('offers none in a turn of a queue, and the key says why it does nothing', async () => {
+  await climb({ turn: true });
+  const before = stage.climb;
+  expect(stage.weakest).toBeUndefined();
+  await stage.steered()!.drill!();
+  expect([stage.climb, stage.waiting]).toEqual([before, undefined]);
+  expect(said()).toMatch(/^A turn of the queue is not left for a drill/);
+});

@@ -1,0 +1,120 @@
+// The ear's own state: it opens one microphone at a time, knows the delay of a pair of devices, and lets go.
+import { describe, expect, it } from 'vitest';
+import { fail, ok } from '../../../../../app/core/base/result.ts';
+import { type Settings, usualSettings } from '../../../../../app/services/contract/settings.ts';
+import type { Capture, Microphones } from '../../../../../renderer/audio/capture/model.ts';
+import { lostProblem, openingProblem } from '../../../../../renderer/audio/capture/problems.ts';
+import { Ear } from '../../../../../renderer/state/ear/ear.svelte.ts';
+import { FakePlayer } from '../climb/stage.ts';
+
+const AT = '2031-04-05T18:20:00.000+02:00';
+
+class World {
+  settings: Settings = { ...usualSettings };
+  output = 'Headphones';
+  refuses: string | undefined;
+  open = 0;
+  #lose: () => void = () => {};
+  #change: () => void = () => {};
+
+  readonly microphones: Microphones = {
+    list: async () => ['Desk', 'Box'],
+    output: async () => this.output,
+    open: async (_, label) =>
+      this.refuses ? fail(openingProblem(this.refuses, label)) : ok(this.#capture(label || 'Desk')),
+    onDevicesChanged: (listener) => ((this.#change = listener), () => {}),
+  };
+  readonly ear = new Ear({
+    microphones: async () => this.microphones,
+    player: async () =>
+      Object.assign(new FakePlayer(), { context: () => ({ outputLatency: 0.03 }) as AudioContext }),
+    measure: async () => ok({ delay: 0.0719, spread: 0.2, accepted: 4, repeats: 4 }),
+    settings: () => this.settings,
+    write: async (patch) => void (this.settings = { ...this.settings, ...patch }),
+    isoNow: () => AT,
+  });
+
+  unplug = () => this.#lose();
+  exchange = async (output: string) => {
+    this.output = output;
+    this.#change();
+    await Promise.resolve().then(() => Promise.resolve());
+  };
+
+  #capture(label: string): Capture {
+    this.open += 1;
+    return {
+      ...{ rate: 48_000, label },
+      onBlock: () => () => {},
+      onLost: (listener) => ((this.#lose = () => listener(lostProblem(label))), () => {}),
+      close: () => void (this.open -= 1),
+    };
+  }
+}
+
+describe('the microphone', () => {
+  it('is opened once, however often it is asked for, and let go', async () => {
+    const world = new World();
+    await Promise.all([world.ear.listen(), world.ear.listen()]);
+    await world.ear.listen();
+    expect([world.open, world.ear.open]).toEqual([1, true]);
+    world.ear.release();
+    expect([world.open, world.ear.open]).toEqual([0, false]);
+  });
+
+  it('that cannot be opened leaves its reason', async () => {
+    const world = new World();
+    world.refuses = 'NotAllowedError';
+    expect(await world.ear.listen()).toBeUndefined();
+    expect(world.ear.problems).toMatchObject([{ code: 'microphone-refused' }]);
+  });
+
+  it('that goes away is closed, and says so', async () => {
+    const world = new World();
+    await world.ear.listen();
+    world.unplug();
+    expect(world.ear.open).toBe(false);
+    expect(world.ear.problems).toMatchObject([{ code: 'microphone-lost' }]);
+  });
+
+  it('is exchanged while it is open', async () => {
+    const world = new World();
+    await world.ear.listen();
+    await world.ear.choose('Box');
+    expect([world.open, world.ear.capture?.label]).toEqual([1, 'Box']);
+    expect(world.settings.inputDevice).toBe('Box');
+  });
+});
+
+describe('the round trip', () => {
+  it('is a guess of the output’s own delay and a usual input’s until it is measured', async () => {
+    const world = new World();
+    await world.ear.listen();
+    // 18 ms is the middle of the input delays of 12 to 24 ms seen at openings (WAC 2025).
+    expect(world.ear.roundTrip()).toEqual({ seconds: 0.048, measured: false });
+  });
+
+  it('is kept for this pair of devices and no other', async () => {
+    const world = new World();
+    await world.ear.listen();
+    await world.ear.measure();
+    expect(world.settings.latencies).toEqual([
+      { input: 'Desk', output: 'Headphones', milliseconds: 71.9, measuredAt: AT },
+    ]);
+    expect(world.ear.roundTrip()).toEqual({ seconds: 0.0719, measured: true });
+    expect(world.ear.known).toMatchObject({ thisOpening: true });
+    await world.ear.choose('Box');
+    expect(world.ear.roundTrip().measured).toBe(false);
+    await world.ear.choose('Desk');
+    expect(world.ear.known).toMatchObject({ milliseconds: 71.9, thisOpening: false });
+  });
+
+  it('is asked for again when the output changes', async () => {
+    const world = new World();
+    await world.ear.listen();
+    await world.ear.measure();
+    await world.exchange('Loudspeaker');
+    await expect.poll(() => world.ear.devicesChanged).toBe(true);
+    expect(world.ear.roundTrip().measured).toBe(false);
+  });
+});
