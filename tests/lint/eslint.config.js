@@ -32,7 +32,7 @@ const layers = {
   'renderer/**': [
     ...outside.node,
     ...outside.electron,
-    '**/services/store/**',
+    '**/services/machine/**',
     '**/electron/**',
     '**/browser-host/**',
   ],
@@ -55,7 +55,7 @@ const layerRules = Object.entries(layers).map(([folder, banned]) => ({
 }));
 
 const toneOutsideAudio = {
-  files: ['renderer/{state,screens,parts,theme}/**/*.{ts,svelte}', 'renderer/*.{ts,svelte}'],
+  files: ['renderer/{state,screens,parts,theme,shell,input,page}/**/*.{ts,svelte}', 'renderer/*.{ts,svelte}'],
   rules: {
     'no-restricted-imports': [
       'error',
