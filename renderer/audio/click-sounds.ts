@@ -1,6 +1,6 @@
 // The click voices as audio buffers, and the clicks of a lap as sounds.
 import { type HeardClicks, hitsOf } from '../../app/core/sound/hits.ts';
-import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
+import { CLICK_VOICES, type ClickVoice } from '../../app/core/timeline/click-voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { SampleRate } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';

@@ -7,7 +7,7 @@ import { OfflineContext } from 'tone/build/esm/core/context/OfflineContext.js';
 import { setContext } from 'tone/build/esm/core/context/GlobalContext.js';
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js';
 import { ceilingCurve, KNEE } from '../../app/core/sound/ceiling.ts';
-import { CLICK_VOICES, type ClickVoice } from '../../app/core/sound/voices.ts';
+import { CLICK_VOICES, type ClickVoice } from '../../app/core/timeline/click-voices.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
 import type { VoiceLevels } from './player.ts';
 

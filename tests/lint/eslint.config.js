@@ -55,7 +55,10 @@ const layerRules = Object.entries(layers).map(([folder, banned]) => ({
 }));
 
 const toneOutsideAudio = {
-  files: ['renderer/{state,screens,parts,theme,shell,input,page}/**/*.{ts,svelte}', 'renderer/*.{ts,svelte}'],
+  files: [
+    'renderer/{state,screens,parts,theme,shell,input,page}/**/*.{ts,svelte}',
+    'renderer/*.{ts,svelte}',
+  ],
   rules: {
     'no-restricted-imports': [
       'error',

@@ -1,7 +1,7 @@
 // Takes the program's own clicks out of what the microphone heard: it knows how they sound, and when.
 import FFT from 'fft.js';
 import { renderVoice } from '../sound/voices.ts';
-import type { ClickVoice } from '../sound/voices.ts';
+import type { ClickVoice } from '../timeline/click-voices.ts';
 import type { Samples, Seconds, Share } from '../base/units.ts';
 import { EAR_RATE } from './rate.ts';
 

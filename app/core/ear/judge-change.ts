@@ -1,4 +1,5 @@
 // One change: when it came, and which chord it was, from the strokes and the notes that were heard.
+import type { Heard } from './heard.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Seconds, Share } from '../base/units.ts';
 import { pairStrokes } from './align.ts';
@@ -7,13 +8,6 @@ import type { Expectation, ExpectedChange } from './model.ts';
 import type { Onset } from './onsets.ts';
 import { TOGETHER } from './verdict.ts';
 import type { TuningEvidence } from './tuning.ts';
-
-/** What has been heard so far; `samples` at the ear's rate, the first `length` of them filled. */
-export interface Heard {
-  readonly samples: Float32Array;
-  readonly length: number;
-  readonly onsets: readonly Onset[];
-}
 
 export interface JudgedChange {
   readonly heard: ChangeHeard;

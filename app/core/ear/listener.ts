@@ -2,7 +2,8 @@
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Cents, SampleRate, Samples, Seconds, Share } from '../base/units.ts';
 import { HEARD, clickRemover } from './clicks.ts';
-import { judgeChange, type Heard } from './judge-change.ts';
+import type { Heard } from './heard.ts';
+import { judgeChange } from './judge-change.ts';
 import type { Expectation } from './model.ts';
 import { type Onset, onsetDetector } from './onsets.ts';
 import { EAR_RATE, resampler } from './rate.ts';

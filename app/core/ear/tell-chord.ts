@@ -2,7 +2,7 @@
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Seconds, Share } from '../base/units.ts';
 import { type Hypothesis, type SlipKind, fit, hypothesesFor } from './chords.ts';
-import type { Heard } from './judge-change.ts';
+import type { Heard } from './heard.ts';
 import type { ExpectedChange } from './model.ts';
 import { hearNotes } from './notes.ts';
 import type { Onset } from './onsets.ts';

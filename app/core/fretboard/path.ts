@@ -8,7 +8,7 @@ import { type Candidate, type CandidateSet, candidatesFor } from './candidates.t
 import { changeOfHands } from './change.ts';
 import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
 import type { Shape } from './shape.ts';
-import type { ChordStep } from '../units/time-between.ts';
+import type { ChordStep } from './chord-step.ts';
 import { PATH } from './weights.ts';
 
 export interface Alternative {

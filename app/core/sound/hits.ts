@@ -2,7 +2,7 @@
 import type { Rational } from '../base/rational.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import type { Seconds } from '../base/units.ts';
-import type { ClickVoice } from './voices.ts';
+import type { ClickVoice } from '../timeline/click-voices.ts';
 
 /** One click: a voice at a time from the start of its lap. */
 export interface Hit {

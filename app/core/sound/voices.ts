@@ -1,9 +1,6 @@
 // The five click voices as samples: pure functions of the sample rate, used live, in WAV files and by the ear.
 import type { Hertz, SampleRate, Seconds } from '../base/units.ts';
-
-export type ClickVoice = 'bar' | 'beat' | 'subdivision' | 'cue' | 'change';
-
-export const CLICK_VOICES: readonly ClickVoice[] = ['bar', 'beat', 'subdivision', 'cue', 'change'];
+import { CLICK_VOICES, type ClickVoice } from '../timeline/click-voices.ts';
 
 /** One decaying sine: frequency, share of the whole, time to fall to 1/e. */
 interface Partial {

@@ -1,7 +1,7 @@
 // What sounds and shows when: the timed events of one lap (count-in, the unit's bars, rest bars).
 import type { Meter } from '../model/chart.ts';
 import type { Rational } from '../base/rational.ts';
-import type { ClickVoice } from '../sound/voices.ts';
+import type { ClickVoice } from './click-voices.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 
 /** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */

@@ -1,7 +1,7 @@
 // Finds a practised unit again after its chart was edited, and says in words what became of it.
 import { barContent } from './fingerprint.ts';
 import type { Chart } from '../model/chart.ts';
-import { unrollForm } from '../chart/form.ts';
+import { unrollForm } from '../chart/form/form.ts';
 import type { PlayedBar, Unit, UnitRef } from '../model/unit.ts';
 import { listUnits, parseUnitKey, resolveUnit } from './resolve.ts';
 

@@ -1,21 +1,18 @@
 // Units: everything in a chart that can be practised, resolved to the plain bars that are played.
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { fingerprint } from './fingerprint.ts';
-import {
-  type BarInSection,
-  type FormPlace,
-  type Sounding,
-  barsOfPlace,
-  findSection,
-  playBars,
-  playSection,
-  soundingAfter,
-  unrollForm,
-} from '../chart/form.ts';
+import { type FormPlace, findSection, playSection, unrollForm } from '../chart/form/form.ts';
 import type { Chart, ChartBody, Section } from '../model/chart.ts';
 import { changesOf, pairBars } from './pair.ts';
+import {
+  type BarInSection,
+  type Sounding,
+  barsOfPlace,
+  playBars,
+  soundingAfter,
+} from './played-bars.ts';
 import { tightestBars } from './tightest-bars.ts';
-import { partsOf } from '../lead/in-section.ts';
+import { partsOf } from '../chart/form/leads.ts';
 import type { PlayedBar, Unit, UnitRef } from '../model/unit.ts';
 import { unitKey } from './keys.ts';
 

@@ -1,5 +1,6 @@
 // The tightest changes of a section as bars to practise: each of the hardest few back and forth.
-import { tightestFirst, neckOf, unitPath } from './tightest.ts';
+import { neckOf, unitPath } from './hands.ts';
+import { tightestFirst } from './tightest.ts';
 import type { ChartShape } from '../model/chart.ts';
 import { changesOf, pairBars } from './pair.ts';
 import type { PlayedBar, Unit } from '../model/unit.ts';

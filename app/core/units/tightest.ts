@@ -4,10 +4,10 @@ import type { Unit } from '../model/unit.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 import { type Change, changeBetween } from '../fretboard/change.ts';
 import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
-import { type Path, bestPath } from '../fretboard/path.ts';
+import type { Path } from '../fretboard/path.ts';
 import { reasonFor } from '../fretboard/reason.ts';
 import type { Shape } from '../fretboard/shape.ts';
-import { chordSteps } from './time-between.ts';
+import { neckOf, unitPath } from './hands.ts';
 
 export interface TightChange {
   readonly from: string;
@@ -56,16 +56,6 @@ export function tightestFirst(
   });
   return [...found.values()].sort((a, b) => b.tightness - a.tightness);
 }
-
-/** The neck a unit is played on: the usual one with the unit's capo. */
-export const neckOf = (unit: Pick<Unit, 'capo'>): Neck => ({ ...USUAL_NECK, capo: unit.capo });
-
-/**
- * The shapes of a unit, with the chart's own pinned. They are chosen at the unit's own tempo, so that
- * every rung of a ladder shows and sounds the same ones.
- */
-export const unitPath = (unit: Unit, shapes: readonly ChartShape[] = []): Path =>
-  bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, { neck: neckOf(unit) });
 
 /** A unit's shapes, and its changes at a tempo, tightest first. */
 export function handsFor(

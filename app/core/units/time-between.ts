@@ -1,27 +1,14 @@
 // How much time the music gives for each change: from the last stroke of the old chord to the first of the new.
-import type { ChartShape, Frets } from '../model/chart.ts';
+import type { ChartShape } from '../model/chart.ts';
 import { type BarStroke, strokesInBar } from '../rhythm/strum.ts';
 import { swung } from '../rhythm/swing.ts';
 import type { Unit } from '../model/unit.ts';
+import type { ChordStep } from '../fretboard/chord-step.ts';
 import { toAscii } from '../harmony/notes.ts';
-import { type Rational, toNumber } from '../base/rational.ts';
+import { toNumber } from '../base/rational.ts';
 import { BARE_LAP } from '../timeline/bare-lap.ts';
 import { type TimedBar, layOutBars } from '../timeline/bars.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
-
-/** A chord of the unit in the order it is played. */
-export interface ChordStep {
-  readonly symbol: string;
-  /** The teacher's pin. */
-  readonly pin?: Frets;
-  /** Index into the unit's bars, and where in that bar the chord stands; absent for one held over. */
-  readonly bar: number;
-  readonly inBar?: Rational;
-  /** From the unit's start. */
-  readonly at: Seconds;
-  /** Time for the hand to get here from the step before; absent for the first. */
-  readonly gap?: Seconds;
-}
 
 /**
  * The unit's chords in order with the time before each, at a tempo. Strokes on muted strings count as

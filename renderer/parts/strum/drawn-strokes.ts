@@ -1,7 +1,7 @@
 // What a bar's strokes show: where they stand, and which one is sounding.
 import type { ChartBody, Section } from '../../../app/core/model/chart.ts';
 import { strokesInBar, type StrummedBar } from '../../../app/core/rhythm/strum.ts';
-import { writtenBars } from '../../../app/core/chart/written-bars.ts';
+import { writtenBars } from '../../../app/core/chart/form/written-bars.ts';
 import { toNumber } from '../../../app/core/base/rational.ts';
 import type { Share } from '../../../app/core/base/units.ts';
 

@@ -2,7 +2,7 @@
 import { Climb } from './climb.svelte.ts';
 import { type ClimbSetup, windowSurroundings } from './surroundings.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
 import { localDate } from '../../../app/core/log/days.ts';
 import type { Steered } from '../../input/controls.ts';
 import { focusRoomTitle } from '../../page/focus.ts';

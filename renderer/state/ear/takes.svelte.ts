@@ -3,7 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
-import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
 import { fail, type Problem } from '../../../app/core/base/result.ts';
 import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';

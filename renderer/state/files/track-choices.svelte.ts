@@ -3,7 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
 import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
-import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';

@@ -1,7 +1,7 @@
 // What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
 import type { ChartShape } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
 import { type LinePart, partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
 import type { LineTone } from '../../../app/core/sound/lead/tones.ts';
 import { strumNotes, voicingsOf } from '../../../app/core/sound/strum-notes.ts';

@@ -1,6 +1,6 @@
 // What is played in one take of the test set, drawn from a seed: exact strokes, exact truth, nothing rendered yet.
 import type { Bpm, Cents, Midi, PitchClass, Seconds } from '../../../app/core/base/units.ts';
-import type { ClickVoice } from '../../../app/core/sound/voices.ts';
+import type { ClickVoice } from '../../../app/core/timeline/click-voices.ts';
 import type { Timbre } from './bank.ts';
 import { dice } from './random.ts';
 import type { Dice } from './random.ts';

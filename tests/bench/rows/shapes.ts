@@ -1,7 +1,7 @@
 // Bench rows of harmony and hands: time to find shapes and paths, and agreement with a published table.
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
-import type { ChordStep } from '../../../app/core/units/time-between.ts';
+import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';

@@ -5,7 +5,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
-import { unitPath } from '../../../app/core/units/tightest.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { type StringNote, strumNotes, voicingsOf } from '../../../app/core/sound/strum-notes.ts';

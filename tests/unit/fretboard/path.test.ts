@@ -7,7 +7,7 @@ import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { type Path, type PathStep, bestPath, urgencyOf } from '../../../app/core/fretboard/path.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { tightestFirst } from '../../../app/core/units/tightest.ts';
-import type { ChordStep } from '../../../app/core/units/time-between.ts';
+import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { PATH } from '../../../app/core/fretboard/weights.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 

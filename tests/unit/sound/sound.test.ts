@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CEILING, ceilingCurve, KNEE, underCeiling } from '../../../app/core/sound/ceiling.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
-import { CLICK_VOICES, renderVoice } from '../../../app/core/sound/voices.ts';
+import { renderVoice } from '../../../app/core/sound/voices.ts';
+import { CLICK_VOICES } from '../../../app/core/timeline/click-voices.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { emptyBars, PLAIN, unitOf } from '../timeline/examples.ts';
 

@@ -1,7 +1,8 @@
 // Units worked out by hand: which bars are played, what is held, what changes.
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
-import { playForm, unrollForm } from '../../../app/core/chart/form.ts';
+import { unrollForm } from '../../../app/core/chart/form/form.ts';
+import { playForm } from '../../../app/core/units/played-bars.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';

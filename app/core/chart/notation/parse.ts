@@ -2,7 +2,7 @@
 import { type Problem, type Result, type TextSpan, fail, ok } from '../../base/result.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
 import { checkChart } from '../check.ts';
-import { endingMeter, playSection } from '../form.ts';
+import { endingMeter, playSection } from '../form/form.ts';
 import { MAX_PROBLEMS, MAX_SECTION_BARS, MAX_TEXT } from '../../model/limits.ts';
 import { meterOf } from '../../rhythm/meter.ts';
 import type {

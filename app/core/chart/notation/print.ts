@@ -10,7 +10,7 @@ import {
   slotsOf,
   splitOf,
 } from '../../rhythm/slots.ts';
-import { endingMeter, findSection, playSection } from '../form.ts';
+import { endingMeter, findSection, playSection } from '../form/form.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
 import type { Phrase } from '../../model/lead.ts';
 import { printPartText } from '../../lead/part-text.ts';

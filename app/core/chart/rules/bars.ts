@@ -3,7 +3,7 @@ import { type Rational, compare, toNumber } from '../../base/rational.ts';
 import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../../model/limits.ts';
 import { barLength, checkMeter, printMeter } from '../../rhythm/meter.ts';
 import type { Bar, ChordAt, Feel, Meter } from '../../model/chart.ts';
-import { playOrder } from '../repeats.ts';
+import { playOrder } from '../form/repeats.ts';
 import { chordsInSlot, slotsOf, splitOf } from '../../rhythm/slots.ts';
 import { checkStrum } from '../../rhythm/strum.ts';
 import { checkFrets, checkSymbol, problemsOf } from './head.ts';

@@ -1,6 +1,6 @@
 // Rules for the form: sections that exist, endings that fit, and no more bars than anyone plays.
 import { editDistance } from '../../harmony/nearest.ts';
-import { alterEnding, endingMeter, findSection, keptBars, playSection } from '../form.ts';
+import { alterEnding, endingMeter, findSection, keptBars, playSection } from '../form/form.ts';
 import {
   MAX_FORM_ENTRIES,
   MAX_PLAYED_BARS,

@@ -3,7 +3,7 @@ import { realisePhrase } from '../../lead/realise.ts';
 import { MAX_NAME } from '../../model/limits.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
 import type { Phrase } from '../../model/lead.ts';
-import { lineLengths } from '../../lead/in-section.ts';
+import { lineLengths } from '../form/leads.ts';
 import { isName } from './names.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
 

@@ -2,7 +2,7 @@
 import { beatsOf } from '../../rhythm/meter.ts';
 import { add, div, rational, toNumber } from '../../base/rational.ts';
 import { hitsOf } from '../../sound/hits.ts';
-import type { ClickVoice } from '../../sound/voices.ts';
+import type { ClickVoice } from '../../timeline/click-voices.ts';
 import type { Lap, LapBar } from '../../timeline/model.ts';
 import type { Midi, Seconds } from '../../base/units.ts';
 import type { PracticeTrack } from '../practice-track.ts';

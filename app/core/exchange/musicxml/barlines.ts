@@ -1,6 +1,6 @@
 // Writes bar lines that carry something: repeats, endings, ends of sections (W3C MusicXML 4.0, barline).
-import type { SheetBar } from './read/sheet.ts';
-import { type XmlElement, element } from './write/xml.ts';
+import type { SheetBar } from './sheet.ts';
+import { type XmlElement, element } from './xml-write.ts';
 
 /** A repeat or an ending that starts at a bar. */
 export function leftBarline(bar: SheetBar): XmlElement[] {

@@ -5,8 +5,8 @@ import { knownQualities, readQuality } from '../../harmony/quality.ts';
 import { readChord } from '../../harmony/read.ts';
 import type { Key } from '../../harmony/key.ts';
 import { noteOf, rootOf } from './harmony-root.ts';
-import { type XmlElement, element } from './write/xml.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './read/xml.ts';
+import { type XmlElement, element } from './xml-write.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
 
 /** Kinds of the standard and the suffix that says the same, simplest first. */
 const KINDS: readonly (readonly [kind: string, suffix: string])[] = [

@@ -8,8 +8,8 @@ import { FINGERS } from '../../fretboard/hand.ts';
 import { type Press, fingersOf, isBarre } from '../../fretboard/shape.ts';
 import { type Result, fail } from '../../base/result.ts';
 import type { Fret, StringNo } from '../../base/units.ts';
-import { type XmlElement, element } from './write/xml.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './read/xml.ts';
+import { type XmlElement, element } from './xml-write.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
 
 /** Frets that a diagram shows at least (common practice, no source). */
 const LEAST_FRETS = 4;

@@ -1,8 +1,8 @@
 // The root of a harmony: as a note, or as a step of the key (W3C MusicXML 4.0, root, numeral and function).
 import { Note } from 'tonal';
 import { type Key, readKey } from '../../harmony/key.ts';
-import { keyNameOf } from './read/head.ts';
-import { type XmlNode, childAt, numberAt, textAt } from './read/xml.ts';
+import { keyNameOf } from './head-read.ts';
+import { type XmlNode, childAt, numberAt, textAt } from './xml-read.ts';
 
 /** Steps of the scales that numerals count in; the minor one is the natural (common practice, no source). */
 const MAJOR = ['1P', '2M', '3M', '4P', '5P', '6M', '7M'];

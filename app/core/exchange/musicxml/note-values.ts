@@ -1,8 +1,8 @@
 // Note values of lead lines to and from MusicXML's types, dots and triplets.
 import { type Rational, compare, equals, sub } from '../../base/rational.ts';
 import { type NoteValue, valueLength } from '../../model/lead.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './read/xml.ts';
-import { type XmlElement, element } from './write/xml.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
+import { type XmlElement, element } from './xml-write.ts';
 
 const TYPES: Record<NoteValue['of'], string> = {
   1: 'whole',

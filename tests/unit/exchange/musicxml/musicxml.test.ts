@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
-import { playForm } from '../../../../app/core/chart/form.ts';
+import { playForm } from '../../../../app/core/units/played-bars.ts';
 import { meterOf } from '../../../../app/core/rhythm/meter.ts';
 import type { ChartBody, Meter } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';

@@ -1,7 +1,7 @@
 // Finds sections and form in a sheet: what comes again is written once and played again.
 import { equals } from '../../../base/rational.ts';
 import type { Problem } from '../../../base/result.ts';
-import { endingMeter } from '../../../chart/form.ts';
+import { endingMeter } from '../../../chart/form/form.ts';
 import { MAX_TIMES } from '../../../model/limits.ts';
 import { printMeter } from '../../../rhythm/meter.ts';
 import type {
@@ -14,14 +14,14 @@ import type {
   StrumPattern,
 } from '../../../model/chart.ts';
 import { realisePhrase } from '../../../lead/realise.ts';
-import { lineLengths } from '../../../lead/in-section.ts';
+import { lineLengths } from '../../../chart/form/leads.ts';
 import { usualTimes } from '../../../chart/notation/print.ts';
-import { playOrder } from '../../../chart/repeats.ts';
-import { type WrittenBar, writtenBars } from '../../../chart/written-bars.ts';
+import { playOrder } from '../../../chart/form/repeats.ts';
+import { type WrittenBar, writtenBars } from '../../../chart/form/written-bars.ts';
 import { phrasesOf } from './leads-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
-import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
+import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 
 export interface FoundChart {
   readonly chart: ChartBody;

@@ -6,8 +6,8 @@ import { toAscii } from '../../../harmony/notes.ts';
 import { transposeSymbol } from '../../../harmony/transpose.ts';
 import { symbolOf } from '../chord-kinds.ts';
 import { shapeOf } from '../frames.ts';
-import { capoOf, keyNameOf } from './head.ts';
-import { type XmlNode, childAt, childrenOf, numberAt } from './xml.ts';
+import { capoOf, keyNameOf } from '../head-read.ts';
+import { type XmlNode, childAt, childrenOf, numberAt } from '../xml-read.ts';
 
 export type Warn = (code: string, message: string, cure: string) => void;
 

@@ -1,9 +1,9 @@
 // Follows D.C., D.S., Fine and coda: each jump is taken once, and repeats are not taken again after it (common practice, no source).
 import type { Problem } from '../../../base/result.ts';
 import { MAX_PLAYED_BARS } from '../../../model/limits.ts';
-import type { BackJump } from './jump-signs.ts';
+import type { BackJump } from '../jump-signs.ts';
 import { orderAfterJump, repeatOrder } from './repeat-order.ts';
-import type { SheetBar } from './sheet.ts';
+import type { SheetBar } from '../sheet.ts';
 
 export interface FollowedJumps {
   /** Indexes of bars as they are played; undefined where no jump is taken. */

@@ -1,7 +1,7 @@
 // Gathers what tablature parts play in the bars of a section into its lead lines.
 import type { PhraseBar, Phrase, PhraseEvent } from '../../../model/lead.ts';
 import { valuesFor } from '../note-values.ts';
-import type { SheetBar } from './sheet.ts';
+import type { SheetBar } from '../sheet.ts';
 
 /** One line for each name, from the first bar in which one of its parts plays; rests fill what lies between. */
 export function phrasesOf(bars: readonly SheetBar[]): readonly Phrase[] {

@@ -15,8 +15,8 @@ import { isName } from '../../../chart/rules/names.ts';
 import type { PlayedLine } from '../../../model/unit.ts';
 import { valueOf, valueOfLength, valuesFor } from '../note-values.ts';
 import { quartersOf } from './quarters.ts';
-import type { SheetBar } from './sheet.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml.ts';
+import type { SheetBar } from '../sheet.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 
 export interface ReadLines {
   readonly bars: readonly SheetBar[];

@@ -6,16 +6,16 @@ import { barLength, meterOf, printMeter } from '../../../rhythm/meter.ts';
 import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from '../../../model/chart.ts';
 import { printFeel } from '../../../chart/notation/fields.ts';
 import { MAX_REPEATS } from '../../../model/limits.ts';
-import { tuningOf } from './head.ts';
+import { tuningOf } from '../head-read.ts';
 import { feelOf, feelOfWords, tempoOf, withMeter } from './pace.ts';
 import { HarmonyReader } from './harmony.ts';
-import { type BarJumps, jumpsIn, withCodas } from './jump-signs.ts';
+import { type BarJumps, jumpsIn, withCodas } from '../jump-signs.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
-import { type Sheet, type SheetBar, sameAsBefore } from './sheet.ts';
+import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 import { fitChords } from './fit-chords.ts';
 import { type RhythmNote, StrumReader, rhythmNote } from './strum.ts';
-import type { PaperBar } from '../write/strum-paper.ts';
-import { type XmlNode, childAt, childrenOf, numberAt } from './xml.ts';
+import type { PaperBar } from '../strum-paper.ts';
+import { type XmlNode, childAt, childrenOf, numberAt } from '../xml-read.ts';
 
 export interface ReadSheet {
   readonly sheet: Omit<Sheet, 'title'>;

@@ -3,11 +3,8 @@ import { strFromU8 } from 'fflate';
 import { type Result, fail, ok } from '../../../base/result.ts';
 import { type ZipEntry, readDirectory } from '../../zip/directory.ts';
 import { extract } from '../../zip/extract.ts';
-import { type XmlNode, childAt, childrenOf, readXml } from './xml.ts';
-
-export const CONTAINER = 'META-INF/container.xml';
-/** Registered for an uncompressed score; a root file without a type is one (W3C MusicXML 4.0, rootfile). */
-export const SCORE_TYPE = 'application/vnd.recordare.musicxml+xml';
+import { CONTAINER, SCORE_TYPE } from '../container.ts';
+import { type XmlNode, childAt, childrenOf, readXml } from '../xml-read.ts';
 
 /** As much as the reader of scores takes. */
 const MOST_SCORE = 20_000_000;

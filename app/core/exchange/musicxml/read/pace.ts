@@ -4,7 +4,7 @@ import type { Feel, Meter, Tempo } from '../../../model/chart.ts';
 import { parseFeel } from '../../../chart/notation/fields.ts';
 import { checkFeel, checkTempo } from '../../../chart/rules/head.ts';
 import { toNumber } from '../../../base/rational.ts';
-import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 
 /** Quarter notes of the units that a metronome mark may count. */
 const UNITS: Readonly<Record<string, number>> = {

@@ -2,7 +2,7 @@
 import { type Rational, rational } from '../../../base/rational.ts';
 import { checkMeter, defaultGrouping, meterOf } from '../../../rhythm/meter.ts';
 import type { Meter } from '../../../model/chart.ts';
-import { type XmlNode, childrenOf } from './xml.ts';
+import { type XmlNode, childrenOf } from '../xml-read.ts';
 
 /** Beyond these a position is rounded to 1/960 quarter: products of two must stay safe integers. */
 const [MAX_NUMERATOR, MAX_DENOMINATOR, GRID, LONGEST] = [10_000_000, 1_000_000, 960, 10_000];

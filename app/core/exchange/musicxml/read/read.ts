@@ -6,8 +6,8 @@ import type { ChartBody } from '../../../model/chart.ts';
 import { chartOfSheet } from './chart-of-sheet.ts';
 import { isTablature, readLines } from './leads.ts';
 import { readMeasures } from './measures.ts';
-import { partwise, withSharedMarks } from '../write/parts.ts';
-import { type XmlNode, childrenOf, readXml, textAt } from './xml.ts';
+import { partwise, withSharedMarks } from './parts.ts';
+import { type XmlNode, childrenOf, readXml, textAt } from '../xml-read.ts';
 
 export interface OpenedScore {
   readonly chart: ChartBody;

@@ -1,8 +1,8 @@
 // The order in which the bars of a sheet are played by their repeat signs and endings.
 import type { Bar } from '../../../model/chart.ts';
 import { usualTimes } from '../../../chart/notation/print.ts';
-import { playOrder } from '../../../chart/repeats.ts';
-import type { SheetBar } from './sheet.ts';
+import { playOrder } from '../../../chart/form/repeats.ts';
+import type { SheetBar } from '../sheet.ts';
 
 type Signs = Pick<SheetBar, 'repeatStart' | 'repeatEnd' | 'endings'>;
 

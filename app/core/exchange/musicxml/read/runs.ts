@@ -4,7 +4,7 @@ import { MAX_NAME } from '../../../model/limits.ts';
 import { isName } from '../../../chart/rules/names.ts';
 import { type FollowedJumps, followJumps } from './jumps.ts';
 import { repeatOrder } from './repeat-order.ts';
-import { type SheetBar, repeatStarts } from './sheet.ts';
+import { type SheetBar, repeatStarts } from '../sheet.ts';
 
 /** Bars that belong together: one time through one section. */
 export interface Run {

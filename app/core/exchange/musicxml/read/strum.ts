@@ -13,7 +13,6 @@ import { barLength } from '../../../rhythm/meter.ts';
 import type { StrumCell, StrumPattern } from '../../../model/chart.ts';
 import { SILENCE } from '../../../chart/rules/head.ts';
 import { type BarStroke, checkStrum, parseStrum } from '../../../rhythm/strum.ts';
-import { PLAIN_STRUM } from '../write/measures.ts';
 import {
   NOTHING_BEFORE,
   type PaperBar,
@@ -22,8 +21,9 @@ import {
   chordAt,
   strokesOnPaper,
   withoutIdleRests,
-} from '../write/strum-paper.ts';
-import { type XmlNode, childAt, childrenOf, textAt } from './xml.ts';
+  PLAIN_STRUM,
+} from '../strum-paper.ts';
+import { type XmlNode, childAt, childrenOf, textAt } from '../xml-read.ts';
 
 /** One note or rest of a measure, as far as it can be a stroke. */
 export interface RhythmNote {

@@ -3,7 +3,7 @@ import { Note } from 'tonal';
 import { readKey } from '../../../harmony/key.ts';
 import { printMeter } from '../../../rhythm/meter.ts';
 import type { Meter, Tuning } from '../../../model/chart.ts';
-import { type XmlElement, element } from './xml.ts';
+import { type XmlElement, element } from '../xml-write.ts';
 
 export function keyElements(key: string | undefined): XmlElement[] {
   const read = key === undefined ? undefined : readKey(key);

@@ -17,8 +17,8 @@ import { SILENCE } from '../../../chart/rules/head.ts';
 import { slotsOf } from '../../../rhythm/slots.ts';
 import type { BarStroke } from '../../../rhythm/strum.ts';
 import { valueOfLength, valuesFor } from '../note-values.ts';
-import type { SheetBar } from '../read/sheet.ts';
-import { NOTHING_BEFORE, type PaperBefore, chordAt, strokesOnPaper } from './strum-paper.ts';
+import type { SheetBar } from '../sheet.ts';
+import { NOTHING_BEFORE, type PaperBefore, chordAt, strokesOnPaper } from '../strum-paper.ts';
 
 type Stroke = Extract<BarStroke['cell'], { kind: 'stroke' }>;
 

@@ -1,6 +1,6 @@
 // Beams of eighths and sixteenths that share a beat (W3C MusicXML 4.0, beam).
 import type { BarNote } from './bar-notes.ts';
-import { type XmlElement, element } from './xml.ts';
+import { type XmlElement, element } from '../xml-write.ts';
 
 /** The beam elements of every note of a bar, in order; rests and longer notes part the groups. */
 export function beamsOf(notes: readonly BarNote[]): readonly (readonly XmlElement[])[] {

@@ -14,8 +14,8 @@ import { keyElements, timeElement, tuningElements } from './attributes.ts';
 import { leftBarline, rightBarline } from '../barlines.ts';
 import { measuresOf } from './measures.ts';
 import { valueElements } from '../note-values.ts';
-import type { Sheet, SheetBar } from '../read/sheet.ts';
-import { type XmlElement, element } from './xml.ts';
+import type { Sheet, SheetBar } from '../sheet.ts';
+import { type XmlElement, element } from '../xml-write.ts';
 
 /** One staff: a part of a line, wherever the sheet has it. */
 export interface LineStaff {

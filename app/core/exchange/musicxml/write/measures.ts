@@ -12,14 +12,13 @@ import { leftBarline, rightBarline } from '../barlines.ts';
 import { type BarNote, notesOfBars } from './bar-notes.ts';
 import { chordElements } from '../chord-kinds.ts';
 import { frameElement } from '../frames.ts';
-import type { Sheet, SheetBar } from '../read/sheet.ts';
+import type { Sheet, SheetBar } from '../sheet.ts';
+import { PLAIN_STRUM } from '../strum-paper.ts';
 import { noteElements } from './slash-note.ts';
-import { type XmlElement, element } from './xml.ts';
+import { type XmlElement, element } from '../xml-write.ts';
 
 /** Divisions of a quarter note in which ordinary positions are whole: sixteenths and triplets of them. */
 const USUAL_DIVISIONS = 24;
-/** Words for a section without a strum pattern after one with a pattern. */
-export const PLAIN_STRUM = 'one stroke on each beat';
 
 /** The part with chords, slashes, strums, tempo and headings. */
 export function chordMeasures(sheet: Sheet): readonly XmlElement[] {

@@ -1,7 +1,7 @@
 // Packs a score as compressed MusicXML (W3C MusicXML 4.0, compressed .mxl files and container reference).
 import { strToU8, zipSync } from 'fflate';
-import { CONTAINER, SCORE_TYPE } from '../read/mxl.ts';
-import { element, printDocument } from './xml.ts';
+import { CONTAINER, SCORE_TYPE } from '../container.ts';
+import { element, printDocument } from '../xml-write.ts';
 
 const MXL_TYPE = 'application/vnd.recordare.musicxml';
 

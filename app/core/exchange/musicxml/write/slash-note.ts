@@ -3,7 +3,7 @@ import { equals, mul, ONE, rational, sum, toNumber } from '../../../base/rationa
 import { beamsOf } from './beams.ts';
 import type { BarNote } from './bar-notes.ts';
 import { valueElements } from '../note-values.ts';
-import { type XmlElement, element } from './xml.ts';
+import { type XmlElement, element } from '../xml-write.ts';
 
 /** One element for each note of a bar. */
 export function noteElements(notes: readonly BarNote[], divisions: number): readonly XmlElement[] {

@@ -3,8 +3,8 @@ import { ok, type Result } from '../../../base/result.ts';
 import type { ChartBody } from '../../../model/chart.ts';
 import { lineMeasures, lineStaves, staffName } from './leads.ts';
 import { chordMeasures } from './measures.ts';
-import { sheetOf } from '../read/sheet.ts';
-import { type XmlElement, element, printDocument } from './xml.ts';
+import { sheetOf } from '../sheet.ts';
+import { type XmlElement, element, printDocument } from '../xml-write.ts';
 
 /**
  * Sections that the form does not play are left out. Each time through a section stands under its

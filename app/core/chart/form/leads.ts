@@ -1,10 +1,10 @@
 // Lead lines where they are played: the parts of a section's lines, bar by bar.
-import { realisePhrase, type PlayedPart } from './realise.ts';
-import type { Rational } from '../base/rational.ts';
-import type { ChartBody, Section } from '../model/chart.ts';
-import type { PlayedLine } from '../model/unit.ts';
-import { writtenBars } from '../chart/written-bars.ts';
-import type { Phrase } from '../model/lead.ts';
+import { realisePhrase, type PlayedPart } from '../../lead/realise.ts';
+import type { Rational } from '../../base/rational.ts';
+import type { ChartBody, Section } from '../../model/chart.ts';
+import type { PlayedLine } from '../../model/unit.ts';
+import { writtenBars } from './written-bars.ts';
+import type { Phrase } from '../../model/lead.ts';
 
 /** Lengths of the section's bars from the line's first bar on, in quarter notes. */
 export const lineLengths = (

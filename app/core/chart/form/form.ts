@@ -1,18 +1,7 @@
 // The form unrolled: which bars are played, in order, with nothing left to look up.
-import { type Result, fail, ok } from '../base/result.ts';
-import { toAscii } from '../harmony/notes.ts';
-import type {
-  AlteredEnding,
-  Chart,
-  ChartBody,
-  ChordAt,
-  Frets,
-  Meter,
-  Section,
-} from '../model/chart.ts';
+import { type Result, fail, ok } from '../../base/result.ts';
+import type { AlteredEnding, Chart, ChartBody, Meter, Section } from '../../model/chart.ts';
 import { playOrder } from './repeats.ts';
-import { linesByBar } from '../lead/in-section.ts';
-import type { PlayedBar, PlayedLine } from '../model/unit.ts';
 import { type WrittenBar, writtenBars } from './written-bars.ts';
 
 /** One time through one section, at its place in the unrolled form. */
@@ -25,12 +14,6 @@ export interface FormPlace {
   /** Has this time an ending of its own? */
   readonly altered: boolean;
   readonly bars: readonly WrittenBar[];
-}
-
-/** A chord that sounds, with the shape pinned to it. */
-export interface Sounding {
-  readonly symbol: string;
-  readonly shape?: Frets;
 }
 
 /** The section's bars as played once: repeats and endings unrolled. */
@@ -97,99 +80,6 @@ const unknownSection = (name: string) => ({
   message: `the form plays ‘${name}’, which is not in the chart`,
   cure: 'Add the section, or take it out of the form.',
 });
-
-/** The chord that still sounds after some bars. */
-export function soundingAfter(
-  bars: readonly WrittenBar[],
-  before?: Sounding,
-): Sounding | undefined {
-  const last = bars.findLast((bar) => bar.chords.length > 0)?.chords.at(-1);
-  return last ?? before;
-}
-
-/** A written bar with what its section adds to it, before held chords are known. */
-export interface BarInSection {
-  readonly written: WrittenBar;
-  readonly section: Section;
-  readonly time: number;
-}
-
-export const barsOfPlace = (place: FormPlace): readonly BarInSection[] =>
-  place.bars.map((written) => ({ written, section: place.section, time: place.time }));
-
-/**
- * Bars as they are played one after the other. The first bar lists the chord it starts with even
- * if the chord sounded before, since a unit starts there; `before` is held where it has none.
- */
-export function playBars(
-  chart: ChartBody,
-  bars: readonly BarInSection[],
-  before?: Sounding,
-): readonly PlayedBar[] {
-  let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
-  const lines = new Map(
-    bars.map(({ section }) => [section, section.phrases ? linesByBar(chart, section) : undefined]),
-  );
-  return bars.map((bar) => {
-    const chords = changesIn(bar.written.chords, sounding);
-    const held = startsWithChord(chords) ? undefined : sounding?.symbol;
-    sounding = chords.at(-1) ?? sounding;
-    return playedBar(chart, bar, {
-      chords,
-      held,
-      lines: lines.get(bar.section)?.get(bar.written.bar),
-    });
-  });
-}
-
-const startsWithChord = (chords: readonly ChordAt[] | undefined): boolean =>
-  chords?.[0]?.at.n === 0;
-
-function playedBar(
-  chart: ChartBody,
-  { written, section, time }: BarInSection,
-  found: {
-    readonly chords: readonly ChordAt[];
-    readonly held: string | undefined;
-    readonly lines: readonly PlayedLine[] | undefined;
-  },
-): PlayedBar {
-  const strum = written.strum ?? section.strum;
-  return {
-    section: section.name,
-    bar: written.bar,
-    time,
-    meter: written.meter,
-    feel: section.feel ?? chart.feel,
-    tempo: section.tempo ?? chart.tempo,
-    length: written.length,
-    pickup: written.pickup,
-    ...(strum && { strum }),
-    ...(found.held !== undefined && { held: found.held }),
-    chords: found.chords,
-    ...(found.lines && { lines: found.lines }),
-  };
-}
-
-/** Only what changes: a chord typed again is none, unless another shape is pinned to it. */
-function changesIn(chords: readonly ChordAt[], before?: Sounding): readonly ChordAt[] {
-  let sounding = before;
-  return chords.filter((chord) => {
-    const changes = !sounding || !continues(sounding, chord);
-    if (changes) sounding = chord;
-    return changes;
-  });
-}
-
-const continues = (sounding: Sounding, chord: ChordAt): boolean =>
-  toAscii(sounding.symbol) === toAscii(chord.symbol) &&
-  (chord.shape === undefined || chord.shape.join() === sounding.shape?.join());
-
-/** The whole form as played. */
-export function playForm(chart: ChartBody): Result<readonly PlayedBar[]> {
-  const places = unrollForm(chart);
-  return places.ok ? ok(playBars(chart, places.value.flatMap(barsOfPlace))) : places;
-}
 
 /** The section of that name. */
 export const findSection = (chart: Chart | ChartBody, name: string): Section | undefined =>

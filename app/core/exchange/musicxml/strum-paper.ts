@@ -1,9 +1,12 @@
 // The strokes and rests of a bar as paper shows them: the pattern laid out, silent chords left blank.
-import { type Rational, compare, ZERO } from '../../../base/rational.ts';
-import { SILENCE } from '../../../chart/rules/head.ts';
-import { type BarStroke, strokesInBar } from '../../../rhythm/strum.ts';
-import type { StrumPattern } from '../../../model/chart.ts';
-import type { SheetBar } from '../read/sheet.ts';
+import { type Rational, compare, ZERO } from '../../base/rational.ts';
+import { SILENCE } from '../../chart/rules/head.ts';
+import { type BarStroke, strokesInBar } from '../../rhythm/strum.ts';
+import type { StrumPattern } from '../../model/chart.ts';
+import type { SheetBar } from './sheet.ts';
+
+/** Words for a section without a strum pattern after one with a pattern. */
+export const PLAIN_STRUM = 'one stroke on each beat';
 
 /** A stroke, or a rest that ends what sounds, until the next of them. */
 export interface PaperStroke {

@@ -1,7 +1,7 @@
 // The bars of a section as they stand on paper, with similes, meters and strums looked up.
-import type { Rational } from '../base/rational.ts';
-import { barLength } from '../rhythm/meter.ts';
-import type { Bar, ChordAt, Meter, StrumPattern } from '../model/chart.ts';
+import type { Rational } from '../../base/rational.ts';
+import { barLength } from '../../rhythm/meter.ts';
+import type { Bar, ChordAt, Meter, StrumPattern } from '../../model/chart.ts';
 
 /** One written bar with its simile, meter and strum looked up. `bar` counts from 1. */
 export interface WrittenBar {

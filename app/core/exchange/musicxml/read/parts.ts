@@ -1,6 +1,6 @@
 // Parts of a score: bars gathered by parts where they come the other way round, and marks that stand in one part for all.
-import { jumpsIn } from '../read/jump-signs.ts';
-import { type XmlNode, childAt, childrenOf } from '../read/xml.ts';
+import { jumpsIn } from '../jump-signs.ts';
+import { type XmlNode, childAt, childrenOf } from '../xml-read.ts';
 
 /** A score ordered by bars says the same as one ordered by parts (W3C MusicXML 4.0, score-timewise). */
 export function partwise(score: XmlNode): XmlNode {

@@ -1,6 +1,6 @@
 // Reads XML from strangers: no external entities, no entity definitions, bounded in size, depth and number.
 import { SaxesParser } from 'saxes';
-import { type Problem, type Result, fail, ok } from '../../../base/result.ts';
+import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 
 export interface XmlNode {
   readonly name: string;

@@ -1,5 +1,5 @@
 // Repeats and endings inside one section: the order in which its written bars are played.
-import type { Bar } from '../model/chart.ts';
+import type { Bar } from '../../model/chart.ts';
 
 /** A fault at one bar (0-based) of a section; the caller adds the section's name. */
 export interface RepeatFault {

@@ -1,7 +1,7 @@
 // A chart laid out from first bar to last, as a printed sheet has it: what MusicXML can say of a form.
-import { equals, type Rational } from '../../../base/rational.ts';
-import { type Result, fail, ok } from '../../../base/result.ts';
-import { alterEnding, findSection, keptBars, playSection } from '../../../chart/form.ts';
+import { equals, type Rational } from '../../base/rational.ts';
+import { type Result, fail, ok } from '../../base/result.ts';
+import { alterEnding, findSection, keptBars, playSection } from '../../chart/form/form.ts';
 import type {
   AlteredEnding,
   Bar,
@@ -15,12 +15,12 @@ import type {
   StrumPattern,
   Tempo,
   Tuning,
-} from '../../../model/chart.ts';
+} from '../../model/chart.ts';
 import type { BarJumps } from './jump-signs.ts';
-import { linesByBar } from '../../../lead/in-section.ts';
-import { playOrder } from '../../../chart/repeats.ts';
-import type { PlayedLine } from '../../../model/unit.ts';
-import { type WrittenBar, writtenBars } from '../../../chart/written-bars.ts';
+import { linesByBar } from '../../chart/form/leads.ts';
+import { playOrder } from '../../chart/form/repeats.ts';
+import type { PlayedLine } from '../../model/unit.ts';
+import { type WrittenBar, writtenBars } from '../../chart/form/written-bars.ts';
 
 /** One bar of the sheet with everything that holds in it, however far back it was written. */
 export interface SheetBar {

@@ -1,11 +1,11 @@
 // Reads key, capo and tuning from the elements that carry them.
 import { Note } from 'tonal';
-import { STANDARD, TUNINGS } from '../../../harmony/tunings.ts';
-import { noteAtFifths } from '../../../harmony/notes.ts';
-import { MAX_CAPO } from '../../../model/limits.ts';
-import type { Tuning } from '../../../model/chart.ts';
-import { checkTuning, tuningNotes } from '../../../chart/rules/head.ts';
-import { type XmlNode, childrenOf, numberAt, textAt } from './xml.ts';
+import { STANDARD, TUNINGS } from '../../harmony/tunings.ts';
+import { noteAtFifths } from '../../harmony/notes.ts';
+import { MAX_CAPO } from '../../model/limits.ts';
+import type { Tuning } from '../../model/chart.ts';
+import { checkTuning, tuningNotes } from '../../chart/rules/head.ts';
+import { type XmlNode, childrenOf, numberAt, textAt } from './xml-read.ts';
 
 /** "D", "F# minor"; modes that a chart does not name are left out. */
 export function keyNameOf(key: XmlNode | undefined): string | undefined {

@@ -1,6 +1,6 @@
 // Reads the signs that lead elsewhere: D.C., D.S., segno, coda and Fine (W3C MusicXML 4.0, sound and direction).
-import { MAX_REPEATS } from '../../../model/limits.ts';
-import { type XmlNode, childrenOf } from './xml.ts';
+import { MAX_REPEATS } from '../../model/limits.ts';
+import { type XmlNode, childrenOf } from './xml-read.ts';
 
 /** A jump back, and what ends the second time through: the Fine, the way to the coda, or whichever comes. */
 export interface BackJump {

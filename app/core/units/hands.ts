@@ -1,0 +1,16 @@
+// The one way from a unit to the shapes that are held in it.
+import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
+import { type Path, bestPath } from '../fretboard/path.ts';
+import type { ChartShape } from '../model/chart.ts';
+import type { Unit } from '../model/unit.ts';
+import { chordSteps } from './time-between.ts';
+
+/** The neck a unit is played on: the usual one with the unit's capo. */
+export const neckOf = (unit: Pick<Unit, 'capo'>): Neck => ({ ...USUAL_NECK, capo: unit.capo });
+
+/**
+ * The shapes of a unit, with the chart's own pinned. They are chosen at the unit's own tempo, so that
+ * every rung of a ladder shows and sounds the same ones.
+ */
+export const unitPath = (unit: Unit, shapes: readonly ChartShape[] = []): Path =>
+  bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, { neck: neckOf(unit) });

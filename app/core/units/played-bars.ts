@@ -1,0 +1,107 @@
+// Written bars as they are played one after the other: what changes in each, what is held, which leads play.
+import { type Result, ok } from '../base/result.ts';
+import { type FormPlace, unrollForm } from '../chart/form/form.ts';
+import { linesByBar } from '../chart/form/leads.ts';
+import type { WrittenBar } from '../chart/form/written-bars.ts';
+import { toAscii } from '../harmony/notes.ts';
+import type { ChartBody, ChordAt, Frets, Section } from '../model/chart.ts';
+import type { PlayedBar, PlayedLine } from '../model/unit.ts';
+
+/** A chord that sounds, with the shape pinned to it. */
+export interface Sounding {
+  readonly symbol: string;
+  readonly shape?: Frets;
+}
+
+/** The chord that still sounds after some bars. */
+export function soundingAfter(
+  bars: readonly WrittenBar[],
+  before?: Sounding,
+): Sounding | undefined {
+  const last = bars.findLast((bar) => bar.chords.length > 0)?.chords.at(-1);
+  return last ?? before;
+}
+
+/** A written bar with what its section adds to it, before held chords are known. */
+export interface BarInSection {
+  readonly written: WrittenBar;
+  readonly section: Section;
+  readonly time: number;
+}
+
+export const barsOfPlace = (place: FormPlace): readonly BarInSection[] =>
+  place.bars.map((written) => ({ written, section: place.section, time: place.time }));
+
+/**
+ * Bars as they are played one after the other. The first bar lists the chord it starts with even
+ * if the chord sounded before, since a unit starts there; `before` is held where it has none.
+ */
+export function playBars(
+  chart: ChartBody,
+  bars: readonly BarInSection[],
+  before?: Sounding,
+): readonly PlayedBar[] {
+  let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
+  const lines = new Map(
+    bars.map(({ section }) => [section, section.phrases ? linesByBar(chart, section) : undefined]),
+  );
+  return bars.map((bar) => {
+    const chords = changesIn(bar.written.chords, sounding);
+    const held = startsWithChord(chords) ? undefined : sounding?.symbol;
+    sounding = chords.at(-1) ?? sounding;
+    return playedBar(chart, bar, {
+      chords,
+      held,
+      lines: lines.get(bar.section)?.get(bar.written.bar),
+    });
+  });
+}
+
+const startsWithChord = (chords: readonly ChordAt[] | undefined): boolean =>
+  chords?.[0]?.at.n === 0;
+
+function playedBar(
+  chart: ChartBody,
+  { written, section, time }: BarInSection,
+  found: {
+    readonly chords: readonly ChordAt[];
+    readonly held: string | undefined;
+    readonly lines: readonly PlayedLine[] | undefined;
+  },
+): PlayedBar {
+  const strum = written.strum ?? section.strum;
+  return {
+    section: section.name,
+    bar: written.bar,
+    time,
+    meter: written.meter,
+    feel: section.feel ?? chart.feel,
+    tempo: section.tempo ?? chart.tempo,
+    length: written.length,
+    pickup: written.pickup,
+    ...(strum && { strum }),
+    ...(found.held !== undefined && { held: found.held }),
+    chords: found.chords,
+    ...(found.lines && { lines: found.lines }),
+  };
+}
+
+/** Only what changes: a chord typed again is none, unless another shape is pinned to it. */
+function changesIn(chords: readonly ChordAt[], before?: Sounding): readonly ChordAt[] {
+  let sounding = before;
+  return chords.filter((chord) => {
+    const changes = !sounding || !continues(sounding, chord);
+    if (changes) sounding = chord;
+    return changes;
+  });
+}
+
+const continues = (sounding: Sounding, chord: ChordAt): boolean =>
+  toAscii(sounding.symbol) === toAscii(chord.symbol) &&
+  (chord.shape === undefined || chord.shape.join() === sounding.shape?.join());
+
+/** The whole form as played. */
+export function playForm(chart: ChartBody): Result<readonly PlayedBar[]> {
+  const places = unrollForm(chart);
+  return places.ok ? ok(playBars(chart, places.value.flatMap(barsOfPlace))) : places;
+}
