@@ -32,33 +32,8 @@ function workersShareChunks(): Plugin {
   };
 }
 
-/**
- * Leaves out the part of zod that writes JSON Schema, 6 kB (gzip): every schema carries a way to it, so no bundler
- * can see that the view never goes there. It stays in the main process and in Node.
- */
-function withoutJsonSchema(): Plugin {
-  return {
-    name: 'without-json-schema',
-    apply: 'build',
-    transform: {
-      filter: { id: /zod[\\/]v4[\\/]core[\\/](to-json-schema|json-schema-processors)\.js$/ },
-      handler(code) {
-        const names = [...code.matchAll(/^export (?:const|function) (\w+)/gm)];
-        return {
-          code: `const none = () => { throw new Error('the view writes no JSON Schema'); };
-            export { ${names.map(([, name]) => `none as ${name}`).join(', ')} };`,
-          map: null,
-        };
-      },
-    },
-  };
-}
-
-/** Every component is written in runes, so Svelte's older mode stays out; names of style scopes are short, for the bundle. */
-const compilerOptions: CompileOptions = {
-  runes: true,
-  cssHash: ({ hash, css }) => `s${hash(css).slice(0, 5)}`,
-};
+/** Every component is written in runes, so Svelte's older mode stays out. */
+const compilerOptions: CompileOptions = { runes: true };
 
 export default defineConfig({
   main: {
@@ -85,11 +60,7 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    plugins: [
-      svelte({ configFile: false, compilerOptions }),
-      workersShareChunks(),
-      withoutJsonSchema(),
-    ],
+    plugins: [svelte({ configFile: false, compilerOptions }), workersShareChunks()],
     resolve: {
       alias: {
         // Tone on the browser's own Web Audio.

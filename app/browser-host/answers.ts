@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { PAGE_HEADERS } from '../services/machine/content-policy.ts';
 import type { Envelope } from '../services/contract/contract.ts';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 import { viewFile } from '../services/machine/view-files.ts';
 
 /** Largest body of a call, in bytes: an imported file with every character escaped. */

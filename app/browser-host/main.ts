@@ -3,7 +3,7 @@ import { randomUUID } from 'node:crypto';
 import Conf from 'conf';
 import { demoCharts } from '../services/machine/demo-charts.ts';
 import { rescue } from '../services/machine/rescue.ts';
-import type { HostActions, ServiceHost } from '../services/machine/services.ts';
+import type { HostActions, ServiceHost } from '../services/machine/host.ts';
 import { openServices } from '../services/machine/services.ts';
 import type { StoreEngine } from '../services/machine/store/store-file.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
@@ -36,7 +36,7 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
   console.log(host.address);
   if (run.open && hasDisplay(process.platform, process.env)) {
-    openBrowser(host.address, process.platform);
+    void openBrowser(host.address);
   }
 }
 
@@ -61,8 +61,6 @@ const hostActions = (version: string): HostActions => ({
   // The page keeps the screen awake itself: services/page-awake.ts.
   climbing: () => undefined,
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-  // A browser opens links itself; the host has no business starting another one.
-  openExternal: () => Promise.resolve(false),
 });
 
 function stopOnSignals(services: ServiceHost, close: () => Promise<void>): void {

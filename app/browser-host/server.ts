@@ -2,7 +2,7 @@
 import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 import {
   answerCall,
   badRequest,

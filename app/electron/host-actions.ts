@@ -1,20 +1,14 @@
-// What only Electron can do for the view: stay awake while climbing, print to a file, open a web address.
+// What only Electron can do for the view: stay awake while climbing, print to a file.
 import { writeFile } from 'node:fs/promises';
-import { app, BrowserWindow, dialog, powerSaveBlocker, shell } from 'electron';
+import { app, BrowserWindow, dialog, powerSaveBlocker } from 'electron';
 import type { ParsedInput, PrintAnswer } from '../services/contract/contract.ts';
-import { isAllowedExternal } from '../services/machine/external.ts';
-import type { HostActions } from '../services/machine/services.ts';
+import type { HostActions } from '../services/machine/host.ts';
 
 export const hostActions = (): HostActions => ({
   kind: 'electron',
   version: app.getVersion(),
   climbing: stayAwake(),
   printPdf,
-  openExternal: async (url) => {
-    if (!isAllowedExternal(url)) return false;
-    await shell.openExternal(url);
-    return true;
-  },
 });
 
 /** While on: the display stays lit and a covered window keeps its full speed. Asked twice, done once. */

@@ -2,7 +2,7 @@
 import type { IpcMainInvokeEvent } from 'electron';
 import { BrowserWindow, ipcMain } from 'electron';
 import type { Envelope } from '../services/contract/contract.ts';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 import { CALL, EVENT } from './channels.ts';
 import { isOurs } from './origin.ts';
 

@@ -29,5 +29,5 @@ function setUpTrainer(): void {
   setUpIpc(services);
   setUpPower(services);
   setUpMenu(services);
-  setUpWindow(directory, services);
+  setUpWindow(services);
 }

@@ -2,9 +2,9 @@
 import type { MenuItemConstructorOptions } from 'electron';
 import { app, Menu } from 'electron';
 import type { MenuAction } from '../services/contract/contract.ts';
-import type { RoomId } from '../services/contract/names.ts';
-import { roomNames } from '../services/contract/names.ts';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { RoomId } from '../services/contract/rooms.ts';
+import { roomNames } from '../services/contract/rooms.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 
 type Item = MenuItemConstructorOptions;
 
@@ -51,15 +51,12 @@ const fileMenu = (item: MakeItem, last: 'close' | 'quit'): Item => ({
   ],
 });
 
+/** Without accelerators: Alt or Option with a digit types signs such as # and | on many keyboards. */
 const roomsMenu = (item: MakeItem): Item => ({
   label: '&Rooms',
-  submenu: Object.entries(roomNames).map(([room, label], index) =>
+  submenu: Object.entries(roomNames).map(([room, label]) =>
     // An ampersand underlines the next letter unless it is doubled.
-    item(
-      label.replace('&', '&&'),
-      `show-${room as RoomId}`,
-      index < 10 ? `Alt+${(index + 1) % 10}` : undefined,
-    ),
+    item(label.replace('&', '&&'), `show-${room as RoomId}`),
   ),
 });
 

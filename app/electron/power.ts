@@ -1,6 +1,6 @@
 // Sleep and wake of the machine, told to the view: the climb pauses, and checks its sound afterwards.
 import { powerMonitor } from 'electron';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 
 export function setUpPower(services: ServiceHost): void {
   for (const state of ['suspend', 'resume'] as const) {

@@ -4,13 +4,13 @@ import { app, dialog } from 'electron';
 import ElectronStore from 'electron-store';
 import { demoCharts } from '../services/machine/demo-charts.ts';
 import { rescue } from '../services/machine/rescue.ts';
-import type { ServiceHost } from '../services/machine/services.ts';
+import type { ServiceHost } from '../services/machine/host.ts';
 import { openServices } from '../services/machine/services.ts';
 import { inWords } from '../services/machine/store/durable.ts';
 import type { StoreEngine } from '../services/machine/store/store-file.ts';
 import { hostActions } from './host-actions.ts';
 
-export const engine = ElectronStore as unknown as StoreEngine;
+const engine = ElectronStore as unknown as StoreEngine;
 
 /** Undefined when the data directory is in use: the user has been told, and the program ends. */
 export function setUpServices(directory: string): ServiceHost | undefined {
@@ -23,9 +23,6 @@ export function setUpServices(directory: string): ServiceHost | undefined {
       newId: randomUUID,
       demoCharts: demoCharts(),
     });
-    app.on('second-instance', () =>
-      services.emit('second-instance', { at: new Date().toISOString() }),
-    );
     app.on('will-quit', () => closeServices(services));
     return services;
   } catch (error) {

@@ -1,5 +1,5 @@
 // The rooms of the program in the order of the rail: a new room is one entry here, and one for the
-// native menu in app/services/contract/names.ts.
+// native menu in app/services/contract/rooms.ts.
 import type { Component } from 'svelte';
 
 export interface RoomProps {

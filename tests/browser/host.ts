@@ -9,7 +9,7 @@ import type { Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
 import { demoCharts } from '../../app/services/machine/demo-charts.ts';
-import type { ServiceHost, ServicesOptions } from '../../app/services/machine/services.ts';
+import type { ServiceHost, ServicesOptions } from '../../app/services/machine/host.ts';
 import { openServices } from '../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
 
@@ -47,7 +47,6 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
       version: 'test',
       climbing: () => undefined,
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-      openExternal: () => Promise.resolve(false),
     },
     now: () => new Date(),
     newId: randomUUID,

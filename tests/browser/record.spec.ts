@@ -3,13 +3,13 @@ import { readFile } from 'node:fs/promises';
 import type { Download, Page } from '@playwright/test';
 import Papa from 'papaparse';
 import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
-import { isoWithOffset } from '../../renderer/state/climb/surroundings.ts';
+import { isoTimeOf } from '../../app/core/base/iso-time.ts';
 import { violationsOn } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { handle } from './view/short-climb.ts';
 import { chart, diary, ownDesk, units } from './record/diary.ts';
 
-const today = (): string => isoWithOffset(new Date()).slice(0, 10);
+const today = (): string => isoTimeOf(new Date()).slice(0, 10);
 const daysOn = (days: number): string => dateOfDay(dayNumber(today()) + days);
 /** Two days ago, so that no unit has been played today. */
 const LAST_PLAYED = daysOn(-2);

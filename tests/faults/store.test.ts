@@ -8,7 +8,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { servicesOver } from '../../app/services/client/client.ts';
 import type { StandingProblem } from '../../app/services/contract/contract.ts';
 import { rescue } from '../../app/services/machine/rescue.ts';
-import type { ServiceHost } from '../../app/services/machine/services.ts';
+import type { ServiceHost } from '../../app/services/machine/host.ts';
 import type { Disk } from '../../app/services/machine/store/journal.ts';
 import { realDisk } from '../../app/services/machine/store/journal.ts';
 import {

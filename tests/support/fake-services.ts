@@ -96,7 +96,6 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
   'host.climbing': () => null,
   'host.printPdf': () => ({ kind: 'use-browser-print' }),
-  'host.openExternal': () => ({ opened: false }),
 });
 
 type Of<Room extends string> = Required<Pick<Answers, Extract<CallName, `${Room}.${string}`>>>;
@@ -148,8 +147,7 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       logOf(desk).push(...entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.history': ({ desk, ...range }) =>
-      unpackHistory({ parts: [packLog(logOf(desk))], problems: [] }, range),
+    'log.history': ({ desk }) => unpackHistory({ parts: [packLog(logOf(desk))], problems: [] }),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
   };

@@ -35,17 +35,15 @@ export function servicesOver(bridge: Bridge): Services {
     call: async (name, input) => {
       const plain: unknown = JSON.parse(JSON.stringify(input ?? {}));
       const envelope = await bridge.call(name, plain).catch(unreachable);
-      if (envelope.ok) return unpack(name, envelope.value, plain) as never;
+      if (envelope.ok) return unpack(name, envelope.value) as never;
       throw new ServiceError(envelope.problems);
     },
     on: (event, listener) => bridge.on(event, (detail) => listener(detail as never)),
   };
 }
 
-const unpack = (name: CallName, value: unknown, input: unknown): unknown =>
-  name === 'log.history'
-    ? unpackHistory(value as PackedHistory, input as CallInput<'log.history'>)
-    : value;
+const unpack = (name: CallName, value: unknown): unknown =>
+  name === 'log.history' ? unpackHistory(value as PackedHistory) : value;
 
 function unreachable(reason: unknown): Envelope<never> {
   return {

@@ -1,5 +1,5 @@
-// What the view may ask of the machine, and what the machine tells it: one table, from which both
-// transports, the preload, the service side's checks and the fake for tests derive.
+// What the view may ask of the machine, and what the machine tells it. Names, types and checks of both sides
+// derive from this one table: a new call is one entry here and one function in `machine/`.
 import { z } from 'zod';
 import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
 import type { Chart } from '../../core/model/chart.ts';
@@ -11,15 +11,9 @@ import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts'
 import type { Problem, Result } from '../../core/base/result.ts';
 import type { LapOptions } from '../../core/timeline/model.ts';
 import type { IsoTime } from '../../core/base/units.ts';
-import type { CallName, EventName, RoomId } from './names.ts';
+import type { RoomId } from './rooms.ts';
 import type { PackedHistory } from './packed-log.ts';
-import {
-  isoTime,
-  ladderRulesSchema,
-  lapOptionsSchema,
-  logEntrySchema,
-  shortText,
-} from './schemas.ts';
+import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
@@ -75,11 +69,7 @@ export const calls = {
    * An entry that is there already changes nothing. `desk` is a student whose report is taken in.
    */
   'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
-  'log.history': answers<History>().to(
-    z.strictObject({ since: isoTime.optional(), until: isoTime.optional(), desk }).default({
-      desk: OWN_DESK,
-    }),
-  ),
+  'log.history': answers<History>().to(z.strictObject({ desk }).default({ desk: OWN_DESK })),
   /** The teacher's desk, and under the id {@link OWN_DESK} the player's own assignments. */
   'students.list': answers<Desk>().to(nothing),
   'students.save': answers<Result<Student>>().to(
@@ -95,13 +85,9 @@ export const calls = {
   'host.printPdf': answers<PrintAnswer>().to(
     z.strictObject({ title: shortText, paper: z.enum(['A4', 'Letter']) }),
   ),
-  /** Only addresses on the allow-list are opened; the answer says whether it was. */
-  'host.openExternal': answers<{ readonly opened: boolean }>().to(
-    z.strictObject({ url: z.url().max(2000) }),
-  ),
-} as const satisfies Record<CallName, Call<z.ZodType, unknown>>;
+} as const satisfies Readonly<Record<string, Call<z.ZodType, unknown>>>;
 
-export type { CallName, EventName } from './names.ts';
+export type CallName = keyof typeof calls;
 export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
 /** What the service side works with, after the schema has filled in defaults. */
 export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
@@ -178,14 +164,13 @@ export type MenuAction =
   'new-chart' | 'import-chart' | 'export-chart' | 'print' | 'show-keys' | `show-${RoomId}`;
 
 /** What the machine tells the view unasked. */
-export interface ServiceEvents extends Record<EventName, unknown> {
+export interface ServiceEvents {
   /** All standing problems, whenever one comes or goes. */
   readonly problems: readonly StandingProblem[];
   readonly menu: { readonly action: MenuAction };
   readonly power: { readonly state: 'suspend' | 'resume' };
-  /** Somebody started the program again; this window was brought to the front. */
-  readonly 'second-instance': { readonly at: IsoTime };
 }
+export type EventName = keyof ServiceEvents;
 
 /** What every transport offers the view. */
 export interface Services {

@@ -4,7 +4,7 @@ import type { Problem } from '../../core/base/result.ts';
 import type { AppendAnswer, SettingsPatch, SettingsRead } from '../contract/contract.ts';
 import type { PackedHistory } from '../contract/packed-log.ts';
 import { packLog, withoutRepeatedUnits } from '../contract/packed-log.ts';
-import type { Standing } from './condition.ts';
+import type { StandingProblems } from './standing-problems.ts';
 import { inWords } from './store/durable.ts';
 import type { LogStore } from './store/log-store.ts';
 import type { SettingsStore } from './store/settings-store.ts';
@@ -22,7 +22,7 @@ export interface Keeper {
 
 const UNWRITABLE = 'log-unwritable';
 
-export function keepLog(log: LogStore, standing: Standing): Keeper {
+export function keepLog(log: LogStore, standing: StandingProblems): Keeper {
   let waiting: readonly LogEntry[] = [];
   const flush = (): { readonly problem?: Problem } => {
     try {
@@ -67,7 +67,7 @@ export interface SettingsKeeper {
 
 const SETTINGS_UNWRITABLE = 'settings-unwritable';
 
-export function keepSettings(settings: SettingsStore, standing: Standing): SettingsKeeper {
+export function keepSettings(settings: SettingsStore, standing: StandingProblems): SettingsKeeper {
   const attempt = (work: () => void): void => {
     try {
       work();

@@ -4,8 +4,8 @@ import { OWN_DESK } from '../../core/progress/assignment.ts';
 import type { LogEntry } from '../../core/model/pass.ts';
 import type { Keeper } from './keeper.ts';
 import { keepLog } from './keeper.ts';
-import type { ServicesOptions } from './services.ts';
-import type { Standing } from './condition.ts';
+import type { ServicesOptions } from './host.ts';
+import type { StandingProblems } from './standing-problems.ts';
 import { openLogStore } from './store/log-store.ts';
 
 export interface Logs {
@@ -17,7 +17,7 @@ export interface Logs {
 }
 
 /** The player's own log is opened (and its journal filed) at once. */
-export function keepLogs(options: ServicesOptions, standing: Standing): Logs {
+export function keepLogs(options: ServicesOptions, standing: StandingProblems): Logs {
   const { directory, engine, now, disk } = options;
   const keepers = new Map<string, Keeper>();
   const open = (desk: string): Keeper => {

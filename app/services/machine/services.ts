@@ -3,68 +3,25 @@ import path from 'node:path';
 import type { Chart } from '../../core/model/chart.ts';
 import { readChartFile } from '../../core/chart/chart-file.ts';
 import type { Student } from '../../core/progress/assignment.ts';
-import type { LogEntry } from '../../core/model/pass.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import { chartKind } from './charts.ts';
-import type {
-  CallName,
-  Envelope,
-  EventName,
-  HostInfo,
-  ParsedInput,
-  PrintAnswer,
-  ServiceEvents,
-  WireOutput,
-} from '../contract/contract.ts';
+import type { CallName, Envelope, ParsedInput, WireOutput } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
+import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keeper.ts';
 import { keepSettings } from './keeper.ts';
 import { ladderKind } from './ladders.ts';
 import type { Logs } from './logs.ts';
 import { keepLogs } from './logs.ts';
 import { inPlainWords } from '../contract/schemas.ts';
-import type { Standing } from './condition.ts';
-import { standingProblems } from './condition.ts';
+import type { StandingProblems } from './standing-problems.ts';
+import { standingProblems } from './standing-problems.ts';
 import { studentKind } from './students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
 import { inWords } from './store/durable.ts';
-import type { Disk } from './store/journal.ts';
 import { lockDirectory } from './store/lock.ts';
-import type { StoreEngine } from './store/store-file.ts';
 import { openSettingsStore } from './store/settings-store.ts';
-
-/** What differs between the hosts. */
-export interface HostActions {
-  readonly kind: HostInfo['kind'];
-  readonly version: string;
-  readonly climbing: (on: boolean) => void;
-  readonly printPdf: (input: ParsedInput<'host.printPdf'>) => Promise<PrintAnswer>;
-  readonly openExternal: (url: string) => Promise<boolean>;
-}
-
-export interface ServicesOptions {
-  readonly directory: string;
-  readonly engine: StoreEngine;
-  readonly host: HostActions;
-  readonly now: () => Date;
-  readonly newId: () => string;
-  readonly demoCharts: readonly Chart[];
-  /** Tests put a full disk here. */
-  readonly disk?: Disk;
-}
-
-export interface ServiceHost {
-  /** Never throws; a refused call says why. */
-  readonly handle: (name: string, input: unknown) => Promise<Envelope<unknown>>;
-  /** Every event, for the transport to pass on; returns the function that stops listening. */
-  readonly listen: (
-    listener: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void,
-  ) => () => void;
-  readonly emit: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void;
-  /** Writes what still waits and lets the directory go; returns entries that could not be written. */
-  readonly close: () => readonly LogEntry[];
-}
 
 /** Waiting entries and settings are tried again this often. */
 const RETRY_MS = 5_000;
@@ -169,14 +126,14 @@ const recordHandlers = (
   'ladders.list': () => stores.ladders.list(),
   'ladders.save': (ladder) => stores.ladders.save(ladder),
   'log.append': ({ entries, desk }) => logs.of(desk).append(entries),
-  'log.history': ({ since, desk }) => logs.of(desk).history(since),
+  'log.history': ({ desk }) => logs.of(desk).history(),
   'settings.read': () => stores.settings.read(),
   'settings.write': ({ patch }) => settings.write(patch),
 });
 
 const hostHandlers = (
   { host, directory }: ServicesOptions,
-  standing: Standing,
+  standing: StandingProblems,
 ): Pick<Handlers, Extract<CallName, `host.${string}`>> => ({
   'host.info': () => ({
     kind: host.kind,
@@ -189,7 +146,6 @@ const hostHandlers = (
     return null;
   },
   'host.printPdf': (input) => host.printPdf(input),
-  'host.openExternal': async ({ url }) => ({ opened: await host.openExternal(url) }),
 });
 
 /** A chart whose id is taken by another one becomes a chart of its own; nothing is replaced. */

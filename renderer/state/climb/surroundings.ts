@@ -1,5 +1,6 @@
 // What a climb is given: its set-up, and the part of the world it needs, as this window has it.
 import type { Services } from '../../../app/services/contract/contract.ts';
+import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Path } from '../../../app/core/fretboard/path.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
@@ -68,15 +69,7 @@ export function windowSurroundings(
   };
 }
 
-export const isoNow = (): IsoTime => isoWithOffset(new Date());
-
-/** ISO 8601 in the zone of this machine: the log keeps the player's own day. */
-export function isoWithOffset(date: Date): IsoTime {
-  const minutes = -date.getTimezoneOffset();
-  const local = new Date(date.getTime() + minutes * 60_000).toISOString().slice(0, -1);
-  const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0');
-  return `${local}${minutes < 0 ? '-' : '+'}${two(minutes / 60)}:${two(minutes % 60)}`;
-}
+export const isoNow = (): IsoTime => isoTimeOf(new Date());
 
 function everyFrame(tick: () => void): () => void {
   let frame = requestAnimationFrame(function next() {

@@ -5,7 +5,7 @@ import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { BrowserHost } from '../../../app/browser-host/server.ts';
 import { startBrowserHost } from '../../../app/browser-host/server.ts';
-import type { ServiceHost } from '../../../app/services/machine/services.ts';
+import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { openTestServices, temporaryDirectory } from '../services/samples.ts';
 
 let root: string;

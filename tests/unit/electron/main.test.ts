@@ -15,7 +15,6 @@ import {
   powerSaveBlocker,
   protocol,
   resetElectron,
-  shell,
 } from './fake-electron.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.
@@ -99,13 +98,12 @@ describe('starting', () => {
     lock?.release();
   });
 
-  it('comes forward when it is started again, and tells the view', async () => {
+  it('comes forward when it is started again', async () => {
     const window = await start();
     window.isMinimized.mockReturnValueOnce(true);
     app.emit('second-instance');
     expect(window.restore).toHaveBeenCalledOnce();
     expect(window.focus).toHaveBeenCalledOnce();
-    expect(window.webContents.sent[0]?.slice(0, 2)).toEqual(['rungwise:event', 'second-instance']);
   });
 });
 
@@ -175,26 +173,8 @@ describe('while climbing', () => {
   });
 });
 
-describe('the way out', () => {
-  it('opens the care texts’ publishers in the user’s browser and nothing else', async () => {
-    const window = await start();
-    const open = (url: string) => call(window, 'host.openExternal', { url });
-    expect(await open('https://www.who.int/health-topics/hearing-loss')).toMatchObject({
-      value: { opened: true },
-    });
-    for (const url of [
-      'https://www.who.int.evil.example/',
-      'http://www.who.int/',
-      'https://user@www.who.int/',
-      'file:///etc/passwd',
-      'https://www.who.int:8443/',
-    ]) {
-      expect(await open(url)).toMatchObject({ ok: true, value: { opened: false } });
-    }
-    expect(shell.openExternal).toHaveBeenCalledOnce();
-  });
-
-  it('prints to the file the user chose', async () => {
+describe('a printed sheet', () => {
+  it('goes to the file the user chose', async () => {
     const window = await start();
     const sheet = { title: 'Lesson: 3/4', paper: 'A4' };
     expect(await call(window, 'host.printPdf', sheet)).toMatchObject({
@@ -248,25 +228,9 @@ describe('a window in trouble', () => {
 });
 
 describe('the window’s place', () => {
-  it('is kept when it closes and used at the next start', async () => {
-    (await start()).emit('close');
-    app.emit('will-quit');
-    vi.resetModules();
-    resetElectron();
+  it('is kept by Electron, under the window’s name', async () => {
     const window = await start();
-    expect(window.options).toMatchObject({ x: 10, y: 20, width: 900, height: 700 });
-  });
-
-  it('on a screen that is gone is forgotten', async () => {
-    const first = await start();
-    first.getNormalBounds.mockReturnValue({ x: 5000, y: 20, width: 900, height: 700 });
-    first.emit('close');
-    app.emit('will-quit');
-    vi.resetModules();
-    resetElectron();
-    const window = await start();
-    expect(window.options).toMatchObject({ width: 1200, height: 800 });
-    expect(window.options).not.toHaveProperty('x');
+    expect(window.options).toMatchObject({ name: 'trainer', windowStatePersistence: true });
   });
 });
 

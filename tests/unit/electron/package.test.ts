@@ -33,7 +33,7 @@ describe('the packaging configuration', () => {
 
   it('carries the files that are read beside the built program', () => {
     expect(config['files']).toEqual(
-      expect.arrayContaining(['assets/icons/256x256.png', 'assets/charts/*.txt']),
+      expect.arrayContaining(['assets/icons/icon.png', 'assets/charts/*.txt']),
     );
   });
 
@@ -49,21 +49,19 @@ describe('the packaging configuration', () => {
     });
   });
 
-  it('points at icons that are there, with the signatures of their formats', () => {
-    const signature = (path: string, length: number): string =>
-      fs.readFileSync(new URL(path, root)).toString('latin1', 0, length);
-    const { mac, win } = config as Record<'mac' | 'win', { icon: string }>;
-    expect(signature(mac.icon, 4)).toBe('icns');
-    expect(signature(win.icon, 4)).toBe('\0\0\u0001\0');
-    for (const size of [16, 32, 48, 64, 128, 256, 512]) {
-      const png = fs.readFileSync(new URL(`assets/icons/${size}x${size}.png`, root));
-      // PNG: width and height stand big-endian at bytes 16 and 20 (ISO/IEC 15948).
-      expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([size, size]);
-    }
+  it('makes every icon of one picture of 1024 by 1024', () => {
+    const { mac, win, linux } = config as Record<'mac' | 'win' | 'linux', { icon: string }>;
+    expect([mac.icon, win.icon]).toEqual(Array(2).fill('assets/icons/icon.png'));
+    expect(fs.readdirSync(new URL(linux.icon, root))).toContain('icon.png');
+    const png = fs.readFileSync(new URL('assets/icons/icon.png', root));
+    // PNG: width and height stand big-endian at bytes 16 and 20 (ISO/IEC 15948).
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([1024, 1024]);
   });
 
   it('packs the main file that package.json names', () => {
     expect(readJson('package.json')['main']).toBe('./out/main/index.js');
     expect(config['files']).toContain('out/**');
+    // Everything is bundled.
+    expect(config['files']).toContain('!**/node_modules/**');
   });
 });

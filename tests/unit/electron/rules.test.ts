@@ -6,7 +6,7 @@ import { menuTemplate } from '../../../app/electron/menu.ts';
 import { setUpNavigation } from '../../../app/electron/navigation.ts';
 import { setUpPermissions } from '../../../app/electron/permissions.ts';
 import { setUpProtocol } from '../../../app/electron/protocol.ts';
-import { roomNames } from '../../../app/services/contract/names.ts';
+import { roomNames } from '../../../app/services/contract/rooms.ts';
 import { rooms } from '../../../renderer/shell/rooms.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import { BrowserWindow, protocol, resetElectron, session } from './fake-electron.ts';

@@ -121,18 +121,13 @@ describe('unpacking a history', () => {
     expect(passes.map((p) => [p.id, p.verdict, p.source])).toEqual([['a', 'missed', 'teacher']]);
   });
 
-  it('orders by the moment, whatever the offset, and cuts at since and until', () => {
+  it('orders by the moment, whatever the offset', () => {
     const entries = [
       passEntry('late', { at: '2031-04-05T10:00:00.000-05:00' }),
       passEntry('early', { at: '2031-04-05T14:00:00.000+02:00' }),
       passEntry('next', { at: '2031-04-06T00:00:00.000Z' }),
     ];
-    const all = unpackHistory(history(...entries));
-    expect(all.passes.map((p) => p.id)).toEqual(['early', 'late', 'next']);
-    const cut = unpackHistory(history(...entries), {
-      since: '2031-04-05T13:00:00Z',
-      until: '2031-04-06T00:00:00Z',
-    });
-    expect(cut.passes.map((p) => p.id)).toEqual(['late']);
+    const { passes } = unpackHistory(history(...entries));
+    expect(passes.map((p) => p.id)).toEqual(['early', 'late', 'next']);
   });
 });

@@ -1,9 +1,8 @@
-// Where things stand and where they may lead: the data directory per system, browsers, addresses, view files.
+// Where things stand and where they may lead: the data directory per system, browsers, view files.
 import { describe, expect, it } from 'vitest';
-import { hasDisplay, openCommand } from '../../../app/browser-host/open-browser.ts';
+import { hasDisplay } from '../../../app/browser-host/open-browser.ts';
 import { CONTENT_POLICY } from '../../../app/services/machine/content-policy.ts';
 import { usualDataDirectory } from '../../../app/services/machine/data-directory.ts';
-import { isAllowedExternal } from '../../../app/services/machine/external.ts';
 import { viewFile } from '../../../app/services/machine/view-files.ts';
 
 describe('the usual data directory', () => {
@@ -27,28 +26,6 @@ describe('a browser is opened', () => {
     ['win32', {}, true],
   ] as const)('on %s with %j: %s', (platform, env, expected) => {
     expect(hasDisplay(platform, env)).toBe(expected);
-  });
-
-  it('by the system’s own command', () => {
-    expect((['linux', 'darwin', 'win32'] as const).map((p) => openCommand(p)[0])).toEqual([
-      'xdg-open',
-      'open',
-      'rundll32',
-    ]);
-  });
-});
-
-describe('addresses that are opened outside', () => {
-  it.each([
-    ['https://www.who.int/health-topics/hearing-loss', true],
-    ['https://www.itu.int/rec/T-REC-H.870', true],
-    ['http://www.who.int/', false],
-    ['https://who.int.evil.example/', false],
-    ['https://www.who.int@evil.example/', false],
-    ['javascript:alert(1)', false],
-    ['not an address', false],
-  ])('%s: %s', (address, allowed) => {
-    expect(isAllowedExternal(address)).toBe(allowed);
   });
 });
 

@@ -7,7 +7,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import type { SavedLadder } from '../../../app/services/contract/contract.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/pass.ts';
-import type { ServiceHost, ServicesOptions } from '../../../app/services/machine/services.ts';
+import type { ServiceHost, ServicesOptions } from '../../../app/services/machine/host.ts';
 import { openServices } from '../../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../../app/services/machine/store/store-file.ts';
 
@@ -85,7 +85,6 @@ export function openTestServices(
       version: '0.0.0',
       climbing: () => undefined,
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-      openExternal: () => Promise.resolve(false),
     },
     now: standingClock(),
     newId: () => `id-${++id}`,

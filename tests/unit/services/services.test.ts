@@ -7,7 +7,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { calls } from '../../../app/services/contract/contract.ts';
-import type { ServiceHost } from '../../../app/services/machine/services.ts';
+import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import {
   openTestServices,
   passEntry,

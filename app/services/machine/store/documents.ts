@@ -2,6 +2,7 @@
 // A document that cannot be understood is named and kept in the file as it is, beside the others.
 import type { Problem, Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
+import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { IsoTime } from '../../../core/base/units.ts';
 import type { SafeKeeping } from './backups.ts';
 import { inWords } from './durable.ts';
@@ -101,7 +102,7 @@ export class Documents<T> {
     if (document === undefined) return fail(notThere(this.#kind.one, id));
     const next = new Map(this.#known);
     next.delete(id);
-    const at = this.#keeping.now().toISOString();
+    const at = isoTimeOf(this.#keeping.now());
     return this.#change(null, next, [{ at, document }, ...this.#removed]);
   }
 

@@ -5,7 +5,7 @@ import type {
   AppendAnswer,
   StandingProblem,
 } from '../../../../../app/services/contract/contract.ts';
-import { isoWithOffset } from '../../../../../renderer/state/climb/surroundings.ts';
+import { isoTimeOf } from '../../../../../app/core/base/iso-time.ts';
 import { PassRecorder } from '../../../../../renderer/state/climb/pass-recorder.ts';
 import { settled } from './stage.ts';
 
@@ -86,7 +86,7 @@ describe('a recorder', () => {
 
 it('writes times with the offset of this machine', () => {
   const now = new Date('2031-04-05T16:20:00.123Z');
-  const iso = isoWithOffset(now);
+  const iso = isoTimeOf(now);
   expect(iso).toMatch(/^2031-04-0\dT\d\d:\d\d:00\.123[+-]\d\d:\d\d$/);
   expect(Date.parse(iso)).toBe(now.getTime());
 });

@@ -1,8 +1,9 @@
 // The standing problems of the machine side: they stay until they are gone, and everybody is told when they change.
+import { isoTimeOf } from '../../core/base/iso-time.ts';
 import type { Problem } from '../../core/base/result.ts';
 import type { StandingProblem } from '../contract/contract.ts';
 
-export interface Standing {
+export interface StandingProblems {
   readonly all: () => readonly StandingProblem[];
   /** Adds the problem, or replaces the one with its code and message. */
   readonly raise: (problem: Problem) => StandingProblem;
@@ -13,7 +14,7 @@ export interface Standing {
 export function standingProblems(
   now: () => Date,
   changed: (all: readonly StandingProblem[]) => void,
-): Standing {
+): StandingProblems {
   let problems: readonly StandingProblem[] = [];
   const set = (next: readonly StandingProblem[]): void => {
     problems = next;
@@ -24,7 +25,7 @@ export function standingProblems(
     raise: (problem) => {
       const known = problems.find((p) => p.code === problem.code && p.message === problem.message);
       if (known) return known;
-      const raised = { ...problem, since: now().toISOString() };
+      const raised = { ...problem, since: isoTimeOf(now()) };
       set([...problems, raised]);
       return raised;
     },

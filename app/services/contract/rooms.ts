@@ -1,0 +1,16 @@
+// The view's rooms by the first part of their address, in the order of its rail, as the native menu lists them.
+
+export const roomNames = {
+  today: 'Today',
+  charts: 'Charts',
+  climb: 'Climb',
+  queue: 'Queue',
+  log: 'Log',
+  history: 'History',
+  desk: 'Desk',
+  sheet: 'Lesson sheet',
+  pedals: 'Keys & pedals',
+  care: 'Sound & care',
+  ear: 'Ear',
+} as const;
+export type RoomId = keyof typeof roomNames;
