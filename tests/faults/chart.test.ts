@@ -217,6 +217,40 @@ describe('typed text', () => {
     );
   });
 
+  const bridge = (bars: string) => parseChart(`title: T\ntempo: 100\n[Bridge]\n${bars}`);
+  const codesTyped = (bars: string): string[] => {
+    const result = bridge(bars);
+    return result.ok ? [] : [...new Set(result.problems.map((problem) => problem.code))];
+  };
+
+  test.each([
+    ['17 deep and unclosed', '|G / C ' + '(/ C '.repeat(17), ['split-open', 'split-deep']],
+    ['as deep as a line is long', '|' + '('.repeat(19_000), ['split-open', 'split-deep']],
+    ['deep and closed', `| ${'(G '.repeat(9)}${')'.repeat(9)} |`, ['split-open', 'split-deep']],
+    ['6 deep and closed', `| ${'(G '.repeat(6)}${')'.repeat(6)} / / / |`, ['split-nested']],
+    ['wide and deep', `| ${`(${'G '.repeat(40)}`.repeat(6)} |`, ['split-open']],
+    ['wide', `| (${'G '.repeat(40)}) / / / |`, ['split-parts']],
+    ['not closed', '| G (D / / / |', ['split-open']],
+    ['closed, never opened', '| G ) / / |', ['sign-unreadable']],
+    ['many endings', `|: G |${'1,'.repeat(9_000)}1. C :|2. D |\n`.repeat(20), ['repeat-times']],
+    ['a repeat of 999 times', '|: G :| x999', ['repeat-times']],
+    ['a symbol of 65 characters', `| C${'7'.repeat(64)} |`, ['chord-signs']],
+  ])('splits and counts without end: %s', (_, bars, codes) => {
+    expect(codesTyped(bars)).toEqual(codes);
+  });
+
+  test('every mistake with splits names its bar', () => {
+    const result = bridge('|G / C ' + '(/ C '.repeat(17));
+    expect(result).toMatchObject({
+      problems: expect.arrayContaining([
+        expect.objectContaining({
+          message: 'bar 1 of ‘Bridge’ has splits inside splits, more than 6 deep',
+          cure: 'Close each split with ) before the next one starts.',
+        }),
+      ]),
+    });
+  });
+
   test('half a million bars, on many lines and on one', () => {
     const head = 'title: T\ntempo: 100\n[A]\n';
     const many = `${head}${'| G | G | G | G |\n'.repeat(110_000)}`;

@@ -2,7 +2,7 @@
 
 export const MAX_TITLE = 120;
 export const MAX_NAME = 40;
-export const MAX_SYMBOL = 24;
+export const MAX_SYMBOL = 64;
 export const MAX_FRET = 24;
 export const MAX_CAPO = 12;
 export const MAX_SECTIONS = 64;
@@ -16,6 +16,8 @@ export const MAX_PLAYED_BARS = 3000;
 export const MAX_BAR_CHORDS = 48;
 /** Parts into which one beat may be split: sixteenths and triplets together need 12, halves of them 24. */
 export const MAX_SPLIT = 24;
+/** Splits inside splits that are looked at, to say what is wrong; one may not stand inside another. */
+export const MAX_SPLIT_DEPTH = 6;
 export const MAX_STRUM_CELLS = 96;
 export const MAX_SHAPES = 200;
 /** Lead lines of a section, guitars of a line, entries in a bar of one. */

@@ -84,15 +84,15 @@ function cutBar(bar: PlayedBar, from: Rational, to: Rational): PlayedBar | undef
   return partOf(bar, kept, from, to);
 }
 
-/** A bar's beats from its own start; a pickup has the last ones, its first perhaps cut short. */
+/**
+ * A bar's beats from its own start; a pickup has the last ones. One that begins inside a beat has that
+ * whole beat, which then starts before the bar: a pair keeps an even pulse, and swing its pairs.
+ */
 function soundingBeats(bar: PlayedBar): readonly MeterBeat[] {
   const offset = bar.pickup ? sub(barLength(bar.meter), bar.length) : ZERO;
   return beatsOf(bar.meter)
     .map((beat) => ({ ...beat, at: sub(beat.at, offset) }))
-    .filter((beat) => compare(add(beat.at, beat.length), ZERO) > 0)
-    .map((beat) =>
-      compare(beat.at, ZERO) < 0 ? { ...beat, at: ZERO, length: add(beat.length, beat.at) } : beat,
-    );
+    .filter((beat) => compare(add(beat.at, beat.length), ZERO) > 0);
 }
 
 function partOf(
@@ -122,18 +122,10 @@ function chordsIn(bar: PlayedBar, start: Rational, from: Rational, to: Rational)
 }
 
 /** Some beats of a bar as a meter of their own: 2 beats of 4/4 are 2/4, two of 7/8 (2+2+3) may be 5/8. */
-function meterOfBeats(meter: Meter, beats: readonly MeterBeat[]): Meter {
-  const unit = finestUnit(meter, beats);
+function meterOfBeats({ unit }: Meter, beats: readonly MeterBeat[]): Meter {
   const units = beats.map(({ length }) => Math.round((toNumber(length) * unit) / 4));
   const numerator = units.reduce((a, b) => a + b, 0);
   return { numerator, unit, grouping: unit >= 8 ? units : [numerator] };
-}
-
-/** A pickup may start inside a beat; then a shorter unit is needed. */
-function finestUnit(meter: Meter, beats: readonly MeterBeat[]): Meter['unit'] {
-  const fits = (unit: number): boolean =>
-    beats.every(({ length }) => (length.n * unit) % (length.d * 4) === 0);
-  return ([2, 4, 8, 16] as const).find((unit) => unit >= meter.unit && fits(unit)) ?? 16;
 }
 
 /** The strokes a full bar has from `start` on, as a pattern for the part. */

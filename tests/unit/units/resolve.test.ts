@@ -8,6 +8,8 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { strokesInBar } from '../../../app/core/rhythm/strum.ts';
 import { listUnits, parseUnitKey, resolveUnit, unitKey } from '../../../app/core/units/resolve.ts';
+import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const chart = (sections: string, head = 'tempo: 100'): Chart => ({
@@ -23,6 +25,16 @@ function show({ section, bar, held, chords }: PlayedBar): string {
     ({ symbol, at }) => ` ${symbol}@${at.n}${at.d === 1 ? '' : `/${at.d}`}`,
   );
   return `${section} ${bar}:${held ? ` (${held})` : ''}${changes.join('')}`;
+}
+
+/** Every stroke of a unit without count-in, in quarter notes from its start, as they sound. */
+function strokeMoments(of: Unit): readonly number[] {
+  let start = 0;
+  return of.bars.flatMap((bar) => {
+    const at = strokesInBar(bar).map(({ swungAt }) => start + swungAt.n / swungAt.d);
+    start += bar.length.n / bar.length.d;
+    return at;
+  });
 }
 
 const shown = (of: Unit): string[] => of.bars.map(show);
@@ -265,12 +277,36 @@ describe('a pair', () => {
     expect(show(pair.bars[0]!)).toBe('Verse 1: D@0 E@1');
   });
 
-  test('from a pickup', () => {
+  test('from a pickup that begins inside a beat: the pair gets the whole beat', () => {
     const song = chart('[Verse]\n| pickup 3/8 D | G |');
     const pair = unit(song, { kind: 'pair', from: 'D', to: 'G' });
     const [first] = pair.bars;
-    expect([first!.pickup, first!.length]).toEqual([false, { n: 3, d: 2 }]);
-    expect(first!.meter).toEqual({ numerator: 3, unit: 8, grouping: [1, 2] });
+    expect([first!.pickup, first!.length]).toEqual([false, { n: 2, d: 1 }]);
+    expect(first!.meter).toEqual({ numerator: 2, unit: 4, grouping: [2] });
+  });
+
+  test.each([
+    ['4/4', 'pickup 3/8 G / D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],
+    ['4/4', 'pickup 1/8 G', 'swing 8 2:1', 'G', 'C', ['0', '2/3']],
+    ['4/4', 'pickup 5/8 G / D / /', 'swing 8 3:1', 'G', 'D', ['0', '3/4', '1', '7/4', '2', '11/4']],
+    ['4/4', 'pickup 2/4 G D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],
+    ['3/4', 'pickup 3/8 G / D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],
+    ['4/4', 'pickup 3/8 G / D', 'straight', 'G', 'D', ['0', '1/2', '1', '3/2']],
+    ['6/8', 'pickup 2/8 G D', 'straight', 'G', 'D', ['0', '1/2', '1']],
+  ] as const)('%s, %s, %s: strokes fall on the clicks of the pair', (...given) => {
+    const [meter, pickup, feel, from, to, moments] = given;
+    const head = `tempo: 100\nmeter: ${meter}\nfeel: ${feel}`;
+    const song = chart(`[Verse]\nstrum: eighths DU DU DU\n| ${pickup} | C | G |`, head);
+    const pair = unit(song, { kind: 'pair', from, to });
+    const swung = strokesInBar(pair.bars[0]!).map(({ swungAt: { n, d } }) =>
+      d === 1 ? `${n}` : `${n}/${d}`,
+    );
+    expect(swung).toEqual(moments);
+    const lap = buildLap(pair, 100, BARE_LAP);
+    const strokes = new Set(strokeMoments(pair));
+    for (const { kind, at } of lap.events) {
+      if (kind === 'bar' || kind === 'beat') expect(strokes).toContain(at.n / at.d);
+    }
   });
 
   test('chords that never meet', () => {

@@ -1,5 +1,6 @@
 // Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
 import type { Problem } from '../../base/result.ts';
+import { MAX_SPLIT, MAX_SPLIT_DEPTH } from '../../model/limits.ts';
 import type { TextPart } from './bar-lines.ts';
 
 interface SignAt {
@@ -63,7 +64,7 @@ class Scanner {
       return [{ kind, ...this.take(words[0].length) }];
     }
     if (rest[0] === '{') return this.readStrum(rest);
-    return this.readBeats(false);
+    return this.readBeats(0);
   }
 
   private readStrum(rest: string): BarSign[] {
@@ -74,12 +75,13 @@ class Scanner {
     return [];
   }
 
-  private readBeats(inSplit: boolean): BeatSign[] {
+  /** `depth` is how many splits are open here. */
+  private readBeats(depth: number): BeatSign[] {
     const rest = this.text.slice(this.at);
     const beats = /^[/.]+(?=[\s(){]|$)/u.exec(rest);
     if (beats) return this.takeBeats(beats[0].length);
-    if (rest[0] === '(') return this.readSplit(inSplit);
-    return this.readChord(inSplit);
+    if (rest[0] === '(') return this.readSplit(depth + 1);
+    return this.readChord(depth > 0);
   }
 
   /** "///" is three beats. */
@@ -87,26 +89,46 @@ class Scanner {
     return Array.from({ length: count }, () => ({ kind: 'beat', ...this.take(1) }));
   }
 
-  private readSplit(inSplit: boolean): BeatSign[] {
+  /** A split with a fault still stands for its beat, so that the count of the bar is not blamed as well. */
+  private readSplit(depth: number): BeatSign[] {
     const start = this.at;
+    if (depth > MAX_SPLIT_DEPTH) return this.tooDeep(start);
     this.at++;
     const parts: BeatSign[] = [];
     for (this.skipSpace(); this.at < this.text.length && this.text[this.at] !== ')';) {
-      parts.push(...this.readBeats(true));
+      parts.push(...this.readBeats(depth));
       this.skipSpace();
     }
     const closed = this.text[this.at] === ')';
     if (closed) this.at++;
     const sign = this.signFrom(start);
-    if (!closed)
+    const faulty = this.splitFault(sign, parts.length, closed, depth);
+    return faulty ? [{ kind: 'beat', ...sign }] : [{ kind: 'split', ...sign, parts }];
+  }
+
+  private splitFault(sign: SignAt, parts: number, closed: boolean, depth: number): boolean {
+    const before = this.faults.length;
+    if (!closed) {
       this.fault('split-open', 'has a split beat without its end', 'Close it with ).', sign);
-    else if (inSplit) {
+    } else if (depth > 1) {
       const cure = 'Write one split with more parts, e.g. (G . . D).';
       this.fault('split-nested', 'has a split inside a split', cure, sign);
-    } else if (parts.length === 0) {
+    } else if (parts === 0) {
       this.fault('split-empty', 'has a split with nothing in it', 'Write e.g. (/ D).', sign);
+    } else if (parts > MAX_SPLIT) {
+      const what = `has a beat split into ${parts} parts`;
+      this.fault('split-parts', what, `Split a beat into ${MAX_SPLIT} parts at most.`, sign);
     }
-    return parts.length > 0 ? [{ kind: 'split', ...sign, parts }] : [];
+    return this.faults.length > before;
+  }
+
+  /** What follows is left unread: nobody means it, and every level would cost a level of the stack. */
+  private tooDeep(start: number): BeatSign[] {
+    this.at = this.text.length;
+    const what = `has splits inside splits, more than ${MAX_SPLIT_DEPTH} deep`;
+    const cure = 'Close each split with ) before the next one starts.';
+    this.fault('split-deep', what, cure, this.signFrom(start));
+    return [];
   }
 
   /** A symbol up to a space, a pin or a bracket that it did not open itself. */

@@ -121,7 +121,8 @@ export function usualTimes(bars: readonly Bar[], index: number): number {
   const next = bars.findIndex((bar, i) => i > index && bar.repeatStart);
   const first = bars.slice(0, from + 1).findLastIndex((bar) => bar.repeatStart);
   const group = bars.slice(Math.max(0, first), next < 0 ? undefined : next);
-  return Math.max(...group.flatMap((bar) => bar.endings ?? []));
+  // No spread: a hostile text may name more endings than a call takes arguments.
+  return group.flatMap((bar) => bar.endings ?? []).reduce((most, time) => Math.max(most, time), 0);
 }
 
 export function printBar(bar: Bar, meter: Meter): string {
