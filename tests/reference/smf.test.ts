@@ -1,11 +1,11 @@
-// Our Standard MIDI Files against two independent readers: midi-file 1.2.4 (bytes) and @tonejs/midi 2.0.28 (times).
+// Our Standard MIDI Files as readers see them: midi-file 1.2.4 (which also writes them) and @tonejs/midi 2.0.28; fluidsynth is the
+// independent one, in smf-fluidsynth.test.ts.
 import tonejsMidi from '@tonejs/midi';
 import { parseMidi } from 'midi-file';
 import { describe, expect, it } from 'vitest';
 import { meterOf } from '../../app/core/rhythm/meter.ts';
 import type { Unit } from '../../app/core/model/unit.ts';
 import { practiceTrack, type TrackOptions } from '../../app/core/exchange/practice-track.ts';
-import { setMeter, setTempo, variableLength } from '../../app/core/exchange/midi/bytes.ts';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { rational } from '../../app/core/base/rational.ts';
 import { unwrap } from '../../app/core/base/result.ts';
@@ -25,25 +25,16 @@ const write = (unit: Unit, options: Partial<TrackOptions> = {}) => {
 };
 
 describe('bytes as SMF 1.0 prints them', () => {
+  const has = (bytes: readonly number[]) =>
+    Buffer.from(write(unitOf([{}], meterOf(4, 4))).bytes).includes(Buffer.from(bytes));
   it('120 bpm is FF 51 03 07 A1 20', () => {
-    expect(setTempo(500_000)).toEqual([0xff, 0x51, 0x03, 0x07, 0xa1, 0x20]);
+    expect(has([0xff, 0x51, 0x03, 0x07, 0xa1, 0x20])).toBe(true);
   });
   it('4/4 is FF 58 04 04 02 18 08', () => {
-    expect(setMeter(4, 2, 24)).toEqual([0xff, 0x58, 0x04, 0x04, 0x02, 0x18, 0x08]);
+    expect(has([0xff, 0x58, 0x04, 0x04, 0x02, 0x18, 0x08])).toBe(true);
   });
-  // Examples of the standard's table of variable-length quantities.
-  it.each([
-    [0x40, [0x40]],
-    [0x7f, [0x7f]],
-    [0x80, [0x81, 0x00]],
-    [0x2000, [0xc0, 0x00]],
-    [0x1f_ffff, [0xff, 0xff, 0x7f]],
-    [0x0fff_ffff, [0xff, 0xff, 0xff, 0x7f]],
-  ])('%i as a variable length', (value, bytes) => {
-    expect(variableLength(value)).toEqual(bytes);
-  });
-  it('refuses a length that cannot be written', () => {
-    expect(() => variableLength(-1)).toThrow('-1 is not an integer from 0');
+  it('a title goes out as UTF-8', () => {
+    expect(has([0xff, 0x03, 14, ...Buffer.from('Kiln Road ♯2')])).toBe(true);
   });
 });
 

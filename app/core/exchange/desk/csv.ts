@@ -1,4 +1,5 @@
-// CSV as RFC 4180 has it: CRLF line ends, quotes around fields that need them, quotes doubled inside.
+// Tables as CSV (RFC 4180), and the log as such a table.
+import Papa from 'papaparse';
 import { broken } from '../../progress/changes.ts';
 import type { PassRecord } from '../../model/pass.ts';
 import { isOverruled, judgedBefore } from '../../log/teachers-word.ts';
@@ -11,16 +12,8 @@ export type Cell = string | number | boolean | undefined;
  * carriage return) gets an apostrophe in front, as OWASP's page on CSV injection advises; numbers stay numbers.
  */
 export function writeCsv(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
-  const lines = [header.map(field).join(',')];
-  for (const row of rows) lines.push(row.map(field).join(','));
-  return lines.join('\r\n') + '\r\n';
-}
-
-function field(cell: Cell): string {
-  if (cell === undefined) return '';
-  if (typeof cell !== 'string') return String(cell);
-  const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  const options = { newline: '\r\n', escapeFormulae: /^[=+\-@\t\r]/ };
+  return `${Papa.unparse([[...header], ...Array.from(rows, (row) => [...row])], options)}\r\n`;
 }
 
 const LOG_HEADER = [

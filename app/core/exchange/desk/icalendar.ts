@@ -1,75 +1,44 @@
-// Due dates as iCalendar to-dos (RFC 5545 VTODO), for any calendar program.
+// Due dates as iCalendar to-dos (RFC 5545 VTODO), for any calendar program; ical.js writes them.
+import ICAL from 'ical.js';
 import { type Assignment, active } from '../../progress/assignment.ts';
 import { sayUnit } from '../../progress/words.ts';
 import type { IsoTime } from '../../base/units.ts';
 
-/** RFC 5545, 3.1: lines end with CRLF and are folded so that none is longer than 75 octets. */
-const MAX_OCTETS = 75;
+/** ical.js counts without the space that begins a continued line; RFC 5545, 3.1 has 75 octets with it. */
+ICAL.foldLength = 74;
 
 /**
  * One to-do per assignment with a due date. DUE is a date, not a moment: it holds wherever the calendar
  * is read, summer time or not. @param now becomes DTSTAMP, in UTC as 3.8.7.2 demands.
  */
 export function dueCalendar(assignments: readonly Assignment[], now: IsoTime): string {
-  const lines = [
-    'BEGIN:VCALENDAR',
-    'VERSION:2.0',
-    'PRODID:-//Rungwise//Due dates//EN',
-    ...active(assignments).flatMap((assignment) => toDo(assignment, now)),
-    'END:VCALENDAR',
-  ];
-  return lines.map((line) => `${fold(line)}\r\n`).join('');
+  const calendar = new ICAL.Component('vcalendar');
+  calendar.addPropertyWithValue('version', '2.0');
+  calendar.addPropertyWithValue('prodid', '-//Rungwise//Due dates//EN');
+  for (const assignment of active(assignments)) addToDo(calendar, assignment, now);
+  return `${calendar.toString()}\r\n`;
 }
 
-function toDo({ id, chart, unit, terms, given, earlier }: Assignment, now: IsoTime): string[] {
-  if (terms.due === undefined) return [];
+function addToDo(calendar: ICAL.Component, assignment: Assignment, now: IsoTime): void {
+  const { id, chart, unit, terms, given, earlier } = assignment;
+  if (terms.due === undefined) return;
   const { target, beat } = terms.rules;
-  const changed = earlier.at(-1)?.until ?? given;
-  return [
-    'BEGIN:VTODO',
-    `UID:${id}@rungwise`,
-    `DTSTAMP:${utc(now)}`,
-    `CREATED:${utc(given)}`,
-    `LAST-MODIFIED:${utc(changed)}`,
-    // Calendars replace a to-do only by one of a higher sequence (3.8.7.4).
-    `SEQUENCE:${earlier.length}`,
-    `DUE;VALUE=DATE:${terms.due.replaceAll('-', '')}`,
-    `SUMMARY:${escape(sayUnit(chart.title, unit.name, target, beat))}`,
-    ...(terms.note === '' ? [] : [`DESCRIPTION:${escape(terms.note)}`]),
-    'STATUS:NEEDS-ACTION',
-    'END:VTODO',
-  ];
+  const toDo = new ICAL.Component('vtodo');
+  toDo.addPropertyWithValue('uid', `${id}@rungwise`);
+  toDo.addPropertyWithValue('dtstamp', utc(now));
+  toDo.addPropertyWithValue('created', utc(given));
+  toDo.addPropertyWithValue('last-modified', utc(earlier.at(-1)?.until ?? given));
+  // Calendars replace a to-do only by one of a higher sequence (3.8.7.4).
+  toDo.addPropertyWithValue('sequence', earlier.length);
+  toDo.addPropertyWithValue('due', ICAL.Time.fromDateString(terms.due));
+  toDo.addPropertyWithValue('summary', plain(sayUnit(chart.title, unit.name, target, beat)));
+  if (terms.note !== '') toDo.addPropertyWithValue('description', plain(terms.note));
+  toDo.addPropertyWithValue('status', 'NEEDS-ACTION');
+  calendar.addSubcomponent(toDo);
 }
 
-/** `20310405T162000Z`. */
-const utc = (at: IsoTime): string =>
-  `${new Date(at).toISOString().slice(0, 19).replaceAll(/[-:]/g, '')}Z`;
+const utc = (at: IsoTime): ICAL.Time => ICAL.Time.fromJSDate(new Date(at), true);
 
-/** TEXT values: backslash, semicolon, comma and line breaks (3.3.11). Other control characters are not allowed. */
-const escape = (text: string): string =>
-  text
-    .replaceAll('\\', '\\\\')
-    .replaceAll(';', '\\;')
-    .replaceAll(',', '\\,')
-    .replaceAll(/\r\n|\r|\n/g, '\\n')
-    // The standard forbids the other control characters.
-    .replaceAll(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '');
-
-/** Breaks between characters, never inside one: octets are counted in UTF-8. */
-function fold(line: string): string {
-  let folded = '';
-  let octets = 0;
-  for (const character of line) {
-    const size = utf8Size(character.codePointAt(0)!);
-    if (octets + size > MAX_OCTETS) {
-      folded += '\r\n ';
-      octets = 1;
-    }
-    folded += character;
-    octets += size;
-  }
-  return folded;
-}
-
-const utf8Size = (code: number): number =>
-  code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
+/** Every line break is a line feed; the standard forbids the other control characters (3.3.11). */
+const plain = (text: string): string =>
+  text.replaceAll(/\r\n|\r/g, '\n').replaceAll(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '');

@@ -57,7 +57,7 @@ export function lineTracks(
       ...bendRange(CHANNELS[channel]!, range),
     ]);
     return [
-      ...[trackName(name), ...opening].map((bytes) => ({ tick: 0, bytes })),
+      ...[trackName(name), ...opening].map((message) => ({ tick: 0, message })),
       ...given.flatMap(({ voice, channel, until }) =>
         eventsOf(voice, CHANNELS[channel]!, until, range),
       ),
@@ -161,12 +161,12 @@ function eventsOf(
     .filter(({ on }) => on < until)
     .flatMap(({ on, off, key, velocity, bends }) => [
       ...bends.slice(0, 1).map((bend) => bendEvent(channel, bend, range)),
-      { tick: on, bytes: noteOn(channel, key, velocity) },
+      { tick: on, message: noteOn(channel, key, velocity) },
       ...bends
         .slice(1)
         .filter(({ tick }) => tick < until)
         .map((bend) => bendEvent(channel, bend, range)),
-      { tick: Math.min(off, until), bytes: noteOff(channel, key) },
+      { tick: Math.min(off, until), message: noteOff(channel, key) },
     ]);
 }
 
@@ -174,4 +174,4 @@ const bendEvent = (
   channel: number,
   { tick, by }: Pressed['bends'][number],
   range: number,
-): TrackEvent => ({ tick, bytes: pitchBend(channel, (by / range) * 8192) });
+): TrackEvent => ({ tick, message: pitchBend(channel, (by / range) * 8192) });

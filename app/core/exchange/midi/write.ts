@@ -7,6 +7,7 @@ import type { Lap, LapBar } from '../../timeline/model.ts';
 import type { Midi, Seconds } from '../../base/units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
 import {
+  type Message,
   type TrackEvent,
   file,
   marker,
@@ -16,7 +17,6 @@ import {
   setMeter,
   setTempo,
   STEEL_GUITAR,
-  track,
   trackName,
 } from './bytes.ts';
 import { lineTracks } from './leads.ts';
@@ -42,18 +42,18 @@ const CLICK_TICKS = TICKS_PER_QUARTER / 16;
 const GUITAR_CHANNEL = 0;
 
 /** The whole file. Moments off the grid of 960 ticks, such as a strum's spread, go to the nearest tick. */
-export function writeSmf(practice: PracticeTrack, title: string): Uint8Array {
+export function writeSmf(practice: PracticeTrack, title: string): Uint8Array<ArrayBuffer> {
   const laps = placed(practice.laps);
-  const tracks = [
-    track(conductor(laps, practice, title)),
-    track([{ tick: 0, bytes: trackName('Click') }, ...laps.flatMap((l) => clicks(l, practice))]),
+  const tracks: (readonly TrackEvent[])[] = [
+    conductor(laps, practice, title),
+    [{ tick: 0, message: trackName('Click') }, ...laps.flatMap((l) => clicks(l, practice))],
   ];
   const strings = laps.flatMap(guitar);
   if (strings.length > 0) {
     const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
-    tracks.push(track([...start.map((bytes) => ({ tick: 0, bytes })), ...strings]));
+    tracks.push([...start.map((message) => ({ tick: 0, message })), ...strings]);
   }
-  tracks.push(...lineTracks(laps, practice.unit).map(track));
+  tracks.push(...lineTracks(laps, practice.unit));
   return file(TICKS_PER_QUARTER, tracks);
 }
 
@@ -62,11 +62,12 @@ function conductor(
   practice: PracticeTrack,
   title: string,
 ): readonly TrackEvent[] {
-  const events: TrackEvent[] = [{ tick: 0, bytes: trackName(title) }];
+  const events: TrackEvent[] = [{ tick: 0, message: trackName(title) }];
   const last = { tempo: '', meter: '', marker: '' };
-  const onChange = (what: keyof typeof last, tick: number, bytes: readonly number[]) => {
-    if (last[what] !== bytes.join()) events.push({ tick, bytes });
-    last[what] = bytes.join();
+  const onChange = (what: keyof typeof last, tick: number, message: Message) => {
+    const said = JSON.stringify(message);
+    if (last[what] !== said) events.push({ tick, message });
+    last[what] = said;
   };
   for (const { lap, at } of laps) {
     for (const bar of lap.bars) {
@@ -80,13 +81,13 @@ function conductor(
 }
 
 /** A bar cut short by a pickup gets the time signature of its own length, so that bar lines stay right. */
-function meterOf(bar: LapBar): readonly number[] {
+function meterOf(bar: LapBar): Message {
   const beat = toNumber(beatsOf(bar.meter)[0]!.length);
   for (let power = Math.log2(bar.meter.unit); power <= 7; power++) {
     const numerator = div(bar.length, rational(4, 2 ** power));
-    if (numerator.d === 1) return setMeter(numerator.n, power, Math.round(24 * beat));
+    if (numerator.d === 1) return setMeter(numerator.n, 2 ** power, Math.round(24 * beat));
   }
-  return setMeter(bar.meter.numerator, Math.log2(bar.meter.unit), Math.round(24 * beat));
+  return setMeter(bar.meter.numerator, bar.meter.unit, Math.round(24 * beat));
 }
 
 function markerOf(lap: Lap, bar: LapBar, { unit }: PracticeTrack): string {
@@ -100,8 +101,8 @@ function clicks({ lap, at }: PlacedLap, practice: PracticeTrack): readonly Track
     const tick = tickOf(add(at, hit.at));
     const note = CLICK_NOTES[hit.voice];
     return [
-      { tick, bytes: noteOn(CLICK_CHANNEL, note, CLICK_VELOCITY[hit.voice]) },
-      { tick: tick + CLICK_TICKS, bytes: noteOff(CLICK_CHANNEL, note) },
+      { tick, message: noteOn(CLICK_CHANNEL, note, CLICK_VELOCITY[hit.voice]) },
+      { tick: tick + CLICK_TICKS, message: noteOff(CLICK_CHANNEL, note) },
     ];
   });
 }
@@ -114,9 +115,9 @@ function guitar(placedLap: PlacedLap): readonly TrackEvent[] {
   });
   const apart = [...Map.groupBy(notes, (note) => note.midi).values()].flatMap(oneAtATime);
   return [
-    ...apart.map(({ off, midi }) => ({ tick: off, bytes: noteOff(GUITAR_CHANNEL, midi) })),
+    ...apart.map(({ off, midi }) => ({ tick: off, message: noteOff(GUITAR_CHANNEL, midi) })),
     ...apart.map(({ on, midi, velocity }) => {
-      return { tick: on, bytes: noteOn(GUITAR_CHANNEL, midi, Math.round(velocity)) };
+      return { tick: on, message: noteOn(GUITAR_CHANNEL, midi, Math.round(velocity)) };
     }),
   ];
 }

@@ -31,7 +31,7 @@ describe('writeCsv', () => {
   it('disarms text that a spreadsheet would run, but no number', () => {
     // OWASP, CSV injection: = + - @ tab and carriage return at the start of a field.
     expect(writeCsv(['f'], [['=SUM(A1)'], ['-2'], [-2], ['@x']])).toBe(
-      "f\r\n'=SUM(A1)\r\n'-2\r\n-2\r\n'@x\r\n",
+      `f\r\n"'=SUM(A1)"\r\n"'-2"\r\n-2\r\n"'@x"\r\n`,
     );
   });
 

@@ -23,7 +23,7 @@ describe.each(Object.entries(files))('%s', (name, text) => {
 
   it('is the one under assets/schemas', async () => {
     const text = await format(JSON.stringify(schema), { parser: 'json', printWidth: 100 });
-    await expect(text).toMatchFileSnapshot(`../../../assets/schemas/${name}`);
+    await expect(text).toMatchFileSnapshot(`../../../../assets/schemas/${name}`);
   });
 
   it('accepts what the program writes', () => {
