@@ -1,7 +1,7 @@
 // What the sandboxed page gets of Electron: calls out, events in, plain data both ways. The main process
 // refuses calls that are not in the contract.
 import { contextBridge, ipcRenderer } from 'electron';
-import type { Bridge } from '../services/client/client.ts';
+import type { Bridge } from '../services/contract/bridge.ts';
 import type { Envelope } from '../services/contract/contract.ts';
 import { CALL, EVENT } from './channels.ts';
 

@@ -150,10 +150,5 @@ export function printMeter(meter: Meter): string {
   return usual.join() === meter.grouping.join() ? name : `${name} (${meter.grouping.join('+')})`;
 }
 
-/** How many beats a length of quarter notes covers from the start of a bar, the last one perhaps in part. */
-export function beatsWithin(meter: Meter, length: Rational): number {
-  return beatsOf(meter).filter((beat) => beat.at.n * length.d < length.n * beat.at.d).length;
-}
-
 /** Length in quarter notes of some beats together. */
 export const lengthOf = (beats: readonly MeterBeat[]): Rational => sum(beats.map((b) => b.length));

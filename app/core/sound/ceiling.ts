@@ -1,9 +1,8 @@
 // The −6 dBFS ceiling: a fixed curve without memory, so it can neither be outrun nor delay a click.
-import type { Decibels, Gain } from '../base/units.ts';
+import type { Gain } from '../base/units.ts';
 
 /** Nothing leaves the program above this sample peak: −6.02 dBFS. */
 export const CEILING: Gain = 0.5;
-export const CEILING_DB: Decibels = 20 * Math.log10(CEILING);
 
 /** Up to here the curve is a straight line and changes nothing (−9.1 dBFS). */
 export const KNEE: Gain = 0.35;

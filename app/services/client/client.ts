@@ -1,5 +1,6 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
 import { unpackHistory } from '../contract/unpack-history.ts';
+import type { Bridge } from '../contract/bridge.ts';
 import type { PackedHistory } from '../contract/packed-log.ts';
 import type { AwakePage } from './page-awake.ts';
 import { keepPageAwake } from './page-awake.ts';
@@ -12,12 +13,6 @@ import type {
   ServiceEvents,
   Services,
 } from '../contract/contract.ts';
-
-/** What the preload puts on `window.rungwise`; plain data in, plain data out. */
-export interface Bridge {
-  readonly call: (name: CallName, input: unknown) => Promise<Envelope<unknown>>;
-  readonly on: (event: EventName, listener: (detail: unknown) => void) => () => void;
-}
 
 declare global {
   interface Window {

@@ -17,7 +17,6 @@ import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from '
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
-export { ServiceError } from './service-error.ts';
 export type { Settings, SettingsPatch, SettingsRead } from './settings.ts';
 
 /** A call's input schema; its output type rides along in the type only. */

@@ -114,6 +114,7 @@ export const powerMonitor = new EventEmitter();
 
 export const powerSaveBlocker = { start: vi.fn(() => 7), stop: vi.fn() };
 
+/** @public Asked for by window-state.ts through the replaced module. */
 export const screen = {
   getAllDisplays: () => [{ workArea: { x: 0, y: 0, width: 1920, height: 1080 } }],
 };

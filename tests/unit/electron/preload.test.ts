@@ -1,6 +1,6 @@
 // The preload gives the page calls and events, and nothing of Electron's own.
 import { beforeEach, expect, it, vi } from 'vitest';
-import type { Bridge } from '../../../app/services/client/client.ts';
+import type { Bridge } from '../../../app/services/contract/bridge.ts';
 import { contextBridge, ipcRenderer, resetElectron } from './fake-electron.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.

@@ -1,0 +1,67 @@
+// The house from the ground up: which folder may import which, and which packages each may use.
+
+/**
+ * A folder (with all in it) imports from its own and from rows above its own in this list, never from rows below.
+ * Folders of one row do not know each other. The longest name that fits a file decides; `x/*` is the files right in x.
+ */
+export const layers: readonly (readonly string[])[] = [
+  ['app/core/base'],
+  ['app/core/model'],
+  ['app/core/rhythm'],
+  ['app/core/harmony'],
+  ['app/core/fretboard'],
+  ['app/core/lead'],
+  ['app/core/chart'],
+  ['app/core/timeline'],
+  ['app/core/units'],
+  ['app/core/log'],
+  ['app/core/ladder', 'app/core/sound', 'app/core/band', 'app/core/sheets'],
+  ['app/core/progress', 'app/core/ear'],
+  ['app/core/exchange'],
+  ['app/services/contract'],
+  ['app/services/client', 'app/services/machine'],
+  ['renderer/theme'],
+  ['renderer/page'],
+  ['renderer/input', 'renderer/audio', 'renderer/parts'],
+  ['renderer/state'],
+  ['renderer/screens'],
+  ['renderer/shell'],
+  ['renderer/*'],
+  ['app/electron', 'app/browser-host'],
+  ['electron.config.ts'],
+  ['app/*'],
+];
+
+/** What the order alone would allow: the view knows the machine by its contract, and no host knows the view. */
+export const apart: readonly (readonly [from: string, to: string])[] = [
+  ['renderer', 'app/services/machine'],
+  ['app/electron', 'renderer'],
+  ['app/browser-host', 'renderer'],
+  ['app', 'renderer'],
+];
+
+/** Which packages a folder may import; deeper paths of a package count as the package. The longest name decides. */
+export const packages: Readonly<Record<string, readonly string[]>> = {
+  'app/core': ['zod'],
+  'app/core/harmony': ['tonal', 'zod'],
+  'app/core/chart': ['tonal', 'zod'],
+  'app/core/units': ['@noble/hashes'],
+  'app/core/ear': ['fft.js', 'pitchy'],
+  'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes'],
+  'app/services/contract': ['zod'],
+  'app/services/client': [],
+  'app/services/machine': ['node:*', 'zod'],
+  renderer: ['svelte'],
+  'renderer/audio': ['svelte', 'tone', 'fft.js'],
+  'renderer/screens': ['svelte', 'uplot'],
+  'app/electron': ['electron', 'electron-store', 'node:*', '@playwright/test'],
+  'app/browser-host': ['node:*', 'conf', 'open'],
+  app: ['node:*', 'electron-vite', 'vite'],
+  'electron.config.ts': [
+    'node:*',
+    'electron-vite',
+    'vite',
+    'svelte',
+    '@sveltejs/vite-plugin-svelte',
+  ],
+};

@@ -1,0 +1,255 @@
+// One forbidden thing of each kind, put into the real sources: the check finds it, and nothing else that is new.
+import path from 'node:path';
+import ts from 'typescript';
+import { describe, expect, test } from 'vitest';
+import { circles } from '../../house/circles.ts';
+import type { Fault } from '../../house/faults.ts';
+import { findFaults } from '../../house/faults.ts';
+import { readGraph } from '../../house/graph.ts';
+import { foreignLookups, projectOptions } from '../../house/lookups.ts';
+import { readSources, root } from '../../house/sources.ts';
+
+const sources = readSources();
+const line = ({ rule, where }: Fault): string => `${rule}: ${where}`;
+const before = new Set(findFaults(readGraph(sources)).map(line));
+
+const added = (file: string, text: string): Fault[] =>
+  findFaults(readGraph(new Map([...sources, [file, text]]))).filter(
+    (fault) => !before.has(line(fault)),
+  );
+
+const svelte = (script: string): string => `<script lang="ts">\n${script}\n</script>\n<p>probe</p>`;
+
+test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
+  ['layer', 'the ground imports harmony', 'app/core/base/probe.ts', "import '../harmony/key.ts';"],
+  [
+    'layer',
+    'a type counts, too',
+    'app/core/model/probe.ts',
+    "import type { K } from '../harmony/key.ts';",
+  ],
+  [
+    'layer',
+    'a type in an import() counts',
+    'app/core/model/probe.ts',
+    "type K = import('../harmony/key.ts').K;",
+  ],
+  ['layer', 'a late import counts', 'app/core/model/probe.ts', "void import('../harmony/key.ts');"],
+  [
+    'layer',
+    'an export from counts',
+    'app/core/model/probe.ts',
+    "export * from '../harmony/key.ts';",
+  ],
+  [
+    'layer',
+    'a neighbour in the same row',
+    'app/core/ladder/probe.ts',
+    "import '../sound/ceiling.ts';",
+  ],
+  [
+    'layer',
+    'core imports services',
+    'app/core/log/probe.ts',
+    "import '../../services/contract/names.ts';",
+  ],
+  [
+    'layer',
+    'services import a host',
+    'app/services/machine/probe.ts',
+    "import '../../electron/origin.ts';",
+  ],
+  [
+    'layer',
+    'one host imports the other',
+    'app/electron/probe.ts',
+    "import '../browser-host/usual-port.ts';",
+  ],
+  ['layer', 'a host imports npm start', 'app/browser-host/probe.ts', "import '../runtime.ts';"],
+  [
+    'layer',
+    'parts import a screen',
+    'renderer/parts/Probe.svelte',
+    svelte("import '../screens/today/Today.svelte';"),
+  ],
+  [
+    'layer',
+    'parts import the type of a screen',
+    'renderer/parts/Probe.svelte',
+    svelte("import type { X } from '../screens/climb/Stage.svelte';"),
+  ],
+  [
+    'layer',
+    'state imports a screen',
+    'renderer/state/probe.svelte.ts',
+    "import '../screens/today/Today.svelte';",
+  ],
+  [
+    'layer',
+    'a page helper starts a worker above it',
+    'renderer/page/probe.ts',
+    "new Worker(new URL('../state/settings.svelte.ts', import.meta.url));",
+  ],
+  [
+    'apart',
+    'the view imports the machine',
+    'renderer/state/probe.ts',
+    "import '../../app/services/machine/services.ts';",
+  ],
+  [
+    'apart',
+    'a host imports the view',
+    'app/electron/probe.ts',
+    "import '../../renderer/theme/probe.ts';",
+  ],
+  ['package', 'Node in core', 'app/core/chart/probe.ts', "import fs from 'node:fs';"],
+  ['package', 'Node without its prefix in core', 'app/core/chart/probe.ts', "import fs from 'fs';"],
+  ['package', 'Node in the view', 'renderer/state/probe.ts', "import 'node:path';"],
+  ['package', 'Electron in services', 'app/services/machine/probe.ts', "import 'electron';"],
+  ['package', 'Electron in the view', 'renderer/state/probe.ts', "import 'electron';"],
+  ['package', 'Svelte in core', 'app/core/chart/probe.ts', "import 'svelte/reactivity';"],
+  [
+    'package',
+    'Tone outside renderer/audio',
+    'renderer/state/probe.ts',
+    "import * as Tone from 'tone';",
+  ],
+  [
+    'package',
+    'a deep path of Tone',
+    'renderer/state/probe.ts',
+    "import 'tone/build/esm/core/context/Gain.js';",
+  ],
+  ['package', 'zod in the view', 'renderer/state/probe.ts', "import { z } from 'zod';"],
+  ['package', 'tests’ tools in the program', 'app/electron/probe.ts', "import 'vitest';"],
+  [
+    'missing',
+    'the program imports a test',
+    'app/core/chart/probe.ts',
+    "import '../../../tests/run.ts';",
+  ],
+  ['missing', 'a file that is not there', 'app/core/chart/probe.ts', "import './nowhere.ts';"],
+  ['no layer', 'a folder that the table does not know', 'app/core/newcomer/probe.ts', 'export {};'],
+])('%s: %s', (rule, _what, file, text) => {
+  const extra = file.startsWith('app/electron') ? [['renderer/theme/probe.ts', 'export {};']] : [];
+  const faults = findFaults(
+    readGraph(new Map([...sources, ...(extra as [string, string][]), [file, text]])),
+  ).filter((fault) => !before.has(line(fault)));
+  expect(faults.map((fault) => fault.rule)).toContain(rule);
+  expect(faults.find((fault) => fault.rule === rule)?.where).toContain(file);
+});
+
+test('what the rules allow adds no fault', () => {
+  expect(
+    added('app/core/harmony/probe.ts', "import '../base/result.ts';\nimport 'tonal';"),
+  ).toEqual([]);
+  expect(added('renderer/audio/probe.ts', "import 'tone/build/esm/index.js';")).toEqual([]);
+  expect(added('renderer/parts/Probe.svelte', svelte("import { tick } from 'svelte';"))).toEqual(
+    [],
+  );
+  expect(added('app/core/base/probe.ts', "// new URL('./x.ts', import.meta.url)")).toEqual([]);
+});
+
+describe('circles', () => {
+  const probe = (entries: [string, string][]): string[] =>
+    findFaults(readGraph(new Map(entries)))
+      .filter((fault) => fault.rule.endsWith('circle'))
+      .map(line);
+
+  test('of two files, by a type alone', () => {
+    expect(
+      probe([
+        ['app/core/base/a.ts', "import './b.ts';"],
+        ['app/core/base/b.ts', "import type { A } from './a.ts';"],
+      ]),
+    ).toEqual(['file circle: app/core/base/a.ts → app/core/base/b.ts → app/core/base/a.ts']);
+  });
+
+  test('of folders without a circle of files', () => {
+    expect(
+      probe([
+        ['app/core/ear/x/a.ts', "import '../y/b.ts';"],
+        ['app/core/ear/y/b.ts', ''],
+        ['app/core/ear/y/c.ts', "import '../x/d.ts';"],
+        ['app/core/ear/x/d.ts', ''],
+      ]),
+    ).toEqual(['folder circle: app/core/ear/x → app/core/ear/y → app/core/ear/x']);
+  });
+
+  test('of a folder and its own subfolder', () => {
+    expect(
+      probe([
+        ['app/core/ear/a.ts', "import './y/b.ts';"],
+        ['app/core/ear/c.ts', ''],
+        ['app/core/ear/y/b.ts', "import '../c.ts';"],
+      ]),
+    ).toEqual(['folder circle: app/core/ear → app/core/ear/y → app/core/ear']);
+  });
+
+  test('none in a diamond; two that do not touch are two', () => {
+    const graph = (edges: Record<string, string[]>): Map<string, Set<string>> =>
+      new Map(Object.entries(edges).map(([from, to]) => [from, new Set(to)]));
+    expect(circles(graph({ a: ['b', 'c'], b: ['d'], c: ['d'], d: [] }))).toEqual([]);
+    expect(circles(graph({ a: ['b'], b: ['a', 'c'], c: ['d'], d: ['c'] })).toSorted()).toEqual([
+      ['a', 'b'],
+      ['c', 'd'],
+    ]);
+  });
+});
+
+/** A file that is not on disk, read with the options of a folder's own project. */
+function probeProgram(folder: string, text: string): { program: ts.Program; file: string } {
+  const file = path.posix.join(root.split(path.sep).join('/'), folder, 'probe-of-a-test.ts');
+  const options = projectOptions(folder);
+  const host = ts.createCompilerHost(options);
+  const { fileExists, readFile, getSourceFile } = host;
+  host.fileExists = (name) => name === file || fileExists(name);
+  host.readFile = (name) => (name === file ? text : readFile(name));
+  host.getSourceFile = (name, ...more) =>
+    name === file
+      ? ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true)
+      : getSourceFile(name, ...more);
+  return { program: ts.createProgram([file], options, host), file };
+}
+
+test.each<[what: string, folder: string, text: string, allowed: boolean]>([
+  ['core knows no page', 'app/core', 'document.title;', false],
+  ['core knows no Node', 'app/core', 'process.exit();', false],
+  ['core knows no fetch and no timers', 'app/core', 'setTimeout(() => 0, 1);', false],
+  ['the machine side knows no page', 'app', 'document.title;', false],
+  ['the machine side knows Node', 'app', 'process.exit();', true],
+  ['the view knows no Node', 'renderer', 'process.exit();', false],
+  ['the view knows no Buffer', 'renderer', "Buffer.from('');", false],
+  ['the view knows the page', 'renderer', 'document.title;', true],
+])(
+  'types: %s',
+  (_what, folder, text, allowed) => {
+    const { program, file } = probeProgram(folder, text);
+    const problems = program.getSemanticDiagnostics(program.getSourceFile(file));
+    expect(problems.length === 0).toBe(allowed);
+  },
+  60_000,
+);
+
+test.each<[code: string, found: boolean]>([
+  [
+    'const table = { a: 1 }; export const f = (word: string) => (table as Record<string, number>)[word];',
+    true,
+  ],
+  [
+    'const table: Record<string, number> = {}; export const f = (word: string) => table[word];',
+    true,
+  ],
+  ["const table = { a: 1 }; export const f = (word: string) => table[word as 'a'];", true],
+  ['const table = { a: 1 }; export const f = (word: string) => word in table;', true],
+  ["const table = { a: 1 }; export const f = (word: 'a') => table[word];", false],
+  ['const table = new Map([["a", 1]]); export const f = (word: string) => table.get(word);', false],
+  ['const list = [1]; export const f = (i: number) => list[i];', false],
+])(
+  'plain objects and foreign strings: %s',
+  (code, found) => {
+    const { program, file } = probeProgram('app/core', code);
+    expect(foreignLookups(program, (name) => name === file)).toHaveLength(found ? 1 : 0);
+  },
+  60_000,
+);
