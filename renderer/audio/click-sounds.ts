@@ -1,23 +1,33 @@
-// The click voices as audio buffers, and the clicks of a lap as sounds.
+// The click voices as audio buffers, each made when first heard, and the clicks of a lap as sounds.
 import { type HeardClicks, hitsOf } from '../../app/core/sound/hits.ts';
-import { CLICK_VOICES, type ClickVoice } from '../../app/core/timeline/click-voices.ts';
+import { levelOf } from '../../app/core/sound/levels.ts';
+import type { ClickTimbre, ClickVoice } from '../../app/core/timeline/click-voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { SampleRate } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 
-export type ClickBuffers = Readonly<Record<ClickVoice, AudioBuffer>>;
 /** What a voice sounds like; tests put single samples in the place of the real voices. */
-export type VoiceRenderer = (voice: ClickVoice, sampleRate: SampleRate) => Float32Array;
+export type VoiceRenderer = (
+  voice: ClickVoice,
+  sampleRate: SampleRate,
+  timbre: ClickTimbre,
+) => Float32Array;
+
+export type ClickBuffers = (voice: ClickVoice, timbre: ClickTimbre) => AudioBuffer;
 
 export function clickBuffers({ native }: Engine, render: VoiceRenderer): ClickBuffers {
-  const buffers = CLICK_VOICES.map((voice) => {
-    const samples = render(voice, native.sampleRate);
+  const made = new Map<string, AudioBuffer>();
+  return (voice, timbre) => {
+    const key = `${voice} ${timbre}`;
+    const kept = made.get(key);
+    if (kept) return kept;
+    const samples = render(voice, native.sampleRate, timbre);
     const buffer = native.createBuffer(1, samples.length, native.sampleRate);
     buffer.getChannelData(0).set(samples);
-    return [voice, buffer] as const;
-  });
-  return Object.fromEntries(buffers) as Record<ClickVoice, AudioBuffer>;
+    made.set(key, buffer);
+    return buffer;
+  };
 }
 
 export const clickSounds = (
@@ -25,8 +35,8 @@ export const clickSounds = (
   buffers: ClickBuffers,
   which?: HeardClicks,
 ): readonly Sound[] =>
-  hitsOf(lap, which).map(({ seconds, voice }) => ({
+  hitsOf(lap, which).map(({ seconds, voice, timbre }) => ({
     seconds,
-    voice,
-    buffer: () => buffers[voice],
+    level: levelOf(voice),
+    buffer: () => buffers(voice, timbre),
   }));

@@ -1,4 +1,4 @@
-// The signal path of one audio context: a gain per voice → master → fade → the −6 dBFS ceiling → out.
+// The signal path of one audio context: a gain per level → master → fade → the −6 dBFS ceiling → out.
 // Tone is taken module by module: its index would open a context and a Blob worker when imported.
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
 import { Context } from 'tone/build/esm/core/context/Context.js';
@@ -7,20 +7,17 @@ import { OfflineContext } from 'tone/build/esm/core/context/OfflineContext.js';
 import { setContext } from 'tone/build/esm/core/context/GlobalContext.js';
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js';
 import { ceilingCurve, KNEE } from '../../app/core/sound/ceiling.ts';
-import { CLICK_VOICES, type ClickVoice } from '../../app/core/timeline/click-voices.ts';
+import { LEVEL_NAMES, type LevelName } from '../../app/core/sound/levels.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
 import type { VoiceLevels } from './player.ts';
-
-export type Voice = ClickVoice | 'model';
-export const VOICES: readonly Voice[] = [...CLICK_VOICES, 'model'];
 
 /** Level changes glide this long, so that a moved slider does not crackle. */
 const GLIDE: Seconds = 0.02;
 
 export interface Engine {
   readonly native: AudioContext | OfflineAudioContext;
-  /** Where the sounds of a voice are plugged in. */
-  input(voice: Voice): AudioNode;
+  /** Where sounds of this level are plugged in. */
+  input(level: LevelName): AudioNode;
   setLevels(levels: VoiceLevels): void;
   /** Fades all to silence, then opens the path again; returns the audio time at which it is open. */
   fadeOut(over: Seconds): Seconds;
@@ -39,12 +36,14 @@ export function buildEngine(
   const fade = new GainNode({ context, gain: 1 }).connect(ceiling);
   const master = new GainNode({ context, gain: levels.master * FULL_LEVEL }).connect(fade);
   const voices = new Map(
-    VOICES.map((v) => [v, new GainNode({ context, gain: levels[v] }).connect(master)] as const),
+    LEVEL_NAMES.map(
+      (v) => [v, new GainNode({ context, gain: levels[v] }).connect(master)] as const,
+    ),
   );
   connect(ceiling, native.destination);
   return {
     native,
-    input: (voice) => voices.get(voice)!.input as unknown as AudioNode,
+    input: (level) => voices.get(level)!.input as unknown as AudioNode,
     setLevels(next) {
       master.gain.rampTo(next.master * FULL_LEVEL, GLIDE, native.currentTime);
       for (const [voice, gain] of voices) gain.gain.rampTo(next[voice], GLIDE, native.currentTime);

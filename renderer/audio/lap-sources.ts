@@ -1,12 +1,13 @@
 // Turns the sounds of a lap into buffer sources of their own, each at its sample, far ahead of its time.
 import { frameAt } from '../../app/core/sound/frames.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
-import type { Engine, Voice } from './engine.ts';
+import type { LevelName } from '../../app/core/sound/levels.ts';
+import type { Engine } from './engine.ts';
 
 /** Something to be heard once, `seconds` after the start of its lap. */
 export interface Sound {
   readonly seconds: Seconds;
-  readonly voice: Voice;
+  readonly level: LevelName;
   /** Asked for when the sound is handed to the audio engine. */
   readonly buffer: () => AudioBuffer;
 }
@@ -74,7 +75,7 @@ export class LapSources {
 function place({ native, input }: Engine, sound: Sound, lapAt: Seconds): Placed {
   const startsAt = frameAt(lapAt + sound.seconds, native.sampleRate) / native.sampleRate;
   const source = new AudioBufferSourceNode(native, { buffer: sound.buffer() });
-  source.connect(input(sound.voice));
+  source.connect(input(sound.level));
   source.start(startsAt);
   return { source, startsAt };
 }

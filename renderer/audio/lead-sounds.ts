@@ -8,7 +8,7 @@ export function lineSounds(engine: Engine, tones: readonly LineTone[]): readonly
   const rate = engine.native.sampleRate;
   return tones.map((tone) => ({
     seconds: tone.start,
-    voice: 'model',
+    level: 'model',
     buffer: () => {
       const { samples } = renderTone(tone, rate);
       const buffer = engine.native.createBuffer(1, samples.length, rate);

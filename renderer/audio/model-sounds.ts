@@ -19,7 +19,7 @@ export function modelSounds(
   const pieces = Math.ceil(frameAt(guitarEnd(notes), rate) / size);
   return Array.from({ length: pieces }, (_, i) => ({
     seconds: (i * size) / rate,
-    voice: 'model',
+    level: 'model',
     buffer: () => {
       const buffer = engine.native.createBuffer(1, size, rate);
       mixGuitar(buffer.getChannelData(0), i * size, notes, plucks);

@@ -1,32 +1,19 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
 import type { Result } from '../../app/core/base/result.ts';
 import type { LineTone } from '../../app/core/sound/lead/tones.ts';
+import { type Levels, USUAL_LEVELS } from '../../app/core/sound/levels.ts';
 import type { HeardClicks } from '../../app/core/sound/hits.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Gain, Seconds } from '../../app/core/base/units.ts';
 
-/** Level of each voice and of the whole, 0 (silent) to 1 (as loud as the ceiling lets it be). */
-export interface VoiceLevels {
-  readonly bar: Gain;
-  readonly beat: Gain;
-  readonly subdivision: Gain;
-  readonly cue: Gain;
-  readonly change: Gain;
-  readonly model: Gain;
+/** Each level and that of the whole, 0 (silent) to 1 (as loud as the ceiling lets it be). */
+export interface VoiceLevels extends Levels {
   readonly master: Gain;
 }
 
 /** The start is quiet on purpose (see DESIGN.md, Care): nobody knows what the headphones are set to. */
-export const QUIET_LEVELS: VoiceLevels = {
-  bar: 1,
-  beat: 0.8,
-  subdivision: 0.45,
-  cue: 0.6,
-  change: 0.7,
-  model: 0.8,
-  master: 0.2,
-};
+export const QUIET_LEVELS: VoiceLevels = { ...USUAL_LEVELS, master: 0.2 };
 
 /** Why what is heard can no longer be trusted. All but 'underrun' call for a pause. */
 export type PlayerTrouble =

@@ -6,15 +6,15 @@ import { writeWav } from '../../app/core/exchange/wave/write.ts';
 import { KNEE, underCeiling } from '../../app/core/sound/ceiling.ts';
 import { LINE_GAIN, renderLine } from '../../app/core/sound/lead/voice.ts';
 import { lineTrack } from '../unit/exchange/line-unit.ts';
+import { FULL_LEVELS } from '../support/levels.ts';
 
 const RATE = 44_100;
 const WINDOW = 4096;
-const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
 
 function samplesOf(
   parts: Readonly<Record<string, string>>,
   bpm = 60,
-  levels = LEVELS,
+  levels = FULL_LEVELS,
 ): Float32Array {
   const pieces = [...writeWav(lineTrack(parts, bpm), levels, RATE)].map((piece) => piece.bytes);
   const wav = new wavefile.WaveFile(Buffer.concat(pieces));
@@ -60,8 +60,8 @@ describe('a lead line in a file', () => {
       0,
     );
     expect(furthest).toBeLessThanOrEqual(2 / 32_767);
-    expect(samplesOf({ One: '1 6/0' }, 60, { ...LEVELS, model: 0 }).every((x) => x === 0)).toBe(
-      true,
-    );
+    expect(
+      samplesOf({ One: '1 6/0' }, 60, { ...FULL_LEVELS, model: 0 }).every((x) => x === 0),
+    ).toBe(true);
   });
 });

@@ -10,8 +10,8 @@ import { writeWav } from '../../app/core/exchange/wave/write.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { hitsOf } from '../../app/core/sound/hits.ts';
 import { PLAIN, unitOf } from '../unit/timeline/examples.ts';
+import { FULL_LEVELS } from '../support/levels.ts';
 
-const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
 const unit = unitOf([{ chords: [['Em', 0]] }, { chords: [['Am', 0]] }]);
 const OPTIONS: TrackOptions = {
   tempos: [90, 97],
@@ -22,7 +22,7 @@ const OPTIONS: TrackOptions = {
 
 function fileOf(options: TrackOptions, rate: number): Buffer {
   const track = unwrap(practiceTrack(unit, options));
-  return Buffer.concat([...writeWav(track, LEVELS, rate)].map((piece) => piece.bytes));
+  return Buffer.concat([...writeWav(track, FULL_LEVELS, rate)].map((piece) => piece.bytes));
 }
 
 describe.each([44_100, 48_000])('a practice track at %i Hz', (rate) => {

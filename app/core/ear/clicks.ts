@@ -1,7 +1,7 @@
 // Takes the program's own clicks out of what the microphone heard: it knows how they sound, and when.
 import FFT from 'fft.js';
 import { renderVoice } from '../sound/voices.ts';
-import type { ClickVoice } from '../timeline/click-voices.ts';
+import type { ClickTimbre, ClickVoice } from '../timeline/click-voices.ts';
 import type { Samples, Seconds, Share } from '../base/units.ts';
 import { EAR_RATE } from './rate.ts';
 
@@ -9,6 +9,8 @@ import { EAR_RATE } from './rate.ts';
 export interface KnownClick {
   readonly at: Seconds;
   readonly voice: ClickVoice;
+  /** @default 'wood' */
+  readonly timbre?: ClickTimbre | undefined;
 }
 
 export interface ClickRemover {
@@ -54,7 +56,7 @@ export function clickRemover(clicks: readonly KnownClick[]): ClickRemover {
   const starts = clicks.map((click) => Math.round(click.at * EAR_RATE) - LEAD);
   const learn = (k: number, samples: Float32Array, taken: Float32Array): void => {
     const from = starts[k]!;
-    if (from >= 0) path.hear(restored(samples, taken, from), clicks[k]!.voice);
+    if (from >= 0) path.hear(restored(samples, taken, from), clicks[k]!);
   };
   let predictions: Prediction[] = [];
   let learned = 0;
@@ -67,7 +69,7 @@ export function clickRemover(clicks: readonly KnownClick[]): ClickRemover {
       if (path.heard() < HEARD) continue;
       predictions.push({
         from: starts[begun]!,
-        click: path.predict(clicks[begun]!.voice),
+        click: path.predict(clicks[begun]!),
         done: 0,
       });
     }
@@ -102,15 +104,18 @@ function move(p: Prediction, samples: Float32Array, taken: Float32Array, length:
 }
 
 const fft = new FFT(FRAME);
-const spectra = new Map<ClickVoice, Float64Array>();
+const spectra = new Map<string, Float64Array>();
+
+type Sounding = Pick<KnownClick, 'voice' | 'timbre'>;
 
 /** Interleaved real and imaginary parts. */
-function spectrumOf(voice: ClickVoice): Float64Array {
-  let spectrum = spectra.get(voice);
+function spectrumOf({ voice, timbre }: Sounding): Float64Array {
+  const key = `${voice} ${timbre}`;
+  let spectrum = spectra.get(key);
   if (!spectrum) {
     const wave = new Float64Array(FRAME);
-    wave.set(renderVoice(voice, EAR_RATE).subarray(0, FRAME));
-    spectra.set(voice, (spectrum = transformed(wave)));
+    wave.set(renderVoice(voice, EAR_RATE, timbre).subarray(0, FRAME));
+    spectra.set(key, (spectrum = transformed(wave)));
   }
   return spectrum;
 }
@@ -128,7 +133,7 @@ function learner() {
   const shares: Share[] = [];
   let path: Float64Array | null = null;
 
-  const hear = (frame: Float64Array, voice: ClickVoice): void => {
+  const hear = (frame: Float64Array, voice: Sounding): void => {
     const energy = frame.reduce((sum, x) => sum + x * x, 0);
     if (energy < NOTHING) return;
     const x = transformed(frame);
@@ -150,7 +155,7 @@ function learner() {
       .slice(0, 3)
       .reduce((sum, share, _, best) => sum + share / best.length, 0);
 
-  const predict = (voice: ClickVoice): Float64Array => {
+  const predict = (voice: Sounding): Float64Array => {
     const spectrum = product(path!, spectrumOf(voice));
     return inverse(spectrum);
   };

@@ -28,7 +28,11 @@ export function expectationOf(
   return {
     changes: lap.changes.map((_, i) => changeOf(lap, i, strokes, start, voicings)),
     strokes,
-    clicks: hitsOf(lap).map(({ seconds, voice }) => ({ at: start + seconds, voice })),
+    clicks: hitsOf(lap).map(({ seconds, voice, timbre }) => ({
+      at: start + seconds,
+      voice,
+      timbre,
+    })),
     beat: (lap.beats[1] ?? lap.unitEnd) - (lap.beats[0] ?? 0),
   };
 }

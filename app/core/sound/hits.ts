@@ -1,8 +1,13 @@
-// Which voice is heard when several events of a lap share a moment.
+// Which voices are heard when several events of a lap share a moment.
 import type { Rational } from '../base/rational.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import type { Seconds } from '../base/units.ts';
-import type { ClickVoice } from '../timeline/click-voices.ts';
+import {
+  type ClickTimbre,
+  type ClickVoice,
+  MARK_VOICES,
+  PULSE_VOICES,
+} from '../timeline/click-voices.ts';
 
 /** One click: a voice at a time from the start of its lap. */
 export interface Hit {
@@ -10,18 +15,15 @@ export interface Hit {
   /** The same in quarter notes, exact. */
   readonly at: Rational;
   readonly voice: ClickVoice;
+  readonly timbre: ClickTimbre;
 }
 
 /** Which clicks of a lap are heard: all, those before the unit starts, or none. */
 export type HeardClicks = 'all' | 'count-in' | 'none';
 
 /**
- * The clicks of a lap, by time. At one moment:
- * 1. a bar is always told: its voice sounds whatever else happens;
- * 2. a change sounds, alone or over the bar, and takes the place of a beat, a subdivision or a cue;
- * 3. a cue sounds, alone or over the bar, and takes the place of a beat or a subdivision;
- * 4. a beat takes the place of a subdivision.
- * So at most two voices sound together, and they are the two that were made to blend.
+ * The clicks of a lap, by time. At one moment the pulse is always told, by its strongest voice; a change
+ * or else a cue is added to it and never takes its place. So at most two voices sound together.
  */
 export function hitsOf(lap: Lap, which: HeardClicks = 'all'): readonly Hit[] {
   const until = { all: Infinity, 'count-in': lap.unitStart, none: 0 }[which];
@@ -31,7 +33,9 @@ export function hitsOf(lap: Lap, which: HeardClicks = 'all'): readonly Hit[] {
     const moment = momentFrom(audible, i);
     i += moment.length;
     const { seconds, at } = moment[0]!;
-    for (const voice of heardTogether(moment.map(voiceOf))) hits.push({ seconds, at, voice });
+    for (const voice of heardTogether(moment.map(voiceOf))) {
+      hits.push({ seconds, at, voice, timbre: lap.timbre });
+    }
   }
   return hits;
 }
@@ -46,8 +50,8 @@ function momentFrom(events: readonly LapEvent[], i: number): readonly LapEvent[]
 
 const voiceOf = (event: LapEvent): ClickVoice => event.voice ?? event.kind;
 
-function heardTogether(voices: readonly ClickVoice[]): readonly ClickVoice[] {
-  const over = (['change', 'cue', 'beat', 'subdivision'] as const).find((v) => voices.includes(v));
-  if (!voices.includes('bar')) return over ? [over] : [];
-  return over === 'change' || over === 'cue' ? ['bar', over] : ['bar'];
-}
+const heardTogether = (voices: readonly ClickVoice[]): readonly ClickVoice[] =>
+  [PULSE_VOICES, MARK_VOICES].flatMap((order) => {
+    const strongest = order.find((voice) => voices.includes(voice));
+    return strongest ? [strongest] : [];
+  });

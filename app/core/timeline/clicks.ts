@@ -19,19 +19,30 @@ export function beatsInBar(bar: TimedBar): readonly (MeterBeat & { readonly numb
     .filter(({ at }) => isIn(bar, at));
 }
 
-/** All clicks of one bar in order, silent ones included. `gap`: the pattern keeps this bar silent. */
+/** What a bar is told besides its own place. */
+export interface BarRole {
+  /** The pattern keeps it silent. */
+  readonly gap: boolean;
+  /** The unit enters after it. */
+  readonly entrance: boolean;
+}
+
+/** All clicks of one bar in order, silent ones included. */
 export function clicksOf(
   bar: TimedBar,
   index: number,
   options: LapOptions,
-  gap: boolean,
+  { gap, entrance }: BarRole,
 ): readonly Untimed[] {
+  if (bar.part === 'rest') return restClicks(bar, index, options.rest ?? 'soft');
   const pattern: ClickPattern = bar.part === 'unit' ? options.click : { kind: 'every-beat' };
   const base = { part: bar.part, bar: index } as const;
-  const beats = beatsInBar(bar).map((beat): Untimed => {
+  const beats = beatsInBar(bar).map((beat, i, all): Untimed => {
     const kind = beat.stress === 'bar' ? 'bar' : 'beat';
     const audible = !gap && beatSounds(pattern, beat.number) && (!bar.thin || isCounted(bar, beat));
-    return { ...base, kind, at: inLap(bar, beat.at), beat: beat.number, audible };
+    const voice =
+      bar.part === 'count-in' ? countVoice(entrance && i === all.length - 1) : accentOf(beat);
+    return { ...base, kind, at: inLap(bar, beat.at), beat: beat.number, audible, ...voice };
   });
   const between = betweenBeats(bar, pattern, options.subdivision);
   const others = between.map((click): Untimed => ({
@@ -41,6 +52,31 @@ export function clicksOf(
     ...click,
   }));
   return [...beats, ...others];
+}
+
+type OwnVoice = Pick<Untimed, 'voice'>;
+
+/** The last beat before the unit announces the entrance. */
+const countVoice = (last: boolean): OwnVoice => ({ voice: last ? 'entrance' : 'count' });
+
+/** The secondary stress of the meter is told, too. */
+const accentOf = (beat: MeterBeat): OwnVoice => (beat.stress === 'group' ? { voice: 'group' } : {});
+
+/** Rest bars tick softly on their beats or not at all: nobody may take them for the count-in. */
+function restClicks(
+  bar: TimedBar,
+  index: number,
+  rest: NonNullable<LapOptions['rest']>,
+): readonly Untimed[] {
+  return beatsInBar(bar).map((beat): Untimed => ({
+    part: 'rest',
+    bar: index,
+    kind: beat.stress === 'bar' ? 'bar' : 'beat',
+    at: inLap(bar, beat.at),
+    beat: beat.number,
+    audible: rest === 'soft',
+    voice: 'rest',
+  }));
 }
 
 function beatSounds(pattern: ClickPattern, beat: number): boolean {
@@ -124,7 +160,7 @@ const partOfBeat = (beat: MeterBeat, part: number, parts: number): Rational =>
 
 function displaced(bar: TimedBar, by: Rational): readonly Between[] {
   return beatsInBar(bar).map((beat) => {
-    const voice = beat.stress === 'bar' ? 'bar' : 'beat';
+    const voice = beat.stress;
     return { at: add(inLap(bar, beat.at), by), beat: beat.number, voice };
   });
 }

@@ -21,6 +21,7 @@ export function buildLap(unit: Unit, bpm: Bpm, options: LapOptions): Lap {
   const opening = openingChord(unit);
   return {
     bpm,
+    timbre: options.timbre ?? 'wood',
     events,
     changes: events.filter((event) => event.kind === 'change'),
     beats: events.filter(isBeat).map((event) => event.seconds),
@@ -41,7 +42,10 @@ function openingChord(unit: Unit): string | undefined {
 
 function eventsOf(bars: readonly TimedBar[], options: LapOptions): readonly Untimed[] {
   const gaps = gapBars(bars, options.click);
-  const clicks = bars.flatMap((bar, i) => clicksOf(bar, i, options, gaps.has(i)));
+  const enters = bars.findIndex((bar) => bar.part === 'unit') - 1;
+  const clicks = bars.flatMap((bar, i) =>
+    clicksOf(bar, i, options, { gap: gaps.has(i), entrance: i === enters }),
+  );
   const { changes, cues } = changesAndCues(bars, options.cueBeats);
   const mayMark = marksAllowed(clicks, gaps, options);
   const marks = [...cues, ...changes].map((mark): Untimed => {

@@ -1,14 +1,14 @@
 // What sounds and shows when: the timed events of one lap (count-in, the unit's bars, rest bars).
 import type { Meter } from '../model/chart.ts';
 import type { Rational } from '../base/rational.ts';
-import type { ClickVoice } from './click-voices.ts';
+import type { ClickTimbre, ClickVoice } from './click-voices.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 
 /** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */
 export type CountIn = 'none' | 'one' | 'two' | 'half-then-full';
 
 /**
- * Which beats of the unit's bars click; count-in and rest bars always click in full. What a pattern
+ * Which beats of the unit's bars click; count-in and rest bars have voices of their own. What a pattern
  * silences it silences whole: a change or cue in a gap would give the beat away.
  */
 export type ClickPattern =
@@ -38,6 +38,10 @@ export interface LapOptions {
   readonly cueBeats: number;
   /** Do changes sound their own voice? */
   readonly markChanges: boolean;
+  /** How the beats of the rest bars sound. @default 'soft' */
+  readonly rest?: 'soft' | 'silent' | undefined;
+  /** What the unit's pulse is played on. @default 'wood' */
+  readonly timbre?: ClickTimbre | undefined;
 }
 
 export type LapPart = 'count-in' | 'unit' | 'rest';
@@ -56,7 +60,7 @@ export interface LapEvent {
   readonly beat: number;
   /** Is it to be heard? The gap patterns keep silent events, so that the ear can judge them. */
   readonly audible: boolean;
-  /** The voice it sounds with, where that is not the one named like its kind (off-beat and displaced clicks). */
+  /** The voice it sounds with, where that is not the one named like its kind. */
   readonly voice?: ClickVoice;
   /** For 'change' and 'cue': the chord that sounds from then on, and the one before it. */
   readonly symbol?: string;
@@ -84,6 +88,7 @@ export interface LapBar {
 /** One lap at one tempo. Times are from the lap's own start; the player adds the audio clock. */
 export interface Lap {
   readonly bpm: Bpm;
+  readonly timbre: ClickTimbre;
   /** By time; at one moment in the order bar, beat, subdivision, cue, change. */
   readonly events: readonly LapEvent[];
   /** The 'change' events alone, by time. */

@@ -1,6 +1,7 @@
 // The border between the view and the machine: what may come in, parsed with zod and trusted afterwards.
 import { z } from 'zod';
 import type { Problem } from '../../core/base/result.ts';
+import { CLICK_TIMBRES } from '../../core/timeline/click-voices.ts';
 import type { ClickPattern, LapOptions } from '../../core/timeline/model.ts';
 
 export {
@@ -42,4 +43,6 @@ export const lapOptionsSchema = z.strictObject({
   subdivision: z.union([z.literal(1), z.literal(2), z.literal(3), z.literal(4)]),
   cueBeats: z.int().min(0).max(16),
   markChanges: z.boolean(),
+  rest: z.enum(['soft', 'silent']).optional(),
+  timbre: z.enum(CLICK_TIMBRES).optional(),
 }) satisfies z.ZodType<LapOptions>;

@@ -1,5 +1,6 @@
 // The choices of a lap in words: count-in, click pattern, subdivision, cue.
 import { rational } from '../../../app/core/base/rational.ts';
+import type { ClickTimbre } from '../../../app/core/timeline/click-voices.ts';
 import type { ClickPattern, CountIn } from '../../../app/core/timeline/model.ts';
 
 export const countIns: readonly { readonly value: CountIn; readonly label: string }[] = [
@@ -59,6 +60,17 @@ export const clicks: readonly {
     usual: { kind: 'displaced', by: rational(1, 2) },
   },
 ];
+
+export const timbres: readonly { readonly value: ClickTimbre; readonly label: string }[] = [
+  { value: 'wood', label: 'Wood' },
+  { value: 'glass', label: 'Glass' },
+  { value: 'skin', label: 'Skin' },
+];
+
+export const restSounds = [
+  { value: 'soft', label: 'Soft brush' },
+  { value: 'silent', label: 'Silent' },
+] as const;
 
 export const subdivisions = [
   { value: 1, label: 'None' },

@@ -45,7 +45,11 @@ export function takeOfLap({ pass, lap, startsAt }: HeardLap, listener: Listener)
 /** @param start Where the lap begins in the take. */
 function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings }: Listener): Job {
   if (!unit.line) return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings) };
-  const clicks = hitsOf(lap).map(({ seconds, voice }) => ({ at: start + seconds, voice }));
+  const clicks = hitsOf(lap).map(({ seconds, voice, timbre }) => ({
+    at: start + seconds,
+    voice,
+    timbre,
+  }));
   return {
     kind: 'line',
     moments: ownMoments(unit, lap.bpm),

@@ -48,10 +48,7 @@ export class TrackChoices {
   /** May it be written as it stands? False also while a number is half typed. */
   readonly ready: boolean = $derived(this.length?.ok === true && this.#unread.length === 0);
   /** As on the player, with what was moved here on top. The file's own loudness is set by whoever plays it. */
-  readonly levels: TrackLevels = $derived.by(() => {
-    const { bar, beat, subdivision, cue, change, model } = sound.levels;
-    return { bar, beat, subdivision, cue, change, model, ...this.#levels };
-  });
+  readonly levels: TrackLevels = $derived({ ...sound.levels, ...this.#levels });
 
   open = async (chart: Chart): Promise<void> => {
     await this.setup.load();

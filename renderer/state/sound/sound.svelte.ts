@@ -6,21 +6,23 @@ import { messages } from '../messages.svelte.ts';
 import { settings } from '../settings.svelte.ts';
 import { tryLap } from './try-lap.ts';
 
-type ClickVoice = Exclude<keyof VoiceLevels, 'master' | 'model'>;
+type ClickLevel = Exclude<keyof VoiceLevels, 'master' | 'model' | 'drums' | 'bass'>;
 
 interface VoiceWords {
-  readonly id: ClickVoice;
+  readonly id: ClickLevel;
   readonly name: string;
   readonly what: string;
 }
 
 /** The click voices in the order they are offered. */
 export const voices: readonly VoiceWords[] = [
+  { id: 'count', name: 'Count-in', what: 'The sticks before you come in' },
   { id: 'bar', name: 'Bar', what: 'The first beat of every bar' },
   { id: 'beat', name: 'Beat', what: 'The other beats' },
   { id: 'subdivision', name: 'Between beats', what: 'Halves, thirds or quarters of a beat' },
   { id: 'cue', name: 'Cue', what: 'Says that a change is coming' },
   { id: 'change', name: 'Change', what: 'The moment a new chord must sound' },
+  { id: 'rest', name: 'Rest bars', what: 'The beats while the hands rest' },
 ];
 
 class Sound {
@@ -64,7 +66,7 @@ class Sound {
   };
 
   /** Two bars of one click voice, or of all of them. */
-  try = async (voice: ClickVoice | 'master'): Promise<void> => {
+  try = async (voice: ClickLevel | 'master'): Promise<void> => {
     const player = await this.open();
     if (!player) return;
     player.stop();

@@ -2,6 +2,7 @@
 import { meterOf } from '../../../app/core/rhythm/meter.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { rational, ZERO } from '../../../app/core/base/rational.ts';
+import { levelOf, type LevelName } from '../../../app/core/sound/levels.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Lap, LapEvent } from '../../../app/core/timeline/model.ts';
 
@@ -30,16 +31,17 @@ export const tryUnit: Unit = {
   fingerprint: 'try',
 };
 
-/** @param kind The only kind of event to hear; absent: all of them, as in a climb. */
-export function tryLap(kind?: LapEvent['kind']): Lap {
+/** @param level The only level to hear; absent: all of them, as in a climb. */
+export function tryLap(level?: LevelName): Lap {
   const lap = buildLap(tryUnit, 100, {
-    countIn: 'none',
-    restBars: 0,
+    countIn: level === undefined || level === 'count' ? 'one' : 'none',
+    restBars: level === undefined || level === 'rest' ? 1 : 0,
     click: { kind: 'every-beat' },
     subdivision: 2,
     cueBeats: 1,
     markChanges: true,
   });
-  if (kind === undefined) return lap;
-  return { ...lap, events: lap.events.map((e) => ({ ...e, audible: e.kind === kind })) };
+  if (level === undefined) return lap;
+  const heard = (e: LapEvent) => levelOf(e.voice ?? e.kind) === level;
+  return { ...lap, events: lap.events.map((e) => ({ ...e, audible: heard(e) })) };
 }

@@ -6,9 +6,9 @@ import { partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import { lineUnit } from '../../unit/exchange/line-unit.ts';
 import { PLAIN } from '../../unit/timeline/examples.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+import { FULL_LEVELS } from '../../support/levels.ts';
 
 const RATE = 48_000;
-const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
 
 /** All that a lead line can do, in eighths and triplets, and a second part that bends all along. */
 const PARTS = {
@@ -30,7 +30,7 @@ async function measure() {
       lines: partsIn(unit),
     }),
   );
-  const times = await timeRuns(5, () => [...writeWav(track, LEVELS, RATE)].length);
+  const times = await timeRuns(5, () => [...writeWav(track, FULL_LEVELS, RATE)].length);
   return {
     value: (track.end * 1000) / quantile(times, 0.5),
     note: `${track.end.toFixed(0)} s of clicks, strummed model guitar and a lead line in two parts at ${RATE} Hz`,

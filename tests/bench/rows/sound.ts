@@ -7,6 +7,16 @@ import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts'
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { strumNotes, type Voicing } from '../../../app/core/sound/strum-notes.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
+import {
+  clicking,
+  guitarStroke,
+  SHAPES as STROKES,
+  stroke,
+  strumming,
+} from '../../support/balance.ts';
+import { loudest, SHORT_TERM } from '../../support/loudness.ts';
+import { CLICK_TIMBRES, CLICK_VOICES } from '../../../app/core/timeline/click-voices.ts';
+import { FULL_LEVELS } from '../../support/levels.ts';
 import { PLAIN, unitOf } from '../../unit/timeline/examples.ts';
 import type * as clickPage from '../click/page.ts';
 import { inPage } from '../click/in-page.ts';
@@ -75,9 +85,8 @@ function longTrack(withModel: boolean) {
 }
 
 async function measureWav() {
-  const levels = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
   const speed = async (track: PracticeTrack) => {
-    const times = await timeRuns(5, () => [...writeWav(track, levels, RATE)].length);
+    const times = await timeRuns(5, () => [...writeWav(track, FULL_LEVELS, RATE)].length);
     return (track.end * 1000) / quantile(times, 0.5);
   };
   const clicks = longTrack(false);
@@ -95,7 +104,34 @@ async function measureWav() {
   };
 }
 
+/** How far the model guitar lies from the click, and the table of all that sounds, in LKFS. */
+async function measureLoudness() {
+  const keys = Object.keys(STROKES) as (keyof typeof STROKES)[];
+  const patterns = ['eighths D- D- D- D-', 'eighths DU DU DU DU', 'eighths D- DU -U DU'];
+  const apart = keys.flatMap((shape) =>
+    patterns.map((text) => loudest(strumming(text, shape), SHORT_TERM) - clicking('wood')),
+  );
+  const voices = CLICK_VOICES.map(
+    (voice) => `${voice} ${CLICK_TIMBRES.map((t) => stroke(voice, t).toFixed(1)).join('/')}`,
+  );
+  const strokes = keys.map((shape) => {
+    const [down, up] = ['D', 'U'].map((way) => guitarStroke(`eighths ${way}- -- -- --`, shape));
+    return `${shape} down ${down!.toFixed(1)} up ${up!.toFixed(1)}`;
+  });
+  return {
+    value: Math.max(...apart.map(Math.abs)),
+    note: `momentary LKFS at the usual levels, ${CLICK_TIMBRES.join('/')}: ${voices.join(', ')}; guitar strokes: ${strokes.join(', ')}; guitar less click, short-term: ${apart.map((x) => x.toFixed(1)).join(' ')}`,
+  };
+}
+
 export const rows: BenchRow[] = [
+  {
+    name: 'loudness-balance',
+    what: 'model guitar against the click at the usual levels, ITU-R BS.1770 short-term: largest distance over 3 shapes and 3 patterns',
+    unit: 'dB',
+    goal: { at: '<=', value: 3 },
+    measure: measureLoudness,
+  },
   {
     name: 'model-guitar',
     what: '8 bars of strummed sixteenths played by the model guitar, rendered offline',

@@ -9,20 +9,13 @@ import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { createPlayer } from '../../../renderer/audio/live-player.ts';
 import { type Player, QUIET_LEVELS, type VoiceLevels } from '../../../renderer/audio/player.ts';
+import { FULL_LEVELS } from '../../support/levels.ts';
 import { emptyBars, unitOf } from '../../unit/timeline/examples.ts';
 import { noteFeeds, onsets, record } from './tape.ts';
 
 noteFeeds();
 
-export const LOUD: VoiceLevels = {
-  bar: 1,
-  beat: 1,
-  subdivision: 1,
-  cue: 1,
-  change: 1,
-  model: 1,
-  master: 1,
-};
+export const LOUD: VoiceLevels = { ...FULL_LEVELS, master: 1 };
 
 /** One sample in the place of a voice: its frame can be read without doubt. */
 const singleSample = () => new Float32Array([1]);

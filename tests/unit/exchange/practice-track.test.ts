@@ -5,8 +5,8 @@ import { wavHeader } from '../../../app/core/exchange/wave/riff.ts';
 import { writeWav } from '../../../app/core/exchange/wave/write.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { emptyBars, PLAIN, unitOf } from '../timeline/examples.ts';
+import { FULL_LEVELS } from '../../support/levels.ts';
 
-const LEVELS = { bar: 1, beat: 1, subdivision: 1, cue: 1, change: 1, model: 1 };
 const unit = unitOf(emptyBars(2));
 const OPTIONS: TrackOptions = {
   tempos: [60, 120],
@@ -49,7 +49,7 @@ describe('writeWav', () => {
   const track = unwrap(practiceTrack(unit, OPTIONS));
 
   it('tells how much is done, and that all is', () => {
-    const done = [...writeWav(track, LEVELS, 8_000)].map((piece) => piece.done);
+    const done = [...writeWav(track, FULL_LEVELS, 8_000)].map((piece) => piece.done);
     expect(done[0]).toBe(0);
     expect(done.at(-1)).toBe(1);
     expect(done).toEqual(done.toSorted((a, b) => a - b));
@@ -57,14 +57,14 @@ describe('writeWav', () => {
   });
 
   it('can be left off at any piece', () => {
-    const pieces = writeWav(track, LEVELS, 8_000);
+    const pieces = writeWav(track, FULL_LEVELS, 8_000);
     pieces.next();
     pieces.return();
     expect(pieces.next().done).toBe(true);
   });
 
   it('is silence at level 0', () => {
-    const silent = { bar: 0, beat: 0, subdivision: 0, cue: 0, change: 0, model: 0 };
+    const silent = { ...FULL_LEVELS, count: 0, bar: 0, beat: 0, rest: 0, change: 0, model: 0 };
     const [, ...sound] = writeWav(track, silent, 8_000);
     expect(sound.every((piece) => piece.bytes.every((byte) => byte === 0))).toBe(true);
   });

@@ -1,28 +1,52 @@
 // Click voices, the ceiling, and which voice wins when events share a moment.
 import fc from 'fast-check';
+import FFT from 'fft.js';
 import { describe, expect, it } from 'vitest';
 import { CEILING, ceilingCurve, KNEE, underCeiling } from '../../../app/core/sound/ceiling.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { renderVoice } from '../../../app/core/sound/voices.ts';
-import { CLICK_VOICES } from '../../../app/core/timeline/click-voices.ts';
+import {
+  CLICK_TIMBRES,
+  CLICK_VOICES,
+  type ClickVoice,
+} from '../../../app/core/timeline/click-voices.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { emptyBars, PLAIN, unitOf } from '../timeline/examples.ts';
 
-describe('click voices', () => {
-  it.each(CLICK_VOICES)('%s: peak 1, sounds from the first sample, ends in silence', (voice) => {
+describe.each(CLICK_TIMBRES)('click voices on %s', (timbre) => {
+  it.each(CLICK_VOICES)('%s: sounds from the first sample, ends in silence', (voice) => {
     for (const rate of [44_100, 48_000]) {
-      const samples = renderVoice(voice, rate);
+      const samples = renderVoice(voice, rate, timbre);
       const peak = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-      expect(peak).toBeCloseTo(1, 6);
+      expect(peak).toBeGreaterThan(0.5);
+      expect(peak).toBeLessThanOrEqual(1);
       expect(Math.abs(samples[0]!)).toBeGreaterThan(1e-3);
       expect(Math.abs(samples.at(-1)!)).toBeLessThan(1e-3);
     }
   });
 
-  it('tells the voices apart: no two have their strongest partial within a fourth (4:3)', () => {
-    const tones = CLICK_VOICES.map((voice) => strongestTone(renderVoice(voice, 48_000)));
-    const sorted = tones.toSorted((a, b) => a - b);
-    sorted.slice(1).forEach((tone, i) => expect(tone / sorted[i]!).toBeGreaterThan(1.3));
+  it('falls in pitch from bar to beat, a tone or more each time', () => {
+    const [bar, group, beat] = (['bar', 'group', 'beat'] as const).map((voice) =>
+      strongestTone(renderVoice(voice, 48_000, timbre)),
+    );
+    expect(bar! / group!).toBeGreaterThan(1.12);
+    expect(group! / beat!).toBeGreaterThan(1.12);
+  });
+
+  it('tells cue, change and count-in from the pulse by a fourth (4:3) or more', () => {
+    const toneOf = (voice: ClickVoice) => strongestTone(renderVoice(voice, 48_000, timbre));
+    const pulse = (['bar', 'group', 'beat'] as const).map(toneOf);
+    for (const mark of ['change', 'count', 'entrance'] as const) {
+      for (const tone of pulse) expect(toneOf(mark) / tone).toBeGreaterThan(1.12);
+    }
+  });
+});
+
+describe('click voices', () => {
+  it('of cue and change reach the ear through a small loudspeaker: their energy lies above 800 Hz', () => {
+    for (const voice of ['cue', 'change'] as const) {
+      expect(shareAbove(renderVoice(voice, 48_000), 800)).toBeGreaterThan(0.95);
+    }
   });
 
   it('refuses a sample rate that is none', () => {
@@ -30,21 +54,28 @@ describe('click voices', () => {
   });
 });
 
-/** By trying every 4 Hz: the frequency with the largest discrete Fourier sum. */
+const SIZE = 16_384;
+
+/** Power of each of the lower half's bins, 2.9 Hz apart. */
+function powersOf(samples: Float32Array): Float64Array {
+  const padded = new Float64Array(SIZE);
+  padded.set(samples.subarray(0, SIZE));
+  const out = new Float64Array(2 * SIZE);
+  new FFT(SIZE).realTransform(out, padded);
+  return Float64Array.from({ length: SIZE / 2 }, (_, k) => out[2 * k]! ** 2 + out[2 * k + 1]! ** 2);
+}
+
+const hertzOf = (bin: number): number => (bin * 48_000) / SIZE;
+
 function strongestTone(samples: Float32Array): number {
-  let best = { hertz: 0, size: 0 };
-  for (let hertz = 200; hertz < 9_000; hertz += 4) {
-    let re = 0;
-    let im = 0;
-    samples.forEach((x, i) => {
-      const phase = (2 * Math.PI * hertz * i) / 48_000;
-      re += x * Math.cos(phase);
-      im += x * Math.sin(phase);
-    });
-    const size = Math.hypot(re, im);
-    if (size > best.size) best = { hertz, size };
-  }
-  return best.hertz;
+  const powers = powersOf(samples);
+  return hertzOf(powers.indexOf(Math.max(...powers)));
+}
+
+function shareAbove(samples: Float32Array, hertz: number): number {
+  const powers = powersOf(samples);
+  const sum = (list: Float64Array) => list.reduce((a, b) => a + b, 0);
+  return sum(powers.filter((_, bin) => hertzOf(bin) >= hertz)) / sum(powers);
 }
 
 describe('the ceiling', () => {
@@ -87,17 +118,37 @@ describe('when events share a moment', () => {
     expect(voices({}, [['G', 0]]).slice(0, 3)).toEqual(['0 bar', '0 change', '1 beat']);
   });
 
-  it('a change takes the place of a beat, a cue that of a beat', () => {
+  it('a change and a cue are added to the beat, never instead of it', () => {
     const chords: [string, number][] = [['G', 0], ['C', 3]]; // prettier-ignore
     const heard = voices({ cueBeats: 1 }, chords);
-    expect(heard.slice(0, 5)).toEqual(['0 bar', '0 change', '1 beat', '2 cue', '3 change']);
+    expect(heard.slice(0, 7)).toEqual([
+      '0 bar',
+      '0 change',
+      '1 beat',
+      '2 group',
+      '2 cue',
+      '3 beat',
+      '3 change',
+    ]);
+  });
+
+  it('the count-in has its sticks and announces the entrance; rest bars sound unlike both', () => {
+    const heard = voices({ countIn: 'one', restBars: 1 }, []).map((line) => line.split(' ')[1]);
+    expect(heard.slice(0, 4)).toEqual(['count', 'count', 'count', 'entrance']);
+    expect(heard.slice(-4)).toEqual(['rest', 'rest', 'rest', 'rest']);
+    expect(heard.slice(4, -4)).not.toContain('count');
+  });
+
+  it('rest bars are silent where that is chosen', () => {
+    const heard = voices({ restBars: 2, rest: 'silent' }, []);
+    expect(heard.at(-1)).toBe('7 beat');
   });
 
   it('an unmarked change leaves the beat as it was', () => {
     expect(voices({ markChanges: false }, [['G', 2]]).slice(0, 3)).toEqual([
       '0 bar',
       '1 beat',
-      '2 beat',
+      '2 group',
     ]);
   });
 

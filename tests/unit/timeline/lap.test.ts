@@ -171,7 +171,7 @@ describe('click patterns', () => {
     expect(heard.map((e) => [toNumber(e.at), e.voice])).toEqual([
       [0.25, 'bar'],
       [1.25, 'beat'],
-      [2.25, 'beat'],
+      [2.25, 'group'],
       [3.25, 'beat'],
     ]);
   });

@@ -22,20 +22,28 @@ import {
 import { lineTracks } from './leads.ts';
 import { type PlacedLap, placed, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
 
-/** Channel 10 (9 from 0) is percussion; the wood blocks and others of the General MIDI percussion map (from memory). */
+/** Channel 10 (9 from 0) is percussion: side stick, claves, wood blocks, cabasa, maracas and triangles of General MIDI's map (from memory). */
 const CLICK_CHANNEL = 9;
 const CLICK_NOTES: Readonly<Record<ClickVoice, Midi>> = {
+  entrance: 75,
+  count: 37,
   bar: 76,
+  group: 77,
   beat: 77,
-  subdivision: 42,
-  cue: 75,
+  rest: 69,
+  subdivision: 70,
+  cue: 80,
   change: 81,
 };
 const CLICK_VELOCITY: Readonly<Record<ClickVoice, number>> = {
+  entrance: 116,
+  count: 100,
   bar: 112,
-  beat: 92,
+  group: 98,
+  beat: 88,
+  rest: 40,
   subdivision: 56,
-  cue: 72,
+  cue: 84,
   change: 108,
 };
 const CLICK_TICKS = TICKS_PER_QUARTER / 16;

@@ -4,6 +4,7 @@ import { frameAt } from '../../sound/frames.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../sound/guitar.ts';
 import { hitsOf } from '../../sound/hits.ts';
 import type { StringNote } from '../../sound/strum-notes.ts';
+import { levelOf, type Levels } from '../../sound/levels.ts';
 import { renderVoices } from '../../sound/voices.ts';
 import type { ClickVoice } from '../../timeline/click-voices.ts';
 import { lastAtOrBefore } from '../../timeline/search.ts';
@@ -12,8 +13,8 @@ import type { PracticeTrack } from '../practice-track.ts';
 import { LineMix } from './lead-mix.ts';
 import { toPcm16, wavHeader } from './riff.ts';
 
-/** Level of each voice, 0–1, as on the player. */
-export type TrackLevels = Readonly<Record<ClickVoice | 'model', Gain>>;
+/** As on the player. */
+export type TrackLevels = Levels;
 
 export interface WavPiece {
   readonly bytes: Uint8Array<ArrayBuffer>;
@@ -51,7 +52,7 @@ export function* writeWav(
   sampleRate: SampleRate,
 ): Generator<WavPiece, void> {
   const score = scoreOf(track, sampleRate);
-  const voices = renderVoices(sampleRate);
+  const voices = renderVoices(sampleRate, track.laps[0]?.lap.timbre);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
   const lines = new LineMix(levels.model === 0 ? [] : track.laps, sampleRate);
@@ -60,7 +61,10 @@ export function* writeWav(
   for (let from = 0; from < score.frames; from += size) {
     const out = new Float32Array(Math.min(size, score.frames - from));
     mixModel(out, from, score.model, plucks, lines, levels.model);
-    mixHits(out, from, score.hits, longest, (hit) => [voices[hit.voice], levels[hit.voice]]);
+    mixHits(out, from, score.hits, longest, (hit) => [
+      voices[hit.voice],
+      levels[levelOf(hit.voice)],
+    ]);
     const bytes = toPcm16(out.map((x) => underCeiling(KNEE * x)));
     yield { bytes, done: (from + out.length) / score.frames };
   }

@@ -30,7 +30,7 @@ class FakeSource {
 
 const engine = { native: { sampleRate: 48_000 }, input: () => ({}) } as unknown as Engine;
 const sounds = (seconds: readonly number[]): Sound[] =>
-  seconds.map((s) => ({ seconds: s, voice: 'beat', buffer: () => ({}) as AudioBuffer }));
+  seconds.map((s) => ({ seconds: s, level: 'beat', buffer: () => ({}) as AudioBuffer }));
 const starts = () => FakeSource.made.map((source) => source.startsAt);
 
 beforeEach(() => {
