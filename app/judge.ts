@@ -2,6 +2,7 @@
 import fs from 'node:fs';
 import { parseArgs } from 'node:util';
 import { readChartFile } from './core/chart/chart-file.ts';
+import { parseChart } from './core/chart/notation/parse.ts';
 import type { Chart } from './core/model/chart.ts';
 import { listUnits } from './core/units/resolve.ts';
 import type { Unit } from './core/model/unit.ts';
@@ -10,13 +11,12 @@ import { readTake } from './core/ear/take.ts';
 import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
 import type { ChangeHeard } from './core/model/pass.ts';
-import { bestPath } from './core/fretboard/path.ts';
-import { chordSteps } from './core/units/time-between.ts';
-import type { Problem } from './core/base/result.ts';
-import { voicingsOf } from './core/sound/strum-notes.ts';
+import { ok, type Problem, type Result } from './core/base/result.ts';
+import { unitVoicings } from './core/units/hands.ts';
 import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/base/units.ts';
 
 const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav
+  --chart            a chart file, or a chart as it is typed; its capo counts
   [--start SECONDS]  where the unit's first bar begins in the recording; found by ear if left out
   [--within MS]      how far from its moment a change may come (usually an eighth of the beat)
   [--share PERCENT]  how many of the changes must hold (usually 90)
@@ -27,7 +27,7 @@ JSON: { unit, tempo, start, relative, verdict: "clean" | "missed" | null, held, 
         remarks: [{ code, message, cure }],
         changes: [{ bar, change, from, to, offset (ms, late is positive), timing, chord, heard, confidence,
                     band: "tight" | "together" | "apart" }] }
-bar and change count from 0; tight is within max(6 ms, 2.5 % of the beat), together within 35 ms; "relative" means that offsets are measured from the player's own median.
+bar and change count from 0; from, to and heard are the names of what is fingered, above the capo if there is one; tight is within max(6 ms, 2.5 % of the beat), together within 35 ms; "relative" means that offsets are measured from the player's own median.
 Exit code: 0 judged, 1 a problem with what was asked.`;
 
 /** What was asked cannot be done; printed without a stack. */
@@ -124,13 +124,29 @@ function readBytes(file: string): Buffer {
 }
 
 function readChart(file: string): Chart {
-  const chart = readChartFile(readBytes(file).toString('utf8'));
+  const text = readBytes(file).toString('utf8');
+  const chart = isJson(text) ? readChartFile(text) : typedChart(text);
   if (!chart.ok) throw refused(chart.problems);
   return chart.value;
 }
 
+/** A chart file opens an object; a typed chart begins with a title or a section. */
+function isJson(text: string): boolean {
+  return /^\uFEFF?\s*\{/u.test(text);
+}
+
+function typedChart(text: string): Result<Chart> {
+  const read = parseChart(text);
+  return read.ok ? ok({ id: 'typed', ...read.value }) : read;
+}
+
 function refused(problems: readonly Problem[]): Refusal {
-  return new Refusal(problems.map((p) => `${p.message}. ${p.cure}`).join('\n'));
+  return new Refusal(problems.map(inWords).join('\n'));
+}
+
+/** With the place in a typed chart, where there is one. */
+function inWords({ message, cure, span }: Problem): string {
+  return `${span ? `line ${span.line}: ` : ''}${message}. ${cure}`;
 }
 
 interface NamedUnit {
@@ -151,8 +167,7 @@ function unitNamed(chart: Chart, name: string): NamedUnit {
 function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
   const take = readTake(readBytes(asked.take), asked.take);
   if (!take.ok) throw refused(take.problems);
-  const path = bestPath(chordSteps(unit, asked.tempo, chart.shapes), unit.tuning);
-  const voicings = voicingsOf(path.steps);
+  const voicings = unitVoicings(unit, chart.shapes);
   const { rule, start } = asked;
   const settings = { bpm: asked.tempo, rule, voicings, ...(start === undefined ? {} : { start }) };
   return judgeTake(take.value, unit, settings);

@@ -5,15 +5,16 @@ import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Chart } from '../../app/core/model/chart.ts';
+import { printChart } from '../../app/core/chart/notation/print.ts';
 import { writeChartFile } from '../../app/core/chart/chart-file.ts';
 import { demoCharts } from '../../app/services/machine/demo-charts.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';
-import { bestPath } from '../../app/core/fretboard/path.ts';
-import { chordSteps } from '../../app/core/units/time-between.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
-import { strumNotes, voicingsOf } from '../../app/core/sound/strum-notes.ts';
+import { strumNotes } from '../../app/core/sound/strum-notes.ts';
+import { unitVoicings } from '../../app/core/units/hands.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 
 const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));
@@ -39,8 +40,9 @@ function judge(options: Record<string, string | true>) {
   return { status, stdout, stderr };
 }
 
-beforeAll(() => {
-  const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
+/** The model guitar plays a section of a chart from half a second on. */
+function writeTake(chart: Chart, section: string, file: string): void {
+  const unit = unwrap(resolveUnit(chart, { kind: 'section', section }));
   const lap = buildLap(unit, TEMPO, {
     countIn: 'none',
     restBars: 0,
@@ -49,16 +51,16 @@ beforeAll(() => {
     cueBeats: 0,
     markChanges: false,
   });
-  const steps = bestPath(chordSteps(unit, TEMPO, chart.shapes), unit.tuning).steps;
   const guitar = new Float32Array(Math.ceil((lap.end + 1) * 44_100));
-  mixGuitar(guitar, 0, strumNotes(lap, unit, voicingsOf(steps)), new Plucks(44_100));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, unitVoicings(unit, chart.shapes)), new Plucks(44_100));
   const sound = new Float32Array(guitar.length + 22_050);
   sound.set(guitar, 22_050);
+  fs.writeFileSync(file, Buffer.concat([wavHeader(sound.length, 44_100), toPcm16(sound)]));
+}
+
+beforeAll(() => {
   fs.writeFileSync(at('chart.json'), writeChartFile(chart));
-  fs.writeFileSync(
-    at('take.wav'),
-    Buffer.concat([wavHeader(sound.length, 44_100), toPcm16(sound)]),
-  );
+  writeTake(chart, 'Intro', at('take.wav'));
   fs.writeFileSync(at('text.wav'), 'this is no sound');
 });
 afterAll(() => fs.rmSync(folder, { recursive: true }));
@@ -79,6 +81,28 @@ describe('npm run judge', () => {
     const answer = JSON.parse(stdout) as Record<string, unknown>;
     expect(answer).toMatchObject({ unit: 'Intro', verdict: 'clean', relative: true, held: 5 });
     expect(Math.abs((answer['start'] as number) - 0.5)).toBeLessThan(0.02);
+  });
+
+  it.each([0, 2, 5])('reads a typed chart and minds its capo at fret %i', (capo) => {
+    const typed = `\uFEFF${printChart({ ...chart, capo })}`;
+    fs.writeFileSync(at('chart.txt'), typed);
+    writeTake({ ...chart, capo }, 'Intro', at('capo.wav'));
+    const { status, stdout } = judge({
+      chart: at('chart.txt'),
+      take: at('capo.wav'),
+      start: '0.5',
+      json: true,
+    });
+    expect(status).toBe(0);
+    const answer = JSON.parse(stdout) as Record<string, unknown>;
+    expect(answer).toMatchObject({ verdict: 'clean', remarks: [] });
+  });
+
+  it('names the line of a typed chart that it cannot read', () => {
+    fs.writeFileSync(at('broken.txt'), 'title: Broken\ntempo: 90\n[A]\n| Gx9 | C |');
+    const { status, stderr } = judge({ chart: at('broken.txt') });
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/^line 4: .*Gx9/);
   });
 
   it.each([

@@ -2,9 +2,10 @@
 import { expect, test } from 'vitest';
 import { Note } from 'tonal';
 import { printFrets } from '../../app/core/fretboard/frets.ts';
-import { pitchesOf, soundingPitches } from '../../app/core/fretboard/shape.ts';
+import { soundingPitches } from '../../app/core/fretboard/shape.ts';
+import { pitchesOf } from '../../app/core/fretboard/capo.ts';
 import { STANDARD } from '../../app/core/harmony/tunings.ts';
-import type { SoundingChord } from '../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../app/core/model/chord.ts';
 import { type ChordName, nameNotes } from '../../app/core/harmony/naming.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';

@@ -2,7 +2,7 @@
 // spellings, on all twelve roots; transposition and numerals against its own functions.
 import { Chord, ChordType, Interval, Note, Progression } from 'tonal';
 import { expect, test } from 'vitest';
-import type { SoundingChord } from '../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../app/core/model/chord.ts';
 import { keyOf } from '../../app/core/harmony/key.ts';
 import { nameNotes } from '../../app/core/harmony/naming.ts';
 import { romanNumeral } from '../../app/core/harmony/numeral.ts';

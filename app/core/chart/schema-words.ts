@@ -43,16 +43,16 @@ function whatWords(issue: Issue, missing: boolean): string {
   }
 }
 
-const TYPE_WORDS: Record<string, string> = {
-  int: 'a whole number',
-  number: 'a number',
-  string: 'text',
-  array: 'a list',
-  object: 'an object',
-  boolean: 'true or false',
-};
+const TYPE_WORDS: ReadonlyMap<string, string> = new Map([
+  ['int', 'a whole number'],
+  ['number', 'a number'],
+  ['string', 'text'],
+  ['array', 'a list'],
+  ['object', 'an object'],
+  ['boolean', 'true or false'],
+]);
 
-const typeWord = (type: string): string => TYPE_WORDS[type] ?? type;
+const typeWord = (type: string): string => TYPE_WORDS.get(type) ?? type;
 
 const lengthWord = (origin: string): string =>
   origin === 'array' ? ' items' : origin === 'string' ? ' characters' : '';
@@ -63,7 +63,7 @@ function placeWords(path: Path, value: unknown): string {
   const words: string[] = [];
   for (let i = 0; i < path.length; i++) {
     const [key, index] = [String(path[i]), path[i + 1]];
-    const name = ITEM_WORDS[key];
+    const name = ITEM_WORDS.get(key);
     if (name === undefined || typeof index !== 'number') words.push(key);
     else {
       words.push(key === 'sections' ? sectionWord(value, index) : `${name} ${index + 1}`);
@@ -73,16 +73,16 @@ function placeWords(path: Path, value: unknown): string {
   return words.filter((word) => word !== 'content').join(', ');
 }
 
-const ITEM_WORDS: Record<string, string> = {
-  sections: 'section',
-  bars: 'bar',
-  chords: 'chord',
-  shapes: 'shape',
-  form: 'form entry',
-  cells: 'strum sign',
-  strings: 'string',
-  endings: 'ending',
-};
+const ITEM_WORDS: ReadonlyMap<string, string> = new Map([
+  ['sections', 'section'],
+  ['bars', 'bar'],
+  ['chords', 'chord'],
+  ['shapes', 'shape'],
+  ['form', 'form entry'],
+  ['cells', 'strum sign'],
+  ['strings', 'string'],
+  ['endings', 'ending'],
+]);
 
 function sectionWord(value: unknown, index: number): string {
   const name = at(value, ['sections', index, 'name']);

@@ -1,12 +1,13 @@
 // The chords that might have been heard instead of the expected one, and how well the evidence fits each.
-import type { PitchClass, Share } from '../base/units.ts';
+import type { Fret, PitchClass, Share } from '../base/units.ts';
+import { fingeredPc, soundingPc } from '../fretboard/capo.ts';
 import type { ExpectedChord } from './model.ts';
 
 export type SlipKind = 'right' | 'held' | 'swap' | 'no-seventh' | 'tone-lost' | 'other';
 
 export interface Hypothesis {
   readonly kind: SlipKind;
-  /** Chord name in ASCII; the expected symbol for 'right' and 'tone-lost'. */
+  /** Fingered name in ASCII; the expected symbol for 'right' and 'tone-lost'. */
   readonly symbol: string;
   readonly pitchClasses: readonly PitchClass[];
 }
@@ -39,7 +40,7 @@ export function hypothesesFor(to: ExpectedChord, from: ExpectedChord | null): Hy
     ...swapped(to),
     ...withoutSeventh(to),
     ...withoutTone(to),
-    ...others(),
+    ...others(to.capo),
   ];
   const seen = new Set<string>();
   return all.filter(({ pitchClasses }) => {
@@ -56,7 +57,7 @@ function swapped(to: ExpectedChord): Hypothesis[] {
   if (has(major) === has(minor)) return [];
   const [out, into] = has(major) ? [major, minor] : [minor, major];
   const pitchClasses = to.pitchClasses.map((pc) => (pc === out ? into : pc));
-  return [{ kind: 'swap', symbol: nameOf(pitchClasses, to.root), pitchClasses }];
+  return [{ kind: 'swap', symbol: nameOf(pitchClasses, to), pitchClasses }];
 }
 
 function withoutSeventh(to: ExpectedChord): Hypothesis[] {
@@ -65,7 +66,7 @@ function withoutSeventh(to: ExpectedChord): Hypothesis[] {
     .filter((seventh) => to.pitchClasses.includes(seventh))
     .map((seventh) => {
       const pitchClasses = to.pitchClasses.filter((pc) => pc !== seventh);
-      return { kind: 'no-seventh', symbol: nameOf(pitchClasses, to.root), pitchClasses };
+      return { kind: 'no-seventh', symbol: nameOf(pitchClasses, to), pitchClasses };
     });
 }
 
@@ -82,17 +83,17 @@ function withoutTone(to: ExpectedChord): Hypothesis[] {
     }));
 }
 
-const OTHERS: readonly Hypothesis[] = NAMES.flatMap((name, root) =>
-  QUALITIES.map(([suffix, semitones]) => ({
-    kind: 'other' as const,
-    symbol: name + suffix,
-    pitchClasses: semitones.map((s) => above(root, s)),
-  })),
-);
-const others = (): readonly Hypothesis[] => OTHERS;
+const others = (capo: Fret): readonly Hypothesis[] =>
+  NAMES.flatMap((name, fingered) =>
+    QUALITIES.map(([suffix, semitones]) => ({
+      kind: 'other' as const,
+      symbol: name + suffix,
+      pitchClasses: semitones.map((s) => above(soundingPc(fingered, capo), s)),
+    })),
+  );
 
-/** The name of a set on this root, or its root and "?" where no listed quality fits. */
-function nameOf(pitchClasses: readonly PitchClass[], root: PitchClass): string {
+/** The fingered name of a set on this chord's root, or the root and "?" where no listed quality fits. */
+function nameOf(pitchClasses: readonly PitchClass[], { root, capo }: ExpectedChord): string {
   const wanted = pitchClasses
     .map((pc) => (pc - root + 12) % 12)
     .toSorted((a, b) => a - b)
@@ -100,7 +101,7 @@ function nameOf(pitchClasses: readonly PitchClass[], root: PitchClass): string {
   const found = QUALITIES.find(
     ([, semitones]) => semitones.toSorted((a, b) => a - b).join() === wanted,
   );
-  return NAMES[root]! + (found ? found[0] : '?');
+  return NAMES[fingeredPc(root, capo)]! + (found ? found[0] : '?');
 }
 
 /** Log likelihood of exactly these pitch classes sounding, each being present with its own probability. */

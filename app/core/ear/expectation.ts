@@ -1,12 +1,13 @@
 // What must be heard in one lap: its changes with their first strokes, all strokes, and every click.
 import { strokesInBar } from '../rhythm/strum.ts';
 import type { Unit } from '../model/unit.ts';
-import { readChord } from '../harmony/read.ts';
+import type { Chord } from '../model/chord.ts';
+import { sounding } from '../fretboard/capo.ts';
 import { hitsOf } from '../sound/hits.ts';
-import type { Voicing } from '../sound/strum-notes.ts';
+import type { Voicing } from '../units/hands.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import { toNumber } from '../base/rational.ts';
-import type { Seconds } from '../base/units.ts';
+import type { Fret, Seconds } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
 
 /**
@@ -26,7 +27,9 @@ export function expectationOf(
   }
   const strokes = strokesOf(lap, unit, start);
   return {
-    changes: lap.changes.map((_, i) => changeOf(lap, i, strokes, start, voicings)),
+    changes: lap.changes.map((_, i) =>
+      changeOf(lap, i, strokes, { start, voicings, capo: unit.capo }),
+    ),
     strokes,
     clicks: hitsOf(lap).map(({ seconds, voice, timbre }) => ({
       at: start + seconds,
@@ -48,19 +51,25 @@ function strokesOf(lap: Lap, unit: Unit, start: Seconds): ExpectedStroke[] {
   });
 }
 
+/** What is known of the recording as a whole. */
+interface Recorded {
+  readonly start: Seconds;
+  readonly voicings: readonly Voicing[] | null;
+  readonly capo: Fret;
+}
+
 function changeOf(
   lap: Lap,
   i: number,
   strokes: readonly ExpectedStroke[],
-  start: Seconds,
-  voicings: readonly Voicing[] | null,
+  { start, voicings, capo }: Recorded,
 ): ExpectedChange {
   const event = lap.changes[i]!;
   const before: LapEvent | undefined = lap.changes[i - 1];
   const shift = lap.opening === undefined ? 0 : 1;
-  const fromName = event.from ?? '';
-  const from = chordOf(fromName, before || shift ? voicings?.[i - 1 + shift] : undefined);
-  const to = chordOf(event.symbol ?? '', voicings?.[i + shift]);
+  const held = before || shift ? voicings?.[i - 1 + shift] : undefined;
+  const from = expectedChord(event.from, held, capo);
+  const to = expectedChord(event.chord, voicings?.[i + shift], capo);
   const at = start + event.seconds;
   const until = start + (lap.changes[i + 1]?.seconds ?? lap.unitEnd);
   const first = strokes.find((s) => s.at >= at - 1e-6 && s.at < until - 1e-6 && !s.muted);
@@ -71,20 +80,23 @@ function changeOf(
     until,
     from,
     to,
-    names: { from: fromName, to: event.symbol ?? '' },
+    names: { from: event.from?.symbol ?? '', to: event.chord?.symbol ?? '' },
     struck: first !== undefined,
     sounds: to !== null,
   };
 }
 
-/** Null for silence, for no chord, and for a symbol nobody can read. */
-function chordOf(symbol: string, voicing: Voicing | undefined): ExpectedChord | null {
-  const read = readChord(symbol);
-  if (!read.ok || read.value.kind === 'silence') return null;
-  const { rootPc, pitchClasses } = read.value;
-  const sounding = (voicing ?? []).filter((m) => m !== null);
-  if (!voicing || sounding.length === 0) return { symbol, root: rootPc, pitchClasses };
+/** What must sound where a chord is fingered; null for silence, for no chord, and for one that nobody can read. */
+function expectedChord(
+  fingered: Chord | undefined,
+  voicing: Voicing = [],
+  capo: Fret,
+): ExpectedChord | null {
+  if (fingered?.kind !== 'chord') return null;
+  const { symbol, rootPc: root, pitchClasses } = sounding(fingered, capo);
+  const heard = voicing.filter((m) => m !== null);
+  if (heard.length === 0) return { symbol, root, pitchClasses, capo };
   // A shape may leave a tone out (the fifth of a ninth chord); what it has is what must sound.
-  const played = [...new Set(sounding.map((m) => m % 12))];
-  return { symbol, root: rootPc, pitchClasses: played, strings: voicing };
+  const played = [...new Set(heard.map((m) => m % 12))];
+  return { symbol, root, pitchClasses: played, capo, strings: voicing };
 }

@@ -25,7 +25,7 @@ function chordWords({ chord, from, heard }: ChangeHeard): string {
     case 'held':
       return `still ${pretty(from)}`;
     case 'other':
-      return heard === undefined ? 'another chord' : `sounds like ${pretty(heard)}`;
+      return heard === undefined ? 'another chord' : `sounds like a gripped ${pretty(heard)}`;
     case 'muted':
       return 'strings muted or buzzing';
     case 'silent':

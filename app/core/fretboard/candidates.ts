@@ -1,6 +1,6 @@
 // The shapes and fingerings among which a path may choose for one chord, a pinned shape included.
 import type { Frets, Tuning } from '../model/chart.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
+import type { SoundingChord } from '../model/chord.ts';
 import { type Result, fail, ok } from '../base/result.ts';
 import { shapeWith, soundingOf } from './ease.ts';
 import { fingeringsOf } from './fingering.ts';

@@ -3,14 +3,14 @@ import type { Frets, Tuning } from '../model/chart.ts';
 import { type ChordName, nameNotes } from '../harmony/naming.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import { pretty, spellNear } from '../harmony/notes.ts';
-import { readChord } from '../harmony/read.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
+import type { SoundingChord } from '../model/chord.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import type { Finger, Fret, StringNo } from '../base/units.ts';
 import { canDamp } from './ease.ts';
 import { easiestFingering } from './fingering.ts';
 import { type Neck, USUAL_NECK } from './geometry.ts';
-import { pitchesOf, soundingPitches } from './shape.ts';
+import { pitchesOf } from './capo.ts';
+import { soundingPitches } from './shape.ts';
 
 /** One dot put on the picture of the neck. Strings without a placement are muted. */
 export interface Placement {
@@ -83,27 +83,16 @@ export interface ShapeCheck {
   readonly sentences: readonly string[];
 }
 
-/** Fails as `readChord` does, and with `not-a-chord` for N.C. A shape without sounding strings is wrong. */
+/**
+ * Names and notes are those that are fingered, above the capo. A shape without sounding strings is wrong.
+ */
 export function checkShape(
   frets: Frets,
-  symbol: string,
+  chord: SoundingChord,
   tuning: Tuning,
   neck: Neck = USUAL_NECK,
-): Result<ShapeCheck> {
-  const read = readChord(symbol);
-  if (!read.ok) return read;
-  if (read.value.kind === 'silence') return fail(silenceHasNoShape);
-  return ok(checkAgainst(frets, read.value, tuning, neck));
-}
-
-const silenceHasNoShape: Problem = {
-  code: 'not-a-chord',
-  message: 'N.C. means that no chord sounds, so it has no shape.',
-  cure: 'Take the shape away, or write the chord that it is.',
-};
-
-function checkAgainst(frets: Frets, chord: SoundingChord, tuning: Tuning, neck: Neck): ShapeCheck {
-  const pitches = pitchesOf(frets, tuning.strings, neck.capo);
+): ShapeCheck {
+  const pitches = pitchesOf(frets, tuning.strings);
   const heard = soundingPitches(pitches);
   const lacking = chord.tones.filter((tone) => !heard.some((m) => m % 12 === tone.pitchClass));
   const usual = omissibleTones(chord.tones.map((tone) => tone.interval))

@@ -2,10 +2,11 @@
 import type { Rational } from '../base/rational.ts';
 import type { Seconds } from '../base/units.ts';
 import type { Frets } from '../model/chart.ts';
+import type { Chord } from '../model/chord.ts';
 
 /** A chord of the unit in the order it is played. */
 export interface ChordStep {
-  readonly symbol: string;
+  readonly chord: Chord;
   /** The teacher's pin. */
   readonly pin?: Frets;
   /** Index into the unit's bars, and where in that bar the chord stands; absent for one held over. */

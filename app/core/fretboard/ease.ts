@@ -1,16 +1,18 @@
 // Adds up what makes a shape hard: what its frets alone cost, and what its easiest fingering adds.
 import type { Frets, Tuning } from '../model/chart.ts';
-import type { ChordTone, SoundingChord } from '../harmony/chord.ts';
+import type { ChordTone, SoundingChord } from '../model/chord.ts';
 import type { Fret, Midi, PitchClass } from '../base/units.ts';
 import { type Amounts, FRETS, easeParts, weighed } from './amounts.ts';
 import { type Fingering, easiestFingering, leastCost } from './fingering.ts';
 import { type Neck, tipTable } from './geometry.ts';
-import { type Shape, lowestFret, pitchesOf } from './shape.ts';
+import { pitchesOf } from './capo.ts';
+import { type Shape, lowestFret } from './shape.ts';
 import { REACH } from './weights.ts';
 
 /** What can be said of frets before fingers are put on them. */
 export interface Sounding {
   readonly frets: Frets;
+  /** Fingered: as without a capo, so that the same shapes lead wherever it sits. */
   readonly pitches: readonly (Midi | null)[];
   /** The root, or a slash bass, lies lowest; else the fifth does. */
   readonly onBass: boolean;
@@ -33,7 +35,7 @@ export function soundingOf(
 ): Sounding | undefined {
   const fingers = leastCost(frets);
   if (fingers === Infinity || !canDamp(frets)) return undefined;
-  const pitches = pitchesOf(frets, tuning.strings, neck.capo);
+  const pitches = pitchesOf(frets, tuning.strings);
   countFrets(frets, pitches, chord, neck, scratch);
   const cost = weighed(scratch, FRETS.weights);
   const onBass = scratch[at.fifthInBass] === 0;
@@ -86,7 +88,7 @@ export function shapeWith(
   return {
     frets: sounding.frets,
     presses: fingering.presses,
-    pitches: sounding.pitches,
+    pitches: sounding.pitches.map((midi) => (midi === null ? null : midi + neck.capo)),
     omitted: chord.tones
       .filter((tone) => timesHeard(tone.pitchClass, sounding.pitches) === 0)
       .map((tone) => tone.label),

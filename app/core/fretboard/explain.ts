@@ -6,7 +6,8 @@ import { readChord } from '../harmony/read.ts';
 import type { Midi } from '../base/units.ts';
 import { isAlike } from './grips.ts';
 import { shapesFor } from './search.ts';
-import { isBarre, lowestFret, pitchesOf, soundingPitches } from './shape.ts';
+import { pitchesOf } from './capo.ts';
+import { isBarre, lowestFret, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
 
 /** "the open-A-minor shape, barred at 2"; "the open-D shape, 1 fret up"; "an open shape"; "a closed shape …". */

@@ -1,5 +1,5 @@
 // The neck in millimetres: where frets lie, where strings run, where a fingertip presses.
-import type { Fret, Midi, Millimetres, StringNo } from '../base/units.ts';
+import type { Fret, Millimetres, StringNo } from '../base/units.ts';
 
 export interface Neck {
   /** Nut to bridge, 300–900 mm. */
@@ -64,7 +64,3 @@ export interface Tip {
   readonly along: Millimetres;
   readonly across: Millimetres;
 }
-
-/** Sounding pitch of a stopped or open string, in a tuning listed from string 6, above a capo. */
-export const pitchAt = (strings: readonly Midi[], string: StringNo, fret: Fret, capo: Fret): Midi =>
-  strings[6 - string]! + capo + fret;

@@ -1,6 +1,6 @@
 // When no hand can play a chord in a tuning: says so, and offers the nearest chord that can be played.
 import type { Tuning } from '../model/chart.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
+import type { SoundingChord } from '../model/chord.ts';
 import { pretty } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
 import type { Problem } from '../base/result.ts';

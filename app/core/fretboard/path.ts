@@ -1,9 +1,8 @@
 // The sequence of shapes with the least total cost through a row of chords, by dynamic programming.
 import type { Tuning } from '../model/chart.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
-import { readChord } from '../harmony/read.ts';
+import type { SoundingChord } from '../model/chord.ts';
 import type { Problem } from '../base/result.ts';
-import type { Fret, PitchClass, Seconds } from '../base/units.ts';
+import type { Seconds } from '../base/units.ts';
 import { type Candidate, type CandidateSet, candidatesFor } from './candidates.ts';
 import { changeOfHands } from './change.ts';
 import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
@@ -80,7 +79,7 @@ const plainStep = (node: Node): PathStep => node as Exclude<PathStep, { kind: 's
 function nodesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOptions): Node[] {
   const known = new Map<string, Node>();
   return steps.map((step) => {
-    const key = `${step.symbol} ${step.pin?.join() ?? ''}`;
+    const key = `${step.chord.symbol} ${step.pin?.join() ?? ''}`;
     const node = known.get(key) ?? nodeOf(step, tuning, options);
     known.set(key, node);
     return { ...node, step };
@@ -88,25 +87,12 @@ function nodesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOpti
 }
 
 function nodeOf(step: ChordStep, tuning: Tuning, options: ShapeOptions): Node {
-  const read = readChord(step.symbol);
-  if (!read.ok) return { kind: 'problem', step, problem: read.problems[0]! };
-  if (read.value.kind === 'silence') return { kind: 'silence', step };
-  const chord = raised(read.value, options.neck.capo);
+  if (step.chord.kind === 'unread') return { kind: 'problem', step, problem: step.chord.problem };
+  if (step.chord.kind === 'silence') return { kind: 'silence', step };
+  const { chord } = step;
   const set = candidatesFor(chord, step.pin, tuning, { ...options, most: SHAPES_TRIED });
   if (set.ok) return { kind: 'choice', step, ...set.value };
   return { kind: 'problem', step, problem: set.problems[0]! };
-}
-
-/** A chart's symbols name what is fingered; above a capo it sounds that much higher, under the same name. */
-function raised(chord: SoundingChord, capo: Fret): SoundingChord {
-  const up = (pc: PitchClass): PitchClass => (pc + capo) % 12;
-  return {
-    ...chord,
-    rootPc: up(chord.rootPc),
-    bassPc: up(chord.bassPc),
-    tones: chord.tones.map((tone) => ({ ...tone, pitchClass: up(tone.pitchClass) })),
-    pitchClasses: chord.pitchClasses.map(up).sort((a, b) => a - b),
-  };
 }
 
 /** Neighbouring choices together; every other step by itself. */

@@ -1,6 +1,6 @@
 // Finds every shape in which a hand can play a chord, and ranks them by the ease the model gives them.
 import type { Frets, Tuning } from '../model/chart.ts';
-import type { SoundingChord } from '../harmony/chord.ts';
+import type { SoundingChord } from '../model/chord.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import type { Fret, Midi, Millimetres, PitchClass } from '../base/units.ts';
 import { type Sounding, easiestShape, soundingOf } from './ease.ts';
@@ -69,7 +69,7 @@ const omissibleIn = (chord: SoundingChord): PitchClass[] =>
     .map((tone) => (chord.rootPc + tone.semitones) % 12);
 
 /**
- * Playable shapes of a chord, easiest first, one for each grip; empty when no hand can play it in this
+ * Playable shapes of a fingered chord, easiest first, one for each grip; empty when no hand can play it in this
  * tuning (ask `nearestPlayable` then). The same grip with strings left out or let sound is listed in
  * `also`, the fifth below the root among them. Costs are comparisons; see `weights.ts`.
  */
@@ -145,13 +145,13 @@ function easiest(sorted: readonly Sounding[], keep: number, neck: Neck): Weighed
 function candidates(strings: readonly Midi[], wanted: Wanted, options: ShapeOptions): Frets[] {
   const { neck, span, highest } = options;
   const found: Frets[] = [];
-  const fits = strings.map((open) => fretsIn(open + neck.capo, wanted.allowed, highest));
+  const fits = strings.map((open) => fretsIn(open, wanted.allowed, highest));
   for (let low = 0; low <= highest; low++) {
     const perString = fits.map((frets) =>
       frets.filter((f) => f === 0 || (low > 0 && f >= low && spanAllowed(low, f, neck, span))),
     );
     if (low === 0 || perString.some((frets) => frets.includes(low))) {
-      new Walk(strings, wanted, neck.capo, low, perString, found).run();
+      new Walk(strings, wanted, low, perString, found).run();
     }
   }
   return found;
@@ -182,7 +182,6 @@ class Walk {
   readonly #frets: (Fret | null)[] = [null, null, null, null, null, null];
   readonly #strings: readonly Midi[];
   readonly #wanted: Wanted;
-  readonly #capo: Fret;
   readonly #low: Fret;
   readonly #perString: readonly (readonly Fret[])[];
   readonly #found: Frets[];
@@ -190,14 +189,12 @@ class Walk {
   constructor(
     strings: readonly Midi[],
     wanted: Wanted,
-    capo: Fret,
     low: Fret,
     perString: readonly (readonly Fret[])[],
     found: Frets[],
   ) {
     this.#strings = strings;
     this.#wanted = wanted;
-    this.#capo = capo;
     this.#low = low;
     this.#perString = perString;
     this.#found = found;
@@ -220,7 +217,7 @@ class Walk {
     const damped = gap === 0 || isStopped(this.#frets[index - gap - 1]);
     for (const fret of this.#perString[index]!) {
       if (!damped && fret === 0) continue;
-      const pitch = this.#strings[index]! + this.#capo + fret;
+      const pitch = this.#strings[index]! + fret;
       const bit = 1 << (pitch % 12);
       if (so.count === 0 ? !(bit & this.#wanted.basses) : pitch < so.lowest) continue;
       this.#frets[index] = fret;

@@ -1,7 +1,6 @@
 // What a fingered shape is: frets, which finger presses what, pitches, and what makes it hard.
 import type { Frets } from '../model/chart.ts';
 import type { Finger, Fret, Midi, StringNo } from '../base/units.ts';
-import { pitchAt } from './geometry.ts';
 
 /** One finger pressing one string, or a barre: all strings `from` (lower sounding) to `to`. */
 export interface Press {
@@ -53,13 +52,6 @@ export function fingersOf(shape: Pick<Shape, 'frets' | 'presses'>): readonly (Fi
     return press?.finger ?? null;
   });
 }
-
-export const pitchesOf = (
-  frets: Frets,
-  strings: readonly Midi[],
-  capo: Fret = 0,
-): readonly (Midi | null)[] =>
-  frets.map((fret, i) => (fret === null ? null : pitchAt(strings, 6 - i, fret, capo)));
 
 export const soundingPitches = (pitches: readonly (Midi | null)[]): readonly Midi[] =>
   pitches.filter((midi): midi is Midi => midi !== null);

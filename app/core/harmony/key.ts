@@ -1,7 +1,7 @@
 // A key as typed on a chart ("G", "F♯ minor", "D dorian"): its tonic, mode and signature.
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
-import type { NoteName } from './chord.ts';
+import type { NoteName } from '../model/chord.ts';
 import { fifthsOf, pitchClassOf, pretty, spellNear, toAscii } from './notes.ts';
 
 export type Mode = 'major' | 'minor' | 'dorian' | 'phrygian' | 'lydian' | 'mixolydian' | 'locrian';
@@ -24,10 +24,19 @@ const TO_RELATIVE_MAJOR: Readonly<Record<Mode, number>> = {
   locrian: -5,
 };
 
-const MODE_WORDS: readonly (readonly [RegExp, Mode])[] = [
-  [/^(?:|maj(?:or)?|M|ionian)$/, 'major'],
-  [/^(?:m|min(?:or)?|-|aeolian)$/, 'minor'],
-];
+/** What may follow the tonic; a capital M alone is major, everything else counts in small letters. */
+const MODE_WORDS: ReadonlyMap<string, Mode> = new Map([
+  ...(Object.keys(TO_RELATIVE_MAJOR) as Mode[]).map((mode) => [mode, mode] as const),
+  ['', 'major'],
+  ['maj', 'major'],
+  ['dur', 'major'],
+  ['ionian', 'major'],
+  ['m', 'minor'],
+  ['min', 'minor'],
+  ['-', 'minor'],
+  ['moll', 'minor'],
+  ['aeolian', 'minor'],
+]);
 
 export const keyOf = (tonic: NoteName, mode: Mode): Key => ({
   tonic,
@@ -35,16 +44,16 @@ export const keyOf = (tonic: NoteName, mode: Mode): Key => ({
   sharps: fifthsOf(tonic) + TO_RELATIVE_MAJOR[mode],
 });
 
-function readMode(word: string): Mode | undefined {
-  if (word in TO_RELATIVE_MAJOR) return word as Mode;
-  return MODE_WORDS.find(([pattern]) => pattern.test(word))?.[1];
-}
+const readMode = (word: string): Mode | undefined =>
+  word === 'M' ? 'major' : MODE_WORDS.get(word.toLowerCase());
 
 /** Fails with `key-unreadable`. A small letter ("e minor", "em") is read as its capital. */
 export function readKey(text: string): Result<Key> {
-  const parts = /^([A-Ga-g](?:#|b)?)\s*-?\s*([A-Za-z-]*)$/.exec(toAscii(text.trim()));
-  const word = parts?.[2] ?? '';
-  const mode = parts && readMode(word === 'M' ? word : word.toLowerCase());
+  // A hyphen before a word only joins it ("A-minor"); a hyphen alone is the sign for minor ("A-").
+  const parts = /^([A-Ga-g](?:#|b)?)\s*(?:-\s*(?=[A-Za-z]))?([A-Za-z]*|-)$/.exec(
+    toAscii(text.trim()),
+  );
+  const mode = parts && readMode(parts[2]!);
   if (!parts || !mode) {
     return fail({
       code: 'key-unreadable',

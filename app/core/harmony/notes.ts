@@ -1,7 +1,7 @@
 // Note names and pitch classes: reading, arithmetic on the line of fifths, and spoken names.
 import { Note } from 'tonal';
 import type { PitchClass } from '../base/units.ts';
-import type { NoteName } from './chord.ts';
+import type { NoteName } from '../model/chord.ts';
 
 /** "F♯" → "F#", "B♭" → "Bb"; the minus signs of typesetting become a hyphen. */
 export const toAscii = (text: string): string =>

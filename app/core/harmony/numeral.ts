@@ -1,5 +1,5 @@
 // Roman numerals and scale numbers of chords relative to a key.
-import type { NoteName, SoundingChord } from './chord.ts';
+import type { NoteName, SoundingChord } from '../model/chord.ts';
 import type { Key } from './key.ts';
 import { fifthsOf, pretty } from './notes.ts';
 
@@ -16,16 +16,16 @@ function degreeOf(note: NoteName, key: Key): { readonly sign: string; readonly d
 const ROMAN = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'];
 
 /** The quality without what the numeral's case already says. */
-const NUMERAL_SUFFIX: Readonly<Record<string, string>> = {
-  m: '',
-  dim: '°',
-  dim7: '°7',
-  m7b5: 'ø7',
-  aug: '+',
-};
+const NUMERAL_SUFFIX: ReadonlyMap<string, string> = new Map([
+  ['m', ''],
+  ['dim', '°'],
+  ['dim7', '°7'],
+  ['m7b5', 'ø7'],
+  ['aug', '+'],
+]);
 
 function numeralSuffix(quality: string, minor: boolean): string {
-  const special = NUMERAL_SUFFIX[quality];
+  const special = NUMERAL_SUFFIX.get(quality);
   if (special !== undefined) return special;
   return pretty(minor ? quality.replace(/^m(?!aj)/, '') : quality);
 }

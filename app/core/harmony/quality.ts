@@ -10,29 +10,29 @@ export interface Quality {
 }
 
 /** The spellings that differ from the library's first alias; found by comparing intervals, not text. */
-const HOUSE_NAMES: Readonly<Record<string, string>> = {
-  M: '',
-  'm/ma7': 'm(maj7)',
-  '6add9': '6/9',
-  Madd9: 'add9',
-  oM7: 'dim(maj7)',
-  o7M7: 'dim7(maj7)',
-  'maj#4': 'maj7#11',
-  '4': 'quartal',
-  Mb5: '(b5)',
-  b9sus: '7sus4b9',
-  alt7: '7b9no5',
-  M7b6: 'M7b6',
-  'M6#11': '6#11',
-  M7add13: 'M7add13',
-};
+const HOUSE_NAMES: ReadonlyMap<string, string> = new Map([
+  ['M', ''],
+  ['m/ma7', 'm(maj7)'],
+  ['6add9', '6/9'],
+  ['Madd9', 'add9'],
+  ['oM7', 'dim(maj7)'],
+  ['o7M7', 'dim7(maj7)'],
+  ['maj#4', 'maj7#11'],
+  ['4', 'quartal'],
+  ['Mb5', '(b5)'],
+  ['b9sus', '7sus4b9'],
+  ['alt7', '7b9no5'],
+  ['M7b6', 'M7b6'],
+  ['M6#11', '6#11'],
+  ['M7add13', 'M7add13'],
+]);
 
 const semitonesOf = (interval: string): number => Interval.semitones(interval);
 const intervalKey = (intervals: readonly string[]): string =>
   [...intervals].sort((a, b) => semitonesOf(a) - semitonesOf(b) || (a < b ? -1 : 1)).join(' ');
 
 const houseName = (alias: string): string =>
-  HOUSE_NAMES[alias] ?? alias.replace(/^(m?)M(?=\d|aj)(aj)?/, '$1maj').replace(/^M(?=add)/, '');
+  HOUSE_NAMES.get(alias) ?? alias.replace(/^(m?)M(?=\d|aj)(aj)?/, '$1maj').replace(/^M(?=add)/, '');
 
 /** Interval set → house name, for every quality the library knows. */
 const nameByIntervals: ReadonlyMap<string, string> = new Map(
@@ -66,10 +66,13 @@ function rewrite(suffix: string): string {
   return REWRITES.reduce((text, [from, to]) => text.replace(from, to), suffix);
 }
 
-const fromLibrary = (name: string): readonly string[] | undefined => {
-  const type = ChordType.get(name);
-  return type.empty ? undefined : type.intervals;
-};
+/** The library looks words up in plain objects, where "constructor" is found; so its list is kept in a map. */
+const LIBRARY: ReadonlyMap<string, readonly string[]> = new Map(
+  ChordType.all().flatMap(({ name, aliases, intervals }) =>
+    [...(name ? [name] : []), ...aliases].map((word) => [word, intervals] as const),
+  ),
+);
+const fromLibrary = (name: string): readonly string[] | undefined => LIBRARY.get(name);
 
 /** Scientific name of a degree with accidentals: ('b', 9) → '9m', ('#', 11) → '11A', ('', 13) → '13M'. */
 function intervalOf(accidental: string, degree: number): string {
@@ -108,29 +111,29 @@ const withAltered = (now: readonly string[], sign: string, degree: number): stri
 ];
 
 /** Extended chords that the library lacks: the natural stack up to the 11th or 13th. */
-const STACKS: Readonly<Record<string, readonly string[]>> = {
-  maj11: ['1P', '3M', '5P', '7M', '9M', '11P'],
-  mmaj11: ['1P', '3m', '5P', '7M', '9M', '11P'],
-  mmaj13: ['1P', '3m', '5P', '7M', '9M', '11P', '13M'],
-  dim9: ['1P', '3m', '5d', '7d', '9M'],
-};
+const STACKS: ReadonlyMap<string, readonly string[]> = new Map([
+  ['maj11', ['1P', '3M', '5P', '7M', '9M', '11P']],
+  ['mmaj11', ['1P', '3m', '5P', '7M', '9M', '11P']],
+  ['mmaj13', ['1P', '3m', '5P', '7M', '9M', '11P', '13M']],
+  ['dim9', ['1P', '3m', '5d', '7d', '9M']],
+]);
 
 /** Library names for what the rewrites produce. */
-const LIBRARY_NAMES: Readonly<Record<string, string>> = {
-  mmaj7: 'mM7',
-  mmaj9: 'mM9',
-  alt: '7alt',
-  aug9: '9#5',
-  augmaj7: 'maj7#5',
-  dimmaj7: 'oM7',
-  dim7maj7: 'o7M7',
-  'm6/9': 'm69',
-  quartal: '4',
-  no3: '5',
-};
+const LIBRARY_NAMES: ReadonlyMap<string, string> = new Map([
+  ['mmaj7', 'mM7'],
+  ['mmaj9', 'mM9'],
+  ['alt', '7alt'],
+  ['aug9', '9#5'],
+  ['augmaj7', 'maj7#5'],
+  ['dimmaj7', 'oM7'],
+  ['dim7maj7', 'o7M7'],
+  ['m6/9', 'm69'],
+  ['quartal', '4'],
+  ['no3', '5'],
+]);
 
 const base = (name: string): readonly string[] | undefined =>
-  STACKS[name] ?? fromLibrary(LIBRARY_NAMES[name] ?? name);
+  STACKS.get(name) ?? fromLibrary(LIBRARY_NAMES.get(name) ?? name);
 
 function applyChanges(intervals: readonly string[], rest: string): readonly string[] | undefined {
   let now = intervals;

@@ -2,11 +2,11 @@
 import { Interval, Note } from 'tonal';
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
-import { pcSet } from './chord.ts';
-import type { Chord, ChordTone, NoteName, SoundingChord } from './chord.ts';
+import type { Chord, ChordTone, NoChord, NoteName, SoundingChord } from '../model/chord.ts';
 import { nearestSymbol } from './nearest.ts';
 import { pitchClassOf, toAscii } from './notes.ts';
 import { intervalLabel } from './omission.ts';
+import { pcSet } from './pc-set.ts';
 import { readQuality } from './quality.ts';
 
 const SILENCE = /^n\.?\s?c\.?$/i;
@@ -37,10 +37,12 @@ function toneOf(root: NoteName, interval: string): ChordTone {
   };
 }
 
-const cache = new Map<string, Chord | null>();
+type ReadableChord = SoundingChord | NoChord;
+
+const cache = new Map<string, ReadableChord | null>();
 const CACHE_LIMIT = 4000;
 
-function readFresh(symbol: string): Chord | null {
+function readFresh(symbol: string): ReadableChord | null {
   if (SILENCE.test(symbol.trim())) return Object.freeze({ kind: 'silence', symbol });
   const parts = splitSymbol(symbol);
   const quality = parts && readQuality(parts.suffix);
@@ -81,7 +83,7 @@ function build(
  *
  * Fails with `chord-unreadable` and the nearest readable symbol in the cure.
  */
-export function readChord(symbol: string): Result<Chord> {
+export function readChord(symbol: string): Result<ReadableChord> {
   let chord = cache.get(symbol);
   if (chord === undefined) {
     chord = readFresh(symbol);
@@ -89,6 +91,12 @@ export function readChord(symbol: string): Result<Chord> {
     cache.set(symbol, chord);
   }
   return chord ? ok(chord) : fail(unreadable(symbol));
+}
+
+/** As {@link readChord} for whoever must go on: what cannot be read is carried with what is wrong with it. */
+export function chordOf(symbol: string): Chord {
+  const read = readChord(symbol);
+  return read.ok ? read.value : { kind: 'unread', symbol, problem: read.problems[0]! };
 }
 
 function unreadable(symbol: string): { code: string; message: string; cure: string } {

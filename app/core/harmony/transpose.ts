@@ -1,8 +1,7 @@
-// Moves chord symbols by semitones with the spelling their key asks for, and through a capo.
+// Moves chord symbols by semitones with the spelling their key asks for.
 import type { Result } from '../base/result.ts';
 import { ok } from '../base/result.ts';
-import type { Fret } from '../base/units.ts';
-import type { NoteName, SoundingChord } from './chord.ts';
+import type { NoteName, SoundingChord } from '../model/chord.ts';
 import { keyOf, spellIn, transposeKey } from './key.ts';
 import type { Key } from './key.ts';
 import { fifthsOf, noteAtFifths, pitchClassOf } from './notes.ts';
@@ -40,7 +39,3 @@ export function transposeSymbol(symbol: string, semitones: number, key?: Key): R
   const bass = parts.bass && moveNote(parts.bass, from, to, semitones);
   return ok(root + parts.suffix + (bass ? `/${bass}` : ''));
 }
-
-/** What is heard when `fingered` is played above a capo: G with the capo at 2 sounds A. */
-export const soundingSymbol = (fingered: string, capo: Fret, key?: Key): Result<string> =>
-  transposeSymbol(fingered, capo, key);

@@ -4,7 +4,7 @@ import type { Tuning } from '../model/chart.ts';
 import { pretty, spellNear, toAscii } from './notes.ts';
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
-import type { Midi } from '../base/units.ts';
+import type { Fret, Midi, StringNo } from '../base/units.ts';
 
 /** MIDI numbers of E2 A2 D3 G3 B3 E4; the same in `@tombatossals/chords-db` (`tunings.standard`). */
 export const STANDARD: Tuning = { name: 'standard', strings: [40, 45, 50, 55, 59, 64] };
@@ -19,6 +19,10 @@ export const TUNINGS: readonly Tuning[] = [
   { name: 'open G', strings: [38, 43, 50, 55, 59, 62] },
   { name: 'DADGAD', strings: [38, 45, 50, 55, 57, 62] },
 ];
+
+/** Pitch of a string (1 the highest) stopped at a fret, in open strings listed from string 6. */
+export const stringPitch = (open: readonly Midi[], string: StringNo, fret: Fret = 0): Midi =>
+  open[open.length - string]! + fret;
 
 /** Lowest and highest open string that a guitar-like neck may have: B1 (baritone) and E5. */
 const LOWEST: Midi = 35;
@@ -38,13 +42,13 @@ export function readTuning(text: string): Result<Tuning> {
     .replace(/[A-Ga-g](?:#|b(?![a-g]))?\d?/g, '')
     .trim();
   if (notes.length !== 6 || /[^\s,-]/.test(leftOver)) return fail(unreadable(text));
-  const strings = notes.map((note, index) => stringPitch(note, STANDARD.strings[index]!));
+  const strings = notes.map((note, index) => pitchNear(note, STANDARD.strings[index]!));
   const outside = strings.findIndex((midi) => midi < LOWEST || midi > HIGHEST);
   if (outside >= 0) return fail(outOfRange(text, 6 - outside));
   return ok({ name: text.trim(), strings });
 }
 
-function stringPitch(note: string, standard: Midi): Midi {
+function pitchNear(note: string, standard: Midi): Midi {
   const name = note[0]!.toUpperCase() + note.slice(1);
   const exact = Note.midi(name);
   if (exact !== null) return exact;
@@ -63,6 +67,10 @@ const outOfRange = (text: string, string: number) => ({
   message: `String ${string} of ‘${text}’ is tuned outside B1 to E5.`,
   cure: 'Give each string a note that a guitar string can hold, such as E2 for string 6.',
 });
+
+/** Open strings with their octaves, from string 6: "E2 A2 D3 G3 B3 E4". */
+export const tuningWithOctaves = (tuning: Tuning): string =>
+  tuning.strings.map((midi) => Note.fromMidiSharps(midi)).join(' ');
 
 /** "E A D G B E", from string 6 to string 1, for people; flats throughout where signs would mix. */
 export function tuningNotes(tuning: Tuning): string {

@@ -17,16 +17,20 @@ import type {
   Reach,
 } from '../model/lead.ts';
 
-const REACH_SIGNS: Record<string, Exclude<Reach, 'picked'>> = {
-  h: 'hammer-on',
-  p: 'pull-off',
-  '/': 'slide-up',
-  '\\': 'slide-down',
-};
+const REACH_SIGNS: ReadonlyMap<string, Exclude<Reach, 'picked'>> = new Map([
+  ['h', 'hammer-on'],
+  ['p', 'pull-off'],
+  ['/', 'slide-up'],
+  ['\\', 'slide-down'],
+]);
 const SIGN_OF_REACH = Object.fromEntries(
-  Object.entries(REACH_SIGNS).map(([sign, reach]) => [reach, sign]),
+  [...REACH_SIGNS].map(([sign, reach]) => [reach, sign]),
 ) as Record<Exclude<Reach, 'picked'>, string>;
-const BENDS: Record<string, Bend['semitones']> = { '.5': 1, '1': 2, '1.5': 3 };
+const BENDS: ReadonlyMap<string, Bend['semitones']> = new Map([
+  ['.5', 1],
+  ['1', 2],
+  ['1.5', 3],
+]);
 const SIGN_OF_BEND: Record<Bend['semitones'], string> = { 1: '.5', 2: '1', 3: '1.5' };
 
 const VALUE = /^(16|8|4|2|1)([.t]?)$/;
@@ -104,14 +108,14 @@ function readNote(text: string, carry: Carry): PhraseNote | undefined {
   if (!string && (!reachSign || carry.string === undefined)) return undefined;
   carry.string = string ? Number(string) : carry.string!;
   const grace: Grace | undefined = graceFret
-    ? { fret: Number(graceFret), into: REACH_SIGNS[graceSign!]! }
+    ? { fret: Number(graceFret), into: REACH_SIGNS.get(graceSign!)! }
     : undefined;
   return {
     string: carry.string,
     fret: fret === 'x' ? 'muted' : Number(fret),
-    reach: reachSign ? REACH_SIGNS[reachSign]! : 'picked',
+    reach: reachSign ? REACH_SIGNS.get(reachSign)! : 'picked',
     ...(grace && { grace }),
-    ...(bend && { bend: { semitones: BENDS[bend]!, release: release === 'r' } }),
+    ...(bend && { bend: { semitones: BENDS.get(bend)!, release: release === 'r' } }),
     ...(vibrato && { vibrato: true as const }),
     ...(ring && { ring: true as const }),
   };

@@ -1,4 +1,5 @@
 // A lead line as pitches instead of places: what stays when a phrase moves along or across the neck.
+import { stringPitch } from '../harmony/tunings.ts';
 import type { Midi, StringNo } from '../base/units.ts';
 import type { Bend, Grace, NoteValue, PhraseBar, PhraseNote, Reach } from '../model/lead.ts';
 
@@ -39,17 +40,13 @@ export function toPitches(bars: readonly PhraseBar[], open: readonly Midi[]): Pi
   }));
 }
 
-/** Pitch of an open string by number, 1 the highest. */
-export const openPitch = (open: readonly Midi[], string: StringNo): Midi =>
-  open[open.length - string]!;
-
 function toPitch(
   note: PhraseNote,
   before: readonly PhraseNote[],
   open: readonly Midi[],
 ): PitchedNote {
   const { string, fret, grace, ...rest } = note;
-  const base = openPitch(open, string);
+  const base = stringPitch(open, string);
   const reachedFrom =
     note.reach === 'picked' ? -1 : before.findIndex((other) => other.string === string);
   return {

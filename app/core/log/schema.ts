@@ -1,7 +1,7 @@
 // The shape of what the log and the desk keep, checked where data comes in and trusted afterwards.
 import { z } from 'zod';
 import { beatUnitSchema } from '../chart/schema.ts';
-import type { PlayedBar } from '../model/unit.ts';
+import type { LoggedBar } from '../model/unit.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { MAX_BPM, MIN_BPM } from '../base/units.ts';
 import type {
@@ -118,14 +118,14 @@ export const amendmentSchema = z.discriminatedUnion('source', [
 ]) satisfies z.ZodType<Amendment>;
 
 /** Bars are kept as they came: their shape belongs to the chart and may grow; size and kind are bounded. */
-const playedBarSchema = z.custom<PlayedBar>(
+const loggedBarSchema = z.custom<LoggedBar>(
   (bar) => typeof bar === 'object' && bar !== null && 'length' in bar && 'chords' in bar,
   'is not a bar as it was played',
 );
 
 export const playedUnitSchema = z.looseObject({
   fingerprint: shortText,
-  bars: z.array(playedBarSchema).max(20_000),
+  bars: z.array(loggedBarSchema).max(20_000),
 }) satisfies z.ZodType<PlayedUnit>;
 
 const passEntrySchema = z

@@ -1,5 +1,5 @@
 // The log's one kind of fact: a pass that was played, what was played, and who judged it.
-import type { PlayedBar } from './unit.ts';
+import type { LoggedBar } from './unit.ts';
 import type { BeatUnit, Bpm, IsoTime, Milliseconds, Seconds, Share } from '../base/units.ts';
 
 export type Verdict = 'clean' | 'missed';
@@ -13,6 +13,7 @@ export interface ChangeHeard {
   /** Bar of the unit and change within the unit, both from 0. */
   readonly bar: number;
   readonly change: number;
+  /** Fingered names, as in the chart; so is `heard`. */
   readonly from: string;
   readonly to: string;
   /** Positive is late. */
@@ -27,7 +28,7 @@ export interface ChangeHeard {
 /** The unit as it was when played, kept once per fingerprint: later edits never falsify history. */
 export interface PlayedUnit {
   readonly fingerprint: string;
-  readonly bars: readonly PlayedBar[];
+  readonly bars: readonly LoggedBar[];
 }
 
 export interface PassRecord {

@@ -1,7 +1,8 @@
 // What can be practised: how a unit is pointed at, and the plain bars it resolves to.
 import type { Rational } from '../base/rational.ts';
+import type { Chord } from './chord.ts';
 import type { PhraseBar } from './lead.ts';
-import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from './chart.ts';
+import type { ChordAt, Feel, Frets, Meter, StrumPattern, Tempo, Tuning } from './chart.ts';
 
 /** How a unit is named inside its chart. Bars are counted from 1 as written in the section. */
 export type UnitRef =
@@ -48,11 +49,26 @@ export interface PlayedBar {
   readonly pickup: boolean;
   readonly strum?: StrumPattern;
   /** The chord already sounding when the bar starts, if no chord stands at 0. */
-  readonly held?: string;
+  readonly held?: Chord;
   /** Chord changes only: a chord repeated without a change is not listed twice. */
-  readonly chords: readonly ChordAt[];
+  readonly chords: readonly PlayedChord[];
   /** What lead lines play in this bar, one entry per part that can be played. */
   readonly lines?: readonly PlayedLine[];
+}
+
+/** A chord, read, from a moment in its bar until the next one. */
+export interface PlayedChord {
+  /** Quarter notes from the start of the bar, before swing. */
+  readonly at: Rational;
+  readonly chord: Chord;
+  /** The teacher's pin: play it with this shape here. */
+  readonly shape?: Frets;
+}
+
+/** A bar as the log keeps it: chords by their symbols, as they were typed. */
+export interface LoggedBar extends Omit<PlayedBar, 'held' | 'chords'> {
+  readonly held?: string;
+  readonly chords: readonly ChordAt[];
 }
 
 export interface PlayedLine {

@@ -125,10 +125,9 @@ const strumProblem = (code: string, message: string, cure: string): Problem => (
 });
 
 /** What of a bar its strokes depend on. */
-export type StrummedBar = Pick<
-  PlayedBar,
-  'strum' | 'pickup' | 'meter' | 'length' | 'feel' | 'chords'
->;
+export type StrummedBar = Pick<PlayedBar, 'strum' | 'pickup' | 'meter' | 'length' | 'feel'> & {
+  readonly chords: readonly { readonly at: Rational }[];
+};
 
 /**
  * Every stroke and rest of a bar, in order, with exact positions. The pattern starts anew in each bar,

@@ -1,15 +1,12 @@
 // Strokes and shapes → what each string does: when it is plucked, how loud, and when it is stopped again.
 import { strokesInBar, type BarStroke } from '../rhythm/strum.ts';
 import type { Unit } from '../model/unit.ts';
-import type { PathStep } from '../fretboard/path.ts';
+import type { Voicing } from '../units/hands.ts';
 import { add, compare, type Rational, toNumber } from '../base/rational.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap } from '../timeline/model.ts';
 import type { Gain, Midi, Seconds } from '../base/units.ts';
 import { MUTED_RING, RING } from './pluck.ts';
-
-/** Pitches from string 6 to string 1, capo included (as in `Shape.pitches`); empty: nothing is played. */
-export type Voicing = readonly (Midi | null)[];
 
 /** One string plucked once. Times are from the start of the lap. */
 export interface StringNote {
@@ -20,10 +17,6 @@ export interface StringNote {
   readonly gain: Gain;
   readonly muted: boolean;
 }
-
-/** The voicing of every step of a path; what cannot be played is left silent. */
-export const voicingsOf = (steps: readonly PathStep[]): readonly Voicing[] =>
-  steps.map((step) => (step.kind === 'shape' ? step.shape.pitches : []));
 
 /**
  * From the first string to the last of a stroke. One comping take has a median of 11.3 ms over three or

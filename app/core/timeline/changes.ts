@@ -41,8 +41,8 @@ export function changesAndCues(
 function writtenChanges(bars: readonly TimedBar[]): readonly WrittenChange[] {
   let from = bars.find((bar) => bar.part === 'unit')?.played?.held;
   return bars.flatMap((bar, index) =>
-    (bar.played?.chords ?? []).map((chord): WrittenChange => {
-      const atMeter = add(bar.offset, chord.at);
+    (bar.played?.chords ?? []).map(({ chord, at }): WrittenChange => {
+      const atMeter = add(bar.offset, at);
       const event: Untimed = {
         kind: 'change',
         part: bar.part,
@@ -50,10 +50,10 @@ function writtenChanges(bars: readonly TimedBar[]): readonly WrittenChange[] {
         bar: index,
         beat: beatsOf(bar.meter).filter((beat) => compare(beat.at, atMeter) <= 0).length,
         audible: true,
-        symbol: chord.symbol,
+        chord,
         ...(from === undefined ? {} : { from }),
       };
-      from = chord.symbol;
+      from = chord;
       return { event, written: inLap(bar, atMeter) };
     }),
   );

@@ -1,4 +1,5 @@
 // Unit + tempo + options → one lap: every event at an exact place, in seconds by one multiplication.
+import type { Chord } from '../model/chord.ts';
 import type { Unit } from '../model/unit.ts';
 import { type Rational, compare } from '../base/rational.ts';
 import type { Bpm } from '../base/units.ts';
@@ -35,7 +36,7 @@ export function buildLap(unit: Unit, bpm: Bpm, options: LapOptions): Lap {
 
 const isBeat = (event: LapEvent): boolean => event.kind === 'bar' || event.kind === 'beat';
 
-function openingChord(unit: Unit): string | undefined {
+function openingChord(unit: Unit): Chord | undefined {
   const first = unit.bars[0]!;
   return first.chords[0]?.at.n === 0 ? undefined : first.held;
 }

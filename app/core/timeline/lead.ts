@@ -1,6 +1,6 @@
 // When each note of a lead line sounds: the moments of one part over the bars of a lap.
 import { valueLength, type PhraseEvent, type PhraseNote } from '../model/lead.ts';
-import { openPitch } from '../lead/pitched.ts';
+import { stringPitch } from '../harmony/tunings.ts';
 import type { PlayedLine, Unit } from '../model/unit.ts';
 import { type Rational, add, ZERO } from '../base/rational.ts';
 import type { Bpm, Midi, Seconds } from '../base/units.ts';
@@ -85,4 +85,4 @@ function placeOf(bar: TimedBar, written: Rational, event: PhraseEvent): Rational
 }
 
 const withPitch = (note: PhraseNote, open: readonly Midi[]): LineNote =>
-  note.fret === 'muted' ? note : { ...note, pitch: openPitch(open, note.string) + note.fret };
+  note.fret === 'muted' ? note : { ...note, pitch: stringPitch(open, note.string, note.fret) };

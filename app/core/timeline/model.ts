@@ -1,5 +1,6 @@
 // What sounds and shows when: the timed events of one lap (count-in, the unit's bars, rest bars).
 import type { Meter } from '../model/chart.ts';
+import type { Chord } from '../model/chord.ts';
 import type { Rational } from '../base/rational.ts';
 import type { ClickTimbre, ClickVoice } from './click-voices.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
@@ -63,8 +64,8 @@ export interface LapEvent {
   /** The voice it sounds with, where that is not the one named like its kind. */
   readonly voice?: ClickVoice;
   /** For 'change' and 'cue': the chord that sounds from then on, and the one before it. */
-  readonly symbol?: string;
-  readonly from?: string;
+  readonly chord?: Chord;
+  readonly from?: Chord;
 }
 
 export interface LapBar {
@@ -97,7 +98,7 @@ export interface Lap {
   readonly beats: readonly Seconds[];
   readonly bars: readonly LapBar[];
   /** The chord that goes on sounding into the unit, if no change stands at its start. */
-  readonly opening?: string;
+  readonly opening?: Chord;
   /** Where the unit starts and ends, and where the whole lap ends. */
   readonly unitStart: Seconds;
   readonly unitEnd: Seconds;

@@ -1,5 +1,6 @@
 // Where a moment lies in a lap: what the stage shows while the sound runs.
 import type { Seconds, Share } from '../base/units.ts';
+import type { Chord } from '../model/chord.ts';
 import type { Lap, LapPart } from './model.ts';
 import { lastAtOrBefore } from './search.ts';
 
@@ -12,9 +13,9 @@ export interface Place {
   readonly beat: number;
   readonly beatShare: Share;
   /** The chord that sounds; absent before the first one. */
-  readonly current?: string;
+  readonly current?: Chord;
   /** The chord that sounds next, when, and the beats until then (fractional); absent after the last change. */
-  readonly next?: string;
+  readonly next?: Chord;
   readonly nextAt?: Seconds;
   readonly beatsUntilNext?: number;
   /** Index of the next change in {@link Lap.changes}; equals its length after the last. */
@@ -35,7 +36,7 @@ export function placeAt(lap: Lap, seconds: Seconds): Place {
   const position = beatPosition(lap, t);
   const whole = Math.floor(position);
   const change = lastAtOrBefore(lap.changes, (event) => event.seconds - t);
-  const current = lap.changes[change]?.symbol ?? lap.opening;
+  const current = lap.changes[change]?.chord ?? lap.opening;
   const next = lap.changes[change + 1];
   return {
     part: bar.part,
@@ -44,10 +45,10 @@ export function placeAt(lap: Lap, seconds: Seconds): Place {
     beat: bar.firstBeat + whole - bar.beatIndex,
     beatShare: position - whole,
     ...(current === undefined ? {} : { current }),
-    ...(next?.symbol === undefined
+    ...(next?.chord === undefined
       ? {}
       : {
-          next: next.symbol,
+          next: next.chord,
           nextAt: next.seconds,
           beatsUntilNext: beatPosition(lap, next.seconds) - position,
         }),

@@ -2,7 +2,8 @@
 import { barContent } from './fingerprint.ts';
 import type { Chart } from '../model/chart.ts';
 import { unrollForm } from '../chart/form/form.ts';
-import type { PlayedBar, Unit, UnitRef } from '../model/unit.ts';
+import type { LoggedBar, Unit, UnitRef } from '../model/unit.ts';
+import { loggedBar } from './logged-bars.ts';
 import { listUnits, parseUnitKey, resolveUnit } from './resolve.ts';
 
 export type FoundUnit =
@@ -28,7 +29,7 @@ export function findUnitAgain(
   chart: Chart,
   key: string,
   fingerprint: string,
-  oldBars?: readonly PlayedBar[],
+  oldBars?: readonly LoggedBar[],
 ): FoundUnit {
   const ref = parseUnitKey(key);
   const here = ref.ok ? resolveUnit(chart, ref.value) : ref;
@@ -77,7 +78,7 @@ function rangesLike(chart: Chart, ref: Extract<UnitRef, { kind: 'bars' }>): Unit
   );
 }
 
-function changedUnit(unit: Unit, oldBars: readonly PlayedBar[] | undefined): FoundUnit {
+function changedUnit(unit: Unit, oldBars: readonly LoggedBar[] | undefined): FoundUnit {
   if (!oldBars || oldBars.length === 0) {
     return {
       kind: 'changed',
@@ -86,7 +87,7 @@ function changedUnit(unit: Unit, oldBars: readonly PlayedBar[] | undefined): Fou
     };
   }
   const before = contents(oldBars);
-  const after = contents(unit.bars);
+  const after = contents(unit.bars.map(loggedBar));
   const sameBars = longestCommon(before, after);
   const words =
     `${unit.name} was edited: ${sameBars} of ${after.length} bars are as before. ` +
@@ -94,7 +95,7 @@ function changedUnit(unit: Unit, oldBars: readonly PlayedBar[] | undefined): Fou
   return { kind: 'changed', unit, sameBars, ofBars: after.length, words };
 }
 
-const contents = (bars: readonly PlayedBar[]): string[] =>
+const contents = (bars: readonly LoggedBar[]): string[] =>
   bars.map((bar) => barContent(bar, bars[0]!.tempo));
 
 /** Length of the longest common subsequence, so that an inserted bar costs one bar and not all after it. */

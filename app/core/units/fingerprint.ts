@@ -8,7 +8,8 @@ import type { ChordAt, Tempo } from '../model/chart.ts';
 import { printFrets } from '../fretboard/frets.ts';
 import { printStrum } from '../rhythm/strum.ts';
 import { printPart } from '../lead/notation.ts';
-import type { PlayedBar, Unit } from '../model/unit.ts';
+import type { LoggedBar, PlayedBar, Unit } from '../model/unit.ts';
+import { loggedBar } from './logged-bars.ts';
 
 /** Hexadecimal digits kept of the SHA-256: 128 bits, so that two units never meet by chance. */
 const DIGITS = 32;
@@ -18,12 +19,14 @@ const DIGITS = 32;
  * tempos relate to the first one's. Not the tempo itself: a new target does not make a new unit.
  */
 export function fingerprint(bars: readonly PlayedBar[], line?: Unit['line']): string {
-  const content = bars.map((bar) => barContent(bar, bars[0]!.tempo) + lineContent(bar, line));
+  const content = bars
+    .map(loggedBar)
+    .map((bar) => barContent(bar, bars[0]!.tempo) + lineContent(bar, line));
   return hashText(content.join('\n'));
 }
 
 /** A lead line counts only where it is what is climbed: writing one changes no history of the chords. */
-function lineContent(bar: PlayedBar, line: Unit['line']): string {
+function lineContent(bar: LoggedBar, line: Unit['line']): string {
   const played = bar.lines?.find((l) => l.phrase === line?.phrase && l.part === line.part);
   return played ? ` ${printPart([played.bar])}` : '';
 }
@@ -32,7 +35,7 @@ export const hashText = (text: string): string =>
   bytesToHex(sha256(utf8ToBytes(text))).slice(0, DIGITS);
 
 /** One bar's musical content as a line of text; two bars are the same when these are equal. */
-export function barContent(bar: PlayedBar, firstTempo: Tempo = bar.tempo): string {
+export function barContent(bar: LoggedBar, firstTempo: Tempo = bar.tempo): string {
   const { meter, feel } = bar;
   return [
     `${meter.numerator}/${meter.unit}:${meter.grouping.join('+')}`,

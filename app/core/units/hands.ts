@@ -1,6 +1,7 @@
-// The one way from a unit to the shapes that are held in it.
+// The one way from a unit to the shapes that are held in it, and to what they sound.
 import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
 import { type Path, bestPath } from '../fretboard/path.ts';
+import type { Shape } from '../fretboard/shape.ts';
 import type { ChartShape } from '../model/chart.ts';
 import type { Unit } from '../model/unit.ts';
 import { chordSteps } from './time-between.ts';
@@ -14,3 +15,14 @@ export const neckOf = (unit: Pick<Unit, 'capo'>): Neck => ({ ...USUAL_NECK, capo
  */
 export const unitPath = (unit: Unit, shapes: readonly ChartShape[] = []): Path =>
   bestPath(chordSteps(unit, unit.tempo.bpm, shapes), unit.tuning, { neck: neckOf(unit) });
+
+/** Sounding pitches of one chord, string 6 first, capo included; null is a muted string, empty plays nothing. */
+export type Voicing = Shape['pitches'];
+
+/** The voicing of every step of a path; what cannot be played is left silent. */
+export const voicingsOf = (steps: Path['steps']): readonly Voicing[] =>
+  steps.map((step) => (step.kind === 'shape' ? step.shape.pitches : []));
+
+/** What the strings sound in a unit, chord by chord, by the shapes that are shown for it. */
+export const unitVoicings = (unit: Unit, shapes: readonly ChartShape[] = []): readonly Voicing[] =>
+  voicingsOf(unitPath(unit, shapes).steps);

@@ -1,8 +1,9 @@
 // Two chords back and forth, cut out of the chart where they first meet, with their beats and strokes.
 import { type Rational, add, compare, sub, toNumber, ZERO } from '../base/rational.ts';
 import { barLength, beatsOf, lengthOf, type MeterBeat } from '../rhythm/meter.ts';
-import type { ChordAt, Meter, StrumCell, StrumPattern } from '../model/chart.ts';
-import type { PlayedBar } from '../model/unit.ts';
+import type { Meter, StrumCell, StrumPattern } from '../model/chart.ts';
+import type { Chord } from '../model/chord.ts';
+import type { PlayedBar, PlayedChord } from '../model/unit.ts';
 
 /** A pass plays the pair four times, a long one twice: the way back is practised too (ours, no source). */
 const PAIR_TIMES = 4;
@@ -11,8 +12,8 @@ const LONG_PAIR_BARS = 2;
 
 /** A change of the played form: positions in quarter notes from its start. */
 export interface Change {
-  readonly from: string;
-  readonly to: string;
+  readonly from: Chord;
+  readonly to: Chord;
   /** Where `from` began, where `to` begins and where it ends. */
   readonly start: Rational;
   readonly at: Rational;
@@ -20,7 +21,7 @@ export interface Change {
 }
 
 interface PlacedChord {
-  readonly symbol: string;
+  readonly chord: Chord;
   readonly at: Rational;
 }
 
@@ -29,16 +30,20 @@ export function changesOf(bars: readonly PlayedBar[]): readonly Change[] {
   const chords: PlacedChord[] = [];
   let barStart = ZERO;
   for (const bar of bars) {
-    if (chords.length === 0 && bar.held) chords.push({ symbol: bar.held, at: barStart });
-    for (const { symbol, at } of bar.chords) chords.push({ symbol, at: add(barStart, at) });
+    if (chords.length === 0 && bar.held) chords.push({ chord: bar.held, at: barStart });
+    for (const { chord, at } of bar.chords) chords.push({ chord, at: add(barStart, at) });
     barStart = add(barStart, bar.length);
   }
   return chords.slice(1).map((to, i) => {
     const from = chords[i]!;
     const end = chords[i + 2]?.at ?? barStart;
-    return { from: from.symbol, to: to.symbol, start: from.at, at: to.at, end };
+    return { from: from.chord, to: to.chord, start: from.at, at: to.at, end };
   });
 }
+
+/** Is it the change between these two, by their symbols as typed? */
+export const isPair = (change: Change, from: string, to: string): boolean =>
+  change.from.symbol === from && change.to.symbol === to;
 
 /**
  * The bars between a change's start and end, cut at beats: a chord that comes before its beat gets
@@ -61,10 +66,10 @@ export function pairBars(bars: readonly PlayedBar[], change: Change): readonly P
 }
 
 /** The pair starts with its first chord at once, with the shape it has there. */
-function startingWith(symbol: string, chords: readonly ChordAt[]): readonly ChordAt[] {
-  const own = chords.find((chord) => chord.symbol === symbol);
-  const rest = chords.filter((chord) => chord !== own);
-  return [{ ...own, symbol, at: ZERO }, ...rest];
+function startingWith(chord: Chord, chords: readonly PlayedChord[]): readonly PlayedChord[] {
+  const own = chords.find((played) => played.chord.symbol === chord.symbol);
+  const rest = chords.filter((played) => played !== own);
+  return [{ ...own, chord, at: ZERO }, ...rest];
 }
 
 const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
@@ -115,7 +120,7 @@ function partOf(
   };
 }
 
-function chordsIn(bar: PlayedBar, start: Rational, from: Rational, to: Rational): ChordAt[] {
+function chordsIn(bar: PlayedBar, start: Rational, from: Rational, to: Rational): PlayedChord[] {
   return bar.chords
     .filter(({ at }) => compare(at, from) >= 0 && compare(at, to) < 0)
     .map((chord) => ({ ...chord, at: sub(chord.at, start) }));

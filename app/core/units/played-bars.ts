@@ -1,26 +1,29 @@
 // Written bars as they are played one after the other: what changes in each, what is held, which leads play.
+import type { Rational } from '../base/rational.ts';
 import { type Result, ok } from '../base/result.ts';
 import { type FormPlace, unrollForm } from '../chart/form/form.ts';
 import { linesByBar } from '../chart/form/leads.ts';
 import type { WrittenBar } from '../chart/form/written-bars.ts';
 import { toAscii } from '../harmony/notes.ts';
-import type { ChartBody, ChordAt, Frets, Section } from '../model/chart.ts';
-import type { PlayedBar, PlayedLine } from '../model/unit.ts';
+import { chordOf } from '../harmony/read.ts';
+import type { ChartBody, ChordAt, Section } from '../model/chart.ts';
+import type { Chord } from '../model/chord.ts';
+import type { PlayedBar, PlayedChord, PlayedLine } from '../model/unit.ts';
 
 /** A chord that sounds, with the shape pinned to it. */
-export interface Sounding {
-  readonly symbol: string;
-  readonly shape?: Frets;
-}
+export type HeldChord = Pick<PlayedChord, 'chord' | 'shape'>;
 
 /** The chord that still sounds after some bars. */
 export function soundingAfter(
   bars: readonly WrittenBar[],
-  before?: Sounding,
-): Sounding | undefined {
+  before?: HeldChord,
+): HeldChord | undefined {
   const last = bars.findLast((bar) => bar.chords.length > 0)?.chords.at(-1);
-  return last ?? before;
+  return last ? read(last) : before;
 }
+
+/** The one place where a chart's symbols become chords. */
+const read = ({ symbol, ...rest }: ChordAt): PlayedChord => ({ ...rest, chord: chordOf(symbol) });
 
 /** A written bar with what its section adds to it, before held chords are known. */
 export interface BarInSection {
@@ -39,15 +42,15 @@ export const barsOfPlace = (place: FormPlace): readonly BarInSection[] =>
 export function playBars(
   chart: ChartBody,
   bars: readonly BarInSection[],
-  before?: Sounding,
+  before?: HeldChord,
 ): readonly PlayedBar[] {
   let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
   const lines = new Map(
     bars.map(({ section }) => [section, section.phrases ? linesByBar(chart, section) : undefined]),
   );
   return bars.map((bar) => {
-    const chords = changesIn(bar.written.chords, sounding);
-    const held = startsWithChord(chords) ? undefined : sounding?.symbol;
+    const chords = changesIn(bar.written.chords.map(read), sounding);
+    const held = startsWithChord(chords) ? undefined : sounding?.chord;
     sounding = chords.at(-1) ?? sounding;
     return playedBar(chart, bar, {
       chords,
@@ -57,15 +60,15 @@ export function playBars(
   });
 }
 
-const startsWithChord = (chords: readonly ChordAt[] | undefined): boolean =>
+const startsWithChord = (chords: readonly { readonly at: Rational }[] | undefined): boolean =>
   chords?.[0]?.at.n === 0;
 
 function playedBar(
   chart: ChartBody,
   { written, section, time }: BarInSection,
   found: {
-    readonly chords: readonly ChordAt[];
-    readonly held: string | undefined;
+    readonly chords: readonly PlayedChord[];
+    readonly held: Chord | undefined;
     readonly lines: readonly PlayedLine[] | undefined;
   },
 ): PlayedBar {
@@ -87,7 +90,7 @@ function playedBar(
 }
 
 /** Only what changes: a chord typed again is none, unless another shape is pinned to it. */
-function changesIn(chords: readonly ChordAt[], before?: Sounding): readonly ChordAt[] {
+function changesIn(chords: readonly PlayedChord[], before?: HeldChord): readonly PlayedChord[] {
   let sounding = before;
   return chords.filter((chord) => {
     const changes = !sounding || !continues(sounding, chord);
@@ -96,9 +99,9 @@ function changesIn(chords: readonly ChordAt[], before?: Sounding): readonly Chor
   });
 }
 
-const continues = (sounding: Sounding, chord: ChordAt): boolean =>
-  toAscii(sounding.symbol) === toAscii(chord.symbol) &&
-  (chord.shape === undefined || chord.shape.join() === sounding.shape?.join());
+const continues = (sounding: HeldChord, { chord, shape }: PlayedChord): boolean =>
+  toAscii(sounding.chord.symbol) === toAscii(chord.symbol) &&
+  (shape === undefined || shape.join() === sounding.shape?.join());
 
 /** The whole form as played. */
 export function playForm(chart: ChartBody): Result<readonly PlayedBar[]> {

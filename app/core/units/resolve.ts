@@ -3,10 +3,10 @@ import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { fingerprint } from './fingerprint.ts';
 import { type FormPlace, findSection, playSection, unrollForm } from '../chart/form/form.ts';
 import type { Chart, ChartBody, Section } from '../model/chart.ts';
-import { changesOf, pairBars } from './pair.ts';
+import { changesOf, isPair, pairBars } from './pair.ts';
 import {
   type BarInSection,
-  type Sounding,
+  type HeldChord,
   barsOfPlace,
   playBars,
   soundingAfter,
@@ -121,7 +121,7 @@ function resolveSeam(chart: ChartBody, ref: RefOf<'seam'>): Result<Unit> {
 function resolvePair(chart: ChartBody, ref: RefOf<'pair'>): Result<Unit> {
   const bars = wholeChart(chart);
   if (!bars.ok) return bars;
-  const change = changesOf(bars.value).find((c) => c.from === ref.from && c.to === ref.to);
+  const change = changesOf(bars.value).find((c) => isPair(c, ref.from, ref.to));
   if (!change) {
     return fail({
       code: 'unit-pair-gone',
@@ -253,8 +253,8 @@ function pairRefs(chart: ChartBody): UnitRef[] {
   if (!bars.ok) return [];
   const pairs = new Map<string, UnitRef>();
   for (const { from, to } of changesOf(bars.value)) {
-    if (from === 'N.C.' || to === 'N.C.' || from === to) continue;
-    const ref: UnitRef = { kind: 'pair', from, to };
+    if (from.kind !== 'chord' || to.kind !== 'chord' || from.symbol === to.symbol) continue;
+    const ref: UnitRef = { kind: 'pair', from: from.symbol, to: to.symbol };
     if (!pairs.has(unitKey(ref))) pairs.set(unitKey(ref), ref);
   }
   return [...pairs.values()];
@@ -280,7 +280,7 @@ function wholeChart(chart: ChartBody): Result<readonly PlayedBar[]> {
 function sectionInContext(
   chart: ChartBody,
   name: string,
-): Result<{ bars: readonly BarInSection[]; before?: Sounding }> {
+): Result<{ bars: readonly BarInSection[]; before?: HeldChord }> {
   const section = findSection(chart, name);
   if (!section) return fail(sectionGone(name));
   const played = playSection(chart, section);
@@ -296,7 +296,7 @@ function soundingBefore(
   places: readonly FormPlace[],
   entry: number,
   bar: number,
-): Sounding | undefined {
+): HeldChord | undefined {
   const earlier = places.slice(0, entry).flatMap((place) => place.bars);
   return soundingAfter([...earlier, ...places[entry]!.bars.slice(0, bar)]);
 }

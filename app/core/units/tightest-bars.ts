@@ -2,7 +2,7 @@
 import { neckOf, unitPath } from './hands.ts';
 import { tightestFirst } from './tightest.ts';
 import type { ChartShape } from '../model/chart.ts';
-import { changesOf, pairBars } from './pair.ts';
+import { changesOf, isPair, pairBars } from './pair.ts';
 import type { PlayedBar, Unit } from '../model/unit.ts';
 
 /** Changes in the set: few enough to keep in the hand (ours, no source). */
@@ -13,7 +13,7 @@ export function tightestBars(unit: Unit, shapes: readonly ChartShape[]): readonl
   const ranked = tightestFirst(unitPath(unit, shapes), neckOf(unit));
   const changes = changesOf(unit.bars);
   const found = ranked.flatMap(
-    ({ from, to }) => changes.find((c) => c.from === from && c.to === to) ?? [],
+    ({ from, to }) => changes.find((change) => isPair(change, from, to)) ?? [],
   );
   return [...new Set(found)].slice(0, SET_SIZE).flatMap((change) => pairBars(unit.bars, change));
 }

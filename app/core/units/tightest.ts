@@ -38,13 +38,15 @@ export function tightestFirst(
   path.steps.forEach((step, i) => {
     const before = path.steps[i - 1];
     if (step.kind !== 'shape' || before?.kind !== 'shape' || step.step.gap === undefined) return;
-    const key = [before, step].map((s) => `${s.step.symbol} ${s.shape.frets.join()}`).join(' ');
+    const key = [before, step]
+      .map((s) => `${s.step.chord.symbol} ${s.shape.frets.join()}`)
+      .join(' ');
     const known = found.get(key);
     const change = known?.change ?? changeBetween(before.shape, step.shape, neck);
     const gap = Math.min(step.step.gap * slower, known?.gap ?? Infinity);
     found.set(key, {
-      from: before.step.symbol,
-      to: step.step.symbol,
+      from: before.step.chord.symbol,
+      to: step.step.chord.symbol,
       fromShape: before.shape,
       toShape: step.shape,
       change,

@@ -27,13 +27,14 @@ export function chordSteps(
   const held = unit.bars[0]?.held;
   const startsHeld = held !== undefined && changes[0]?.at !== 0;
   const all: readonly Moment[] = startsHeld
-    ? [{ symbol: held, bar: 0, at: 0 }, ...changes]
+    ? [{ chord: held, bar: 0, at: 0 }, ...changes]
     : changes;
   return all.map((step, i) => {
     const before = all[i - 1];
     const gap = before && gapBetween(before.at, step.at, all[i + 1]?.at, strokes);
     const pin =
-      step.pin ?? shapes.find((shape) => toAscii(shape.symbol) === toAscii(step.symbol))?.frets;
+      step.pin ??
+      shapes.find((shape) => toAscii(shape.symbol) === toAscii(step.chord.symbol))?.frets;
     return { ...step, ...(pin && { pin }), ...(gap !== undefined && { gap }) };
   });
 }
@@ -50,12 +51,12 @@ const strokeTimes = (bar: TimedBar): Seconds[] =>
     .map((stroke) => secondsAt(bar, stroke.swungAt));
 
 const changeTimes = (bar: TimedBar): Moment[] =>
-  bar.played!.chords.map((chord) => ({
-    symbol: chord.symbol,
-    ...(chord.shape ? { pin: chord.shape } : {}),
+  bar.played!.chords.map(({ chord, at, shape }) => ({
+    chord,
+    ...(shape ? { pin: shape } : {}),
     bar: bar.unitBar!,
-    inBar: chord.at,
-    at: secondsAt(bar, swung(chord.at, bar.feel, bar.offset)),
+    inBar: at,
+    at: secondsAt(bar, swung(at, bar.feel, bar.offset)),
   }));
 
 /** Two strokes nearer than this are the same moment: far below any note value at 400 bpm. */

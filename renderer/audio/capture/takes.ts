@@ -8,7 +8,7 @@ import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Result } from '../../../app/core/base/result.ts';
-import type { Voicing } from '../../../app/core/sound/strum-notes.ts';
+import type { Voicing } from '../../../app/core/units/hands.ts';
 import type { LineMoment } from '../../../app/core/timeline/lead.ts';
 import type {
   Bpm,

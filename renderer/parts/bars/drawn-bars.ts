@@ -2,6 +2,7 @@
 import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
 import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';
 import type { Share } from '../../../app/core/base/units.ts';
@@ -78,7 +79,7 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
       {
         number: bar.bar,
         beats: beatShares(bar.meter, bar.length),
-        chords: drawnChords(bar.chords, bar.length),
+        chords: drawnChords(loggedBar(bar).chords, bar.length),
         simile: false,
         pickup: bar.pickup,
         repeatStart: false,

@@ -22,7 +22,7 @@ export function shapesOf(chart: Chart): readonly SheetShape[] {
   for (const unit of unitsToWalk(chart)) {
     for (const step of handsFor(unit, unit.tempo.bpm, chart.shapes).path.steps) {
       if (step.kind !== 'shape') continue;
-      const symbol = pretty(step.step.symbol);
+      const symbol = pretty(step.chord.symbol);
       if (!found.has(symbol)) found.set(symbol, step.shape);
     }
   }

@@ -5,6 +5,7 @@ import type {
   StandingProblem,
 } from '../../../app/services/contract/contract.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 import type { ClimbPass, ClimbState } from '../../../app/core/ladder/model.ts';
 import type {
   ChangeHeard,
@@ -67,7 +68,7 @@ export function recordOf(
 
 export const playedUnit = (unit: Unit): PlayedUnit => ({
   fingerprint: unit.fingerprint,
-  bars: unit.bars,
+  bars: unit.bars.map(loggedBar),
 });
 
 export interface RecorderSurroundings {

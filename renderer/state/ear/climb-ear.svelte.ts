@@ -3,7 +3,7 @@ import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
-import { type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { type Voicing, voicingsOf } from '../../../app/core/units/hands.ts';
 import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { HeardTake } from '../../audio/capture/takes.ts';

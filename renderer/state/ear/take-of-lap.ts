@@ -3,7 +3,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
-import type { Voicing } from '../../../app/core/sound/strum-notes.ts';
+import type { Voicing } from '../../../app/core/units/hands.ts';
 import { type LineMoment, lineMoments } from '../../../app/core/timeline/lead.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/base/units.ts';

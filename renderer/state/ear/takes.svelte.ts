@@ -3,9 +3,8 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
-import { unitPath } from '../../../app/core/units/hands.ts';
+import { unitVoicings } from '../../../app/core/units/hands.ts';
 import { fail, type Problem } from '../../../app/core/base/result.ts';
-import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Bpm, SampleRate, Seconds } from '../../../app/core/base/units.ts';
@@ -99,7 +98,7 @@ export class Takes {
     const asking = (this.#asked += 1);
     this.#busy = 'judging';
     const { rule } = settings.now.ear;
-    const voicings = voicingsOf(unitPath(unit, chart.shapes).steps);
+    const voicings = unitVoicings(unit, chart.shapes);
     const { name, bytes, start } = take;
     const asked = { name, bytes, unit, bpm, rule, voicings };
     const judged = await judgeFile({

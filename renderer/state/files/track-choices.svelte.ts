@@ -3,12 +3,11 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
 import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
-import { unitPath } from '../../../app/core/units/hands.ts';
+import { unitVoicings } from '../../../app/core/units/hands.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';
 import { type LinePart, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
-import { voicingsOf } from '../../../app/core/sound/strum-notes.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import { LadderSetup } from '../climb/ladder-setup.svelte.ts';
 import { sound } from '../sound/sound.svelte.ts';
@@ -77,11 +76,10 @@ export class TrackChoices {
     const { unit, setup } = this;
     const frame = this.#frame;
     if (!unit || !frame || !this.ready) return undefined;
-    const steps = this.chords ? unitPath(unit, setup.chart?.shapes ?? []).steps : [];
     return {
       ...frame,
       click: this.click,
-      ...(this.chords && { voicings: voicingsOf(steps) }),
+      ...(this.chords && { voicings: unitVoicings(unit, setup.chart?.shapes) }),
       lines: this.#heardParts,
     };
   };

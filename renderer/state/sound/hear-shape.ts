@@ -5,6 +5,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import type { Shape } from '../../../app/core/fretboard/shape.ts';
 import { rational, ZERO } from '../../../app/core/base/rational.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -36,7 +37,7 @@ const UNIT: Unit = {
       length: rational(4),
       pickup: false,
       strum: ONE_STROKE,
-      chords: [{ at: ZERO, symbol: 'C' }],
+      chords: [{ at: ZERO, chord: chordOf('C') }],
     },
   ],
   tempo,

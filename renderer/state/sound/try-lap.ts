@@ -1,5 +1,6 @@
 // A short lap for trying a voice alone, or all of them together.
 import { meterOf } from '../../../app/core/rhythm/meter.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { rational, ZERO } from '../../../app/core/base/rational.ts';
 import { levelOf, type LevelName } from '../../../app/core/sound/levels.ts';
@@ -16,7 +17,7 @@ const bars = [['A', 'D'], ['A']].map((chords, i) => ({
   tempo: { bpm: 100, beat: 'quarter' },
   length: rational(4),
   pickup: false,
-  chords: chords.map((symbol, n) => ({ at: n === 0 ? ZERO : rational(2), symbol })),
+  chords: chords.map((symbol, n) => ({ at: n === 0 ? ZERO : rational(2), chord: chordOf(symbol) })),
 })) satisfies Unit['bars'];
 
 /** Played by the model guitar when its level is tried. */

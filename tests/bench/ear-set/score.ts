@@ -65,6 +65,7 @@ export function expectationOfPlan(plan: TakePlan): Expectation {
     symbol: shape.symbol,
     root: shape.root,
     pitchClasses: pitchClasses(shape.strings),
+    capo: 0,
     ...(plan.shapesKnown && { strings: shape.strings }),
   });
   return {

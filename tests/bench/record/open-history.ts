@@ -5,6 +5,7 @@ import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { launchOptions } from '../../browser/chromium.ts';
 import { startHost } from '../../browser/host.ts';
 import { chart, units } from '../../browser/record/diary.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 
 const YEARS = 10;
 const CHUNK = 10_000;
@@ -76,7 +77,7 @@ function entryAt(i: number, count: number): LogEntry {
   const bpm = 40 + ((i * 7) % 30);
   return {
     kind: 'pass',
-    unit: { fingerprint: unit.fingerprint, bars: unit.bars },
+    unit: { fingerprint: unit.fingerprint, bars: unit.bars.map(loggedBar) },
     pass: {
       id: `p${i}`,
       at: `${date}T18:${String(i % 60).padStart(2, '0')}:00+00:00`,

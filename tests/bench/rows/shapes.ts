@@ -3,12 +3,13 @@ import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
 import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
-import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { agreement, agreementWith } from '../../reference/chords-db.ts';
 import { readTable } from '../../reference/lilypond.ts';
 import { type BenchRow, quantile } from '../bench.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const QUALITIES = ['', 'm', '7', 'm7', 'maj7', 'sus4', 'dim7', '9', '13', 'm11'];
@@ -49,7 +50,7 @@ const perChord: BenchRow = {
 
 /** 64 bars with two chords in every fourth: 80 steps over 24 different chords, never the same pair twice in a row. */
 const LONG_CHART: readonly ChordStep[] = Array.from({ length: 80 }, (_, i) => ({
-  symbol: SYMBOLS[(i * 7 + Math.floor(i / 24) * 5) % 24]!,
+  chord: chordOf(SYMBOLS[(i * 7 + Math.floor(i / 24) * 5) % 24]!),
   bar: Math.floor((i * 64) / 80),
   at: i,
   ...(i > 0 && { gap: 0.5 }),

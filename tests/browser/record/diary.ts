@@ -7,6 +7,7 @@ import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import type { ChangeHeard, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
 import { dice, practise } from '../../unit/progress/player.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 
 export const chart = demoCharts()[0]!;
 export const units = listUnits(chart);
@@ -58,7 +59,7 @@ function entryOf(unit: Unit, pass: PassRecord, u: number, roll: () => number): L
       source: byEar ? 'ear' : 'self',
       ...(byEar ? { changes: heard(unit, pass.verdict === 'clean', roll) } : {}),
     },
-    unit: { fingerprint: unit.fingerprint, bars: unit.bars },
+    unit: { fingerprint: unit.fingerprint, bars: unit.bars.map(loggedBar) },
   };
 }
 
@@ -66,7 +67,7 @@ function heard(unit: Unit, clean: boolean, roll: () => number): ChangeHeard[] {
   let before: string | undefined;
   let change = 0;
   return unit.bars.flatMap((bar, b) =>
-    bar.chords.flatMap(({ symbol }): ChangeHeard[] => {
+    bar.chords.flatMap(({ chord: { symbol } }): ChangeHeard[] => {
       const from = before;
       before = symbol;
       if (from === undefined || from === symbol) return [];

@@ -7,9 +7,10 @@ const C7: ExpectedChord = {
   symbol: 'C7',
   root: 0,
   pitchClasses: [0, 4, 7, 10],
+  capo: 0,
   strings: [null, 48, 52, 58, 60, 64],
 };
-const G: ExpectedChord = { symbol: 'G', root: 7, pitchClasses: [7, 11, 2] };
+const G: ExpectedChord = { symbol: 'G', root: 7, pitchClasses: [7, 11, 2], capo: 0 };
 
 const kindsOf = (to: ExpectedChord, from: ExpectedChord | null, kind: string) =>
   hypothesesFor(to, from).filter((h) => h.kind === kind);

@@ -13,7 +13,8 @@ import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { chordSteps } from '../../../app/core/units/time-between.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
-import { strumNotes, type Voicing, voicingsOf } from '../../../app/core/sound/strum-notes.ts';
+import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
+import { type Voicing, voicingsOf } from '../../../app/core/units/hands.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 
 const RATE = 44_100;

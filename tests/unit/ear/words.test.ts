@@ -21,7 +21,7 @@ describe('changeWords', () => {
     [{ offset: 140, timing: 'late' }, 'late by 140 ms'],
     [{ offset: -44.6, timing: 'early' }, 'early by 45 ms'],
     [{ chord: 'held' }, 'still C'],
-    [{ chord: 'other', heard: 'F#' }, 'sounds like F♯'],
+    [{ chord: 'other', heard: 'F#' }, 'sounds like a gripped F♯'],
     [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],
     [{ chord: 'silent', timing: 'silent', offset: undefined }, 'nothing was played'],
     [{ chord: 'unsure' }, 'the ear can’t tell which chord'],

@@ -8,7 +8,7 @@ import { tipDistance, USUAL_NECK } from '../../../app/core/fretboard/geometry.ts
 import { reasonFor } from '../../../app/core/fretboard/reason.ts';
 import { type Shape, fingersOf } from '../../../app/core/fretboard/shape.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
-import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 

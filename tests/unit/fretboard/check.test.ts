@@ -2,7 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { checkShape, fretsFromPlacements } from '../../../app/core/fretboard/check.ts';
+import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import { chordNamed } from '../../support/chords.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 describe('dots put on the picture', () => {
@@ -58,7 +60,7 @@ describe('dots put on the picture', () => {
 
 describe('a shape against its symbol', () => {
   const check = (text: string, symbol: string) =>
-    unwrap(checkShape(unwrap(parseFrets(text)), symbol, STANDARD));
+    checkShape(unwrap(parseFrets(text)), chordNamed(symbol), STANDARD);
 
   test('right: nothing to say', () => {
     const c = check('x32010', 'C');
@@ -95,14 +97,10 @@ describe('a shape against its symbol', () => {
   test('more than four fingers', () =>
     expect(check('123456', 'F').sentences).toContain('No hand can hold it with four fingers.'));
 
-  test('an unreadable symbol and N.C. are told', () => {
-    expect(checkShape([0, 0, 0, 0, 0, 0], 'Hm', STANDARD)).toMatchObject({
-      ok: false,
-      problems: [{ cure: 'Did you mean Bm?' }],
-    });
-    expect(checkShape([0, 0, 0, 0, 0, 0], 'N.C.', STANDARD)).toMatchObject({
-      ok: false,
-      problems: [{ code: 'not-a-chord' }],
-    });
+  test('above a capo the names stay those that are fingered', () => {
+    const neck = { ...USUAL_NECK, capo: 3 };
+    const c = checkShape(unwrap(parseFrets('x02210')), chordNamed('Am'), STANDARD, neck);
+    expect(c.verdict).toBe('right');
+    expect(c.names[0]!.symbol).toBe('Am');
   });
 });

@@ -5,7 +5,7 @@ import { easiestShape, soundingOf } from '../../../app/core/fretboard/ease.ts';
 import { explainShape } from '../../../app/core/fretboard/explain.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
-import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 

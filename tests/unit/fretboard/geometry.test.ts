@@ -2,12 +2,12 @@
 import { describe, expect, test } from 'vitest';
 import {
   fretDistance,
-  pitchAt,
   stringOffset,
   tipDistance,
   tipTable,
   USUAL_NECK,
 } from '../../../app/core/fretboard/geometry.ts';
+import { pitchAt } from '../../../app/core/fretboard/capo.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 
 describe('fret distances, L(1 − 2^(−n/12))', () => {

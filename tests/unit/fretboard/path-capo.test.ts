@@ -2,9 +2,15 @@
 import { expect, test } from 'vitest';
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 
 const STANDARD = { name: 'standard', strings: [40, 45, 50, 55, 59, 64] };
-const steps = ['A', 'D', 'F#m'].map((symbol, bar) => ({ symbol, bar, at: 0, gap: 1 }));
+const steps = ['A', 'D', 'F#m'].map((symbol, bar) => ({
+  chord: chordOf(symbol),
+  bar,
+  at: 0,
+  gap: 1,
+}));
 const fretsAt = (capo: number) =>
   bestPath(steps, STANDARD, { neck: { ...USUAL_NECK, capo } }).steps.map((step) =>
     step.kind === 'shape' ? step.shape.frets.map((fret) => fret ?? 'x').join('') : step.kind,

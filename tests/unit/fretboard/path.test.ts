@@ -10,9 +10,15 @@ import { tightestFirst } from '../../../app/core/units/tightest.ts';
 import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { PATH } from '../../../app/core/fretboard/weights.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 
 const steps = (symbols: string, gap = 1): ChordStep[] =>
-  symbols.split(' ').map((symbol, i) => ({ symbol, bar: i, at: i * 2, ...(i > 0 && { gap }) }));
+  symbols.split(' ').map((symbol, i) => ({
+    chord: chordOf(symbol),
+    bar: i,
+    at: i * 2,
+    ...(i > 0 && { gap }),
+  }));
 const path = (symbols: string, gap?: number) => bestPath(steps(symbols, gap), STANDARD);
 const shapeSteps = (p: Path) =>
   p.steps.filter((s): s is Extract<PathStep, { kind: 'shape' }> => s.kind === 'shape');

@@ -1,11 +1,12 @@
 // Keys, transposition with the key's spelling, capo, numerals and scale numbers.
 import { describe, expect, test } from 'vitest';
-import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { type Key, keyName, readKey, transposeKey } from '../../../app/core/harmony/key.ts';
 import { romanNumeral, scaleNumber } from '../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { sayChord } from '../../../app/core/harmony/say.ts';
-import { soundingSymbol, transposeSymbol } from '../../../app/core/harmony/transpose.ts';
+import { transposeSymbol } from '../../../app/core/harmony/transpose.ts';
+import { soundingSymbol } from '../../../app/core/fretboard/capo.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const key = (text: string): Key => unwrap(readKey(text));

@@ -1,7 +1,8 @@
 // Names for what sounds, best first.
 import { describe, expect, test } from 'vitest';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
-import { pitchesOf, soundingPitches } from '../../../app/core/fretboard/shape.ts';
+import { soundingPitches } from '../../../app/core/fretboard/shape.ts';
+import { pitchesOf } from '../../../app/core/fretboard/capo.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { readKey } from '../../../app/core/harmony/key.ts';
 import { nameNotes } from '../../../app/core/harmony/naming.ts';

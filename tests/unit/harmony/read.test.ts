@@ -1,6 +1,6 @@
 // Chord symbols in the spellings guitarists write, and what is offered when one cannot be read.
 import { describe, expect, test } from 'vitest';
-import type { SoundingChord } from '../../../app/core/harmony/chord.ts';
+import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/base/result.ts';

@@ -9,6 +9,7 @@ import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { type Rational, rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { meters, strums } from '../chart/arbitrary.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 
 function bar(strum: string | undefined, more: Partial<PlayedBar> = {}): PlayedBar {
   const meter: Meter = more.meter ?? meterOf(4, 4);
@@ -108,7 +109,7 @@ describe('strokes of a bar', () => {
   test('without a pattern there is one down-stroke on each beat and each change', () => {
     const plain = bar(undefined, {
       meter: meterOf(6, 8),
-      chords: [{ at: rational(1), symbol: 'D' }],
+      chords: [{ at: rational(1), chord: chordOf('D') }],
     });
     expect(moments(plain)).toEqual(['0', '1', '3/2']);
   });

@@ -4,6 +4,7 @@ import type { Feel, Meter, Tempo } from '../../../app/core/model/chart.ts';
 import type { PlayedBar, Unit } from '../../../app/core/model/unit.ts';
 import { type Rational, rational } from '../../../app/core/base/rational.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 
 export const STRAIGHT: Feel = { kind: 'straight' };
 export const SWING_8: Feel = { kind: 'swing', value: 8, long: 2, short: 1 };
@@ -42,8 +43,11 @@ export function unitOf(sketches: readonly BarSketch[], meter = meterOf(4, 4)): U
       tempo: sketch.tempo ?? { bpm: 100, beat: usualBeatUnit(meter) },
       length: sketch.pickup ?? barLength(own),
       pickup: sketch.pickup !== undefined,
-      ...(sketch.held === undefined ? {} : { held: sketch.held }),
-      chords: (sketch.chords ?? []).map(([symbol, at]) => ({ symbol, at: toRational(at) })),
+      ...(sketch.held === undefined ? {} : { held: chordOf(sketch.held) }),
+      chords: (sketch.chords ?? []).map(([symbol, at]) => ({
+        chord: chordOf(symbol),
+        at: toRational(at),
+      })),
     };
   });
   return {

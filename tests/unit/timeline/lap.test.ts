@@ -105,7 +105,7 @@ describe('changes and cues', () => {
 
   it('tells each change with the chord before it, and announces all but the first', () => {
     const lap = buildLap(unit, 120, { ...PLAIN, cueBeats: 2 });
-    expect(lap.changes.map((e) => [toNumber(e.at), e.from, e.symbol])).toEqual([
+    expect(lap.changes.map((e) => [toNumber(e.at), e.from?.symbol, e.chord?.symbol])).toEqual([
       [4, undefined, 'G'],
       [8, 'G', 'C'],
       [11, 'C', 'D7'],

@@ -16,21 +16,43 @@ const lap = buildLap(
 describe('placeAt', () => {
   it('announces the first chord during the count-in', () => {
     const place = placeAt(lap, 1.5);
-    expect(place).toMatchObject({ part: 'count-in', bar: 0, beat: 2, beatShare: 0.5, next: 'G' });
+    expect(place).toMatchObject({
+      part: 'count-in',
+      bar: 0,
+      beat: 2,
+      beatShare: 0.5,
+      next: { symbol: 'G' },
+    });
     expect(place.current).toBeUndefined();
     expect(place.beatsUntilNext).toBeCloseTo(2.5);
   });
 
   it('changes chord at the very moment of the change', () => {
-    expect(placeAt(lap, 8 - 1e-9)).toMatchObject({ unitBar: 0, beat: 4, current: 'G', next: 'C' });
-    expect(placeAt(lap, 8)).toMatchObject({ unitBar: 1, beat: 1, current: 'C', next: 'D' });
+    expect(placeAt(lap, 8 - 1e-9)).toMatchObject({
+      unitBar: 0,
+      beat: 4,
+      current: { symbol: 'G' },
+      next: { symbol: 'C' },
+    });
+    expect(placeAt(lap, 8)).toMatchObject({
+      unitBar: 1,
+      beat: 1,
+      current: { symbol: 'C' },
+      next: { symbol: 'D' },
+    });
     expect(placeAt(lap, 8).beatsUntilNext).toBe(3);
     expect(placeAt(lap, 8).nextAt).toBe(11);
   });
 
   it('has nothing next after the last change, and still knows bar and beat in the rest bar', () => {
     const place = placeAt(lap, 13.25);
-    expect(place).toMatchObject({ part: 'rest', bar: 3, beat: 2, current: 'D', nextChange: 3 });
+    expect(place).toMatchObject({
+      part: 'rest',
+      bar: 3,
+      beat: 2,
+      current: { symbol: 'D' },
+      nextChange: 3,
+    });
     expect(place.next).toBeUndefined();
   });
 
@@ -48,8 +70,8 @@ describe('placeAt', () => {
 
   it('shows a chord that is held into the unit', () => {
     const held = buildLap(unitOf([{ held: 'Am', chords: [['F', 2]] }]), 60, PLAIN);
-    expect(held.opening).toBe('Am');
-    expect(placeAt(held, 0)).toMatchObject({ current: 'Am', next: 'F' });
+    expect(held.opening?.symbol).toBe('Am');
+    expect(placeAt(held, 0)).toMatchObject({ current: { symbol: 'Am' }, next: { symbol: 'F' } });
   });
 
   it('agrees with a plain search through all bars and changes', () => {

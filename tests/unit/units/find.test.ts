@@ -6,6 +6,7 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 
 const BEFORE = `title: Test
 tempo: 100
@@ -18,7 +19,7 @@ form: Verse x2, Bridge, Verse`;
 const chart = (text: string): Chart => ({ id: 'test', ...unwrap(parseChart(text)) });
 const practised = (ref: UnitRef): Unit => unwrap(resolveUnit(chart(BEFORE), ref));
 const again = (text: string, { key, fingerprint, bars }: Unit) =>
-  findUnitAgain(chart(text), key, fingerprint, bars);
+  findUnitAgain(chart(text), key, fingerprint, bars.map(loggedBar));
 
 const VERSE = practised({ kind: 'section', section: 'Verse' });
 

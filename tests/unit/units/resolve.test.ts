@@ -22,9 +22,9 @@ const unit = (of: Chart, ref: UnitRef): Unit => unwrap(resolveUnit(of, ref));
 /** "Verse 3: (G) D@2": section, bar, chord held at the start, changes. */
 function show({ section, bar, held, chords }: PlayedBar): string {
   const changes = chords.map(
-    ({ symbol, at }) => ` ${symbol}@${at.n}${at.d === 1 ? '' : `/${at.d}`}`,
+    ({ chord, at }) => ` ${chord.symbol}@${at.n}${at.d === 1 ? '' : `/${at.d}`}`,
   );
-  return `${section} ${bar}:${held ? ` (${held})` : ''}${changes.join('')}`;
+  return `${section} ${bar}:${held ? ` (${held.symbol})` : ''}${changes.join('')}`;
 }
 
 /** Every stroke of a unit without count-in, in quarter notes from its start, as they sound. */

@@ -14,7 +14,7 @@ it('drills the changes with a barre before the open ones', () => {
   // Am to Bm makes a barre, Em to Am moves two fingers by a string (common practice, no source).
   const unit = unwrap(tightest('| Em | Am | Bm / / F#m | Em |'));
   const [first] = changesOf(unit.bars);
-  expect([first!.from, first!.to]).toContain('Bm');
+  expect([first!.from.symbol, first!.to.symbol]).toContain('Bm');
   expect(unit.name).toBe('Tightest changes of Verse');
 });
 

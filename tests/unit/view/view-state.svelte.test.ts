@@ -2,6 +2,7 @@
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
+import { loggedBar } from '../../../app/core/units/logged-bars.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
@@ -35,7 +36,7 @@ beforeEach(async () => {
 
 const passFor = ({ key, name, fingerprint, bars }: Unit, n: number): LogEntry => ({
   kind: 'pass',
-  unit: { fingerprint, bars },
+  unit: { fingerprint, bars: bars.map(loggedBar) },
   pass: {
     id: `p${n}`,
     at: `2021-04-05T18:${String(n).padStart(2, '0')}:00.000+00:00`,

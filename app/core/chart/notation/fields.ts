@@ -1,35 +1,35 @@
 // The typed values of a chart's head: tempo, meter, feel, tuning, capo and pinned shapes, read and printed.
-import { readTuning } from '../../harmony/tunings.ts';
+import { readTuning, tuningWithOctaves } from '../../harmony/tunings.ts';
 import { type Result, fail, ok } from '../../base/result.ts';
 import type { BeatUnit } from '../../base/units.ts';
 import { parseFrets, printFrets } from '../../fretboard/frets.ts';
 import { checkMeter, defaultGrouping, usualBeatUnit } from '../../rhythm/meter.ts';
 import type { ChartShape, Feel, Meter, Tempo, Tuning } from '../../model/chart.ts';
-import { checkFeel, checkTempo, tuningNotes } from '../rules/head.ts';
+import { checkFeel, checkTempo } from '../rules/head.ts';
 
 const refuse = (code: string, message: string, cure: string): Result<never> =>
   fail({ code, message, cure });
 
 /** Signs and words for the counted note; a dot after any of them adds half. */
-const NOTE_WORDS: Record<string, 'half' | 'quarter' | 'eighth'> = {
-  h: 'half',
-  half: 'half',
-  '𝅗𝅥': 'half',
-  q: 'quarter',
-  quarter: 'quarter',
-  '♩': 'quarter',
-  '𝅘𝅥': 'quarter',
-  e: 'eighth',
-  eighth: 'eighth',
-  '♪': 'eighth',
-  '𝅘𝅥𝅮': 'eighth',
-};
+const NOTE_WORDS: ReadonlyMap<string, 'half' | 'quarter' | 'eighth'> = new Map([
+  ['h', 'half'],
+  ['half', 'half'],
+  ['𝅗𝅥', 'half'],
+  ['q', 'quarter'],
+  ['quarter', 'quarter'],
+  ['♩', 'quarter'],
+  ['𝅘𝅥', 'quarter'],
+  ['e', 'eighth'],
+  ['eighth', 'eighth'],
+  ['♪', 'eighth'],
+  ['𝅘𝅥𝅮', 'eighth'],
+]);
 
 /** "♩ = 170", "q. = 58", "half = 60"; a bare number counts the meter's usual note. */
 export function parseTempo(text: string, meter: Meter): Result<Tempo> {
   const [, noteText, dot, number] =
     /^(?:(.+?)\s*(\.?)\s*=\s*)?(\d{1,4}(?:\.\d+)?)$/u.exec(text.trim()) ?? [];
-  const note = noteText === undefined ? undefined : NOTE_WORDS[noteText.trim().toLowerCase()];
+  const note = noteText === undefined ? undefined : NOTE_WORDS.get(noteText.trim().toLowerCase());
   if (number === undefined || (noteText !== undefined && note === undefined)) {
     const cure = 'Write the counted note and the speed, e.g. ♩ = 96 or q. = 58.';
     return refuse('tempo-unreadable', `“${text.trim()}” is not a tempo`, cure);
@@ -91,7 +91,7 @@ export function printTuning(tuning: Tuning): string {
     known.ok &&
     known.value.name === tuning.name &&
     known.value.strings.join() === tuning.strings.join();
-  return says ? tuning.name : `${tuning.name} = ${tuningNotes(tuning)}`;
+  return says ? tuning.name : `${tuning.name} = ${tuningWithOctaves(tuning)}`;
 }
 
 export function parseCapo(text: string): Result<number> {

@@ -1,6 +1,5 @@
 // Rules for what stands at the top of a chart: title, tempo, meter, feel, key, capo, tuning, shapes.
-import { Note } from 'tonal';
-import { readTuning } from '../../harmony/tunings.ts';
+import { readTuning, tuningWithOctaves } from '../../harmony/tunings.ts';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 import { MAX_BPM, MIN_BPM } from '../../base/units.ts';
 import { STRINGS } from '../../fretboard/frets.ts';
@@ -90,10 +89,6 @@ function checkCapo(capo: number): Result<number> {
   );
 }
 
-/** Open strings with their octaves, from string 6: "E2 A2 D3 G3 B3 E4". */
-export const tuningNotes = (tuning: Tuning): string =>
-  tuning.strings.map((midi) => Note.fromMidiSharps(midi)).join(' ');
-
 export function checkTuning(tuning: Tuning): Result<Tuning> {
   const { name, strings } = tuning;
   if (name.trim() !== name || name === '' || name.length > MAX_NAME || /[=\n\r\t]/.test(name)) {
@@ -104,7 +99,7 @@ export function checkTuning(tuning: Tuning): Result<Tuning> {
     const cure = `Give ${STRINGS} notes, from string 6 to string 1.`;
     return refuse('tuning-strings', `‘${name}’ has ${strings.length} strings`, cure);
   }
-  const read = readTuning(tuningNotes(tuning));
+  const read = readTuning(tuningWithOctaves(tuning));
   return read.ok ? ok(tuning) : read;
 }
 

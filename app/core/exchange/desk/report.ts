@@ -13,7 +13,7 @@ import {
   strumSchema,
   tempoSchema,
 } from '../../chart/schema.ts';
-import type { PlayedBar } from '../../model/unit.ts';
+import type { LoggedBar } from '../../model/unit.ts';
 import { active, type Assignment } from '../../progress/assignment.ts';
 import { localDate } from '../../log/days.ts';
 import { assignmentSchema, firstTwice, MAX_LIST } from '../../progress/desk-schema.ts';
@@ -63,7 +63,7 @@ const ownedTempoSchema = z.discriminatedUnion('kind', [
 ]) satisfies z.ZodType<OwnedTempo>;
 
 /** Later versions may know more of a bar; what this one draws is checked. */
-const playedBarSchema = z.looseObject({
+const loggedBarSchema = z.looseObject({
   section: z.string().max(400),
   bar: z.int().min(0).max(1_000_000),
   time: z.int().min(0).max(1_000_000),
@@ -75,7 +75,7 @@ const playedBarSchema = z.looseObject({
   strum: strumSchema.optional(),
   held: z.string().max(400).optional(),
   chords: z.array(chordAtSchema).max(64),
-}) satisfies z.ZodType<PlayedBar>;
+}) satisfies z.ZodType<LoggedBar>;
 
 const MAX_UNITS = 20_000;
 const MAX_PASSES = 1_000_000;
@@ -88,7 +88,7 @@ const reportSchema: z.ZodType<PracticeReport> = z.strictObject({
   charts: chartsSchema,
   assignments: z.array(assignmentSchema).max(MAX_LIST),
   units: z
-    .array(z.looseObject({ fingerprint: shortText, bars: z.array(playedBarSchema).max(MAX_BARS) }))
+    .array(z.looseObject({ fingerprint: shortText, bars: z.array(loggedBarSchema).max(MAX_BARS) }))
     .max(MAX_UNITS),
   passes: z.array(passRecordSchema).max(MAX_PASSES),
   owned: z

@@ -1,5 +1,5 @@
 // Lead lines as MIDI: one track a part, one channel a sounding string, the pitch curve as pitch bends.
-import { openPitch } from '../../lead/pitched.ts';
+import { stringPitch } from '../../harmony/tunings.ts';
 import type { Unit } from '../../model/unit.ts';
 import { type LineTone, pitchAt } from '../../sound/lead/tones.ts';
 import type { Midi, Seconds } from '../../base/units.ts';
@@ -80,7 +80,7 @@ function voicesOf(lap: PlacedLap, open: readonly Midi[]): readonly Voice[] {
 function muted(tone: LineTone, lap: PlacedLap, open: readonly Midi[]): Pressed {
   const on = tickAt(lap, tone.start);
   const off = Math.max(on + 1, tickAt(lap, tone.end));
-  const key = openPitch(open, tone.string);
+  const key = stringPitch(open, tone.string);
   return { on, off, key, velocity: VELOCITY.muted, bends: [{ tick: on, by: 0 }] };
 }
 

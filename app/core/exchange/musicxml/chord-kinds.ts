@@ -1,6 +1,6 @@
 // Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
 import { Interval } from 'tonal';
-import type { SoundingChord } from '../../harmony/chord.ts';
+import type { SoundingChord } from '../../model/chord.ts';
 import { knownQualities, readQuality } from '../../harmony/quality.ts';
 import { readChord } from '../../harmony/read.ts';
 import type { Key } from '../../harmony/key.ts';

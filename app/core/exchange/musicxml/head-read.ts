@@ -1,10 +1,10 @@
 // Reads key, capo and tuning from the elements that carry them.
 import { Note } from 'tonal';
-import { STANDARD, TUNINGS } from '../../harmony/tunings.ts';
+import { STANDARD, TUNINGS, tuningWithOctaves } from '../../harmony/tunings.ts';
 import { noteAtFifths } from '../../harmony/notes.ts';
 import { MAX_CAPO } from '../../model/limits.ts';
 import type { Tuning } from '../../model/chart.ts';
-import { checkTuning, tuningNotes } from '../../chart/rules/head.ts';
+import { checkTuning } from '../../chart/rules/head.ts';
 import { type XmlNode, childrenOf, numberAt, textAt } from './xml-read.ts';
 
 /** "D", "F# minor"; modes that a chart does not name are left out. */
@@ -33,7 +33,7 @@ export function tuningOf(details: XmlNode): Tuning | undefined {
   if (strings.some((midi) => midi === null)) return undefined;
   const known = TUNINGS.find((tuning) => tuning.strings.join() === strings.join());
   const own = { name: '', strings: strings as number[] };
-  const tuning = known ?? { ...own, name: tuningNotes(own) };
+  const tuning = known ?? { ...own, name: tuningWithOctaves(own) };
   return checkTuning(tuning).ok ? tuning : undefined;
 }
 

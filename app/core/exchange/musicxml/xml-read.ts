@@ -81,7 +81,8 @@ class TreeReader {
     if (this.found) return;
     const count = (this.counts.get(name) ?? 0) + 1;
     this.counts.set(name, count);
-    const most = this.limits.most[name];
+    const { most: limits } = this.limits;
+    const most = Object.hasOwn(limits, name) ? limits[name] : undefined;
     if (++this.nodes > this.limits.nodes || (most !== undefined && count > most)) {
       const what =
         most !== undefined && count > most ? `${most} <${name}>` : `${this.limits.nodes}`;

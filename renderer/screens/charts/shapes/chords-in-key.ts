@@ -4,7 +4,7 @@ import { keyName, readKey, transposeKey } from '../../../../app/core/harmony/key
 import { pretty } from '../../../../app/core/harmony/notes.ts';
 import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../../app/core/harmony/read.ts';
-import { soundingSymbol } from '../../../../app/core/harmony/transpose.ts';
+import { soundingSymbol } from '../../../../app/core/fretboard/capo.ts';
 
 export interface ChordInKey {
   readonly symbol: string;

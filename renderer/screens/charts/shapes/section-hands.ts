@@ -32,7 +32,7 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
   const uses = new Map<string, { step: ShapeStep; places: ChordPlace[] }>();
   for (const step of path.steps) {
     if (step.kind !== 'shape') continue;
-    const key = `${step.step.symbol} ${step.shape.frets.join()}`;
+    const key = `${step.chord.symbol} ${step.shape.frets.join()}`;
     const use = uses.get(key) ?? { step, places: [] };
     uses.set(key, use);
     const place = placeOf(unit.value, step);
@@ -41,8 +41,8 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
   return {
     unit: unit.value,
     uses: [...uses.values()].map((use, i, all) => {
-      const { symbol } = use.step.step;
-      const nth = all.slice(0, i).filter((other) => other.step.step.symbol === symbol).length;
+      const { symbol } = use.step.chord;
+      const nth = all.slice(0, i).filter((other) => other.step.chord.symbol === symbol).length;
       return { ...use, key: `${symbol} ${nth}` };
     }),
     problems: distinct(path.steps.flatMap((s) => (s.kind === 'problem' ? [s.problem] : []))),

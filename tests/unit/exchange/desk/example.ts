@@ -6,6 +6,7 @@ import type { TaskSheet } from '../../../../app/core/exchange/desk/task-sheet.ts
 import { assign, OWN_DESK, type Student } from '../../../../app/core/progress/assignment.ts';
 import type { PassRecord, PlayedUnit } from '../../../../app/core/model/pass.ts';
 import { pass } from '../../log/passes.ts';
+import { loggedBar } from '../../../../app/core/units/logged-bars.ts';
 
 export const NOW = '2031-04-10T20:00:00+02:00';
 export const chart = demoCharts()[0]!;
@@ -54,7 +55,10 @@ export const played = (at: string, unit = 0, wish: Partial<PassRecord> = {}): Pa
 };
 
 export const bars: Readonly<Record<string, PlayedUnit>> = Object.fromEntries(
-  units.map((unit) => [unit.fingerprint, { fingerprint: unit.fingerprint, bars: unit.bars }]),
+  units.map((unit) => [
+    unit.fingerprint,
+    { fingerprint: unit.fingerprint, bars: unit.bars.map(loggedBar) },
+  ]),
 );
 
 export const passes: readonly PassRecord[] = [

@@ -50,7 +50,7 @@ function score(text: string): string {
 const opened = (text: string) => unwrap(readMusicXml(score(text)));
 const played = (chart: ChartBody): string =>
   unwrap(playForm(chart))
-    .map(({ chords, held }) => chords[0]?.symbol ?? held)
+    .map(({ chords, held }) => (chords[0]?.chord ?? held)?.symbol)
     .join('');
 const formOf = ({ form }: ChartBody): string =>
   form.map(({ section, times }) => (times > 1 ? `${section} x${times}` : section)).join(', ');

@@ -27,8 +27,8 @@ const heard = (chart: ChartBody) =>
     ({ bar: _bar, time: _time, section: _section, meter, held, chords, ...rest }) => ({
       ...rest,
       meter: meterInScore(meter),
-      held: held && toAscii(held),
-      chords: chords.map((chord) => ({ ...chord, symbol: toAscii(chord.symbol) })),
+      held: held && toAscii(held.symbol),
+      chords: chords.map(({ chord, ...at }) => ({ ...at, symbol: toAscii(chord.symbol) })),
     }),
   );
 

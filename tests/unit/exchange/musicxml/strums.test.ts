@@ -188,8 +188,8 @@ describe('a strum as it is read', () => {
 /** Strokes of a bar where a chord sounds. */
 const heardStrokes = (bar: PlayedBar) =>
   strokesInBar(bar).filter(({ at, cell }) => {
-    const chord = bar.chords.findLast((c) => c.at.n * at.d <= at.n * c.at.d)?.symbol ?? bar.held;
-    return cell.kind === 'stroke' && chord !== 'N.C.';
+    const chord = bar.chords.findLast((c) => c.at.n * at.d <= at.n * c.at.d)?.chord ?? bar.held;
+    return cell.kind === 'stroke' && chord?.kind !== 'silence';
   });
 
 describe('out and in without words', () => {

@@ -21,7 +21,7 @@ const G3 = unwrap(parseFrets('355433'));
 const shown = (body: ChartBody) =>
   sectionHands(body, 'Verse')!.uses.map(
     ({ step, places }) =>
-      `${step.step.symbol} ${printFrets(step.shape.frets)} bars ${places.map((p) => p.bar).join()}`,
+      `${step.step.chord.symbol} ${printFrets(step.shape.frets)} bars ${places.map((p) => p.bar).join()}`,
   );
 
 describe('pins', () => {

@@ -7,14 +7,14 @@ import { toNumber } from '../../../base/rational.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 
 /** Quarter notes of the units that a metronome mark may count. */
-const UNITS: Readonly<Record<string, number>> = {
-  breve: 8,
-  whole: 4,
-  half: 2,
-  quarter: 1,
-  eighth: 1 / 2,
-  '16th': 1 / 4,
-};
+const UNITS: ReadonlyMap<string, number> = new Map([
+  ['breve', 8],
+  ['whole', 4],
+  ['half', 2],
+  ['quarter', 1],
+  ['eighth', 1 / 2],
+  ['16th', 1 / 4],
+]);
 
 /**
  * A metronome mark, else a sound's tempo in quarters a minute. 'unfit' is out of 20–400, 'unclear' a
@@ -38,7 +38,7 @@ function tempoOfMark(mark: XmlNode, meter: Meter): Tempo | undefined {
   if (Number.isNaN(bpm)) return undefined;
   if ((unit === 'half' || unit === 'quarter' || unit === 'eighth') && dots <= 1)
     return { bpm: hundredths(bpm), beat: dots === 1 ? `dotted-${unit}` : unit };
-  const length = UNITS[unit];
+  const length = UNITS.get(unit);
   return length === undefined ? undefined : counted(bpm * length * (2 - 0.5 ** dots), meter);
 }
 

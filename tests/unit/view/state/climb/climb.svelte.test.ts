@@ -196,8 +196,8 @@ describe('what the stage shows', () => {
       part: 'unit',
       unitBar: 0,
       beat: 3,
-      current: 'G',
-      next: 'D',
+      current: { symbol: 'G' },
+      next: { symbol: 'D' },
     });
     expect(stage.climb.place?.beatsUntilNext).toBeCloseTo(1.98, 5);
   });
@@ -235,7 +235,7 @@ describe('pause and stop', () => {
       startsAt: expect.closeTo(30.2, 6),
     });
     stage.to(30.2 + 5);
-    expect(stage.climb.place).toMatchObject({ part: 'unit', unitBar: 1, current: 'D' });
+    expect(stage.climb.place).toMatchObject({ part: 'unit', unitBar: 1, current: { symbol: 'D' } });
     stage.to(30.2 + 8.5).climb.judge('clean');
     await settled();
     expect(stage.services.logged[0]).toMatchObject({ pass: { duration: 8, verdict: 'clean' } });

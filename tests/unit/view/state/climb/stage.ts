@@ -1,4 +1,5 @@
 // A stage for the conductor's tests: a player whose clock is turned by hand, a machine side in memory, a unit.
+import { chordOf } from '../../../../../app/core/harmony/read.ts';
 import type { PlayedBar, Unit } from '../../../../../app/core/model/unit.ts';
 import type { LadderRules } from '../../../../../app/core/ladder/model.ts';
 import { rational } from '../../../../../app/core/base/rational.ts';
@@ -20,7 +21,7 @@ const bar = (number: number, symbol: string): PlayedBar => ({
   tempo: { bpm: 120, beat: 'quarter' },
   length: rational(4),
   pickup: false,
-  chords: [{ at: rational(0), symbol }],
+  chords: [{ at: rational(0), chord: chordOf(symbol) }],
 });
 
 /** Two bars of 4/4. At 60 bpm: 4 s of count-in, 8 s of unit, 4 s of rest. */

@@ -1,7 +1,8 @@
 // What a chord is once its symbol has been read: root, tones with their names, and the bass.
+import type { Problem } from '../base/result.ts';
 import type { PitchClass } from '../base/units.ts';
 
-/** Letter with accidentals in ASCII ("F#", "Bb"); `pretty` (notes.ts) makes it printable. */
+/** Letter with accidentals in ASCII ("F#", "Bb"); `pretty` (harmony/notes.ts) makes it printable. */
 export type NoteName = string;
 
 export interface ChordTone {
@@ -40,17 +41,12 @@ export interface NoChord {
   readonly symbol: string;
 }
 
-export type Chord = SoundingChord | NoChord;
+/** A word in a chord's place that nobody can read: a chart that is checked has none. */
+export interface UnreadChord {
+  readonly kind: 'unread';
+  readonly symbol: string;
+  readonly problem: Problem;
+}
 
-/** 12-bit set of pitch classes, bit 0 = C. */
-export type PcSet = number;
-
-export const pcSet = (pcs: Iterable<PitchClass>): PcSet => {
-  let set = 0;
-  for (const pc of pcs) set |= 1 << pc;
-  return set;
-};
-
-/** The set as seen from `root`: bit 0 is the root. */
-export const rotateSet = (set: PcSet, root: PitchClass): PcSet =>
-  ((set >> root) | (set << (12 - root))) & 0xfff;
+/** What a chart says at a moment, read once. `symbol` is what was typed. */
+export type Chord = SoundingChord | NoChord | UnreadChord;
