@@ -1,4 +1,5 @@
 // The conductor, told as a climb: what is handed to the player, what reaches the log, what the stage shows.
+import { loggedBar } from '../../../../../app/core/units/logged-bars.ts';
 import { flushSync } from 'svelte';
 import { describe, expect, it } from 'vitest';
 import { fail, ok } from '../../../../../app/core/base/result.ts';
@@ -116,7 +117,7 @@ describe('the log', () => {
         cold: true,
         duration: 8,
       },
-      unit: { fingerprint: 'f1', bars: stage.climb.setup.unit.bars },
+      unit: { fingerprint: 'f1', bars: stage.climb.setup.unit.bars.map(loggedBar) },
     });
   });
 
