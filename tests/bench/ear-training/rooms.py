@@ -1,0 +1,195 @@
+"""From plucks to the sound in a microphone: notes mixed, amplifier, click, band, room, voices, microphone, noise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import torch
+from torch import Tensor
+
+from banks import KEEP, RATE
+from hands import AT, BEGIN, COLUMNS, DAMP, END, FALL, GAIN, RATIO, RISE, ROW, SAMPLES, SKIP
+
+FFT = 32_768
+REVERB = 12_000
+"""Longest tail of a room in samples."""
+
+
+@dataclass
+class Studio:
+    """Everything sounds are made of, on one device."""
+
+    guitars: Tensor
+    """int16 [guitar, row, KEEP]"""
+    onsets: Tensor
+    band: Tensor
+    band_onsets: Tensor
+    pool: Tensor
+    """Speech and music, float [samples], RMS 0.1."""
+    gen: torch.Generator
+
+
+def _plucked(bank: Tensor, onsets: Tensor, instrument: Tensor, event: Tensor) -> Tensor:
+    """One event of each example: [n, COLUMNS] → [n, SAMPLES]."""
+    out = torch.arange(SAMPLES, device=bank.device, dtype=torch.float32)[None]
+    row = event[:, ROW].long()
+    flat = instrument.long() * bank.shape[1] + row
+    since = out - ((event[:, AT] - BEGIN) * RATE)[:, None]
+    begin = onsets.reshape(-1)[flat].float() + event[:, SKIP] * RATE
+    place = since * event[:, RATIO, None] + begin[:, None]
+    whole = place.floor()
+    index = whole.long()
+    inside = (index >= 0) & (index + 1 < KEEP)
+    at = flat[:, None] * KEEP + index.clip(0, KEEP - 2)
+    notes = bank.reshape(-1)
+    low, high = notes[at].float(), notes[at + 1].float()
+    after = (out - ((event[:, END] - BEGIN) * RATE)[:, None]).clip(min=0)
+    fall = torch.exp(-after / (event[:, FALL].clip(min=1e-3) * RATE)[:, None])
+    tail = ((KEEP - index) / 1500).clip(0, 1)
+    rise = event[:, RISE, None] * RATE
+    attack = torch.where(rise > 0, (since / rise.clip(min=1)).clip(0, 1), torch.ones_like(since))
+    damp = event[:, DAMP, None] * RATE
+    fall = fall * torch.where(damp > 0, torch.exp(-since.clip(min=0) / damp.clip(min=1)), torch.ones_like(since))
+    return event[:, GAIN, None] * fall * tail * attack * inside * (low + (place - whole) * (high - low)) / 32_767
+
+
+def mix(bank: Tensor, onsets: Tensor, instruments: Tensor, events: Tensor) -> Tensor:
+    """Adds the events of each example: events [n, k, COLUMNS], instruments [n, k] → [n, SAMPLES]."""
+    out = torch.zeros(len(events), SAMPLES, device=bank.device)
+    for k in range(events.shape[1]):
+        there = (events[:, k, ROW] >= 0).nonzero()[:, 0]
+        if len(there):
+            out.index_add_(0, there, _plucked(bank, onsets, instruments[there, k], events[there, k]))
+    return out
+
+
+def _band_events(band: Tensor) -> tuple[Tensor, Tensor]:
+    """[n, k, 6] as `hands._band` writes it → instruments and events as the mixer reads them."""
+    n, k, _ = band.shape
+    events = torch.zeros(n, k, COLUMNS, device=band.device)
+    events[..., ROW] = torch.where(band[..., 0] < 0, -torch.ones_like(band[..., 0]), band[..., 1])
+    events[..., AT], events[..., RATIO], events[..., GAIN], events[..., END] = band[..., 2], band[..., 3], band[..., 4], band[..., 5]
+    events[..., FALL] = 0.04
+    return band[..., 0].clip(min=0).long(), events
+
+
+def _level(x: Tensor) -> Tensor:
+    return (x.pow(2).mean(1, keepdim=True) + 1e-9).sqrt()
+
+
+class Chance:
+    """Random numbers, one for each example."""
+
+    def __init__(self, n: int, gen: torch.Generator, device: torch.device) -> None:
+        self.n, self.gen, self.device = n, gen, device
+
+    def uniform(self, low: float = 0.0, high: float = 1.0) -> Tensor:
+        return low + (high - low) * torch.rand(self.n, 1, generator=self.gen, device=self.device)
+
+    def log(self, low: float, high: float) -> Tensor:
+        return torch.exp(self.uniform(float(np.log(low)), float(np.log(high))))
+
+    def normal(self, size: int = 1) -> Tensor:
+        return torch.randn(self.n, size, generator=self.gen, device=self.device)
+
+    def happens(self, share: float) -> Tensor:
+        return (self.uniform() < share).float()
+
+    def db(self, low: float, high: float) -> Tensor:
+        return 10 ** (self.uniform(low, high) / 20)
+
+
+def _clicks(c: Chance, eighth: Tensor, t: Tensor) -> Tensor:
+    """The click from a loudspeaker at every beat around the due moment, near its loudest."""
+    frequency, decay = c.log(500, 4500), c.log(0.004, 0.05)
+    step = eighth[:, None] * torch.where(c.uniform() < 0.5, 2.0, 1.0)
+    since = torch.remainder(t[None] - c.uniform(-0.012, 0.02), step)
+    wooden = c.happens(0.5)
+    tone = torch.sin(6.2832 * frequency * since) * wooden + (1 - wooden) * 0.7 * torch.sin(6.2832 * 1.51 * frequency * since)
+    return torch.exp(-since / decay) * (since < 0.2) * (tone + 0.3 * c.uniform() * c.normal(len(t)))
+
+
+def _slides(c: Chance, t: Tensor) -> Tensor:
+    """Fingers on wound strings before the stroke."""
+    at, length, pitch = c.uniform(-0.25, 0.1), c.uniform(0.03, 0.15), c.log(800, 3500)
+    share = ((t[None] - at) / length).clip(0, 1)
+    return torch.sin(3.1416 * share) * (0.5 * c.normal(len(t)) + torch.sin(6.2832 * pitch * (t[None] - at) * (1 + 0.3 * share)))
+
+
+def _knocks(c: Chance, t: Tensor) -> Tensor:
+    """A cup, a chair, a hand on the body: no string."""
+    since = t[None] - c.uniform(-0.25, 0.5)
+    body = torch.exp(-since.clip(min=0) / c.log(0.005, 0.08)) * (since >= 0)
+    return body * (torch.sin(6.2832 * c.log(70, 900) * since) + c.uniform() * c.normal(len(t)))
+
+
+def _room(c: Chance) -> Tensor:
+    """Spectrum of an impulse response with a decay of 0.1 to 0.9 s; half of the rooms are nearly dry."""
+    ti = torch.arange(REVERB, device=c.device) / RATE
+    tail = c.normal(REVERB) * torch.exp(-6.9 * ti / c.log(0.1, 0.9)) * (ti > c.uniform(0.001, 0.008))
+    sparse = torch.where(c.uniform() < 0.5, 1.0, 0.06)
+    tail = tail * (torch.rand(c.n, REVERB, generator=c.gen, device=c.device) < sparse)
+    tail = tail / (tail.pow(2).sum(1, keepdim=True).sqrt() + 1e-9) * c.db(-20, -2) * c.happens(0.55)
+    tail[:, 0] += 1
+    return torch.fft.rfft(tail, FFT)
+
+
+def _microphone(c: Chance, f: Tensor) -> Tensor:
+    """Tilt, four bumps, low and high cut, as a gain for each frequency."""
+    octaves = torch.log2(f / 640)[None]
+    db = (c.normal() * 1.2).clip(-3, 3) * octaves
+    for _ in range(4):
+        db = db + c.normal() * 3.5 * torch.exp(-(((octaves - c.uniform(-3, 3.4)) / c.uniform(0.25, 1.2)) ** 2) / 2)
+    order = torch.where(c.uniform() < 0.5, 2.0, 4.0)
+    low = (1 + (c.log(30, 260) / f) ** (2 * order)).sqrt()
+    high = (1 + (f / c.log(2500, 12_000)) ** (2 * order)).sqrt()
+    return 10 ** (db.clip(-20, 20) / 20) / low / high
+
+
+def microphone_sound(guitar: Tensor, band: Tensor, eighth: Tensor, studio: Studio) -> Tensor:
+    """[n, SAMPLES] of guitar and band → what is recorded, peak about 1."""
+    n, samples = guitar.shape
+    device = guitar.device
+    c = Chance(n, studio.gen, device)
+    t = torch.arange(samples, device=device) / RATE + BEGIN
+    x = guitar / (guitar.abs().amax(1, keepdim=True) + 1e-3)
+    drive = c.log(1, 40)
+    x = torch.where(c.uniform() < 0.2, torch.tanh(x * drive) / torch.tanh(drive), x)
+    usual = _level(x).clip(min=0.03)
+    beside = c.happens(0.22) * c.db(-34, -2) * _clicks(c, eighth, t)
+    beside = beside + c.happens(0.12) * c.db(-38, -18) * _slides(c, t) + c.happens(0.08) * c.db(-30, -3) * _knocks(c, t)
+    beside = beside + band * usual / 0.05
+    f = torch.fft.rfftfreq(FFT, 1 / RATE, device=device).clip(min=20)
+    spectrum = torch.fft.rfft(x + beside, FFT) * _room(c)
+
+    pool = studio.pool
+
+    def other() -> Tensor:
+        at = (c.uniform()[:, 0] * (len(pool) - samples)).long()
+        y = pool[at[:, None] + torch.arange(samples, device=device)]
+        return y / (_level(y) + 1e-3)
+
+    voices = other() + c.happens(0.4) * other()
+    spectrum = spectrum + torch.fft.rfft(c.happens(0.17) * usual * c.db(-28, -6) * voices / (_level(voices) + 1e-3), FFT)
+    sound = torch.fft.irfft(spectrum * _microphone(c, f), FFT)[:, :samples]
+    pink = torch.fft.irfft(torch.fft.rfft(c.normal(FFT)) / f.sqrt(), FFT)[:, :samples]
+    loud = _level(sound).clip(min=1e-3)
+    sound = sound + loud * c.db(-58, -16) * pink / _level(pink)
+    mains = torch.where(c.uniform() < 0.5, 50.0, 60.0)
+    hum = sum(torch.sin(6.2832 * mains * k * t[None] + 6.28 * c.uniform()) * c.uniform() for k in (1, 2, 3, 5))
+    sound = sound + c.happens(0.1) * loud * c.db(-45, -18) * hum
+    sound = sound / (sound.abs().amax(1, keepdim=True) + 1e-6)
+    limit = c.uniform(0.35, 1.0)
+    sound = torch.where(c.uniform() < 0.1, sound.clamp(-limit, limit), sound)
+    swell = torch.exp(c.normal() * 0.5 * torch.tanh((t[None] - c.uniform(-0.05, 0.3)) * c.uniform(2, 15)))
+    return torch.where(c.uniform() < 0.15, sound * swell, sound)
+
+
+def sounded(plan: dict[str, Tensor], guitar: Tensor, studio: Studio) -> Tensor:
+    """Plans with the number of each one's guitar → [n, SAMPLES]."""
+    slots = plan["slots"]
+    played = mix(studio.guitars, studio.onsets, guitar[:, None].expand(-1, slots.shape[1]), slots)
+    instruments, events = _band_events(plan["band"])
+    band = mix(studio.band, studio.band_onsets, instruments, events) * 0.25
+    return microphone_sound(played, band, plan["eighth"], studio)
