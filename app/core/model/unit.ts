@@ -1,5 +1,6 @@
 // What can be practised: how a unit is pointed at, and the plain bars it resolves to.
 import type { Rational } from '../base/rational.ts';
+import type { BandWords } from './band.ts';
 import type { Chord } from './chord.ts';
 import type { PhraseBar } from './lead.ts';
 import type { ChordAt, Feel, Frets, Meter, StrumPattern, Tempo, Tuning } from './chart.ts';
@@ -54,6 +55,8 @@ export interface PlayedBar {
   readonly chords: readonly PlayedChord[];
   /** What lead lines play in this bar, one entry per part that can be played. */
   readonly lines?: readonly PlayedLine[];
+  /** What the chart says of the band here. */
+  readonly band?: BandWords;
 }
 
 /** A chord, read, from a moment in its bar until the next one. */
