@@ -200,11 +200,11 @@ describe('channels', () => {
     ).toEqual([0, 1, 0, 1]);
   });
 
-  it('a fifteenth voice takes the channel of the first to end, and that one is cut', () => {
-    const all = Array.from({ length: 15 }, (_, i) => voice(`s${i}`, i, i === 3 ? 50 : 100));
+  it('a fourteenth voice takes the channel of the first to end, and that one is cut', () => {
+    const all = Array.from({ length: 14 }, (_, i) => voice(`s${i}`, i, i === 3 ? 50 : 100));
     const given = sharedOut(all);
-    expect(given[14]!.channel).toBe(given[3]!.channel);
-    expect(given[3]!.until).toBe(14);
+    expect(given[13]!.channel).toBe(given[3]!.channel);
+    expect(given[3]!.until).toBe(13);
     expect(given[4]!.until).toBe(Infinity);
   });
 });

@@ -121,4 +121,30 @@ describe('what @tonejs/midi reads', () => {
     const { name } = new Midi(write(unitOf([{}])).bytes);
     expect(Buffer.from(name, 'latin1').toString('utf8')).toBe('Kiln Road ♯2');
   });
+
+  it('the drums on channel 10 and the bass by its program, at their times', () => {
+    const unit = unitOf([{ chords: [['G', 0]] }, { chords: [['C', 0]] }]);
+    const { track, bytes } = write(unit, { band: {}, tempos: [120] });
+    const { tracks } = new Midi(bytes);
+    const drums = tracks.find((t) => t.name === 'Drums')!;
+    const bass = tracks.find((t) => t.name === 'Bass')!;
+    expect([drums.channel, bass.channel, bass.instrument.number]).toEqual([9, 15, 33]);
+    const band = track.laps[0]!.band;
+    const near = (times: readonly number[], ours: readonly { seconds: number }[]) => {
+      expect(times).toHaveLength(ours.length);
+      times.forEach((t, i) => expect(Math.abs(t - ours[i]!.seconds)).toBeLessThan(6e-4));
+    };
+    near(
+      drums.notes.map((n) => n.time).toSorted((a, b) => a - b),
+      band.drums,
+    );
+    near(
+      bass.notes.map((n) => n.time),
+      band.bass,
+    );
+    expect(bass.notes.map((n) => n.midi)).toEqual(band.bass.map((n) => n.midi));
+    const raw = parseMidi(bytes).tracks.flat();
+    const kicks = raw.filter((e) => e.type === 'noteOn' && e.channel === 9 && e.noteNumber === 36);
+    expect(kicks).toHaveLength(band.drums.filter((hit) => hit.voice === 'kick').length);
+  });
 });

@@ -1,6 +1,8 @@
 // Rung after rung as one piece of time, for practising away from the computer: what WAV and MIDI files hold.
 import type { Unit } from '../model/unit.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
+import { bandOf, type BandOptions } from '../band/band.ts';
+import { type BandLap, NO_BAND } from '../band/model.ts';
 import type { HeardClicks } from '../sound/hits.ts';
 import { type LinePart, tonesInLap } from '../sound/lead/in-lap.ts';
 import type { LineTone } from '../sound/lead/tones.ts';
@@ -22,6 +24,8 @@ export interface TrackOptions {
   readonly voicings?: readonly Voicing[];
   /** Parts of lead lines that are heard; see `partsIn`. */
   readonly lines?: readonly LinePart[];
+  /** Drums and bass play along. */
+  readonly band?: BandOptions;
 }
 
 export interface TrackLine {
@@ -35,6 +39,7 @@ interface SoundingLap {
   /** The model's strings, from the start of the lap; empty without a model. */
   readonly model: readonly StringNote[];
   readonly lines: readonly TrackLine[];
+  readonly band: BandLap;
 }
 
 export interface TrackLap extends SoundingLap {
@@ -91,11 +96,12 @@ function lapsOf(unit: Unit, bpm: Bpm, lap: LapOptions): readonly [first: Lap, ne
   return [first, playsOn ? buildLap(unit, bpm, { ...lap, countIn: 'none' }) : first];
 }
 
-function sounding(unit: Unit, lap: Lap, { voicings, lines = [] }: TrackOptions): SoundingLap {
+function sounding(unit: Unit, lap: Lap, { voicings, lines = [], band }: TrackOptions): SoundingLap {
   return {
     lap,
     model: voicings ? strumNotes(lap, unit, voicings) : [],
     lines: lines.map((part) => ({ part, tones: tonesInLap(unit, lap, part) })),
+    band: band ? bandOf(unit, lap, band) : NO_BAND,
   };
 }
 

@@ -1,7 +1,7 @@
 // Who sounds on which MIDI channel: a bend moves its whole channel, so strings that sound together need one each.
 
-/** All but the strummed guitar's and the percussion's, counted from 0. */
-export const CHANNELS = [1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13, 14, 15] as const;
+/** All but the strummed guitar's, the percussion's and the bass's, counted from 0. */
+export const CHANNELS = [1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13, 14] as const;
 
 /** Something that sounds for a while, in ticks. A string keeps its channel where it can. */
 interface Sounding {

@@ -1,4 +1,4 @@
-// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar; lead lines.
+// A practice track as a Standard MIDI File: tempo, meter and markers; the clicks; the model guitar; lead lines; the band.
 import { beatsOf } from '../../rhythm/meter.ts';
 import { add, div, rational, toNumber } from '../../base/rational.ts';
 import { hitsOf } from '../../sound/hits.ts';
@@ -19,6 +19,7 @@ import {
   STEEL_GUITAR,
   trackName,
 } from './bytes.ts';
+import { bandTracks } from './band.ts';
 import { lineTracks } from './leads.ts';
 import { type PlacedLap, placed, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
 
@@ -61,7 +62,7 @@ export function writeSmf(practice: PracticeTrack, title: string): Uint8Array<Arr
     const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
     tracks.push([...start.map((message) => ({ tick: 0, message })), ...strings]);
   }
-  tracks.push(...lineTracks(laps, practice.unit));
+  tracks.push(...lineTracks(laps, practice.unit), ...bandTracks(laps));
   return file(TICKS_PER_QUARTER, tracks);
 }
 

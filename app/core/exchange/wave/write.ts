@@ -1,4 +1,5 @@
 // A practice track as a WAVE file, piece by piece: the caller shows the progress and may simply stop asking.
+import type { BandKit } from '../../band/model.ts';
 import { KNEE, underCeiling } from '../../sound/ceiling.ts';
 import { frameAt } from '../../sound/frames.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../sound/guitar.ts';
@@ -10,6 +11,7 @@ import type { ClickVoice } from '../../timeline/click-voices.ts';
 import { lastAtOrBefore } from '../../timeline/search.ts';
 import type { Gain, SampleRate, Samples, Seconds, Share } from '../../base/units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
+import { BandMix } from './band-mix.ts';
 import { LineMix } from './lead-mix.ts';
 import { toPcm16, wavHeader } from './riff.ts';
 
@@ -44,23 +46,28 @@ const PIECE: Seconds = 5;
 
 /**
  * The file's bytes in order: the header, then five seconds at a time, mono, 16 bits, under the same
- * ceiling as the player. Clicks stand at the same samples as there.
+ * ceiling as the player. Clicks stand at the same samples as there. `kit`: the sounds of the band, which
+ * only a place with Web Audio can make, at the file's rate.
+ * @throws RangeError when the track has a band and there is no kit.
  */
 export function* writeWav(
   track: PracticeTrack,
   levels: TrackLevels,
   sampleRate: SampleRate,
+  kit?: BandKit,
 ): Generator<WavPiece, void> {
   const score = scoreOf(track, sampleRate);
   const voices = renderVoices(sampleRate, track.laps[0]?.lap.timbre);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
   const lines = new LineMix(levels.model === 0 ? [] : track.laps, sampleRate);
+  const band = new BandMix(track.laps, kit, levels);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
   for (let from = 0; from < score.frames; from += size) {
     const out = new Float32Array(Math.min(size, score.frames - from));
     mixModel(out, from, score.model, plucks, lines, levels.model);
+    band.mix(out, from);
     mixHits(out, from, score.hits, longest, (hit) => [
       voices[hit.voice],
       levels[levelOf(hit.voice)],
