@@ -46,7 +46,8 @@ const ROOMS = /[\\/]renderer[\\/](screens|audio[\\/]capture)[\\/]/;
 
 /** In order of precedence; what falls to none of them is cut as Rolldown sees fit. */
 const viewChunks: Rolldown.CodeSplittingGroup[] = [
-  of('common', 4, (roots) => roots.has('thread') && roots.size > 1),
+  of('common', 4, (roots) => roots.has('thread') && roots.has('first screen')),
+  of('threads', 4, (roots) => roots.has('thread') && roots.has('later')),
   of('first', 3, (roots) => roots.has('first screen')),
   // With all they need, the microphone too; sound waits for its first use.
   of('rooms', 1, (roots, id) => !roots.has('thread') && ROOMS.test(id)),

@@ -1,4 +1,4 @@
-// Which keys belong to the shell: Alt and a digit for a room (0 for the tenth), `?` for the sheet of keys outside of typing.
+// Which keys belong to the shell, outside of typing: Alt and a digit for a room (0 for the tenth), `?` for the sheet of keys.
 
 export type ShellKey =
   { readonly kind: 'room'; readonly index: number } | { readonly kind: 'sheet' } | undefined;
@@ -10,13 +10,16 @@ interface Pressed extends Pick<KeyboardEvent, 'key' | 'code' | 'altKey' | 'ctrlK
   readonly target: EventTarget | null;
 }
 
-/** `code` names the digit, since Alt changes what `key` holds on some layouts. */
+/**
+ * `code` names the digit, since Alt changes what `key` holds on some layouts. None of them acts where somebody
+ * types: with Alt, or AltGr as Ctrl and Alt, many layouts write `#`, `|`, `[` and `{`.
+ */
 export function shellKey(event: Pressed, roomCount: number): ShellKey {
-  if (event.ctrlKey || event.metaKey) return undefined;
+  if (event.ctrlKey || event.metaKey || isTyping(event.target)) return undefined;
   const digit = /^Digit(\d)$/.exec(event.code)?.[1];
   const index = digit === undefined ? -1 : DIGITS.indexOf(digit);
   if (event.altKey && index >= 0 && index < roomCount) return { kind: 'room', index };
-  if (event.key === '?' && !event.altKey && !isTyping(event.target)) return { kind: 'sheet' };
+  if (event.key === '?' && !event.altKey) return { kind: 'sheet' };
   return undefined;
 }
 

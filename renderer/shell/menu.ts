@@ -1,19 +1,16 @@
 // What the native menu asks of the view.
 import type { MenuAction } from '../../app/services/contract/contract.ts';
-import { exportDoor } from '../state/files/export-door.svelte.ts';
-import { library } from '../state/library/library.svelte.ts';
-import { messages } from '../state/messages.svelte.ts';
-import { router } from './router.svelte.ts';
-import { shell } from './shell.svelte.ts';
+import type { World } from '../state/world.ts';
 
-export function carryOut(action: MenuAction): void {
+export function carryOut(world: World, action: MenuAction): void {
+  const { router, shell } = world;
   switch (action) {
     case 'new-chart':
       return router.go('charts', 'new');
     case 'import-chart':
       return router.go('charts', 'import');
     case 'export-chart':
-      return void exportOpenChart();
+      return void exportOpenChart(world);
     case 'print':
       return shell.print();
     case 'show-keys':
@@ -24,7 +21,7 @@ export function carryOut(action: MenuAction): void {
   }
 }
 
-async function exportOpenChart(): Promise<void> {
+async function exportOpenChart({ exportDoor, library, messages, router }: World): Promise<void> {
   const id = router.room === 'charts' ? router.path[0] : undefined;
   const chart = id === undefined ? undefined : library.find(id);
   if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');

@@ -1,11 +1,7 @@
 // The rooms of the program in the order of the rail: a new room is one entry here, and one for the
 // native menu in app/services/contract/rooms.ts.
 import type { Component } from 'svelte';
-
-export interface RoomProps {
-  /** What follows the room's id in the address: `#/charts/ID/edit` gives ['ID', 'edit']. */
-  readonly path: readonly string[];
-}
+import type { RoomProps } from '../state/shell/router.svelte.ts';
 
 export type RoomPage = Component<RoomProps>;
 

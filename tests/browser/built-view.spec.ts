@@ -28,7 +28,7 @@ test('the first screen loads no room but its own, and no sound', () => {
 for (const thread of ['analysis.worker', 'file-worker']) {
   test(`the thread ${thread} loads nothing that draws`, () => {
     const [file] = scripts().filter((name) => name.startsWith(thread));
-    expect(loadedWith([file!])).toEqual([thread, 'common', 'rolldown-runtime'].sort());
+    expect(loadedWith([file!])).toEqual([thread, 'common', 'rolldown-runtime', 'threads'].sort());
   });
 }
 

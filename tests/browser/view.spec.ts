@@ -20,6 +20,16 @@ test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   await expect(page).toHaveTitle(third);
 });
 
+test('Alt and a digit write in a text field and open no room', async ({ trainer: page }) => {
+  await page.goto(`${new URL(page.url()).origin}/#/charts/new`);
+  const field = page.getByRole('textbox').first();
+  await field.focus();
+  const title = await page.title();
+  for (const digit of ['3', '5', '7', '0']) await page.keyboard.press(`Alt+Digit${digit}`);
+  await expect(field).toBeFocused();
+  await expect(page).toHaveTitle(title);
+});
+
 test('an address that names no room opens today', async ({ trainer: page }) => {
   await page.goto(`${new URL(page.url()).origin}/#/nowhere/%`);
   await expect(page.getByRole('heading', { level: 1, name: 'Today' })).toBeVisible();

@@ -9,6 +9,7 @@ import type { LineTone } from '../sound/lead/tones.ts';
 import { type StringNote, strumNotes } from '../sound/strum-notes.ts';
 import type { Voicing } from '../units/hands.ts';
 import { buildLap } from '../timeline/lap.ts';
+import { followingOptions, playsOn } from '../timeline/play-on.ts';
 import type { Lap, LapOptions } from '../timeline/model.ts';
 import { type Bpm, MAX_BPM, MIN_BPM, type Seconds } from '../base/units.ts';
 
@@ -92,8 +93,7 @@ export function trackLength(
 /** The first lap on a rung, and each that follows it there. */
 function lapsOf(unit: Unit, bpm: Bpm, lap: LapOptions): readonly [first: Lap, next: Lap] {
   const first = buildLap(unit, bpm, lap);
-  const playsOn = lap.restBars === 0;
-  return [first, playsOn ? buildLap(unit, bpm, { ...lap, countIn: 'none' }) : first];
+  return [first, playsOn(lap) ? buildLap(unit, bpm, followingOptions(lap)) : first];
 }
 
 function sounding(unit: Unit, lap: Lap, { voicings, lines = [], band }: TrackOptions): SoundingLap {

@@ -11,6 +11,7 @@ import type {
   PlannedPass,
   StopReason,
 } from './model.ts';
+import { playsOn } from '../timeline/play-on.ts';
 import { find } from './finding.ts';
 import { count, nextSide } from './standing.ts';
 
@@ -93,14 +94,14 @@ function passStarted(state: ClimbState, number: number, now: Seconds): ClimbStep
     interrupted: false,
   };
   const next: ClimbState = { ...state, phase: 'counting-in', passes: [...state.passes, pass] };
-  return done(state.rules.restBars === 0 ? checkTime(next, now) : next);
+  return done(playsOn(state.rules) ? checkTime(next, now) : next);
 }
 
 function unitStarted(state: ClimbState, number: number): ClimbStep {
   const running = runningPass(state);
   if (running?.number !== number) return ignore(state, `Pass ${number} has not started.`);
   const next: ClimbState = { ...state, phase: 'playing' };
-  return state.rules.restBars === 0 ? done(next) : close(next, number);
+  return playsOn(state.rules) ? done(next) : close(next, number);
 }
 
 function passFixed(state: ClimbState, number: number): ClimbStep {
@@ -114,7 +115,7 @@ function passEnded(state: ClimbState, number: number, underrun: boolean, now: Se
   if (running?.number !== number) return ignore(state, `Pass ${number} is not playing.`);
   const closed = close({ ...state, phase: 'resting', undoable: null }, number);
   const ended = amendPass(closed.state, number, { ended: true, open: true, underrun });
-  const next = state.rules.restBars === 0 ? ended : checkTime(ended, now);
+  const next = playsOn(state.rules) ? ended : checkTime(ended, now);
   return followedBy(closed, done(next));
 }
 

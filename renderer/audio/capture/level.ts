@@ -1,5 +1,5 @@
 // How loud the microphone is, for the meter: a figure and the word that goes with it.
-import type { Decibels, Share } from '../../../app/core/base/units.ts';
+import type { Share } from '../../../app/core/base/units.ts';
 
 export interface SoundLevel {
   /** Loudest sample of the last moment, 0–1. */
@@ -14,28 +14,9 @@ export const NO_SOUND: SoundLevel = { peak: 0, clipping: false };
 const FULL: Share = 0.999;
 /** The meter sinks by this share per batch of 21 ms: to a tenth in about half a second. */
 const SINK: Share = 0.9;
-/** Bottom of the meter. A quiet room is about there through most microphones (common practice, no source). */
-export const FLOOR: Decibels = -60;
-
 /** The meter after one more batch: it jumps up at once and sinks slowly; clipping stays on while it is high. */
 export function nextLevel(before: SoundLevel, samples: Float32Array): SoundLevel {
   const now = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
   const peak = Math.min(1, Math.max(now, before.peak * SINK));
   return { peak, clipping: now >= FULL || (before.clipping && peak > 0.5) };
-}
-
-/** Position on the meter, 0 at {@link FLOOR} and 1 at full scale. */
-export const meterShare = ({ peak }: SoundLevel): Share =>
-  peak <= 0 ? 0 : Math.max(0, 1 - (20 * Math.log10(peak)) / FLOOR);
-
-export type LevelWord = 'nothing' | 'too soft' | 'good' | 'clipping';
-
-/** −34 dBFS, as for a whole take: softer, and too little is left above a usual microphone's own noise. */
-const SOFT: Share = 0.02;
-const NOTHING: Share = 0.002;
-
-export function levelWord({ peak, clipping }: SoundLevel): LevelWord {
-  if (clipping) return 'clipping';
-  if (peak < NOTHING) return 'nothing';
-  return peak < SOFT ? 'too soft' : 'good';
 }

@@ -3,8 +3,8 @@ import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
 import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import type { EarReport } from '../../state/ear/climb-ear.svelte.ts';
-import { howBroken, isTold, type WeakChange } from '../../state/ear/weakest.ts';
+import type { Seconds } from '../../../app/core/base/units.ts';
+import { howBroken, isTold, type WeakChange } from '../../../app/core/ear/broken.ts';
 
 /** One shape each, so that colour never says it alone. */
 export type EarMarkKind = 'held' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
@@ -25,7 +25,12 @@ export interface MarkedBar {
   readonly changes: readonly MarkedChange[];
 }
 
-type Report = Pick<EarReport, 'changes' | 'beat'>;
+/** What the ear heard of one pass. */
+export interface Report {
+  readonly changes: readonly ChangeHeard[];
+  /** One beat at the pass's tempo. */
+  readonly beat: Seconds;
+}
 
 export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBar[] {
   const bars = Map.groupBy(report.changes, ({ bar }) => bar);

@@ -7,7 +7,7 @@ import {
   CLIMB_ACTIONS,
   isMidi,
 } from '../../input/bindings.ts';
-import type { KeyGroup } from '../../shell/shell.svelte.ts';
+import type { KeyGroup } from '../../state/shell/shell.svelte.ts';
 
 /** Two keys are enough on a button that is read from two metres. */
 const ON_BUTTON = 2;

@@ -1,11 +1,14 @@
 // Prints the open sheet: to a PDF where the host can, else by the browser's own print.
-import { call } from '../../services.ts';
-import { messages } from '../../state/messages.svelte.ts';
+import type { World } from '../../state/world.ts';
 
 export type Paper = 'A4' | 'Letter';
 
-export async function printSheet(title: string, paper: Paper): Promise<void> {
-  const answer = await call('host.printPdf', { title, paper });
+export async function printSheet(
+  { services, messages }: Pick<World, 'services' | 'messages'>,
+  title: string,
+  paper: Paper,
+): Promise<void> {
+  const answer = await services.call('host.printPdf', { title, paper });
   switch (answer.kind) {
     case 'saved':
       return messages.say(`Saved as ${answer.path}.`);

@@ -1,5 +1,4 @@
 // Conducts a climb: joins the reducer, the laps, the player and the log, and holds what the stage shows.
-import type { StandingProblem } from '../../../app/services/contract/contract.ts';
 import { judgeable, step } from '../../../app/core/ladder/climb.ts';
 import { finderOf } from '../../../app/core/ladder/finding.ts';
 import { newClimb, newFinding } from '../../../app/core/ladder/new-climb.ts';
@@ -23,7 +22,7 @@ import type { ClimbSetup, Surroundings } from './surroundings.ts';
 import { effectWords, presentRung, rungViews, standingWords } from './words.ts';
 import { Listeners } from './listeners.ts';
 import { PassNotes } from './notes.ts';
-import { PassRecorder, playedUnit, recordOf, type Sitting } from './pass-recorder.ts';
+import { playedUnit, recordOf, type Sitting } from './pass-record.ts';
 
 /** Room between now and the first click, so that the context has settled (common practice, no source). */
 const LEAD: Seconds = 0.15;
@@ -43,7 +42,6 @@ export class Climb {
   /** Identity of this go at the ladder in the log. */
   readonly id: string;
   readonly #around: Surroundings;
-  readonly #recorder: PassRecorder;
   readonly #sitting: Sitting;
   readonly #laps: LapMaker;
   readonly #track = new LapTrack();
@@ -57,7 +55,6 @@ export class Climb {
 
   #state: ClimbState = $state.raw() as unknown as ClimbState;
   #place = $state.raw<ReturnType<LapTrack['place']>>();
-  #trouble = $state.raw<StandingProblem | null>(null);
   #problems = $state.raw<readonly Problem[]>([]);
   #remark = $state.raw<ClimbRemark | null>(null);
 
@@ -82,7 +79,6 @@ export class Climb {
     this.#state = state;
     this.#laps = new LapMaker(setup.unit, setup.options, state.rules.restBars);
     this.#sitting = { ...setup, climb: this.id };
-    this.#recorder = new PassRecorder({ ...around, onTrouble: (t) => (this.#trouble = t) });
   }
 
   /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
@@ -103,20 +99,12 @@ export class Climb {
   get place(): ReturnType<LapTrack['place']> {
     return this.#place;
   }
-  /** Stands until every judged pass is saved. */
-  get trouble(): StandingProblem | null {
-    return this.#trouble;
-  }
   /** Why the sound could not be opened. */
   get problems(): readonly Problem[] {
     return this.#problems;
   }
   get remark(): ClimbRemark | null {
     return this.#remark;
-  }
-  /** Entries that are not on disk yet. */
-  get unsaved(): number {
-    return this.#recorder.waiting.length;
   }
 
   /** Begins, pauses or goes on, whichever makes sense now. Call it from a key, click or pedal. */
@@ -163,9 +151,6 @@ export class Climb {
     for (const leave of this.#leave) leave();
     this.#leave = [];
   };
-
-  /** Tries again to save what waits. */
-  retrySaving = (): void => this.#recorder.retry();
 
   /** Hears of every effect after it was carried out, e.g. to say it aloud. */
   onEffect = (listener: (effect: ClimbEffect) => void): (() => void) => this.#effects.add(listener);
@@ -308,13 +293,13 @@ export class Climb {
       verdict: effect.verdict,
       source: effect.source,
     });
-    this.#recorder.append({ kind: 'pass', pass: record, unit: playedUnit(this.setup.unit) });
+    this.#around.recorder.append({ kind: 'pass', pass: record, unit: playedUnit(this.setup.unit) });
   }
 
   #amend({ pass, verdict, source }: Extract<ClimbEffect, { kind: 'amend' }>): void {
     const amends = this.#notes.facts(pass, this.#around).id;
     const at = this.#around.isoNow();
-    this.#recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
+    this.#around.recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
   }
 
   #passOf(number: number): ClimbPass {

@@ -13,12 +13,11 @@ import type { PassRecord } from '../../../app/core/model/pass.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
-import type { SavedLadder } from '../../../app/services/contract/contract.ts';
-import { call } from '../../services.ts';
-import { library } from '../library/library.svelte.ts';
-import { practiceLog } from '../log/practice-log.svelte.ts';
-import { settings } from '../settings.svelte.ts';
-import { today } from '../log/today.ts';
+import type { SavedLadder, Services } from '../../../app/services/contract/contract.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import { today } from '../../page/clock.ts';
 
 /** One bar of count-in, every beat, a cue one beat ahead: what a first climb needs (ours, no source). */
 export const USUAL_OPTIONS: LapOptions = {
@@ -41,7 +40,15 @@ function usualOptions({ start, beat }: LadderRules): LapOptions {
   return { ...USUAL_OPTIONS, subdivision: beat.startsWith('dotted') ? 3 : 2 };
 }
 
+export interface SetupAround {
+  readonly services: Pick<Services, 'call'>;
+  readonly library: Library;
+  readonly log: PracticeLog;
+  readonly settings: PlayerSettings;
+}
+
 export class LadderSetup {
+  readonly #around: SetupAround;
   #saved = $state.raw<readonly SavedLadder[]>([]);
   #ready = $state(false);
   #chart = $state('');
@@ -49,7 +56,7 @@ export class LadderSetup {
   #rules = $state.raw<LadderRules>();
   options = $state.raw<LapOptions>(USUAL_OPTIONS);
 
-  readonly chart: Chart | undefined = $derived(library.find(this.#chart));
+  readonly chart: Chart | undefined = $derived.by(() => this.#around.library.find(this.#chart));
   /** Everything the chart offers by itself. */
   readonly units: readonly Unit[] = $derived(this.chart ? listUnits(this.chart) : []);
   readonly unit: Result<Unit> | undefined = $derived.by(() => {
@@ -59,27 +66,27 @@ export class LadderSetup {
   });
   /** Passes of these bars so far, also from before they were renamed or moved within the chart. */
   readonly passes: readonly PassRecord[] = $derived.by(() => {
-    const unit = this.unit?.ok ? this.unit.value : undefined;
-    return practiceLog.passes.filter(
-      (p) => p.chart.id === this.#chart && p.unit.fingerprint === unit?.fingerprint,
-    );
+    return this.unit?.ok ? this.passesOf(this.unit.value) : [];
   });
   readonly owned: OwnedTempo | undefined = $derived(
     this.unit?.ok ? ownedTempo(this.passes, this.unit.value.tempo.beat, today()) : undefined,
   );
   /** What became of the unit since it was last played under this key. */
   readonly became: FoundUnit | undefined = $derived.by(() => {
-    const last = practiceLog.passes.findLast(
-      (p) => p.chart.id === this.#chart && p.unit.key === this.#unitKey,
-    );
+    const { log } = this.#around;
+    const last = log.records.passesOf(this.#chart, this.#unitKey).at(-1);
     if (!last || !this.chart) return undefined;
     const { key, fingerprint } = last.unit;
-    return findUnitAgain(this.chart, key, fingerprint, practiceLog.units[fingerprint]?.bars);
+    return findUnitAgain(this.chart, key, fingerprint, log.playedUnit(fingerprint)?.bars);
   });
   readonly rungs: Result<readonly Bpm[]> | undefined = $derived(
     this.#rules ? rungs(this.#rules) : undefined,
   );
   readonly problems = $derived(this.#rules ? checkRules(this.#rules) : []);
+
+  constructor(around: SetupAround) {
+    this.#around = around;
+  }
 
   get ready(): boolean {
     return this.#ready;
@@ -103,11 +110,16 @@ export class LadderSetup {
     return owned?.kind === 'number' || owned?.kind === 'at-least' ? owned.bpm : undefined;
   }
 
+  /** Passes of a unit of the chart so far, in time order. */
+  passesOf = ({ fingerprint }: Unit): readonly PassRecord[] =>
+    this.#around.log.records.passesOfBars(this.#chart, fingerprint);
+
   load = async (): Promise<void> => {
+    const { services, library, log } = this.#around;
     const [saved] = await Promise.all([
-      call('ladders.list', {}),
+      this.#ready ? this.#saved : services.call('ladders.list', {}),
       library.load(),
-      practiceLog.load(),
+      log.load(),
     ]);
     this.#saved = saved;
     this.#ready = true;
@@ -116,7 +128,7 @@ export class LadderSetup {
   /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
   choose = (chart: string | undefined, unit: string | undefined): void => {
     const last = chart === undefined ? this.#last() : undefined;
-    this.#chart = chart ?? last?.chart ?? library.charts[0]?.id ?? '';
+    this.#chart = chart ?? last?.chart ?? this.#around.library.charts[0]?.id ?? '';
     this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
     this.suggest(true);
   };
@@ -124,9 +136,9 @@ export class LadderSetup {
   /** What this window pointed at before, else what the log ends with; nothing that is gone since. */
   #last(): { readonly chart: string; readonly unit: string } | undefined {
     const here = { chart: this.#chart, unit: this.#unitKey };
-    if (isThere(here)) return here;
-    const pass = practiceLog.passes.findLast((p) =>
-      isThere({ chart: p.chart.id, unit: p.unit.key }),
+    if (this.#isThere(here)) return here;
+    const pass = this.#around.log.passes.findLast((p) =>
+      this.#isThere({ chart: p.chart.id, unit: p.unit.key }),
     );
     return pass && { chart: pass.chart.id, unit: pass.unit.key };
   }
@@ -137,7 +149,7 @@ export class LadderSetup {
     const unit = this.unit?.ok ? this.unit.value : undefined;
     this.#rules = saved && last ? last.rules : unit ? suggestRules(unit, this.ownedBpm) : undefined;
     const usual = this.#rules ? usualOptions(this.#rules) : USUAL_OPTIONS;
-    this.options = (saved && last?.options) || settings.now.lapOptions || usual;
+    this.options = (saved && last?.options) || this.#around.settings.now.lapOptions || usual;
   };
 
   change = (patch: Partial<LadderRules>): void => {
@@ -152,7 +164,7 @@ export class LadderSetup {
   keep = async (): Promise<void> => {
     if (!this.#rules) return;
     const options = { ...this.options, restBars: this.#rules.restBars };
-    const saved = await call('ladders.save', {
+    const saved = await this.#around.services.call('ladders.save', {
       chart: this.#chart,
       unit: this.#unitKey,
       rules: this.#rules,
@@ -160,15 +172,13 @@ export class LadderSetup {
     });
     if (saved.ok) this.#saved = [...this.#saved.filter((s) => !same(s, saved.value)), saved.value];
   };
-}
 
-/** Is the unit still in the library? */
-function isThere({ chart, unit }: { readonly chart: string; readonly unit: string }): boolean {
-  const found = library.find(chart);
-  const ref = found && parseUnitKey(unit);
-  return ref?.ok === true && resolveUnit(found!, ref.value).ok;
+  /** Is the unit still in the library? */
+  #isThere({ chart, unit }: { readonly chart: string; readonly unit: string }): boolean {
+    const found = this.#around.library.find(chart);
+    const ref = found && parseUnitKey(unit);
+    return ref?.ok === true && resolveUnit(found!, ref.value).ok;
+  }
 }
 
 const same = (a: SavedLadder, b: SavedLadder): boolean => a.chart === b.chart && a.unit === b.unit;
-
-export const ladderSetup = new LadderSetup();

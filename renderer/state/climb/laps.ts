@@ -1,6 +1,7 @@
 // The laps of one climb: built from its unit and options, each kind at each tempo once.
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
+import { followingOptions } from '../../../app/core/timeline/play-on.ts';
 import type { CountIn, Lap, LapOptions } from '../../../app/core/timeline/model.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 
@@ -22,7 +23,7 @@ export class LapMaker {
 
   /** A lap that follows another: in play-on without a count-in. */
   following(bpm: Bpm): Lap {
-    return this.#lap(bpm, this.#options.restBars === 0 ? 'none' : this.#options.countIn, 0);
+    return this.#lap(bpm, followingOptions(this.#options).countIn, 0);
   }
 
   /** Length of the whole unit at this tempo. */

@@ -1,12 +1,13 @@
 // What a climb is given: its set-up, and the part of the world it needs, as this window has it.
 import type { Services } from '../../../app/services/contract/contract.ts';
-import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Path } from '../../../app/core/fretboard/path.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import type { Lap, LapOptions } from '../../../app/core/timeline/model.ts';
-import type { Bpm, IsoTime, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { Bpm, IsoTime, Seconds } from '../../../app/core/base/units.ts';
 import type { LapSound, Player } from '../../audio/player.ts';
+import { isoNow } from '../../page/clock.ts';
+import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
 
 export interface ClimbSetup {
   readonly chart: { readonly id: string; readonly title: string };
@@ -33,12 +34,12 @@ export interface ClimbSetup {
 export interface Surroundings {
   readonly player: Player;
   readonly services: Pick<Services, 'call' | 'on'>;
+  /** Takes what is to be logged and sees it onto the disk. */
+  readonly recorder: Pick<PassRecorder, 'append'>;
   /** A clock that only goes forward; any origin. */
   readonly now: () => Seconds;
   readonly isoNow: () => IsoTime;
   readonly newId: () => string;
-  /** Runs `action` later; returns the function that calls it off. */
-  readonly later: (wait: Milliseconds, action: () => void) => () => void;
   /** Calls `tick` once per animation frame until the returned function is called. */
   readonly everyFrame: (tick: () => void) => () => void;
   /** Calls `listener` whenever the window is hidden, until the returned function is called. */
@@ -46,30 +47,20 @@ export interface Surroundings {
 }
 
 /** This window's own clock, identities, frames and visibility around a player and the machine side. */
-export function windowSurroundings(
-  player: Player,
-  services: Pick<Services, 'call' | 'on'>,
-): Surroundings {
-  return {
-    player,
-    services,
-    now: () => performance.now() / 1000,
-    isoNow,
-    newId: () => crypto.randomUUID(),
-    later: (wait, action) => {
-      const timer = setTimeout(action, wait);
-      return () => clearTimeout(timer);
-    },
-    everyFrame,
-    onHidden: (listener) => {
-      const hidden = () => document.visibilityState === 'hidden' && listener();
-      document.addEventListener('visibilitychange', hidden);
-      return () => document.removeEventListener('visibilitychange', hidden);
-    },
-  };
-}
-
-export const isoNow = (): IsoTime => isoTimeOf(new Date());
+export const windowSurroundings = (
+  around: Pick<Surroundings, 'player' | 'services' | 'recorder'>,
+): Surroundings => ({
+  ...around,
+  now: () => performance.now() / 1000,
+  isoNow,
+  newId: () => crypto.randomUUID(),
+  everyFrame,
+  onHidden: (listener) => {
+    const hidden = () => document.visibilityState === 'hidden' && listener();
+    document.addEventListener('visibilitychange', hidden);
+    return () => document.removeEventListener('visibilitychange', hidden);
+  },
+});
 
 function everyFrame(tick: () => void): () => void {
   let frame = requestAnimationFrame(function next() {

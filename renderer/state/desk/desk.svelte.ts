@@ -6,20 +6,36 @@ import {
   type Student,
   type Terms,
 } from '../../../app/core/progress/assignment.ts';
+import type { Result } from '../../../app/core/base/result.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
+import { withEntries } from '../../../app/core/log/history.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
-import type { Desk } from '../../../app/services/contract/contract.ts';
-import { call } from '../../services.ts';
-import { messages } from '../messages.svelte.ts';
-import { isoNow } from '../log/today.ts';
+import type { Desk, Services } from '../../../app/services/contract/contract.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import { isoNow } from '../../page/clock.ts';
+import { NO_ENTRIES, withEntry } from '../../page/maps.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { UnitRecords } from '../log/unit-records.ts';
 
 /** Most entries one call takes; see the contract. */
 const CHUNK = 5_000;
 
-class DeskState {
+interface DeskAround {
+  readonly services: Pick<Services, 'call'>;
+  readonly messages: Messages;
+  /** The player's own log, which the teacher's word goes into as well. */
+  readonly log: PracticeLog;
+}
+
+export class DeskState {
+  readonly #around: DeskAround;
+  #loading: Promise<void> | undefined;
   #read = $state.raw<Desk>();
-  #logs = $state.raw<ReadonlyMap<string, UnitRecords>>(new Map());
+  #logs = $state.raw<ReadonlyMap<string, UnitRecords>>(NO_ENTRIES);
+
+  constructor(around: DeskAround) {
+    this.#around = around;
+  }
 
   get loaded(): boolean {
     return this.#read !== undefined;
@@ -39,9 +55,13 @@ class DeskState {
     return this.#read?.students ?? [];
   }
 
-  load = async (): Promise<void> => {
-    this.#read = await call('students.list', {});
-    messages.refuse(this.#read.problems);
+  /** Reads the desk the first time it is asked for. */
+  load = (): Promise<void> => {
+    this.#loading ??= this.#list().catch((error: unknown) => {
+      this.#loading = undefined;
+      throw error;
+    });
+    return this.#loading;
   };
 
   find = (id: string): Student | undefined => this.#all.find((student) => student.id === id);
@@ -51,35 +71,33 @@ class DeskState {
 
   /** Reads the logs of all students, or of one anew. */
   loadLogs = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
-    const read = await Promise.all(
-      ids.map(async (id) => [id, new UnitRecords(await this.passesOf(id))] as const),
+    await Promise.all(
+      ids.map(async (id) => this.#holdLog(id, new UnitRecords(await this.passesOf(id)))),
     );
-    this.#logs = new Map([...this.#logs, ...read]);
   };
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
-    const { passes, problems } = await call('log.history', { desk: student });
-    messages.refuse(problems);
+    const { passes, problems } = await this.#around.services.call('log.history', { desk: student });
+    this.#around.messages.refuse(problems);
     return passes;
   };
 
   /** True once it is on disk; otherwise the reason has been said. */
   save = async (student: Student): Promise<boolean> => {
-    const saved = await call('students.save', { student: $state.snapshot(student) as Student });
-    if (!saved.ok) messages.refuse(saved.problems);
-    await this.load();
-    return saved.ok;
+    const sent = $state.snapshot(student) as Student;
+    return this.#hold(await this.#around.services.call('students.save', { student: sent }));
   };
 
   /** Appends entries to a student's log; false when not all could be written. */
   append = async (student: string, entries: readonly LogEntry[]): Promise<boolean> => {
     for (let i = 0; i < entries.length; i += CHUNK) {
-      const answer = await call('log.append', {
+      const answer = await this.#around.services.call('log.append', {
         desk: student,
         entries: entries.slice(i, i + CHUNK),
       });
       if (answer.problem) return false;
     }
+    this.#keep(student, entries);
     return true;
   };
 
@@ -90,25 +108,21 @@ class DeskState {
     given: Pick<WordGiven, 'verdict' | 'remark'>,
   ): Promise<boolean> => {
     const word = wordOn(pass, { ...given, by: this.own.name, now: isoNow() });
-    const kept = await this.append(student.id, [{ kind: 'amendment', amendment: word }]);
-    await this.loadLogs([student.id]);
-    return kept;
+    return this.append(student.id, [{ kind: 'amendment', amendment: word }]);
   };
 
   remove = async (student: Student): Promise<void> => {
-    const removed = await call('students.remove', { id: student.id });
-    if (!removed.ok) return messages.refuse(removed.problems);
-    await this.load();
-    messages.say(`‘${student.name}’ was taken off the desk. The log stays.`, {
+    const removed = await this.#around.services.call('students.remove', { id: student.id });
+    if (!removed.ok) return this.#around.messages.refuse(removed.problems);
+    this.#takeOff(student);
+    this.#around.messages.say(`‘${student.name}’ was taken off the desk. The log stays.`, {
       label: 'Undo',
       run: () => void this.restore(student.id),
     });
   };
 
   restore = async (id: string): Promise<void> => {
-    const restored = await call('students.restore', { id });
-    if (!restored.ok) messages.refuse(restored.problems);
-    await this.load();
+    this.#hold(await this.#around.services.call('students.restore', { id }));
   };
 
   give = (student: Student, assignments: readonly Assignment[]): Promise<boolean> =>
@@ -136,6 +150,48 @@ class DeskState {
       ],
     });
 
+  async #list(): Promise<void> {
+    this.#read = await this.#around.services.call('students.list', {});
+    this.#around.messages.refuse(this.#read.problems);
+  }
+
+  #hold(answer: Result<Student>): boolean {
+    if (!answer.ok) {
+      this.#around.messages.refuse(answer.problems);
+      return false;
+    }
+    const student = answer.value;
+    const others = this.#all.filter(({ id }) => id !== student.id);
+    const at = this.#all.findIndex(({ id }) => id === student.id);
+    const students = others.toSpliced(at < 0 ? others.length : at, 0, student);
+    this.#read = {
+      problems: [],
+      students,
+      removed: this.removed.filter(({ id }) => id !== student.id),
+    };
+    return true;
+  }
+
+  /** What is on disk now is in the log that is shown, without reading it anew. */
+  #keep(student: string, entries: readonly LogEntry[]): void {
+    if (student === OWN_DESK) return this.#around.log.keep(entries);
+    const known = this.#logs.get(student);
+    if (!known) return;
+    this.#holdLog(student, new UnitRecords(withEntries(known.passes, entries)));
+  }
+
+  #holdLog(student: string, records: UnitRecords): void {
+    this.#logs = withEntry(this.#logs, student, records);
+  }
+
+  #takeOff({ id, name }: Student): void {
+    this.#read = {
+      problems: [],
+      students: this.#all.filter((student) => student.id !== id),
+      removed: [{ id, name, at: isoNow() }, ...this.removed],
+    };
+  }
+
   #change(student: Student, changed: Assignment): Promise<boolean> {
     const assignments = student.assignments.map((one) => (one.id === changed.id ? changed : one));
     return this.save({ ...student, assignments });
@@ -151,5 +207,3 @@ const emptyDesk = (): Student => ({
   assignments: [],
   comments: [],
 });
-
-export const desk = new DeskState();

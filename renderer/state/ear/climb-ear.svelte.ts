@@ -12,7 +12,8 @@ import type { TrackedLap } from '../climb/lap-track.ts';
 import { changesOfLine } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
 import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
-import { type WeakChange, weakestOf } from './weakest.ts';
+import { type WeakChange } from '../../../app/core/ear/broken.ts';
+import { weakestOf } from './weakest.ts';
 
 export interface EarReport extends PassHeard {
   readonly pass: number;

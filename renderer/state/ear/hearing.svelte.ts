@@ -1,27 +1,27 @@
 // The one ear of this window: its microphone, and the ears of the climbs that are on the stage or wait beside it.
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
-import { isoNow } from '../climb/surroundings.ts';
-import { Ear } from './ear.svelte.ts';
-import { messages } from '../messages.svelte.ts';
-import { settings } from '../settings.svelte.ts';
-import { sound } from '../sound/sound.svelte.ts';
-import { ClimbEar } from './climb-ear.svelte.ts';
+import type { Ear } from './ear.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import { NO_ENTRIES, withEntry, withoutEntry } from '../../page/maps.ts';
+import type { ClimbEar } from './climb-ear.svelte.ts';
 
-export const ear = new Ear({
-  microphones: async () => (await import('../../audio/capture/microphones.ts')).browserMicrophones,
-  player: sound.open,
-  measure: async (...asked) =>
-    (await import('../../audio/capture/latency/measure.ts')).measureRoundTrip(...asked),
-  settings: () => settings.now,
-  write: settings.write,
-  isoNow,
-});
+interface HearingAround {
+  readonly ear: Ear;
+  readonly settings: PlayerSettings;
+  readonly messages: Messages;
+}
 
-class Hearing {
-  #ears = $state.raw<ReadonlyMap<Climb, ClimbEar>>(new Map());
+export class Hearing {
+  readonly #around: HearingAround;
+  #ears = $state.raw<ReadonlyMap<Climb, ClimbEar>>(NO_ENTRIES);
   #analysis: Analysis | undefined;
   #leave: readonly (() => void)[] = [];
+
+  constructor(around: HearingAround) {
+    this.#around = around;
+  }
 
   of(climb: Climb | undefined): ClimbEar | undefined {
     return climb && this.#ears.get(climb);
@@ -29,25 +29,29 @@ class Hearing {
 
   /** Has the ear hear this climb, if it is wanted and can be; where it can't, the climb goes on without. */
   attend = async (climb: Climb): Promise<void> => {
+    const { ear, settings, messages } = this.#around;
     if (!settings.now.ear.on) return;
     const wasOpen = ear.open;
     const capture = await ear.listen();
     if (!capture) return messages.refuse(ear.problems);
     if (settings.now.ear.measures && !wasOpen) await this.#measure();
-    const { startAnalysis } = await import('../../audio/capture/analysis.ts');
+    const [{ startAnalysis }, { ClimbEar: EarOfClimb }] = await Promise.all([
+      import('../../audio/capture/analysis.ts'),
+      import('./climb-ear.svelte.ts'),
+    ]);
     if (!ear.capture) return messages.refuse(ear.problems);
     this.#analysis ??= this.#follow(startAnalysis());
     if (!ear.known && settings.now.latencies.length > 0) messages.say(NEW_DEVICES);
     const { rule } = settings.now.ear;
     const settled = { rule, rate: capture.rate, roundTrip: ear.roundTrip() };
-    this.#ears = new Map([...this.#ears, [climb, new ClimbEar(climb, this.#analysis, settled)]]);
+    this.#ears = withEntry(this.#ears, climb, new EarOfClimb(climb, this.#analysis, settled));
     climb.onEffect(({ kind }) => kind === 'finished' && this.rest());
   };
 
   /** The climb has left the stage for good. */
   forget = (climb: Climb): void => {
     this.of(climb)?.end();
-    this.#ears = new Map([...this.#ears].filter(([other]) => other !== climb));
+    this.#ears = withoutEntry(this.#ears, climb);
     this.rest();
   };
 
@@ -55,10 +59,11 @@ class Hearing {
   rest = (): void => {
     if ([...this.#ears.keys()].some((climb) => climb.phase !== 'finished')) return;
     this.#silence();
-    ear.release();
+    this.#around.ear.release();
   };
 
   async #measure(): Promise<void> {
+    const { ear, messages } = this.#around;
     messages.say(
       'The microphone is open. First a rush of noise measures the delay; then comes the count-in.',
     );
@@ -67,12 +72,12 @@ class Hearing {
   }
 
   #follow(analysis: Analysis): Analysis {
-    const { capture } = ear;
+    const { capture } = this.#around.ear;
     if (capture) {
       this.#leave = [
         analysis.follow(capture),
         capture.onLost((problem) => {
-          messages.refuse([problem]);
+          this.#around.messages.refuse([problem]);
           this.#silence();
         }),
       ];
@@ -91,5 +96,3 @@ class Hearing {
 
 const NEW_DEVICES =
   'The delay of these devices is not measured yet: lateness is against your own middle. Measure it in the Ear room.';
-
-export const hearing = new Hearing();

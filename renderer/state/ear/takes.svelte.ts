@@ -11,9 +11,9 @@ import type { Bpm, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import { judgeFile } from '../../audio/capture/analysis.ts';
 import { Tape } from '../../audio/capture/tape.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
-import { settings } from '../settings.svelte.ts';
-import { sound } from '../sound/sound.svelte.ts';
-import { ear } from './hearing.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { Sound } from '../sound/sound.svelte.ts';
+import type { Ear } from './ear.svelte.ts';
 
 /** Kept before the count-in, and after the last bar for what still rings. */
 const BEFORE: Seconds = 0.3;
@@ -34,13 +34,24 @@ export interface TakeOf {
   readonly bpm: Bpm;
 }
 
+interface TakesAround {
+  readonly ear: Ear;
+  readonly sound: Sound;
+  readonly settings: PlayerSettings;
+}
+
 export class Takes {
+  readonly #around: TakesAround;
   #take = $state.raw<Take | null>(null);
   #judged = $state.raw<TakeJudged | null>(null);
   #problems = $state.raw<readonly Problem[]>([]);
   #busy = $state<'recording' | 'judging' | null>(null);
   #tape: Tape | undefined;
   #asked = 0;
+
+  constructor(around: TakesAround) {
+    this.#around = around;
+  }
 
   get take(): Take | null {
     return this.#take;
@@ -57,6 +68,7 @@ export class Takes {
 
   /** Counts in, listens to the unit once, and judges it. */
   play = async (of: TakeOf): Promise<void> => {
+    const { ear, sound } = this.#around;
     const capture = await ear.listen();
     const player = capture && (await sound.open());
     if (!capture || !player || this.#busy) return;
@@ -81,7 +93,7 @@ export class Takes {
   stop = (): void => {
     this.#tape?.end();
     this.#tape = undefined;
-    void sound.player().then((player) => player.stop());
+    void this.#around.sound.player().then((player) => player.stop());
   };
 
   open = async (file: File, of: TakeOf, start: Seconds | undefined): Promise<void> => {
@@ -97,7 +109,7 @@ export class Takes {
     if (!take || this.#busy === 'recording') return;
     const asking = (this.#asked += 1);
     this.#busy = 'judging';
-    const { rule } = settings.now.ear;
+    const { rule } = this.#around.settings.now.ear;
     const voicings = unitVoicings(unit, chart.shapes);
     const { name, bytes, start } = take;
     const asked = { name, bytes, unit, bpm, rule, voicings };

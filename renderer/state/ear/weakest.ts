@@ -1,28 +1,16 @@
 // Which change of the climb's unit breaks most, over the passes that the ear heard of it.
-import { holds, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import { howBroken, isTold, type WeakChange } from '../../../app/core/ear/broken.ts';
+import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
 import { median } from '../../../app/core/progress/course.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import type { Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { Seconds } from '../../../app/core/base/units.ts';
 
 export interface HeardPass {
   readonly pass: number;
   readonly changes: readonly ChangeHeard[];
   /** One beat at the pass's tempo. */
   readonly beat: Seconds;
-}
-
-export interface WeakChange {
-  readonly bar: number;
-  readonly change: number;
-  readonly from: string;
-  readonly to: string;
-  readonly heard: number;
-  readonly broke: number;
-  /** How it broke most often. */
-  readonly how: 'late' | 'early' | 'wrong' | 'silent';
-  /** Middle offset of the hearings that broke that way, where `how` is late or early. */
-  readonly offset?: Milliseconds;
 }
 
 /** Fewer hearings are an accident, not a habit (ours). */
@@ -65,16 +53,4 @@ function tally(hearings: readonly Hearing[]): WeakChange {
     broke: broken.length,
     ...(timed && { offset: median(offsets) }),
   };
-}
-
-/** Could the ear tell? What it could not is held against nobody. */
-export const isTold = ({ chord, timing }: ChangeHeard): boolean =>
-  chord !== 'unsure' && !(chord === 'right' && timing === 'unsure');
-
-/** Undefined where the change held by the rule, or could not be told. */
-export function howBroken(change: ChangeHeard, rule: VerdictRule, beat: Seconds): How | undefined {
-  if (!isTold(change) || holds(change, rule, beat)) return undefined;
-  if (change.chord === 'silent' || change.timing === 'silent') return 'silent';
-  if (change.chord !== 'right') return 'wrong';
-  return (change.offset ?? 0) < 0 ? 'early' : 'late';
 }

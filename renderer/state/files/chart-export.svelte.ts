@@ -4,24 +4,34 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { SampleRate, Share } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
-import { messages } from '../messages.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
 import { type FinishedJob, type RunningJob, runJob } from './run-job.ts';
 import type { FileJob } from './jobs.ts';
-import { TrackChoices } from './track-choices.svelte.ts';
+import { type TrackAround, TrackChoices } from './track-choices.svelte.ts';
 
 export type FileKind = 'chart' | 'score' | 'mxl' | 'midi' | 'wav';
 
 /** What music players and the compact disc use. */
 export const FILE_RATE: SampleRate = 44_100;
 
-class ChartExport {
+export interface ExportAround extends TrackAround {
+  readonly messages: Messages;
+}
+
+export class ChartExport {
+  readonly #around: ExportAround;
   #chart = $state.raw<Chart>();
   #running = $state.raw<RunningJob<FileJob['kind']>>();
   #done = $state<Share>(0);
   #outcome = $state.raw<readonly Problem[]>([]);
   #cancelled = $state(false);
   kind = $state<FileKind>('chart');
-  readonly track = new TrackChoices();
+  readonly track: TrackChoices;
+
+  constructor(around: ExportAround) {
+    this.#around = around;
+    this.track = new TrackChoices(around);
+  }
 
   get chart(): Chart | undefined {
     return this.#chart;
@@ -37,8 +47,8 @@ class ChartExport {
   get cancelled(): boolean {
     return this.#cancelled;
   }
-  readonly ready: boolean = $derived(
-    (this.kind !== 'midi' && this.kind !== 'wav') || this.track.ready,
+  readonly ready: boolean = $derived.by(
+    () => (this.kind !== 'midi' && this.kind !== 'wav') || this.track.ready,
   );
 
   /** Opens the question how to write this chart. */
@@ -123,8 +133,8 @@ class ChartExport {
     this.#chart = undefined;
     if (navigator.userActivation.isActive) {
       hand();
-      messages.say(`‘${file}’ is written.`);
-    } else messages.say(`‘${file}’ is ready.`, { label: 'Save it', run: hand });
+      this.#around.messages.say(`‘${file}’ is written.`);
+    } else this.#around.messages.say(`‘${file}’ is ready.`, { label: 'Save it', run: hand });
   };
 }
 
@@ -132,5 +142,3 @@ const JSON_TYPE = 'application/json';
 /** Recommended for MusicXML without and with compression (W3C MusicXML 4.0, container). */
 const SCORE_TYPE = 'application/vnd.recordare.musicxml+xml';
 const MXL_TYPE = 'application/vnd.recordare.musicxml';
-
-export const chartExport = new ChartExport();

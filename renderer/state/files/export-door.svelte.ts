@@ -1,20 +1,24 @@
 // The way to the export, whose code is fetched with the first chart that goes out: the list needs none of it.
 import type { Chart } from '../../../app/core/model/chart.ts';
+import type { ChartExport, ExportAround } from './chart-export.svelte.ts';
 
-class ExportDoor {
-  #opened = $state(false);
+export class ExportDoor {
+  readonly #around: ExportAround;
+  #out = $state.raw<ChartExport>();
 
-  /** Has a chart been on its way out since the program started? Then its dialog belongs on the page. */
-  get opened(): boolean {
-    return this.#opened;
+  constructor(around: ExportAround) {
+    this.#around = around;
+  }
+
+  /** The export, once a chart has been on its way out: then its dialog belongs on the page. */
+  get out(): ChartExport | undefined {
+    return this.#out;
   }
 
   /** Opens the question how to write this chart. */
   ask = async (chart: Chart): Promise<void> => {
-    const { chartExport } = await import('./chart-export.svelte.ts');
-    this.#opened = true;
-    await chartExport.ask(chart);
+    const { ChartExport: Export } = await import('./chart-export.svelte.ts');
+    this.#out ??= new Export(this.#around);
+    await this.#out.ask(chart);
   };
 }
-
-export const exportDoor = new ExportDoor();

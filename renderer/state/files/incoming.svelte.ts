@@ -1,12 +1,14 @@
 // Charts on their way in: our own files as they are; scores after a look at what of them cannot be taken.
-import { readChartFile } from '../../../app/core/chart/chart-file.ts';
 import { MAX_IMPORT_LENGTH } from '../../../app/core/model/limits.ts';
 import type { ChartBody } from '../../../app/core/model/chart.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { freeTitle } from '../library/free-title.ts';
-import { library } from '../library/library.svelte.ts';
-import { messages } from '../messages.svelte.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
 import { type RunningJob, runJob } from './run-job.ts';
+
+/** Checks a whole chart; fetched with the first file. */
+const reader = () => import('../../../app/core/chart/chart-file.ts');
 
 /** A score that was opened, but not yet put into the library. */
 export interface OpenedFile {
@@ -23,10 +25,20 @@ const SCORE_ENDING = /\.(musicxml|xml|mxl)$/i;
 /** Work shorter than this needs no words about it (a second is where a wait is felt; common practice, no source). */
 const SOON_MS = 1000;
 
-class Incoming {
+interface IncomingAround {
+  readonly library: Library;
+  readonly messages: Messages;
+}
+
+export class Incoming {
+  readonly #around: IncomingAround;
   #waiting = $state.raw<readonly OpenedFile[]>([]);
   #reading = $state<string>();
   #running: RunningJob<'read-score'> | undefined;
+
+  constructor(around: IncomingAround) {
+    this.#around = around;
+  }
 
   /** The score that is asked about. */
   get asked(): OpenedFile | undefined {
@@ -42,7 +54,7 @@ class Incoming {
     for (const file of files) {
       const isScore = SCORE_ENDING.test(file.name);
       const most = isScore ? MAX_SCORE : MAX_IMPORT_LENGTH;
-      if (file.size > most) messages.refuse([tooLarge(file.name, most)]);
+      if (file.size > most) this.#around.messages.refuse([tooLarge(file.name, most)]);
       else if (isScore) await this.#openScore(file);
       else await this.#takeChart(file);
     }
@@ -51,7 +63,7 @@ class Incoming {
   accept = async (): Promise<void> => {
     const file = this.asked;
     this.leave();
-    if (file) await save(file);
+    if (file) await this.#save(file);
   };
 
   leave = (): void => {
@@ -61,11 +73,12 @@ class Incoming {
   cancel = (): void => this.#running?.cancel();
 
   #takeChart = async (file: File): Promise<void> => {
-    const text = await file.text();
+    const [text, { readChartFile }] = await Promise.all([file.text(), reader()]);
     const read = readChartFile(text);
-    if (!read.ok) return messages.refuse(read.problems.map((p) => named(file.name, p)));
-    const chart = await library.importText(text);
-    if (chart) messages.say(`‘${chart.title}’ was brought in.`);
+    if (!read.ok)
+      return this.#around.messages.refuse(read.problems.map((p) => named(file.name, p)));
+    const chart = await this.#around.library.importText(text);
+    if (chart) this.#around.messages.say(`‘${chart.title}’ was brought in.`);
   };
 
   #openScore = async (file: File): Promise<void> => {
@@ -77,17 +90,19 @@ class Incoming {
     this.#running = undefined;
     this.#reading = undefined;
     if (!result) return;
-    if (!result.ok) return messages.refuse(result.problems.map((p) => named(file.name, p)));
+    if (!result.ok)
+      return this.#around.messages.refuse(result.problems.map((p) => named(file.name, p)));
     const opened = { name: file.name, ...result.value.answer };
-    if (opened.warnings.length === 0) await save(opened);
+    if (opened.warnings.length === 0) await this.#save(opened);
     else this.#waiting = [...this.#waiting, opened];
   };
-}
 
-async function save({ chart }: OpenedFile): Promise<void> {
-  const title = freeTitle(chart.title, library.charts);
-  const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
-  if (saved) messages.say(`‘${saved.title}’ was brought in.`);
+  async #save({ chart }: OpenedFile): Promise<void> {
+    const { library, messages } = this.#around;
+    const title = freeTitle(chart.title, library.charts);
+    const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
+    if (saved) messages.say(`‘${saved.title}’ was brought in.`);
+  }
 }
 
 const named = (file: string, problem: Problem): Problem => ({
@@ -100,5 +115,3 @@ const tooLarge = (file: string, most: number): Problem => ({
   message: `‘${file}’ is larger than ${most / 1e6} MB, the most a chart file may have.`,
   cure: 'Choose a chart file that Rungwise exported, or a shorter score.',
 });
-
-export const incoming = new Incoming();

@@ -9,15 +9,20 @@ import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';
 import { type LinePart, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
-import { LadderSetup } from '../climb/ladder-setup.svelte.ts';
-import { sound } from '../sound/sound.svelte.ts';
+import { LadderSetup, type SetupAround } from '../climb/ladder-setup.svelte.ts';
+import type { Sound } from '../sound/sound.svelte.ts';
 
 /** All parts of lead lines, none, or the one at this place in {@link TrackChoices.parts}. */
 export type HeardLines = 'all' | 'none' | number;
 
+export interface TrackAround extends SetupAround {
+  readonly sound: Sound;
+}
+
 export class TrackChoices {
+  readonly #around: TrackAround;
   /** The ladder of the unit as it was last climbed, or as suggested; here it is only read and bent. */
-  readonly setup = new LadderSetup();
+  readonly setup: LadderSetup;
   /** Enough to settle on a rung (ours, no source). */
   passes = $state(3);
   click = $state<HeardClicks>('all');
@@ -26,13 +31,13 @@ export class TrackChoices {
   #levels = $state.raw<Partial<TrackLevels>>({});
   #unread = $state.raw<readonly string[]>([]);
 
-  readonly unit: Unit | undefined = $derived(
+  readonly unit: Unit | undefined = $derived.by(() =>
     this.setup.unit?.ok ? this.setup.unit.value : undefined,
   );
   readonly parts: readonly LinePart[] = $derived(this.unit ? partsIn(this.unit) : []);
   /** The rungs up to the target, whatever route a climb takes through them. */
-  readonly tempos: Result<readonly Bpm[]> | undefined = $derived(
-    this.setup.rules && rungs({ ...this.setup.rules, above: 0 }),
+  readonly tempos: Result<readonly Bpm[]> | undefined = $derived.by(
+    () => this.setup.rules && rungs({ ...this.setup.rules, above: 0 }),
   );
   readonly length: Result<Seconds> | undefined = $derived.by(() => {
     const frame = this.#frame;
@@ -47,7 +52,15 @@ export class TrackChoices {
   /** May it be written as it stands? False also while a number is half typed. */
   readonly ready: boolean = $derived(this.length?.ok === true && this.#unread.length === 0);
   /** As on the player, with what was moved here on top. The file's own loudness is set by whoever plays it. */
-  readonly levels: TrackLevels = $derived({ ...sound.levels, ...this.#levels });
+  readonly levels: TrackLevels = $derived.by(() => ({
+    ...this.#around.sound.levels,
+    ...this.#levels,
+  }));
+
+  constructor(around: TrackAround) {
+    this.#around = around;
+    this.setup = new LadderSetup(around);
+  }
 
   open = async (chart: Chart): Promise<void> => {
     await this.setup.load();

@@ -2,7 +2,7 @@
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { PassRecord, VerdictSource } from '../../../app/core/model/pass.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
-import { today } from './today.ts';
+import { today } from '../../page/clock.ts';
 
 /** Every chart that was ever played, with its latest title; '' stands for all of them. */
 export const chartChoices = (

@@ -1,6 +1,6 @@
 // The test of keys and pedals: shows what each press sends and would do, and learns it for an action.
 import type { Milliseconds } from '../../../app/core/base/units.ts';
-import { settings } from '../settings.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import {
   type Binding,
   type ClimbAction,
@@ -11,7 +11,7 @@ import {
   wantedOf,
 } from '../../input/bindings.ts';
 import { listenToEveryKey } from '../../input/keys.ts';
-import { pedals } from './pedals.svelte.ts';
+import type { Pedals } from './pedals.svelte.ts';
 import {
   type Edge,
   NO_PRESSES,
@@ -33,7 +33,13 @@ export interface Heard extends Told {
 /** As many as fit the panel. */
 const KEPT = 8;
 
-class Learner {
+interface LearnerAround {
+  readonly settings: PlayerSettings;
+  readonly pedals: Pedals;
+}
+
+export class Learner {
+  readonly #around: LearnerAround;
   #heard = $state.raw<readonly Heard[]>([]);
   #down = $state.raw<readonly string[]>([]);
   #open = $state(false);
@@ -44,9 +50,15 @@ class Learner {
   #count = 0;
   #leave: (() => void) | undefined;
 
-  readonly table: readonly Binding[] = $derived(
-    settings.ready ? readBindings(settings.now.keys, settings.now.pedals) : [],
-  );
+  readonly table: readonly Binding[] = $derived.by(() => {
+    const { settings } = this.#around;
+    return settings.ready ? readBindings(settings.now.keys, settings.now.pedals) : [];
+  });
+
+  constructor(around: LearnerAround) {
+    this.#around = around;
+  }
+
   /** Newest first. */
   get heard(): readonly Heard[] {
     return this.#heard;
@@ -69,7 +81,7 @@ class Learner {
     if (this.#open) return;
     this.#open = true;
     const keys = listenToEveryKey((edge) => this.#take(edge, 'keys'), this.stop);
-    const midi = pedals.listen((edge, input) => this.#take(edge, input.name));
+    const midi = this.#around.pedals.listen((edge, input) => this.#take(edge, input.name));
     this.#leave = () => [keys, midi].forEach((end) => end());
   };
 
@@ -86,7 +98,7 @@ class Learner {
   forget = (binding: Binding): Promise<void> => this.#keep(forget(this.table, binding));
 
   /** Back to the usual keys and pedals. */
-  reset = (): Promise<void> => settings.write({ keys: {}, pedals: {} });
+  reset = (): Promise<void> => this.#around.settings.write({ keys: {}, pedals: {} });
 
   #take(edge: Edge, from: string): void {
     this.#from = from;
@@ -118,8 +130,6 @@ class Learner {
   }
 
   async #keep({ keys, pedals: midi }: KeptTable): Promise<void> {
-    await settings.write({ keys, pedals: midi });
+    await this.#around.settings.write({ keys, pedals: midi });
   }
 }
-
-export const learner = new Learner();

@@ -14,7 +14,7 @@ const WORDS: Readonly<Record<PedalState, string>> = {
   absent: 'This browser has no MIDI. Keys, and pedals that type keys, work as before.',
 };
 
-class Pedals {
+export class Pedals {
   #state = $state<PedalState>('off');
   #inputs = $state.raw<readonly MidiInputInfo[]>([]);
   #lost = $state<string>('');
@@ -73,5 +73,3 @@ class Pedals {
 
 const unplugged = (name: string): string =>
   `The pedal “${name}” was unplugged. The keyboard still works; plug it in again to go on with it.`;
-
-export const pedals = new Pedals();

@@ -1,15 +1,20 @@
 // Holds the first sound back until the words about starting quiet and about pain were read, once per player.
-import { settings } from '../settings.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
 
 const SHOWN = 'care-before-first-sound';
 
-class FirstSound {
+export class FirstSound {
+  readonly #settings: PlayerSettings;
   open = $state(false);
   #waiting: (() => void) | undefined;
 
+  constructor(settings: PlayerSettings) {
+    this.#settings = settings;
+  }
+
   /** Runs `sound` at once if the words were read before, else after they are accepted, from that key or click. */
   before = (sound: () => void): void => {
-    if (settings.wasShown(SHOWN)) return sound();
+    if (this.#settings.wasShown(SHOWN)) return sound();
     this.#waiting = sound;
     this.open = true;
   };
@@ -18,7 +23,7 @@ class FirstSound {
     this.open = false;
     const sound = this.#waiting;
     this.#waiting = undefined;
-    void settings.markShown(SHOWN);
+    void this.#settings.markShown(SHOWN);
     sound?.();
   };
 
@@ -26,5 +31,3 @@ class FirstSound {
     this.#waiting = undefined;
   };
 }
-
-export const firstSound = new FirstSound();

@@ -9,8 +9,8 @@ import { chordOf } from '../../../app/core/harmony/read.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
-import { firstSound } from './first-sound.svelte.ts';
-import { sound } from './sound.svelte.ts';
+import type { FirstSound } from './first-sound.svelte.ts';
+import type { Sound } from './sound.svelte.ts';
 
 const ONE_STROKE: StrumPattern = {
   grid: 2,
@@ -47,11 +47,17 @@ const UNIT: Unit = {
 };
 
 /** Plays the shape's own pitches, capo included; what sounded before from here is silenced. */
-export function hearShape(shape: Pick<Shape, 'pitches'>): void {
-  firstSound.before(() => void play(shape));
+export const shapeListener =
+  ({ firstSound, sound }: ListenerAround) =>
+  (shape: Pick<Shape, 'pitches'>): void =>
+    firstSound.before(() => void play(sound, shape));
+
+interface ListenerAround {
+  readonly firstSound: FirstSound;
+  readonly sound: Sound;
 }
 
-async function play({ pitches }: Pick<Shape, 'pitches'>): Promise<void> {
+async function play(sound: Sound, { pitches }: Pick<Shape, 'pitches'>): Promise<void> {
   const player = await sound.open();
   if (!player) return;
   player.stop();

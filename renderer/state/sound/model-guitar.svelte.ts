@@ -7,12 +7,17 @@ import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
 import type { Player } from '../../audio/player.ts';
 import { type ModelChoice, playedBy } from './model-sound.ts';
-import { sound } from './sound.svelte.ts';
+import type { Sound } from './sound.svelte.ts';
 
-class ModelGuitar {
+export class ModelGuitar {
+  readonly #sound: Sound;
   #player: Player | undefined;
   #ending: ReturnType<typeof setTimeout> | undefined;
   listening = $state(false);
+
+  constructor(sound: Sound) {
+    this.#sound = sound;
+  }
 
   /** Plays the unit once after a bar of count-in; listening is no practice and is not logged. */
   listen = async (
@@ -21,7 +26,7 @@ class ModelGuitar {
     bpm: Bpm,
     choice: ModelChoice,
   ): Promise<void> => {
-    const player = await sound.open();
+    const player = await this.#sound.open();
     if (!player) return;
     this.stop();
     const lap = buildLap(unit, bpm, { ...BARE_LAP, countIn: 'one', restBars: 1 });
@@ -42,5 +47,3 @@ class ModelGuitar {
 }
 
 const NO_NOTES: readonly StringNote[] = [];
-
-export const modelGuitar = new ModelGuitar();

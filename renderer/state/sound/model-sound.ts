@@ -6,11 +6,9 @@ import { type LinePart, partsIn, tonesInLap } from '../../../app/core/sound/lead
 import type { LineTone } from '../../../app/core/sound/lead/tones.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { voicingsOf } from '../../../app/core/units/hands.ts';
-import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Settings } from '../../../app/services/contract/contract.ts';
-import type { LapSound, Player } from '../../audio/player.ts';
-import type { ClimbSetup } from '../climb/surroundings.ts';
+import type { LapSound } from '../../audio/player.ts';
 
 export type ModelChoice = Settings['model'];
 
@@ -26,13 +24,6 @@ export function modelSound(
     click: choice.heard === 'alone' ? 'count-in' : 'all',
     ...playing(lap, fromBar),
   });
-}
-
-/** Makes the strings of a climb's first lap before it begins, so that the count-in is not held up. */
-export async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {
-  const { unit, rules, options } = setup;
-  const first = setup.sound?.(buildLap(unit, rules.start, options), 0);
-  if (first?.model) await player.prepare(first.model);
 }
 
 /** The shapes are looked for once, at the unit's own tempo, so that every rung shows and sounds the same ones. */

@@ -2,8 +2,8 @@
 import type { Seconds } from '../../../app/core/base/units.ts';
 import type { Player, VoiceLevels } from '../../audio/player.ts';
 import { QUIET_LEVELS } from '../../audio/player.ts';
-import { messages } from '../messages.svelte.ts';
-import { settings } from '../settings.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import { tryLap } from './try-lap.ts';
 
 type ClickLevel = Exclude<keyof VoiceLevels, 'master' | 'model' | 'drums' | 'bass'>;
@@ -25,18 +25,26 @@ export const voices: readonly VoiceWords[] = [
   { id: 'rest', name: 'Rest bars', what: 'The beats while the hands rest' },
 ];
 
-class Sound {
+interface SoundAround {
+  readonly messages: Messages;
+  readonly settings: PlayerSettings;
+}
+
+export class Sound {
+  readonly #around: SoundAround;
   #player: Promise<Player> | undefined;
   #moving = $state<Partial<VoiceLevels>>({});
   outputLatency = $state<Seconds>();
 
   /** As set, with what a slider is just moving on top. */
-  readonly levels: VoiceLevels = $derived({
-    ...QUIET_LEVELS,
-    ...settings.now.levels,
-    master: settings.now.masterLevel,
-    ...this.#moving,
+  readonly levels: VoiceLevels = $derived.by(() => {
+    const { levels, masterLevel: master } = this.#around.settings.now;
+    return { ...QUIET_LEVELS, ...levels, master, ...this.#moving };
   });
+
+  constructor(around: SoundAround) {
+    this.#around = around;
+  }
 
   /** Loads the audio code when first asked; the context opens only with {@link Player.open}. */
   player = (): Promise<Player> => {
@@ -51,7 +59,7 @@ class Sound {
     const player = await this.player();
     const opened = await player.open();
     if (!opened.ok) {
-      messages.refuse(opened.problems);
+      this.#around.messages.refuse(opened.problems);
       return undefined;
     }
     player.setLevels(this.levels);
@@ -73,5 +81,3 @@ class Sound {
     player.schedule(tryLap(voice === 'master' ? undefined : voice), player.earliest());
   };
 }
-
-export const sound = new Sound();

@@ -1,32 +1,28 @@
 // Desk and files in the view, against a machine side in memory that can be made to fail.
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { writeReport } from '../../../app/core/exchange/desk/report.ts';
 import { writeTaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
 import { fail } from '../../../app/core/base/result.ts';
 import { entriesOf, wordsOn } from '../../../app/core/log/teachers-word.ts';
 import { type FakeServices, fakeServices } from '../../support/fake-services.ts';
+import { fakeMemory } from '../../support/fake-memory.ts';
+import { composeWorld } from '../../../renderer/shell/compose.ts';
+import type { World } from '../../../renderer/state/world.ts';
 import { assignments, chart, NOW, passes, reportOf, sheet } from '../exchange/desk/example.ts';
-
-const machine = vi.hoisted(() => ({ current: undefined as unknown }));
-vi.mock('../../../renderer/services.ts', () => ({
-  services: { on: () => () => undefined },
-  call: (name: string, input: unknown) =>
-    (machine.current as { call: (n: string, i: unknown) => Promise<unknown> }).call(name, input),
-}));
-
-const { desk } = await import('../../../renderer/state/desk/desk.svelte.ts');
-const { deskFiles } = await import('../../../renderer/state/desk/files.svelte.ts');
-const { library } = await import('../../../renderer/state/library/library.svelte.ts');
-const { practiceLog } = await import('../../../renderer/state/log/practice-log.svelte.ts');
-const { messages } = await import('../../../renderer/state/messages.svelte.ts');
 
 type Start = Parameters<typeof fakeServices>[0];
 
+let fake: FakeServices;
+let desk: World['desk'];
+let deskFiles: World['deskFiles'];
+let library: World['library'];
+let log: World['log'];
+let messages: World['messages'];
+
 async function begin(start: Start = {}): Promise<void> {
-  machine.current = fakeServices(start);
-  for (const remark of messages.remarks) messages.dismiss(remark.id);
-  deskFiles.putAway();
+  fake = fakeServices(start);
+  ({ desk, deskFiles, library, log, messages } = composeWorld(fake, fakeMemory()));
   await Promise.all([desk.load(), library.load()]);
 }
 
@@ -135,7 +131,7 @@ describe('the desk', () => {
     await deskFiles.open(file(writeTaskSheet({ ...sheet, words })));
     expect(deskFiles.incoming).toMatchObject({ preview: { newWords: [{ pass: passes[0] }] } });
     await deskFiles.take();
-    expect(practiceLog.passes[0]).toMatchObject({
+    expect(log.passes[0]).toMatchObject({
       source: 'teacher',
       word: { remark: 'Late thumb.', before: { verdict: 'clean', source: 'self' } },
     });
@@ -148,7 +144,7 @@ describe('the desk', () => {
     };
     await begin({ answers: { 'log.append': () => ({ stored: 0, pending: 1, problem }) } });
     const word = { amends: passes[0]!.id, at: NOW, verdict: 'missed', source: 'teacher' } as const;
-    (machine.current as FakeServices).logged.push(...entriesOf(passes[0]!, reportOf().units[0]!));
+    fake.logged.push(...entriesOf(passes[0]!, reportOf().units[0]!));
     await deskFiles.open(file(writeTaskSheet({ ...sheet, words: [word] })));
     await deskFiles.take();
     expect(deskFiles.incoming?.kind).toBe('sheet');

@@ -6,7 +6,7 @@ import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
 import { reasonsFor } from '../../../app/core/progress/today.ts';
 import { practiceDays } from '../../../app/core/log/days.ts';
-import { draftFor, termsOf, wholeChartRules } from '../../../renderer/screens/desk/terms-draft.ts';
+import { draftFor, termsOf, wholeChartRules } from '../../../renderer/parts/terms/terms-draft.ts';
 import { calendarGrid, WEEKS } from '../../../renderer/screens/history/calendar-grid.ts';
 import { filterPasses } from '../../../renderer/screens/history/history-filter.ts';
 import {
@@ -17,7 +17,7 @@ import {
 } from '../../../renderer/screens/history/tempo-data.ts';
 import { sectionStrokes } from '../../../renderer/parts/strum/drawn-strokes.ts';
 import { laddersOf, shapesOf } from '../../../renderer/screens/sheet/sheet-data.ts';
-import { candidatesOf } from '../../../renderer/state/log/candidates.ts';
+import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
 import { UnitRecords } from '../../../renderer/state/log/unit-records.ts';
 import { pass, passesOf } from '../log/passes.ts';
 

@@ -7,29 +7,22 @@ import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
+import { fakeMemory } from '../../support/fake-memory.ts';
+import { composeWorld } from '../../../renderer/shell/compose.ts';
+import { USUAL_OPTIONS } from '../../../renderer/state/climb/ladder-setup.svelte.ts';
+import type { World } from '../../../renderer/state/world.ts';
 import { fakeServices } from '../../support/fake-services.ts';
-
-const machine = vi.hoisted(() => ({ current: undefined as unknown }));
-vi.mock('../../../renderer/services.ts', () => ({
-  services: { on: () => () => undefined },
-  call: (name: string, input: unknown) =>
-    (machine.current as { call: (n: string, i: unknown) => Promise<unknown> }).call(name, input),
-}));
-
-const { library } = await import('../../../renderer/state/library/library.svelte.ts');
-const { ladderSetup } = await import('../../../renderer/state/climb/ladder-setup.svelte.ts');
-const { messages } = await import('../../../renderer/state/messages.svelte.ts');
-const { settings } = await import('../../../renderer/state/settings.svelte.ts');
-const { LadderSetup, USUAL_OPTIONS } =
-  await import('../../../renderer/state/climb/ladder-setup.svelte.ts');
 
 const COPPER = 'demo-copper-staircase';
 let fake: ReturnType<typeof fakeServices>;
+let library: World['library'];
+let ladderSetup: World['ladderSetup'];
+let messages: World['messages'];
+let settings: World['settings'];
 
 beforeEach(async () => {
   fake = fakeServices({ charts: demoCharts() });
-  machine.current = fake;
-  for (const r of messages.remarks) messages.dismiss(r.id);
+  ({ library, ladderSetup, messages, settings } = composeWorld(fake, fakeMemory()));
   await settings.load();
   await library.load();
 });
@@ -90,7 +83,7 @@ describe('the set-up of a climb', () => {
     const chart = library.find(COPPER)!;
     const verse = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
     fake.logged.push(passFor(verse, 1), passFor({ ...verse, key: 'section:Gone' }, 2));
-    const fresh = new LadderSetup();
+    const fresh = ladderSetup;
     await fresh.load();
     fresh.choose(undefined, undefined);
     expect([fresh.chartId, fresh.unitKey]).toEqual([COPPER, 'section:Verse']);

@@ -1,6 +1,7 @@
 // What is said aloud: verdict, tempo, the section ahead; and nothing at all until it is wished.
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { hush, say, sectionAhead, spokenWords, voices } from '../../../../renderer/input/speech.ts';
+import { hush, say, voices } from '../../../../renderer/input/speech.ts';
+import { sectionAhead, spokenWords } from '../../../../renderer/state/climb/spoken.ts';
 import { Played } from '../../ladder/example.ts';
 import { unit } from '../state/climb/stage.ts';
 

@@ -7,12 +7,8 @@ import { strumNotes } from '../../../../../app/core/sound/strum-notes.ts';
 import type { Voicing } from '../../../../../app/core/units/hands.ts';
 import { buildLap } from '../../../../../app/core/timeline/lap.ts';
 import { Listening } from '../../../../../renderer/audio/capture/listening.ts';
-import {
-  levelWord,
-  meterShare,
-  nextLevel,
-  NO_SOUND,
-} from '../../../../../renderer/audio/capture/level.ts';
+import { nextLevel, NO_SOUND } from '../../../../../renderer/audio/capture/level.ts';
+import { levelWord, meterShare } from '../../../../../renderer/parts/ear/level-words.ts';
 import { openingProblem } from '../../../../../renderer/audio/capture/problems.ts';
 import { Tape } from '../../../../../renderer/audio/capture/tape.ts';
 import type { HeardTake } from '../../../../../renderer/audio/capture/takes.ts';

@@ -94,7 +94,7 @@ describe('the log', () => {
     stage.to(T0 + 22);
     // The process is killed here: nothing more is said to the machine side.
     expect(stage.climb.phase).toBe('playing');
-    expect(stage.climb.unsaved).toBe(0);
+    expect(stage.recorder.waiting.length).toBe(0);
     expect(stage.log).toEqual(['60 clean']);
   });
 
@@ -180,13 +180,17 @@ describe('a machine side that cannot write', () => {
     });
     stage.to(T0 + 13).climb.judge('clean');
     await settled();
-    expect(stage.climb.unsaved).toBe(1);
-    expect(stage.climb.trouble?.message).toBe('1 pass is not saved yet (no space left on device).');
+    expect(stage.recorder.waiting.length).toBe(1);
+    // The view counts it at once, whatever the disk does.
+    expect(stage.kept).toHaveLength(1);
+    expect(stage.recorder.trouble?.message).toBe(
+      '1 pass is not saved yet (no space left on device).',
+    );
     full = false;
     stage.timers[0]?.run();
     await settled();
     expect(stage.log).toEqual(['60 clean']);
-    expect([stage.climb.unsaved, stage.climb.trouble]).toEqual([0, null]);
+    expect([stage.recorder.waiting.length, stage.recorder.trouble]).toEqual([0, null]);
   });
 });
 

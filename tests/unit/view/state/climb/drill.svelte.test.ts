@@ -5,29 +5,20 @@ import { resolveUnit } from '../../../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../../../app/core/base/result.ts';
 import { fakeServices } from '../../../../support/fake-services.ts';
 import type { ClimbSetup } from '../../../../../renderer/state/climb/surroundings.ts';
+import { fakeMemory } from '../../../../support/fake-memory.ts';
+import { composeWorld } from '../../../../../renderer/shell/compose.ts';
+import { Stage } from '../../../../../renderer/state/stage/stage.svelte.ts';
+import type { World } from '../../../../../renderer/state/world.ts';
 import { FakePlayer, Stage as Setting } from './stage.ts';
 
 const chart = demoCharts().find(({ id }) => id === 'demo-copper-staircase')!;
 const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
 const weakest = { bar: 2, change: 2, from: 'Bm', to: 'F#m', heard: 5, broke: 4, how: 'late' };
 
-vi.mock('../../../../../renderer/services.ts', () => {
-  const services = fakeServices({ charts: [chart] });
-  return { services, call: services.call };
-});
-vi.mock('../../../../../renderer/state/sound/sound.svelte.ts', () => ({
-  sound: { open: async () => new FakePlayer() },
-}));
-vi.mock('../../../../../renderer/state/ear/hearing.svelte.ts', () => ({
-  hearing: { of: () => ({ weakest }), attend: async () => {}, forget: () => {} },
-}));
+let world: World;
+let stage: Stage;
 
-const { library } = await import('../../../../../renderer/state/library/library.svelte.ts');
-const { messages } = await import('../../../../../renderer/state/messages.svelte.ts');
-const { settings } = await import('../../../../../renderer/state/settings.svelte.ts');
-const { stage } = await import('../../../../../renderer/state/climb/stage.svelte.ts');
-
-const said = () => messages.remarks.at(-1)?.text;
+const said = () => world.messages.remarks.at(-1)?.text;
 
 async function climb(setup: Partial<ClimbSetup> = {}): Promise<void> {
   const { id, title } = chart;
@@ -40,9 +31,13 @@ beforeEach(async () => {
   vi.stubGlobal('requestAnimationFrame', () => 0);
   vi.stubGlobal('cancelAnimationFrame', () => {});
   vi.stubGlobal('document', { addEventListener: () => {}, removeEventListener: () => {} });
-  stage.climb = undefined;
-  stage.waiting = undefined;
-  await Promise.all([library.load(), settings.load()]);
+  world = composeWorld(fakeServices({ charts: [chart] }), fakeMemory());
+  stage = new Stage({
+    ...world,
+    sound: { open: async () => new FakePlayer() },
+    hearing: { of: () => ({ weakest }) as never, attend: async () => {}, forget: () => {} },
+  });
+  await Promise.all([world.library.load(), world.settings.load()]);
 });
 
 it('offers the weakest change of a climb, and the key drills it', async () => {

@@ -1,13 +1,13 @@
 // A queue lived through on a fake stage, and the break reminder that counts single climbs.
 import { describe, expect, it } from 'vitest';
 import { FRESH_CLOCK } from '../../../../../app/core/ladder/break-clock.ts';
-import { Breaks } from '../../../../../renderer/state/climb/breaks.svelte.ts';
+import { Breaks } from '../../../../../renderer/state/stage/breaks.svelte.ts';
 import type { Climb } from '../../../../../renderer/state/climb/climb.svelte.ts';
 import {
   isEntry,
   PracticeQueue,
   type QueueEntry,
-} from '../../../../../renderer/state/climb/queue.svelte.ts';
+} from '../../../../../renderer/state/stage/queue.svelte.ts';
 import { plain } from '../../../ladder/example.ts';
 import { settled, Stage } from './stage.ts';
 

@@ -8,6 +8,8 @@ import type { Lap, LapOptions } from '../../../../../app/core/timeline/model.ts'
 import { fakeServices, type FakeServices } from '../../../../support/fake-services.ts';
 import type { Player, PlayerTrouble, ScheduledLap } from '../../../../../renderer/audio/player.ts';
 import type { ClimbSetup, Surroundings } from '../../../../../renderer/state/climb/surroundings.ts';
+import type { LogEntry } from '../../../../../app/core/model/pass.ts';
+import { PassRecorder } from '../../../../../renderer/state/log/pass-recorder.svelte.ts';
 import { Climb } from '../../../../../renderer/state/climb/climb.svelte.ts';
 import { plain } from '../../../ladder/example.ts';
 
@@ -102,7 +104,10 @@ const round = (seconds: number) => Math.round(seconds * 1000) / 1000;
 export class Stage {
   readonly player = new FakePlayer();
   readonly services: FakeServices;
+  readonly recorder: PassRecorder;
   readonly climb: Climb;
+  /** What the view's own log was told. */
+  readonly kept: LogEntry[] = [];
   readonly timers: { wait: number; run: () => void }[] = [];
   #tick: (() => void) | undefined;
   #hide: (() => void) | undefined;
@@ -129,6 +134,16 @@ export class Stage {
       cold: true,
       ...given.setup,
     };
+    this.recorder = new PassRecorder({
+      services: this.services,
+      isoNow: () => '2031-04-05T18:20:00.000+02:00',
+      later: (wait, run) => {
+        const timer = { wait, run };
+        this.timers.push(timer);
+        return () => void this.timers.splice(this.timers.indexOf(timer), 1);
+      },
+      keep: (entries) => void this.kept.push(...entries),
+    });
     this.climb = unwrap(Climb.create(setup, this.surroundings()));
   }
 
@@ -139,11 +154,7 @@ export class Stage {
       now: () => this.player.clock,
       isoNow: () => '2031-04-05T18:20:00.000+02:00',
       newId: () => `id${++this.#ids}`,
-      later: (wait, run) => {
-        const timer = { wait, run };
-        this.timers.push(timer);
-        return () => void this.timers.splice(this.timers.indexOf(timer), 1);
-      },
+      recorder: this.recorder,
       everyFrame: (tick) => {
         this.#tick = tick;
         return () => (this.#tick = undefined);

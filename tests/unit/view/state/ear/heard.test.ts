@@ -15,7 +15,7 @@ import {
   weakWords,
   worstWords,
 } from '../../../../../renderer/parts/ear/ear-words.ts';
-import { drillRules, drillUnit } from '../../../../../renderer/state/ear/drill.ts';
+import { drillRules, drillUnit } from '../../../../../renderer/state/stage/drill.ts';
 import { changesOfLine } from '../../../../../renderer/state/ear/lead-changes.ts';
 import { relativeTo, rightOffsets } from '../../../../../renderer/state/ear/relative.ts';
 import { ownMoments, takeOfLap } from '../../../../../renderer/state/ear/take-of-lap.ts';

@@ -1,0 +1,9 @@
+// Maps that are replaced, never changed: what shows them is drawn anew when they are.
+
+export const NO_ENTRIES: ReadonlyMap<never, never> = new Map<never, never>();
+
+export const withEntry = <K, V>(map: ReadonlyMap<K, V>, key: K, value: V): ReadonlyMap<K, V> =>
+  new Map([...map, [key, value]]);
+
+export const withoutEntry = <K, V>(map: ReadonlyMap<K, V>, key: K): ReadonlyMap<K, V> =>
+  new Map([...map].filter(([other]) => other !== key));

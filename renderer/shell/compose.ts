@@ -1,0 +1,128 @@
+// The composition root of the view: builds everything the rooms share, each from what it is given.
+import type { Services } from '../../app/services/contract/contract.ts';
+import { isoNow, later } from '../page/clock.ts';
+import type { Memory } from '../page/memory.ts';
+import { LadderSetup } from '../state/climb/ladder-setup.svelte.ts';
+import { DeskState } from '../state/desk/desk.svelte.ts';
+import { DeskFiles } from '../state/desk/files.svelte.ts';
+import { DeskOutgoing } from '../state/desk/outgoing.ts';
+import { Ear } from '../state/ear/ear.svelte.ts';
+import { Hearing } from '../state/ear/hearing.svelte.ts';
+import { ExportDoor } from '../state/files/export-door.svelte.ts';
+import { Incoming } from '../state/files/incoming.svelte.ts';
+import { Library } from '../state/library/library.svelte.ts';
+import { PassRecorder } from '../state/log/pass-recorder.svelte.ts';
+import { PracticeLog } from '../state/log/practice-log.svelte.ts';
+import { Messages } from '../state/messages/messages.svelte.ts';
+import { Learner } from '../state/pedals/learner.svelte.ts';
+import { StageControls } from '../state/pedals/open-controls.ts';
+import { Pedals } from '../state/pedals/pedals.svelte.ts';
+import { PlayerSettings } from '../state/settings/settings.svelte.ts';
+import { Router } from '../state/shell/router.svelte.ts';
+import { Shell } from '../state/shell/shell.svelte.ts';
+import { FirstSound } from '../state/sound/first-sound.svelte.ts';
+import { shapeListener } from '../state/sound/hear-shape.ts';
+import { ModelGuitar } from '../state/sound/model-guitar.svelte.ts';
+import { Sound } from '../state/sound/sound.svelte.ts';
+import { Breaks } from '../state/stage/breaks.svelte.ts';
+import { PracticeQueue } from '../state/stage/queue.svelte.ts';
+import { Stage } from '../state/stage/stage.svelte.ts';
+import { rememberedIn, rememberIn, turnStarter } from '../state/stage/turns.ts';
+import { DayPlan } from '../state/today/day-plan.svelte.ts';
+import type { World } from '../state/world.ts';
+
+export function composeWorld(services: Services, memory: Memory): World {
+  const base = composeBase(services, memory);
+  const sounding = { ...base, ...composeSound(base) };
+  const hands = { ...sounding, ...composeHands(sounding) };
+  const kept = { ...hands, ...composeRecord(hands) };
+  return { ...kept, ...composePractice(kept) };
+}
+
+type Base = Pick<World, 'services' | 'memory' | 'messages' | 'settings' | 'router' | 'shell'>;
+
+function composeBase(services: Services, memory: Memory): Base {
+  const messages = new Messages();
+  const settings = new PlayerSettings({ services, messages });
+  const router = new Router(memory);
+  return { services, memory, messages, settings, router, shell: new Shell(messages) };
+}
+
+type Sounding = Pick<World, 'sound' | 'firstSound' | 'modelGuitar' | 'hearShape'>;
+
+function composeSound(base: Base): Sounding {
+  const sound = new Sound(base);
+  const firstSound = new FirstSound(base.settings);
+  const hearShape = shapeListener({ firstSound, sound });
+  return { sound, firstSound, modelGuitar: new ModelGuitar(sound), hearShape };
+}
+
+type Hands = Pick<World, 'pedals' | 'controls' | 'learner'>;
+
+function composeHands({ settings }: Base): Hands {
+  const pedals = new Pedals();
+  const around = { settings, pedals };
+  return { pedals, controls: new StageControls(around), learner: new Learner(around) };
+}
+
+type Kept = Pick<
+  World,
+  'library' | 'log' | 'recorder' | 'desk' | 'deskFiles' | 'outgoing' | 'dayPlan' | 'incoming'
+>;
+
+/** What is written down: charts, passes, what is set. */
+function composeRecord(base: Base): Kept {
+  const library = new Library(base);
+  const log = new PracticeLog(base);
+  const recorder = new PassRecorder({ services: base.services, isoNow, later, keep: log.keep });
+  const desk = new DeskState({ ...base, log });
+  const all = { ...base, library, log, desk };
+  return {
+    ...{ library, log, recorder, desk },
+    deskFiles: new DeskFiles(all),
+    outgoing: new DeskOutgoing(all),
+    dayPlan: new DayPlan(all),
+    incoming: new Incoming(all),
+  };
+}
+
+type Practice = Pick<
+  World,
+  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'exportDoor'
+>;
+
+/** What is climbed, and what listens. */
+function composePractice(before: Base & Sounding & Hands & Kept): Practice {
+  const { messages, settings, sound } = before;
+  const ladderSetup = new LadderSetup(before);
+  const ear = new Ear({
+    microphones: async () => (await import('../audio/capture/microphones.ts')).browserMicrophones,
+    player: sound.open,
+    measure: async (...asked) =>
+      (await import('../audio/capture/latency/measure.ts')).measureRoundTrip(...asked),
+    settings: () => settings.now,
+    write: settings.write,
+    isoNow,
+  });
+  const hearing = new Hearing({ ear, settings, messages });
+  const stage = new Stage({ ...before, hearing, ladderSetup });
+  const now = () => performance.now() / 1000;
+  const every = () => settings.now.breakReminderMinutes;
+  const breaks = new Breaks({
+    now,
+    every,
+    suggest: (words, take) => messages.say(words, { label: 'I take a break', run: take }),
+  });
+  const queue = new PracticeQueue({
+    now,
+    newId: () => crypto.randomUUID(),
+    breakEvery: every,
+    start: turnStarter({ ladderSetup, messages, stage }),
+    clear: stage.leave,
+    clock: () => breaks.clock,
+    setClock: breaks.set,
+    remembered: () => rememberedIn(before.memory),
+    remember: rememberIn(before.memory),
+  });
+  return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor: new ExportDoor(before) };
+}

@@ -1,0 +1,201 @@
+// The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
+import type { Services } from '../../../app/services/contract/contract.ts';
+import { unitPath } from '../../../app/core/units/hands.ts';
+import { localDate } from '../../../app/core/log/days.ts';
+import type { WeakChange } from '../../../app/core/ear/broken.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import type { Player } from '../../audio/player.ts';
+import type { Steered } from '../../input/controls.ts';
+import { today } from '../../page/clock.ts';
+import { focusRoomTitle } from '../../page/focus.ts';
+import { Climb } from '../climb/climb.svelte.ts';
+import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
+import { type ClimbSetup, windowSurroundings } from '../climb/surroundings.ts';
+import type { Hearing } from '../ear/hearing.svelte.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { Shell } from '../shell/shell.svelte.ts';
+import type { FirstSound } from '../sound/first-sound.svelte.ts';
+import { modelSound } from '../sound/model-sound.ts';
+import type { Sound } from '../sound/sound.svelte.ts';
+import { drillRules, drillUnit } from './drill.ts';
+
+export interface StageAround {
+  readonly services: Services;
+  readonly messages: Messages;
+  readonly settings: PlayerSettings;
+  readonly shell: Shell;
+  readonly library: Library;
+  readonly log: PracticeLog;
+  readonly recorder: PassRecorder;
+  readonly sound: Pick<Sound, 'open'>;
+  readonly firstSound: FirstSound;
+  readonly hearing: Pick<Hearing, 'of' | 'attend' | 'forget'>;
+  readonly ladderSetup: LadderSetup;
+}
+
+/** One sitting with the program: from opening the window to closing it. */
+const session = crypto.randomUUID();
+
+const NOTHING_TO_DRILL = 'The ear has found no change to drill yet.';
+const NOT_IN_A_TURN =
+  'A turn of the queue is not left for a drill. Drill the change after the queue.';
+
+export class Stage {
+  readonly #around: StageAround;
+  climb = $state.raw<Climb>();
+  /** The climb that waits while one of its changes is drilled. */
+  waiting = $state.raw<Climb>();
+
+  constructor(around: StageAround) {
+    this.#around = around;
+  }
+
+  /** Begins what the set-up holds, after the words of care. Call it from a key or click. */
+  enter = (): void => {
+    const setup = this.fromSetup();
+    if (setup) this.#around.firstSound.before(() => void this.begin(setup));
+  };
+
+  /** Looks for a comfortable start tempo before the ladder is climbed. */
+  find = (): void => {
+    const setup = this.fromSetup();
+    if (setup) this.#around.firstSound.before(() => void this.begin({ ...setup, finding: true }));
+  };
+
+  /** Puts a climb on the stage and starts its count-in; says why where it can't. */
+  begin = async (setup: ClimbSetup): Promise<void> => {
+    const { sound, messages, hearing, shell, ladderSetup } = this.#around;
+    const player = await sound.open();
+    if (!player) return;
+    await prepareModel(player, setup);
+    const made = Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    if (!made.ok) return messages.refuse(made.problems);
+    // A question for the microphone comes before the stage, where a key would begin without it.
+    await hearing.attend(made.value);
+    this.#clear();
+    this.climb = made.value;
+    shell.fullWindow = true;
+    void ladderSetup.keep();
+    await made.value.go();
+  };
+
+  /**
+   * The change to drill, where the ear has found one that keeps breaking; none while one is drilled
+   * already, nor in a turn of a queue. The button is there, and the key and pedal act, by this alone.
+   */
+  get weakest(): WeakChange | undefined {
+    const weak = this.#around.hearing.of(this.climb)?.weakest;
+    return weak && this.climb && !this.waiting && this.#drillSetup(this.climb, weak)
+      ? weak
+      : undefined;
+  }
+
+  /** From the climb to a drill of its weakest change, or from the drill back to where the climb was. */
+  drill = async (): Promise<void> => {
+    if (this.waiting) return this.#back();
+    const { climb, weakest } = this;
+    const { messages, sound, hearing } = this.#around;
+    const setup = climb && weakest && this.#drillSetup(climb, weakest);
+    if (!setup) return messages.say(climb?.setup.turn ? NOT_IN_A_TURN : NOTHING_TO_DRILL);
+    const player = await sound.open();
+    const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    if (!made?.ok) return messages.refuse(made?.problems ?? []);
+    climb.pause('player');
+    await hearing.attend(made.value);
+    this.waiting = climb;
+    this.climb = made.value;
+    await made.value.go();
+  };
+
+  #back(): void {
+    const drilled = this.climb;
+    this.climb = this.waiting;
+    this.waiting = undefined;
+    drilled?.close();
+    if (drilled) this.#around.hearing.forget(drilled);
+  }
+
+  #clear(): void {
+    for (const climb of [this.climb, this.waiting]) {
+      climb?.close();
+      if (climb) this.#around.hearing.forget(climb);
+    }
+    this.climb = undefined;
+    this.waiting = undefined;
+  }
+
+  /** The same once more, from the first rung, or the ladder from the start that a search has found. */
+  again = async (): Promise<void> => {
+    const { ladderSetup } = this.#around;
+    const found = this.climb?.found;
+    const target = ladderSetup.rules?.target;
+    if (found && target) ladderSetup.change({ start: Math.min(found.start, target) });
+    const setup = this.fromSetup();
+    if (setup) await this.begin(setup);
+  };
+
+  /** What keys and pedals steer: the climb, and once it is over where to go from there. */
+  steered = (): Steered | undefined => {
+    const { climb } = this;
+    const finished = climb?.state.finished;
+    if (!climb) return undefined;
+    const { go, judge, undo, stop } = climb;
+    if (!finished) return { go, judge, undo, stop, drill: this.drill };
+    // Nobody is sent back to the first rung by a foot after it hurt.
+    const on = finished.reason === 'hurts' ? this.leave : this.waiting ? this.drill : this.again;
+    return { go: on, judge, undo, stop: () => void this.leave(), drill: this.drill };
+  };
+
+  /** Back to the set-up; what was judged stays. */
+  leave = async (): Promise<void> => {
+    this.#clear();
+    this.#around.shell.fullWindow = false;
+    await focusRoomTitle();
+  };
+
+  /** The climb that the set-up holds; undefined while its chart or unit cannot be found. */
+  fromSetup = (): ClimbSetup | undefined => {
+    const { ladderSetup, settings } = this.#around;
+    const { chart, unit, rules, options, cold, ownedBpm } = ladderSetup;
+    if (!chart || !unit?.ok || !rules) return undefined;
+    return {
+      chart: { id: chart.id, title: chart.title },
+      unit: unit.value,
+      rules,
+      options,
+      session,
+      cold,
+      ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
+      hands: unitPath(unit.value, chart.shapes),
+      sound: modelSound(unit.value, chart.shapes, settings.now.model),
+    };
+  };
+
+  /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
+  #drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
+    const { library, log, settings } = this.#around;
+    const { setup } = climb;
+    const chart = library.find(setup.chart.id);
+    const unit = chart && drillUnit(chart, setup.unit, weak);
+    if (!chart || !unit || setup.turn) return undefined;
+    const last = log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
+    return {
+      ...{ chart: setup.chart, unit, options: setup.options, session },
+      rules: drillRules(climb.state.rules, climb.bpm),
+      cold: !last || localDate(last.at) !== today(),
+      hands: unitPath(unit, chart.shapes),
+      sound: modelSound(unit, chart.shapes, settings.now.model),
+    };
+  }
+}
+
+/** Makes the strings of a climb's first lap before it begins, so that the count-in is not held up. */
+async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {
+  const { unit, rules, options } = setup;
+  const first = setup.sound?.(buildLap(unit, rules.start, options), 0);
+  if (first?.model) await player.prepare(first.model);
+}

@@ -1,0 +1,130 @@
+// What could be practised today: everything set, and what was played lately, with where each stands.
+import type { Chart } from '../../../app/core/model/chart.ts';
+import { findUnitAgain } from '../../../app/core/units/find.ts';
+import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { handsFor } from '../../../app/core/units/tightest.ts';
+import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
+import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
+import type { UnitStanding } from '../../../app/core/progress/standing.ts';
+import type { Candidate } from '../../../app/core/progress/today.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import type { UnitRecords } from '../log/unit-records.ts';
+
+export interface Candidates {
+  /** Each unit once. */
+  readonly found: readonly Candidate[];
+  /** Where each assignment stands, by its id: a unit may have been set twice. */
+  readonly standings: ReadonlyMap<string, UnitStanding>;
+  /** Assignments whose unit is no longer in its chart, or whose chart is gone. */
+  readonly lost: readonly { readonly name: string; readonly why: string }[];
+}
+
+/** A unit without an assignment is offered this many days after it was last played (our choice). */
+const REMEMBERED_DAYS = 60;
+
+export function candidatesOf(
+  own: Student,
+  charts: readonly Chart[],
+  records: UnitRecords,
+  asOf: IsoDate,
+): Candidates {
+  const byId = new Map(charts.map((chart) => [chart.id, chart]));
+  const lost: { name: string; why: string }[] = [];
+  const set = active(own.assignments).flatMap(
+    (assignment): (Candidate & { readonly assignment: Assignment })[] => {
+      const { chart, unit, terms } = assignment;
+      const here = unitNow(byId.get(chart.id), unit.key, records);
+      if (!here.unit) {
+        lost.push({ name: `${chart.title}: ${unit.name}`, why: here.why });
+        return [];
+      }
+      const { target, beat } = terms.rules;
+      const due = terms.due === undefined ? {} : { due: terms.due };
+      const question = { beat, target, asOf, ...due };
+      return [{ ...candidateOf(chart, unit.key, here.unit, records, question), assignment }];
+    },
+  );
+  const standings = new Map(set.map(({ assignment, standing }) => [assignment.id, standing]));
+  const found = onceEach([...set.toSorted(byDue), ...playedLately(byId, records, asOf)]);
+  return { found, standings, lost };
+}
+
+/** A unit set twice is planned by the assignment that is due first. */
+const byDue = (a: Candidate, b: Candidate): number => dueOf(a).localeCompare(dueOf(b));
+const dueOf = ({ assignment }: Candidate): string => assignment?.terms.due ?? 'never';
+
+function onceEach(candidates: readonly Candidate[]): Candidate[] {
+  const first = new Map<string, Candidate>();
+  for (const one of candidates) {
+    if (!first.has(candidateId(one))) first.set(candidateId(one), one);
+  }
+  return [...first.values()];
+}
+
+export const candidateId = ({ chart, unit }: Pick<Candidate, 'chart' | 'unit'>): string =>
+  `${chart.id}\n${unit.key}`;
+
+/** @param key under which it was set or played; its bars may stand under another one now. */
+function candidateOf(
+  chart: Candidate['chart'],
+  key: string,
+  unit: Unit,
+  records: UnitRecords,
+  question: Parameters<UnitRecords['standing']>[2],
+): Candidate {
+  const standing = records.standingOfBars(chart.id, unit.fingerprint, question);
+  const changed = standing.practiceDays === 0 && records.passesOf(chart.id, key).length > 0;
+  return {
+    chart,
+    unit: { key: unit.key, name: unit.name },
+    standing,
+    ...(changed ? { changed: true } : {}),
+  };
+}
+
+/** The unit of the chart as it is now, also where its bars were renamed or moved since they were played. */
+function unitNow(
+  chart: Chart | undefined,
+  key: string,
+  records: UnitRecords,
+): { unit?: Unit; why: string } {
+  if (!chart) return { why: 'Its chart is not in your library.' };
+  const last = records.passesOf(chart.id, key).at(-1);
+  if (last) {
+    const again = findUnitAgain(chart, key, last.unit.fingerprint);
+    return again.kind === 'gone' ? { why: again.words } : { unit: again.unit, why: '' };
+  }
+  const ref = parseUnitKey(key);
+  const unit = ref.ok ? resolveUnit(chart, ref.value) : ref;
+  return unit.ok ? { unit: unit.value, why: '' } : { why: `${unit.problems[0]!.message}.` };
+}
+
+function playedLately(
+  charts: ReadonlyMap<string, Chart>,
+  records: UnitRecords,
+  asOf: IsoDate,
+): Candidate[] {
+  const since = dateOfDay(dayNumber(asOf) - REMEMBERED_DAYS);
+  return [...records.units.values()].flatMap((passes): Candidate[] => {
+    const last = passes.at(-1)!;
+    if (localDate(last.at) < since) return [];
+    const { unit } = unitNow(charts.get(last.chart.id), last.unit.key, records);
+    const { beat, target } = last.rung;
+    return unit
+      ? [candidateOf(last.chart, last.unit.key, unit, records, { beat, target, asOf })]
+      : [];
+  });
+}
+
+/** The unit's tightest change at a tempo; undefined where it has no two shapes in a row. */
+export function tightestOf(
+  chart: Chart | undefined,
+  key: string,
+  bpm: Bpm,
+): Candidate['tightest'] | undefined {
+  const ref = parseUnitKey(key);
+  const unit = chart && ref.ok ? resolveUnit(chart, ref.value) : undefined;
+  const first = unit?.ok ? handsFor(unit.value, bpm, chart?.shapes).tightest[0] : undefined;
+  return first && { from: first.from, to: first.to, tightness: first.tightness };
+}

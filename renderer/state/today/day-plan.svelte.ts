@@ -1,0 +1,150 @@
+// Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
+import type { UnitStanding } from '../../../app/core/progress/standing.ts';
+import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
+import { type Candidates, candidatesOf, tightestOf } from './candidates.ts';
+import type { DeskState } from '../desk/desk.svelte.ts';
+import { NO_ENTRIES } from '../../page/maps.ts';
+import type { Memory } from '../../page/memory.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import { today } from '../../page/clock.ts';
+
+const MEMORY = 'rungwise.minutes';
+/** Minutes offered the first time (common practice, no source). */
+const USUAL_MINUTES = 30;
+export const MOST_MINUTES = 240;
+
+const EMPTY: Plan = { lines: [], later: [] };
+
+interface PlanAround {
+  readonly desk: DeskState;
+  readonly library: Library;
+  readonly log: PracticeLog;
+  readonly memory: Memory;
+}
+
+export class DayPlan {
+  readonly #around: PlanAround;
+  #minutes = $state(USUAL_MINUTES);
+  #candidates = $state.raw<Candidates>({ found: [], lost: [], standings: NO_ENTRIES });
+  #plan = $state.raw<Plan>(EMPTY);
+  #ready = $state(false);
+  /** Moved by hand: the plan is not made anew behind the player's back. */
+  #shaped = $state(false);
+
+  readonly used: number = $derived(
+    Math.round(this.#plan.lines.reduce((sum, line) => sum + line.minutes, 0)),
+  );
+
+  constructor(around: PlanAround) {
+    this.#around = around;
+    this.#minutes = remembered(around.memory);
+  }
+
+  get ready(): boolean {
+    return this.#ready;
+  }
+  get shaped(): boolean {
+    return this.#shaped;
+  }
+  get minutes(): number {
+    return this.#minutes;
+  }
+  get lines(): readonly PlanLine[] {
+    return this.#plan.lines;
+  }
+  get later(): readonly PlanLine[] {
+    return this.#plan.later;
+  }
+  /** Where an assignment stands; undefined where its unit is lost. */
+  standingFor = (assignment: string): UnitStanding | undefined =>
+    this.#candidates.standings.get(assignment);
+
+  get lost(): Candidates['lost'] {
+    return this.#candidates.lost;
+  }
+
+  load = async (): Promise<void> => {
+    const { desk, library, log } = this.#around;
+    await Promise.all([library.load(), desk.load(), log.load()]);
+    this.#candidates = candidatesOf(desk.own, library.charts, log.records, today());
+    if (!this.#shaped) this.#make();
+    this.#ready = true;
+    await this.#addTightness();
+  };
+
+  /** After something was set or taken in: a plan shaped by hand gives way to it. */
+  reload = (): Promise<void> => {
+    this.#shaped = false;
+    return this.load();
+  };
+
+  setMinutes = (minutes: number): void => {
+    this.#minutes = minutes;
+    this.#around.memory.setItem(MEMORY, String(minutes));
+    if (!this.#shaped) this.#make();
+  };
+
+  /** Back to the plan as the program would have it. */
+  remake = (): void => {
+    this.#shaped = false;
+    this.#make();
+  };
+
+  move = (index: number, by: -1 | 1): void => {
+    const lines = [...this.#plan.lines];
+    const [line] = lines.splice(index, 1);
+    if (line) lines.splice(index + by, 0, line);
+    this.#shape({ ...this.#plan, lines });
+  };
+
+  leaveOut = (line: PlanLine): void =>
+    this.#shape({
+      lines: this.#plan.lines.filter((one) => one !== line),
+      later: [line, ...this.#plan.later],
+    });
+
+  bringIn = (line: PlanLine): void =>
+    this.#shape({
+      lines: [...this.#plan.lines, line],
+      later: this.#plan.later.filter((one) => one !== line),
+    });
+
+  give = (line: PlanLine, minutes: number): void =>
+    this.#shape({
+      ...this.#plan,
+      lines: this.#plan.lines.map((one) => (one === line ? { ...one, minutes } : one)),
+    });
+
+  #shape(plan: Plan): void {
+    this.#plan = plan;
+    this.#shaped = true;
+  }
+
+  #make(): void {
+    this.#plan = planToday(this.#candidates.found, this.#minutes);
+  }
+
+  /** Hands take a while to work out: one unit a turn, so that the room answers meanwhile. */
+  async #addTightness(): Promise<void> {
+    const { found } = this.#candidates;
+    const known = [];
+    for (const candidate of found) {
+      await new Promise((resume) => setTimeout(resume));
+      const tightest = tightestOf(
+        this.#around.library.find(candidate.chart.id),
+        candidate.unit.key,
+        candidate.standing.target,
+      );
+      known.push(tightest ? { ...candidate, tightest } : candidate);
+    }
+    if (this.#candidates.found !== found) return;
+    this.#candidates = { ...this.#candidates, found: known };
+    if (!this.#shaped) this.#make();
+  }
+}
+
+function remembered(memory: Memory): number {
+  const kept = Number(memory.getItem(MEMORY));
+  return kept >= 1 && kept <= MOST_MINUTES ? kept : USUAL_MINUTES;
+}
