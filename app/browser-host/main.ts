@@ -21,7 +21,7 @@ export interface BrowserHostRun {
   readonly version: string;
 }
 
-/** Prints the address alone on a line; returns once the host listens. @throws DirectoryInUse */
+/** Prints the address alone on a line; returns once the host listens. @throws FolderInUse */
 export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
   const services = openServices({
     directory: run.directory,
@@ -32,7 +32,7 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
     demoCharts: demoCharts(),
   });
   const host = await serve(services, run);
-  stopOnSignals(services, host.close);
+  stopOnSignals(services, run.directory, host.close);
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
   console.log(host.address);
   if (run.open && hasDisplay(process.platform, process.env)) {
@@ -63,12 +63,15 @@ const hostActions = (version: string): HostActions => ({
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
 });
 
-function stopOnSignals(services: ServiceHost, close: () => Promise<void>): void {
+function stopOnSignals(
+  services: ServiceHost,
+  directory: string,
+  close: () => Promise<void>): void {
   let stopping = false;
   const stop = async (): Promise<void> => {
     if (stopping) return;
     stopping = true;
-    const lost = rescue(services.close(), new Date());
+    const lost = rescue(services.close(), directory, new Date());
     if (lost) console.error(lost);
     await close();
     process.exit(lost ? 1 : 0);

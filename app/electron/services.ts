@@ -23,7 +23,7 @@ export function setUpServices(directory: string): ServiceHost | undefined {
       newId: randomUUID,
       demoCharts: demoCharts(),
     });
-    app.on('will-quit', () => closeServices(services));
+    app.on('will-quit', () => closeServices(services, directory));
     return services;
   } catch (error) {
     dialog.showErrorBox('Rungwise cannot start', inWords(error));
@@ -32,7 +32,7 @@ export function setUpServices(directory: string): ServiceHost | undefined {
   }
 }
 
-function closeServices(services: ServiceHost): void {
-  const lost = rescue(services.close(), new Date());
+function closeServices(services: ServiceHost, directory: string): void {
+  const lost = rescue(services.close(), directory, new Date());
   if (lost) dialog.showErrorBox('Not everything could be written', lost);
 }

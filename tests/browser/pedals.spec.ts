@@ -1,7 +1,6 @@
 // Without hands: MIDI foot switches by a fake Web MIDI, and a whole climb with nothing but two pedal keys.
 import type { Page } from '@playwright/test';
-import { unpackHistory } from '../../app/services/contract/unpack-history.ts';
-import type { PackedHistory } from '../../app/services/contract/packed-log.ts';
+import type { Passes } from '../../app/services/contract/contract.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
 import { LADDER as SHORT } from './view/short-climb.ts';
@@ -56,9 +55,8 @@ const asked = (page: Page, pass: number) =>
 
 /** What is on disk: tempo, verdict and who judged, amendments applied. */
 async function logged(host: TestHost): Promise<unknown[]> {
-  const answer = (await host.services.handle('log.history', {})) as { value: PackedHistory };
-  const { passes } = unpackHistory(answer.value);
-  return passes.map((p) => [p.rung.bpm, p.verdict, p.source]);
+  const answer = (await host.services.handle('log.passes', {})) as { value: Passes };
+  return answer.value.passes.map((p) => [p.rung.bpm, p.verdict, p.source]);
 }
 
 const first = async (host: TestHost) => (await logged(host))[0];

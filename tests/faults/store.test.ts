@@ -9,8 +9,6 @@ import { servicesOver } from '../../app/services/client/client.ts';
 import type { StandingProblem } from '../../app/services/contract/contract.ts';
 import { rescue } from '../../app/services/machine/rescue.ts';
 import type { ServiceHost } from '../../app/services/machine/host.ts';
-import type { Disk } from '../../app/services/machine/store/journal.ts';
-import { realDisk } from '../../app/services/machine/store/journal.ts';
 import {
   openTestServices,
   passEntry,
@@ -29,13 +27,13 @@ afterEach(() => {
   fs.rmSync(root, { recursive: true, force: true });
 });
 
-function open(disk?: Disk) {
-  host = openTestServices(root, disk ? { disk } : {});
+function open() {
+  host = openTestServices(root);
   return servicesOver({ call: host.handle, on: () => () => undefined });
 }
 
 const idsIn = async (view: ReturnType<typeof open>): Promise<string[]> =>
-  (await view.call('log.history', {})).passes.map((pass) => pass.id);
+  (await view.call('log.passes', {})).passes.map((pass) => pass.id);
 
 describe('a process killed while it logs', () => {
   /** Ids the child was told are stored, up to the moment it was killed. */
@@ -64,35 +62,36 @@ describe('a process killed while it logs', () => {
 });
 
 describe('a full disk', () => {
-  /** Takes half of what is written, then has no room, until `full` is false. */
-  const fillingDisk = () => {
-    const disk = { full: false };
-    const write: Disk['write'] = (handle, bytes, offset) => {
-      if (!disk.full) return realDisk.write(handle, bytes, offset);
-      if (offset > 0) throw Object.assign(new Error('ENOSPC'), { code: 'ENOSPC' });
-      return realDisk.write(handle, bytes.subarray(0, bytes.length >> 1), 0);
-    };
-    return Object.assign(disk, { disk: { write, sync: realDisk.sync } });
+  /** No page more than the database has now; `undefined` takes the limit away. */
+  const allowNoMore = (full: boolean): void => {
+    const { database } = host!.log()!;
+    const { page_count } = database.prepare('pragma page_count').get() as { page_count: number };
+    database.exec(`pragma max_page_count = ${full ? page_count : 1_000_000}`);
   };
+  /** So much that it cannot fit into pages that are there already. */
+  const large = (id: string) =>
+    passEntry(id, {
+      unit: { key: 'form', name: 'x', fingerprint: id },
+      mood: 'm'.repeat(50_000),
+    } as never);
 
   it('keeps passes in memory with a standing message, and writes them when there is room', async () => {
-    const filling = fillingDisk();
-    const view = open(filling.disk);
+    const view = open();
     const told: (readonly StandingProblem[])[] = [];
     host!.listen((event, detail) => {
       if (event === 'problems') told.push(detail as readonly StandingProblem[]);
     });
     await view.call('log.append', { entries: [passEntry('before')] });
-    filling.full = true;
-    const kept = await view.call('log.append', { entries: [passEntry('a')] });
+    allowNoMore(true);
+    const kept = await view.call('log.append', { entries: [large('a')] });
     expect(kept).toMatchObject({ stored: 0, pending: 1, problem: { code: 'log-unwritable' } });
     expect(kept.problem?.message).toContain('the disk is full');
-    const again = await view.call('log.append', { entries: [passEntry('b')] });
+    const again = await view.call('log.append', { entries: [large('b')] });
     expect(again).toMatchObject({ stored: 0, pending: 2 });
     expect(await idsIn(view)).toEqual(['before', 'a', 'b']);
     expect((await view.call('host.info', {})).problems).toHaveLength(1);
 
-    filling.full = false;
+    allowNoMore(false);
     const after = await view.call('log.append', { entries: [passEntry('c')] });
     expect(after).toEqual({ stored: 1, pending: 0 });
     expect(told.map((problems) => problems.length)).toEqual([1, 0]);
@@ -103,44 +102,67 @@ describe('a full disk', () => {
     expect((await fresh.call('host.info', {})).problems).toEqual([]);
   });
 
-  it('hands over what could not be written when the program ends', async () => {
-    const filling = fillingDisk();
-    filling.full = true;
-    const view = open(filling.disk);
-    await view.call('log.append', { entries: [passEntry('a')] });
+  it('hands over what could not be written when the program ends, and takes it back at the next start', async () => {
+    const view = open();
+    allowNoMore(true);
+    await view.call('log.append', { entries: [large('a')], desk: 'st-1' });
     const left = host!.close();
     host = undefined;
-    expect(left).toEqual([passEntry('a')]);
-    const sentence = rescue(left, new Date('2031-04-05T18:20:00Z'))!;
-    const file = /kept in (.*)\.$/.exec(sentence)![1]!;
-    expect(fs.readFileSync(file, 'utf8')).toContain('"id":"a"');
-    fs.rmSync(file);
-    expect(rescue([], new Date())).toBeUndefined();
+    expect(left).toEqual([{ desk: 'st-1', entries: [large('a')] }]);
+    const sentence = rescue(left, root, new Date('2031-04-05T18:20:00Z'))!;
+    const file = /kept in (.*) and are/.exec(sentence)![1]!;
+    expect(path.dirname(file)).toBe(path.dirname(root));
+    expect(fs.statSync(file).mode & 0o777).toBe(0o600);
+    const again = open();
+    const { passes } = await again.call('log.passes', { desk: 'st-1' });
+    expect(passes.map(({ id }) => id)).toEqual(['a']);
+    expect(fs.existsSync(file)).toBe(false);
+    expect(rescue([], root, new Date())).toBeUndefined();
+  });
+});
+
+describe('a data folder that goes away', () => {
+  const moved = (): string => `${root}-moved`;
+
+  it('is said at once; passes wait, and are written when it is back', async () => {
+    const view = open();
+    await view.call('log.append', { entries: [passEntry('before')] });
+    fs.renameSync(root, moved());
+    const answer = await view.call('log.append', { entries: [passEntry('a')] });
+    expect(answer).toMatchObject({ stored: 0, pending: 1, problem: { code: 'folder-gone' } });
+    expect(answer.problem?.message).toContain(root);
+    expect(fs.existsSync(root)).toBe(false);
+    fs.renameSync(moved(), root);
+    const back = await view.call('log.append', { entries: [passEntry('b')] });
+    expect(back).toEqual({ stored: 1, pending: 0 });
+    expect((await view.call('host.info', {})).problems).toEqual([]);
+    expect(await idsIn(view)).toEqual(['before', 'a', 'b']);
   });
 
-  // /dev/full refuses every write with ENOSPC (Linux, full(4)).
-  it.runIf(fs.existsSync('/dev/full'))('of the kernel’s own is told as one', async () => {
-    // Reading from /dev/full never ends, so it stands there for the append only.
+  it('nothing is acknowledged into another folder that took its place', async () => {
     const view = open();
-    fs.mkdirSync(path.join(root, 'log'), { recursive: true });
-    fs.symlinkSync('/dev/full', path.join(root, 'log', 'journal.jsonl'));
+    await view.call('log.append', { entries: [passEntry('before')] });
+    fs.renameSync(root, moved());
+    fs.mkdirSync(root);
     const answer = await view.call('log.append', { entries: [passEntry('a')] });
-    expect(answer).toMatchObject({ stored: 0, pending: 1 });
-    expect(answer.problem?.cure).toContain('Make room on the disk');
-    fs.rmSync(path.join(root, 'log', 'journal.jsonl'));
+    expect(answer).toMatchObject({ stored: 0, pending: 1, problem: { code: 'folder-gone' } });
+    fs.rmSync(root, { recursive: true });
+    fs.renameSync(moved(), root);
+    expect(await view.call('log.append', { entries: [passEntry('b')] })).toMatchObject({
+      stored: 1,
+    });
+    expect(await idsIn(view)).toEqual(['before', 'a', 'b']);
   });
 });
 
 describe('a folder that cannot be written', () => {
-  /** A file where the folder should be: nobody can write below it, not even root. */
-  const blockLog = (): void => fs.writeFileSync(path.join(root, 'log'), 'in the way');
-
   it('keeps passes, and writes them once it can', async () => {
-    blockLog();
+    // A folder where the file should be: nobody can write there, not even root.
+    fs.mkdirSync(path.join(root, 'log.sqlite'));
     const view = open();
     const answer = await view.call('log.append', { entries: [passEntry('a')] });
     expect(answer).toMatchObject({ stored: 0, pending: 1 });
-    fs.rmSync(path.join(root, 'log'));
+    fs.rmdirSync(path.join(root, 'log.sqlite'));
     expect(await view.call('log.append', { entries: [passEntry('b')] })).toMatchObject({
       stored: 1,
       pending: 0,
@@ -179,6 +201,9 @@ describe('a folder that cannot be written', () => {
     if (isRoot) process.seteuid!(NOBODY);
     try {
       const view = open();
+      // It is said before anything is played.
+      const { problems } = await view.call('host.info', {});
+      expect(problems).toMatchObject([{ code: 'log-unwritable' }]);
       const answer = await view.call('log.append', { entries: [passEntry('a')] });
       expect(answer.problem?.message).toContain('may not write');
     } finally {

@@ -17,8 +17,7 @@ import type {
   ServiceEvents,
   Services,
 } from '../../app/services/contract/contract.ts';
-import { unpackHistory } from '../../app/services/contract/unpack-history.ts';
-import { packLog } from '../../app/services/contract/packed-log.ts';
+import { memoryLog } from '../../app/services/machine/log/memory-log.ts';
 import { readSettings } from '../../app/services/contract/settings.ts';
 
 export interface FakeServices extends Services {
@@ -129,14 +128,8 @@ function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
 
 function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
   const ladders = new Map<string, SavedLadder>();
-  const ofStudents = new Map<string, LogEntry[]>();
+  const log = memoryLog();
   let settings: Record<string, unknown> = {};
-  const logOf = (desk: string): LogEntry[] =>
-    desk === OWN_DESK ? logged : (ofStudents.get(desk) ?? begin(desk));
-  const begin = (desk: string): LogEntry[] => {
-    ofStudents.set(desk, []);
-    return logOf(desk);
-  };
   return {
     'ladders.list': () => [...ladders.values()],
     'ladders.save': (ladder) => {
@@ -144,10 +137,23 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       return ok(ladder);
     },
     'log.append': ({ entries, desk }) => {
-      logOf(desk).push(...entries);
+      log.write(desk, entries);
+      if (desk === OWN_DESK) logged.push(...entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.history': ({ desk }) => unpackHistory({ parts: [packLog(logOf(desk))], problems: [] }),
+    'log.history': (query) => {
+      const { passes } = log.read.passes(query);
+      const units = log.read.bars(passes.map(({ unit }) => unit.fingerprint));
+      return {
+        passes,
+        units: Object.fromEntries(units.map((one) => [one.fingerprint, one])),
+        problems: [],
+      };
+    },
+    'log.passes': (query) => ({ passes: log.read.passes(query).passes, problems: [] }),
+    'log.units': log.read.units,
+    'log.days': log.read.days,
+    'log.bars': ({ fingerprints }) => log.read.bars(fingerprints),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
   };

@@ -1,7 +1,5 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
-import { unpackHistory } from '../contract/unpack-history.ts';
 import type { Bridge } from '../contract/bridge.ts';
-import type { PackedHistory } from '../contract/packed-log.ts';
 import type { AwakePage } from './page-awake.ts';
 import { keepPageAwake } from './page-awake.ts';
 import { ServiceError } from '../contract/service-error.ts';
@@ -30,15 +28,12 @@ export function servicesOver(bridge: Bridge): Services {
     call: async (name, input) => {
       const plain: unknown = JSON.parse(JSON.stringify(input ?? {}));
       const envelope = await bridge.call(name, plain).catch(unreachable);
-      if (envelope.ok) return unpack(name, envelope.value) as never;
+      if (envelope.ok) return envelope.value as never;
       throw new ServiceError(envelope.problems);
     },
     on: (event, listener) => bridge.on(event, (detail) => listener(detail as never)),
   };
 }
-
-const unpack = (name: CallName, value: unknown): unknown =>
-  name === 'log.history' ? unpackHistory(value as PackedHistory) : value;
 
 function unreachable(reason: unknown): Envelope<never> {
   return {

@@ -5,18 +5,17 @@ import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
 import type { Chart } from '../../core/model/chart.ts';
 import type { LadderRules } from '../../core/ladder/model.ts';
 import type { Student } from '../../core/progress/assignment.ts';
-import { OWN_DESK } from '../../core/progress/assignment.ts';
-import { identity } from '../../core/progress/desk-schema.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import type { LapOptions } from '../../core/timeline/model.ts';
 import type { IsoTime } from '../../core/base/units.ts';
+import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
-import type { PackedHistory } from './packed-log.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
+export type { DayTally, LogFilter, PassQuery, UnitTally } from './log-queries.ts';
 export type { Settings, SettingsPatch, SettingsRead } from './settings.ts';
 
 /** A call's input schema; its output type rides along in the type only. */
@@ -39,9 +38,6 @@ const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
   .array(logEntrySchema as z.ZodType<LogEntry, LogEntry>)
   .min(1)
   .max(10_000);
-
-/** Whose log: the player's own, or that of a student by id. */
-const desk = identity.default(OWN_DESK);
 
 export const calls = {
   'charts.list': answers<ChartLibrary>().to(nothing),
@@ -68,7 +64,17 @@ export const calls = {
    * An entry that is there already changes nothing. `desk` is a student whose report is taken in.
    */
   'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
-  'log.history': answers<History>().to(z.strictObject({ desk }).default({ desk: OWN_DESK })),
+  'log.history': answers<History>().to(passQuery),
+  /** Settled passes in time order: of a unit, of bars, of a day, the last few. */
+  'log.passes': answers<Passes>().to(passQuery),
+  /** Every unit that was played, latest first, with its counts. */
+  'log.units': answers<readonly UnitTally[]>().to(logFilter),
+  /** Every day that was practised, earliest first, with its counts. */
+  'log.days': answers<readonly DayTally[]>().to(logFilter),
+  /** Bars as they were when played; those that are not known are left out. */
+  'log.bars': answers<readonly PlayedUnit[]>().to(
+    z.strictObject({ fingerprints: z.array(shortText).max(10_000) }),
+  ),
   /** The teacher's desk, and under the id {@link OWN_DESK} the player's own assignments. */
   'students.list': answers<Desk>().to(nothing),
   'students.save': answers<Result<Student>>().to(
@@ -91,12 +97,6 @@ export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
 /** What the service side works with, after the schema has filled in defaults. */
 export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
 export type CallOutput<N extends CallName> = ReturnType<NonNullable<(typeof calls)[N]['output']>>;
-
-/** What a transport carries where it is not the answer itself; the client unpacks it. */
-interface Packed {
-  readonly 'log.history': PackedHistory;
-}
-export type WireOutput<N extends CallName> = N extends keyof Packed ? Packed[N] : CallOutput<N>;
 
 export interface ChartLibrary {
   readonly charts: readonly Chart[];
@@ -130,6 +130,11 @@ export interface AppendAnswer {
   /** Entries of this and earlier calls that wait in memory until they can be written. */
   readonly pending: number;
   readonly problem?: StandingProblem;
+}
+
+export interface Passes {
+  readonly passes: readonly PassRecord[];
+  readonly problems: readonly Problem[];
 }
 
 export interface History {

@@ -1,6 +1,5 @@
 // What the machine side needs of the program around it, and what it offers that program.
 import type { Chart } from '../../core/model/chart.ts';
-import type { LogEntry } from '../../core/model/pass.ts';
 import type {
   Envelope,
   EventName,
@@ -9,7 +8,8 @@ import type {
   PrintAnswer,
   ServiceEvents,
 } from '../contract/contract.ts';
-import type { Disk } from './store/journal.ts';
+import type { Waiting } from './log/keep-log.ts';
+import type { LogStore } from './log/log-store.ts';
 import type { StoreEngine } from './store/store-file.ts';
 
 /** What differs between the hosts. */
@@ -27,8 +27,6 @@ export interface ServicesOptions {
   readonly now: () => Date;
   readonly newId: () => string;
   readonly demoCharts: readonly Chart[];
-  /** Tests put a full disk here. */
-  readonly disk?: Disk;
 }
 
 export interface ServiceHost {
@@ -38,7 +36,9 @@ export interface ServiceHost {
   readonly listen: (
     listener: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void,
   ) => () => void;
+  /** The log as it is open now, for tests and measurements. */
+  readonly log: () => LogStore | undefined;
   readonly emit: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void;
   /** Writes what still waits and lets the directory go; returns entries that could not be written. */
-  readonly close: () => readonly LogEntry[];
+  readonly close: () => readonly Waiting[];
 }

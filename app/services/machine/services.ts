@@ -5,14 +5,16 @@ import { readChartFile } from '../../core/chart/chart-file.ts';
 import type { Student } from '../../core/progress/assignment.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import { chartKind } from './charts.ts';
-import type { CallName, Envelope, ParsedInput, WireOutput } from '../contract/contract.ts';
+import { takeFolder } from './data-folder.ts';
+import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
 import type { ServiceHost, ServicesOptions } from './host.ts';
-import type { SettingsKeeper } from './keeper.ts';
-import { keepSettings } from './keeper.ts';
+import type { SettingsKeeper } from './keep-settings.ts';
+import { keepSettings } from './keep-settings.ts';
 import { ladderKind } from './ladders.ts';
-import type { Logs } from './logs.ts';
-import { keepLogs } from './logs.ts';
+import { LogKeeper } from './log/keep-log.ts';
+import { takeOverLogs } from './old-form/take-over.ts';
+import { takeBack } from './rescue.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './standing-problems.ts';
 import { standingProblems } from './standing-problems.ts';
@@ -20,37 +22,43 @@ import { studentKind } from './students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
 import { inWords } from './store/durable.ts';
-import { lockDirectory } from './store/lock.ts';
 import { openSettingsStore } from './store/settings-store.ts';
 
-/** Waiting entries and settings are tried again this often. */
+/** Waiting entries and settings are tried again, and the folder looked for, this often. */
 const RETRY_MS = 5_000;
+/** The log is copied once a day; soon after a start, so that the first climb is not disturbed, and looked at each hour. */
+const FIRST_BACKUP_MS = 60_000;
+const BACKUP_MS = 3_600_000;
 
 type Handlers = {
-  [N in CallName]: (input: ParsedInput<N>) => WireOutput<N> | Promise<WireOutput<N>>;
+  [N in CallName]: (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;
 };
 
-/** @throws DirectoryInUse when another program holds the data directory. */
+/** @throws FolderInUse when another program holds the data folder. */
 export function openServices(options: ServicesOptions): ServiceHost {
-  const { directory, now } = options;
+  const { directory, now, newId } = options;
   const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
   const emit: ServiceHost['emit'] = (event, detail) =>
     listeners.forEach((listen) => listen(event, detail));
   const standing = standingProblems(now, (all) => emit('problems', all));
-  const lock = lockDirectory(directory, options.newId());
+  const folder = takeFolder(directory);
+  if (!folder.writable) standing.raise(unwritableFolder(directory));
+  const log = new LogKeeper({ folder, standing, now, newId });
+  if (log.store) takeOverLogs(log.store, { root: directory, now }).forEach(standing.raise);
+  takeBack(directory, ({ desk, entries }) => log.append(desk, entries));
   const stores = openStores(options, (problems) => problems.forEach(standing.raise));
-  const logs = keepLogs(options, standing);
   const settings = keepSettings(stores.settings, standing);
-  const retry = (): void => {
-    settings.retry();
-    logs.retry();
-  };
-  const timer = setInterval(retry, RETRY_MS);
-  timer.unref();
+  const stopTimers = startTimers(
+    () => {
+      settings.retry();
+      log.retry();
+    },
+    () => lookAfterLog(log, standing),
+  );
   const handlers: Handlers = {
-    ...chartHandlers(stores.charts, options.newId),
+    ...chartHandlers(stores.charts, newId),
     ...studentHandlers(stores.students),
-    ...recordHandlers(stores, logs, settings),
+    ...recordHandlers(stores, log, settings),
     ...hostHandlers(options, standing),
   };
   return {
@@ -60,14 +68,48 @@ export function openServices(options: ServicesOptions): ServiceHost {
       return () => listeners.delete(listener);
     },
     emit,
+    log: () => log.store,
     close: () => {
-      clearInterval(timer);
-      retry();
-      lock?.release();
-      return logs.close();
+      stopTimers();
+      settings.retry();
+      const left = log.close();
+      folder.release();
+      return left;
     },
   };
 }
+
+/** Returns the function that ends them. */
+function startTimers(retry: () => void, backUp: () => void): () => void {
+  const timers = [
+    setInterval(retry, RETRY_MS),
+    setTimeout(backUp, FIRST_BACKUP_MS),
+    setInterval(backUp, BACKUP_MS),
+  ];
+  timers.forEach((timer) => timer.unref());
+  return () => timers.forEach((timer) => clearInterval(timer));
+}
+
+async function lookAfterLog(log: LogKeeper, standing: StandingProblems): Promise<void> {
+  try {
+    await log.lookAfter();
+    standing.clear(NO_BACKUP);
+  } catch (error) {
+    standing.raise({
+      code: NO_BACKUP,
+      message: `No copy of the log could be made: ${inWords(error)}.`,
+      cure: 'Make room on the disk or allow writing to the data folder.',
+    });
+  }
+}
+
+const NO_BACKUP = 'no-backup-of-log';
+
+const unwritableFolder = (directory: string): Problem => ({
+  code: 'log-unwritable',
+  message: `The data folder can't be written (${directory}). What you play now is kept in memory only.`,
+  cure: 'Allow writing to that folder, or start with another one: --data DIR.',
+});
 
 type Stores = ReturnType<typeof openStores>;
 
@@ -120,13 +162,25 @@ const studentHandlers = (
 
 const recordHandlers = (
   stores: Stores,
-  logs: Logs,
+  log: LogKeeper,
   settings: SettingsKeeper,
 ): Pick<Handlers, Extract<CallName, `${'ladders' | 'log' | 'settings'}.${string}`>> => ({
   'ladders.list': () => stores.ladders.list(),
   'ladders.save': (ladder) => stores.ladders.save(ladder),
-  'log.append': ({ entries, desk }) => logs.of(desk).append(entries),
-  'log.history': ({ desk }) => logs.of(desk).history(),
+  'log.append': ({ entries, desk }) => log.append(desk, entries),
+  'log.history': (query) => {
+    const { passes, problems } = log.passes(query);
+    const bars = log.bars([...new Set(passes.map(({ unit }) => unit.fingerprint))]);
+    return {
+      passes,
+      problems,
+      units: Object.fromEntries(bars.map((one) => [one.fingerprint, one])),
+    };
+  },
+  'log.passes': (query) => log.passes(query),
+  'log.units': (filter) => log.units(filter),
+  'log.days': (filter) => log.days(filter),
+  'log.bars': ({ fingerprints }) => log.bars(fingerprints),
   'settings.read': () => stores.settings.read(),
   'settings.write': ({ patch }) => settings.write(patch),
 });

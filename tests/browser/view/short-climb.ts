@@ -1,8 +1,6 @@
 // A climb that ends within seconds, on a bar of a demo chart, and the steps of a player through it.
 import type { Locator, Page } from '@playwright/test';
-import type { CallInput } from '../../../app/services/contract/contract.ts';
-import { unpackHistory } from '../../../app/services/contract/unpack-history.ts';
-import type { PackedHistory } from '../../../app/services/contract/packed-log.ts';
+import type { CallInput, Passes } from '../../../app/services/contract/contract.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { expect, type TestHost } from '../host.ts';
 
@@ -78,5 +76,5 @@ export async function tabTo(page: Page, control: Locator): Promise<void> {
 }
 
 export async function logged(host: TestHost): Promise<readonly PassRecord[]> {
-  return unpackHistory((await handle(host, 'log.history', {})) as PackedHistory).passes;
+  return ((await handle(host, 'log.passes', {})) as Passes).passes;
 }

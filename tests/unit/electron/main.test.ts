@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { lockDirectory } from '../../../app/services/machine/store/lock.ts';
+import { takeFolder } from '../../../app/services/machine/data-folder.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import {
   app,
@@ -87,7 +87,7 @@ describe('starting', () => {
   });
 
   it('says so and ends when the browser host holds the data directory', async () => {
-    const lock = lockDirectory(directory, 'browser-host');
+    const folder = takeFolder(directory);
     await import('../../../app/electron/main.ts');
     await vi.waitFor(() => expect(app.quit).toHaveBeenCalledOnce());
     expect(dialog.showErrorBox).toHaveBeenCalledWith(
@@ -95,7 +95,7 @@ describe('starting', () => {
       expect.stringContaining('already running'),
     );
     expect(BrowserWindow.all).toEqual([]);
-    lock?.release();
+    folder.release();
   });
 
   it('comes forward when it is started again', async () => {
@@ -243,8 +243,8 @@ describe('the end', () => {
 
   it('lets the data directory go', async () => {
     await start();
-    expect(fs.existsSync(path.join(directory, 'lock'))).toBe(true);
+    expect(() => takeFolder(directory)).toThrow('already running');
     app.emit('will-quit');
-    expect(fs.existsSync(path.join(directory, 'lock'))).toBe(false);
+    takeFolder(directory).release();
   });
 });

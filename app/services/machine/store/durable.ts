@@ -61,9 +61,37 @@ export function readText(file: string): FileText {
 export const errorCode = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : '';
 
+/** SQLite's primary result codes (sqlite.org/rescode.html) that mean something to a user. */
+const SQLITE_CODES = new Map([
+  [5, 'SQLITE_BUSY'],
+  [8, 'SQLITE_READONLY'],
+  [10, 'SQLITE_IOERR'],
+  [11, 'SQLITE_CORRUPT'],
+  [13, 'SQLITE_FULL'],
+  [14, 'SQLITE_CANTOPEN'],
+  [26, 'SQLITE_NOTADB'],
+]);
+
+/** The name of SQLite's code, or '' for any other error. An extended code keeps its primary one in its last byte. */
+export const sqliteCode = (error: unknown): string =>
+  error instanceof Error && 'errcode' in error
+    ? (SQLITE_CODES.get(Number(error.errcode) & 0xff) ?? '')
+    : '';
+
 /** The system's usual refusals in plain words; anything else as the system says it. */
 export function inWords(error: unknown): string {
-  switch (errorCode(error)) {
+  switch (sqliteCode(error) || errorCode(error)) {
+    case 'SQLITE_BUSY':
+      return 'another program holds it';
+    case 'SQLITE_READONLY':
+    case 'SQLITE_CANTOPEN':
+      return 'this program may not write or read there';
+    case 'SQLITE_CORRUPT':
+    case 'SQLITE_NOTADB':
+      return 'what stands in the file is not what was written';
+    case 'SQLITE_IOERR':
+      return 'the disk reports a fault';
+    case 'SQLITE_FULL':
     case 'ENOSPC':
     case 'EDQUOT':
       return 'the disk is full';

@@ -52,7 +52,7 @@ export function openStoreFile<T extends object>(
   engine: StoreEngine,
   keeping: SafeKeeping,
 ): StoreFile<T> {
-  const loaded = load(file, kind, keeping);
+  const loaded = readStoreFile(file, kind, keeping);
   return {
     ...loaded,
     save: (value) => {
@@ -65,7 +65,8 @@ export function openStoreFile<T extends object>(
 
 type Loaded<T> = Omit<StoreFile<T>, 'save'>;
 
-function load<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Loaded<T> {
+/** What stands in the file, set aside and restored as above. */
+export function readStoreFile<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Loaded<T> {
   const found = readText(file);
   switch (found.kind) {
     case 'missing':

@@ -1,13 +1,11 @@
-// The log packed into columns: small on disk, quick to read, exact. A month on disk and a history on its
-// way to the view have this one form; `docs` of every column stand at their types.
+// A month of the log as it was kept before: packed into columns. It is only read, when an old data folder is taken over.
 import type {
   ChangeHeard,
   Amendment,
   LogEntry,
   PassRecord,
   PlayedUnit,
-} from '../../core/model/pass.ts';
-import type { Problem } from '../../core/base/result.ts';
+} from '../../../core/model/pass.ts';
 
 /** What a run of passes shares: stored once, pointed at by index. */
 export interface PackedHead {
@@ -61,15 +59,29 @@ export interface PackedLog {
   readonly amendments: readonly Amendment[];
 }
 
-export interface PackedHistory {
-  readonly parts: readonly PackedLog[];
-  readonly problems: readonly Problem[];
-}
+/** Every column a month has. */
+const COLUMNS = [
+  'units',
+  'heads',
+  'id',
+  'at',
+  'head',
+  'bpm',
+  'rung',
+  'verdict',
+  'source',
+  'cold',
+  'duration',
+  'more',
+  'symbols',
+  'changes',
+  'amendments',
+] as const satisfies readonly (keyof PackedLog)[];
 
-const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
-const SOURCES = ['self', 'ear', 'pedal', 'teacher'] as const;
-const TIMINGS = ['on-time', 'early', 'late', 'silent', 'unsure'] as const;
-const CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
+export const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
+export const SOURCES = ['self', 'ear', 'pedal', 'teacher'] as const;
+export const TIMINGS = ['on-time', 'early', 'late', 'silent', 'unsure'] as const;
+export const CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
 
 const NUMBER_COLUMNS = [
   'head',
@@ -81,122 +93,8 @@ const NUMBER_COLUMNS = [
   'duration',
 ] as const satisfies readonly (keyof PackedLog)[];
 
-/** Packs entries in the order given. Each unit is kept once per fingerprint, each run's head once. */
-export function packLog(entries: Iterable<LogEntry>): PackedLog {
-  const packed = emptyColumns();
-  const units = new Map<string, PlayedUnit>();
-  const heads = new Index<PackedHead>(sameHead);
-  const symbols = new Index<string>(Object.is);
-  for (const entry of entries) {
-    if (entry.kind === 'amendment') {
-      packed.amendments.push(entry.amendment);
-      continue;
-    }
-    if (!units.has(entry.unit.fingerprint)) units.set(entry.unit.fingerprint, entry.unit);
-    packPass(packed, entry.pass, heads, symbols);
-  }
-  return { ...packed, units: [...units.values()], heads: heads.all, symbols: symbols.all };
-}
-
-type Columns = { -readonly [K in keyof PackedLog]: PackedLog[K][number][] };
-
-const emptyColumns = (): Columns => ({
-  units: [],
-  heads: [],
-  id: [],
-  at: [],
-  head: [],
-  bpm: [],
-  rung: [],
-  verdict: [],
-  source: [],
-  cold: [],
-  duration: [],
-  more: [],
-  symbols: [],
-  changes: [],
-  amendments: [],
-});
-
-function packPass(
-  columns: Columns,
-  pass: PassRecord,
-  heads: Index<PackedHead>,
-  symbols: Index<string>,
-): void {
-  const { id, at, session, climb, chart, unit, rung, verdict, source, cold, duration, ...rest } =
-    pass;
-  const { changes, ...more } = rest;
-  const row = columns.id.length;
-  columns.id.push(id);
-  columns.at.push(at);
-  const { beat, of, target } = rung;
-  columns.head.push(heads.of({ session, climb, chart, unit, beat, of, target }));
-  columns.bpm.push(rung.bpm);
-  columns.rung.push(rung.index);
-  columns.verdict.push(VERDICTS.indexOf(verdict));
-  columns.source.push(SOURCES.indexOf(source));
-  columns.cold.push(cold ? 1 : 0);
-  columns.duration.push(duration);
-  if (Object.keys(more).length > 0) columns.more.push([row, more]);
-  if (changes) columns.changes.push([row, changes.map((heard) => packChange(heard, symbols))]);
-}
-
-const packChange = (change: ChangeHeard, symbols: Index<string>): PackedChange => [
-  change.bar,
-  change.change,
-  symbols.of(change.from),
-  symbols.of(change.to),
-  change.offset ?? null,
-  TIMINGS.indexOf(change.timing),
-  CHORDS.indexOf(change.chord),
-  change.heard === undefined ? null : symbols.of(change.heard),
-  change.confidence,
-];
-
-/** Values in order of first use, found again by their JSON. */
-class Index<T> {
-  readonly all: T[] = [];
-  readonly #known = new Map<string, number>();
-  readonly #alike: (a: T, b: T) => boolean;
-  #before = -1;
-
-  /** @param alike true only where the JSON is the same: neighbours often are, and then need none. */
-  constructor(alike: (a: T, b: T) => boolean) {
-    this.#alike = alike;
-  }
-
-  of(value: T): number {
-    if (this.#before >= 0 && this.#alike(this.all[this.#before]!, value)) return this.#before;
-    return (this.#before = this.#find(value));
-  }
-
-  #find(value: T): number {
-    const key = JSON.stringify(value);
-    const known = this.#known.get(key);
-    if (known !== undefined) return known;
-    this.#known.set(key, this.all.length);
-    return this.all.push(value) - 1;
-  }
-}
-
-const sameHead = (a: PackedHead, b: PackedHead): boolean =>
-  a.session === b.session &&
-  a.climb === b.climb &&
-  a.beat === b.beat &&
-  a.of === b.of &&
-  a.target === b.target &&
-  sameFields(a.chart, b.chart) &&
-  sameFields(a.unit, b.unit);
-
-/** Fields that later versions add count too; where one is no plain value, the JSON decides. */
-function sameFields<T extends object>(a: T, b: T): boolean {
-  const keys = Object.keys(a) as (keyof T)[];
-  return keys.length === Object.keys(b).length && keys.every((key) => a[key] === b[key]);
-}
-
 /** The bars of several logs by fingerprint; the first mention of one counts. */
-export function unitsOf(logs: readonly PackedLog[]): Map<string, PlayedUnit> {
+function unitsOf(logs: readonly PackedLog[]): Map<string, PlayedUnit> {
   const units = new Map<string, PlayedUnit>();
   for (const log of logs) {
     for (const unit of log.units) {
@@ -204,16 +102,6 @@ export function unitsOf(logs: readonly PackedLog[]): Map<string, PlayedUnit> {
     }
   }
   return units;
-}
-
-/** The same logs, each unit's bars in the first log that has them only: a third less to carry. */
-export function withoutRepeatedUnits(logs: readonly PackedLog[]): readonly PackedLog[] {
-  const sent = new Set<string>();
-  return logs.map((log) => {
-    const units = log.units.filter(({ fingerprint }) => !sent.has(fingerprint));
-    units.forEach(({ fingerprint }) => sent.add(fingerprint));
-    return { ...log, units };
-  });
 }
 
 /** The entries that went in, passes before amendments. Heads and units are shared, not copied. */
@@ -230,7 +118,7 @@ export function unpackLog(log: PackedLog): LogEntry[] {
 }
 
 /** The passes alone, as they were recorded: amendments are not applied. */
-export function unpackPasses(log: PackedLog): PassRecord[] {
+function unpackPasses(log: PackedLog): PassRecord[] {
   const passes = log.id.map((_, row) => unpackPass(log, log.heads[log.head[row]!]!, row));
   for (const [row, rare] of log.more) Object.assign(passes[row]!, rare);
   for (const [row, heard] of log.changes) {
@@ -278,7 +166,7 @@ function unpackChange(packed: PackedChange, symbols: readonly string[]): ChangeH
 /** What is wrong with something that should be a packed log; undefined when nothing is. */
 export function flawOfPackedLog(raw: Readonly<Record<string, unknown>>): string | undefined {
   const log = raw as unknown as PackedLog;
-  const absent = Object.keys(emptyColumns()).find((key) => !Array.isArray(raw[key]));
+  const absent = COLUMNS.find((key) => !Array.isArray(raw[key]));
   if (absent) return `‘${absent}’ is not a list`;
   const rows = log.id.length;
   const short = [...NUMBER_COLUMNS, 'at' as const].find((key) => log[key].length !== rows);

@@ -1,15 +1,13 @@
 // The packed log gives back exactly what went in, and names what is wrong with a broken one.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { ChangeHeard, LogEntry } from '../../../app/core/model/pass.ts';
-import { unpackHistory } from '../../../app/services/contract/unpack-history.ts';
+import type { ChangeHeard, LogEntry } from '../../../../app/core/model/pass.ts';
 import {
   flawOfPackedLog,
-  packLog,
   unpackLog,
-  withoutRepeatedUnits,
-} from '../../../app/services/contract/packed-log.ts';
-import { amendment, passEntry } from './samples.ts';
+} from '../../../../app/services/machine/old-form/packed-log.ts';
+import { packLog } from '../../../support/old-form.ts';
+import { amendment, passEntry } from '../samples.ts';
 
 const change: fc.Arbitrary<ChangeHeard> = fc.record(
   {
@@ -94,40 +92,5 @@ describe('packing the log', () => {
   ])('names the flaw when %s', (_case, spoil, message) => {
     const log = packLog([passEntry('a')]);
     expect(flawOfPackedLog(spoil(log as never) as never)).toMatch(message);
-  });
-});
-
-describe('what travels to the view', () => {
-  it('carries the bars of a unit once, and loses nothing by it', () => {
-    const parts = withoutRepeatedUnits([packLog([passEntry('a')]), packLog([passEntry('b')])]);
-    expect(parts.map((part) => part.units.length)).toEqual([1, 0]);
-    const { passes, units } = unpackHistory({ parts, problems: [] });
-    expect(passes.map((p) => p.id)).toEqual(['a', 'b']);
-    expect(Object.keys(units)).toEqual(['f-verse']);
-  });
-});
-
-describe('unpacking a history', () => {
-  const history = (...entries: LogEntry[]) => ({ parts: [packLog(entries)], problems: [] });
-
-  it('shows each pass once, with the latest word on it', () => {
-    const { passes } = unpackHistory({
-      parts: [
-        packLog([passEntry('a')]),
-        packLog([passEntry('a'), amendment('a', '2031-05-01T00:00:00Z')]),
-      ],
-      problems: [],
-    });
-    expect(passes.map((p) => [p.id, p.verdict, p.source])).toEqual([['a', 'missed', 'teacher']]);
-  });
-
-  it('orders by the moment, whatever the offset', () => {
-    const entries = [
-      passEntry('late', { at: '2031-04-05T10:00:00.000-05:00' }),
-      passEntry('early', { at: '2031-04-05T14:00:00.000+02:00' }),
-      passEntry('next', { at: '2031-04-06T00:00:00.000Z' }),
-    ];
-    const { passes } = unpackHistory(history(...entries));
-    expect(passes.map((p) => p.id)).toEqual(['early', 'late', 'next']);
   });
 });

@@ -1,0 +1,59 @@
+// The questions the view asks of the log, and their answers.
+import { z } from 'zod';
+import { identity } from '../../core/progress/desk-schema.ts';
+import { OWN_DESK } from '../../core/progress/assignment.ts';
+import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../../core/base/units.ts';
+import type { PassRecord } from '../../core/model/pass.ts';
+import type { Tally } from '../../core/log/tally.ts';
+import { shortText } from './schemas.ts';
+
+/** Whose log: the player's own, or that of a student by id. */
+export const desk = identity.default(OWN_DESK);
+
+const narrowed = {
+  desk,
+  chart: shortText.optional(),
+  /** Key of a unit; only together with its chart. */
+  unit: shortText.optional(),
+  /** First and last day that count, as the player's own calendar had them. */
+  since: z.iso.date().optional(),
+  until: z.iso.date().optional(),
+};
+
+export const passQuery = z
+  .strictObject({
+    ...narrowed,
+    /** Fingerprint of the bars, whatever the unit was called when it was played. */
+    bars: shortText.optional(),
+    /** So many of the latest only. */
+    latest: z.int().min(1).max(1_000_000).optional(),
+  })
+  .default({ desk: OWN_DESK });
+export type PassQuery = z.output<typeof passQuery>;
+
+export const logFilter = z
+  .strictObject({ ...narrowed, judge: z.enum(['self', 'ear', 'pedal', 'teacher']).optional() })
+  .default({ desk: OWN_DESK });
+export type LogFilter = z.output<typeof logFilter>;
+
+/** Counts of passes by verdict and judge, and minutes. */
+export type VerdictCounts = Tally;
+
+/** One unit that was played. */
+export interface UnitTally extends VerdictCounts {
+  /** Names and choices of its latest pass. */
+  readonly chart: PassRecord['chart'];
+  readonly unit: PassRecord['unit'];
+  readonly beat: BeatUnit;
+  readonly target: Bpm;
+  readonly lastPlayed: IsoTime;
+  /** Days on which it was played. */
+  readonly days: number;
+  /** Fastest clean pass, in quarter notes a minute. */
+  readonly fastestQuarters?: Bpm;
+}
+
+/** One day that was practised. */
+export interface DayTally extends VerdictCounts {
+  readonly date: IsoDate;
+}

@@ -1,0 +1,111 @@
+// Is the log what was written? A quick look at its pages, or every page, every record against its sum, every tally.
+import type { DatabaseSync } from 'node:sqlite';
+import { settlePasses } from '../../../core/log/history.ts';
+import { localDate } from '../../../core/log/days.ts';
+import type { Amendment } from '../../../core/model/pass.ts';
+import {
+  restorePass,
+  searchedKey,
+  type Sittings,
+  type StoredPass,
+  sumOf,
+  sumOfPass,
+} from './stored-form.ts';
+
+/** What is wrong with it, in words; undefined when nothing is. */
+export type Flaw = string | undefined;
+
+export function quickFlaw(database: DatabaseSync): Flaw {
+  return pragmaFlaw(database, 'quick_check');
+}
+
+export function fullFlaw(database: DatabaseSync): Flaw {
+  for (const flaw of fullCheck(database)) if (flaw !== undefined) return flaw;
+  return undefined;
+}
+
+/** The whole check in steps of some milliseconds, between which the log may be used. Ends with the first flaw. */
+export function* fullCheck(database: DatabaseSync): Generator<Flaw, void> {
+  yield pragmaFlaw(database, 'integrity_check');
+  for (const table of ['bars', 'sittings', 'amendments']) yield sumFlaw(database, table);
+  yield* passFlaws(database);
+  yield tallyFlaw(database);
+}
+
+function pragmaFlaw(database: DatabaseSync, check: string): Flaw {
+  const [first] = database.prepare(`pragma ${check}(1)`).all() as Record<string, string>[];
+  const said = first?.[check];
+  if (said === 'ok') return undefined;
+  return `its pages do not fit together (${said ?? 'no answer'})`;
+}
+
+function sumFlaw(database: DatabaseSync, table: string): Flaw {
+  const rows = database.prepare(`select record, sum from ${table}`).iterate();
+  for (const row of rows as Iterable<{ record: string; sum: number }>) {
+    if (sumOf(row.record) !== row.sum) return `a record in it was changed (${table})`;
+  }
+  return undefined;
+}
+
+type Row = StoredPass & {
+  readonly row: number;
+  readonly sum: number;
+  readonly chart: string;
+  readonly unit: string;
+  readonly fingerprint: string;
+  readonly day: string;
+  readonly verdict: string;
+  readonly source: string;
+  readonly words: string | null;
+};
+
+/** Passes looked at in one step. */
+const STEP = 500;
+
+/** Each pass against its sum, and the columns it is found and counted by against the pass. */
+function* passFlaws(database: DatabaseSync): Generator<Flaw, void> {
+  const some = database.prepare(
+    `select passes.row, passes.id, passes.record, passes.sum, sittings.record as sitting, units.chart, units.unit,
+         bars.fingerprint, day, verdict, source,
+         (select json_group_array(json(record)) from
+           (select record from amendments where desk = passes.desk and pass = passes.id order by row)) as words
+       from passes left join sittings on sittings.ref = sitting left join units on units.ref = passes.unit
+         left join bars on bars.ref = passes.bars
+       where row > ? order by row limit ${STEP}`,
+  );
+  for (let after = 0; ;) {
+    const rows = some.all(after) as unknown as Row[];
+    if (rows.length === 0) return;
+    const sittings: Sittings = new Map();
+    yield rows.every((row) => fits(row, sittings)) ? undefined : 'a pass in it was changed';
+    after = rows.at(-1)!.row;
+  }
+}
+
+function fits(row: Row, sittings: Sittings): boolean {
+  if (row.sitting === null || sumOfPass(row) !== row.sum) return false;
+  const pass = restorePass(row, sittings);
+  const words = JSON.parse(row.words ?? '[]') as Amendment[];
+  const [settled] = settlePasses([pass], words);
+  return (
+    row.chart === pass.chart.id &&
+    row.unit === searchedKey(pass.unit.key) &&
+    row.fingerprint === pass.unit.fingerprint &&
+    row.day === localDate(pass.at) &&
+    row.verdict === settled!.verdict &&
+    row.source === settled!.source
+  );
+}
+
+const COUNTED = 'select unit, day, verdict, source, count(*) as n from passes group by 1, 2, 3, 4';
+const KEPT = 'select unit, day, verdict, source, passes as n from tallies';
+
+function tallyFlaw(database: DatabaseSync): Flaw {
+  const differing = database
+    .prepare(
+      `select count(*) as n from (select * from (${COUNTED} except ${KEPT})
+       union all select * from (${KEPT} except ${COUNTED}))`,
+    )
+    .get() as { n: number };
+  return differing.n === 0 ? undefined : 'its tallies do not fit its passes';
+}

@@ -1,0 +1,104 @@
+// Takes every whole fact out of a log, also out of a damaged one, and puts it into another: each once.
+import type { DatabaseSync } from 'node:sqlite';
+import type { Amendment, LogEntry, PlayedUnit } from '../../../core/model/pass.ts';
+import { restorePass, type StoredPass, sumOf, sumOfPass } from './stored-form.ts';
+import type { WriteEntries } from './write-log.ts';
+
+const BATCH = 500;
+/** After so many rows in a row that cannot be read, nothing more is expected. */
+const GIVE_UP = 20_000;
+
+interface Sealed {
+  readonly row: number;
+  readonly desk: string;
+  readonly sum: number;
+}
+type PassRow = Sealed & StoredPass & { readonly bars: string; readonly barsSum: number };
+type WordRow = Sealed & { readonly record: string };
+
+const PASSES = `select row, desks.name as desk, passes.id, passes.record, passes.sum, sittings.record as sitting,
+    bars.record as bars, bars.sum as barsSum
+  from passes join desks on desks.ref = passes.desk join sittings on sittings.ref = passes.sitting
+    join bars on bars.ref = passes.bars`;
+const WORDS = `select row, desks.name as desk, record, sum from amendments
+  join desks on desks.ref = amendments.desk`;
+
+export interface Copied {
+  readonly facts: number;
+  /** Rows that could not be read, or are not what was written. */
+  readonly lost: number;
+}
+
+export function copyFacts(from: DatabaseSync, write: WriteEntries): Copied {
+  const passes = copyRows<PassRow>(from, PASSES, write, passOf);
+  const words = copyRows<WordRow>(from, WORDS, write, wordOf);
+  return { facts: passes.facts + words.facts, lost: passes.lost + words.lost };
+}
+
+function passOf(row: PassRow): LogEntry | undefined {
+  if (sumOfPass(row) !== row.sum || sumOf(row.bars) !== row.barsSum) return undefined;
+  return { kind: 'pass', pass: restorePass(row), unit: JSON.parse(row.bars) as PlayedUnit };
+}
+
+const wordOf = ({ record, sum }: WordRow): LogEntry | undefined =>
+  sumOf(record) === sum
+    ? { kind: 'amendment', amendment: JSON.parse(record) as Amendment }
+    : undefined;
+
+function copyRows<R extends Sealed>(
+  from: DatabaseSync,
+  select: string,
+  write: WriteEntries,
+  read: (row: R) => LogEntry | undefined,
+): Copied {
+  let facts = 0;
+  let lost = 0;
+  for (const rows of batches<R>(from, select, () => lost++)) {
+    for (const [desk, those] of Map.groupBy(rows, (row) => row.desk)) {
+      const entries = those.flatMap((row) => read(row) ?? []);
+      write(desk, entries);
+      facts += entries.length;
+      lost += those.length - entries.length;
+    }
+  }
+  return { facts, lost };
+}
+
+/** Rows by their number; where a batch cannot be read, its rows one by one. */
+function* batches<R extends Sealed>(
+  from: DatabaseSync,
+  select: string,
+  onLost: () => void,
+): Generator<R[]> {
+  let after = 0;
+  let bad = 0;
+  for (;;) {
+    const rows = attempt(() =>
+      from.prepare(`${select} where row > ? order by row limit ${BATCH}`).all(after),
+    ) as R[] | undefined;
+    if (rows?.length === 0) return;
+    if (rows) {
+      bad = 0;
+      yield rows;
+      after = rows.at(-1)!.row;
+      continue;
+    }
+    for (let row = after + 1; row <= after + BATCH; row++) {
+      const one = attempt(() => from.prepare(`${select} where row = ?`).get(row)) as R | undefined;
+      if (one) yield [one];
+      else onLost();
+    }
+    after += BATCH;
+    bad += BATCH;
+    if (bad >= GIVE_UP) return;
+  }
+}
+
+/** What SQLite cannot read it throws about; such rows are counted, not fatal. */
+function attempt<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,233 @@
+// Keeps what was judged: it goes into the log at once, or waits in memory, and is tried again until it can.
+import path from 'node:path';
+import type { LogEntry } from '../../../core/model/pass.ts';
+import type { Problem } from '../../../core/base/result.ts';
+import { settlePasses } from '../../../core/log/history.ts';
+import { localDate } from '../../../core/log/days.ts';
+import type { AppendAnswer } from '../../contract/contract.ts';
+import type { PassQuery } from '../../contract/log-queries.ts';
+import type { DataFolder } from '../data-folder.ts';
+import type { StandingProblems } from '../standing-problems.ts';
+import { inWords } from '../store/durable.ts';
+import { isDamage, type LogStore, openLogStore, type OpenedLog } from './log-store.ts';
+import { memoryLog } from './memory-log.ts';
+import type { LogReader } from './read-log.ts';
+import { searchedKey } from './stored-form.ts';
+
+export interface Waiting {
+  readonly desk: string;
+  readonly entries: readonly LogEntry[];
+}
+
+export interface LogKeeperOptions {
+  readonly folder: DataFolder;
+  readonly standing: StandingProblems;
+  readonly now: () => Date;
+  readonly newId: () => string;
+}
+
+export class LogKeeper {
+  readonly #options: LogKeeperOptions;
+  #opened: OpenedLog;
+  #identity: string | undefined;
+  #waiting: readonly Waiting[] = [];
+  readonly #empty = memoryLog();
+
+  constructor(options: LogKeeperOptions) {
+    this.#options = options;
+    this.#opened = this.#open();
+  }
+
+  /** Resolves what became of the entries: on disk, or in memory with the problem that says why. */
+  append(desk: string, entries: readonly LogEntry[]): AppendAnswer {
+    this.#waiting = [...this.#waiting, { desk, entries }];
+    const problem = this.#flush();
+    const pending = this.#waiting.reduce((sum, { entries: those }) => sum + those.length, 0);
+    if (!problem) return { stored: entries.length, pending: 0 };
+    return { stored: 0, pending, problem: this.#options.standing.raise(problem) };
+  }
+
+  /** Entries that wait in memory. */
+  get waiting(): readonly Waiting[] {
+    return this.#waiting;
+  }
+
+  /** The open log; undefined where it could not be opened. */
+  get store(): LogStore | undefined {
+    return this.#opened.kind === 'open' ? this.#opened.log : undefined;
+  }
+
+  /** The settled passes asked for, those that wait among them. */
+  passes(query: PassQuery): { readonly passes: LogPasses; readonly problems: readonly Problem[] } {
+    const { passes, changed } = this.#ask((read) => read.passes(query));
+    const waiting = this.#waitingFor(query);
+    const all =
+      waiting.length === 0
+        ? passes
+        : settlePasses(
+            [...passes, ...waiting.flatMap((entry) => (entry.kind === 'pass' ? [entry.pass] : []))],
+            waiting.flatMap((entry) => (entry.kind === 'amendment' ? [entry.amendment] : [])),
+          );
+    return { passes: all, problems: changed > 0 ? [changedRecords(changed)] : [] };
+  }
+
+  /** Asks the log, or an empty one where it cannot be opened. A log found damaged is opened anew, and so mended. */
+  #ask<T>(question: (read: LogReader) => T): T {
+    const { store } = this;
+    if (!store) return question(this.#empty.read);
+    try {
+      return question(store.read);
+    } catch (error) {
+      if (!isDamage(error)) throw error;
+      this.#openAgain(inWords(error));
+      return question(this.store?.read ?? this.#empty.read);
+    }
+  }
+
+  units: LogReader['units'] = (filter) => this.#ask((read) => read.units(filter));
+  days: LogReader['days'] = (filter) => this.#ask((read) => read.days(filter));
+  bars: LogReader['bars'] = (fingerprints) => {
+    const waiting = this.#waiting
+      .flatMap(({ entries }) => entries)
+      .flatMap((entry) => (entry.kind === 'pass' ? [entry.unit] : []))
+      .filter(({ fingerprint }) => fingerprints.includes(fingerprint));
+    return [...this.#ask((read) => read.bars(fingerprints)), ...waiting];
+  };
+
+  /** Copies the log where that is due, and looks through it where that is. @throws Error where no copy could be made. */
+  async lookAfter(): Promise<void> {
+    const { store } = this;
+    if (!store || !this.#options.folder.isHere()) return;
+    const flaw = await store.check(this.#options.now());
+    if (flaw !== undefined) this.#openAgain(flaw);
+    await this.store?.backUp(this.#options.now());
+  }
+
+  /** So that it is mended. */
+  #openAgain(flaw: string): void {
+    this.store?.close();
+    this.#opened = this.#open(flaw);
+  }
+
+  /** Looks whether the folder is there, and tries to write what waits. */
+  retry(): void {
+    if (this.#waiting.length > 0) this.#flush();
+    else this.#lookForFolder();
+  }
+
+  close(): readonly Waiting[] {
+    this.retry();
+    this.store?.close();
+    return this.#waiting;
+  }
+
+  #open(flaw?: string): OpenedLog {
+    const { folder, standing, now, newId } = this.#options;
+    const at = (...parts: string[]): string => path.join(folder.directory, ...parts);
+    const opened = openLogStore(
+      {
+        file: at('log.sqlite'),
+        backups: at('backups', 'log'),
+        setAside: at('set-aside'),
+        now,
+        newId,
+      },
+      flaw,
+    );
+    if (opened.kind === 'open') {
+      this.#identity ??= opened.log.identity;
+      opened.log.problems.forEach(standing.raise);
+      standing.clear('log-unreadable');
+    } else if (folder.writable) standing.raise(opened.problem);
+    return opened;
+  }
+
+  #flush(): Problem | undefined {
+    try {
+      const gone = this.#lookForFolder();
+      if (gone) return gone;
+      if (this.#opened.kind === 'closed') this.#opened = this.#open();
+      if (this.#opened.kind === 'closed') return this.#opened.problem;
+      for (const { desk, entries } of this.#waiting) {
+        this.#opened.log.write(desk, entries);
+        this.#waiting = this.#waiting.slice(1);
+      }
+      this.#options.standing.clear(UNWRITABLE);
+      return undefined;
+    } catch (error) {
+      return unwritable(error);
+    }
+  }
+
+  /** The problem where the folder is not at its place; a folder that came back with this log in it is taken again. */
+  #lookForFolder(): Problem | undefined {
+    const { folder, standing } = this.#options;
+    if (folder.isHere()) {
+      standing.clear(GONE);
+      return undefined;
+    }
+    const wasHere = folder.writable;
+    try {
+      folder.takeAgain();
+      this.store?.close();
+      this.#opened = this.#open();
+      const { store } = this;
+      if (this.#identity === undefined || store?.identity === this.#identity) {
+        standing.clear(GONE);
+        return undefined;
+      }
+      store?.close();
+      folder.release();
+      return standing.raise(anotherFolder(folder.directory));
+    } catch (error) {
+      return wasHere || this.#identity !== undefined
+        ? standing.raise(folderGone(folder.directory, error))
+        : unwritable(error);
+    }
+  }
+
+  #waitingFor({ desk, chart, unit, bars, since, until }: PassQuery): readonly LogEntry[] {
+    const key = unit === undefined ? undefined : searchedKey(unit);
+    return this.#waiting
+      .filter((one) => one.desk === desk)
+      .flatMap(({ entries }) => entries)
+      .filter(
+        (entry) =>
+          entry.kind === 'amendment' ||
+          ((chart === undefined || entry.pass.chart.id === chart) &&
+            (key === undefined || searchedKey(entry.pass.unit.key) === key) &&
+            (bars === undefined || entry.pass.unit.fingerprint === bars) &&
+            (since === undefined || localDate(entry.pass.at) >= since) &&
+            (until === undefined || localDate(entry.pass.at) <= until)),
+      );
+  }
+}
+
+type LogPasses = ReturnType<LogReader['passes']>['passes'];
+
+const UNWRITABLE = 'log-unwritable';
+const GONE = 'folder-gone';
+
+const unwritable = (error: unknown): Problem => ({
+  code: UNWRITABLE,
+  message: `Your passes can't be written to disk: ${inWords(error)}. They are kept in memory.`,
+  cure: 'Make room on the disk or allow writing to the data folder; they are then written by themselves. Keep the program open until this message is gone.',
+});
+
+const folderGone = (directory: string, error: unknown): Problem => ({
+  code: GONE,
+  message: `The data folder is no longer at its place (${directory}): ${inWords(error)}. New passes are kept in memory.`,
+  cure: 'Put the folder back or connect its disk again; they are then written by themselves. Keep the program open until this message is gone.',
+});
+
+const anotherFolder = (directory: string): Problem => ({
+  code: GONE,
+  message: `Another folder stands where the data folder was (${directory}). New passes are kept in memory.`,
+  cure: 'Put the first folder back, or start Rungwise again to go on with the new one: what waits is then put into it.',
+});
+
+const changedRecords = (count: number): Problem => ({
+  code: 'log-changed',
+  message: `${count === 1 ? 'One entry' : `${count} entries`} of the log are not what was written and are left out.`,
+  cure: 'Start Rungwise again: the log is then mended from its copies.',
+});

@@ -1,0 +1,84 @@
+// Copies of the log made while it is open, kept for seven days and four weeks, ordered by how much they hold.
+import fs from 'node:fs';
+import path from 'node:path';
+import { backup, DatabaseSync } from 'node:sqlite';
+import { weekOf } from '../../../core/log/days.ts';
+import type { IsoDate } from '../../../core/base/units.ts';
+
+export interface LogBackup {
+  readonly file: string;
+  /** Passes and words on them. Facts are only ever added, so more of them is later, whatever a clock said. */
+  readonly facts: number;
+  /** Day on which it was made. */
+  readonly day: IsoDate;
+}
+
+const KEPT_DAYS = 7;
+const KEPT_WEEKS = 4;
+const NAME = /^(\d{10})\.(\d{4}-\d\d-\d\d)\.sqlite$/;
+
+export const factsIn = (database: DatabaseSync): number =>
+  (
+    database
+      .prepare(
+        'select (select coalesce(max(row), 0) from passes) + (select coalesce(max(row), 0) from amendments) as n',
+      )
+      .get() as { n: number }
+  ).n;
+
+/** Those in the folder, fullest first. */
+export function backupsIn(folder: string): LogBackup[] {
+  if (!fs.existsSync(folder)) return [];
+  return fs
+    .readdirSync(folder)
+    .flatMap((name): LogBackup[] => {
+      const match = NAME.exec(name);
+      return match
+        ? [{ file: path.join(folder, name), facts: Number(match[1]), day: match[2]! }]
+        : [];
+    })
+    .sort((a, b) => b.facts - a.facts || b.day.localeCompare(a.day));
+}
+
+/** The fullest of each of the latest seven days and four weeks; the fullest of all among them. @param all fullest first. */
+export function worthKeeping(all: readonly LogBackup[]): Set<LogBackup> {
+  const ofDays = new Map<IsoDate, LogBackup>();
+  const ofWeeks = new Map<IsoDate, LogBackup>();
+  for (const one of all) {
+    if (!ofDays.has(one.day)) ofDays.set(one.day, one);
+    if (!ofWeeks.has(weekOf(one.day))) ofWeeks.set(weekOf(one.day), one);
+  }
+  return new Set([
+    ...[...ofDays.values()].slice(0, KEPT_DAYS),
+    ...[...ofWeeks.values()].slice(0, KEPT_WEEKS),
+  ]);
+}
+
+/** Copies the open log unless today's copy holds as much, then lets old copies go. */
+export async function backUp(
+  database: DatabaseSync,
+  folder: string,
+  day: IsoDate,
+): Promise<LogBackup | undefined> {
+  const facts = factsIn(database);
+  const known = backupsIn(folder);
+  if (facts === 0 || known.some((one) => one.facts === facts)) return undefined;
+  fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
+  const file = path.join(folder, `${String(facts).padStart(10, '0')}.${day}.sqlite`);
+  const part = `${file}.part`;
+  fs.writeFileSync(part, '', { mode: 0o600 });
+  await backup(database, part, { rate: 500 });
+  asOneFile(part);
+  fs.renameSync(part, file);
+  const all = backupsIn(folder);
+  const kept = worthKeeping(all);
+  for (const one of all) if (!kept.has(one)) fs.rmSync(one.file);
+  return { file, facts, day };
+}
+
+/** A copy is one file without a log of its own beside it. */
+function asOneFile(file: string): void {
+  const copy = new DatabaseSync(file);
+  copy.exec('pragma journal_mode = delete');
+  copy.close();
+}

@@ -1,0 +1,177 @@
+// The log of a data folder: opened, mended where it is damaged, written, asked, copied now and then.
+import type { DatabaseSync } from 'node:sqlite';
+import fs from 'node:fs';
+import { localDate } from '../../../core/log/days.ts';
+import { isoTimeOf } from '../../../core/base/iso-time.ts';
+import type { Problem } from '../../../core/base/result.ts';
+import { inWords, sqliteCode } from '../store/durable.ts';
+import { setImmediate } from 'node:timers/promises';
+import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
+import { backUp, factsIn } from './log-backups.ts';
+import { NewerLog } from './log-schema.ts';
+import { type LogPlaces, mendLog, unmendable } from './mend-log.ts';
+import { openLog } from './open-log.ts';
+import { type LogReader, readLog } from './read-log.ts';
+import { type WriteEntries, writeLog } from './write-log.ts';
+
+/** Every record of a log smaller than this is looked at whenever it is opened, in a fraction of a second. */
+const SMALL = 5_000;
+/** Days after which a larger one is looked at wholly again, while it is open. */
+const WEEK = 7;
+/** What was just written stands in a file beside the log; soon afterwards it goes into the log itself. */
+const SETTLE_MS = 500;
+const DAMAGED = new Set(['SQLITE_CORRUPT', 'SQLITE_NOTADB']);
+
+export const isDamage = (error: unknown): boolean => DAMAGED.has(sqliteCode(error));
+
+export class LogStore {
+  /** What was found wrong when it was opened. */
+  readonly problems: readonly Problem[];
+  /** Tells this log from that of another data folder. */
+  readonly identity: string;
+  readonly write: WriteEntries;
+  readonly read: LogReader;
+  readonly #database: DatabaseSync;
+  readonly #places: LogPlaces;
+  #settling: NodeJS.Timeout | undefined;
+  #copying: Promise<unknown> = Promise.resolve();
+
+  constructor(
+    places: LogPlaces,
+    database: DatabaseSync,
+    identity: string,
+    problems: readonly Problem[],
+  ) {
+    this.#places = places;
+    this.#database = database;
+    this.identity = identity;
+    this.problems = problems;
+    const write = writeLog(database);
+    this.write = (desk, entries) => {
+      write(desk, entries);
+      this.#settleSoon();
+    };
+    this.read = readLog(database);
+  }
+
+  /** Makes today's copy where the last one holds less. Reading and writing go on meanwhile. */
+  backUp(now: Date): Promise<unknown> {
+    const day = localDate(isoTimeOf(now));
+    this.#copying = this.#copying.then(() => backUp(this.#database, this.#places.backups, day));
+    return this.#copying;
+  }
+
+  /** Looks at every record of a large log once a week, bit by bit; says what is wrong with it. */
+  async check(now: Date): Promise<Flaw> {
+    const checked = about(this.#database, 'checked');
+    const days = checked === undefined ? WEEK : (now.getTime() - Date.parse(checked)) / 86_400_000;
+    if (isSmall(this.#database) || (days >= 0 && days < WEEK)) return undefined;
+    for (const flaw of fullCheck(this.#database)) {
+      if (flaw !== undefined) return flaw;
+      await setImmediate();
+      if (!this.#database.isOpen) return undefined;
+    }
+    setAbout(this.#database, 'checked', isoTimeOf(now));
+    return undefined;
+  }
+
+  /** For whoever copies the file while it is open. */
+  get database(): DatabaseSync {
+    return this.#database;
+  }
+
+  close(): void {
+    clearTimeout(this.#settling);
+    if (this.#database.isOpen) this.#database.close();
+  }
+
+  #settleSoon(): void {
+    this.#settling ??= setTimeout(() => {
+      this.#settling = undefined;
+      if (this.#database.isOpen) this.#database.exec('pragma wal_checkpoint(passive)');
+    }, SETTLE_MS).unref();
+  }
+}
+
+export interface OpenOptions extends LogPlaces {
+  readonly now: () => Date;
+  readonly newId: () => string;
+}
+
+export type OpenedLog =
+  | { readonly kind: 'open'; readonly log: LogStore }
+  /** It could not be opened, and was left as it is. */
+  | { readonly kind: 'closed'; readonly problem: Problem };
+
+/** Opens the log, or makes it; never throws for what the file holds. @param flaw is known of it already. */
+export function openLogStore(options: OpenOptions, flaw?: Flaw): OpenedLog {
+  try {
+    const { database, problems } = openSound(options, flaw);
+    const identity = identityOf(database, options.newId);
+    return { kind: 'open', log: new LogStore(options, database, identity, problems) };
+  } catch (error) {
+    return {
+      kind: 'closed',
+      problem:
+        error instanceof NewerLog ? newer(options.file, error) : unmendable(options.file, error),
+    };
+  }
+}
+
+function openSound(
+  options: OpenOptions,
+  known: Flaw,
+): {
+  readonly database: DatabaseSync;
+  readonly problems: readonly Problem[];
+} {
+  const existed = fs.existsSync(options.file);
+  let why: string | undefined;
+  try {
+    const database = openLog(options.file);
+    if (!existed) return { database, problems: [] };
+    why = known ?? flawOf(database);
+    if (why === undefined) return { database, problems: [] };
+    database.close();
+  } catch (error) {
+    if (!isDamage(error)) throw error;
+    why = inWords(error);
+  }
+  const problem = mendLog(options, why, stampOf(options.now()));
+  return { database: openLog(options.file), problems: [problem] };
+}
+
+const stampOf = (time: Date): string =>
+  isoTimeOf(time)
+    .replace(/[-:.+]/g, '')
+    .slice(0, 15);
+
+/** Looks at everything where that is quick, at the pages otherwise. */
+const flawOf = (database: DatabaseSync): string | undefined =>
+  isSmall(database) ? fullFlaw(database) : quickFlaw(database);
+
+const isSmall = (database: DatabaseSync): boolean => factsIn(database) <= SMALL;
+
+function identityOf(database: DatabaseSync, newId: () => string): string {
+  const known = about(database, 'identity');
+  if (known !== undefined) return known;
+  const made = newId();
+  setAbout(database, 'identity', made);
+  return made;
+}
+
+export const about = (database: DatabaseSync, name: string): string | undefined =>
+  (
+    database.prepare('select value from about where name = ?').get(name) as
+      { value: string } | undefined
+  )?.value;
+
+export function setAbout(database: DatabaseSync, name: string, value: string): void {
+  database.prepare('insert or replace into about (name, value) values (?, ?)').run(name, value);
+}
+
+const newer = (file: string, error: NewerLog): Problem => ({
+  code: 'store-newer',
+  message: `The log was written by a newer Rungwise: ${error.message}. It was left as it is (${file}).`,
+  cure: 'Update Rungwise; until then your passes are kept in memory and put beside the data folder when the program ends.',
+});

@@ -1,0 +1,155 @@
+// Writes facts into the log: each once, all of a call or none, and the tallies along with them.
+import type { DatabaseSync } from 'node:sqlite';
+import { instantOf, settlePasses } from '../../../core/log/history.ts';
+import { localDate } from '../../../core/log/days.ts';
+import type { Amendment, LogEntry, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
+import { inBeat } from '../../../core/rhythm/pulse.ts';
+import { inTransaction } from './log-schema.ts';
+import {
+  restorePass,
+  searchedKey,
+  storeAmendment,
+  storePass,
+  storeUnit,
+  sumOf,
+  sumOfPass,
+} from './stored-form.ts';
+
+/** @throws Error where they could not be written; the log is then as it was. */
+export type WriteEntries = (desk: string, entries: readonly LogEntry[]) => void;
+
+interface PassRow {
+  readonly row: number;
+  readonly unit: number;
+  readonly day: string;
+  readonly id: string;
+  readonly record: string;
+  readonly sitting: string;
+}
+
+export function writeLog(database: DatabaseSync): WriteEntries {
+  const statements = prepare(database);
+  return (desk, entries) => inTransaction(database, () => writeEntries(statements, desk, entries));
+}
+
+type Statements = ReturnType<typeof prepare>;
+
+const prepare = (database: DatabaseSync) => ({
+  desk: finding(database, 'desks', ['name']),
+  unit: finding(database, 'units', ['desk', 'chart', 'unit']),
+  sitting: finding(database, 'sittings', ['record'], ['sum']),
+  bars: finding(database, 'bars', ['fingerprint'], ['record', 'sum']),
+  pass: database.prepare(
+    `insert into passes (desk, id, unit, bars, sitting, instant, day, verdict, source, quarters, seconds, record, sum)
+     values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) on conflict do nothing`,
+  ),
+  amendment: database.prepare(
+    'insert into amendments (desk, pass, record, sum) values (?, ?, ?, ?) on conflict do nothing',
+  ),
+  passById: database.prepare(
+    `select row, unit, day, id, passes.record, sittings.record as sitting
+     from passes join sittings on sittings.ref = sitting where desk = ? and id = ?`,
+  ),
+  amendmentsOf: database.prepare(
+    'select record from amendments where desk = ? and pass = ? order by row',
+  ),
+  settle: database.prepare('update passes set verdict = ?, source = ? where row = ?'),
+  forget: database.prepare('delete from tallies where unit = ? and day = ?'),
+  tally: database.prepare(`${COUNTED} where unit = ? and day = ? group by 1, 2, 3, 4`),
+});
+
+/** Fills the tallies from the passes. */
+export const COUNTED = `insert into tallies (unit, day, verdict, source, passes, seconds, fastest)
+  select unit, day, verdict, source, count(*), sum(seconds), max(quarters) from passes`;
+
+/** The row with these values, made where it is not there. */
+function finding(
+  database: DatabaseSync,
+  table: string,
+  keys: readonly string[],
+  more: readonly string[] = [],
+): (values: readonly (string | number)[]) => number {
+  const all = [...keys, ...more];
+  const select = database.prepare(
+    `select ref from ${table} where ${keys.map((key) => `${key} = ?`).join(' and ')}`,
+  );
+  const insert = database.prepare(
+    `insert into ${table} (${all.join(', ')}) values (${all.map(() => '?').join(', ')})`,
+  );
+  return (values) => {
+    const found = select.get(...values.slice(0, keys.length)) as { ref: number } | undefined;
+    return found ? found.ref : Number(insert.run(...values).lastInsertRowid);
+  };
+}
+
+function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]): void {
+  const desk = to.desk([name]);
+  const touched = new Map<string, { readonly unit: number; readonly day: string }>();
+  const amended = new Set<string>();
+  for (const entry of entries) {
+    if (entry.kind === 'amendment') {
+      writeAmendment(to, desk, entry.amendment);
+      amended.add(entry.amendment.amends);
+      continue;
+    }
+    const unit = writePass(to, desk, entry.pass, entry.unit);
+    if (unit === undefined) continue;
+    const day = localDate(entry.pass.at);
+    touched.set(`${unit} ${day}`, { unit, day });
+    // A word may have come before the pass it is about.
+    amended.add(entry.pass.id);
+  }
+  for (const id of amended) {
+    const place = settle(to, desk, id);
+    if (place) touched.set(`${place.unit} ${place.day}`, place);
+  }
+  for (const { unit, day } of touched.values()) {
+    to.forget.run(unit, day);
+    to.tally.run(unit, day);
+  }
+}
+
+/** The unit it belongs to; undefined where the pass is there already. */
+function writePass(
+  to: Statements,
+  desk: number,
+  pass: PassRecord,
+  played: PlayedUnit,
+): number | undefined {
+  const stored = storePass(pass);
+  const bars = storeUnit(played);
+  const unit = to.unit([desk, pass.chart.id, searchedKey(pass.unit.key)]);
+  const { changes } = to.pass.run(
+    desk,
+    pass.id,
+    unit,
+    to.bars([played.fingerprint, bars, sumOf(bars)]),
+    to.sitting([stored.sitting, sumOf(stored.sitting)]),
+    instantOf(pass.at),
+    localDate(pass.at),
+    pass.verdict,
+    pass.source,
+    inBeat(pass.rung.bpm, pass.rung.beat, 'quarter'),
+    pass.duration,
+    stored.record,
+    sumOfPass(stored),
+  );
+  return changes === 0 ? undefined : unit;
+}
+
+function writeAmendment(to: Statements, desk: number, amendment: Amendment): void {
+  const record = storeAmendment(amendment);
+  to.amendment.run(desk, amendment.amends, record, sumOf(record));
+}
+
+/** Gives the pass the verdict that stands after all words on it; undefined where it is not there. */
+function settle(to: Statements, desk: number, id: string): PassRow | undefined {
+  const words = to.amendmentsOf.all(desk, id) as unknown as { record: string }[];
+  if (words.length === 0) return undefined;
+  const found = to.passById.get(desk, id) as PassRow | undefined;
+  if (!found) return undefined;
+  const said = words.map(({ record }) => JSON.parse(record) as Amendment);
+  const [settled] = settlePasses([restorePass(found)], said);
+  to.settle.run(settled!.verdict, settled!.source, found.row);
+  return found;
+}
