@@ -48,7 +48,7 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/core/chart': ['tonal', 'zod'],
   'app/core/units': ['@noble/hashes'],
   'app/core/ear': ['fft.js', 'pitchy'],
-  'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes'],
+  'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes', 'papaparse', 'ical.js', 'midi-file'],
   'app/services/contract': ['zod'],
   'app/services/client': [],
   'app/services/machine': ['node:*', 'zod'],

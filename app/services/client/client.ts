@@ -5,7 +5,6 @@ import { keepPageAwake } from './page-awake.ts';
 import { ServiceError } from '../contract/service-error.ts';
 import type {
   CallInput,
-  CallName,
   Envelope,
   EventName,
   ServiceEvents,

@@ -15,7 +15,7 @@ import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from '
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
-export type { DayTally, LogFilter, PassQuery, UnitTally } from './log-queries.ts';
+export type { DayTally, UnitTally } from './log-queries.ts';
 export type { Settings, SettingsPatch, SettingsRead } from './settings.ts';
 
 /** A call's input schema; its output type rides along in the type only. */

@@ -1,7 +1,7 @@
 // Keeps what was chosen: in force at once, on disk as soon as it can be written.
 import type { Problem } from '../../core/base/result.ts';
 import type { SettingsPatch, SettingsRead } from '../contract/contract.ts';
-import type { StandingProblems } from './standing-problems.ts';
+import type { StandingProblems } from './store/standing-problems.ts';
 import { inWords } from './store/durable.ts';
 import type { SettingsStore } from './store/settings-store.ts';
 

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { takeFolder } from '../../../app/services/machine/data-folder.ts';
+import { takeFolder } from '../../../app/services/machine/store/data-folder.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import {
   app,

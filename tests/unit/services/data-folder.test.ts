@@ -7,7 +7,7 @@ import {
   type DataFolder,
   FolderInUse,
   takeFolder,
-} from '../../../app/services/machine/data-folder.ts';
+} from '../../../app/services/machine/store/data-folder.ts';
 import { temporaryDirectory } from './samples.ts';
 
 let root: string;
@@ -31,7 +31,7 @@ describe('a data folder', () => {
 
   it('is let go by a process that was killed, and by nothing else', async () => {
     const holder = `import { takeFolder } from ${JSON.stringify(
-      new URL('../../../app/services/machine/data-folder.ts', import.meta.url).href,
+      new URL('../../../app/services/machine/store/data-folder.ts', import.meta.url).href,
     )}; takeFolder(process.argv[1]); console.log('held'); setInterval(() => {}, 1000);`;
     const child = spawn(process.execPath, ['--input-type=module', '-e', holder, root]);
     await new Promise((resolve) => child.stdout.once('data', resolve));

@@ -33,10 +33,10 @@ export function* fullCheck(database: DatabaseSync): Generator<Flaw, void> {
 }
 
 function pragmaFlaw(database: DatabaseSync, check: string): Flaw {
-  const [first] = database.prepare(`pragma ${check}(1)`).all() as Record<string, string>[];
-  const said = first?.[check];
+  const [first] = database.prepare(`pragma ${check}(1)`).all();
+  const said = String(Object.values(first ?? {})[0]);
   if (said === 'ok') return undefined;
-  return `its pages do not fit together (${said ?? 'no answer'})`;
+  return `its pages do not fit together (${said})`;
 }
 
 function sumFlaw(database: DatabaseSync, table: string): Flaw {

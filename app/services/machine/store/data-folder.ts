@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
-import { sqliteCode } from './store/durable.ts';
+import { sqliteCode } from './durable.ts';
 
 /** Somebody else holds the data folder; the message is for the user. */
 export class FolderInUse extends Error {
