@@ -18,83 +18,81 @@ const added = (file: string, text: string): Fault[] =>
     (fault) => !before.has(line(fault)),
   );
 
+/** The relative path from a probe to whichever file stands first right in a folder. */
+function wayTo(file: string, folder: string): string {
+  const there = [...sources.keys()].find((source) => path.posix.dirname(source) === folder);
+  return path.posix
+    .relative(path.posix.dirname(file), there ?? `no file in ${folder}`)
+    .replace(/^(?!\.)/, './');
+}
+
 const svelte = (script: string): string => `<script lang="ts">\n${script}\n</script>\n<p>probe</p>`;
 
 test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
-  ['layer', 'the ground imports harmony', 'app/core/base/probe.ts', "import '../harmony/key.ts';"],
+  ['layer', 'the ground imports harmony', 'app/core/base/probe.ts', "import '<app/core/harmony>';"],
   [
     'layer',
     'a type counts, too',
     'app/core/model/probe.ts',
-    "import type { K } from '../harmony/key.ts';",
+    "import type { K } from '<app/core/harmony>';",
   ],
   [
     'layer',
     'a type in an import() counts',
     'app/core/model/probe.ts',
-    "type K = import('../harmony/key.ts').K;",
+    "type K = import('<app/core/harmony>').K;",
   ],
-  ['layer', 'a late import counts', 'app/core/model/probe.ts', "void import('../harmony/key.ts');"],
+  [
+    'layer',
+    'a late import counts',
+    'app/core/model/probe.ts',
+    "void import('<app/core/harmony>');",
+  ],
   [
     'layer',
     'an export from counts',
     'app/core/model/probe.ts',
-    "export * from '../harmony/key.ts';",
+    "export * from '<app/core/harmony>';",
   ],
   [
     'layer',
     'a neighbour in the same row',
     'app/core/ladder/probe.ts',
-    "import '../sound/ceiling.ts';",
+    "import '<app/core/sound>';",
   ],
-  [
-    'layer',
-    'core imports services',
-    'app/core/log/probe.ts',
-    "import '../../services/contract/names.ts';",
-  ],
-  [
-    'layer',
-    'services import a host',
-    'app/services/machine/probe.ts',
-    "import '../../electron/origin.ts';",
-  ],
-  [
-    'layer',
-    'one host imports the other',
-    'app/electron/probe.ts',
-    "import '../browser-host/usual-port.ts';",
-  ],
-  ['layer', 'a host imports npm start', 'app/browser-host/probe.ts', "import '../runtime.ts';"],
+  ['layer', 'core imports services', 'app/core/log/probe.ts', "import '<app/services/contract>';"],
+  ['layer', 'services import a host', 'app/services/machine/probe.ts', "import '<app/electron>';"],
+  ['layer', 'one host imports the other', 'app/electron/probe.ts', "import '<app/browser-host>';"],
+  ['layer', 'a host imports npm start', 'app/browser-host/probe.ts', "import '<app>';"],
   [
     'layer',
     'parts import a screen',
     'renderer/parts/Probe.svelte',
-    svelte("import '../screens/today/Today.svelte';"),
+    svelte("import '<renderer/screens/today>';"),
   ],
   [
     'layer',
     'parts import the type of a screen',
     'renderer/parts/Probe.svelte',
-    svelte("import type { X } from '../screens/climb/Stage.svelte';"),
+    svelte("import type { X } from '<renderer/screens/climb>';"),
   ],
   [
     'layer',
     'state imports a screen',
     'renderer/state/probe.svelte.ts',
-    "import '../screens/today/Today.svelte';",
+    "import '<renderer/screens/today>';",
   ],
   [
     'layer',
     'a page helper starts a worker above it',
     'renderer/page/probe.ts',
-    "new Worker(new URL('../state/settings.svelte.ts', import.meta.url));",
+    "new Worker(new URL('<renderer/state>', import.meta.url));",
   ],
   [
     'apart',
     'the view imports the machine',
     'renderer/state/probe.ts',
-    "import '../../app/services/machine/services.ts';",
+    "import '<app/services/machine>';",
   ],
   [
     'apart',
@@ -132,8 +130,9 @@ test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
   ['no layer', 'a folder that the table does not know', 'app/core/newcomer/probe.ts', 'export {};'],
 ])('%s: %s', (rule, _what, file, text) => {
   const extra = file.startsWith('app/electron') ? [['renderer/theme/probe.ts', 'export {};']] : [];
+  const probe = text.replace(/<(.+?)>(?=')/, (_all, folder: string) => wayTo(file, folder));
   const faults = findFaults(
-    readGraph(new Map([...sources, ...(extra as [string, string][]), [file, text]])),
+    readGraph(new Map([...sources, ...(extra as [string, string][]), [file, probe]])),
   ).filter((fault) => !before.has(line(fault)));
   expect(faults.map((fault) => fault.rule)).toContain(rule);
   expect(faults.find((fault) => fault.rule === rule)?.where).toContain(file);
