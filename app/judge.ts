@@ -23,7 +23,7 @@ const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE
   [--json]           print JSON
 
 JSON: { unit, tempo, start, relative, verdict: "clean" | "missed" | null, held, judged, unsure,
-        findings: { tuning (cents), peak, clipped, shift (semitones), clicksHeard, length (s) },
+        findings: { tuning (cents), peak, clipped, shift (semitones), clicksHeard, lost (s), length (s) },
         remarks: [{ code, message, cure }],
         changes: [{ bar, change, from, to, offset (ms, late is positive), timing, chord, heard, confidence,
                     band: "tight" | "together" | "apart" }] }

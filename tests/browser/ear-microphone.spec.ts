@@ -14,7 +14,7 @@ const wav = path.join(folder, 'played.wav');
 const played = unitOf('section:Outro');
 fs.writeFileSync(wav, guitarWav(played));
 test.use({ launchOptions: launchOptions({ fakeMicrophone: wav }) });
-test.describe.configure({ timeout: 120_000 });
+test.describe.configure({ timeout: 300_000 });
 test.afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
 
 async function openEar(page: Page, host: TestHost): Promise<void> {
@@ -26,6 +26,24 @@ async function openEar(page: Page, host: TestHost): Promise<void> {
 async function choose(page: Page, unit: string, bpm: number): Promise<void> {
   await page.getByRole('combobox', { name: 'Unit' }).selectOption({ label: unit });
   await page.getByRole('spinbutton', { name: 'Tempo' }).fill(String(bpm));
+}
+
+/** A busy machine loses sound now and then, and the program says so: then it is played again, as a player would. */
+async function recordWhole(page: Page): Promise<void> {
+  const lost = page.getByText('Some of the sound did not arrive');
+  for (let take = 1; take <= 5; take++) {
+    await page.getByRole('button', { name: 'Count in and listen' }).click();
+    await expect(page.getByText('The microphone is open:')).toBeVisible();
+    await expect(page.getByText('Listening. Play after the count-in.')).toBeVisible();
+    await expect(page.getByRole('button', { name: 'Save this take' })).toBeVisible({
+      timeout: 60_000,
+    });
+    await expect(page.getByRole('group', { name: 'What the ear heard' })).toBeVisible({
+      timeout: 60_000,
+    });
+    if (!(await lost.isVisible())) return;
+  }
+  throw new Error('this machine loses sound in every take: it is too busy for this test');
 }
 
 interface Heard {
@@ -51,11 +69,8 @@ test('a take through the microphone is judged as the same take from its file', a
   await openEar(page, host);
   // Long enough for the microphone to play the recording once from beginning to end.
   await choose(page, 'Verse', 110);
-  await page.getByRole('button', { name: 'Count in and listen' }).click();
-  await expect(page.getByText('The microphone is open:')).toBeVisible();
-  await expect(page.getByText('Listening. Play after the count-in.')).toBeVisible();
+  await recordWhole(page);
   const save = page.getByRole('button', { name: 'Save this take' });
-  await expect(save).toBeVisible({ timeout: 60_000 });
   const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
   const heard = path.join(folder, 'heard.wav');
   await download.saveAs(heard);

@@ -3,8 +3,9 @@ import type { ChangeHeard } from '../model/pass.ts';
 import type { Cents, SampleRate, Samples, Seconds, Share } from '../base/units.ts';
 import { HEARD, clickRemover } from './clicks.ts';
 import type { Heard } from './heard.ts';
+import { type Hole, holeFinder } from './holes.ts';
 import { judgeChange } from './judge-change.ts';
-import type { Expectation } from './model.ts';
+import type { ExpectedChange, Expectation } from './model.ts';
 import { type Onset, onsetDetector } from './onsets.ts';
 import { EAR_RATE, resampler } from './rate.ts';
 import { shiftFinder } from './shift.ts';
@@ -34,6 +35,8 @@ export interface Findings {
   readonly clicksHeard: boolean;
   /** Semitones by which nearly every chord sounds away from the chart, −5 to 6; 0 where it does not. */
   readonly shift: number;
+  /** Sound that never arrived, though the recording goes on. */
+  readonly lost: Seconds;
   /** Seconds of sound received. */
   readonly length: Seconds;
 }
@@ -51,10 +54,12 @@ export function listen(
 ): Listener {
   const resample = resampler(rate);
   const meter = peakMeter();
-  const bench = workbench(expectation, tuning);
+  const finder = holeFinder(rate);
+  const bench = workbench(expectation, tuning, () => finder.holes);
   return {
     push: (block) => {
       meter.read(block);
+      finder.push(block);
       return bench.hear(resample.push(block));
     },
     finish: () => {
@@ -64,7 +69,8 @@ export function listen(
     },
     get findings() {
       const { peak, clipped, count } = meter;
-      return { ...bench.findings, peak, clipped, length: count / rate };
+      const lost = finder.holes.reduce((sum, { from, to }) => sum + to - from, 0);
+      return { ...bench.findings, peak, clipped, lost, length: count / rate };
     },
     get onsets() {
       return bench.onsets;
@@ -79,7 +85,7 @@ export function listen(
 const STEP: Samples = 512;
 
 /** Everything at the ear's own rate. */
-function workbench(expectation: Expectation, tuning: TuningEvidence) {
+function workbench(expectation: Expectation, tuning: TuningEvidence, holes: () => readonly Hole[]) {
   const remover = clickRemover(expectation.clicks);
   const detector = onsetDetector();
   const store = sampleStore();
@@ -95,9 +101,10 @@ function workbench(expectation: Expectation, tuning: TuningEvidence) {
     const heard: Heard = { samples: store.samples(), length: worked, onsets: onsets() };
     const judged = judgeChange(expectation, next, heard, evidence);
     evidence = judged.tuning;
-    shifts.hear(expectation.changes[next]!, judged.present);
+    const change = expectation.changes[next]!;
+    shifts.hear(change, judged.present);
     next++;
-    return judged.heard;
+    return holes().some((hole) => spoils(hole, change)) ? untold(judged.heard) : judged.heard;
   };
   const isDue = (): boolean => {
     const change = expectation.changes[next];
@@ -140,6 +147,21 @@ function workbench(expectation: Expectation, tuning: TuningEvidence) {
     },
   };
 }
+
+/** So far around its moment a hole makes a change uncertain: its edges sound like strokes. Ours, by trying. */
+const SPOILT_BEFORE: Seconds = 0.3;
+const SPOILT_AFTER: Seconds = 0.6;
+
+const spoils = ({ from, to }: Hole, { due, until }: ExpectedChange): boolean =>
+  to > due - SPOILT_BEFORE && from < Math.min(until + PATIENCE, due + SPOILT_AFTER);
+
+/** Of a change whose sound did not arrive whole, nothing is claimed. */
+const untold = ({ bar, change, from, to }: ChangeHeard): ChangeHeard => ({
+  ...{ bar, change, from, to },
+  timing: 'unsure',
+  chord: 'unsure',
+  confidence: 0,
+});
 
 /** Silence after the end, so that the last click and stroke are whole: 0.3 s. */
 const FLUSH: Seconds = 0.3;

@@ -53,11 +53,12 @@ const DETUNED = 15;
 
 /** What the player should know about the take, worst first; empty when all is well. */
 export function findingsWords(findings: Findings): Problem[] {
-  const { peak, clipped, tuning, shift } = findings;
+  const { peak, clipped, tuning, shift, lost } = findings;
   if (peak < SILENT) return [SILENCE];
   const found: Problem[] = [];
   if (peak < TOO_SOFT) found.push(SOFT);
   if (clipped > CLIPPED) found.push(CLIPPING);
+  if (lost > 0) found.push(LOST);
   if (shift !== 0) found.push(shifted(shift));
   if (Math.abs(tuning) > DETUNED) found.push(detuned(tuning));
   return found;
@@ -77,6 +78,12 @@ const CLIPPING: Problem = {
   code: 'ear-clipping',
   message: 'The recording is too loud and was cut off',
   cure: 'Turn the microphone’s level down until the meter stays below the top.',
+};
+
+const LOST: Problem = {
+  code: 'ear-lost',
+  message: 'Some of the sound did not arrive, so the ear says nothing about the changes there',
+  cure: 'Close other programs that keep this computer busy, then play it again.',
 };
 
 const detuned = (tuning: number): Problem => ({

@@ -158,7 +158,7 @@ function problemsOf(heard: HeardTake['heard']): Problem[] {
   const { peak, clipped, line } = heard;
   return findingsWords({
     ...{ peak, clipped, tuning: line.tuning ?? 0 },
-    ...{ shift: 0, clicksHeard: false, length: 0 },
+    ...{ shift: 0, clicksHeard: false, lost: 0, length: 0 },
   });
 }
 

@@ -124,3 +124,18 @@ describe('findStart', () => {
     expect(findStart(due, [])).toBeNull();
   });
 });
+
+it.each([-0.1, -0.02, 0.01])(
+  'claims nothing of a change whose sound did not arrive whole (%d s)',
+  (off) => {
+    const take = recorded(0);
+    const at = Math.round((lap.changes[1]!.seconds + off) * RATE);
+    take.samples.fill(0, at, at + 0.01 * RATE);
+    const judged = judgeTake(take, unit, { bpm: BPM, rule: USUAL_RULE, start: 0, voicings });
+    expect(judged.changes[1]).toMatchObject({ chord: 'unsure', timing: 'unsure' });
+    expect(judged.changes[1]?.offset).toBeUndefined();
+    expect(judged.changes.at(-1)).toMatchObject({ chord: 'right', timing: 'on-time' });
+    expect(judged.remarks.map((p) => p.code)).toEqual(['ear-lost']);
+    expect(judged.findings.lost).toBeCloseTo(0.01, 3);
+  },
+);

@@ -41,6 +41,7 @@ const fine: Findings = {
   clipped: 0,
   shift: 0,
   clicksHeard: false,
+  lost: 0,
   length: 20,
 };
 
