@@ -19,7 +19,7 @@ import { printChart } from '../../app/core/chart/notation/print.ts';
 import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
 import { sheetOf } from '../../app/core/exchange/musicxml/sheet.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
-import { knownQualities } from '../../app/core/harmony/quality.ts';
+import { QUALITIES } from '../../app/core/harmony/vocabulary.ts';
 import { readChord, splitSymbol } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { charts } from '../unit/chart/arbitrary.ts';
@@ -292,7 +292,7 @@ function composed(): io.Score {
 }
 
 describe('every quality of the chord library', () => {
-  const symbols = knownQualities().map(({ name }) => `C${name}`);
+  const symbols = QUALITIES.map(({ name }) => `C${name}`);
   const chartOf = (symbol: string): ChartBody =>
     unwrap(parseChart(`title: T\ntempo: 100\n[A]\n| ${symbol} |`));
 

@@ -1,6 +1,7 @@
 // The chords that might have been heard instead of the expected one, and how well the evidence fits each.
 import type { Fret, PitchClass, Share } from '../base/units.ts';
 import { fingeredPc, soundingPc } from '../fretboard/capo.ts';
+import { QUALITIES, semitonesOf } from '../harmony/vocabulary.ts';
 import type { ExpectedChord } from './model.ts';
 
 export type SlipKind = 'right' | 'held' | 'swap' | 'no-seventh' | 'tone-lost' | 'other';
@@ -14,19 +15,11 @@ export interface Hypothesis {
 
 const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
 
-/** What a guitarist is likely to grip by mistake: suffix and semitones above the root. Common practice, no source. */
-const QUALITIES: readonly (readonly [string, readonly number[]])[] = [
-  ['', [0, 4, 7]],
-  ['m', [0, 3, 7]],
-  ['7', [0, 4, 7, 10]],
-  ['m7', [0, 3, 7, 10]],
-  ['maj7', [0, 4, 7, 11]],
-  ['sus4', [0, 5, 7]],
-  ['sus2', [0, 2, 7]],
-  ['6', [0, 4, 7, 9]],
-  ['add9', [0, 2, 4, 7]],
-  ['dim', [0, 3, 6]],
-];
+/** What a guitarist is likely to grip by mistake: suffix and semitones above the root. */
+const GRIPPED: readonly (readonly [string, readonly number[]])[] = QUALITIES.flatMap(
+  ({ name, intervals, gripped }) =>
+    gripped ? [[name, intervals.map((i) => semitonesOf(i) % 12)] as const] : [],
+);
 
 /** Everything worth comparing; sets that equal the expected one are left out, the first of equal ones is kept. */
 export function hypothesesFor(to: ExpectedChord, from: ExpectedChord | null): Hypothesis[] {
@@ -85,7 +78,7 @@ function withoutTone(to: ExpectedChord): Hypothesis[] {
 
 const others = (capo: Fret): readonly Hypothesis[] =>
   NAMES.flatMap((name, fingered) =>
-    QUALITIES.map(([suffix, semitones]) => ({
+    GRIPPED.map(([suffix, semitones]) => ({
       kind: 'other' as const,
       symbol: name + suffix,
       pitchClasses: semitones.map((s) => above(soundingPc(fingered, capo), s)),
@@ -98,7 +91,7 @@ function nameOf(pitchClasses: readonly PitchClass[], { root, capo }: ExpectedCho
     .map((pc) => (pc - root + 12) % 12)
     .toSorted((a, b) => a - b)
     .join();
-  const found = QUALITIES.find(
+  const found = GRIPPED.find(
     ([, semitones]) => semitones.toSorted((a, b) => a - b).join() === wanted,
   );
   return NAMES[fingeredPc(root, capo)]! + (found ? found[0] : '?');

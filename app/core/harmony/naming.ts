@@ -8,7 +8,7 @@ import { type PcSet, pcSet, rotateSet } from './pc-set.ts';
 import { spellIn } from './key.ts';
 import type { Key } from './key.ts';
 import { fifthsOf, spellNear } from './notes.ts';
-import { knownQualities, readQuality } from './quality.ts';
+import { QUALITIES } from './vocabulary.ts';
 import { omissibleTones } from './omission.ts';
 import type { Omissible } from './omission.ts';
 
@@ -51,7 +51,7 @@ interface NamedSet {
 }
 
 /**
- * Guitarists also call the whole stack of thirds an 11th or 13th; the library's 11th has no third and
+ * Guitarists also call the whole stack of thirds an 11th or 13th; the vocabulary's 11th has no third and
  * its 13ths have no 11th.
  */
 const WHOLE_STACKS = [
@@ -59,21 +59,6 @@ const WHOLE_STACKS = [
   { name: '13', intervals: ['1P', '3M', '5P', '7m', '9M', '11P', '13M'] },
   { name: 'maj13', intervals: ['1P', '3M', '5P', '7M', '9M', '11P', '13M'] },
   { name: 'm13', intervals: ['1P', '3m', '5P', '7m', '9M', '11P', '13M'] },
-];
-
-/** Qualities that guitarists write and the library's list lacks. */
-const MORE = [
-  'add11',
-  'madd11',
-  '7sus2',
-  'maj7sus2',
-  'maj11',
-  'm(maj7)11',
-  'mmaj11',
-  'm7b5add11',
-  'dim9',
-  'mmaj7b5',
-  '7sus4b9',
 ];
 
 const OMISSION_STRAIN: Readonly<Record<Omissible['kind'], number>> = {
@@ -89,7 +74,7 @@ function namedSet(quality: {
 }): NamedSet {
   const { name, intervals } = quality;
   const altered = intervals.filter((i) => /^(?:5[dA]|9[mA]|11A|13m|6m)$/.test(i)).length;
-  const odd = /quartal|b6|sus24|no5|m#5/.test(name) ? STRAIN.odd : 0;
+  const odd = /b6|sus24|no5|m#5/.test(name) ? STRAIN.odd : 0;
   return {
     name,
     set: pcSet(intervals.map((i) => Interval.semitones(i) % 12)),
@@ -100,11 +85,7 @@ function namedSet(quality: {
   };
 }
 
-const NAMED_SETS: readonly NamedSet[] = [
-  ...knownQualities(),
-  ...MORE.flatMap((suffix) => readQuality(suffix) ?? []),
-  ...WHOLE_STACKS,
-].map(namedSet);
+const NAMED_SETS: readonly NamedSet[] = [...QUALITIES, ...WHOLE_STACKS].map(namedSet);
 
 /** Notes that a quality lacks, or undefined when one of them cannot be left out. */
 function omission(

@@ -1,52 +1,27 @@
-// Finds the readable chord symbol that is fewest keystrokes away from what was typed.
+// Finds the readable chord symbol that was most likely meant by what was typed.
 import { toAscii } from './notes.ts';
+import { EVERYDAY_QUALITIES } from './vocabulary.ts';
 
-/** Suffixes offered as corrections, the everyday ones first: ties go to the earlier. */
-const OFFERED = [
-  '',
-  'm',
-  '7',
-  'm7',
-  'maj7',
-  'sus4',
-  'sus2',
-  'add9',
-  'dim',
-  'aug',
-  '6',
-  'm6',
-  '9',
-  'm9',
-  'maj9',
-  '5',
-  '7sus4',
-  'dim7',
-  'm7b5',
-  '6/9',
-  '7#9',
-  '7b9',
-  '11',
-  '13',
-  'm11',
-  '7#5',
-  '7b5',
-  'm(maj7)',
-  'madd9',
-];
 const ROOTS = ['C', 'D', 'E', 'F', 'G', 'A', 'B'].flatMap((l) => [l, `${l}#`, `${l}b`]);
 
-/** Least number of typed, deleted or changed characters; a change of case counts a quarter. */
+/**
+ * Least number of typed, deleted, changed or swapped characters (Damerau 1964, optimal string alignment; from
+ * memory); a change of case counts a quarter.
+ */
 export function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, i) => i);
+  const rows = [Array.from({ length: b.length + 1 }, (_, i) => i)];
   for (let i = 1; i <= a.length; i++) {
-    const next = [i];
+    const row = [i];
+    const above = rows[i - 1]!;
     for (let j = 1; j <= b.length; j++) {
-      const change = row[j - 1]! + changeCost(a[i - 1]!, b[j - 1]!);
-      next.push(Math.min(change, row[j]! + 1, next[j - 1]! + 1));
+      const change = above[j - 1]! + changeCost(a[i - 1]!, b[j - 1]!);
+      const swapped = i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1];
+      const swap = swapped ? rows[i - 2]![j - 2]! + 1 : Infinity;
+      row.push(Math.min(change, swap, above[j]! + 1, row[j - 1]! + 1));
     }
-    row = next;
+    rows.push(row);
   }
-  return row[b.length]!;
+  return rows[a.length]![b.length]!;
 }
 
 function changeCost(a: string, b: string): number {
@@ -54,22 +29,63 @@ function changeCost(a: string, b: string): number {
   return a.toLowerCase() === b.toLowerCase() ? 0.25 : 1;
 }
 
-/** In German H is our B; nothing else starts a chord with H. */
-const germanH = (typed: string): string => typed.replace(/^[Hh](?!dim)/, 'B');
+/** Other languages' names of notes at the beginning of a symbol, and ours; the longer ones first. */
+const NAMES: readonly (readonly [RegExp, string])[] = [
+  [/^sol(?!d)/i, 'G'],
+  [/^do(?!m)/i, 'C'],
+  [/^ré|^re/i, 'D'],
+  [/^mi(?![0-9a])/i, 'E'],
+  [/^fa(?!d)/i, 'F'],
+  [/^la/i, 'A'],
+  [/^si(?!x)/i, 'B'],
+  [/^(?:cis)/i, 'C#'],
+  [/^(?:des)/i, 'Db'],
+  [/^(?:dis)/i, 'D#'],
+  [/^(?:es)(?!us)/i, 'Eb'],
+  [/^(?:fis)/i, 'F#'],
+  [/^(?:ges)/i, 'Gb'],
+  [/^(?:gis)/i, 'G#'],
+  [/^(?:as)(?!us)/i, 'Ab'],
+  [/^(?:ais)/i, 'A#'],
+  [/^h/i, 'B'],
+];
+
+/** Words for the mode in other languages. */
+const MODES: readonly (readonly [RegExp, string])[] = [
+  [/[-_ ]?moll$/i, 'm'],
+  [/[-_ ]?dur$/i, ''],
+];
+
+/** The symbol with every name of a note and mode that was typed in another language put into ours. */
+function inOurNames(typed: string): string {
+  const [, name] = NAMES.find(([pattern]) => pattern.test(typed)) ?? [];
+  const pattern = NAMES.find(([p]) => p.test(typed))?.[0];
+  const root = name && pattern ? typed.replace(pattern, name) : typed;
+  const capital = root.charAt(0).toUpperCase() + root.slice(1);
+  return MODES.reduce((text, [from, to]) => text.replace(from, to), capital);
+}
 
 /** `readable` tells which symbols can be read; the answer always can. */
 export function nearestSymbol(symbol: string, readable: (symbol: string) => boolean): string {
-  const typed = germanH(toAscii(symbol.trim()));
+  const typed = toAscii(symbol.trim()).replace(/[\s.;:!?*_]+/g, '');
   const capital = typed.charAt(0).toUpperCase() + typed.slice(1);
-  if (readable(capital)) return capital;
-  const slash = /^(.+)(\/[A-G][#b]?)$/.exec(capital);
-  const head = slash ? slash[1]! : capital;
-  const candidates = ROOTS.flatMap((root) => OFFERED.map((suffix) => root + suffix));
+  for (const likely of [capital, inOurNames(typed)]) if (readable(likely)) return likely;
+  const [, head = '', bass = ''] = /^(.+?)(\/[A-Ga-g][#b]?)?$/.exec(inOurNames(typed)) ?? [];
+  const best = nearestName(head);
+  return bass && readable(best + bass) ? best + bass.replace(/[a-g]/, (b, at: number) => (at === 1 ? b.toUpperCase() : b)) : best; // prettier-ignore
+}
+
+function nearestName(head: string): string {
   let best = 'C';
   let least = Infinity;
-  for (const candidate of candidates) {
-    const distance = editDistance(head, candidate) + (candidate[0] === head[0] ? 0 : 0.5);
-    if (distance < least) [best, least] = [candidate, distance];
+  for (const root of ROOTS) {
+    for (const { name } of EVERYDAY_QUALITIES) {
+      const candidate = root + name;
+      const otherRoot = candidate[0] === head[0] ? 0 : 0.5;
+      const otherSign = head.startsWith(root) ? 0 : 0.4;
+      const distance = editDistance(head, candidate) + otherRoot + otherSign;
+      if (distance < least) [best, least] = [candidate, distance];
+    }
   }
-  return best + (slash && readable(best + slash[2]!) ? slash[2]! : '');
+  return best;
 }

@@ -1,29 +1,99 @@
 // Reads a chord symbol as guitarists write it, and offers the nearest readable one when it cannot.
 import { Interval, Note } from 'tonal';
 import { fail, ok } from '../base/result.ts';
-import type { Result } from '../base/result.ts';
-import type { Chord, ChordTone, NoChord, NoteName, SoundingChord } from '../model/chord.ts';
+import type { Problem, Result } from '../base/result.ts';
+import type {
+  Chord,
+  ChordTone,
+  NoChord,
+  NoteName,
+  NoteNames,
+  SoundingChord,
+} from '../model/chord.ts';
 import { nearestSymbol } from './nearest.ts';
 import { pitchClassOf, toAscii } from './notes.ts';
 import { intervalLabel } from './omission.ts';
 import { pcSet } from './pc-set.ts';
 import { readQuality } from './quality.ts';
 
-const SILENCE = /^n\.?\s?c\.?$/i;
-const ROOT = /^([A-G](?:##|bb|#|b)?)(.*)$/;
-const SLASH_BASS = /^(.*)\/\s*([A-G](?:##|bb|#|b)?)$/;
+/** "N.C.", however it is written. */
+const SILENCE = /^(?:n[./\s]*c\.?|no[\s-]*chords?|tacet)$/i;
 
-/** A symbol cut in three; `suffix` is as typed in ASCII. Undefined without a root letter A–G. */
+/** Letters as they are typed, and the note; `small` is a small letter, which may stand for a minor chord. */
+interface Head {
+  readonly root: NoteName;
+  readonly rest: string;
+  readonly small: boolean;
+}
+
+const ACCIDENTALS = '##|bb(?![5-9]|13)|#|b';
+const ROOT = new RegExp(`^([A-Ga-g])(${ACCIDENTALS})?(.*)$`);
+const SLASH_BASS =
+  /^(.*?)(?:\/\s*|\|?on(?=[A-G][#b]*$))([A-Ga-g](?:##|bb|#|b)?|[A-Ha-h](?:is|es|s)?)$/;
+
+/** German names of notes: H is our B, B our B flat; "is" raises and "es" lowers. The longer ones first. */
+const GERMAN = /^([A-Ha-h])(isis|eses|is|es|s|##|bb|#|b)?(.*)$/;
+
+const capital = (note: string): string => note.charAt(0).toUpperCase() + note.slice(1);
+
+function internationalHead(symbol: string): Head[] {
+  const [, letter, sign = '', rest] = ROOT.exec(symbol) ?? [];
+  if (letter === undefined || rest === undefined) return [];
+  return [{ root: letter.toUpperCase() + sign, rest, small: letter !== letter.toUpperCase() }];
+}
+
+/** Every way to part a German symbol, the longest name of a note first: "Es" before "E" and "s…". */
+function germanHeads(symbol: string): Head[] {
+  const [, letter, sign = '', rest] = GERMAN.exec(symbol) ?? [];
+  if (letter === undefined || rest === undefined) return [];
+  const small = letter !== letter.toUpperCase();
+  const whole = germanNote(letter, sign);
+  const bare = germanNote(letter, '');
+  return [
+    ...(whole ? [{ root: whole, rest, small }] : []),
+    ...(sign && bare ? [{ root: bare, rest: sign + rest, small }] : []),
+  ];
+}
+
+function germanNote(letter: string, sign: string): NoteName | undefined {
+  const upper = letter.toUpperCase();
+  if (sign === 's') return upper === 'E' || upper === 'A' ? `${upper}b` : undefined;
+  if (sign === 'es' && (upper === 'E' || upper === 'A')) return undefined;
+  if (upper === 'B') return sign === 'es' ? 'Bbb' : sign === '' || sign === 'b' ? 'Bb' : undefined;
+  const ascii = sign.replace(/is/g, '#').replace(/es/g, 'b');
+  return (upper === 'H' ? 'B' : upper) + ascii;
+}
+
+/** Signs after which a small letter can only be the root of that chord, not the custom of small letters for minor. */
+const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚øØΔ△]|5$)/;
+
+/** A symbol cut in three; `suffix` is as typed in ASCII. Undefined without the name of a note. */
 export function splitSymbol(
   symbol: string,
+  names: NoteNames = 'international',
 ): { root: NoteName; suffix: string; bass?: NoteName } | undefined {
-  const whole = ROOT.exec(toAscii(symbol.trim()));
-  if (!whole) return undefined;
-  const [, root, rest] = whole;
-  const slash = SLASH_BASS.exec(rest!);
-  return slash
-    ? { root: root!, suffix: slash[1]!, bass: slash[2]! }
-    : { root: root!, suffix: rest! };
+  const ascii = toAscii(symbol.trim());
+  const heads = names === 'german' ? germanHeads(ascii) : internationalHead(ascii);
+  const cut = heads.flatMap((head) => cutHead(head, names) ?? []);
+  return cut.find(({ suffix }) => readQuality(suffix)) ?? cut[0];
+}
+
+function cutHead({ root, rest, small }: Head, names: NoteNames) {
+  const slash = SLASH_BASS.exec(rest);
+  const bass = slash && bassNamed(slash[2]!, names);
+  const typed = slash && bass ? slash[1]! : rest;
+  if (small && names === 'international' && !SAYS_ITS_THIRD.test(typed)) return undefined;
+  const minor = small && names === 'german' && !SAYS_ITS_THIRD.test(typed);
+  const suffix = minor ? `m${typed}` : typed;
+  return bass ? { root, suffix, bass } : { root, suffix };
+}
+
+function bassNamed(typed: string, names: NoteNames): NoteName | undefined {
+  if (names === 'german') {
+    const head = germanHeads(typed)[0];
+    return head?.rest === '' ? head.root : undefined;
+  }
+  return /^[A-Ga-g](?:##|bb|#|b)?$/.test(typed) ? capital(typed) : undefined;
 }
 
 function toneOf(root: NoteName, interval: string): ChordTone {
@@ -42,9 +112,9 @@ type ReadableChord = SoundingChord | NoChord;
 const cache = new Map<string, ReadableChord | null>();
 const CACHE_LIMIT = 4000;
 
-function readFresh(symbol: string): ReadableChord | null {
+function readFresh(symbol: string, names: NoteNames): ReadableChord | null {
   if (SILENCE.test(symbol.trim())) return Object.freeze({ kind: 'silence', symbol });
-  const parts = splitSymbol(symbol);
+  const parts = splitSymbol(symbol, names);
   const quality = parts && readQuality(parts.suffix);
   if (!parts || !quality) return null;
   return Object.freeze(
@@ -83,23 +153,27 @@ function build(
  *
  * Fails with `chord-unreadable` and the nearest readable symbol in the cure.
  */
-export function readChord(symbol: string): Result<ReadableChord> {
-  let chord = cache.get(symbol);
+export function readChord(
+  symbol: string,
+  names: NoteNames = 'international',
+): Result<ReadableChord> {
+  const key = names === 'german' ? `german ${symbol}` : symbol;
+  let chord = cache.get(key);
   if (chord === undefined) {
-    chord = readFresh(symbol);
+    chord = readFresh(symbol, names);
     if (cache.size >= CACHE_LIMIT) cache.clear();
-    cache.set(symbol, chord);
+    cache.set(key, chord);
   }
-  return chord ? ok(chord) : fail(unreadable(symbol));
+  return chord ? ok(chord) : fail(unreadable(symbol, names));
 }
 
 /** As {@link readChord} for whoever must go on: what cannot be read is carried with what is wrong with it. */
-export function chordOf(symbol: string): Chord {
-  const read = readChord(symbol);
+export function chordOf(symbol: string, names: NoteNames = 'international'): Chord {
+  const read = readChord(symbol, names);
   return read.ok ? read.value : { kind: 'unread', symbol, problem: read.problems[0]! };
 }
 
-function unreadable(symbol: string): { code: string; message: string; cure: string } {
+function unreadable(symbol: string, names: NoteNames): Problem {
   if (symbol.trim() === '') {
     return {
       code: 'chord-unreadable',
@@ -107,7 +181,7 @@ function unreadable(symbol: string): { code: string; message: string; cure: stri
       cure: 'Type a chord such as Am7, or N.C. for silence.',
     };
   }
-  const near = nearestSymbol(symbol, (s) => readFresh(s) !== null);
+  const near = nearestSymbol(symbol, (s) => readFresh(s, names) !== null);
   return {
     code: 'chord-unreadable',
     message: `‘${symbol}’ is not a chord this program can read.`,

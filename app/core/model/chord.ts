@@ -5,6 +5,9 @@ import type { PitchClass } from '../base/units.ts';
 /** Letter with accidentals in ASCII ("F#", "Bb"); `pretty` (harmony/notes.ts) makes it printable. */
 export type NoteName = string;
 
+/** How a chart names notes: in German H is our B, B our B flat, and "is" and "es" are the accidentals. */
+export type NoteNames = 'international' | 'german';
+
 export interface ChordTone {
   /** Scientific interval name from the root, as the library `tonal` writes it: '3m', '7d', '9A'. */
   readonly interval: string;

@@ -3,7 +3,8 @@ import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.t
 import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { loggedBar } from '../../../app/core/units/logged-bars.ts';
-import { pretty } from '../../../app/core/harmony/notes.ts';
+import { shownChord } from '../../../app/core/harmony/print.ts';
+import { chordOf } from '../../../app/core/harmony/read.ts';
 import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';
 import type { Share } from '../../../app/core/base/units.ts';
 
@@ -96,7 +97,7 @@ const drawnChords = (chords: readonly ChordAt[], length: Rational): readonly Dra
   chords.map(({ at, symbol }) => ({
     at: toNumber(at) / toNumber(length),
     symbol,
-    printed: pretty(symbol),
+    printed: shownChord(chordOf(symbol)),
   }));
 
 /** A pickup is the end of its meter: its beats are the last ones. */

@@ -224,7 +224,7 @@ describe('problems name section and bar, and say the cure', () => {
       '2:8 tempo-unreadable',
       '3:7 capo-range',
       '5:3 bar-beats',
-      '5:9 sign-unreadable',
+      '5:9 chord-unreadable',
       '5:14 beats-glued',
       '5:21 simile-mixed',
       '6:2 section-twice',

@@ -145,7 +145,7 @@ class Scanner {
     const pin = this.readPin();
     if (this.at === start) this.at++;
     const sign = this.signFrom(start);
-    if (!/^[A-Gn]/iu.test(symbol)) return this.notASign(sign);
+    if (!/^[A-Hnt]/iu.test(symbol)) return this.notASign(sign);
     if (/[A-Za-z\d][/.]{2,}$|[A-Za-z\d][/]$/u.test(symbol)) return this.glued(symbol, sign);
     return [
       {
@@ -197,5 +197,8 @@ class Scanner {
   }
 }
 
-/** NC, n.c. and N.C are all typed for silence. */
-const silenceAsWritten = (symbol: string): string => (/^n\.?c\.?$/i.test(symbol) ? 'N.C.' : symbol);
+/** NC, n.c., N/C and tacet are all typed for silence; two words are read before any chord. */
+const silenceAsWritten = (symbol: string): string =>
+  /^(?:n[./]?c\.?|tacet)$/i.test(symbol) ? SILENCE : symbol;
+
+const SILENCE = 'N.C.';

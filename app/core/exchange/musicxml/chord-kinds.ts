@@ -1,41 +1,22 @@
 // Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
-import { Interval } from 'tonal';
 import type { SoundingChord } from '../../model/chord.ts';
-import { knownQualities, readQuality } from '../../harmony/quality.ts';
+import { readQuality } from '../../harmony/quality.ts';
+import {
+  type MusicXmlKind,
+  type Quality,
+  QUALITIES,
+  semitonesOf,
+} from '../../harmony/vocabulary.ts';
 import { readChord } from '../../harmony/read.ts';
 import type { Key } from '../../harmony/key.ts';
 import { noteOf, rootOf } from './harmony-root.ts';
 import { type XmlElement, element } from './xml-write.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
 
-/** Kinds of the standard and the suffix that says the same, simplest first. */
-const KINDS: readonly (readonly [kind: string, suffix: string])[] = [
-  ['major', ''],
-  ['minor', 'm'],
-  ['dominant', '7'],
-  ['minor-seventh', 'm7'],
-  ['major-seventh', 'maj7'],
-  ['suspended-fourth', 'sus4'],
-  ['suspended-second', 'sus2'],
-  ['power', '5'],
-  ['augmented', 'aug'],
-  ['diminished', 'dim'],
-  ['major-sixth', '6'],
-  ['minor-sixth', 'm6'],
-  ['diminished-seventh', 'dim7'],
-  ['half-diminished', 'm7b5'],
-  ['augmented-seventh', 'aug7'],
-  ['major-minor', 'm(maj7)'],
-  ['dominant-ninth', '9'],
-  ['major-ninth', 'maj9'],
-  ['minor-ninth', 'm9'],
-  ['dominant-11th', '11'],
-  ['major-11th', 'maj11'],
-  ['minor-11th', 'm11'],
-  ['dominant-13th', '13'],
-  ['major-13th', 'maj13'],
-  ['minor-13th', 'm13'],
-];
+/** Qualities that the standard has a kind for, simplest first. */
+const KINDS: readonly (Quality & { readonly kind: MusicXmlKind })[] = QUALITIES.flatMap((one) =>
+  one.kind ? [{ ...one, kind: one.kind }] : [],
+);
 
 interface Degree {
   readonly value: number;
@@ -44,7 +25,6 @@ interface Degree {
 }
 
 const degreeOf = (interval: string): number => Number.parseInt(interval, 10);
-const semitonesOf = (interval: string): number => Interval.semitones(interval);
 
 /** What an added degree is altered from: major and perfect intervals, but a minor seventh (the standard's rule). */
 const DOMINANT: Readonly<Record<number, number>> = {
@@ -113,12 +93,12 @@ const degreeElement = ({ value, alter, type }: Degree): XmlElement =>
 
 /** The kind that needs the fewest degrees to become the chord. */
 function kindOf(chord: SoundingChord): { kind: string; degrees: readonly Degree[] } {
-  const named = KINDS.find(([, suffix]) => readQuality(suffix)!.name === chord.quality);
-  if (named) return { kind: named[0], degrees: [] };
+  const named = KINDS.find(({ name }) => name === chord.quality);
+  if (named) return { kind: named.kind, degrees: [] };
   const intervals = chord.tones.map((tone) => tone.interval);
-  const options = KINDS.map(([kind, suffix]) => ({
+  const options = KINDS.map(({ kind, intervals: base }) => ({
     kind,
-    degrees: degreesFrom(readQuality(suffix)!.intervals, intervals),
+    degrees: degreesFrom(base, intervals),
   }));
   return options.toSorted((a, b) => a.degrees.length - b.degrees.length)[0]!;
 }
@@ -156,7 +136,7 @@ export function symbolOf(harmony: XmlNode, key?: Key): ReadSymbol | undefined {
   const root = rootOf(harmony, key);
   if (!root) return undefined;
   const bass = noteOf(childAt(harmony, 'bass'), 'bass');
-  const suffix = KINDS.find(([name]) => name === kind)?.[1];
+  const suffix = KINDS.find((one) => one.kind === kind)?.name;
   const text = childAt(harmony, 'kind')?.attributes.text;
   const degrees = childrenOf(harmony, 'degree').flatMap(readDegree);
   const built = suffix === undefined ? undefined : `${suffix}${degrees.map(degreeWords).join('')}`;
@@ -211,9 +191,9 @@ function applyDegrees(suffix: string, degrees: readonly Degree[]): ReadonlySet<n
   return new Set(tones.map(({ semitones }) => ((semitones % 12) + 12) % 12));
 }
 
-/** The simplest suffix of the library that sounds so. */
+/** The simplest suffix of the vocabulary that sounds so. */
 function suffixOf(wanted: ReadonlySet<number>): string | undefined {
-  return knownQualities().find(({ intervals }) => {
+  return QUALITIES.find(({ intervals }) => {
     const tones = new Set(intervals.map((interval) => semitonesOf(interval) % 12));
     return tones.size === wanted.size && [...tones].every((tone) => wanted.has(tone));
   })?.name;
