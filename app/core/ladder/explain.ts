@@ -1,5 +1,6 @@
 // Each rule of a ladder in one sentence, for the set-up screen.
-import type { LadderRules, Route, Step } from './model.ts';
+import type { LadderRules, Route } from './model.ts';
+import { rungs } from './rungs.ts';
 
 /** Start and target share a sentence; the beat unit needs none. */
 export type ExplainedRule = Exclude<keyof LadderRules, 'beat' | 'start' | 'target'> | 'tempos';
@@ -21,7 +22,7 @@ export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, stri
   return {
     tempos: `The ladder goes from ${rules.start} to ${rules.target} bpm.`,
     route: ROUTES[rules.route],
-    step: explainStep(rules.step),
+    step: explainStep(rules),
     above: explainAbove(rules.above),
     cleanToClimb: `${inARow(rules.cleanToClimb, 'clean')} you up.`,
     missedToDrop: `${inARow(rules.missedToDrop, 'missed')} you down.`,
@@ -33,11 +34,24 @@ export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, stri
   };
 }
 
-function explainStep(step: Step): string {
+function explainStep(rules: LadderRules): string {
+  const { step, start, target } = rules;
+  const found = rungs({ ...rules, above: 0 });
+  const steps = found.ok ? found.value.slice(1).map((bpm, i) => bpm - found.value[i]!) : [];
+  const usual = step.kind === 'bpm' ? step.by : start * (step.by / 100);
+  const isSpread = steps.length > 0 && steps[0]! > usual + 1 && target > start;
+  const size = step.kind === 'bpm' ? `${step.by} bpm` : `${step.by} %`;
+  if (isSpread) {
+    return `Steps of ${size} would leave a stub at the top, so the rungs are spread evenly, about ${Math.round(steps[0]!)} bpm apart.`;
+  }
   return step.kind === 'bpm'
-    ? `Each rung is ${step.by} bpm above the one before.`
-    : `Each rung is ${step.by} % above the one before, in whole bpm.`;
+    ? `Each rung is ${size} above the one before${isShorter(steps, step.by) ? `; the last step is ${shown(steps.at(-1)!)}` : ''}.`
+    : `Each rung is ${size} above the one before, in whole bpm.`;
 }
+
+const isShorter = (steps: readonly number[], by: number): boolean =>
+  steps.length > 0 && steps.at(-1)! < by - 1e-9;
+const shown = (bpm: number): string => String(Math.round(bpm * 100) / 100);
 
 function explainAbove(above: number): string {
   if (above === 0) return 'The target is the highest rung.';

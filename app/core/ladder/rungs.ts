@@ -18,8 +18,10 @@ const COUNTS = [
 ] as const satisfies readonly (readonly [keyof LadderRules, number, number, string])[];
 
 /**
- * The rungs from start to target (exactly, as the last of them), then `above` rungs by the same step.
- * Whole bpm for percent steps; strictly rising. Fails with one problem per rule that is out of range.
+ * The rungs from start to target (exactly, as the last of them), then `above` rungs by the step.
+ * The last step to the target is never under half of the others: a rest that would be is spread over
+ * them all. Whole bpm for percent steps; strictly rising. Fails with one problem per rule that is out
+ * of range.
  */
 export function rungs(rules: LadderRules): Result<readonly Bpm[]> {
   const problems = checkRules(rules);
@@ -45,8 +47,18 @@ export function checkRules(rules: LadderRules): readonly Problem[] {
   return [...tempos, ...counts];
 }
 
-/** Rungs start, start + step … up to and including the target. */
+/** Rungs start, start + step … up to and including the target; spread evenly where the last step would be a stub. */
 function between(start: Bpm, target: Bpm, step: Step): Bpm[] {
+  const chosen = byStep(start, target, step);
+  if (chosen.length > MAX_RUNGS || isEven(chosen, step)) return chosen;
+  for (let steps = chosen.length - 2; steps > 1; steps--) {
+    const spread = spreadOut(start, target, steps, step);
+    if (isEven(spread, step)) return spread;
+  }
+  return [start, target];
+}
+
+function byStep(start: Bpm, target: Bpm, step: Step): Bpm[] {
   const found: Bpm[] = [];
   for (let k = 0; found.length <= MAX_RUNGS; k++) {
     const bpm = k === 0 ? start : stepped(start, k, step);
@@ -54,6 +66,31 @@ function between(start: Bpm, target: Bpm, step: Step): Bpm[] {
     if (bpm > (found.at(-1) ?? 0)) found.push(bpm);
   }
   return [...found, target];
+}
+
+/** So many equal steps, of bpm or of percent as the rule says. */
+function spreadOut(start: Bpm, target: Bpm, steps: number, step: Step): Bpm[] {
+  const grain = step.kind === 'percent' || (Number.isInteger(start) && Number.isInteger(step.by));
+  const rounded = (bpm: Bpm): Bpm => (grain ? Math.round(bpm) : Math.round(bpm * 100) / 100);
+  const inner = Array.from({ length: steps - 1 }, (_, i) => {
+    const share = (i + 1) / steps;
+    return rounded(
+      step.kind === 'bpm' ? start + (target - start) * share : start * (target / start) ** share,
+    );
+  });
+  return [...new Set([start, ...inner, target])];
+}
+
+/** Is the last step at least half of every other one in bpm, and percent steps of the one before in proportion? */
+function isEven(found: readonly Bpm[], { kind }: Step): boolean {
+  if (found.length < 3) return true;
+  const last = found.length - 1;
+  const inBpm = (i: number): number => found[i]! - found[i - 1]!;
+  const inOctaves = (i: number): number => Math.log2(found[i]! / found[i - 1]!);
+  let largest = 0;
+  for (let i = 1; i < last; i++) largest = Math.max(largest, inBpm(i));
+  if (inBpm(last) < largest / 2 - 1e-9) return false;
+  return kind === 'bpm' || inOctaves(last) >= inOctaves(last - 1) / 2 - 1e-9;
 }
 
 /** `count` rungs above `target`; a step too small to reach the next whole bpm is stretched to it. */

@@ -17,6 +17,13 @@ describe('rungs', () => {
   it.each<[string, Partial<LadderRules>, number[]]>([
     ['the step divides the way', {}, [60, 70, 80, 90, 100]],
     ['the last step is shorter', { start: 60, target: 85 }, [60, 70, 80, 85]],
+    ['a stub of 3 is spread', { start: 60, target: 93 }, [60, 71, 82, 93]],
+    ['less than a step and a half is one step', { start: 60, target: 74 }, [60, 74]],
+    [
+      'a stub in percent is spread',
+      { start: 100, target: 124, step: { kind: 'percent', by: 10 } },
+      [100, 111, 124],
+    ],
     [
       'a step in percent, whole bpm',
       { start: 100, target: 130, step: { kind: 'percent', by: 10 } },
@@ -58,6 +65,30 @@ describe('rungs', () => {
 
   it('names every rule that is wrong at once', () => {
     expect(messages({ start: 10, target: 500, above: 9 })).toHaveLength(3);
+  });
+
+  it('never ends in a step under half of the others, on 20,000 ladders', () => {
+    const tempo = fc.integer({ min: 20, max: 400 });
+    const step = fc.oneof(
+      fc.record({ kind: fc.constant('bpm' as const), by: fc.integer({ min: 1, max: 50 }) }),
+      fc.record({
+        kind: fc.constantFrom('bpm' as const, 'percent' as const),
+        by: fc.integer({ min: 1, max: 100 }).map((half) => half / 2),
+      }),
+    );
+    let asked = 0;
+    fc.assert(
+      fc.property(tempo, tempo, step, (a, b, by) => {
+        const found = of({ start: Math.min(a, b), target: Math.max(a, b), step: by });
+        if (!found.ok || found.value.length < 3) return true;
+        asked++;
+        const steps = found.value.slice(1).map((bpm, i) => bpm - found.value[i]!);
+        const last = steps.pop()!;
+        return last >= Math.max(...steps) / 2 - 1e-9;
+      }),
+      { numRuns: 20_000 },
+    );
+    expect(asked).toBeGreaterThan(8_000);
   });
 
   it('always rises strictly from the start to exactly the target, within 20–400', () => {
