@@ -12,7 +12,7 @@ import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
 import type { ChangeHeard } from './core/model/pass.ts';
 import { ok, type Problem, type Result } from './core/base/result.ts';
-import { unitVoicings } from './core/units/hands.ts';
+import { unitVoicings } from './core/units/hands/hands.ts';
 import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/base/units.ts';
 
 const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav

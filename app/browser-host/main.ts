@@ -63,10 +63,7 @@ const hostActions = (version: string): HostActions => ({
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
 });
 
-function stopOnSignals(
-  services: ServiceHost,
-  directory: string,
-  close: () => Promise<void>): void {
+function stopOnSignals(services: ServiceHost, directory: string, close: () => Promise<void>): void {
   let stopping = false;
   const stop = async (): Promise<void> => {
     if (stopping) return;

@@ -1,10 +1,10 @@
 // A lead line of a lap as sounds, one per tone, made when they are due.
-import type { LineTone } from '../../app/core/sound/lead/tones.ts';
+import type { LeadTone } from '../../app/core/sound/lead/tones.ts';
 import { LINE_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 
-export function lineSounds(engine: Engine, tones: readonly LineTone[]): readonly Sound[] {
+export function leadSounds(engine: Engine, tones: readonly LeadTone[]): readonly Sound[] {
   const rate = engine.native.sampleRate;
   return tones.map((tone) => ({
     seconds: tone.start,

@@ -14,7 +14,7 @@ import {
   clickSounds,
 } from './click-sounds.ts';
 import { LapSources } from './lap-sources.ts';
-import { lineSounds } from './lead-sounds.ts';
+import { leadSounds } from './lead-sounds.ts';
 import { makePlucks, modelSounds } from './model-sounds.ts';
 import {
   type LapSound,
@@ -169,7 +169,7 @@ class LivePlayer implements Player {
 function soundsOf({ engine, buffers, plucks }: Session, lap: Lap, sound: LapSound) {
   const clicks = clickSounds(lap, buffers, sound.click);
   const model = modelSounds(engine, plucks, sound.model ?? []);
-  const line = lineSounds(engine, sound.line ?? []);
+  const line = leadSounds(engine, sound.line ?? []);
   return [...clicks, ...model, ...line].sort((a, b) => a.seconds - b.seconds);
 }
 

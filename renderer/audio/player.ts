@@ -1,6 +1,6 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
 import type { Result } from '../../app/core/base/result.ts';
-import type { LineTone } from '../../app/core/sound/lead/tones.ts';
+import type { LeadTone } from '../../app/core/sound/lead/tones.ts';
 import { type Levels, USUAL_LEVELS } from '../../app/core/sound/levels.ts';
 import type { HeardClicks } from '../../app/core/sound/hits.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
@@ -32,8 +32,8 @@ export interface LapSound {
   readonly click?: HeardClicks;
   /** The model guitar: what `strumNotes` made of this lap. Its level is {@link VoiceLevels.model}. */
   readonly model?: readonly StringNote[];
-  /** Lead lines of this lap, one or several parts, at the same level: what `lineTones` made of them. */
-  readonly line?: readonly LineTone[];
+  /** Lead lines of this lap, one or several parts, at the same level: what `leadTones` made of them. */
+  readonly line?: readonly LeadTone[];
 }
 
 /** A lap in the hands of the audio engine. Nothing on the main thread moves or drops it any more. */

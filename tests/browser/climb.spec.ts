@@ -131,7 +131,7 @@ test('every kind of unit can be chosen', async ({ page, host }) => {
   await page.getByRole('button', { name: /^Bar 5/ }).click();
   await expect(ladder.getByRole('heading', { name: 'Verse, bars 3–5' })).toBeVisible();
   await page.getByRole('tab', { name: 'Bars' }).press('ArrowRight');
-  await expect(page.getByRole('tab', { name: 'Seams' })).toHaveAttribute('aria-selected', 'true');
+  await expect(page.getByRole('tab', { name: 'Joins' })).toHaveAttribute('aria-selected', 'true');
   await page.getByRole('tab', { name: 'Pairs' }).click();
   await expect(page.getByRole('radio').first()).toBeChecked();
   await page.getByRole('tab', { name: 'Stretch' }).click();

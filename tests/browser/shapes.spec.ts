@@ -123,18 +123,18 @@ test('a chart is moved to another capo and another key from its table of chords'
   await expect(text(page)).toHaveValue(/key: D♭/);
 });
 
-test('before a climb the tightest change is picked out and practised by itself', async ({
+test('before a climb the hardest change is picked out and practised by itself', async ({
   trainer: page,
   host,
 }) => {
   await page.goto(
     `${new URL(host.address).origin}/#/climb/${CHART}/${encodeURIComponent('section:Lift')}`,
   );
-  await page.getByText('Its tightest changes').click();
+  await page.getByText('Its hardest changes').click();
   const first = page.getByRole('listitem').filter({ hasText: 'Em → F♯m' }).first();
   await first.getByText(/\d ms$/).click();
   await expect(first.getByRole('listitem').first()).toContainText('finger 1 slides: 147 mm along');
   await first.getByRole('button', { name: /Practise it.*Em to F♯m/ }).click();
   await expect(page.getByRole('heading', { name: 'Em to F#m' })).toBeVisible();
-  await expect(page.getByText('Its tightest changes')).toBeFocused();
+  await expect(page.getByText('Its hardest changes')).toBeFocused();
 });

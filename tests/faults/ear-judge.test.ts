@@ -14,7 +14,7 @@ import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
-import { unitVoicings } from '../../app/core/units/hands.ts';
+import { unitVoicings } from '../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 
 const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));

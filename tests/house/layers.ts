@@ -46,7 +46,7 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/core': ['zod'],
   'app/core/harmony': ['tonal', 'zod'],
   'app/core/chart': ['tonal', 'zod'],
-  'app/core/units': ['@noble/hashes'],
+  'app/core/units': ['@noble/hashes', 'zod'],
   'app/core/ear': ['fft.js', 'pitchy'],
   'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes', 'papaparse', 'ical.js', 'midi-file'],
   'app/services/contract': ['zod'],

@@ -1,7 +1,7 @@
 // D.C., D.S., Fine and coda against npm musicxml-io 0.9.6, which follows them by itself.
 import * as io from 'musicxml-io';
 import { expect, test } from 'vitest';
-import { playForm } from '../../app/core/units/played-bars.ts';
+import { playForm } from '../../app/core/units/bars/played-bars.ts';
 import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 

@@ -33,7 +33,7 @@ const demoFiles = demos.map((demo): [title: string, demo: Chart, file: string] =
 ]);
 
 /** Both print an element a line; only indents and the two ways to write an empty element may differ. */
-const linesOf = (xml: string): string[] =>
+const leadPartsOf = (xml: string): string[] =>
   xml
     .replace(/<([\w-]+)([^>]*)><\/\1>/g, '<$1$2/>')
     .split('\n')
@@ -41,17 +41,17 @@ const linesOf = (xml: string): string[] =>
     .filter((line) => line !== '');
 
 describe('what is written conforms to MusicXML 4.0', () => {
-  const conforming = (xml: string): string[] => linesOf(MusicXML.parse(xml).serialize());
+  const conforming = (xml: string): string[] => leadPartsOf(MusicXML.parse(xml).serialize());
 
   test.each(demoFiles)('%s', (_, _demo, file) => {
-    expect(conforming(file)).toEqual(linesOf(file));
+    expect(conforming(file)).toEqual(leadPartsOf(file));
   });
 
   test('any chart', () => {
     fc.assert(
       fc.property(charts, (chart) => {
         const file = fileOf(chart);
-        expect(conforming(file)).toEqual(linesOf(file));
+        expect(conforming(file)).toEqual(leadPartsOf(file));
       }),
       { numRuns: 8, endOnFailure: true },
     );
@@ -61,7 +61,7 @@ describe('what is written conforms to MusicXML 4.0', () => {
     const file = demoFiles[0]![2];
     const wrong = file.replace(/(<divisions>24<\/divisions>)([\s\S]*?<\/key>)/, '$2$1');
     expect(wrong).not.toBe(file);
-    expect(conforming(wrong)).not.toEqual(linesOf(wrong));
+    expect(conforming(wrong)).not.toEqual(leadPartsOf(wrong));
   });
 });
 
@@ -171,7 +171,7 @@ part Guitar 1: | 8 3/5 h7 p5 /9 4 3/7b1r 2/x | 2 3/g5h7~ - |
     .parse(file)
     .parts[1]!.measures.flatMap((measure) => measure.entries.filter((e) => e.type === 'note'));
   test('conforms', () => {
-    expect(linesOf(MusicXML.parse(file).serialize())).toEqual(linesOf(file));
+    expect(leadPartsOf(MusicXML.parse(file).serialize())).toEqual(leadPartsOf(file));
   });
 
   // Sounding pitches by equal temperament: string 3 is G3 = 55, string 2 is B3 = 59 (FACTS: chords-db).

@@ -65,7 +65,7 @@ function heardIn(events: readonly MidiEvent[]): readonly HeardNote[] {
 const pitchIn = (note: HeardNote, tick: number): number =>
   note.pitches.findLast((told) => told.tick <= tick)!.pitch;
 
-function linesOf(parts: Readonly<Record<string, string>>, bpm = 60) {
+function leadPartsOf(parts: Readonly<Record<string, string>>, bpm = 60) {
   const track = lineTrack(parts, bpm);
   const bytes = writeSmf(track, 'Test');
   const tracks = parseMidi(bytes).tracks.filter((events) => named(events).startsWith('L: '));
@@ -87,7 +87,7 @@ describe('bends in cents', () => {
     ['2 3/12 \\0', 2.1, 55],
     ['1 3/g5/7', 1, 62],
   ])('%s is at its pitch after %d s', (part, seconds, midi) => {
-    const [note] = linesOf({ One: part }).heard[0]!;
+    const [note] = leadPartsOf({ One: part }).heard[0]!;
     expect(Math.abs(pitchIn(note!, seconds * TICKS) - midi) * 100).toBeLessThan(0.1);
   });
 
@@ -96,7 +96,7 @@ describe('bends in cents', () => {
     ['a slow bend with vibrato', '1 3/7b1.5r~', 40],
     ['a vibrato', '1 3/7~', 60],
   ])('%s stays within 3 cents of the curve at every tick', (_, part, bpm) => {
-    const { track, heard } = linesOf({ One: part }, bpm);
+    const { track, heard } = leadPartsOf({ One: part }, bpm);
     const tones = track.laps[0]!.lines[0]!.tones;
     heard[0]!.forEach((note, i) => {
       for (let tick = note.from; tick < note.until; tick++) {
@@ -108,7 +108,7 @@ describe('bends in cents', () => {
   });
 
   it('@tonejs/midi reads the same arrival: 2 of 2 semitones is a full bend', () => {
-    const { bytes } = linesOf({ One: '1 3/7b1' });
+    const { bytes } = leadPartsOf({ One: '1 3/7b1' });
     const { pitchBends, notes } = new tonejsMidi.Midi(bytes).tracks.find((t) => t.name === 'L: One')!; // prettier-ignore
     expect(notes.map((note) => note.midi)).toEqual([62]);
     expect(pitchBends.at(-1)!.value).toBeCloseTo(1, 3);
@@ -116,7 +116,7 @@ describe('bends in cents', () => {
 
   it('says a wider range where the usual two semitones do not reach', () => {
     const rangeOf = (part: string) =>
-      linesOf({ One: part }).tracks[0]!.flatMap((event) =>
+      leadPartsOf({ One: part }).tracks[0]!.flatMap((event) =>
         event.type === 'controller' && event.controllerType === 6 ? [event.value] : [],
       );
     expect(rangeOf('1 3/7b1')).toEqual([2]);
@@ -127,7 +127,7 @@ describe('bends in cents', () => {
 
 describe('notes', () => {
   it('hammer-ons and pull-offs are keys of their own, softer than the picked one', () => {
-    const [notes] = linesOf({ One: '4 3/5 h7 p5 3/7' }).heard;
+    const [notes] = leadPartsOf({ One: '4 3/5 h7 p5 3/7' }).heard;
     expect(notes!.map(({ pitches }) => pitches[0]!.pitch)).toEqual([60, 62, 60, 62]);
     const [picked, hammered, pulled, again] = notes!.map(({ velocity }) => velocity);
     expect(hammered).toBeLessThan(picked! * 0.7);
@@ -136,19 +136,19 @@ describe('notes', () => {
   });
 
   it('a muted note is a short one', () => {
-    const [note] = linesOf({ One: '1 5/x' }).heard[0]!;
+    const [note] = leadPartsOf({ One: '1 5/x' }).heard[0]!;
     expect((note!.until - note!.from) / TICKS).toBeLessThan(0.1);
   });
 
   it('of two strings together only the bent one moves', () => {
-    const [notes] = linesOf({ One: '1 3/7b1+2/8' }).heard;
+    const [notes] = leadPartsOf({ One: '1 3/7b1+2/8' }).heard;
     const [bent, still] = notes!.toSorted((a, b) => a.pitches[0]!.pitch - b.pitches[0]!.pitch);
     expect(pitchIn(bent!, 2 * TICKS)).toBeCloseTo(64, 3);
     expect(pitchIn(still!, 2 * TICKS)).toBe(67);
   });
 
   it('parts have a track each', () => {
-    const { tracks, heard } = linesOf({ One: '1 3/7b1', Two: '1 2/8' });
+    const { tracks, heard } = leadPartsOf({ One: '1 3/7b1', Two: '1 2/8' });
     expect(tracks.map(named)).toEqual(['L: One', 'L: Two']);
     expect(pitchIn(heard[0]![0]!, 2 * TICKS)).toBeCloseTo(64, 3);
     expect(pitchIn(heard[1]![0]!, 2 * TICKS)).toBe(67);
@@ -173,7 +173,7 @@ describe('any line', () => {
   it('every key is let go, none sounds over another on its channel, each starts on its fret', () => {
     fc.assert(
       fc.property(bar, bar, fc.integer({ min: 40, max: 300 }), (one, two, bpm) => {
-        const notes = linesOf({ One: one, Two: two }, bpm).heard.flat();
+        const notes = leadPartsOf({ One: one, Two: two }, bpm).heard.flat();
         for (const [, played] of Map.groupBy(notes, ({ channel }) => channel)) {
           played
             .toSorted((a, b) => a.from - b.from)

@@ -1,7 +1,7 @@
 // The bar to hold on to: in which bars the band falls silent, and which bars are played slower than the rest.
 import type { Seconds, Share } from '../base/units.ts';
 import type { Unit } from '../model/unit.ts';
-import { fingerprint } from '../units/fingerprint.ts';
+import { fingerprint } from '../units/bars/fingerprint.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap, LapBar } from '../timeline/model.ts';
 
@@ -46,5 +46,5 @@ export function slowBars(unit: Unit, slow: readonly number[], share: Share): Uni
   const bars = unit.bars.map((bar, i) =>
     slow.includes(i) ? { ...bar, tempo: { ...bar.tempo, bpm: bar.tempo.bpm * share } } : bar,
   );
-  return { ...unit, bars, fingerprint: fingerprint(bars, unit.line) };
+  return { ...unit, bars, fingerprint: fingerprint(bars, unit.lead) };
 }

@@ -20,7 +20,7 @@ import {
 } from '../model/limits.ts';
 import { MAX_NUMERATOR } from '../rhythm/meter.ts';
 import type { Chart } from '../model/chart.ts';
-import { phrasesSchema } from '../lead/schema.ts';
+import { leadsSchema } from '../lead/schema.ts';
 
 /** Far above any position in a chart, far below what products of two could lose. */
 const MAX_RATIONAL = 1_000_000;
@@ -141,17 +141,27 @@ const barSchema = z
 
 const barsSchema = z.array(barSchema).max(MAX_SECTION_BARS).readonly();
 
-const sectionSchema = z
-  .strictObject({
-    name: z.string().min(1).max(MAX_NAME),
-    tempo: tempoSchema.optional(),
-    meter: meterSchema.optional(),
-    feel: feelSchema.optional(),
-    strum: strumSchema.optional(),
-    bars: barsSchema,
-    phrases: phrasesSchema.optional(),
-  })
-  .readonly();
+/** Version 0.1 called leads phrases. */
+function withTodaysLeads(section: unknown): unknown {
+  if (typeof section !== 'object' || section === null || !('phrases' in section)) return section;
+  const { phrases, ...rest } = section;
+  return { ...rest, leads: phrases };
+}
+
+const sectionSchema = z.preprocess(
+  withTodaysLeads,
+  z
+    .strictObject({
+      name: z.string().min(1).max(MAX_NAME),
+      tempo: tempoSchema.optional(),
+      meter: meterSchema.optional(),
+      feel: feelSchema.optional(),
+      strum: strumSchema.optional(),
+      bars: barsSchema,
+      leads: leadsSchema.optional(),
+    })
+    .readonly(),
+);
 
 const formEntrySchema = z
   .strictObject({

@@ -1,7 +1,7 @@
 // Moves a whole chart by semitones: key, chords, pinned shapes and lead lines together; or to another capo.
 import type { BarContent, ChartBody, ChordAt, Frets, Section } from '../model/chart.ts';
 import { MAX_FRET } from '../model/limits.ts';
-import type { Phrase, PhraseBar, PhraseNote } from '../model/lead.ts';
+import type { Lead, LeadBar, LeadNote } from '../model/lead.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import type { Fret } from '../base/units.ts';
 import { type Key, readKey, transposeKey } from '../harmony/key.ts';
@@ -84,7 +84,7 @@ class Mover {
     return {
       ...section,
       bars: this.bars(section.bars),
-      ...(section.phrases && { phrases: section.phrases.map((phrase) => this.#phrase(phrase)) }),
+      ...(section.leads && { leads: section.leads.map((lead) => this.#lead(lead)) }),
     };
   }
 
@@ -102,18 +102,18 @@ class Mover {
     return { at, symbol: this.symbol(symbol), ...(moved && { shape: moved }) };
   }
 
-  #phrase(phrase: Phrase): Phrase {
-    const parts = phrase.parts.map((part) =>
+  #lead(lead: Lead): Lead {
+    const parts = lead.parts.map((part) =>
       part.kind === 'written'
-        ? { ...part, bars: part.bars.map((bar) => this.#phraseBar(bar)) }
+        ? { ...part, bars: part.bars.map((bar) => this.#leadBar(bar)) }
         : part,
     );
     const notes = parts.flatMap((part) => (part.kind === 'written' ? notesOf(part.bars) : []));
-    if (!notes.every(isPlayable)) this.problems.push(offNeck(phrase.name));
-    return { ...phrase, parts };
+    if (!notes.every(isPlayable)) this.problems.push(offNeck(lead.name));
+    return { ...lead, parts };
   }
 
-  #phraseBar(bar: PhraseBar): PhraseBar {
+  #leadBar(bar: LeadBar): LeadBar {
     const events = bar.events.map((event) =>
       event.kind === 'notes'
         ? { ...event, notes: event.notes.map((note) => this.#note(note)) }
@@ -122,7 +122,7 @@ class Mover {
     return { events };
   }
 
-  #note(note: PhraseNote): PhraseNote {
+  #note(note: LeadNote): LeadNote {
     const grace = note.grace && { ...note.grace, fret: note.grace.fret + this.#semitones };
     const fret = note.fret === 'muted' ? note.fret : note.fret + this.#semitones;
     return { ...note, fret, ...(grace && { grace }) };
@@ -131,10 +131,10 @@ class Mover {
 
 const isOnNeck = (fret: Fret, least: Fret): boolean => fret >= least && fret <= MAX_FRET;
 
-const notesOf = (bars: readonly PhraseBar[]): readonly PhraseNote[] =>
+const notesOf = (bars: readonly LeadBar[]): readonly LeadNote[] =>
   bars.flatMap((bar) => bar.events.flatMap((event) => (event.kind === 'notes' ? event.notes : [])));
 
-const isPlayable = ({ fret, grace }: PhraseNote): boolean =>
+const isPlayable = ({ fret, grace }: LeadNote): boolean =>
   (fret === 'muted' || isOnNeck(fret, 0)) && (!grace || isOnNeck(grace.fret, 0));
 
 const offNeck = (name: string): Problem => ({

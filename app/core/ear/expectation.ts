@@ -4,7 +4,7 @@ import type { Unit } from '../model/unit.ts';
 import type { Chord } from '../model/chord.ts';
 import { sounding } from '../fretboard/capo.ts';
 import { hitsOf } from '../sound/hits.ts';
-import type { Voicing } from '../units/hands.ts';
+import type { Voicing } from '../units/hands/hands.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import { toNumber } from '../base/rational.ts';
 import type { Fret, Seconds } from '../base/units.ts';

@@ -2,7 +2,7 @@
 import type { Unit } from '../model/unit.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
-import type { Voicing } from '../units/hands.ts';
+import type { Voicing } from '../units/hands/hands.ts';
 import { RECORDED_LAP } from '../timeline/bare-lap.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';

@@ -4,10 +4,10 @@ import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { bandOf, type BandOptions } from '../band/band.ts';
 import { type BandLap, NO_BAND } from '../band/model.ts';
 import type { HeardClicks } from '../sound/hits.ts';
-import { type LinePart, tonesInLap } from '../sound/lead/in-lap.ts';
-import type { LineTone } from '../sound/lead/tones.ts';
+import { type LeadPartName, tonesInLap } from '../sound/lead/in-lap.ts';
+import type { LeadTone } from '../sound/lead/tones.ts';
 import { type StringNote, strumNotes } from '../sound/strum-notes.ts';
-import type { Voicing } from '../units/hands.ts';
+import type { Voicing } from '../units/hands/hands.ts';
 import { buildLap } from '../timeline/lap.ts';
 import { followingOptions, playsOn } from '../timeline/play-on.ts';
 import type { Lap, LapOptions } from '../timeline/model.ts';
@@ -24,22 +24,22 @@ export interface TrackOptions {
   /** The model guitar plays along: one voicing per chord of the unit, as for `strumNotes`. */
   readonly voicings?: readonly Voicing[];
   /** Parts of lead lines that are heard; see `partsIn`. */
-  readonly lines?: readonly LinePart[];
+  readonly lines?: readonly LeadPartName[];
   /** Drums and bass play along. */
   readonly band?: BandOptions;
 }
 
-export interface TrackLine {
-  readonly part: LinePart;
+export interface TrackLead {
+  readonly part: LeadPartName;
   /** By start, from the start of the lap. */
-  readonly tones: readonly LineTone[];
+  readonly tones: readonly LeadTone[];
 }
 
 interface SoundingLap {
   readonly lap: Lap;
   /** The model's strings, from the start of the lap; empty without a model. */
   readonly model: readonly StringNote[];
-  readonly lines: readonly TrackLine[];
+  readonly lines: readonly TrackLead[];
   readonly band: BandLap;
 }
 

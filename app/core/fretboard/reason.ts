@@ -8,13 +8,13 @@ const verb = (count: number, one: string, more: string): string => (count === 1 
 
 /** Without a time when the music gives none (the two chords never meet in it). */
 export function reasonFor(change: Change, gap?: Seconds): string {
-  const phrases = [...movePhrases(change.fingers), barrePhrase(change.barre), shiftPhrase(change)];
+  const leads = [...moveLeads(change.fingers), barreLead(change.barre), shiftLead(change)];
   const time = gap === undefined ? '' : `${Math.round(gap * 1000)} ms`;
-  const said = [...phrases, time].filter((phrase) => phrase !== '');
+  const said = [...leads, time].filter((lead) => lead !== '');
   return said.length > 0 ? said.join(', ') : 'nothing moves';
 }
 
-function movePhrases(moves: readonly FingerMove[]): string[] {
+function moveLeads(moves: readonly FingerMove[]): string[] {
   const count = (...kinds: FingerMove['kind'][]) =>
     moves.filter((move) => kinds.includes(move.kind)).length;
   const lift = count('lifts');
@@ -38,9 +38,9 @@ const BARRE_WORDS: Readonly<Record<Change['barre'], string>> = {
   released: 'barre opens',
   remade: 'barre changes fingers',
 };
-const barrePhrase = (barre: Change['barre']): string => BARRE_WORDS[barre];
+const barreLead = (barre: Change['barre']): string => BARRE_WORDS[barre];
 
-function shiftPhrase({ shiftFrets }: Change): string {
+function shiftLead({ shiftFrets }: Change): string {
   const frets = Math.abs(shiftFrets);
   if (frets === 0) return '';
   return `${frets} ${frets === 1 ? 'fret' : 'frets'} ${shiftFrets > 0 ? 'up' : 'down'}`;

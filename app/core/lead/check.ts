@@ -2,7 +2,7 @@
 import { compare, sum, toNumber, type Rational } from '../base/rational.ts';
 import type { Problem } from '../base/result.ts';
 import type { Fret } from '../base/units.ts';
-import { valueLength, type PhraseBar, type PhraseNote } from '../model/lead.ts';
+import { valueLength, type LeadBar, type LeadNote } from '../model/lead.ts';
 
 export interface NeckLimits {
   readonly strings: number;
@@ -18,14 +18,14 @@ interface Place {
 }
 
 /** The note sounding last on each string: what a hammer-on or slide can start from. */
-type Sounding = Map<number, PhraseNote>;
+type Sounding = Map<number, LeadNote>;
 
 /**
  * Every problem of one written part, in playing order. `lengths` are the bars' lengths in quarter notes,
  * one per bar of the part; a part with more bars than lengths runs past its section.
  */
 export function checkPart(
-  bars: readonly PhraseBar[],
+  bars: readonly LeadBar[],
   lengths: readonly Rational[],
   part: string,
   neck: NeckLimits,
@@ -46,20 +46,16 @@ export function checkPart(
 }
 
 function checkLength(
-  bar: PhraseBar,
+  bar: LeadBar,
   length: Rational | undefined,
   part: string,
   number: number,
 ): Problem[] {
   if (!length) {
     return [
-      problem(
-        'phrase-past-section',
-        `${part} has a bar ${number}, but its section ends before it`,
-        {
-          cure: 'Take the bar out, or start the line in an earlier bar of the section.',
-        },
-      ),
+      problem('lead-past-section', `${part} has a bar ${number}, but its section ends before it`, {
+        cure: 'Take the bar out, or start the line in an earlier bar of the section.',
+      }),
     ];
   }
   const played = sum(bar.events.map((event) => valueLength(event.value)));
@@ -67,7 +63,7 @@ function checkLength(
   if (difference === 0) return [];
   return [
     problem(
-      'phrase-bar-length',
+      'lead-bar-length',
       `${part}, bar ${number} lasts ${quarters(played)}; the bar has ${quarters(length)}`,
       { cure: difference > 0 ? 'Shorten or take out a note.' : 'Add a rest or lengthen a note.' },
     ),
@@ -75,7 +71,7 @@ function checkLength(
 }
 
 function checkNotes(
-  notes: readonly PhraseNote[],
+  notes: readonly LeadNote[],
   sounding: Sounding,
   place: Place,
   neck: NeckLimits,
@@ -91,10 +87,10 @@ function checkNotes(
   return problems;
 }
 
-function checkOnNeck(note: PhraseNote, place: Place, neck: NeckLimits): Problem[] {
+function checkOnNeck(note: LeadNote, place: Place, neck: NeckLimits): Problem[] {
   if (note.string < 1 || note.string > neck.strings) {
     return [
-      at(place, 'phrase-string', `there is no string ${note.string}`, {
+      at(place, 'lead-string', `there is no string ${note.string}`, {
         cure: `Use a string from 1 (highest) to ${neck.strings} (lowest).`,
       }),
     ];
@@ -103,13 +99,13 @@ function checkOnNeck(note: PhraseNote, place: Place, neck: NeckLimits): Problem[
   return frets
     .filter((fret) => fret > neck.frets)
     .map((fret) =>
-      at(place, 'phrase-fret', `fret ${fret} is off the neck`, {
+      at(place, 'lead-fret', `fret ${fret} is off the neck`, {
         cure: `The neck ends at fret ${neck.frets}; play it on a higher string.`,
       }),
     );
 }
 
-function checkTechnique(note: PhraseNote, sounding: Sounding, place: Place): Problem[] {
+function checkTechnique(note: LeadNote, sounding: Sounding, place: Place): Problem[] {
   const problems: Problem[] = [];
   const before = sounding.get(note.string);
   if (note.reach !== 'picked') {
@@ -118,14 +114,14 @@ function checkTechnique(note: PhraseNote, sounding: Sounding, place: Place): Pro
   if (note.grace) problems.push(...checkReach(note.grace.into, note.grace.fret, note, place));
   if (note.bend && (note.fret === 0 || note.fret === 'muted')) {
     problems.push(
-      at(place, 'phrase-bend', 'a bend needs a fretted note', {
+      at(place, 'lead-bend', 'a bend needs a fretted note', {
         cure: 'Give it a fret above 0, or take the bend away.',
       }),
     );
   }
   if (note.vibrato && note.fret === 'muted') {
     problems.push(
-      at(place, 'phrase-vibrato', 'a muted note has no pitch to vary', {
+      at(place, 'lead-vibrato', 'a muted note has no pitch to vary', {
         cure: 'Take the vibrato away, or give the note a fret.',
       }),
     );
@@ -143,37 +139,32 @@ const REACH_RULES = {
 function checkReach(
   reach: keyof typeof REACH_RULES,
   from: Fret | 'muted' | undefined,
-  note: PhraseNote,
+  note: LeadNote,
   place: Place,
 ): Problem[] {
   const rule = REACH_RULES[reach];
   if (from === undefined || from === 'muted' || note.fret === 'muted') {
     return [
-      at(place, 'phrase-reach', `nothing sounds on string ${note.string} to reach it from`, {
+      at(place, 'lead-reach', `nothing sounds on string ${note.string} to reach it from`, {
         cure: 'Pick the note, or play a note on the same string before it.',
       }),
     ];
   }
   if (rule.up ? note.fret > from : note.fret < from) return [];
   return [
-    at(
-      place,
-      'phrase-reach',
-      `${rule.words} on the same string, not from ${from} to ${note.fret}`,
-      {
-        cure: rule.up ? `Choose a fret above ${from}.` : `Choose a fret below ${from}.`,
-      },
-    ),
+    at(place, 'lead-reach', `${rule.words} on the same string, not from ${from} to ${note.fret}`, {
+      cure: rule.up ? `Choose a fret above ${from}.` : `Choose a fret below ${from}.`,
+    }),
   ];
 }
 
-const twiceOnString = (note: PhraseNote, place: Place): Problem =>
-  at(place, 'phrase-twice', `string ${note.string} is struck twice at once`, {
+const twiceOnString = (note: LeadNote, place: Place): Problem =>
+  at(place, 'lead-twice', `string ${note.string} is struck twice at once`, {
     cure: 'Move one of the two notes to another string.',
   });
 
 const nothingToHold = (place: Place): Problem =>
-  at(place, 'phrase-hold', 'there is no note to hold', {
+  at(place, 'lead-hold', 'there is no note to hold', {
     cure: 'Write a note or a rest (r) first.',
   });
 

@@ -77,7 +77,7 @@ function moveBend(pitch: Midi, bend: Bend, move: (pitch: Midi) => Midi): Bend {
 }
 
 const NO_KEY: Problem = {
-  code: 'phrase-key',
+  code: 'lead-key',
   message: 'the chart names no key',
   cure: 'Give the chart a key such as “G” or “F♯ minor”; thirds and sixths are those of the key.',
 };

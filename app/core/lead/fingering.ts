@@ -1,12 +1,12 @@
 // The easiest way to play a lead line: the cheapest path of grips, by dynamic programming over the hand
 // position. Along and across the neck are costs of their own (Sayegh 1989, Computer Music Journal 13(3):
 // fingering as an optimum path; Heijink & Meulenbroek 2002 measured the two apart in guitarists).
-import type { PhraseBar, PhraseNote } from '../model/lead.ts';
+import type { LeadBar, LeadNote } from '../model/lead.ts';
 import type { PitchedBar, PitchedEvent, PitchedNote } from './pitched.ts';
 import { fail, ok, type Result } from '../base/result.ts';
 import type { Finger, Fret, Millimetres } from '../base/units.ts';
 import { stringOffset, tipDistance } from '../fretboard/geometry.ts';
-import { gripsOf, type Grip, type LineNeck } from './places.ts';
+import { gripsOf, type Grip, type LeadNeck } from './places.ts';
 
 /** Relative costs; ours, tuned by hand on scales and arpeggios. No published constants fit chord or line changes. */
 const COST = {
@@ -35,8 +35,8 @@ export interface FingeringCost {
   readonly across: Millimetres;
 }
 
-export interface FingeredPhrase {
-  readonly bars: readonly PhraseBar[];
+export interface FingeredLead {
+  readonly bars: readonly LeadBar[];
   /** Left-hand fingers in the same order as the notes: bar → event → note; open and muted have none. */
   readonly fingers: readonly (readonly (readonly (Finger | undefined)[])[])[];
   readonly cost: FingeringCost;
@@ -57,10 +57,10 @@ type Struck = Extract<PitchedEvent, { kind: 'notes' }>;
  */
 export function fingerings(
   bars: readonly PitchedBar[],
-  neck: LineNeck,
+  neck: LeadNeck,
   part: string,
   most = 4,
-): Result<FingeredPhrase[]> {
+): Result<FingeredLead[]> {
   const struck = strikes(bars);
   const grips: Grip[][] = [];
   for (const { event, bar, entry } of struck) {
@@ -112,7 +112,7 @@ const placeKey = (grip: Grip): string =>
 function cheapestPath(
   events: readonly Struck[],
   grips: readonly Grip[][],
-  neck: LineNeck,
+  neck: LeadNeck,
 ): Node | { readonly stuckAt: number } {
   let layer = firstNodes(grips[0] ?? [], events[0], neck);
   for (let i = 1; i < grips.length; i++) {
@@ -122,7 +122,7 @@ function cheapestPath(
   return layer.reduce((best, node) => (node.cost.total < best.cost.total ? node : best));
 }
 
-function firstNodes(grips: readonly Grip[], event: Struck | undefined, neck: LineNeck): Node[] {
+function firstNodes(grips: readonly Grip[], event: Struck | undefined, neck: LeadNeck): Node[] {
   if (!event) return [];
   return grips.flatMap((grip) => {
     const total = stillCost(grip, grip.hand === 'free' ? undefined : grip.hand, event.notes);
@@ -139,7 +139,7 @@ function nextNodes(
   layer: readonly Node[],
   grips: readonly Grip[],
   event: Struck,
-  neck: LineNeck,
+  neck: LeadNeck,
 ): Node[] {
   return grips.flatMap((grip) => {
     const sources = layer.filter((node) => bindsHold(node.grip, grip, event.notes));
@@ -165,7 +165,7 @@ function step(
   grip: Grip,
   hand: Fret,
   notes: readonly PitchedNote[],
-  neck: LineNeck,
+  neck: LeadNeck,
 ): Node {
   const handAlong = tipDistance(hand, neck);
   const along = Math.abs(handAlong - tipDistance(node.hand, neck));
@@ -214,12 +214,12 @@ function stillCost(grip: Grip, hand: Fret | undefined, notes: readonly PitchedNo
   }, 0);
 }
 
-function writeOut(bars: readonly PitchedBar[], end: Node): FingeredPhrase {
+function writeOut(bars: readonly PitchedBar[], end: Node): FingeredLead {
   const nodes: Node[] = [];
   for (let node: Node | undefined = end; node; node = node.before) nodes.unshift(node);
   let next = 0;
   const fingers: (Finger | undefined)[][][] = [];
-  const written = bars.map((bar): PhraseBar => {
+  const written = bars.map((bar): LeadBar => {
     const barFingers: (Finger | undefined)[][] = [];
     fingers.push(barFingers);
     const events = bar.events.map((event) => {
@@ -236,7 +236,7 @@ function writeOut(bars: readonly PitchedBar[], end: Node): FingeredPhrase {
   return { bars: written, fingers, cost: end.cost };
 }
 
-function writeNote(note: PitchedNote, grip: Grip, index: number): PhraseNote {
+function writeNote(note: PitchedNote, grip: Grip, index: number): LeadNote {
   const place = grip.places[index]!;
   return {
     string: place.string,
@@ -254,7 +254,7 @@ function fingerAt(fret: Fret | 'muted', hand: Fret): Finger | undefined {
 }
 
 const unplayable = (part: string, bar: number, entry: number, why: string) => ({
-  code: 'phrase-unplayable',
+  code: 'lead-unplayable',
   message: `${part}, bar ${bar}, entry ${entry} ${why}`,
   cure: 'Move the line by an octave, choose another tuning, or write this note differently.',
 });

@@ -7,15 +7,7 @@
 // or slide down; x is a muted note; g5h before the fret is a grace note; after the fret b.5 b1 b1.5 bend
 // by steps (r: with release), ~ is vibrato and ^ let ring; + joins notes struck together; - holds, r rests.
 import { fail, ok, type Problem, type Result } from '../base/result.ts';
-import type {
-  Bend,
-  Grace,
-  NoteValue,
-  PhraseBar,
-  PhraseEvent,
-  PhraseNote,
-  Reach,
-} from '../model/lead.ts';
+import type { Bend, Grace, NoteValue, LeadBar, LeadEvent, LeadNote, Reach } from '../model/lead.ts';
 
 const REACH_SIGNS: ReadonlyMap<string, Exclude<Reach, 'picked'>> = new Map([
   ['h', 'hammer-on'],
@@ -49,7 +41,7 @@ interface Carry {
  * Reads one part, bars separated by `|`. Problems name the part, bar and note and are all reported.
  * Only the writing is checked here; whether bars add up and hands can do it is `check.ts`.
  */
-export function parsePart(text: string, part: string): Result<readonly PhraseBar[]> {
+export function parsePart(text: string, part: string): Result<readonly LeadBar[]> {
   const problems: Problem[] = [];
   const carry: Carry = { value: DEFAULT_VALUE, string: undefined };
   const bars = splitBars(text).map((bar, index) => ({
@@ -68,7 +60,7 @@ export function parsePart(text: string, part: string): Result<readonly PhraseBar
 }
 
 /** Canonical text of a part: `parsePart(printPart(bars))` gives equal bars. */
-export function printPart(bars: readonly PhraseBar[]): string {
+export function printPart(bars: readonly LeadBar[]): string {
   const carry: Carry = { value: DEFAULT_VALUE, string: undefined };
   const printed = bars.map((bar) => bar.events.flatMap((e) => printEvent(e, carry)).join(' '));
   return `| ${printed.join(' | ')} |`;
@@ -78,7 +70,7 @@ function splitBars(text: string): string[] {
   return text.trim().replace(/^\|/, '').replace(/\|$/, '').split('|');
 }
 
-function readToken(token: string, carry: Carry): PhraseEvent | 'value' | undefined {
+function readToken(token: string, carry: Carry): LeadEvent | 'value' | undefined {
   const value = VALUE.exec(token);
   if (value) {
     carry.value = readValue(value[1]!, value[2]!);
@@ -86,7 +78,7 @@ function readToken(token: string, carry: Carry): PhraseEvent | 'value' | undefin
   }
   if (token === '-') return { kind: 'hold', value: carry.value };
   if (token === 'r') return { kind: 'rest', value: carry.value };
-  const notes: PhraseNote[] = [];
+  const notes: LeadNote[] = [];
   for (const one of token.split('+')) {
     const note = readNote(one, carry);
     if (!note) return undefined;
@@ -100,7 +92,7 @@ function readValue(of: string, sign: string): NoteValue {
   return { of: Number(of) as NoteValue['of'], shape };
 }
 
-function readNote(text: string, carry: Carry): PhraseNote | undefined {
+function readNote(text: string, carry: Carry): LeadNote | undefined {
   const match = NOTE.exec(text);
   if (!match) return undefined;
   const [, string, reachSign, graceFret, graceSign, fret, bend, release, vibrato, ring] = match;
@@ -121,7 +113,7 @@ function readNote(text: string, carry: Carry): PhraseNote | undefined {
   };
 }
 
-function printEvent(event: PhraseEvent, carry: Carry): string[] {
+function printEvent(event: LeadEvent, carry: Carry): string[] {
   const tokens: string[] = [];
   if (event.value.of !== carry.value.of || event.value.shape !== carry.value.shape) {
     tokens.push(printValue(event.value));
@@ -135,7 +127,7 @@ function printEvent(event: PhraseEvent, carry: Carry): string[] {
 const printValue = ({ of, shape }: NoteValue): string =>
   `${of}${shape === 'dotted' ? '.' : shape === 'triplet' ? 't' : ''}`;
 
-function printNote(note: PhraseNote, carry: Carry): string {
+function printNote(note: LeadNote, carry: Carry): string {
   const reach = note.reach === 'picked' ? '' : SIGN_OF_REACH[note.reach];
   const string = reach && carry.string === note.string ? '' : `${note.string}/`;
   carry.string = note.string;
@@ -148,7 +140,7 @@ function printNote(note: PhraseNote, carry: Carry): string {
 }
 
 const unreadable = (part: string, bar: number, note: number, token: string): Problem => ({
-  code: 'phrase-token',
+  code: 'lead-token',
   message: `${part}, bar ${bar}, entry ${note}: “${token}” is not a note, a rest or a note value`,
   cure: 'Write a note as string/fret (3/7), a reached note as h7, p5, /9 or \\5, a rest as r, a value as 8, 4. or 8t.',
 });

@@ -1,13 +1,13 @@
 // One part of a lead line as a line of the chart's text: written out, or derived from a part above it.
 import { fail, ok, type Problem, type Result } from '../base/result.ts';
-import type { Derivation, PhrasePart } from '../model/lead.ts';
+import type { Derivation, LeadPart } from '../model/lead.ts';
 import { parsePart, printPart } from './notation.ts';
 
 const DERIVED = /^(.*\S)\s*,\s*(?:an?\s+)?(octave|third|sixth)\s+(up|down|above|below)$/iu;
 const INTERVALS = { third: 3, sixth: 6 } as const;
 
 /** "| 8 3/7 p5 |", "Guitar 1, octave up" or "Guitar 1, third above". */
-export function parsePartText(name: string, text: string): Result<PhrasePart> {
+export function parsePartText(name: string, text: string): Result<LeadPart> {
   const derived = DERIVED.exec(text);
   if (derived) return ok({ kind: 'derived', name, from: derived[1]!, by: derivation(derived) });
   if (!text.startsWith('|')) return fail(unreadable(name));
@@ -15,7 +15,7 @@ export function parsePartText(name: string, text: string): Result<PhrasePart> {
   return bars.ok ? ok({ kind: 'written', name, bars: bars.value }) : bars;
 }
 
-export const printPartText = (part: PhrasePart): string =>
+export const printPartText = (part: LeadPart): string =>
   part.kind === 'written' ? printPart(part.bars) : `${part.from}, ${printDerivation(part.by)}`;
 
 function derivation([, , interval, way]: RegExpExecArray): Derivation {

@@ -1,7 +1,7 @@
-// A lead line as pitches instead of places: what stays when a phrase moves along or across the neck.
+// A lead line as pitches instead of places: what stays when a lead moves along or across the neck.
 import { stringPitch } from '../harmony/tunings.ts';
 import type { Midi, StringNo } from '../base/units.ts';
-import type { Bend, Grace, NoteValue, PhraseBar, PhraseNote, Reach } from '../model/lead.ts';
+import type { Bend, Grace, NoteValue, LeadBar, LeadNote, Reach } from '../model/lead.ts';
 
 export interface PitchedNote {
   /** Before any bend. A muted note has no pitch and keeps its string. */
@@ -28,8 +28,8 @@ export interface PitchedBar {
  * @param open Sounding open strings from string 6 to string 1, capo included.
  * The part must have passed `checkPart`: every string exists and every reach has its source.
  */
-export function toPitches(bars: readonly PhraseBar[], open: readonly Midi[]): PitchedBar[] {
-  let before: readonly PhraseNote[] = [];
+export function toPitches(bars: readonly LeadBar[], open: readonly Midi[]): PitchedBar[] {
+  let before: readonly LeadNote[] = [];
   return bars.map((bar) => ({
     events: bar.events.map((event): PitchedEvent => {
       if (event.kind !== 'notes') return event;
@@ -40,11 +40,7 @@ export function toPitches(bars: readonly PhraseBar[], open: readonly Midi[]): Pi
   }));
 }
 
-function toPitch(
-  note: PhraseNote,
-  before: readonly PhraseNote[],
-  open: readonly Midi[],
-): PitchedNote {
+function toPitch(note: LeadNote, before: readonly LeadNote[], open: readonly Midi[]): PitchedNote {
   const { string, fret, grace, ...rest } = note;
   const base = stringPitch(open, string);
   const reachedFrom =

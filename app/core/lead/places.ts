@@ -4,7 +4,7 @@ import type { Fret, Midi, StringNo } from '../base/units.ts';
 import type { Neck } from '../fretboard/geometry.ts';
 
 /** What a line can be played on: the neck in millimetres, its pitches and its end. */
-export interface LineNeck extends Neck {
+export interface LeadNeck extends Neck {
   /** Sounding open strings from string 6 to string 1, capo included. */
   readonly open: readonly Midi[];
   /** Highest fret, counted from the nut or capo. */
@@ -27,13 +27,13 @@ export interface Grip {
 export const HAND_FRETS = 4;
 
 /** All grips of the notes struck together; empty when the tuning or the hand cannot give them. */
-export function gripsOf(notes: readonly PitchedNote[], neck: LineNeck): Grip[] {
+export function gripsOf(notes: readonly PitchedNote[], neck: LeadNeck): Grip[] {
   return combine(notes.map((note) => placesOf(note, neck))).flatMap((places) =>
     handsFor(places).map((hand) => ({ places, hand })),
   );
 }
 
-function placesOf(note: PitchedNote, neck: LineNeck): Place[] {
+function placesOf(note: PitchedNote, neck: LeadNeck): Place[] {
   const { pitch } = note;
   if (typeof pitch !== 'number') return [{ string: pitch.mutedOn, fret: 'muted' }];
   return neck.open.flatMap((open, index) => {

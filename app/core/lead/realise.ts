@@ -1,35 +1,35 @@
 // The parts of a lead line as they are played: written ones checked, derived ones computed and fingered.
 import { checkPart } from './check.ts';
 import { derive } from './derive.ts';
-import type { Derivation, Phrase, PhraseBar, PhrasePart } from '../model/lead.ts';
+import type { Derivation, Lead, LeadBar, LeadPart } from '../model/lead.ts';
 import { toPitches } from './pitched.ts';
 import type { Tuning } from '../model/chart.ts';
 import type { Rational } from '../base/rational.ts';
 import { ok, type Problem, type Result } from '../base/result.ts';
 import type { Fret, Midi } from '../base/units.ts';
 import { USUAL_NECK } from '../fretboard/geometry.ts';
-import { fingerings, type FingeredPhrase } from './fingering.ts';
-import type { LineNeck } from './places.ts';
+import { fingerings, type FingeredLead } from './fingering.ts';
+import type { LeadNeck } from './places.ts';
 
 export interface PlayedPart {
   readonly name: string;
-  readonly bars: readonly PhraseBar[];
+  readonly bars: readonly LeadBar[];
 }
 
 /** What of a chart a line depends on. */
-export interface LineSetting {
+export interface LeadSetting {
   readonly tuning: Tuning;
   readonly capo: Fret;
   readonly key?: string;
 }
 
-export interface RealisedPhrase {
-  /** Parts that can be played, in the order of the phrase; the others have problems. */
+export interface RealisedLead {
+  /** Parts that can be played, in the order of the lead; the others have problems. */
   readonly parts: readonly PlayedPart[];
   readonly problems: readonly PartProblem[];
 }
 
-/** `part` is the index of the part in its phrase. */
+/** `part` is the index of the part in its lead. */
 export interface PartProblem extends Problem {
   readonly part: number;
 }
@@ -38,7 +38,7 @@ export interface PartProblem extends Problem {
 const NECK_FRETS: Fret = 22;
 
 /** Open strings as they sound above the capo, and the neck that is left there. */
-export const lineNeck = ({ tuning, capo }: Pick<LineSetting, 'tuning' | 'capo'>): LineNeck => ({
+export const leadNeck = ({ tuning, capo }: Pick<LeadSetting, 'tuning' | 'capo'>): LeadNeck => ({
   ...USUAL_NECK,
   capo,
   open: tuning.strings.map((pitch): Midi => pitch + capo),
@@ -46,34 +46,34 @@ export const lineNeck = ({ tuning, capo }: Pick<LineSetting, 'tuning' | 'capo'>)
 });
 
 /**
- * @param lengths Of the section's bars from the phrase's first bar on, in quarter notes.
+ * @param lengths Of the section's bars from the lead's first bar on, in quarter notes.
  * A part that cannot be played is left out and named; the other parts stay usable.
  */
-export function realisePhrase(
-  phrase: Phrase,
-  setting: LineSetting,
+export function realiseLead(
+  lead: Lead,
+  setting: LeadSetting,
   lengths: readonly Rational[],
-): RealisedPhrase {
+): RealisedLead {
   const parts: PlayedPart[] = [];
   const problems: PartProblem[] = [];
-  phrase.parts.forEach((part, index) => {
-    const found = realisePart(part, parts, setting, lengths, `‘${phrase.name}’, ${part.name}`);
+  lead.parts.forEach((part, index) => {
+    const found = realisePart(part, parts, setting, lengths, `‘${lead.name}’, ${part.name}`);
     if ('bars' in found) parts.push({ name: part.name, bars: found.bars });
     else problems.push(...found.problems.map((problem) => ({ ...problem, part: index })));
   });
   return { parts, problems };
 }
 
-type Found = { readonly bars: readonly PhraseBar[] } | { readonly problems: readonly Problem[] };
+type Found = { readonly bars: readonly LeadBar[] } | { readonly problems: readonly Problem[] };
 
 function realisePart(
-  part: PhrasePart,
+  part: LeadPart,
   known: readonly PlayedPart[],
-  setting: LineSetting,
+  setting: LeadSetting,
   lengths: readonly Rational[],
   place: string,
 ): Found {
-  const neck = lineNeck(setting);
+  const neck = leadNeck(setting);
   if (part.kind === 'written') {
     const limits = { strings: neck.open.length, frets: neck.frets };
     const problems = checkPart(part.bars, lengths, place, limits);
@@ -88,7 +88,7 @@ function realisePart(
 }
 
 const noSource = (place: string, from: string): Problem => ({
-  code: 'phrase-source',
+  code: 'lead-source',
   message: `${place} follows ‘${from}’, which is no playable part above it`,
   cure: 'Name a part that stands above it and has no problems of its own.',
 });
@@ -99,10 +99,10 @@ const noSource = (place: string, from: string): Problem => ({
  */
 export function placesFor(
   part: PlayedPart,
-  setting: LineSetting,
+  setting: LeadSetting,
   by?: Derivation,
-): Result<readonly FingeredPhrase[]> {
-  const neck = lineNeck(setting);
+): Result<readonly FingeredLead[]> {
+  const neck = leadNeck(setting);
   const pitches = toPitches(part.bars, neck.open);
   const moved = by ? derive(pitches, by, setting.key) : ok(pitches);
   return moved.ok ? fingerings(moved.value, neck, part.name) : moved;

@@ -8,7 +8,7 @@ import {
   MAX_PARTS,
   MAX_SECTION_BARS,
 } from '../model/limits.ts';
-import type { Phrase } from '../model/lead.ts';
+import type { Lead } from '../model/lead.ts';
 
 const fret = z.int().min(0).max(MAX_FRET);
 
@@ -50,7 +50,7 @@ const eventSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('rest'), value: valueSchema }).readonly(),
 ]);
 
-export const phraseBarSchema = z
+export const leadBarSchema = z
   .strictObject({ events: z.array(eventSchema).max(MAX_LINE_EVENTS).readonly() })
   .readonly();
 
@@ -62,7 +62,7 @@ const partSchema = z.discriminatedUnion('kind', [
     .strictObject({
       kind: z.literal('written'),
       name,
-      bars: z.array(phraseBarSchema).min(1).max(MAX_SECTION_BARS).readonly(),
+      bars: z.array(leadBarSchema).min(1).max(MAX_SECTION_BARS).readonly(),
     })
     .readonly(),
   z
@@ -80,7 +80,7 @@ const partSchema = z.discriminatedUnion('kind', [
     .readonly(),
 ]);
 
-export const phrasesSchema = z
+export const leadsSchema = z
   .array(
     z
       .strictObject({
@@ -92,4 +92,4 @@ export const phrasesSchema = z
   )
   .min(1)
   .max(MAX_LINES)
-  .readonly() satisfies z.ZodType<readonly Phrase[]>;
+  .readonly() satisfies z.ZodType<readonly Lead[]>;

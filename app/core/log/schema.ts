@@ -2,8 +2,7 @@
 import { z } from 'zod';
 import { beatUnitSchema } from '../chart/schema.ts';
 import type { LoggedBar } from '../model/unit.ts';
-import type { LadderRules } from '../ladder/model.ts';
-import { MAX_BPM, MIN_BPM } from '../base/units.ts';
+import { MAX_FIELD, count, isoTime, shortText } from '../base/fields.ts';
 import type {
   Amendment,
   ChangeHeard,
@@ -15,54 +14,20 @@ import type {
 } from '../model/pass.ts';
 import { MAX_REMARK } from './teachers-word.ts';
 
-/** Longest identifier, name or key that is stored; longer ones are a mistake or an attack. */
-export const MAX_TEXT = 400;
-
-export const shortText = z.string().min(1).max(MAX_TEXT);
-/** ISO 8601 with offset: what a record's `at` must be. */
-export const isoTime = z.iso.datetime({ offset: true });
-
-const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
-const count = z.int().min(0).max(1_000_000);
-
 const verdictSchema = z.enum(['clean', 'missed']);
 const wideVerdict = z.enum(['clean', 'missed', 'unjudged']);
 const climbSource = z.enum(['self', 'ear', 'pedal']);
 const verdictSource = z.enum([...climbSource.options, 'teacher']);
 
-const stepSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('bpm'), by: z.number().positive().max(MAX_BPM) }),
-  z.strictObject({ kind: z.literal('percent'), by: z.number().positive().max(100) }),
-]);
-
-export const ladderRulesSchema = z.strictObject({
-  start: bpm,
-  target: bpm,
-  beat: beatUnitSchema,
-  step: stepSchema,
-  route: z.enum(['straight', 'leap', 'at-target']),
-  above: z.int().min(0).max(5),
-  cleanToClimb: z.int().min(1).max(10),
-  missedToDrop: z.int().min(1).max(10),
-  drop: z.enum(['one-rung', 'half-way']),
-  longestOnRung: count,
-  maxPasses: count,
-  maxMinutes: z
-    .number()
-    .min(0)
-    .max(24 * 60),
-  restBars: z.int().min(0).max(4),
-}) satisfies z.ZodType<LadderRules>;
-
 const changeHeardSchema = z.strictObject({
   bar: count,
   change: count,
-  from: z.string().max(MAX_TEXT),
-  to: z.string().max(MAX_TEXT),
+  from: z.string().max(MAX_FIELD),
+  to: z.string().max(MAX_FIELD),
   offset: z.number().optional(),
   timing: z.enum(['on-time', 'early', 'late', 'silent', 'unsure']),
   chord: z.enum(['right', 'held', 'other', 'muted', 'silent', 'unsure']),
-  heard: z.string().max(MAX_TEXT).optional(),
+  heard: z.string().max(MAX_FIELD).optional(),
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
 
@@ -70,7 +35,7 @@ const teachersWordSchema = z.strictObject({
   at: isoTime,
   verdict: z.enum([...verdictSchema.options, 'as-before']),
   source: z.literal('teacher'),
-  by: z.string().max(MAX_TEXT).optional(),
+  by: z.string().max(MAX_FIELD).optional(),
   remark: z.string().min(1).max(MAX_REMARK).optional(),
 }) satisfies z.ZodType<TeachersWord>;
 
@@ -80,10 +45,10 @@ export const passRecordSchema = z.looseObject({
   at: isoTime,
   session: shortText,
   climb: shortText,
-  chart: z.looseObject({ id: shortText, title: z.string().max(MAX_TEXT) }),
+  chart: z.looseObject({ id: shortText, title: z.string().max(MAX_FIELD) }),
   unit: z.looseObject({
     key: shortText,
-    name: z.string().max(MAX_TEXT),
+    name: z.string().max(MAX_FIELD),
     fingerprint: shortText,
   }),
   rung: z.strictObject({

@@ -1,7 +1,7 @@
 // What a chart is. Plain readonly data; `schema.ts` parses it at the border, `notation/` types and prints it.
 import type { Rational } from '../base/rational.ts';
 import type { BeatUnit, Bpm, Fret, Midi } from '../base/units.ts';
-import type { Phrase } from './lead.ts';
+import type { Lead } from './lead.ts';
 
 /** A tempo never travels without the note value it counts. */
 export interface Tempo {
@@ -95,7 +95,7 @@ export interface Section {
   readonly strum?: StrumPattern;
   readonly bars: readonly Bar[];
   /** Lead lines played over some of its bars. */
-  readonly phrases?: readonly Phrase[];
+  readonly leads?: readonly Lead[];
 }
 
 /** Bars that replace the last bars of, or are added after, the last time through. */

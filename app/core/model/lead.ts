@@ -1,4 +1,4 @@
-// What a lead line is: a short played phrase over bars of a section, in one or more guitar parts.
+// What a lead line is: a short played lead over bars of a section, in one or more guitar parts.
 import { mul, rational, type Rational } from '../base/rational.ts';
 import type { Fret, StringNo } from '../base/units.ts';
 
@@ -24,7 +24,7 @@ export interface Grace {
   readonly into: Exclude<Reach, 'picked'>;
 }
 
-export interface PhraseNote {
+export interface LeadNote {
   readonly string: StringNo;
   /** 'muted' is a dead note: a click of the string without pitch. */
   readonly fret: Fret | 'muted';
@@ -37,13 +37,13 @@ export interface PhraseNote {
 }
 
 /** One moment of a part. A hold ties what sounds before it on, also across a bar line. */
-export type PhraseEvent =
-  | { readonly kind: 'notes'; readonly value: NoteValue; readonly notes: readonly PhraseNote[] }
+export type LeadEvent =
+  | { readonly kind: 'notes'; readonly value: NoteValue; readonly notes: readonly LeadNote[] }
   | { readonly kind: 'hold'; readonly value: NoteValue }
   | { readonly kind: 'rest'; readonly value: NoteValue };
 
-export interface PhraseBar {
-  readonly events: readonly PhraseEvent[];
+export interface LeadBar {
+  readonly events: readonly LeadEvent[];
 }
 
 /** How a derived part follows its source. Thirds and sixths are those of the chart's key. */
@@ -51,8 +51,8 @@ export type Derivation =
   | { readonly kind: 'octave'; readonly direction: 'up' | 'down' }
   | { readonly kind: 'scale'; readonly interval: 3 | 6; readonly direction: 'up' | 'down' };
 
-export type PhrasePart =
-  | { readonly kind: 'written'; readonly name: string; readonly bars: readonly PhraseBar[] }
+export type LeadPart =
+  | { readonly kind: 'written'; readonly name: string; readonly bars: readonly LeadBar[] }
   | {
       readonly kind: 'derived';
       readonly name: string;
@@ -60,12 +60,12 @@ export type PhrasePart =
       readonly by: Derivation;
     };
 
-export interface Phrase {
+export interface Lead {
   /** Unique within its section. */
   readonly name: string;
   /** First bar of the section that it is played over, from 1. */
   readonly bar: number;
-  readonly parts: readonly PhrasePart[];
+  readonly parts: readonly LeadPart[];
 }
 
 /** Length of a note value in quarter notes. */

@@ -2,38 +2,44 @@
 import type { Rational } from '../base/rational.ts';
 import type { BandWords } from './band.ts';
 import type { Chord } from './chord.ts';
-import type { PhraseBar } from './lead.ts';
+import type { LeadBar } from './lead.ts';
 import type { ChordAt, Feel, Frets, Meter, StrumPattern, Tempo, Tuning } from './chart.ts';
 
-/** How a unit is named inside its chart. Bars are counted from 1 as written in the section. */
-export type UnitRef =
-  | { readonly kind: 'section'; readonly section: string }
-  | { readonly kind: 'bars'; readonly section: string; readonly from: number; readonly to: number }
-  | { readonly kind: 'form' }
-  /** The last `before` bars of form entry `entry` (0-based, repeats unrolled) into the first `after` bars of the next. */
-  | {
-      readonly kind: 'seam';
-      readonly entry: number;
-      readonly before: number;
-      readonly after: number;
-    }
+/**
+ * What points at each kind of unit inside its chart: the one list of kinds, which schemas, keys and choosers follow.
+ * Bars are counted from 1 as written in the section; entries of the unrolled form from 0.
+ */
+interface UnitPlaces {
+  section: { readonly section: string };
+  bars: { readonly section: string; readonly from: number; readonly to: number };
+  form: object;
+  /** The last `before` bars of form entry `entry` into the first `after` bars of the next. */
+  join: { readonly entry: number; readonly before: number; readonly after: number };
   /** Two chords back and forth, with the beats they have at their first meeting in the chart. */
-  | { readonly kind: 'pair'; readonly from: string; readonly to: string }
-  /** A lead line, alone or with what stands around it: the climb is on one part of it. */
-  | {
-      readonly kind: 'line';
-      readonly section: string;
-      readonly line: string;
-      readonly part: string;
-      readonly reach: LineReach;
-    }
-  /** The hardest few changes of a section, each back and forth, the tightest first. */
-  | { readonly kind: 'tightest'; readonly section: string }
-  /** From one place in the unrolled form to another, both included (0-based entries). */
-  | { readonly kind: 'stretch'; readonly fromEntry: number; readonly toEntry: number };
+  pair: { readonly from: string; readonly to: string };
+  /** A lead, alone or with what stands around it: the climb is on one part of it. */
+  lead: {
+    readonly section: string;
+    readonly lead: string;
+    readonly part: string;
+    readonly reach: LeadReach;
+  };
+  /** The hardest few changes of a section, each back and forth, the hardest first. */
+  hardest: { readonly section: string };
+  /** From one place in the unrolled form to another, both included. */
+  stretch: { readonly fromEntry: number; readonly toEntry: number };
+}
+
+export type UnitKind = keyof UnitPlaces;
+
+/** How a unit is pointed at; `UnitRef<'join'>` is one kind of it. */
+export type UnitRef<K extends UnitKind = UnitKind> = {
+  [P in K]: { readonly kind: P } & UnitPlaces[P];
+}[K];
 
 /** Only its own bars, one more bar on each side, or the whole section around it. */
-export type LineReach = 'alone' | 'neighbours' | 'section';
+export const LEAD_REACHES = ['alone', 'neighbours', 'section'] as const;
+export type LeadReach = (typeof LEAD_REACHES)[number];
 
 /** One bar as it is played: nothing left to look up, repeats and similes unrolled. */
 export interface PlayedBar {
@@ -53,8 +59,8 @@ export interface PlayedBar {
   readonly held?: Chord;
   /** Chord changes only: a chord repeated without a change is not listed twice. */
   readonly chords: readonly PlayedChord[];
-  /** What lead lines play in this bar, one entry per part that can be played. */
-  readonly lines?: readonly PlayedLine[];
+  /** What leads play in this bar, one entry per part that can be played. */
+  readonly leads?: readonly PlayedLead[];
   /** What the chart says of the band here. */
   readonly band?: BandWords;
 }
@@ -74,10 +80,10 @@ export interface LoggedBar extends Omit<PlayedBar, 'held' | 'chords'> {
   readonly chords: readonly ChordAt[];
 }
 
-export interface PlayedLine {
-  readonly phrase: string;
+export interface PlayedLead {
+  readonly lead: string;
   readonly part: string;
-  readonly bar: PhraseBar;
+  readonly bar: LeadBar;
 }
 
 export interface Unit {
@@ -93,6 +99,6 @@ export interface Unit {
   readonly capo: number;
   /** Hash of the bars' musical content only: equal bars give equal fingerprints across edits and names. */
   readonly fingerprint: string;
-  /** The part of a lead line that is climbed; without it the chords are. */
-  readonly line?: { readonly phrase: string; readonly part: string };
+  /** The part of a lead that is climbed; without it the chords are. */
+  readonly lead?: { readonly lead: string; readonly part: string };
 }

@@ -1,9 +1,11 @@
 // The shape of assignments, comments and students, checked where data comes in and trusted afterwards.
 import { z } from 'zod';
-import { unitKey } from '../units/keys.ts';
-import type { UnitRef } from '../model/unit.ts';
+import { isoDate } from '../base/fields.ts';
+import { todaysKey, unitKey } from '../units/keys.ts';
+import { unitRefSchema } from '../units/kinds.ts';
 import type { Assignment, Comment, Student, Terms } from './assignment.ts';
-import { isoTime, ladderRulesSchema, MAX_TEXT, shortText } from '../log/schema.ts';
+import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
+import { ladderRulesSchema } from '../ladder/schema.ts';
 
 /** Characters of a note or a comment. */
 export const MAX_NOTE = 4_000;
@@ -13,28 +15,9 @@ const MINUTES_IN_A_WEEK = 10_080;
 
 /** Letters, digits and hyphens: such an identity is safe in file names and addresses. */
 export const identity = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not an identity');
-export const isoDate = z.iso.date();
+export { isoDate };
 const note = z.string().max(MAX_NOTE);
-const name = z.string().max(MAX_TEXT);
-const bars = z.int().min(1).max(100_000);
-const entry = z.int().min(0).max(100_000);
-
-export const unitRefSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('section'), section: shortText }),
-  z.strictObject({ kind: z.literal('bars'), section: shortText, from: bars, to: bars }),
-  z.strictObject({ kind: z.literal('form') }),
-  z.strictObject({ kind: z.literal('seam'), entry, before: bars, after: bars }),
-  z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
-  z.strictObject({ kind: z.literal('tightest'), section: shortText }),
-  z.strictObject({
-    kind: z.literal('line'),
-    section: shortText,
-    line: shortText,
-    part: shortText,
-    reach: z.enum(['alone', 'neighbours', 'section']),
-  }),
-  z.strictObject({ kind: z.literal('stretch'), fromEntry: entry, toEntry: entry }),
-]) satisfies z.ZodType<UnitRef>;
+const name = z.string().max(MAX_FIELD);
 
 export const termsSchema = z.strictObject({
   rules: ladderRulesSchema,
@@ -50,7 +33,8 @@ export const assignmentSchema = z.strictObject({
   chart: chartNameSchema,
   unit: z
     .strictObject({ ref: unitRefSchema, key: shortText, name })
-    .refine(({ ref, key }) => unitKey(ref) === key, 'names two different units'),
+    .refine(({ ref, key }) => unitKey(ref) === todaysKey(key), 'names two different units')
+    .transform((unit) => ({ ...unit, key: todaysKey(unit.key) })),
   terms: termsSchema,
   given: isoTime,
   by: name,

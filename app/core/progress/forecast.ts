@@ -184,7 +184,7 @@ const BREAKS_OFTEN = 0.25;
 /** Practised on each of this many days up to now: a day off may help. Our choice. */
 const DAYS_ON_END = 6;
 
-/** The tightest change if the ear knows one; else a day's rest after days on end; else a smaller step. */
+/** The hardest change if the ear knows one; else a day's rest after days on end; else a smaller step. */
 export function suggest(passes: readonly PassRecord[], asOf: IsoDate): Suggestion {
   const today = dayNumber(asOf);
   const recent = passes.filter((pass) => dayNumber(localDate(pass.at)) > today - 14);

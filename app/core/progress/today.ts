@@ -12,8 +12,8 @@ export interface Candidate {
   readonly assignment?: Assignment;
   /** Played before, but its bars were changed since: its figures begin anew. */
   readonly changed?: true;
-  /** Its tightest change; `tightness` is the fretboard's cost per second, which only ranks. */
-  readonly tightest?: { readonly from: string; readonly to: string; readonly tightness: number };
+  /** Its hardest change; `hardness` is the fretboard's cost per second, which only ranks. */
+  readonly hardest?: { readonly from: string; readonly to: string; readonly hardness: number };
 }
 
 export type Reason =
@@ -35,7 +35,7 @@ export type Reason =
   | { readonly kind: 'new' }
   | { readonly kind: 'changed' }
   | { readonly kind: 'played-today' }
-  /** Its tightest change is among the tightest quarter of today's candidates. */
+  /** Its hardest change is among the hardest quarter of today's candidates. */
   | { readonly kind: 'tight'; readonly from: string; readonly to: string }
   /** Target owned; looked at now and then so that it stays. */
   | { readonly kind: 'keep'; readonly days: number };
@@ -60,7 +60,7 @@ const USUAL = 10;
 const KEEP_AFTER = 10;
 /** From here on a unit counts as long untouched (our choice). */
 const LONG_AGO = 4;
-/** Candidates below this share of tightness are not called tight. */
+/** Candidates below this share of hardness are not called tight. */
 const TIGHT: Share = 0.75;
 
 /**
@@ -68,9 +68,9 @@ const TIGHT: Share = 0.75;
  * best one: the player may change it. @param minutes available, 0 or more.
  */
 export function planToday(candidates: readonly Candidate[], minutes: number): Plan {
-  const tightFrom = tightestQuarter(candidates);
+  const hardFrom = hardestQuarter(candidates);
   const ranked = candidates
-    .map((candidate) => ({ candidate, reasons: reasonsFor(candidate, tightFrom) }))
+    .map((candidate) => ({ candidate, reasons: reasonsFor(candidate, hardFrom) }))
     .map((line) => ({ ...line, weight: weigh(line.reasons) }))
     .sort((a, b) => b.weight - a.weight || nameOf(a).localeCompare(nameOf(b), 'en'));
   const lines: PlanLine[] = [];
@@ -101,17 +101,15 @@ function minutesFor({ assignment, standing }: Candidate): number {
   return Math.min(2 * USUAL, Math.max(SHORTEST, lacking));
 }
 
-/** The tightness from which on a candidate belongs to the tightest quarter; Infinity where too few are known. */
-function tightestQuarter(candidates: readonly Candidate[]): number {
-  const known = candidates
-    .flatMap(({ tightest }) => tightest?.tightness ?? [])
-    .sort((a, b) => a - b);
+/** The hardness from which on a candidate belongs to the hardest quarter; Infinity where too few are known. */
+function hardestQuarter(candidates: readonly Candidate[]): number {
+  const known = candidates.flatMap(({ hardest }) => hardest?.hardness ?? []).sort((a, b) => a - b);
   return known.length < 2 ? Infinity : known[Math.ceil(TIGHT * (known.length - 1))]!;
 }
 
-/** Weightiest first; at least one. @param tightFrom tightness that counts as tight today. */
-export function reasonsFor(candidate: Candidate, tightFrom = Infinity): Reason[] {
-  const { standing, tightest } = candidate;
+/** Weightiest first; at least one. @param hardFrom hardness that counts as tight today. */
+export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] {
+  const { standing, hardest } = candidate;
   if (owns(standing.owned, standing.target)) {
     return [{ kind: 'keep', days: standing.daysSince ?? 0 }];
   }
@@ -119,8 +117,8 @@ export function reasonsFor(candidate: Candidate, tightFrom = Infinity): Reason[]
     ...dateReasons(standing),
     ...courseReasons(standing),
     ...minuteReasons(candidate),
-    ...(tightest && tightest.tightness >= tightFrom
-      ? [{ kind: 'tight', from: tightest.from, to: tightest.to } as const]
+    ...(hardest && hardest.hardness >= hardFrom
+      ? [{ kind: 'tight', from: hardest.from, to: hardest.to } as const]
       : []),
     candidate.changed ? { kind: 'changed' } : playedReason(standing),
   ];

@@ -157,7 +157,7 @@ export function sayReason(reason: Reason): string {
     case 'played-today':
       return 'Played today already.';
     case 'tight':
-      return `${reason.from} to ${reason.to} is one of the tightest changes of today.`;
+      return `${reason.from} to ${reason.to} is one of the hardest changes of today.`;
     case 'keep':
       return `Owned; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}.`;
   }

@@ -1,7 +1,7 @@
 // Strokes and shapes → what each string does: when it is plucked, how loud, and when it is stopped again.
 import { strokesInBar, type BarStroke } from '../rhythm/strum.ts';
 import type { Unit } from '../model/unit.ts';
-import type { Voicing } from '../units/hands.ts';
+import type { Voicing } from '../units/hands/hands.ts';
 import { add, compare, type Rational, toNumber } from '../base/rational.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap } from '../timeline/model.ts';

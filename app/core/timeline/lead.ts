@@ -1,7 +1,7 @@
 // When each note of a lead line sounds: the moments of one part over the bars of a lap.
-import { valueLength, type PhraseEvent, type PhraseNote } from '../model/lead.ts';
+import { valueLength, type LeadEvent, type LeadNote } from '../model/lead.ts';
 import { stringPitch } from '../harmony/tunings.ts';
-import type { PlayedLine, Unit } from '../model/unit.ts';
+import type { PlayedLead, Unit } from '../model/unit.ts';
 import { type Rational, add, ZERO } from '../base/rational.ts';
 import type { Bpm, Midi, Seconds } from '../base/units.ts';
 import { BARE_LAP } from './bare-lap.ts';
@@ -10,13 +10,13 @@ import { soundsAt } from './clicks.ts';
 import type { LapOptions } from './model.ts';
 import { tempoMap } from './tempo-map.ts';
 
-export interface LineNote extends PhraseNote {
+export interface PlayedLeadNote extends LeadNote {
   /** Before any bend; absent for a muted note. */
   readonly pitch?: Midi;
 }
 
 /** Notes struck together, from where they start to where the next entry, rest or end of the line stops them. */
-export interface LineMoment {
+export interface LeadMoment {
   /** Index into the unit's bars, and entry of that bar from 1, as problems name them. */
   readonly bar: number;
   readonly entry: number;
@@ -25,26 +25,26 @@ export interface LineMoment {
   /** Seconds from the start of the lap. */
   readonly seconds: Seconds;
   readonly until: Seconds;
-  readonly notes: readonly LineNote[];
+  readonly notes: readonly PlayedLeadNote[];
 }
 
-type Part = Pick<PlayedLine, 'phrase' | 'part'>;
+type Part = Pick<PlayedLead, 'lead' | 'part'>;
 
 /**
  * The moments of one part of a line in a lap of the unit. Triplets are even in every feel; eighths and
  * sixteenths swing with the bar (common practice, no source). Empty if the unit does not play the part.
  * @throws RangeError as `layOutBars` does.
  */
-export function lineMoments(
+export function leadMoments(
   unit: Unit,
   bpm: Bpm,
   options: Pick<LapOptions, 'countIn' | 'restBars'>,
   line: Part,
-): readonly LineMoment[] {
+): readonly LeadMoment[] {
   const bars = layOutBars(unit, bpm, { ...BARE_LAP, ...options });
   const secondsAt = tempoMap(bars);
   const open = unit.tuning.strings.map((pitch) => pitch + unit.capo);
-  const moments: LineMoment[] = [];
+  const moments: LeadMoment[] = [];
   for (const { bar, event, entry, from, to } of eventsOf(bars, line)) {
     const until = secondsAt(to);
     const last = moments.at(-1);
@@ -58,7 +58,7 @@ export function lineMoments(
 
 interface PlacedEvent {
   readonly bar: TimedBar;
-  readonly event: PhraseEvent;
+  readonly event: LeadEvent;
   readonly entry: number;
   readonly from: Rational;
   readonly to: Rational;
@@ -66,8 +66,8 @@ interface PlacedEvent {
 
 function eventsOf(bars: readonly TimedBar[], line: Part): PlacedEvent[] {
   return bars.flatMap((bar) => {
-    const played = bar.played?.lines?.find(
-      (other) => other.phrase === line.phrase && other.part === line.part,
+    const played = bar.played?.leads?.find(
+      (other) => other.lead === line.lead && other.part === line.part,
     );
     let at = ZERO;
     return (played?.bar.events ?? []).map((event, i) => {
@@ -79,10 +79,10 @@ function eventsOf(bars: readonly TimedBar[], line: Part): PlacedEvent[] {
   });
 }
 
-function placeOf(bar: TimedBar, written: Rational, event: PhraseEvent): Rational {
+function placeOf(bar: TimedBar, written: Rational, event: LeadEvent): Rational {
   const atMeter = add(bar.offset, written);
   return event.value.shape === 'triplet' ? inLap(bar, atMeter) : soundsAt(bar, atMeter);
 }
 
-const withPitch = (note: PhraseNote, open: readonly Midi[]): LineNote =>
+const withPitch = (note: LeadNote, open: readonly Midi[]): PlayedLeadNote =>
   note.fret === 'muted' ? note : { ...note, pitch: stringPitch(open, note.string, note.fret) };

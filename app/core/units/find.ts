@@ -1,9 +1,9 @@
 // Finds a practised unit again after its chart was edited, and says in words what became of it.
-import { barContent } from './fingerprint.ts';
+import { barContent } from './bars/fingerprint.ts';
 import type { Chart } from '../model/chart.ts';
-import { unrollForm } from '../chart/form/form.ts';
 import type { LoggedBar, Unit, UnitRef } from '../model/unit.ts';
-import { loggedBar } from './logged-bars.ts';
+import { loggedBar } from './bars/logged-bars.ts';
+import { kindOf } from './kinds.ts';
 import { listUnits, parseUnitKey, resolveUnit } from './resolve.ts';
 
 export type FoundUnit =
@@ -48,34 +48,11 @@ function findElsewhere(chart: Chart, ref: UnitRef, fingerprint: string): Unit | 
   const listed = listUnits(chart, ref.kind);
   const found = listed.find((unit) => unit.fingerprint === fingerprint);
   if (found) return found;
-  for (const other of placesLike(chart, ref)) {
+  for (const other of kindOf(ref.kind).placesLike(chart, ref)) {
     const unit = resolveUnit(chart, other);
     if (unit.ok && unit.value.fingerprint === fingerprint) return unit.value;
   }
   return undefined;
-}
-
-/** Every place of the same size where such a unit could stand now. */
-function placesLike(chart: Chart, ref: UnitRef): UnitRef[] {
-  if (ref.kind === 'bars') return rangesLike(chart, ref);
-  const places = unrollForm(chart);
-  const entries = places.ok ? places.value.map((place) => place.entry) : [];
-  if (ref.kind === 'seam') return entries.map((entry) => ({ ...ref, entry }));
-  if (ref.kind !== 'stretch') return [];
-  const length = ref.toEntry - ref.fromEntry;
-  return entries.map((entry) => ({ ...ref, fromEntry: entry, toEntry: entry + length }));
-}
-
-function rangesLike(chart: Chart, ref: Extract<UnitRef, { kind: 'bars' }>): UnitRef[] {
-  const length = ref.to - ref.from;
-  return chart.sections.flatMap(({ name, bars }) =>
-    bars.slice(length).map((_, i): UnitRef => ({
-      kind: 'bars',
-      section: name,
-      from: i + 1,
-      to: i + 1 + length,
-    })),
-  );
 }
 
 function changedUnit(unit: Unit, oldBars: readonly LoggedBar[] | undefined): FoundUnit {

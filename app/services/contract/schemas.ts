@@ -4,13 +4,9 @@ import type { Problem } from '../../core/base/result.ts';
 import { CLICK_TIMBRES } from '../../core/timeline/click-voices.ts';
 import type { ClickPattern, LapOptions } from '../../core/timeline/model.ts';
 
-export {
-  isoTime,
-  ladderRulesSchema,
-  logEntrySchema,
-  playedUnitSchema,
-  shortText,
-} from '../../core/log/schema.ts';
+export { isoTime, shortText } from '../../core/base/fields.ts';
+export { ladderRulesSchema } from '../../core/ladder/schema.ts';
+export { logEntrySchema, playedUnitSchema } from '../../core/log/schema.ts';
 
 /** Zod's findings as problems that name the place, at most five of them. */
 export const inPlainWords = (what: string, error: z.ZodError): Problem[] =>

@@ -1,6 +1,6 @@
 // Cuts the stretches that are asked for out of the microphone's sound and has the ear judge each.
 import { clickRemover } from '../../../app/core/ear/clicks.ts';
-import { judgeLine } from '../../../app/core/ear/lead/judge-lead.ts';
+import { judgeLead } from '../../../app/core/ear/lead/judge-lead.ts';
 import { listen } from '../../../app/core/ear/listener.ts';
 import { joined, resampled } from '../../../app/core/ear/rate.ts';
 import type { TuningEvidence } from '../../../app/core/ear/tuning.ts';
@@ -67,7 +67,7 @@ export class Listening {
   }
 
   #judgeOf(job: Job): Judge {
-    return job.kind === 'line' ? lineJudge(job, this.#rate) : this.#chordJudge(job);
+    return job.kind === 'lead' ? leadJudge(job, this.#rate) : this.#chordJudge(job);
   }
 
   /** What one pass found of the tuning helps the next, whose first change is then heard in tune. */
@@ -92,7 +92,7 @@ export class Listening {
 }
 
 /** A line is judged as a whole once it has been played. */
-function lineJudge(job: Extract<Job, { kind: 'line' }>, rate: SampleRate): Judge {
+function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate): Judge {
   const parts: Float32Array[] = [];
   return {
     push: (samples) => {
@@ -103,8 +103,8 @@ function lineJudge(job: Extract<Job, { kind: 'line' }>, rate: SampleRate): Judge
       const whole = wholeOf(parts);
       const samples = resampled(whole, rate);
       clickRemover(job.clicks).advance(samples, new Float32Array(samples.length), samples.length);
-      const line = judgeLine(job.moments, { samples, start: job.start }, job.onTime);
-      return { kind: 'line', line, ...loudnessOf(whole) };
+      const line = judgeLead(job.moments, { samples, start: job.start }, job.onTime);
+      return { kind: 'lead', line, ...loudnessOf(whole) };
     },
   };
 }

@@ -2,14 +2,14 @@
 import type { KnownClick } from '../../../app/core/ear/clicks.ts';
 import type { Findings } from '../../../app/core/ear/listener.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
-import type { LineHeard } from '../../../app/core/ear/lead/model.ts';
+import type { LeadHeard } from '../../../app/core/ear/lead/model.ts';
 import type { Expectation } from '../../../app/core/ear/model.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Result } from '../../../app/core/base/result.ts';
-import type { Voicing } from '../../../app/core/units/hands.ts';
-import type { LineMoment } from '../../../app/core/timeline/lead.ts';
+import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import type { LeadMoment } from '../../../app/core/timeline/lead.ts';
 import type {
   Bpm,
   Milliseconds,
@@ -22,8 +22,8 @@ import type {
 export type Job =
   | { readonly kind: 'chords'; readonly expectation: Expectation }
   | {
-      readonly kind: 'line';
-      readonly moments: readonly LineMoment[];
+      readonly kind: 'lead';
+      readonly moments: readonly LeadMoment[];
       readonly clicks: readonly KnownClick[];
       /** Where the lap begins. */
       readonly start: Seconds;
@@ -47,8 +47,8 @@ export interface HeardTake {
         readonly findings: Findings;
       }
     | {
-        readonly kind: 'line';
-        readonly line: LineHeard;
+        readonly kind: 'lead';
+        readonly line: LeadHeard;
         readonly peak: number;
         readonly clipped: number;
       };

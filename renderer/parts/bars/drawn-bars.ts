@@ -2,7 +2,7 @@
 import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
 import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
-import { loggedBar } from '../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
 import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';

@@ -5,9 +5,9 @@ import {
   valueLength,
   type Bend,
   type NoteValue,
-  type PhraseBar,
-  type PhraseEvent,
-  type PhraseNote,
+  type LeadBar,
+  type LeadEvent,
+  type LeadNote,
   type Reach,
 } from '../../../app/core/model/lead.ts';
 import { add, compare, toNumber, ZERO, type Rational } from '../../../app/core/base/rational.ts';
@@ -61,7 +61,7 @@ export interface DrawnTab {
 }
 
 interface Moment {
-  readonly event: PhraseEvent;
+  readonly event: LeadEvent;
   readonly start: Rational;
   readonly at: Share;
   readonly fingers: readonly (Finger | undefined)[];
@@ -74,7 +74,7 @@ const MARGIN: Share = 0.04;
 
 /** @param length The bar's length in quarter notes; @param fingers one list per event, as the fingering gives them. */
 export function drawnTab(
-  bar: PhraseBar,
+  bar: LeadBar,
   meter: Meter,
   length: Rational,
   fingers: readonly (readonly (Finger | undefined)[])[] = [],
@@ -90,7 +90,7 @@ export function drawnTab(
 }
 
 function placeMoments(
-  bar: PhraseBar,
+  bar: LeadBar,
   length: Rational,
   fingers: readonly (readonly (Finger | undefined)[])[],
 ): Moment[] {
@@ -182,7 +182,7 @@ const REACH_WORDS: Record<Reach, string> = {
   'slide-down': 'slide down to ',
 };
 
-function noteInWords(note: PhraseNote): string {
+function noteInWords(note: LeadNote): string {
   const fret = note.fret === 'muted' ? 'muted' : `fret ${note.fret}`;
   const head =
     note.reach === 'picked'

@@ -3,7 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { Shape } from '../../../app/core/fretboard/shape.ts';
-import { handsFor } from '../../../app/core/units/tightest.ts';
+import { handsFor } from '../../../app/core/units/hands/hardest.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';

@@ -1,6 +1,6 @@
 // The record of one pass as it goes into the log, from the climb's own account of it.
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { loggedBar } from '../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import type { ClimbPass, ClimbState } from '../../../app/core/ladder/model.ts';
 import type {
   ChangeHeard,

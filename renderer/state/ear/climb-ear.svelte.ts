@@ -3,13 +3,13 @@ import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
-import { type Voicing, voicingsOf } from '../../../app/core/units/hands.ts';
+import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { HeardTake } from '../../audio/capture/takes.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 import type { TrackedLap } from '../climb/lap-track.ts';
-import { changesOfLine } from './lead-changes.ts';
+import { changesOfLead } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
 import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
 import { type WeakChange } from '../../../app/core/ear/broken.ts';
@@ -135,7 +135,7 @@ export class ClimbEar {
 
   #changesOf(heard: HeardTake['heard'], bpm: Bpm): readonly ChangeHeard[] {
     if (heard.kind === 'chords') return heard.changes;
-    return changesOfLine(ownMoments(this.#climb.setup.unit, bpm), heard.line);
+    return changesOfLead(ownMoments(this.#climb.setup.unit, bpm), heard.line);
   }
 
   #timed(changes: readonly ChangeHeard[]): readonly ChangeHeard[] {

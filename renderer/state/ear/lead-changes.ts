@@ -1,14 +1,14 @@
 // A lead line's notes as the log keeps changes: each note is the change to it from the note before.
-import type { LineHeard } from '../../../app/core/ear/lead/model.ts';
+import type { LeadHeard } from '../../../app/core/ear/lead/model.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import { spellNear } from '../../../app/core/harmony/notes.ts';
-import type { LineMoment } from '../../../app/core/timeline/lead.ts';
+import type { LeadMoment } from '../../../app/core/timeline/lead.ts';
 import type { Midi } from '../../../app/core/base/units.ts';
 
 /** In the order of `moments`, which are those the line was judged against. */
-export function changesOfLine(
-  moments: readonly LineMoment[],
-  { notes }: LineHeard,
+export function changesOfLead(
+  moments: readonly LeadMoment[],
+  { notes }: LeadHeard,
 ): readonly ChangeHeard[] {
   return notes.map((note, change): ChangeHeard => {
     const { bar, offset, timing, pitch, heard, confidence } = note;
@@ -27,7 +27,7 @@ export function changesOfLine(
 }
 
 /** "string 3, fret 7", of the first string where several are struck together; '' at the start of the line. */
-function nameOf(moment: LineMoment | undefined): string {
+function nameOf(moment: LeadMoment | undefined): string {
   const note = moment?.notes[0];
   if (!note) return '';
   return `string ${note.string}, ${note.fret === 'muted' ? 'muted' : `fret ${note.fret}`}`;

@@ -3,8 +3,8 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
-import type { Voicing } from '../../../app/core/units/hands.ts';
-import { type LineMoment, lineMoments } from '../../../app/core/timeline/lead.ts';
+import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import { type LeadMoment, leadMoments } from '../../../app/core/timeline/lead.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/base/units.ts';
 import type { AskedTake, Job } from '../../audio/capture/takes.ts';
@@ -44,14 +44,14 @@ export function takeOfLap({ pass, lap, startsAt }: HeardLap, listener: Listener)
 
 /** @param start Where the lap begins in the take. */
 function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings }: Listener): Job {
-  if (!unit.line) return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings) };
+  if (!unit.lead) return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings) };
   const clicks = hitsOf(lap).map(({ seconds, voice, timbre }) => ({
     at: start + seconds,
     voice,
     timbre,
   }));
   return {
-    kind: 'line',
+    kind: 'lead',
     moments: ownMoments(unit, lap.bpm),
     clicks,
     start: start + lap.unitStart,
@@ -60,8 +60,8 @@ function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings }: Listener): Jo
 }
 
 /** The notes of the part that is climbed, from the start of the unit; none where chords are climbed. */
-export const ownMoments = (unit: Unit, bpm: Bpm): readonly LineMoment[] =>
-  unit.line ? lineMoments(unit, bpm, { countIn: 'none', restBars: 0 }, unit.line) : [];
+export const ownMoments = (unit: Unit, bpm: Bpm): readonly LeadMoment[] =>
+  unit.lead ? leadMoments(unit, bpm, { countIn: 'none', restBars: 0 }, unit.lead) : [];
 
 /** One beat at the tempo of the lap. */
 export const beatOf = (lap: Lap): Seconds => (lap.beats[1] ?? lap.unitEnd) - (lap.beats[0] ?? 0);

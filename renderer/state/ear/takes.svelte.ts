@@ -3,7 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
-import { unitVoicings } from '../../../app/core/units/hands.ts';
+import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { fail, type Problem } from '../../../app/core/base/result.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';

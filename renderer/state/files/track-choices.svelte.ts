@@ -3,17 +3,17 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
 import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
-import { unitVoicings } from '../../../app/core/units/hands.ts';
+import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';
-import { type LinePart, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
+import { type LeadPartName, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import { LadderSetup, type SetupAround } from '../climb/ladder-setup.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
 
 /** All parts of lead lines, none, or the one at this place in {@link TrackChoices.parts}. */
-export type HeardLines = 'all' | 'none' | number;
+export type HeardLeads = 'all' | 'none' | number;
 
 export interface TrackAround extends SetupAround {
   readonly sound: Sound;
@@ -27,14 +27,14 @@ export class TrackChoices {
   passes = $state(3);
   click = $state<HeardClicks>('all');
   chords = $state(true);
-  lines = $state<HeardLines>('all');
+  lines = $state<HeardLeads>('all');
   #levels = $state.raw<Partial<TrackLevels>>({});
   #unread = $state.raw<readonly string[]>([]);
 
   readonly unit: Unit | undefined = $derived.by(() =>
     this.setup.unit?.ok ? this.setup.unit.value : undefined,
   );
-  readonly parts: readonly LinePart[] = $derived(this.unit ? partsIn(this.unit) : []);
+  readonly parts: readonly LeadPartName[] = $derived(this.unit ? partsIn(this.unit) : []);
   /** The rungs up to the target, whatever route a climb takes through them. */
   readonly tempos: Result<readonly Bpm[]> | undefined = $derived.by(
     () => this.setup.rules && rungs({ ...this.setup.rules, above: 0 }),
@@ -104,7 +104,7 @@ export class TrackChoices {
     return { tempos: this.tempos.value, passes: this.passes, lap };
   }
 
-  get #heardParts(): readonly LinePart[] {
+  get #heardParts(): readonly LeadPartName[] {
     if (this.lines === 'all') return this.parts;
     return this.lines === 'none' ? [] : this.parts.slice(this.lines, this.lines + 1);
   }

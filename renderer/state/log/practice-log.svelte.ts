@@ -39,8 +39,7 @@ export class PracticeLog {
   }
 
   /** One unit's bars as played; undefined where they were lost with a damaged file. */
-  playedUnit = (fingerprint: string): PlayedUnit | undefined =>
-    ownEntry(this.#units, fingerprint);
+  playedUnit = (fingerprint: string): PlayedUnit | undefined => ownEntry(this.#units, fingerprint);
 
   /** Reads the whole history the first time it is asked for. */
   load = (): Promise<void> => {

@@ -1,11 +1,11 @@
 // What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
 import type { ChartShape } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { unitPath } from '../../../app/core/units/hands.ts';
-import { type LinePart, partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
-import type { LineTone } from '../../../app/core/sound/lead/tones.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import { type LeadPartName, partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
+import type { LeadTone } from '../../../app/core/sound/lead/tones.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import { voicingsOf } from '../../../app/core/units/hands.ts';
+import { voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Settings } from '../../../app/services/contract/contract.ts';
 import type { LapSound } from '../../audio/player.ts';
@@ -37,12 +37,12 @@ export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: Mode
     const voicings = voicingsOf(steps.slice(Math.max(0, from - heldOver)));
     return {
       ...(choice.chords && { model: strumNotes(lap, { ...unit, bars }, voicings) }),
-      line: linesOf({ ...unit, bars }, lap, choice),
+      line: leadPartsOf({ ...unit, bars }, lap, choice),
     };
   };
 }
 
-function linesOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LineTone[] {
+function leadPartsOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LeadTone[] {
   return partsIn(unit)
     .filter(
       (part) => lines === 'all' || (lines !== 'none' && isOwn(unit, part) === (lines === 'own')),
@@ -50,5 +50,5 @@ function linesOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LineTon
     .flatMap((part) => tonesInLap(unit, lap, part));
 }
 
-const isOwn = ({ line }: Unit, part: LinePart): boolean =>
-  line?.phrase === part.phrase && line.part === part.part;
+const isOwn = ({ lead }: Unit, part: LeadPartName): boolean =>
+  lead?.lead === part.lead && lead.part === part.part;

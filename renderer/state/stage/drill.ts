@@ -6,11 +6,11 @@ import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
 
-/** The seam where the change crosses one, else the pair of chords, or the line alone; undefined if that is it already. */
+/** The join where the change crosses one, else the pair of chords, or the line alone; undefined if that is it already. */
 export function drillUnit(chart: Chart, unit: Unit, weak: WeakChange): Unit | undefined {
-  const found = unit.line
-    ? lineAlone(chart, unit)
-    : (seamOf(chart, unit, weak) ?? pairOf(chart, weak));
+  const found = unit.lead
+    ? leadAlone(chart, unit)
+    : (joinOf(chart, unit, weak) ?? pairOf(chart, weak));
   return found && found.fingerprint !== unit.fingerprint ? found : undefined;
 }
 
@@ -18,8 +18,8 @@ function pairOf(chart: Chart, { from, to }: WeakChange): Unit | undefined {
   return from === '' ? undefined : resolved(chart, { kind: 'pair', from, to });
 }
 
-function lineAlone(chart: Chart, { ref }: Unit): Unit | undefined {
-  return ref.kind === 'line' ? resolved(chart, { ...ref, reach: 'alone' }) : undefined;
+function leadAlone(chart: Chart, { ref }: Unit): Unit | undefined {
+  return ref.kind === 'lead' ? resolved(chart, { ...ref, reach: 'alone' }) : undefined;
 }
 
 function resolved(chart: Chart, ref: UnitRef): Unit | undefined {
@@ -28,10 +28,10 @@ function resolved(chart: Chart, ref: UnitRef): Unit | undefined {
 }
 
 /** A change at the first beat of a section, out of the section before. */
-function seamOf(chart: Chart, unit: Unit, weak: WeakChange): Unit | undefined {
+function joinOf(chart: Chart, unit: Unit, weak: WeakChange): Unit | undefined {
   const [before, after] = [unit.bars[weak.bar - 1], unit.bars[weak.bar]];
   if (!before || !after || before.section === after.section) return undefined;
-  return listUnits(chart, 'seam').find(({ bars }) =>
+  return listUnits(chart, 'join').find(({ bars }) =>
     bars.some((bar, i) => same(bar, after) && i > 0 && same(bars[i - 1]!, before)),
   );
 }

@@ -1,6 +1,6 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import type { Services } from '../../../app/services/contract/contract.ts';
-import { unitPath } from '../../../app/core/units/hands.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import { localDate } from '../../../app/core/log/days.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';

@@ -3,7 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { findUnitAgain } from '../../../app/core/units/find.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { handsFor } from '../../../app/core/units/tightest.ts';
+import { handsFor } from '../../../app/core/units/hands/hardest.ts';
 import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
@@ -117,14 +117,14 @@ function playedLately(
   });
 }
 
-/** The unit's tightest change at a tempo; undefined where it has no two shapes in a row. */
-export function tightestOf(
+/** The unit's hardest change at a tempo; undefined where it has no two shapes in a row. */
+export function hardestOf(
   chart: Chart | undefined,
   key: string,
   bpm: Bpm,
-): Candidate['tightest'] | undefined {
+): Candidate['hardest'] | undefined {
   const ref = parseUnitKey(key);
   const unit = chart && ref.ok ? resolveUnit(chart, ref.value) : undefined;
-  const first = unit?.ok ? handsFor(unit.value, bpm, chart?.shapes).tightest[0] : undefined;
-  return first && { from: first.from, to: first.to, tightness: first.tightness };
+  const first = unit?.ok ? handsFor(unit.value, bpm, chart?.shapes).hardest[0] : undefined;
+  return first && { from: first.from, to: first.to, hardness: first.hardness };
 }

@@ -1,7 +1,7 @@
 // Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
-import { type Candidates, candidatesOf, tightestOf } from './candidates.ts';
+import { type Candidates, candidatesOf, hardestOf } from './candidates.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import { NO_ENTRIES } from '../../page/maps.ts';
 import type { Memory } from '../../page/memory.ts';
@@ -70,7 +70,7 @@ export class DayPlan {
     this.#candidates = candidatesOf(desk.own, library.charts, log.records, today());
     if (!this.#shaped) this.#make();
     this.#ready = true;
-    await this.#addTightness();
+    await this.#addHardness();
   };
 
   /** After something was set or taken in: a plan shaped by hand gives way to it. */
@@ -126,17 +126,17 @@ export class DayPlan {
   }
 
   /** Hands take a while to work out: one unit a turn, so that the room answers meanwhile. */
-  async #addTightness(): Promise<void> {
+  async #addHardness(): Promise<void> {
     const { found } = this.#candidates;
     const known = [];
     for (const candidate of found) {
       await new Promise((resume) => setTimeout(resume));
-      const tightest = tightestOf(
+      const hardest = hardestOf(
         this.#around.library.find(candidate.chart.id),
         candidate.unit.key,
         candidate.standing.target,
       );
-      known.push(tightest ? { ...candidate, tightest } : candidate);
+      known.push(hardest ? { ...candidate, hardest } : candidate);
     }
     if (this.#candidates.found !== found) return;
     this.#candidates = { ...this.#candidates, found: known };

@@ -1,6 +1,6 @@
 // The line ear's figures over a set of takes: what it accepts, what it catches, how far bends are off.
 import { fileURLToPath } from 'node:url';
-import { judgeLine } from '../../../app/core/ear/lead/judge-lead.ts';
+import { judgeLead } from '../../../app/core/ear/lead/judge-lead.ts';
 import type { NoteHeard } from '../../../app/core/ear/lead/model.ts';
 import { openBank, type Timbre } from '../ear-set/bank.ts';
 import { planLine, type LinePlan } from './phrases.ts';
@@ -45,7 +45,7 @@ export function lineFigures({ timbres, levels, seeds }: LineSet): LineFigures {
         const plan = planLine(seed);
         const samples = renderLineTake(plan, bank, level, seed);
         const begun = performance.now();
-        const { notes } = judgeLine(plan.written, { samples, start: 0 }, 35);
+        const { notes } = judgeLead(plan.written, { samples, start: 0 }, 35);
         computing += (performance.now() - begun) / 1000;
         playing += samples.length / TAKE_RATE;
         heard.push(...notes.map((note, index) => ({ plan, index, note })));

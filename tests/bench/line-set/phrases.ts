@@ -6,7 +6,11 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { lineMoments, type LineMoment, type LineNote } from '../../../app/core/timeline/lead.ts';
+import {
+  leadMoments,
+  type LeadMoment,
+  type PlayedLeadNote,
+} from '../../../app/core/timeline/lead.ts';
 import type { Bpm, Cents, Milliseconds } from '../../../app/core/base/units.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 
@@ -20,8 +24,8 @@ export interface PlayedNote {
 export interface LinePlan {
   readonly bpm: Bpm;
   /** What should sound, and what the player does. */
-  readonly written: readonly LineMoment[];
-  readonly played: readonly LineMoment[];
+  readonly written: readonly LeadMoment[];
+  readonly played: readonly LeadMoment[];
   readonly truth: readonly PlayedNote[];
   readonly detune: Cents;
 }
@@ -39,7 +43,7 @@ export function planLine(seed: number): LinePlan {
   return { bpm, written, played, truth, detune: d.normal(0, 8) };
 }
 
-const later = (moment: LineMoment): LineMoment => ({
+const later = (moment: LeadMoment): LeadMoment => ({
   ...moment,
   seconds: moment.seconds + LEAD_IN,
   until: moment.until + LEAD_IN,
@@ -97,15 +101,15 @@ function inventNote(d: Dice, base: number, value: string): string {
   }
 }
 
-function momentsOf(part: string, bpm: Bpm): readonly LineMoment[] {
+function momentsOf(part: string, bpm: Bpm): readonly LeadMoment[] {
   const bars = Array(BARS).fill('G').join(' | ');
   const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| ${bars} |\nline: L, bar 1\npart One: ${part}\n`;
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
-  return lineMoments(unit, bpm, { countIn: 'none', restBars: 0 }, { phrase: 'L', part: 'One' });
+  return leadMoments(unit, bpm, { countIn: 'none', restBars: 0 }, { lead: 'L', part: 'One' });
 }
 
-function playNote(moment: LineMoment, d: Dice): PlayedNote {
+function playNote(moment: LeadMoment, d: Dice): PlayedNote {
   const note = moment.notes[0]!;
   const far = d.chance(0.1) ? d.pick([-1, 1]) * d.between(45, 80) : 0;
   return {
@@ -116,23 +120,23 @@ function playNote(moment: LineMoment, d: Dice): PlayedNote {
 }
 
 function misplay(
-  moment: LineMoment,
-  next: LineMoment | undefined,
+  moment: LeadMoment,
+  next: LeadMoment | undefined,
   truth: readonly PlayedNote[],
   i: number,
   d: Dice,
-): LineMoment {
+): LeadMoment {
   const { offset, wrong, bendError } = truth[i]!;
   const seconds = moment.seconds + offset / 1000;
   const nextAt = next ? next.seconds + truth[i + 1]!.offset / 1000 : Infinity;
   const note = moment.notes[0]!;
   const slip = wrong ? d.pick([-2, -1, 1, 2, 5]) : 0;
-  const bent: LineNote['bend'] = note.bend && {
+  const bent: PlayedLeadNote['bend'] = note.bend && {
     ...note.bend,
     // The tone's curve takes any number; a written bend is a whole number of half steps.
     semitones: (note.bend.semitones + (bendError ?? 0) / 100) as 1,
   };
-  const playedNote: LineNote = {
+  const playedNote: PlayedLeadNote = {
     ...note,
     ...(note.pitch !== undefined && { pitch: note.pitch + slip }),
     ...(bent && { bend: bent }),

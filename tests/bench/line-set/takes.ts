@@ -1,10 +1,10 @@
 // Lead lines as sound: fluidsynth's sampled guitars, played back along the exact pitch curves of the tones.
 import { EAR_RATE, resampled } from '../../../app/core/ear/rate.ts';
 import {
-  lineTones,
+  leadTones,
   pitchAt,
   type Attack,
-  type LineTone,
+  type LeadTone,
 } from '../../../app/core/sound/lead/tones.ts';
 import { BANK_RATE, type Bank } from '../ear-set/bank.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
@@ -23,7 +23,7 @@ export function renderLineTake(
 ): Float32Array {
   const end = Math.max(...plan.played.map((moment) => moment.until)) + 1;
   const out = new Float32Array(Math.round(end * BANK_RATE));
-  for (const tone of lineTones(plan.played)) playTone(out, tone, bank, plan.detune);
+  for (const tone of leadTones(plan.played)) playTone(out, tone, bank, plan.detune);
   addNoise(out, 10 ** (NOISE[level] / 20), dice(seed));
   return resampled(out, BANK_RATE);
 }
@@ -31,7 +31,7 @@ export function renderLineTake(
 export const TAKE_RATE = EAR_RATE;
 
 /** Each attack starts a new sampled note, softer where the string is not picked; its pitch follows the curve. */
-function playTone(out: Float32Array, tone: LineTone, bank: Bank, detune: number): void {
+function playTone(out: Float32Array, tone: LeadTone, bank: Bank, detune: number): void {
   tone.attacks.forEach((attack, i) => {
     const until = tone.attacks[i + 1]?.at ?? tone.end;
     playAttack(out, tone, attack, until, bank, detune);
@@ -40,7 +40,7 @@ function playTone(out: Float32Array, tone: LineTone, bank: Bank, detune: number)
 
 function playAttack(
   out: Float32Array,
-  tone: LineTone,
+  tone: LeadTone,
   attack: Attack,
   until: number,
   bank: Bank,

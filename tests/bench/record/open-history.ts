@@ -5,7 +5,7 @@ import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { launchOptions } from '../../browser/chromium.ts';
 import { startHost } from '../../browser/host.ts';
 import { chart, units } from '../../browser/record/diary.ts';
-import { loggedBar } from '../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 
 const YEARS = 10;
 const CHUNK = 10_000;

@@ -8,7 +8,7 @@ import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
-import { unitVoicings } from '../../../app/core/units/hands.ts';
+import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import type { BenchRow } from '../bench.ts';
 

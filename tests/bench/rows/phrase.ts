@@ -1,4 +1,4 @@
-// Figures of the lead lines: the best fingering of a long phrase, and the ear note by note on held-out takes.
+// Figures of the lead lines: the best fingering of a long lead, and the ear note by note on held-out takes.
 import { parsePart } from '../../../app/core/lead/notation.ts';
 import { toPitches } from '../../../app/core/lead/pitched.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
@@ -19,8 +19,8 @@ const setNote = (): string =>
 
 export const rows: BenchRow[] = [
   {
-    name: 'phrase-fingering-64',
-    what: 'best fingering of a 64-note phrase, with its alternatives',
+    name: 'lead-fingering-64',
+    what: 'best fingering of a 64-note lead, with its alternatives',
     unit: 'ms',
     goal: { at: '<=', value: 20 },
     async measure() {

@@ -6,7 +6,7 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import type { Voicing } from '../../../app/core/units/hands.ts';
+import type { Voicing } from '../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import {
   clicking,

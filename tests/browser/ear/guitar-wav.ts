@@ -5,11 +5,11 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
-import { unitPath } from '../../../app/core/units/hands.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { type StringNote, strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import { voicingsOf } from '../../../app/core/units/hands.ts';
+import { voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
@@ -17,7 +17,7 @@ import type { Lap } from '../../../app/core/timeline/model.ts';
 export const RATE = 48_000;
 export const BPM = 150;
 export const LATE_MS = 120;
-/** Silence before and after the unit, so that a microphone that plays the file over and over has a seam in it. */
+/** Silence before and after the unit, so that a microphone that plays the file over and over has a join in it. */
 const PAUSE = 0.8;
 
 export const chart: Chart = demoCharts().find((c) => c.id === 'demo-copper-staircase')!;

@@ -7,7 +7,7 @@ import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import type { ChangeHeard, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
 import { dice, practise } from '../../unit/progress/player.ts';
-import { loggedBar } from '../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 
 export const chart = demoCharts()[0]!;
 export const units = listUnits(chart);

@@ -50,9 +50,9 @@ describe('by semitones', () => {
   );
 
   test('a lead line moves along the neck, and not beyond it', () => {
-    const led = demos.find((demo) => demo.sections.some((section) => section.phrases))!;
+    const led = demos.find((demo) => demo.sections.some((section) => section.leads))!;
     const frets = (body: ChartBody) =>
-      JSON.stringify(body.sections.map((section) => section.phrases)).match(/"fret":\d+/g)!;
+      JSON.stringify(body.sections.map((section) => section.leads)).match(/"fret":\d+/g)!;
     const up = unwrap(moveChart(led, 1)).chart;
     expect(frets(up).map((f) => Number(f.slice(7)) - 1)).toEqual(
       frets(led).map((f) => Number(f.slice(7))),

@@ -9,7 +9,7 @@ import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import { pitchesOf } from '../../../app/core/fretboard/capo.ts';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { type Voicing, unitVoicings } from '../../../app/core/units/hands.ts';
+import { type Voicing, unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';

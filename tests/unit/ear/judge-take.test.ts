@@ -10,11 +10,11 @@ import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import type { Take } from '../../../app/core/ear/take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import { bestPath } from '../../../app/core/fretboard/path.ts';
-import { chordSteps } from '../../../app/core/units/time-between.ts';
+import { chordSteps } from '../../../app/core/units/hands/time-between.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import { type Voicing, voicingsOf } from '../../../app/core/units/hands.ts';
+import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 
 const RATE = 44_100;

@@ -1,4 +1,4 @@
-// The easiest way through a row of chords, pins and alternatives; the tightest changes of a unit.
+// The easiest way through a row of chords, pins and alternatives; the hardest changes of a unit.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseFrets, printFrets } from '../../../app/core/fretboard/frets.ts';
@@ -6,7 +6,7 @@ import { changeBetween } from '../../../app/core/fretboard/change.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { type Path, type PathStep, bestPath, urgencyOf } from '../../../app/core/fretboard/path.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
-import { tightestFirst } from '../../../app/core/units/tightest.ts';
+import { hardestFirst } from '../../../app/core/units/hands/hardest.ts';
 import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { PATH } from '../../../app/core/fretboard/weights.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
@@ -109,18 +109,18 @@ test('less time counts more, up to a limit', () => {
   expect(urgencyOf(0.001)).toBe(PATH.mostUrgent);
 });
 
-describe('tightest first', () => {
+describe('hardest first', () => {
   const row = steps('G D G Bm C G D').map((step, i) => ({
     ...step,
     ...(i === 3 && { gap: 0.353 }),
   }));
-  const tight = tightestFirst(bestPath(row, STANDARD));
+  const tight = hardestFirst(bestPath(row, STANDARD));
 
   test('the change with most to do in least time leads, with its reason in words', () => {
     expect(`${tight[0]!.from} → ${tight[0]!.to}`).toBe('G → Bm');
     expect(tight[0]!.reason).toMatch(/353 ms$/);
-    expect(tight.map((t) => t.tightness)).toEqual(
-      tight.map((t) => t.tightness).toSorted((a, b) => b - a),
+    expect(tight.map((t) => t.hardness)).toEqual(
+      tight.map((t) => t.hardness).toSorted((a, b) => b - a),
     );
   });
 

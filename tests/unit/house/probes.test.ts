@@ -120,12 +120,7 @@ test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
   ],
   ['package', 'zod in the view', 'renderer/state/probe.ts', "import { z } from 'zod';"],
   ['package', 'tests’ tools in the program', 'app/electron/probe.ts', "import 'vitest';"],
-  [
-    'missing',
-    'the program imports a test',
-    'app/core/chart/probe.ts',
-    "import '../../../tests/run.ts';",
-  ],
+  ['missing', 'the program imports a test', 'app/core/chart/probe.ts', "import '../../run.ts';"],
   ['missing', 'a file that is not there', 'app/core/chart/probe.ts', "import './nowhere.ts';"],
   ['no layer', 'a folder that the table does not know', 'app/core/newcomer/probe.ts', 'export {};'],
 ])('%s: %s', (rule, _what, file, text) => {

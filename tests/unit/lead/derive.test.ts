@@ -28,7 +28,7 @@ it('an octave up doubles every frequency', () => {
   expect(hertz(after!) / hertz(before!)).toBeCloseTo(2, 12);
 });
 
-it('a phrase from string 3 fret 7 restarts an octave up at string 2 fret 15 (common practice, no source)', () => {
+it('a lead from string 3 fret 7 restarts an octave up at string 2 fret 15 (common practice, no source)', () => {
   expect(moved('3/7', { kind: 'octave', direction: 'up' })).toEqual(pitches(pitched('2/15')));
 });
 
@@ -68,5 +68,5 @@ it('a bend arrives at the note of the scale', () => {
 
 it('says when there is no key to take thirds from', () => {
   const result = derive(pitched('3/7'), { kind: 'scale', interval: 3, direction: 'up' }, undefined);
-  expect(result).toMatchObject({ ok: false, problems: [{ code: 'phrase-key' }] });
+  expect(result).toMatchObject({ ok: false, problems: [{ code: 'lead-key' }] });
 });

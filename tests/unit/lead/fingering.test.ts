@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parsePart, printPart } from '../../../app/core/lead/notation.ts';
 import { toPitches } from '../../../app/core/lead/pitched.ts';
-import { fingerings, type FingeredPhrase } from '../../../app/core/lead/fingering.ts';
+import { fingerings, type FingeredLead } from '../../../app/core/lead/fingering.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
@@ -11,7 +11,7 @@ import { unwrap } from '../../../app/core/base/result.ts';
 const OPEN = [40, 45, 50, 55, 59, 64];
 const neck = { ...USUAL_NECK, open: OPEN, frets: 22 };
 const pitched = (text: string) => toPitches(unwrap(parsePart(text, 'Line')), OPEN);
-const best = (text: string): FingeredPhrase => unwrap(fingerings(pitched(text), neck, 'Line'))[0]!;
+const best = (text: string): FingeredLead => unwrap(fingerings(pitched(text), neck, 'Line'))[0]!;
 
 describe('the cheapest path', () => {
   it('stays in one position for a scale that one position holds', () => {

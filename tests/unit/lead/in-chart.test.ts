@@ -38,26 +38,26 @@ describe('a line is a unit', () => {
   const unit = (key: string) => unwrap(resolveUnit(chart, unwrap(parseUnitKey(key))));
 
   it.each<[string, number[]]>([
-    ['line:Verse:Hook:Guitar 1:alone', [2, 3]],
-    ['line:Verse:Hook:Guitar 1:neighbours', [1, 2, 3, 4]],
-    ['line:Verse:Hook:Guitar 2:section', [1, 2, 3, 4]],
+    ['lead:Verse:Hook:Guitar 1:alone', [2, 3]],
+    ['lead:Verse:Hook:Guitar 1:neighbours', [1, 2, 3, 4]],
+    ['lead:Verse:Hook:Guitar 2:section', [1, 2, 3, 4]],
   ])('%s', (key, bars) => {
     expect(unit(key).key).toBe(key);
     expect(unit(key).bars.map((bar) => bar.bar)).toEqual(bars);
   });
 
   it('has every playable part in its bars', () => {
-    const [first] = unit('line:Verse:Hook:Guitar 1:alone').bars;
-    expect(first!.lines!.map((line) => line.part)).toEqual(['Guitar 1', 'Guitar 2']);
+    const [first] = unit('lead:Verse:Hook:Guitar 1:alone').bars;
+    expect(first!.leads!.map((line) => line.part)).toEqual(['Guitar 1', 'Guitar 2']);
   });
 
   it('is listed with the units of the chart', () => {
     const keys = listUnits(chart).map((u) => u.key);
-    expect(keys).toContain('line:Verse:Hook:Guitar 2:alone');
+    expect(keys).toContain('lead:Verse:Hook:Guitar 2:alone');
   });
 
   it('has a history of its own, and leaves that of the chords alone', () => {
-    const without = { ...chart, sections: chart.sections.map(({ phrases: _, ...rest }) => rest) };
+    const without = { ...chart, sections: chart.sections.map(({ leads: _, ...rest }) => rest) };
     const verse = { kind: 'section', section: 'Verse' } as const;
     expect(unwrap(resolveUnit(without, verse)).fingerprint).toBe(unit('section:Verse').fingerprint);
     const parts = ['Guitar 1', 'Guitar 2'].map((part) => unit(`line:Verse:Hook:${part}:alone`));

@@ -1,22 +1,17 @@
 // The typed form of a lead line: examples of each sign, exact inverses, and what a slip of the pen says.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type {
-  NoteValue,
-  PhraseBar,
-  PhraseEvent,
-  PhraseNote,
-} from '../../../app/core/model/lead.ts';
+import type { NoteValue, LeadBar, LeadEvent, LeadNote } from '../../../app/core/model/lead.ts';
 import { parsePart, printPart } from '../../../app/core/lead/notation.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
-const firstNotes = (text: string): readonly PhraseNote[] => {
+const firstNotes = (text: string): readonly LeadNote[] => {
   const event = unwrap(parsePart(text, 'Part 1'))[0]!.events.at(-1)!;
   return event.kind === 'notes' ? event.notes : [];
 };
 
 describe('one note', () => {
-  it.each<[string, string, Partial<PhraseNote>]>([
+  it.each<[string, string, Partial<LeadNote>]>([
     ['string and fret', '3/7', { string: 3, fret: 7, reach: 'picked' }],
     ['hammer-on', '3/5 h7', { string: 3, fret: 7, reach: 'hammer-on' }],
     ['pull-off', '3/7 p5', { string: 3, fret: 5, reach: 'pull-off' }],
@@ -59,8 +54,8 @@ it('names part, bar and entry of everything it cannot read', () => {
   expect(result).toMatchObject({
     ok: false,
     problems: [
-      { code: 'phrase-token', message: expect.stringContaining('Second guitar, bar 1, entry 2') },
-      { code: 'phrase-token', message: expect.stringContaining('Second guitar, bar 2, entry 2') },
+      { code: 'lead-token', message: expect.stringContaining('Second guitar, bar 1, entry 2') },
+      { code: 'lead-token', message: expect.stringContaining('Second guitar, bar 2, entry 2') },
     ],
   });
 });
@@ -70,7 +65,7 @@ const value: fc.Arbitrary<NoteValue> = fc.record({
   shape: fc.constantFrom('plain' as const, 'dotted' as const, 'triplet' as const),
 });
 
-const note: fc.Arbitrary<PhraseNote> = fc
+const note: fc.Arbitrary<LeadNote> = fc
   .record({
     string: fc.integer({ min: 1, max: 6 }),
     fret: fc.oneof(fc.integer({ min: 0, max: 24 }), fc.constant('muted' as const)),
@@ -106,7 +101,7 @@ const note: fc.Arbitrary<PhraseNote> = fc
   })
   .map(({ string, fret, how, extras }) => ({ string, fret, ...how, ...extras }));
 
-const event: fc.Arbitrary<PhraseEvent> = fc.oneof(
+const event: fc.Arbitrary<LeadEvent> = fc.oneof(
   fc.record({
     kind: fc.constant('notes' as const),
     value,
@@ -115,7 +110,7 @@ const event: fc.Arbitrary<PhraseEvent> = fc.oneof(
   fc.record({ kind: fc.constantFrom('hold' as const, 'rest' as const), value }),
 );
 
-const bars: fc.Arbitrary<PhraseBar[]> = fc.array(
+const bars: fc.Arbitrary<LeadBar[]> = fc.array(
   fc.record({ events: fc.array(event, { maxLength: 8 }) }),
   { minLength: 1, maxLength: 4 },
 );

@@ -1,30 +1,30 @@
 // From the parts of a lead line to what each guitar plays; what cannot be played is named, the rest stays.
 import { expect, it } from 'vitest';
-import type { Phrase, PhrasePart } from '../../../app/core/model/lead.ts';
+import type { Lead, LeadPart } from '../../../app/core/model/lead.ts';
 import { parsePart, printPart } from '../../../app/core/lead/notation.ts';
-import { placesFor, realisePhrase } from '../../../app/core/lead/realise.ts';
+import { placesFor, realiseLead } from '../../../app/core/lead/realise.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const setting = { tuning: STANDARD, capo: 0, key: 'C' };
-const written = (name: string, text: string): PhrasePart => ({
+const written = (name: string, text: string): LeadPart => ({
   kind: 'written',
   name,
   bars: unwrap(parsePart(text, name)),
 });
-const phrase = (...parts: PhrasePart[]): Phrase => ({ name: 'Hook', bar: 1, parts });
+const lead = (...parts: LeadPart[]): Lead => ({ name: 'Hook', bar: 1, parts });
 const bars = [rational(4), rational(4)];
 
-it('a phrase from string 3 fret 7 can be played an octave up from string 2 fret 15 (common practice, no source)', () => {
-  const octave: PhrasePart = {
+it('a lead from string 3 fret 7 can be played an octave up from string 2 fret 15 (common practice, no source)', () => {
+  const octave: LeadPart = {
     kind: 'derived',
     name: 'Guitar 2',
     from: 'Guitar 1',
     by: { kind: 'octave', direction: 'up' },
   };
-  const { parts } = realisePhrase(
-    phrase(written('Guitar 1', '4 3/7 3/9 2/8 2/10'), octave),
+  const { parts } = realiseLead(
+    lead(written('Guitar 1', '4 3/7 3/9 2/8 2/10'), octave),
     setting,
     bars,
   );
@@ -34,11 +34,7 @@ it('a phrase from string 3 fret 7 can be played an octave up from string 2 fret 
 
 it('leaves out a part that cannot be played and keeps the others', () => {
   const late = written('Guitar 2', '1 3/5 | 1 3/5 | 1 3/5');
-  const { parts, problems } = realisePhrase(
-    phrase(written('Guitar 1', '1 3/5'), late),
-    setting,
-    bars,
-  );
+  const { parts, problems } = realiseLead(lead(written('Guitar 1', '1 3/5'), late), setting, bars);
   expect(parts.map((part) => part.name)).toEqual(['Guitar 1']);
   expect(problems).toMatchObject([
     { message: expect.stringContaining('‘Hook’, Guitar 2 has a bar 3') },
@@ -46,27 +42,27 @@ it('leaves out a part that cannot be played and keeps the others', () => {
 });
 
 it('says when a part follows one that is not there', () => {
-  const orphan: PhrasePart = {
+  const orphan: LeadPart = {
     kind: 'derived',
     name: 'Guitar 2',
     from: 'Guitar 9',
     by: { kind: 'scale', interval: 3, direction: 'up' },
   };
-  expect(realisePhrase(phrase(orphan), setting, bars).problems).toMatchObject([
-    { code: 'phrase-source', message: expect.stringContaining('‘Guitar 9’') },
+  expect(realiseLead(lead(orphan), setting, bars).problems).toMatchObject([
+    { code: 'lead-source', message: expect.stringContaining('‘Guitar 9’') },
   ]);
 });
 
 it('counts the capo: the neck ends earlier above it', () => {
-  const high = phrase(written('Guitar 1', '1 1/20'));
-  expect(realisePhrase(high, setting, bars).problems).toEqual([]);
-  expect(realisePhrase(high, { ...setting, capo: 3 }, bars).problems).toMatchObject([
-    { code: 'phrase-fret' },
+  const high = lead(written('Guitar 1', '1 1/20'));
+  expect(realiseLead(high, setting, bars).problems).toEqual([]);
+  expect(realiseLead(high, { ...setting, capo: 3 }, bars).problems).toMatchObject([
+    { code: 'lead-fret' },
   ]);
 });
 
 it('offers a part moved by an interval, with fingers, cheapest first', () => {
-  const { parts } = realisePhrase(phrase(written('Guitar 1', '4 3/5 3/7 2/5 2/8')), setting, bars);
+  const { parts } = realiseLead(lead(written('Guitar 1', '4 3/5 3/7 2/5 2/8')), setting, bars);
   const up = unwrap(placesFor(parts[0]!, setting, { kind: 'octave', direction: 'up' }));
   expect(up.map((way) => way.cost.total)).toEqual(
     up.map((way) => way.cost.total).toSorted((a, b) => a - b),

@@ -125,7 +125,7 @@ describe('reasonsFor', () => {
         ...candidate('Verse'),
         standing: { ...candidate('Verse', { minutesThisWeek: 20 }).standing, daysSince: undefined },
         assignment,
-        tightest: { from: 'C', to: 'F', tightness: 9 },
+        hardest: { from: 'C', to: 'F', hardness: 9 },
       },
       9,
     );

@@ -6,20 +6,20 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { lineTones, type LineTone } from '../../../app/core/sound/lead/tones.ts';
-import { renderLine } from '../../../app/core/sound/lead/voice.ts';
-import { lineMoments } from '../../../app/core/timeline/lead.ts';
+import { leadTones, type LeadTone } from '../../../app/core/sound/lead/tones.ts';
+import { renderLead } from '../../../app/core/sound/lead/voice.ts';
+import { leadMoments } from '../../../app/core/timeline/lead.ts';
 
 const RATE = 48_000;
 const WINDOW = 4096;
 
 /** One bar of 4/4 at 60 bpm: a quarter note lasts a second. */
-const tonesOf = (part: string): readonly LineTone[] => {
+const tonesOf = (part: string): readonly LeadTone[] => {
   const text = `title: T\ntempo: ♩ = 60\nmeter: 4/4\n\n[A]\n| G | G |\nline: L, bar 1\npart One: | ${part} |\n`;
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
-  return lineTones(
-    lineMoments(unit, 60, { countIn: 'none', restBars: 0 }, { phrase: 'L', part: 'One' }),
+  return leadTones(
+    leadMoments(unit, 60, { countIn: 'none', restBars: 0 }, { lead: 'L', part: 'One' }),
   );
 };
 
@@ -32,7 +32,7 @@ function centsFrom(samples: Float32Array, at: number, midi: number): number {
   );
   return 1200 * Math.log2(hertz / (440 * 2 ** ((midi - 69) / 12)));
 }
-const sound = (part: string): Float32Array => renderLine(tonesOf(part), 5 * RATE, RATE);
+const sound = (part: string): Float32Array => renderLead(tonesOf(part), 5 * RATE, RATE);
 
 describe('pitch, measured in cents', () => {
   it.each<[string, string, number, number]>([

@@ -4,7 +4,7 @@ import type { StrumPattern } from '../../../app/core/model/chart.ts';
 import { parseStrum } from '../../../app/core/rhythm/strum.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import type { Voicing } from '../../../app/core/units/hands.ts';
+import type { Voicing } from '../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { type BarSketch, PLAIN, unitOf } from '../timeline/examples.ts';
 

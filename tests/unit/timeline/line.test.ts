@@ -4,7 +4,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { lineMoments } from '../../../app/core/timeline/lead.ts';
+import { leadMoments } from '../../../app/core/timeline/lead.ts';
 import type { CountIn } from '../../../app/core/timeline/model.ts';
 
 interface Setting {
@@ -16,7 +16,7 @@ const moments = (part: string, { feel = 'straight', countIn = 'none' }: Setting 
   const text = `title: T\nkey: G\ntempo: ♩ = 90\nmeter: 4/4\nfeel: ${feel}\n\n[A]\n| G | G |\nline: L, bar 1\npart One: ${part}\n`;
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
-  return lineMoments(unit, 60, { countIn, restBars: 0 }, { phrase: 'L', part: 'One' });
+  return leadMoments(unit, 60, { countIn, restBars: 0 }, { lead: 'L', part: 'One' });
 };
 const times = (...args: Parameters<typeof moments>) =>
   moments(...args).map((m) => [Number(m.seconds.toFixed(6)), Number(m.until.toFixed(6))]);
@@ -64,6 +64,6 @@ it('is empty where the unit does not play the part', () => {
   };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
   expect(
-    lineMoments(unit, 60, { countIn: 'one', restBars: 1 }, { phrase: 'L', part: 'One' }),
+    leadMoments(unit, 60, { countIn: 'one', restBars: 1 }, { lead: 'L', part: 'One' }),
   ).toEqual([]);
 });

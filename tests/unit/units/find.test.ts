@@ -6,7 +6,7 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { loggedBar } from '../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 
 const BEFORE = `title: Test
 tempo: 100
@@ -45,11 +45,11 @@ describe('the same music', () => {
     });
   });
 
-  test('a seam and a stretch after an entry was put before them', () => {
-    const seam = practised({ kind: 'seam', entry: 1, before: 2, after: 1 });
+  test('a join and a stretch after an entry was put before them', () => {
+    const join = practised({ kind: 'join', entry: 1, before: 2, after: 1 });
     const stretch = practised({ kind: 'stretch', fromEntry: 1, toEntry: 2 });
     const edited = BEFORE.replace('form: Verse', 'form: Bridge, Verse');
-    expect(again(edited, seam)).toMatchObject({ kind: 'moved', unit: { key: 'seam:2:2+1' } });
+    expect(again(edited, join)).toMatchObject({ kind: 'moved', unit: { key: 'join:2:2+1' } });
     expect(again(edited, stretch)).toMatchObject({ kind: 'moved', unit: { key: 'stretch:2-3' } });
   });
 });

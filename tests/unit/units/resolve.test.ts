@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { unrollForm } from '../../../app/core/chart/form/form.ts';
-import { playForm } from '../../../app/core/units/played-bars.ts';
+import { playForm } from '../../../app/core/units/bars/played-bars.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
@@ -208,26 +208,26 @@ describe('the form', () => {
   });
 });
 
-describe('a seam', () => {
+describe('a join', () => {
   const song = chart(
     '[Verse]\n| G | D | C / / D |\n[Chorus]\n| / / Em / | C | G |\nform:\nVerse x2 ending | A | B7 |\nChorus',
   );
 
   test('plays the end of one section straight into the other', () => {
-    const seam = unit(song, { kind: 'seam', entry: 0, before: 1, after: 2 });
-    expect(seam.name).toBe('Verse (time 1) into Verse (time 2)');
-    expect(shown(seam)).toEqual(['Verse 3: C@0 D@3', 'Verse 1: G@0', 'Verse 4: A@0']);
+    const join = unit(song, { kind: 'join', entry: 0, before: 1, after: 2 });
+    expect(join.name).toBe('Verse (time 1) into Verse (time 2)');
+    expect(shown(join)).toEqual(['Verse 3: C@0 D@3', 'Verse 1: G@0', 'Verse 4: A@0']);
   });
 
   test('has the altered ending where the form has it, and the chord held across', () => {
-    const seam = unit(song, { kind: 'seam', entry: 1, before: 1, after: 2 });
-    expect(shown(seam)).toEqual(['Verse 5: B7@0', 'Chorus 1: (B7) Em@2', 'Chorus 2: C@0']);
+    const join = unit(song, { kind: 'join', entry: 1, before: 1, after: 2 });
+    expect(shown(join)).toEqual(['Verse 5: B7@0', 'Chorus 1: (B7) Em@2', 'Chorus 2: C@0']);
   });
 
   test.each([
-    [{ kind: 'seam', entry: 2, before: 1, after: 1 }, 'unit-seam-gone'],
-    [{ kind: 'seam', entry: 0, before: 4, after: 1 }, 'unit-seam-long'],
-    [{ kind: 'seam', entry: 0, before: 0, after: 1 }, 'unit-seam-empty'],
+    [{ kind: 'join', entry: 2, before: 1, after: 1 }, 'unit-join-gone'],
+    [{ kind: 'join', entry: 0, before: 4, after: 1 }, 'unit-join-long'],
+    [{ kind: 'join', entry: 0, before: 0, after: 1 }, 'unit-join-empty'],
   ] as const)('%o is refused', (ref, code) => {
     expect(problemOf(song, ref)).toMatchObject({ code });
   });
@@ -323,7 +323,7 @@ describe('keys', () => {
     { kind: 'section', section: 'Verse 2' },
     { kind: 'bars', section: 'Pre-chorus', from: 3, to: 6 },
     { kind: 'form' },
-    { kind: 'seam', entry: 3, before: 2, after: 1 },
+    { kind: 'join', entry: 3, before: 2, after: 1 },
     { kind: 'pair', from: 'C/G', to: 'F♯m7♭5' },
     { kind: 'stretch', fromEntry: 0, toEntry: 12 },
   ];
@@ -333,21 +333,21 @@ describe('keys', () => {
   });
 
   test('anything else is no key', () => {
-    for (const key of ['', 'song', 'bars:Verse', 'seam:1:2', 'pair:G', 'section:', '__proto__']) {
+    for (const key of ['', 'song', 'bars:Verse', 'join:1:2', 'pair:G', 'section:', '__proto__']) {
       expect(parseUnitKey(key)).toMatchObject({ ok: false, problems: [{ code: 'unit-key' }] });
     }
   });
 });
 
 describe('what a chart offers by itself', () => {
-  test('sections, seams, changes and the form; equal seams once, silence in no pair', () => {
+  test('sections, joins, changes and the form; equal joins once, silence in no pair', () => {
     const song = chart('[A]\n| G | N.C. |\n[B]\n| D | G |\nform: A, B, A, B');
     expect(listUnits(song).map(({ key }) => key)).toEqual([
       'section:A',
       'section:B',
-      'seam:0:2+2',
-      'seam:1:2+2',
-      'tightest:B',
+      'join:0:2+2',
+      'join:1:2+2',
+      'hardest:B',
       'pair:D:G',
       'form',
     ]);

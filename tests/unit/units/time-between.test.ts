@@ -3,8 +3,8 @@ import { expect, test } from 'vitest';
 import type { Bar, Chart } from '../../../app/core/model/chart.ts';
 import { parseStrum } from '../../../app/core/rhythm/strum.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
-import { handsFor } from '../../../app/core/units/tightest.ts';
-import { chordSteps } from '../../../app/core/units/time-between.ts';
+import { handsFor } from '../../../app/core/units/hands/hardest.ts';
+import { chordSteps } from '../../../app/core/units/hands/time-between.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
@@ -63,8 +63,8 @@ test('the chart’s own shape for a symbol is a pin wherever that symbol stands'
   expect(second!.pin).toBeUndefined();
 });
 
-test('hands for a unit: shapes, and the changes tightest first', () => {
-  const { path, tightest } = handsFor(unit([bar('C'), bar('F', 'C')]), 120);
+test('hands for a unit: shapes, and the changes hardest first', () => {
+  const { path, hardest } = handsFor(unit([bar('C'), bar('F', 'C')]), 120);
   expect(path.steps).toHaveLength(3);
-  expect(tightest.map((t) => `${t.from} ${t.to} ${t.gap}`)).toEqual(['C F 0.5', 'F C 0.5']);
+  expect(hardest.map((t) => `${t.from} ${t.to} ${t.gap}`)).toEqual(['C F 0.5', 'F C 0.5']);
 });

@@ -6,7 +6,7 @@ import { type WrittenBar, writtenBars } from './written-bars.ts';
 
 /** One time through one section, at its place in the unrolled form. */
 export interface FormPlace {
-  /** 0-based in the unrolled form: what seams and stretches count. */
+  /** 0-based in the unrolled form: what joins and stretches count. */
   readonly entry: number;
   readonly section: Section;
   /** Which time the section comes round in the form, from 1. */

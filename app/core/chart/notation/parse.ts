@@ -17,7 +17,7 @@ import type {
   Tempo,
   Tuning,
 } from '../../model/chart.ts';
-import type { Phrase } from '../../model/lead.ts';
+import type { Lead } from '../../model/lead.ts';
 import { parsePartText } from '../../lead/part-text.ts';
 import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
@@ -130,12 +130,12 @@ class ChartReader {
       ...(ownFeel && { feel: ownFeel }),
       ...(ownStrum && { strum: ownStrum }),
       bars: withEndingTimes(bars),
-      ...(lines.lines.length > 0 && { phrases: this.readPhrases(lines.lines) }),
+      ...(lines.lines.length > 0 && { leads: this.readLeads(lines.lines) }),
     };
     return { section, bars };
   }
 
-  private readPhrases(blocks: readonly LineBlock[]): Phrase[] {
+  private readLeads(blocks: readonly LineBlock[]): Lead[] {
     return blocks.map(({ head, parts }) => {
       const [, name = head.text, bar = '1'] =
         /^(.*?)\s*,\s*bar\s+(\d{1,4})$/iu.exec(head.text) ?? [];

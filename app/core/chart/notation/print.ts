@@ -12,7 +12,7 @@ import {
 } from '../../rhythm/slots.ts';
 import { endingMeter, findSection, playSection } from '../form/form.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
-import type { Phrase } from '../../model/lead.ts';
+import type { Lead } from '../../model/lead.ts';
 import { printPartText } from '../../lead/part-text.ts';
 import { printStrum } from '../../rhythm/strum.ts';
 import { printFeel, printShape, printTuning } from './fields.ts';
@@ -51,11 +51,11 @@ function printSection(section: Section, chart: ChartBody): string {
     ...(feel ? [`feel: ${printFeel(feel)}`] : []),
     ...(strum ? [`strum: ${printStrum(strum, meter ?? chart.meter)}`] : []),
     ...printLines(section.bars, meter ?? chart.meter),
-    ...(section.phrases ?? []).flatMap(printPhrase),
+    ...(section.leads ?? []).flatMap(printLead),
   ].join('\n');
 }
 
-const printPhrase = ({ name, bar, parts }: Phrase): string[] => [
+const printLead = ({ name, bar, parts }: Lead): string[] => [
   `line: ${name}, bar ${bar}`,
   ...parts.map((part) => `part ${part.name}: ${printPartText(part)}`),
 ];

@@ -1,25 +1,25 @@
 // Rules for lead lines: names that can be pointed at, bars that exist, parts that hands can play.
-import { realisePhrase } from '../../lead/realise.ts';
+import { realiseLead } from '../../lead/realise.ts';
 import { MAX_NAME } from '../../model/limits.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
-import type { Phrase } from '../../model/lead.ts';
-import { lineLengths } from '../form/leads.ts';
+import type { Lead } from '../../model/lead.ts';
+import { leadLengths } from '../form/leads.ts';
 import { isName } from './names.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
 
 /** For sections whose bars hold: the lengths of bars are taken from them. */
-export function checkLines(chart: ChartBody, section: Section, index: number): ChartProblem[] {
-  const phrases = section.phrases ?? [];
-  return phrases.flatMap((phrase, line) => {
+export function checkLeads(chart: ChartBody, section: Section, index: number): ChartProblem[] {
+  const leads = section.leads ?? [];
+  return leads.flatMap((lead, line) => {
     const place = { section: index, line };
-    const label = `the line ‘${phrase.name}’ of ‘${section.name}’`;
+    const label = `the line ‘${lead.name}’ of ‘${section.name}’`;
     const names = [
-      ...checkName(phrase.name, place, 'a lead line'),
-      ...checkTwice(phrases, line, (p) => p.name, place, `‘${section.name}’ has two lines`),
-      ...phrase.parts.flatMap((part, i) => [
+      ...checkName(lead.name, place, 'a lead line'),
+      ...checkTwice(leads, line, (p) => p.name, place, `‘${section.name}’ has two lines`),
+      ...lead.parts.flatMap((part, i) => [
         ...checkName(part.name, { ...place, part: i }, `a part of ${label}`),
         ...checkTwice(
-          phrase.parts,
+          lead.parts,
           i,
           (p) => p.name,
           { ...place, part: i },
@@ -27,7 +27,7 @@ export function checkLines(chart: ChartBody, section: Section, index: number): C
         ),
       ]),
     ];
-    return names.length > 0 ? names : checkPlayable(chart, section, phrase, place, label);
+    return names.length > 0 ? names : checkPlayable(chart, section, lead, place, label);
   });
 }
 
@@ -54,16 +54,16 @@ function checkTwice<T>(
 function checkPlayable(
   chart: ChartBody,
   section: Section,
-  phrase: Phrase,
+  lead: Lead,
   place: ChartPlace,
   label: string,
 ): ChartProblem[] {
   const bars = section.bars.length;
-  if (phrase.bar > bars) {
-    const message = `${label} starts in bar ${phrase.bar}; the section has ${bars}`;
+  if (lead.bar > bars) {
+    const message = `${label} starts in bar ${lead.bar}; the section has ${bars}`;
     return [problemAt(place, 'line-bar', message, `Start it in a bar from 1 to ${bars}.`)];
   }
-  const { problems } = realisePhrase(phrase, chart, lineLengths(chart, section, phrase));
+  const { problems } = realiseLead(lead, chart, leadLengths(chart, section, lead));
   return problems.flatMap(({ part, ...problem }) =>
     placed([problem], { ...place, part }, `‘${section.name}’`),
   );

@@ -5,7 +5,7 @@ import { checkMeter } from '../../rhythm/meter.ts';
 import { checkStrum } from '../../rhythm/strum.ts';
 import { checkBars, checkRepeats } from './bars.ts';
 import { checkFeel, checkTempo, problemsOf } from './head.ts';
-import { checkLines } from './leads.ts';
+import { checkLeads } from './leads.ts';
 import { isName } from './names.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
@@ -66,5 +66,5 @@ function checkSectionBars(chart: ChartBody, section: Section, index: number): Ch
   };
   const problems = checkBars(section.bars, context);
   if (problems.length > 0) return problems;
-  return [...checkRepeats(section.bars, context), ...checkLines(chart, section, index)];
+  return [...checkRepeats(section.bars, context), ...checkLeads(chart, section, index)];
 }

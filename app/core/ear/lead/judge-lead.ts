@@ -1,12 +1,12 @@
 // Judges a lead line note by note: it knows what should sound and when, and compares the heard pitches
 // and beginnings with that. For one note at a time; notes struck together are judged by onset alone.
-import type { LineMoment, LineNote } from '../../timeline/lead.ts';
+import type { LeadMoment, PlayedLeadNote } from '../../timeline/lead.ts';
 import type { Cents, Midi, Milliseconds, Seconds } from '../../base/units.ts';
 import { findOnsets, type Onset } from '../onsets.ts';
-import type { LineHeard, NoteHeard } from './model.ts';
+import type { LeadHeard, NoteHeard } from './model.ts';
 import { framesBetween, median, type PitchFrame, pitchTrack } from './pitch-track.ts';
 
-export interface LineTake {
+export interface LeadTake {
   /** At the ear's rate, one channel, clicks taken out. */
   readonly samples: Float32Array;
   /** When in the recording the lap's own time 0 sounds. */
@@ -30,11 +30,11 @@ const TELLS_MUTED: Seconds = 0.18;
 const MOST_DETUNED: Cents = 50;
 
 /** @param onTime Half-width of the window in which a note is on time. */
-export function judgeLine(
-  moments: readonly LineMoment[],
-  take: LineTake,
+export function judgeLead(
+  moments: readonly LeadMoment[],
+  take: LeadTake,
   onTime: Milliseconds,
-): LineHeard {
+): LeadHeard {
   const frames = pitchTrack(take.samples);
   const begins = beginnings(moments, take, frames);
   const tuning = tuningOf(moments, begins, frames, take.start);
@@ -51,8 +51,8 @@ export function judgeLine(
 
 /** Where each moment begins in the recording; undefined where nothing was heard to begin. */
 function beginnings(
-  moments: readonly LineMoment[],
-  take: LineTake,
+  moments: readonly LeadMoment[],
+  take: LeadTake,
   frames: readonly PitchFrame[],
 ): readonly (Seconds | undefined)[] {
   const onsets = findOnsets(take.samples);
@@ -69,10 +69,10 @@ function beginnings(
   });
 }
 
-const isPicked = (moment: LineMoment): boolean =>
+const isPicked = (moment: LeadMoment): boolean =>
   moment.notes.some((note) => note.reach === 'picked');
 
-const gapsAround = (moments: readonly LineMoment[], i: number): Seconds[] =>
+const gapsAround = (moments: readonly LeadMoment[], i: number): Seconds[] =>
   [moments[i - 1], moments[i + 1]].flatMap((other) =>
     other ? [Math.abs(other.seconds - moments[i]!.seconds)] : [],
   );
@@ -88,7 +88,7 @@ function nearest(onsets: Iterable<Onset>, at: Seconds, reach: Seconds): Onset | 
 
 /** A soft beginning: the pitch passes half-way from the note before to this one. */
 function pitchTurn(
-  moments: readonly LineMoment[],
+  moments: readonly LeadMoment[],
   i: number,
   frames: readonly PitchFrame[],
   expected: Seconds,
@@ -106,7 +106,7 @@ function pitchTurn(
 
 /** From where the note has settled to where the next one begins or it is stopped. */
 function spanOf(
-  moments: readonly LineMoment[],
+  moments: readonly LeadMoment[],
   begins: readonly (Seconds | undefined)[],
   i: number,
   start: Seconds,
@@ -119,7 +119,7 @@ function spanOf(
 
 /** The median distance of what lies near a written pitch; a wrong note says nothing of the tuning. */
 function tuningOf(
-  moments: readonly LineMoment[],
+  moments: readonly LeadMoment[],
   begins: readonly (Seconds | undefined)[],
   frames: readonly PitchFrame[],
   start: Seconds,
@@ -136,7 +136,7 @@ function tuningOf(
   return found !== undefined && Math.abs(found) <= MOST_DETUNED ? found : undefined;
 }
 
-const single = (moment: LineMoment): LineNote | undefined =>
+const single = (moment: LeadMoment): PlayedLeadNote | undefined =>
   moment.notes.length === 1 ? moment.notes[0] : undefined;
 
 interface Listening {
@@ -146,7 +146,7 @@ interface Listening {
 }
 
 function hearNote(
-  moment: LineMoment,
+  moment: LeadMoment,
   begins: Seconds | undefined,
   frames: readonly PitchFrame[],
   listening: Listening,
@@ -173,7 +173,7 @@ function hearNote(
 
 function timingOf(
   begins: Seconds | undefined,
-  moment: LineMoment,
+  moment: LeadMoment,
   { start, onTime }: Listening,
 ): Pick<NoteHeard, 'timing' | 'offset'> {
   if (begins === undefined) return { timing: 'unsure' };
@@ -183,7 +183,7 @@ function timingOf(
 }
 
 function pitchOf(
-  note: LineNote,
+  note: PlayedLeadNote,
   tuned: readonly Midi[],
 ): Pick<NoteHeard, 'pitch' | 'heard' | 'bend'> {
   const written = note.pitch!;

@@ -17,7 +17,7 @@ export interface NoteHeard {
   readonly confidence: Share;
 }
 
-export interface LineHeard {
+export interface LeadHeard {
   readonly notes: readonly NoteHeard[];
   /** How far the guitar is from A4 = 440 Hz; absent where too little was heard to say. */
   readonly tuning?: Cents;

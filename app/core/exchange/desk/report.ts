@@ -20,14 +20,15 @@ import { assignmentSchema, firstTwice, MAX_LIST } from '../../progress/desk-sche
 import { nextDayTempo, type OwnedTempo, ownedTempo } from '../../progress/owned-tempo.ts';
 import { groupByUnit, unitId } from '../../log/per-unit.ts';
 import type { PassRecord, PlayedUnit } from '../../model/pass.ts';
-import { isoTime, passRecordSchema, shortText } from '../../log/schema.ts';
+import { isoTime, shortText } from '../../base/fields.ts';
+import { passRecordSchema } from '../../log/schema.ts';
 import type { Problem, Result } from '../../base/result.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { type FileForm, type Opened, openEnvelope, writeEnvelope } from './envelope.ts';
 import { aheadOf, chartsSchema, personSchema, twice } from './task-sheet.ts';
 
 /** What the student's own program says of a unit on the day of the report. */
-export interface OwnedLine {
+export interface OwnedLead {
   readonly chart: PassRecord['chart'];
   readonly unit: { readonly key: string; readonly name: string };
   readonly beat: PassRecord['rung']['beat'];
@@ -44,7 +45,7 @@ export interface PracticeReport {
   readonly units: readonly PlayedUnit[];
   /** In time order, latest verdicts applied; each says who judged. */
   readonly passes: readonly PassRecord[];
-  readonly owned: readonly OwnedLine[];
+  readonly owned: readonly OwnedLead[];
 }
 
 const tempo = z.number().positive().max(2_000);
@@ -161,11 +162,11 @@ export function composeReport(source: ReportSource): PracticeReport {
     assignments,
     units: [...fingerprints].flatMap((print) => source.units[print] ?? []),
     passes,
-    owned: ownedLines(source, new Set(passes.map(unitId))),
+    owned: ownedLeads(source, new Set(passes.map(unitId))),
   };
 }
 
-function ownedLines({ passes, now }: ReportSource, wanted: ReadonlySet<string>): OwnedLine[] {
+function ownedLeads({ passes, now }: ReportSource, wanted: ReadonlySet<string>): OwnedLead[] {
   const today = localDate(now);
   return [...groupByUnit(passes)].flatMap(([id, those]) => {
     if (!wanted.has(id)) return [];

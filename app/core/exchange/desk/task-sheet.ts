@@ -17,7 +17,8 @@ import {
 } from '../../progress/desk-schema.ts';
 import { instantOf } from '../../log/history.ts';
 import type { WordOnPass } from '../../model/pass.ts';
-import { isoTime, MAX_TEXT, wordOnPassSchema } from '../../log/schema.ts';
+import { isoTime, MAX_FIELD } from '../../base/fields.ts';
+import { wordOnPassSchema } from '../../log/schema.ts';
 import type { Problem, Result } from '../../base/result.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { type FileForm, type Opened, openEnvelope, writeEnvelope } from './envelope.ts';
@@ -33,7 +34,7 @@ export interface TaskSheet {
   readonly words: readonly WordOnPass[];
 }
 
-const name = z.string().max(MAX_TEXT);
+const name = z.string().max(MAX_FIELD);
 const MAX_CHARTS = 500;
 /** More passes than anyone hears one by one. */
 const MAX_WORDS = 20_000;

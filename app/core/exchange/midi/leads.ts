@@ -1,7 +1,7 @@
 // Lead lines as MIDI: one track a part, one channel a sounding string, the pitch curve as pitch bends.
 import { stringPitch } from '../../harmony/tunings.ts';
 import type { Unit } from '../../model/unit.ts';
-import { type LineTone, pitchAt } from '../../sound/lead/tones.ts';
+import { type LeadTone, pitchAt } from '../../sound/lead/tones.ts';
 import type { Midi, Seconds } from '../../base/units.ts';
 import {
   bendRange,
@@ -42,7 +42,7 @@ interface Voice {
 }
 
 /** The events of each part, in the order in which the parts first sound; none without lead lines. */
-export function lineTracks(
+export function leadTracks(
   laps: readonly PlacedLap[],
   unit: Unit,
 ): readonly (readonly TrackEvent[])[] {
@@ -67,7 +67,7 @@ export function lineTracks(
 
 function voicesOf(lap: PlacedLap, open: readonly Midi[]): readonly Voice[] {
   return lap.lines.flatMap(({ part, tones }) => {
-    const name = `${part.phrase}: ${part.part}`;
+    const name = `${part.lead}: ${part.part}`;
     return tones.map((tone): Voice => {
       const pressed = tone.points.length > 0 ? pitched(tone, lap) : [muted(tone, lap, open)];
       const owner = `${name}: ${tone.string}`;
@@ -77,7 +77,7 @@ function voicesOf(lap: PlacedLap, open: readonly Midi[]): readonly Voice[] {
 }
 
 /** A dead note has no pitch; it is a short touch of its open string's. */
-function muted(tone: LineTone, lap: PlacedLap, open: readonly Midi[]): Pressed {
+function muted(tone: LeadTone, lap: PlacedLap, open: readonly Midi[]): Pressed {
   const on = tickAt(lap, tone.start);
   const off = Math.max(on + 1, tickAt(lap, tone.end));
   const key = stringPitch(open, tone.string);
@@ -85,7 +85,7 @@ function muted(tone: LineTone, lap: PlacedLap, open: readonly Midi[]): Pressed {
 }
 
 /** Every attack presses a key, softer for hammer-ons and pull-offs; what lies between is bent. */
-function pitched(tone: LineTone, lap: PlacedLap): readonly Pressed[] {
+function pitched(tone: LeadTone, lap: PlacedLap): readonly Pressed[] {
   return tone.attacks.map(({ at, strength }, i): Pressed => {
     const until = tone.attacks[i + 1]?.at ?? tone.end;
     const key = Math.round(pitchAt(tone, at));
@@ -105,7 +105,7 @@ interface Told {
 }
 
 /** The curve from one attack to the next: where it starts, each step of a movement, and where that ends. */
-function bendsOf(tone: LineTone, lap: PlacedLap, from: Seconds, until: Seconds): readonly Told[] {
+function bendsOf(tone: LeadTone, lap: PlacedLap, from: Seconds, until: Seconds): readonly Told[] {
   const told: Told[] = [{ tick: tickAt(lap, from), pitch: pitchAt(tone, from) }];
   const tell = (tick: number, at: Seconds, least: Midi) => {
     const pitch = pitchAt(tone, at);
@@ -127,7 +127,7 @@ interface Span {
 }
 
 /** When the pitch moves between two moments, without overlaps. */
-function movements(tone: LineTone, from: Seconds, until: Seconds): readonly Span[] {
+function movements(tone: LeadTone, from: Seconds, until: Seconds): readonly Span[] {
   const moves = tone.points.slice(1).flatMap((point, i): Span[] => {
     const before = tone.points[i]!;
     return before.pitch === point.pitch ? [] : [{ from: before.at, until: point.at }];

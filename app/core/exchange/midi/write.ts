@@ -20,7 +20,7 @@ import {
   trackName,
 } from './bytes.ts';
 import { bandTracks } from './band.ts';
-import { lineTracks } from './leads.ts';
+import { leadTracks } from './leads.ts';
 import { type PlacedLap, placed, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
 
 /** Channel 10 (9 from 0) is percussion: side stick, claves, wood blocks, cabasa, maracas and triangles of General MIDI's map (from memory). */
@@ -62,7 +62,7 @@ export function writeSmf(practice: PracticeTrack, title: string): Uint8Array<Arr
     const start = [trackName('Guitar'), program(GUITAR_CHANNEL, STEEL_GUITAR)];
     tracks.push([...start.map((message) => ({ tick: 0, message })), ...strings]);
   }
-  tracks.push(...lineTracks(laps, practice.unit), ...bandTracks(laps));
+  tracks.push(...leadTracks(laps, practice.unit), ...bandTracks(laps));
   return file(TICKS_PER_QUARTER, tracks);
 }
 

@@ -17,9 +17,9 @@ import type {
   Tuning,
 } from '../../model/chart.ts';
 import type { BarJumps } from './jump-signs.ts';
-import { linesByBar } from '../../chart/form/leads.ts';
+import { leadsByBar } from '../../chart/form/leads.ts';
 import { playOrder } from '../../chart/form/repeats.ts';
-import type { PlayedLine } from '../../model/unit.ts';
+import type { PlayedLead } from '../../model/unit.ts';
 import { type WrittenBar, writtenBars } from '../../chart/form/written-bars.ts';
 
 /** One bar of the sheet with everything that holds in it, however far back it was written. */
@@ -43,7 +43,7 @@ export interface SheetBar {
   /** Is its repeat taken after a jump, too? */
   readonly afterJump?: true;
   /** What lead lines play here. */
-  readonly lines?: readonly PlayedLine[];
+  readonly leads?: readonly PlayedLead[];
 }
 
 export interface Sheet {
@@ -113,10 +113,10 @@ const withoutSigns = ({ bar: { content }, written }: LaidBar): LaidBar => ({
 
 function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[]): SheetBar[] {
   const starts = repeatStarts(laid.map(({ bar }) => bar));
-  const linesAt = section.phrases && linesByBar(chart, section);
+  const leadsAt = section.leads && leadsByBar(chart, section);
   return laid.map(({ bar, written }, i) => {
     const strum = written.strum ?? section.strum;
-    const lines = linesAt?.get(written.bar);
+    const leads = leadsAt?.get(written.bar);
     return {
       ...(i === 0 && { heading: section.name }),
       tempo: section.tempo ?? chart.tempo,
@@ -130,7 +130,7 @@ function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[])
       repeatStart: starts.has(i),
       ...(bar.repeatEnd !== undefined && { repeatEnd: bar.repeatEnd }),
       ...(bar.endings && { endings: bar.endings }),
-      ...(lines && { lines }),
+      ...(leads && { leads }),
     };
   });
 }

@@ -1,9 +1,9 @@
 // The lead lines of a track, mixed stretch by stretch: a tone is made when it is reached and let go after its end.
 import { frameAt } from '../../sound/frames.ts';
-import type { LineTone } from '../../sound/lead/tones.ts';
+import type { LeadTone } from '../../sound/lead/tones.ts';
 import { LINE_GAIN, renderTone } from '../../sound/lead/voice.ts';
 import type { SampleRate, Samples, Seconds } from '../../base/units.ts';
-import type { TrackLap, TrackLine } from '../practice-track.ts';
+import type { TrackLap, TrackLead } from '../practice-track.ts';
 
 /** How much sound is kept for the next pass on the same rung: 23 MB at 48 kHz. */
 const KEPT: Seconds = 120;
@@ -15,19 +15,19 @@ interface PlacedSound {
 }
 
 interface PlacedTone {
-  readonly tone: LineTone;
+  readonly tone: LeadTone;
   readonly from: Samples;
   /** What its lap plays: passes on one rung play the very same. */
-  readonly lines: readonly TrackLine[];
+  readonly lines: readonly TrackLead[];
 }
 
-export class LineMix {
+export class LeadMix {
   readonly #tones: readonly PlacedTone[];
   readonly #rate: SampleRate;
   #next = 0;
   #sounding: readonly PlacedSound[] = [];
-  #lines: readonly TrackLine[] = [];
-  #kept = new Map<LineTone, Float32Array>();
+  #lines: readonly TrackLead[] = [];
+  #kept = new Map<LeadTone, Float32Array>();
   #room: Samples = 0;
 
   constructor(laps: readonly TrackLap[], sampleRate: SampleRate) {

@@ -12,7 +12,7 @@ import { lastAtOrBefore } from '../../timeline/search.ts';
 import type { Gain, SampleRate, Samples, Seconds, Share } from '../../base/units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
 import { BandMix } from './band-mix.ts';
-import { LineMix } from './lead-mix.ts';
+import { LeadMix } from './lead-mix.ts';
 import { toPcm16, wavHeader } from './riff.ts';
 
 /** As on the player. */
@@ -60,7 +60,7 @@ export function* writeWav(
   const voices = renderVoices(sampleRate, track.laps[0]?.lap.timbre);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
-  const lines = new LineMix(levels.model === 0 ? [] : track.laps, sampleRate);
+  const lines = new LeadMix(levels.model === 0 ? [] : track.laps, sampleRate);
   const band = new BandMix(track.laps, kit, levels);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
@@ -99,7 +99,7 @@ function mixModel(
   from: Samples,
   parts: readonly ModelPart[],
   plucks: Plucks,
-  lines: LineMix,
+  lines: LeadMix,
   level: Gain,
 ) {
   if (level === 0) return;

@@ -1,6 +1,6 @@
 // A lead line as a string really sounds it: notes reached by hammer-on, pull-off or slide go on in one
 // tone; its pitch follows bends, slides and vibrato. Sound, MIDI files and the ear read the same curves.
-import type { LineMoment, LineNote } from '../../timeline/lead.ts';
+import type { LeadMoment, PlayedLeadNote } from '../../timeline/lead.ts';
 import type { Cents, Hertz, Midi, Seconds, Share, StringNo } from '../../base/units.ts';
 
 /** Between two points the pitch moves in a straight line of semitones. Fractions are pitches between notes. */
@@ -23,7 +23,7 @@ export interface Vibrato {
 }
 
 /** One string from its pick stroke until it is stopped. Times are from the start of the lap. */
-export interface LineTone {
+export interface LeadTone {
   readonly string: StringNo;
   readonly start: Seconds;
   readonly end: Seconds;
@@ -47,10 +47,10 @@ const MUTED_LENGTH: Seconds = 0.06;
 /** A ringing note goes on this long unless its string is struck again. */
 const RING: Seconds = 3;
 
-/** The tones of a part, by start. Moments are those of `lineMoments`. */
-export function lineTones(moments: readonly LineMoment[]): readonly LineTone[] {
-  const done: LineTone[] = [];
-  const open = new Map<StringNo, LineTone>();
+/** The tones of a part, by start. Moments are those of `leadMoments`. */
+export function leadTones(moments: readonly LeadMoment[]): readonly LeadTone[] {
+  const done: LeadTone[] = [];
+  const open = new Map<StringNo, LeadTone>();
   const close = (string: StringNo, at: Seconds): void => {
     const tone = open.get(string);
     open.delete(string);
@@ -71,7 +71,7 @@ export function lineTones(moments: readonly LineMoment[]): readonly LineTone[] {
   return [...done, ...open.values()].toSorted((a, b) => a.start - b.start);
 }
 
-function startTone(note: LineNote, moment: LineMoment): LineTone {
+function startTone(note: PlayedLeadNote, moment: LeadMoment): LeadTone {
   const { string } = note;
   if (note.pitch === undefined) {
     const attacks = [{ at: moment.seconds, strength: 0.7 }];
@@ -91,7 +91,7 @@ function startTone(note: LineNote, moment: LineMoment): LineTone {
 }
 
 /** The string sounds on: a slide glides into the note, the others step into it with a soft attack. */
-function goOn(tone: LineTone, note: LineNote, moment: LineMoment): LineTone {
+function goOn(tone: LeadTone, note: PlayedLeadNote, moment: LeadMoment): LeadTone {
   const { seconds } = moment;
   const glides = note.reach === 'slide-up' || note.reach === 'slide-down';
   const points = tone.points.filter((point) => point.at < seconds - (glides ? SLIDE : 0));
@@ -110,19 +110,19 @@ function goOn(tone: LineTone, note: LineNote, moment: LineMoment): LineTone {
   };
 }
 
-const isSoft = (reach: LineNote['reach']): reach is keyof typeof SOFT =>
+const isSoft = (reach: PlayedLeadNote['reach']): reach is keyof typeof SOFT =>
   reach === 'hammer-on' || reach === 'pull-off';
 
 const endOf = (
-  note: LineNote,
-  { seconds, until }: Pick<LineMoment, 'seconds' | 'until'>,
+  note: PlayedLeadNote,
+  { seconds, until }: Pick<LeadMoment, 'seconds' | 'until'>,
 ): Seconds => (note.ring ? Math.max(until, seconds + RING) : until);
 
 /** A grace note is played before the beat, so that the main note arrives on it; never before the lap. */
 function graceOf(
-  note: LineNote,
-  { seconds }: LineMoment,
-): Pick<LineTone, 'start' | 'points' | 'attacks'> | undefined {
+  note: PlayedLeadNote,
+  { seconds }: LeadMoment,
+): Pick<LeadTone, 'start' | 'points' | 'attacks'> | undefined {
   if (!note.grace || typeof note.fret !== 'number') return undefined;
   const start = Math.max(0, seconds - GRACE);
   const pitch = note.pitch! + note.grace.fret - note.fret;
@@ -140,7 +140,7 @@ function graceOf(
 }
 
 /** The written pitch from the start of the note, up a bend and, if released, down again. */
-function pitchesOf(note: LineNote, { seconds, until }: LineMoment): PitchPoint[] {
+function pitchesOf(note: PlayedLeadNote, { seconds, until }: LeadMoment): PitchPoint[] {
   const pitch = note.pitch!;
   const start = { at: seconds, pitch };
   if (!note.bend) return [start];
@@ -155,7 +155,7 @@ function pitchesOf(note: LineNote, { seconds, until }: LineMoment): PitchPoint[]
   return [...up, { at: turns, pitch: top }, { at: down, pitch }];
 }
 
-function vibratoOf(note: LineNote, { seconds, until }: LineMoment): Vibrato[] {
+function vibratoOf(note: PlayedLeadNote, { seconds, until }: LeadMoment): Vibrato[] {
   if (!note.vibrato) return [];
   const settled = note.bend ? BEND.arrives * (until - seconds) : 0;
   const from = seconds + Math.max(settled, VIBRATO.after);
@@ -165,7 +165,7 @@ function vibratoOf(note: LineNote, { seconds, until }: LineMoment): Vibrato[] {
 }
 
 /** The pitch of a tone at a time, vibrato included. @throws RangeError for a muted tone. */
-export function pitchAt(tone: LineTone, at: Seconds): Midi {
+export function pitchAt(tone: LeadTone, at: Seconds): Midi {
   const { points } = tone;
   if (points.length === 0) throw new RangeError('pitchAt: a muted tone has no pitch');
   const after = points.findIndex((point) => point.at > at);

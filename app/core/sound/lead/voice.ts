@@ -2,7 +2,7 @@
 // keeps every bend exact: the phase is the integral of the curve, with no delay line to retune.
 import type { Gain, Hertz, SampleRate, Samples, Seconds } from '../../base/units.ts';
 import { frameAt } from '../frames.ts';
-import { pitchAt, type LineTone } from './tones.ts';
+import { pitchAt, type LeadTone } from './tones.ts';
 
 /** Beside the strummed model: a line leads, but a double stop must not reach the ceiling. */
 export const LINE_GAIN: Gain = 0.45;
@@ -26,7 +26,7 @@ export interface RenderedTone {
   readonly samples: Float32Array;
 }
 
-export function renderTone(tone: LineTone, sampleRate: SampleRate): RenderedTone {
+export function renderTone(tone: LeadTone, sampleRate: SampleRate): RenderedTone {
   const from = frameAt(tone.start, sampleRate);
   const samples = new Float32Array(Math.max(1, frameAt(tone.end + 4 * DAMPING, sampleRate) - from));
   if (tone.points.length === 0) renderMuted(samples, tone, sampleRate);
@@ -36,8 +36,8 @@ export function renderTone(tone: LineTone, sampleRate: SampleRate): RenderedTone
 }
 
 /** One part of a line mixed into one buffer of the given length. */
-export function renderLine(
-  tones: readonly LineTone[],
+export function renderLead(
+  tones: readonly LeadTone[],
   length: Samples,
   sampleRate: SampleRate,
 ): Float32Array {
@@ -62,7 +62,7 @@ function partialShares(): Float64Array {
 
 function renderPitched(
   out: Float32Array,
-  tone: LineTone,
+  tone: LeadTone,
   from: Samples,
   sampleRate: SampleRate,
 ): void {
@@ -133,7 +133,7 @@ const decayOf = (hertz: Hertz, partial: number): Seconds =>
   (DECAY * Math.sqrt(110 / hertz)) / (1 + 0.25 * (partial - 1));
 
 /** A dead note: a short, low knock with a little string noise; the noise repeats, so that renders do. */
-function renderMuted(out: Float32Array, tone: LineTone, sampleRate: SampleRate): void {
+function renderMuted(out: Float32Array, tone: LeadTone, sampleRate: SampleRate): void {
   let noise = 12_345 + tone.string;
   const strength = tone.attacks[0]?.strength ?? 1;
   for (let i = 0; i < out.length; i++) {

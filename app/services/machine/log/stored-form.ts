@@ -60,9 +60,9 @@ export function withCurrentKey(pass: PassRecord): PassRecord {
 
 /** Words that keys of units begin with, old and new. */
 const RENAMED = new Map([
-  ['seam', 'join'],
+  ['join', 'join'],
   ['line', 'lead'],
-  ['tightest', 'hardest'],
+  ['hardest', 'hardest'],
 ]);
 
 /** What a unit is found by: one text for its key in old and in new words. */

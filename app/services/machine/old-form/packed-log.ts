@@ -1,4 +1,5 @@
 // A month of the log as it was kept before: packed into columns. It is only read, when an old data folder is taken over.
+import { todaysKey } from '../../../core/units/keys.ts';
 import type {
   ChangeHeard,
   Amendment,
@@ -119,7 +120,8 @@ export function unpackLog(log: PackedLog): LogEntry[] {
 
 /** The passes alone, as they were recorded: amendments are not applied. */
 function unpackPasses(log: PackedLog): PassRecord[] {
-  const passes = log.id.map((_, row) => unpackPass(log, log.heads[log.head[row]!]!, row));
+  const heads = log.heads.map(inTodaysWords);
+  const passes = log.id.map((_, row) => unpackPass(log, heads[log.head[row]!]!, row));
   for (const [row, rare] of log.more) Object.assign(passes[row]!, rare);
   for (const [row, heard] of log.changes) {
     const changes = heard.map((packed) => unpackChange(packed, log.symbols));
@@ -127,6 +129,11 @@ function unpackPasses(log: PackedLog): PassRecord[] {
   }
   return passes;
 }
+
+const inTodaysWords = (head: PackedHead): PackedHead => ({
+  ...head,
+  unit: { ...head.unit, key: todaysKey(head.unit.key) },
+});
 
 const unpackPass = (log: PackedLog, head: PackedHead, row: number): PassRecord => ({
   id: log.id[row]!,

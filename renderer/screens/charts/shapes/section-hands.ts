@@ -1,9 +1,9 @@
-// What the hands do in a section: its shapes once each, where they stand, and its changes, tightest first.
+// What the hands do in a section: its shapes once each, where they stand, and its changes, hardest first.
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import type { Unit } from '../../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import type { PathStep } from '../../../../app/core/fretboard/path.ts';
-import { handsFor, type TightChange } from '../../../../app/core/units/tightest.ts';
+import { handsFor, type HardChange } from '../../../../app/core/units/hands/hardest.ts';
 import type { Problem } from '../../../../app/core/base/result.ts';
 import type { ChordPlace } from './pins.ts';
 
@@ -21,14 +21,14 @@ export interface SectionHands {
   /** Every different chord with its shape, in playing order. */
   readonly uses: readonly ShapeUse[];
   readonly problems: readonly Problem[];
-  readonly tightest: readonly TightChange[];
+  readonly hardest: readonly HardChange[];
 }
 
 /** At the section's own tempo. Undefined for a section that has no bars to play. */
 export function sectionHands(chart: ChartBody, section: string): SectionHands | undefined {
   const unit = resolveUnit(chart, { kind: 'section', section });
   if (!unit.ok) return undefined;
-  const { path, tightest } = handsFor(unit.value, unit.value.tempo.bpm, chart.shapes);
+  const { path, hardest } = handsFor(unit.value, unit.value.tempo.bpm, chart.shapes);
   const uses = new Map<string, { step: ShapeStep; places: ChordPlace[] }>();
   for (const step of path.steps) {
     if (step.kind !== 'shape') continue;
@@ -46,7 +46,7 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
       return { ...use, key: `${symbol} ${nth}` };
     }),
     problems: distinct(path.steps.flatMap((s) => (s.kind === 'problem' ? [s.problem] : []))),
-    tightest,
+    hardest,
   };
 }
 

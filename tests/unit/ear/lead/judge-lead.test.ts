@@ -4,31 +4,31 @@ import { describe, expect, it } from 'vitest';
 import type { Chart } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
 import { resolveUnit } from '../../../../app/core/units/resolve.ts';
-import { judgeLine } from '../../../../app/core/ear/lead/judge-lead.ts';
+import { judgeLead } from '../../../../app/core/ear/lead/judge-lead.ts';
 import { EAR_RATE } from '../../../../app/core/ear/rate.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
-import { lineTones } from '../../../../app/core/sound/lead/tones.ts';
-import { renderLine } from '../../../../app/core/sound/lead/voice.ts';
-import { lineMoments, type LineMoment } from '../../../../app/core/timeline/lead.ts';
+import { leadTones } from '../../../../app/core/sound/lead/tones.ts';
+import { renderLead } from '../../../../app/core/sound/lead/voice.ts';
+import { leadMoments, type LeadMoment } from '../../../../app/core/timeline/lead.ts';
 
 const PART = '| 4 3/5 3/7 h9 2/8 | 2 3/7b1 4 2/10~ r |';
 
-const written: readonly LineMoment[] = (() => {
+const written: readonly LeadMoment[] = (() => {
   const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| G | G |\nline: L, bar 1\npart One: ${PART}\n`;
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
-  return lineMoments(unit, 90, { countIn: 'one', restBars: 0 }, { phrase: 'L', part: 'One' });
+  return leadMoments(unit, 90, { countIn: 'one', restBars: 0 }, { lead: 'L', part: 'One' });
 })();
 
 /** The take of a player who does something else with one note. */
-function judged(change: (moment: LineMoment, index: number) => LineMoment | null = (m) => m) {
+function judged(change: (moment: LeadMoment, index: number) => LeadMoment | null = (m) => m) {
   const played = written.flatMap((moment, i) => change(moment, i) ?? []);
-  const samples = renderLine(lineTones(played), 10 * EAR_RATE, EAR_RATE);
-  return judgeLine(written, { samples, start: 0 }, 35);
+  const samples = renderLead(leadTones(played), 10 * EAR_RATE, EAR_RATE);
+  return judgeLead(written, { samples, start: 0 }, 35);
 }
-const at = (index: number, other: (moment: LineMoment) => LineMoment | null) =>
+const at = (index: number, other: (moment: LeadMoment) => LeadMoment | null) =>
   judged((moment, i) => (i === index ? other(moment) : moment));
-const shifted = (moment: LineMoment, by: number): LineMoment => ({
+const shifted = (moment: LeadMoment, by: number): LeadMoment => ({
   ...moment,
   seconds: moment.seconds + by,
 });
@@ -70,7 +70,7 @@ describe('what goes wrong', () => {
   });
 
   it('a bend that stops a quarter-tone short is wrong, with its cents', () => {
-    const short = (m: LineMoment): LineMoment => ({
+    const short = (m: LeadMoment): LeadMoment => ({
       ...m,
       notes: [{ ...m.notes[0]!, bend: { semitones: 1.5 as 1, release: false } }],
     });
@@ -88,7 +88,7 @@ describe('what goes wrong', () => {
 });
 
 it('follows a guitar that is 30 cents flat and says so', () => {
-  const flat = (m: LineMoment): LineMoment => ({
+  const flat = (m: LeadMoment): LeadMoment => ({
     ...m,
     notes: m.notes.map((n) => ({ ...n, ...(n.pitch !== undefined && { pitch: n.pitch - 0.3 }) })),
   });

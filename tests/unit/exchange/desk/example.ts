@@ -6,7 +6,7 @@ import type { TaskSheet } from '../../../../app/core/exchange/desk/task-sheet.ts
 import { assign, OWN_DESK, type Student } from '../../../../app/core/progress/assignment.ts';
 import type { PassRecord, PlayedUnit } from '../../../../app/core/model/pass.ts';
 import { pass } from '../../log/passes.ts';
-import { loggedBar } from '../../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../../app/core/units/bars/logged-bars.ts';
 
 export const NOW = '2031-04-10T20:00:00+02:00';
 export const chart = demoCharts()[0]!;

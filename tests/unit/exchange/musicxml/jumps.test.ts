@@ -1,6 +1,6 @@
 // D.C., D.S., Fine and coda of MusicXML files become the form of a chart, as players take them (common practice, no source).
 import { describe, expect, test } from 'vitest';
-import { playForm } from '../../../../app/core/units/played-bars.ts';
+import { playForm } from '../../../../app/core/units/bars/played-bars.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';

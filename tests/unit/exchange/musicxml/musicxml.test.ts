@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
-import { playForm } from '../../../../app/core/units/played-bars.ts';
+import { playForm } from '../../../../app/core/units/bars/played-bars.ts';
 import { meterOf } from '../../../../app/core/rhythm/meter.ts';
 import type { ChartBody, Meter } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
@@ -281,7 +281,7 @@ part Guitar 1: | 1 1/3 |
     const chart = typed(TECHNIQUES);
     const { chart: again, warnings } = unwrap(readMusicXml(unwrap(writeMusicXml(chart))));
     expect(warnings).toEqual([]);
-    expect(again.sections[0]!.phrases).toEqual(chart.sections[0]!.phrases);
+    expect(again.sections[0]!.leads).toEqual(chart.sections[0]!.leads);
     expect(printChart(again)).toBe(printChart(chart));
   });
 
@@ -289,7 +289,7 @@ part Guitar 1: | 1 1/3 |
     const chart = typed(
       'key: G\ntempo: 100\n[A]\n| G |\nline: Hook, bar 1\npart One: | 4 3/5 3/7 3/9 r |\npart Two: One, octave up\n',
     );
-    const [, two] = roundTrip(chart).sections[0]!.phrases![0]!.parts;
+    const [, two] = roundTrip(chart).sections[0]!.leads![0]!.parts;
     expect(two).toMatchObject({ kind: 'written', name: 'Two' });
     expect(heard(roundTrip(chart))).toEqual(heard(chart));
   });
@@ -350,13 +350,13 @@ part Guitar 1: | 1 1/3 |
   ])('%s leaves the bar out, with a warning', (_, file) => {
     const { chart, warnings } = unwrap(readMusicXml(file));
     expect(warnings.map(({ code }) => code)).toEqual(['musicxml-line']);
-    expect(chart.sections[0]!.phrases).toBeUndefined();
+    expect(chart.sections[0]!.leads).toBeUndefined();
   });
 
   test('a technique that no hand can play leaves the line out, and the chords stay', () => {
     const file = tab(note(3, 7, 4), note(3, 9, 4, '', '<pull-off type="stop"/>'));
     const { chart, warnings } = unwrap(readMusicXml(file));
-    expect(warnings.map(({ code }) => code)).toEqual(['phrase-reach']);
+    expect(warnings.map(({ code }) => code)).toEqual(['lead-reach']);
     expect(printChart(chart)).toContain('| G |');
   });
 });

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
-import { playForm } from '../../../../app/core/units/played-bars.ts';
+import { playForm } from '../../../../app/core/units/bars/played-bars.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
 import { printStrum, strokesInBar } from '../../../../app/core/rhythm/strum.ts';

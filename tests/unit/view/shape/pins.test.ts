@@ -71,10 +71,10 @@ describe('pins', () => {
   });
 });
 
-test('changes of a section come tightest first, unplayable pins as problems', () => {
+test('changes of a section come hardest first, unplayable pins as problems', () => {
   const hands = sectionHands(chart('| G | Bm | C |'), 'Verse')!;
-  expect(hands.tightest.map((t) => t.tightness)).toEqual(
-    hands.tightest.map((t) => t.tightness).toSorted((a, b) => b - a),
+  expect(hands.hardest.map((t) => t.hardness)).toEqual(
+    hands.hardest.map((t) => t.hardness).toSorted((a, b) => b - a),
   );
   const bad = sectionHands(chart('| G[123456] | C |'), 'Verse')!;
   expect(bad.problems.map((p) => p.code)).toEqual(['pin-unplayable']);

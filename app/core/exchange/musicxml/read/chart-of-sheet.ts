@@ -13,12 +13,12 @@ import type {
   Section,
   StrumPattern,
 } from '../../../model/chart.ts';
-import { realisePhrase } from '../../../lead/realise.ts';
-import { lineLengths } from '../../../chart/form/leads.ts';
+import { realiseLead } from '../../../lead/realise.ts';
+import { leadLengths } from '../../../chart/form/leads.ts';
 import { usualTimes } from '../../../chart/notation/print.ts';
 import { playOrder } from '../../../chart/form/repeats.ts';
 import { type WrittenBar, writtenBars } from '../../../chart/form/written-bars.ts';
-import { phrasesOf } from './leads-of-bars.ts';
+import { leadsOf } from './leads-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
@@ -47,23 +47,23 @@ export function chartOfSheet(sheet: Sheet): FoundChart {
     sections: assembly.sections.map((section) => withoutCommon(section, first)),
     form: assembly.form,
   };
-  const playable = withPlayableLines(chart);
+  const playable = withPlayableLeads(chart);
   return { chart: playable.chart, warnings: [...warnings, ...playable.warnings] };
 }
 
 /** A line of a file from elsewhere that hands cannot play is left out and named; the chords stay. */
-function withPlayableLines(chart: ChartBody): FoundChart {
+function withPlayableLeads(chart: ChartBody): FoundChart {
   const warnings: Problem[] = [];
   const sections = chart.sections.map((section): Section => {
-    const { phrases, ...chords } = section;
-    const kept = (phrases ?? []).flatMap((phrase) => {
-      const lengths = lineLengths(chart, section, phrase);
-      const { problems } = realisePhrase(phrase, chart, lengths);
+    const { leads, ...chords } = section;
+    const kept = (leads ?? []).flatMap((lead) => {
+      const lengths = leadLengths(chart, section, lead);
+      const { problems } = realiseLead(lead, chart, lengths);
       warnings.push(...problems.map(({ part: _part, ...problem }) => problem));
-      const parts = phrase.parts.filter((_, i) => !problems.some(({ part }) => part === i));
-      return parts.length > 0 ? [{ ...phrase, parts }] : [];
+      const parts = lead.parts.filter((_, i) => !problems.some(({ part }) => part === i));
+      return parts.length > 0 ? [{ ...lead, parts }] : [];
     });
-    return kept.length > 0 ? { ...chords, phrases: kept } : chords;
+    return kept.length > 0 ? { ...chords, leads: kept } : chords;
   });
   return { chart: { ...chart, sections }, warnings };
 }
@@ -208,7 +208,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
   const first = bars[0]!;
   const strum = commonStrum(bars);
   const own = barsOf(bars, strum);
-  const phrases = phrasesOf(bars);
+  const leads = leadsOf(bars);
   const section: Section = {
     name: freeName,
     tempo: first.tempo,
@@ -216,7 +216,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
     feel: first.feel,
     ...(strum && { strum }),
     bars: own,
-    ...(phrases.length > 0 && { phrases }),
+    ...(leads.length > 0 && { leads }),
   };
   const written = writtenBars(own, first.meter);
   const order = playOrder(own).order;

@@ -5,14 +5,14 @@ import {
   type Bend,
   type Grace,
   type NoteValue,
-  type PhraseBar,
-  type PhraseEvent,
-  type PhraseNote,
+  type LeadBar,
+  type LeadEvent,
+  type LeadNote,
   type Reach,
   valueLength,
 } from '../../../model/lead.ts';
 import { isName } from '../../../chart/rules/names.ts';
-import type { PlayedLine } from '../../../model/unit.ts';
+import type { PlayedLead } from '../../../model/unit.ts';
 import { valueOf, valueOfLength, valuesFor } from '../note-values.ts';
 import { quartersOf } from './quarters.ts';
 import type { SheetBar } from '../sheet.ts';
@@ -25,7 +25,7 @@ export interface ReadLines {
 
 /** Adds what the tablature parts play to the bars of the sheet; the part with the chords may be one of them. */
 export function readLines(root: XmlNode, bars: readonly SheetBar[]): ReadLines {
-  const lines: PlayedLine[][] = bars.map(() => []);
+  const leads: PlayedLead[][] = bars.map(() => []);
   const warnings: Problem[] = [];
   const taken = new Set<string>();
   childrenOf(root, 'part').forEach((part, index) => {
@@ -35,19 +35,19 @@ export function readLines(root: XmlNode, bars: readonly SheetBar[]): ReadLines {
     const reader = new StaffReader(bars, staff);
     childrenOf(part, 'measure').forEach((measure, i) => {
       const bar = bars[i] && reader.readMeasure(measure, i);
-      if (bar) lines[i]!.push({ ...name, bar });
+      if (bar) leads[i]!.push({ ...name, bar });
     });
     if (reader.unfit.length > 0) warnings.push(unfitWarning(name, reader.unfit));
   });
   return {
-    bars: bars.map((bar, i) => (lines[i]!.length > 0 ? { ...bar, lines: lines[i]! } : bar)),
+    bars: bars.map((bar, i) => (leads[i]!.length > 0 ? { ...bar, leads: leads[i]! } : bar)),
     warnings,
   };
 }
 
-const unfitWarning = ({ phrase, part }: LineName, bars: readonly number[]): Problem => ({
+const unfitWarning = ({ lead, part }: LeadPartName, bars: readonly number[]): Problem => ({
   code: 'musicxml-line',
-  message: `‘${phrase}’, ${part}: bar ${bars[0]! + 1}${bars.length > 1 ? ` and ${bars.length - 1} more` : ''} cannot be kept as a lead line`,
+  message: `‘${lead}’, ${part}: bar ${bars[0]! + 1}${bars.length > 1 ? ` and ${bars.length - 1} more` : ''} cannot be kept as a lead line`,
   cure: 'Lead lines have one voice, values down to sixteenths and triplets, and a string and fret for each note.',
 });
 
@@ -63,24 +63,24 @@ function tablatureStaff(part: XmlNode): string | undefined {
 
 const staffOf = (note: XmlNode): string => textAt(note, 'staff') ?? '1';
 
-type LineName = Pick<PlayedLine, 'phrase' | 'part'>;
+type LeadPartName = Pick<PlayedLead, 'lead' | 'part'>;
 
 /** "Hook: Guitar 1" is the line and its part; any other name is that of the line. */
-function partNameOf(root: XmlNode, part: XmlNode, index: number): LineName {
+function partNameOf(root: XmlNode, part: XmlNode, index: number): LeadPartName {
   const listed = childAt(root, 'part-list')?.children.find(
     ({ attributes }) => attributes.id !== undefined && attributes.id === part.attributes.id,
   );
-  const [phrase, name] = (textAt(listed, 'part-name') ?? '').split(':').map((text) => text.trim());
+  const [lead, name] = (textAt(listed, 'part-name') ?? '').split(':').map((text) => text.trim());
   return {
-    phrase: phrase && isName(phrase) ? phrase : `Line ${index + 1}`,
+    lead: lead && isName(lead) ? lead : `Line ${index + 1}`,
     part: name && isName(name) ? name : 'Guitar',
   };
 }
 
-function freeName({ phrase, part }: LineName, taken: Set<string>): LineName {
+function freeName({ lead, part }: LeadPartName, taken: Set<string>): LeadPartName {
   for (let n = 1; ; n++) {
-    const name = { phrase, part: n === 1 ? part : `${part.slice(0, 34)} ${n}` };
-    const key = `${name.phrase}:${name.part}`;
+    const name = { lead, part: n === 1 ? part : `${part.slice(0, 34)} ${n}` };
+    const key = `${name.lead}:${name.part}`;
     if (taken.has(key)) continue;
     taken.add(key);
     return name;
@@ -124,8 +124,8 @@ class StaffReader {
   }
 
   /** Undefined for a bar of rests, and for one that does not fit, which is noted. */
-  readMeasure(measure: XmlNode, index: number): PhraseBar | undefined {
-    const events: PhraseEvent[] = [];
+  readMeasure(measure: XmlNode, index: number): LeadBar | undefined {
+    const events: LeadEvent[] = [];
     for (const child of measure.children) {
       if (child.name === 'attributes')
         this.divisions = numberAt(child, 'divisions') ?? this.divisions;
@@ -146,7 +146,7 @@ class StaffReader {
   }
 
   /** False where the note is none that a lead line has. */
-  private readNote(node: XmlNode, events: PhraseEvent[]): boolean {
+  private readNote(node: XmlNode, events: LeadEvent[]): boolean {
     const place = placeOf(node);
     if (childAt(node, 'grace')) {
       if (place) this.grace = { ...place, note: node };
@@ -163,14 +163,14 @@ class StaffReader {
     return true;
   }
 
-  private rest(duration: Rational, node: XmlNode, events: PhraseEvent[]): boolean {
+  private rest(duration: Rational, node: XmlNode, events: LeadEvent[]): boolean {
     const value: NoteValue | undefined = valueOf(node);
     const values = value && equals(valueLength(value), duration) ? [value] : valuesFor(duration);
-    events.push(...(values ?? []).map((v): PhraseEvent => ({ kind: 'rest', value: v })));
+    events.push(...(values ?? []).map((v): LeadEvent => ({ kind: 'rest', value: v })));
     return values !== undefined;
   }
 
-  private addToChord(node: XmlNode, place: Place, events: PhraseEvent[]): boolean {
+  private addToChord(node: XmlNode, place: Place, events: LeadEvent[]): boolean {
     const last = events.pop();
     if (!last || last.kind === 'rest') return false;
     const added =
@@ -179,7 +179,7 @@ class StaffReader {
     return true;
   }
 
-  private noteOf(node: XmlNode, { string, fret }: Place): PhraseNote {
+  private noteOf(node: XmlNode, { string, fret }: Place): LeadNote {
     const muted = textAt(node, 'notehead') === 'x';
     const grace = this.takeGrace(string, fret);
     const reach = grace ? 'picked' : this.reachOf(node, this.fretOn.get(string), fret);

@@ -3,9 +3,9 @@ import { Note } from 'tonal';
 import { mul, rational, toNumber } from '../../../base/rational.ts';
 import { printMeter } from '../../../rhythm/meter.ts';
 import {
-  type PhraseBar,
-  type PhraseEvent,
-  type PhraseNote,
+  type LeadBar,
+  type LeadEvent,
+  type LeadNote,
   type Reach,
   valueLength,
 } from '../../../model/lead.ts';
@@ -18,8 +18,8 @@ import type { Sheet, SheetBar } from '../sheet.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
 /** One staff: a part of a line, wherever the sheet has it. */
-export interface LineStaff {
-  readonly phrase: string;
+export interface LeadStaff {
+  readonly lead: string;
   readonly part: string;
 }
 
@@ -27,18 +27,18 @@ export interface LineStaff {
 const DIVISIONS = 24;
 
 /** The staves that a sheet needs, in the order in which they first play. */
-export function lineStaves(sheet: Sheet): readonly LineStaff[] {
-  const staves = new Map<string, LineStaff>();
-  for (const { phrase, part } of sheet.bars.flatMap((bar) => bar.lines ?? [])) {
-    staves.set(staffName({ phrase, part }), { phrase, part });
+export function leadStaves(sheet: Sheet): readonly LeadStaff[] {
+  const staves = new Map<string, LeadStaff>();
+  for (const { lead, part } of sheet.bars.flatMap((bar) => bar.leads ?? [])) {
+    staves.set(staffName({ lead, part }), { lead, part });
   }
   return [...staves.values()];
 }
 
 /** Neither name has a colon, so the two are told apart again. */
-export const staffName = ({ phrase, part }: LineStaff): string => `${phrase}: ${part}`;
+export const staffName = ({ lead, part }: LeadStaff): string => `${lead}: ${part}`;
 
-export function lineMeasures(sheet: Sheet, staff: LineStaff): readonly XmlElement[] {
+export function leadMeasures(sheet: Sheet, staff: LeadStaff): readonly XmlElement[] {
   const open = sheet.tuning.strings.map((midi) => midi + sheet.capo);
   const moments = momentsOf(sheet.bars, staff);
   return measuresOf(sheet, (index) => {
@@ -80,13 +80,13 @@ const wholeRest = (bar: SheetBar): XmlElement =>
 
 /** A note as it sounds, with what leads out of it and whether it goes on. */
 interface StaffNote {
-  readonly note: PhraseNote;
+  readonly note: LeadNote;
   leads?: Exclude<Reach, 'picked'>;
   ties: boolean;
 }
 
 interface Moment {
-  readonly event: PhraseEvent;
+  readonly event: LeadEvent;
   readonly notes: readonly StaffNote[];
   /** Do the notes come over from the moment before? */
   readonly held: boolean;
@@ -95,11 +95,11 @@ interface Moment {
 /** Every bar's moments, with ties and slurred notes known on both sides; undefined where the staff rests. */
 function momentsOf(
   bars: readonly SheetBar[],
-  { phrase, part }: LineStaff,
+  { lead, part }: LeadStaff,
 ): readonly (readonly Moment[] | undefined)[] {
   const tracker = new Tracker();
-  return bars.map(({ lines }) => {
-    const played = lines?.find((line) => line.phrase === phrase && line.part === part);
+  return bars.map(({ leads }) => {
+    const played = leads?.find((one) => one.lead === lead && one.part === part);
     return played && tracker.momentsIn(played.bar);
   });
 }
@@ -109,11 +109,11 @@ class Tracker {
   private sounding: readonly StaffNote[] = [];
   private readonly byString = new Map<number, StaffNote>();
 
-  momentsIn(bar: PhraseBar): readonly Moment[] {
+  momentsIn(bar: LeadBar): readonly Moment[] {
     return bar.events.map((event) => this.next(event));
   }
 
-  private next(event: PhraseEvent): Moment {
+  private next(event: LeadEvent): Moment {
     switch (event.kind) {
       case 'rest':
         this.sounding = [];
@@ -135,13 +135,13 @@ class Tracker {
     }
   }
 
-  private strike(note: PhraseNote): StaffNote {
+  private strike(note: LeadNote): StaffNote {
     const before = this.byString.get(note.string);
     if (note.reach !== 'picked' && before) before.leads = note.reach;
     return { note, ties: false };
   }
 
-  private sound(event: PhraseEvent, notes: readonly StaffNote[], held: boolean): Moment {
+  private sound(event: LeadEvent, notes: readonly StaffNote[], held: boolean): Moment {
     this.sounding = notes;
     for (const note of notes) this.byString.set(note.note.string, note);
     return { event, notes, held };
@@ -180,13 +180,10 @@ function momentElements({ event, notes, held }: Moment, open: readonly Midi[]): 
   return [...graces, ...struck];
 }
 
-const fretOf = ({ fret }: PhraseNote): number => (fret === 'muted' ? 0 : fret);
+const fretOf = ({ fret }: LeadNote): number => (fret === 'muted' ? 0 : fret);
 
 /** A muted note is written at its open string, with a crossed head. */
-function pitchElement(
-  note: Pick<PhraseNote, 'string' | 'fret'>,
-  open: readonly Midi[],
-): XmlElement {
+function pitchElement(note: Pick<LeadNote, 'string' | 'fret'>, open: readonly Midi[]): XmlElement {
   const midi = open[open.length - note.string]! + (note.fret === 'muted' ? 0 : note.fret);
   const { letter, alt, oct } = Note.get(Note.fromMidiSharps(midi));
   return element('pitch', [
@@ -196,7 +193,7 @@ function pitchElement(
   ]);
 }
 
-function graceElement(note: PhraseNote, open: readonly Midi[]): XmlElement[] {
+function graceElement(note: LeadNote, open: readonly Midi[]): XmlElement[] {
   if (!note.grace) return [];
   const { fret, into } = note.grace;
   const { technical, slide } = joint(into, 'start');
@@ -257,7 +254,7 @@ function joint(
 }
 
 /** A release is a bend of its own, downward (the standard's rule). */
-const bendElements = ({ semitones, release }: NonNullable<PhraseNote['bend']>): XmlElement[] => [
+const bendElements = ({ semitones, release }: NonNullable<LeadNote['bend']>): XmlElement[] => [
   element('bend', [element('bend-alter', semitones)]),
   ...(release ? [element('bend', [element('bend-alter', -semitones), element('release')])] : []),
 ];

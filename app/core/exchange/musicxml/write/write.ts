@@ -1,7 +1,7 @@
 // A chart as a MusicXML 4.0 score: the form written out, chords with diagrams over slashes, lead lines as tablature.
 import { ok, type Result } from '../../../base/result.ts';
 import type { ChartBody } from '../../../model/chart.ts';
-import { lineMeasures, lineStaves, staffName } from './leads.ts';
+import { leadMeasures, leadStaves, staffName } from './leads.ts';
 import { chordMeasures } from './measures.ts';
 import { sheetOf } from '../sheet.ts';
 import { type XmlElement, element, printDocument } from '../xml-write.ts';
@@ -13,7 +13,7 @@ import { type XmlElement, element, printDocument } from '../xml-write.ts';
 export function writeMusicXml(chart: ChartBody): Result<string> {
   const sheet = sheetOf(chart);
   if (!sheet.ok) return sheet;
-  const staves = lineStaves(sheet.value);
+  const staves = leadStaves(sheet.value);
   const score = element(
     'score-partwise',
     [
@@ -22,7 +22,7 @@ export function writeMusicXml(chart: ChartBody): Result<string> {
       element('part-list', ['Guitar', ...staves.map(staffName)].map(partName)),
       element('part', chordMeasures(sheet.value), { id: 'P1' }),
       ...staves.map((staff, i) =>
-        element('part', lineMeasures(sheet.value, staff), { id: `P${i + 2}` }),
+        element('part', leadMeasures(sheet.value, staff), { id: `P${i + 2}` }),
       ),
     ],
     { version: '4.0' },

@@ -4,7 +4,7 @@ import { expectationOf } from '../../../../../app/core/ear/expectation.ts';
 import { listen } from '../../../../../app/core/ear/listener.ts';
 import { mixGuitar, Plucks } from '../../../../../app/core/sound/guitar.ts';
 import { strumNotes } from '../../../../../app/core/sound/strum-notes.ts';
-import type { Voicing } from '../../../../../app/core/units/hands.ts';
+import type { Voicing } from '../../../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../../../app/core/timeline/lap.ts';
 import { Listening } from '../../../../../renderer/audio/capture/listening.ts';
 import { nextLevel, NO_SOUND } from '../../../../../renderer/audio/capture/level.ts';

@@ -1,5 +1,5 @@
 // The conductor, told as a climb: what is handed to the player, what reaches the log, what the stage shows.
-import { loggedBar } from '../../../../../app/core/units/logged-bars.ts';
+import { loggedBar } from '../../../../../app/core/units/bars/logged-bars.ts';
 import { flushSync } from 'svelte';
 import { describe, expect, it } from 'vitest';
 import { fail, ok } from '../../../../../app/core/base/result.ts';

@@ -25,7 +25,15 @@ class FakeAnalysis implements Analysis {
 
   /** Both changes of the unit, at these offsets. */
   hear(id: number, offsets: readonly number[], missing = 0, peak = 0.4): void {
-    const findings = { tuning: 0, peak, clipped: 0, clicksHeard: false, lost: 0, length: 10, shift: 0 };
+    const findings = {
+      tuning: 0,
+      peak,
+      clipped: 0,
+      clicksHeard: false,
+      lost: 0,
+      length: 10,
+      shift: 0,
+    };
     const changes = offsets.map(change);
     this.#tell({ id, missing, heard: { kind: 'chords', changes, findings } });
   }

@@ -16,7 +16,7 @@ import {
   worstWords,
 } from '../../../../../renderer/parts/ear/ear-words.ts';
 import { drillRules, drillUnit } from '../../../../../renderer/state/stage/drill.ts';
-import { changesOfLine } from '../../../../../renderer/state/ear/lead-changes.ts';
+import { changesOfLead } from '../../../../../renderer/state/ear/lead-changes.ts';
 import { relativeTo, rightOffsets } from '../../../../../renderer/state/ear/relative.ts';
 import { ownMoments, takeOfLap } from '../../../../../renderer/state/ear/take-of-lap.ts';
 import { weakestOf } from '../../../../../renderer/state/ear/weakest.ts';
@@ -151,7 +151,7 @@ describe('one look after the pass', () => {
 });
 
 describe('a lead line', () => {
-  const unit = demoCharts().flatMap((chart) => listUnits(chart, 'line'))[0]!;
+  const unit = demoCharts().flatMap((chart) => listUnits(chart, 'lead'))[0]!;
 
   it('names the note that breaks by string and fret', () => {
     const moments = ownMoments(unit, 60);
@@ -162,7 +162,7 @@ describe('a lead line', () => {
         ? { timing: 'late' as const, offset: 160 }
         : { timing: 'on-time' as const, offset: 0 }),
     }));
-    const changes = changesOfLine(moments, { notes });
+    const changes = changesOfLead(moments, { notes });
     const name = `string ${note.string}, fret ${note.fret}`;
     expect(worstWords({ beat, changes }, USUAL_RULE)).toBe(
       `${name} in bar ${moments[1]!.bar + 1}: late by 160 ms`,
@@ -182,7 +182,7 @@ describe('a lead line', () => {
   it('says which pitch came instead', () => {
     const moments = ownMoments(unit, 60).slice(0, 1);
     const note = { bar: 0, entry: 1, timing: 'on-time', pitch: 'wrong', heard: 60 } as const;
-    const changes = changesOfLine(moments, { notes: [{ ...note, offset: 3, confidence: 1 }] });
+    const changes = changesOfLead(moments, { notes: [{ ...note, offset: 3, confidence: 1 }] });
     // MIDI note 60 is middle C, written C4 (common practice; some makers write C3).
     expect(changes[0]).toMatchObject({ chord: 'other', heard: 'C4', from: '' });
   });
@@ -202,12 +202,12 @@ describe('the drill', () => {
     });
   });
 
-  it('of a change into a section is the seam before it', () => {
+  it('of a change into a section is the join before it', () => {
     const form = unwrap(resolveUnit(chart, { kind: 'form' }));
     const at = form.bars.findIndex((b, i) => i > 0 && b.section !== form.bars[i - 1]!.section);
-    const seam = drillUnit(chart, form, weak(at, 'A', 'D'))!;
-    expect(seam.ref.kind).toBe('seam');
-    expect(new Set(seam.bars.map((b) => b.section)).size).toBe(2);
+    const join = drillUnit(chart, form, weak(at, 'A', 'D'))!;
+    expect(join.ref.kind).toBe('join');
+    expect(new Set(join.bars.map((b) => b.section)).size).toBe(2);
   });
 
   it('is none where the unit is the pair already', () => {

@@ -1,9 +1,9 @@
 // The one way from a unit to the shapes that are held in it, and to what they sound.
-import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
-import { type Path, bestPath } from '../fretboard/path.ts';
-import type { Shape } from '../fretboard/shape.ts';
-import type { ChartShape } from '../model/chart.ts';
-import type { Unit } from '../model/unit.ts';
+import { type Neck, USUAL_NECK } from '../../fretboard/geometry.ts';
+import { type Path, bestPath } from '../../fretboard/path.ts';
+import type { Shape } from '../../fretboard/shape.ts';
+import type { ChartShape } from '../../model/chart.ts';
+import type { Unit } from '../../model/unit.ts';
 import { chordSteps } from './time-between.ts';
 
 /** The neck a unit is played on: the usual one with the unit's capo. */

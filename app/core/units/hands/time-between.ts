@@ -1,14 +1,14 @@
 // How much time the music gives for each change: from the last stroke of the old chord to the first of the new.
-import type { ChartShape } from '../model/chart.ts';
-import { type BarStroke, strokesInBar } from '../rhythm/strum.ts';
-import { swung } from '../rhythm/swing.ts';
-import type { Unit } from '../model/unit.ts';
-import type { ChordStep } from '../fretboard/chord-step.ts';
-import { toAscii } from '../harmony/notes.ts';
-import { toNumber } from '../base/rational.ts';
-import { BARE_LAP } from '../timeline/bare-lap.ts';
-import { type TimedBar, layOutBars } from '../timeline/bars.ts';
-import type { Bpm, Seconds } from '../base/units.ts';
+import type { ChartShape } from '../../model/chart.ts';
+import { type BarStroke, strokesInBar } from '../../rhythm/strum.ts';
+import { swung } from '../../rhythm/swing.ts';
+import type { Unit } from '../../model/unit.ts';
+import type { ChordStep } from '../../fretboard/chord-step.ts';
+import { toAscii } from '../../harmony/notes.ts';
+import { toNumber } from '../../base/rational.ts';
+import { BARE_LAP } from '../../timeline/bare-lap.ts';
+import { type TimedBar, layOutBars } from '../../timeline/bars.ts';
+import type { Bpm, Seconds } from '../../base/units.ts';
 
 /**
  * The unit's chords in order with the time before each, at a tempo. Strokes on muted strings count as

@@ -1,14 +1,14 @@
 // A name for what is played: equal music gives equal fingerprints, whatever it is called and wherever it stands.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import { toAscii } from '../harmony/notes.ts';
-import { type Rational, toNumber } from '../base/rational.ts';
-import { beatUnitLength } from '../rhythm/meter.ts';
-import type { ChordAt, Tempo } from '../model/chart.ts';
-import { printFrets } from '../fretboard/frets.ts';
-import { printStrum } from '../rhythm/strum.ts';
-import { printPart } from '../lead/notation.ts';
-import type { LoggedBar, PlayedBar, Unit } from '../model/unit.ts';
+import { toAscii } from '../../harmony/notes.ts';
+import { type Rational, toNumber } from '../../base/rational.ts';
+import { beatUnitLength } from '../../rhythm/meter.ts';
+import type { ChordAt, Tempo } from '../../model/chart.ts';
+import { printFrets } from '../../fretboard/frets.ts';
+import { printStrum } from '../../rhythm/strum.ts';
+import { printPart } from '../../lead/notation.ts';
+import type { LoggedBar, PlayedBar, Unit } from '../../model/unit.ts';
 import { loggedBar } from './logged-bars.ts';
 
 /** Hexadecimal digits kept of the SHA-256: 128 bits, so that two units never meet by chance. */
@@ -18,16 +18,16 @@ const DIGITS = 32;
  * Covers meter, length, feel, strum, chords with their moments and pinned shapes, and how the bars'
  * tempos relate to the first one's. Not the tempo itself: a new target does not make a new unit.
  */
-export function fingerprint(bars: readonly PlayedBar[], line?: Unit['line']): string {
+export function fingerprint(bars: readonly PlayedBar[], lead?: Unit['lead']): string {
   const content = bars
     .map(loggedBar)
-    .map((bar) => barContent(bar, bars[0]!.tempo) + lineContent(bar, line));
+    .map((bar) => barContent(bar, bars[0]!.tempo) + leadContent(bar, lead));
   return hashText(content.join('\n'));
 }
 
 /** A lead line counts only where it is what is climbed: writing one changes no history of the chords. */
-function lineContent(bar: LoggedBar, line: Unit['line']): string {
-  const played = bar.lines?.find((l) => l.phrase === line?.phrase && l.part === line.part);
+function leadContent(bar: LoggedBar, lead: Unit['lead']): string {
+  const played = bar.leads?.find((one) => one.lead === lead?.lead && one.part === lead.part);
   return played ? ` ${printPart([played.bar])}` : '';
 }
 

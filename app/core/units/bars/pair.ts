@@ -1,9 +1,9 @@
 // Two chords back and forth, cut out of the chart where they first meet, with their beats and strokes.
-import { type Rational, add, compare, sub, toNumber, ZERO } from '../base/rational.ts';
-import { barLength, beatsOf, lengthOf, type MeterBeat } from '../rhythm/meter.ts';
-import type { Meter, StrumCell, StrumPattern } from '../model/chart.ts';
-import type { Chord } from '../model/chord.ts';
-import type { PlayedBar, PlayedChord } from '../model/unit.ts';
+import { type Rational, add, compare, sub, toNumber, ZERO } from '../../base/rational.ts';
+import { barLength, beatsOf, lengthOf, type MeterBeat } from '../../rhythm/meter.ts';
+import type { Meter, StrumCell, StrumPattern } from '../../model/chart.ts';
+import type { Chord } from '../../model/chord.ts';
+import type { PlayedBar, PlayedChord } from '../../model/unit.ts';
 
 /** A pass plays the pair four times, a long one twice: the way back is practised too (ours, no source). */
 const PAIR_TIMES = 4;
@@ -58,7 +58,7 @@ export function pairBars(bars: readonly PlayedBar[], change: Change): readonly P
     barStart = add(barStart, bar.length);
   }
   const first = { ...once[0]!, chords: startingWith(change.from, once[0]!.chords) };
-  const pair = [withoutHeld(first), ...once.slice(1)].map(withoutLines);
+  const pair = [withoutHeld(first), ...once.slice(1)].map(withoutLeads);
   const times = pair.length > LONG_PAIR_BARS ? LONG_PAIR_TIMES : PAIR_TIMES;
   return Array.from({ length: times }, (_, i) =>
     pair.map((bar) => ({ ...bar, time: i + 1 })),
@@ -74,7 +74,7 @@ function startingWith(chord: Chord, chords: readonly PlayedChord[]): readonly Pl
 
 const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
 /** A lead line is cut with its bar, so a pair has none. */
-const withoutLines = ({ lines: _lines, ...bar }: PlayedBar): PlayedBar => bar;
+const withoutLeads = ({ leads: _leads, ...bar }: PlayedBar): PlayedBar => bar;
 const withoutStrum = ({ strum: _strum, ...bar }: PlayedBar): PlayedBar => bar;
 
 /** The beats of a bar that lie in [from, to), or undefined when there are none. */

@@ -1,14 +1,14 @@
 // Written bars as they are played one after the other: what changes in each, what is held, which leads play.
-import type { Rational } from '../base/rational.ts';
-import { type Result, ok } from '../base/result.ts';
-import { type FormPlace, unrollForm } from '../chart/form/form.ts';
-import { linesByBar } from '../chart/form/leads.ts';
-import type { WrittenBar } from '../chart/form/written-bars.ts';
-import { toAscii } from '../harmony/notes.ts';
-import { chordOf } from '../harmony/read.ts';
-import type { ChartBody, ChordAt, Section } from '../model/chart.ts';
-import type { Chord } from '../model/chord.ts';
-import type { PlayedBar, PlayedChord, PlayedLine } from '../model/unit.ts';
+import type { Rational } from '../../base/rational.ts';
+import { type Result, ok } from '../../base/result.ts';
+import { type FormPlace, unrollForm } from '../../chart/form/form.ts';
+import { leadsByBar } from '../../chart/form/leads.ts';
+import type { WrittenBar } from '../../chart/form/written-bars.ts';
+import { toAscii } from '../../harmony/notes.ts';
+import { chordOf } from '../../harmony/read.ts';
+import type { ChartBody, ChordAt, Section } from '../../model/chart.ts';
+import type { Chord } from '../../model/chord.ts';
+import type { PlayedBar, PlayedChord, PlayedLead } from '../../model/unit.ts';
 
 /** A chord that sounds, with the shape pinned to it. */
 export type HeldChord = Pick<PlayedChord, 'chord' | 'shape'>;
@@ -45,8 +45,8 @@ export function playBars(
   before?: HeldChord,
 ): readonly PlayedBar[] {
   let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
-  const lines = new Map(
-    bars.map(({ section }) => [section, section.phrases ? linesByBar(chart, section) : undefined]),
+  const leads = new Map(
+    bars.map(({ section }) => [section, section.leads ? leadsByBar(chart, section) : undefined]),
   );
   return bars.map((bar) => {
     const chords = changesIn(bar.written.chords.map(read), sounding);
@@ -55,7 +55,7 @@ export function playBars(
     return playedBar(chart, bar, {
       chords,
       held,
-      lines: lines.get(bar.section)?.get(bar.written.bar),
+      leads: leads.get(bar.section)?.get(bar.written.bar),
     });
   });
 }
@@ -69,7 +69,7 @@ function playedBar(
   found: {
     readonly chords: readonly PlayedChord[];
     readonly held: Chord | undefined;
-    readonly lines: readonly PlayedLine[] | undefined;
+    readonly leads: readonly PlayedLead[] | undefined;
   },
 ): PlayedBar {
   const strum = written.strum ?? section.strum;
@@ -85,7 +85,7 @@ function playedBar(
     ...(strum && { strum }),
     ...(found.held !== undefined && { held: found.held }),
     chords: found.chords,
-    ...(found.lines && { lines: found.lines }),
+    ...(found.leads && { leads: found.leads }),
   };
 }
 

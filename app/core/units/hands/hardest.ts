@@ -1,15 +1,15 @@
 // Ranks the changes of a unit by how much the hand must do in how little time.
-import type { ChartShape } from '../model/chart.ts';
-import type { Unit } from '../model/unit.ts';
-import type { Bpm, Seconds } from '../base/units.ts';
-import { type Change, changeBetween } from '../fretboard/change.ts';
-import { type Neck, USUAL_NECK } from '../fretboard/geometry.ts';
-import type { Path } from '../fretboard/path.ts';
-import { reasonFor } from '../fretboard/reason.ts';
-import type { Shape } from '../fretboard/shape.ts';
+import type { ChartShape } from '../../model/chart.ts';
+import type { Unit } from '../../model/unit.ts';
+import type { Bpm, Seconds } from '../../base/units.ts';
+import { type Change, changeBetween } from '../../fretboard/change.ts';
+import { type Neck, USUAL_NECK } from '../../fretboard/geometry.ts';
+import type { Path } from '../../fretboard/path.ts';
+import { reasonFor } from '../../fretboard/reason.ts';
+import type { Shape } from '../../fretboard/shape.ts';
 import { neckOf, unitPath } from './hands.ts';
 
-export interface TightChange {
+export interface HardChange {
   readonly from: string;
   readonly to: string;
   readonly fromShape: Shape;
@@ -18,7 +18,7 @@ export interface TightChange {
   /** Least time the music gives for it anywhere in the unit. */
   readonly gap: Seconds;
   /** Cost per second; ranks only. */
-  readonly tightness: number;
+  readonly hardness: number;
   /** Bars of the unit (0-based) in which this change happens. */
   readonly bars: readonly number[];
   /** "three fingers lift, barre forms, 7 frets up, 353 ms". */
@@ -26,15 +26,15 @@ export interface TightChange {
 }
 
 /**
- * Every different change along a path once, tightest first; equal ones in playing order. `slower`
+ * Every different change along a path once, hardest first; equal ones in playing order. `slower`
  * stretches the path's times: 2 is half the tempo that it was made for.
  */
-export function tightestFirst(
+export function hardestFirst(
   path: Path,
   neck: Neck = USUAL_NECK,
   slower = 1,
-): readonly TightChange[] {
-  const found = new Map<string, TightChange>();
+): readonly HardChange[] {
+  const found = new Map<string, HardChange>();
   path.steps.forEach((step, i) => {
     const before = path.steps[i - 1];
     if (step.kind !== 'shape' || before?.kind !== 'shape' || step.step.gap === undefined) return;
@@ -51,20 +51,20 @@ export function tightestFirst(
       toShape: step.shape,
       change,
       gap,
-      tightness: change.cost / gap,
+      hardness: change.cost / gap,
       bars: [...(known?.bars ?? []), step.step.bar],
       reason: reasonFor(change, gap),
     });
   });
-  return [...found.values()].sort((a, b) => b.tightness - a.tightness);
+  return [...found.values()].sort((a, b) => b.hardness - a.hardness);
 }
 
-/** A unit's shapes, and its changes at a tempo, tightest first. */
+/** A unit's shapes, and its changes at a tempo, hardest first. */
 export function handsFor(
   unit: Unit,
   bpm: Bpm,
   shapes: readonly ChartShape[] = [],
-): { readonly path: Path; readonly tightest: readonly TightChange[] } {
+): { readonly path: Path; readonly hardest: readonly HardChange[] } {
   const path = unitPath(unit, shapes);
-  return { path, tightest: tightestFirst(path, neckOf(unit), unit.tempo.bpm / bpm) };
+  return { path, hardest: hardestFirst(path, neckOf(unit), unit.tempo.bpm / bpm) };
 }

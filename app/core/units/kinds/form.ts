@@ -1,0 +1,22 @@
+// The whole form from beginning to end.
+import { z } from 'zod';
+import { ok } from '../../base/result.ts';
+import { formPlaces } from '../bars/places.ts';
+import { barsOfPlace, playBars } from '../bars/played-bars.ts';
+import { type KindOfUnit, nowhereElse } from './kind.ts';
+
+export const form: KindOfUnit<'form'> = {
+  schema: z.strictObject({ kind: z.literal('form') }),
+  print: () => '',
+  read: (text) => (text === '' ? { kind: 'form' } : undefined),
+  resolve(chart) {
+    const places = formPlaces(chart);
+    if (!places.ok) return places;
+    return ok({
+      name: 'The whole form',
+      bars: playBars(chart, places.value.flatMap(barsOfPlace)),
+    });
+  },
+  list: ({ form }) => (form.length > 0 ? [{ kind: 'form' }] : []),
+  placesLike: nowhereElse,
+};

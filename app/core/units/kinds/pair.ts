@@ -1,0 +1,49 @@
+// Two chords back and forth.
+import { z } from 'zod';
+import { fail, ok } from '../../base/result.ts';
+import type { ChartBody } from '../../model/chart.ts';
+import { shortText } from '../../base/fields.ts';
+import type { UnitRef } from '../../model/unit.ts';
+import { changesOf, isPair, pairBars } from '../bars/pair.ts';
+import { wholeChart } from '../bars/places.ts';
+import { type KindOfUnit, nowhereElse } from './kind.ts';
+
+const KEY = /^([^:]+):([^:]+)$/;
+
+export const pair: KindOfUnit<'pair'> = {
+  schema: z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
+  print: ({ from, to }) => `${from}:${to}`,
+  read(text) {
+    const [, from, to] = KEY.exec(text) ?? [];
+    return from && to ? { kind: 'pair', from, to } : undefined;
+  },
+  resolve(chart, ref) {
+    const bars = wholeChart(chart);
+    if (!bars.ok) return bars;
+    const change = changesOf(bars.value).find((change) => isPair(change, ref.from, ref.to));
+    if (!change) {
+      return fail({
+        code: 'unit-pair-gone',
+        message: `no ${ref.from} is followed by ${ref.to} in this chart`,
+        cure: 'Choose two chords that meet in it.',
+      });
+    }
+    return ok({ name: `${ref.from} to ${ref.to}`, bars: pairBars(bars.value, change) });
+  },
+  list: pairsOf,
+  placesLike: nowhereElse,
+};
+
+/** Every change of the chart once, in the order in which they are first met; silence is no chord. */
+function pairsOf(chart: ChartBody): UnitRef<'pair'>[] {
+  const bars = wholeChart(chart);
+  if (!bars.ok) return [];
+  const pairs = new Map<string, UnitRef<'pair'>>();
+  for (const { from, to } of changesOf(bars.value)) {
+    if (from.kind !== 'chord' || to.kind !== 'chord' || from.symbol === to.symbol) continue;
+    const ref = { kind: 'pair', from: from.symbol, to: to.symbol } as const;
+    const key = pair.print(ref);
+    if (!pairs.has(key)) pairs.set(key, ref);
+  }
+  return [...pairs.values()];
+}
