@@ -26,7 +26,7 @@ export function findingGrid(rules: LadderRules): {
   return { grid, startRung: grid.indexOf(rules.start), targetRung: grid.indexOf(rules.target) };
 }
 
-/** The staircase after every judged pass of a search; `found` is set once it is over. */
+/** The search after every judged pass; `found` is set once it is over. */
 export function finderOf(state: ClimbState): FinderState {
   return state.passes.reduce(
     (finder, p) => (isJudged(p) ? judgeFinder(finder, p.verdict, tempoOf(state, p)) : finder),
@@ -34,7 +34,7 @@ export function finderOf(state: ClimbState): FinderState {
   );
 }
 
-/** Where a verdict takes the search: to the rung nearest to the staircase, or to its end. */
+/** Where a verdict takes the search: to the rung nearest to the tempo it asks for, or to its end. */
 export function find(state: ClimbState, pass: ClimbPass, verdict: Verdict): Counted {
   if (!isJudged({ ...pass, verdict })) return { standing: state.standing, effects: [] };
   const finder = judgeFinder(finderOf(state), verdict, tempoOf(state, pass));

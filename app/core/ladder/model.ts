@@ -117,7 +117,7 @@ export interface PlannedPass {
 }
 
 export interface ClimbState {
-  /** Is this a search for a start tempo? Then the staircase of `tempo-finder.ts` chooses every rung. */
+  /** Is this a search for a start tempo? Then `tempo-finder.ts` chooses every rung. */
   readonly finding: boolean;
   readonly rules: LadderRules;
   /** Lowest first; index `targetRung` is the target. */

@@ -23,7 +23,7 @@ export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbStat
 }
 
 /**
- * A search for a start tempo: passes at the tempos of the staircase, from `rules.start` on, until it has
+ * A search for a start tempo: passes at the tempos it asks for, from `rules.start` on, until it has
  * found. It never plays on without a rest, and has no limits of its own. Fails as {@link rungs} does.
  */
 export function newFinding(rules: LadderRules): Result<ClimbState> {

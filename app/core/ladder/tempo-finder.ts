@@ -1,39 +1,36 @@
-// Finds a comfortable start tempo in a few passes: an adaptive staircase that settles near 78 % clean.
+// Finds a comfortable start tempo in a few passes: what is known after each verdict, and the next tempo to ask.
+//
+// A Bayesian search (QUEST: Watson & Pelli 1983, Perception & Psychophysics 33): the chance of a clean pass
+// falls logistically with log tempo, its level and steepness are known as weights on a grid, and slips at any
+// tempo are allowed for (Wichmann & Hill 2001), so that one slip on the way moves little: a miss far below
+// what was just clean is asked once more, because the grid itself doubts it.
 import type { Verdict } from '../model/pass.ts';
 import { MAX_BPM, MIN_BPM, type Bpm, type Share } from '../base/units.ts';
 
-/**
- * Harder after every clean pass, easier after every missed one, the harder step 0.2845 of the easier:
- * such a staircase settles at 77.85 % clean (García-Pérez 1998, Vision Research, 1-down-1-up). It is
- * where steps up and down balance: p · 0.2845 = 1 − p.
- */
-export const UP_TO_DOWN = 0.2845;
-export const SETTLES_AT: Share = 1 / (1 + UP_TO_DOWN);
+/** The search is for the tempo of this share of clean passes. */
+export const SETTLES_AT: Share = 0.8;
 
-/** Steps are shares of the tempo: a tempo is heard and felt in proportion. */
 export interface FinderRules {
-  /** Way up after each clean pass until the first miss. */
-  readonly approach: Share;
-  /** First and smallest way down after a missed pass, and by how much it shrinks at each turn. */
-  readonly firstDown: Share;
-  readonly leastDown: Share;
-  readonly shrink: number;
-  /** The search ends after this many turns between clean and missed, or this many passes. */
-  readonly turns: number;
+  /** Way up after a clean pass, and down after a missed one, at most; shares of tempo. */
+  readonly mostUp: Share;
+  readonly mostDown: Share;
+  /** Slips to be expected at any tempo. */
+  readonly lapses: Share;
+  /** The search ends when the level is known this well (standard deviation, share of tempo) … */
+  readonly knownTo: Share;
+  /** … but not before the fewest passes, and at the latest after the most. */
+  readonly leastPasses: number;
   readonly maxPasses: number;
 }
 
-/**
- * Chosen by simulation for 10–12 passes (tests/unit/ladder/tempo-finder.test.ts): smaller steps need
- * more passes, larger ones scatter more.
- */
+/** Chosen by simulation (`npm run bench -- --only honest-finder`). */
 export const USUAL_FINDER: FinderRules = {
-  approach: 0.1,
-  firstDown: 0.25,
-  leastDown: 0.06,
-  shrink: 0.6,
-  turns: 5,
-  maxPasses: 12,
+  mostUp: 0.12,
+  mostDown: 0.15,
+  lapses: 0.07,
+  knownTo: 0.06,
+  leastPasses: 8,
+  maxPasses: 14,
 };
 
 export interface FinderPass {
@@ -41,7 +38,7 @@ export interface FinderPass {
   readonly verdict: Verdict;
 }
 
-/** `start` is the tempo to begin a ladder at; the search went to and fro between `low` and `high`. */
+/** `start` is the tempo to begin a ladder at; four times in five it lies between `low` and `high`. */
 export interface Found {
   readonly start: Bpm;
   readonly low: Bpm;
@@ -50,30 +47,23 @@ export interface Found {
 
 export interface FinderState {
   readonly rules: FinderRules;
+  /** Where the search began: its first tempo should feel easy. */
+  readonly from: Bpm;
   readonly passes: readonly FinderPass[];
   /** Tempo of the next pass: whole bpm, 20–400. */
   readonly bpm: Bpm;
-  /** Where the staircase stands: natural logarithm of the tempo, unrounded. */
-  readonly level: number;
-  readonly down: Share;
-  readonly turns: number;
   /** Set when the search is over. */
   readonly found: Found | null;
 }
 
 /** A search whose first pass is at `from`, which should feel easy. */
-export function beginFinder(from: Bpm, rules: FinderRules = USUAL_FINDER): FinderState {
-  const level = clampLevel(Math.log(from));
-  return {
-    rules,
-    passes: [],
-    bpm: played(level),
-    level,
-    down: rules.firstDown,
-    turns: 0,
-    found: null,
-  };
-}
+export const beginFinder = (from: Bpm, rules: FinderRules = USUAL_FINDER): FinderState => ({
+  rules,
+  from,
+  passes: [],
+  bpm: played(Math.log(from)),
+  found: null,
+});
 
 /**
  * The search after a pass was judged, at `state.bpm` or at what was in fact played. Once it has found,
@@ -85,35 +75,65 @@ export function judgeFinder(
   bpm: Bpm = state.bpm,
 ): FinderState {
   if (state.found !== null) return state;
-  const { rules } = state;
-  const last = state.passes.at(-1)?.verdict;
-  const turned = last !== undefined && last !== verdict;
-  const down = turned ? Math.max(rules.leastDown, state.down * rules.shrink) : state.down;
-  const missedBefore = verdict === 'missed' || state.passes.some((p) => p.verdict === 'missed');
-  const up = missedBefore ? down * UP_TO_DOWN : rules.approach;
-  const level = clampLevel(state.level + (verdict === 'clean' ? up : -down));
+  const { rules, from } = state;
   const passes = [...state.passes, { bpm, verdict }];
-  const turns = state.turns + (turned ? 1 : 0);
-  const over = turns >= rules.turns || passes.length >= rules.maxPasses;
-  const found = over ? settle(passes, level) : null;
-  return { rules, passes, bpm: played(level), level, down, turns, found };
+  const known = knownAfter(passes, from, rules.lapses);
+  const enough = passes.length >= rules.leastPasses && known.spread <= rules.knownTo;
+  const over = enough || passes.length >= rules.maxPasses;
+  const now = Math.log(bpm);
+  const next = Math.min(now + rules.mostUp, Math.max(now - rules.mostDown, known.middle));
+  return { rules, from, passes, bpm: played(next), found: over ? settle(known) : null };
 }
 
-/** The mean of what follows the first clean pass after a miss, next tempo included; the way there says nothing. */
-function settle(passes: readonly FinderPass[], next: number): Found {
-  const firstMiss = passes.findIndex((p) => p.verdict === 'missed');
-  const back = passes.findIndex((p, i) => i > firstMiss && p.verdict === 'clean');
-  const from = firstMiss < 0 || back < 0 ? passes.length : back + 1;
-  const levels = [...passes.slice(from).map((p) => Math.log(p.bpm)), next];
-  const mean = levels.reduce((sum, level) => sum + level, 0) / levels.length;
-  return {
-    start: played(mean),
-    low: played(Math.min(...levels)),
-    high: played(Math.max(...levels)),
+interface Known {
+  /** Natural logarithms of tempo. */
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+  readonly spread: number;
+}
+
+/** Levels from half to four times the first tempo, about 1.5 % apart; odds lost per e-fold of tempo. */
+const LEVELS = Array.from({ length: 140 }, (_, i) => Math.log(0.5) + 0.015 * i);
+const SLOPES = [9, 13, 19, 28, 42];
+/** Before any pass: what feels easy is a quarter or so below the level, give or take a third. Our choice. */
+const PRIOR = { middle: 0.25, spread: 0.3 };
+
+function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Known {
+  const origin = Math.log(from);
+  const share = SETTLES_AT / (1 - lapses);
+  const atLevel = Math.log(share / (1 - share));
+  const weights = LEVELS.map((level) => {
+    const prior = Math.exp(-0.5 * ((level - PRIOR.middle) / PRIOR.spread) ** 2);
+    const fits = SLOPES.map((slope) =>
+      passes.reduce((product, { bpm, verdict }) => {
+        const odds = atLevel + slope * (level - (Math.log(bpm) - origin));
+        const clean = (1 - lapses) / (1 + Math.exp(-odds));
+        return product * (verdict === 'clean' ? clean : 1 - clean);
+      }, 1),
+    );
+    return prior * fits.reduce((sum, fit) => sum + fit, 0);
+  });
+  return summary(weights, origin);
+}
+
+function summary(weights: readonly number[], origin: number): Known {
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const at = (share: Share): number => {
+    let sum = 0;
+    const i = weights.findIndex((weight) => (sum += weight) >= share * total);
+    return origin + LEVELS[i]!;
   };
+  const [low, high] = [at(0.1), at(0.9)];
+  // 2.56 standard deviations lie between the tenths of a normal distribution.
+  return { low, middle: at(0.5), high, spread: (high - low) / 2.56 };
 }
 
-const played = (level: number): Bpm => Math.round(Math.exp(level));
+const settle = ({ low, middle, high }: Known): Found => ({
+  start: played(middle),
+  low: played(low),
+  high: played(high),
+});
 
-const clampLevel = (level: number): number =>
-  Math.min(Math.log(MAX_BPM), Math.max(Math.log(MIN_BPM), level));
+const played = (level: number): Bpm =>
+  Math.round(Math.min(MAX_BPM, Math.max(MIN_BPM, Math.exp(level))));

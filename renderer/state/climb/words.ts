@@ -60,7 +60,7 @@ function finishedWords(state: ClimbState, reason: StopReason): string {
   if (reason !== 'found') return FINISHED[reason];
   const found = finderOf(state).found;
   if (found === null) return FINISHED.limit;
-  return `${found.start} bpm is a comfortable start: ${found.low} to ${found.high} is where clean and missed took turns.`;
+  return `${found.start} bpm is a comfortable start; it lies somewhere from ${found.low} to ${found.high}.`;
 }
 
 /** The sentence that stands on the stage, or '' when the music says it all. */
