@@ -1,15 +1,13 @@
 // The signal path of one audio context: a gain per level → master → fade → the −6 dBFS ceiling → out.
 // Tone is taken module by module: its index would open a context and a Blob worker when imported.
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
-import { Context } from 'tone/build/esm/core/context/Context.js';
 import { Gain as GainNode } from 'tone/build/esm/core/context/Gain.js';
-import { OfflineContext } from 'tone/build/esm/core/context/OfflineContext.js';
-import { setContext } from 'tone/build/esm/core/context/GlobalContext.js';
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js';
 import { ceilingCurve, KNEE } from '../../app/core/sound/ceiling.ts';
 import { LEVEL_NAMES, type LevelName } from '../../app/core/sound/levels.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
 import type { VoiceLevels } from './player.ts';
+import { toneOver } from './tone-context.ts';
 
 /** Level changes glide this long, so that a moved slider does not crackle. */
 const GLIDE: Seconds = 0.02;
@@ -31,7 +29,7 @@ export function buildEngine(
   native: AudioContext | OfflineAudioContext,
   levels: VoiceLevels,
 ): Engine {
-  const context = toneContext(native);
+  const context = toneOver(native);
   const ceiling = new WaveShaper({ context, mapping: ceilingCurve() });
   const fade = new GainNode({ context, gain: 1 }).connect(ceiling);
   const master = new GainNode({ context, gain: levels.master * FULL_LEVEL }).connect(fade);
@@ -58,17 +56,4 @@ export function buildEngine(
       for (const node of [...voices.values(), master, fade, ceiling]) node.dispose();
     },
   };
-}
-
-/**
- * Tone over our own context, without Tone's clock: nothing here is ever timed by it. It is made Tone's
- * global one, too, because Tone's nodes ask for that (and would make one with a Blob worker) in any case.
- */
-function toneContext(native: AudioContext | OfflineAudioContext): Context | OfflineContext {
-  const context =
-    native instanceof OfflineAudioContext
-      ? new OfflineContext(native as never)
-      : new Context({ context: native as never, clockSource: 'offline', lookAhead: 0 });
-  setContext(context);
-  return context;
 }

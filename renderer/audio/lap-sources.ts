@@ -14,10 +14,12 @@ export interface Sound {
 
 /**
  * A waiting source costs the audio thread time (10,000 of them took five times real time), so a long lap
- * goes over in stretches: two at once, then one more whenever one has been heard. There is always a
- * whole stretch in hand, so the main thread may stand still that long. Shorter laps go over as a whole.
+ * goes over in short stretches: so many at once, then one more whenever one has been heard. So the main
+ * thread may stand still for all but one of them, and what it mixes at a time fits between two pictures.
+ * Shorter laps go over as a whole.
  */
-export const STRETCH: Seconds = 20;
+export const STRETCH: Seconds = 2;
+export const IN_HAND = 11;
 
 interface Placed {
   readonly source: AudioBufferSourceNode;
@@ -38,8 +40,7 @@ export class LapSources {
     this.#at = at;
     const stretches = Map.groupBy(sounds, (sound) => Math.floor(sound.seconds / STRETCH));
     this.#waiting = [...stretches.values()];
-    this.#handOver();
-    this.#handOver();
+    for (let i = 0; i < IN_HAND; i++) this.#handOver();
   }
 
   /** Silences what starts at `from` or later. */

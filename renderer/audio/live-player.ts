@@ -1,10 +1,13 @@
 // The player on a live audio context: laps become buffer sources at absolute times; no timer decides a sound.
 import { type Result, fail, ok } from '../../app/core/base/result.ts';
+import type { BandKit } from '../../app/core/band/model.ts';
 import { Plucks } from '../../app/core/sound/guitar.ts';
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import { renderVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
-import type { Milliseconds, Seconds } from '../../app/core/base/units.ts';
+import type { Milliseconds, SampleRate, Seconds } from '../../app/core/base/units.ts';
+import { bandSounds } from './band/band-sounds.ts';
+import { bandKit } from './band/kit.ts';
 import { heardBy } from './clock.ts';
 import { type Engine, buildEngine } from './engine.ts';
 import {
@@ -30,7 +33,11 @@ export interface PlayerOptions {
   readonly levels?: VoiceLevels;
   /** What a click voice sounds like; tests put single samples here. */
   readonly voice?: VoiceRenderer;
+  /** The band's sounds; tests put single samples here. */
+  readonly kit?: KitMaker;
 }
+
+type KitMaker = (rate: SampleRate) => Promise<BandKit>;
 
 /** Time to create a lap's sources and to pass them to the audio thread, with reserve. */
 const LEAD: Seconds = 0.15;
@@ -46,6 +53,7 @@ interface Session {
   readonly engine: Engine;
   readonly buffers: ClickBuffers;
   readonly plucks: Plucks;
+  kit: BandKit | undefined;
   readonly endWatch: () => void;
 }
 
@@ -55,12 +63,13 @@ interface Running {
 }
 
 export function createPlayer(options: PlayerOptions = {}): Player {
-  return new LivePlayer(options.levels ?? QUIET_LEVELS, options.voice ?? renderVoice);
+  return new LivePlayer(options);
 }
 
 class LivePlayer implements Player {
   #levels: VoiceLevels;
   readonly #voice: VoiceRenderer;
+  readonly #kit: KitMaker;
   readonly #listeners = new Set<(trouble: PlayerTrouble) => void>();
   #session: Session | undefined;
   #opening: Promise<Result<void>> | undefined;
@@ -68,9 +77,10 @@ class LivePlayer implements Player {
   /** The path is closed until then by a stop's fade. */
   #openFrom: Seconds = 0;
 
-  constructor(levels: VoiceLevels, voice: VoiceRenderer) {
+  constructor({ levels = QUIET_LEVELS, voice = renderVoice, kit = bandKit }: PlayerOptions) {
     this.#levels = levels;
     this.#voice = voice;
+    this.#kit = kit;
   }
 
   /** Two quick presses of start share one opening. */
@@ -122,6 +132,11 @@ class LivePlayer implements Player {
     if (this.#session) await makePlucks(this.#session.plucks, model);
   }
 
+  async prepareBand(): Promise<void> {
+    const session = this.#session;
+    if (session) session.kit ??= await this.#kit(session.context.sampleRate);
+  }
+
   stop(fade: Seconds = STOP_FADE): void {
     if (!this.#session || this.now() < this.#openFrom) return;
     this.#openFrom = this.#session.engine.fadeOut(fade);
@@ -161,16 +176,19 @@ class LivePlayer implements Player {
       engine,
       buffers: clickBuffers(engine, this.#voice),
       plucks: new Plucks(context.sampleRate),
+      kit: undefined,
       endWatch: watchForTrouble(context, tell),
     };
   }
 }
 
-function soundsOf({ engine, buffers, plucks }: Session, lap: Lap, sound: LapSound) {
+function soundsOf({ engine, buffers, plucks, kit }: Session, lap: Lap, sound: LapSound) {
   const clicks = clickSounds(lap, buffers, sound.click);
   const model = modelSounds(engine, plucks, sound.model ?? []);
   const line = leadSounds(engine, sound.line ?? []);
-  return [...clicks, ...model, ...line].sort((a, b) => a.seconds - b.seconds);
+  if (sound.band && !kit) throw new Error('Player.schedule: prepare the band first');
+  const band = sound.band && kit ? bandSounds(engine, kit, sound.band) : [];
+  return [...clicks, ...model, ...line, ...band].sort((a, b) => a.seconds - b.seconds);
 }
 
 /** Resumes a context and waits until its clock moves: a running state alone proves nothing. */

@@ -1,4 +1,5 @@
 // What the climb may ask of the audio engine: open it, hand it a whole lap, read its clock, hear of trouble.
+import type { BandLap } from '../../app/core/band/model.ts';
 import type { Result } from '../../app/core/base/result.ts';
 import type { LeadTone } from '../../app/core/sound/lead/tones.ts';
 import { type Levels, USUAL_LEVELS } from '../../app/core/sound/levels.ts';
@@ -34,6 +35,8 @@ export interface LapSound {
   readonly model?: readonly StringNote[];
   /** Lead lines of this lap, one or several parts, at the same level: what `leadTones` made of them. */
   readonly line?: readonly LeadTone[];
+  /** Drums and bass: what `bandOf` made of this lap. Call {@link Player.prepareBand} before. */
+  readonly band?: BandLap;
 }
 
 /** A lap in the hands of the audio engine. Nothing on the main thread moves or drops it any more. */
@@ -46,8 +49,8 @@ export interface ScheduledLap {
   /** 0, or by how much the lap had to be moved because it came too late. */
   readonly movedBy: Seconds;
   /**
-   * Silences what has not begun to sound by audio time `from` (default: now). The model guitar goes over
-   * a second at a time, so of a lap that sounds already it may play on for up to a second.
+   * Silences what has not begun to sound by audio time `from` (default: now). Model guitar and band go
+   * over a second at a time, so of a lap that sounds already it may play on for up to a second.
    */
   cancel(from?: Seconds): void;
 }
@@ -71,6 +74,8 @@ export interface Player {
    * screen up. Needs an open player; without it {@link schedule} does the same in one go.
    */
   prepare(model: readonly StringNote[]): Promise<void>;
+  /** Renders the band's sounds, once for good; a second or two the first time. Needs an open player. */
+  prepareBand(): Promise<void>;
   /** Silences everything with a short fade (default 30 ms) and forgets what was scheduled. */
   stop(fade?: Seconds): void;
   /** Holds for sounds already scheduled, too. */

@@ -33,3 +33,9 @@ export const sampleKit = (sampleRate: number): BandKit => ({
   >,
   bass: Array.from({ length: BASS_HIGH - BASS_LOW + 1 }, () => new Float32Array([1])),
 });
+
+/** Samples as a page hands them over: base64 of their floats. */
+export function samplesOf(text: string): Float32Array {
+  const bytes = Buffer.from(text, 'base64');
+  return new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length));
+}

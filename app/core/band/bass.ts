@@ -13,7 +13,7 @@ import {
 } from './bars.ts';
 import { chance } from './dice.ts';
 import { gainOf, levelOfBar } from './dynamics.ts';
-import { BASS_LOW, type BassNote } from './model.ts';
+import { BASS_HIGH, BASS_LOW, type BassNote } from './model.ts';
 
 /** A note before its end and its register are known. */
 interface Step {
@@ -164,6 +164,7 @@ function registerOf(step: Step, before: Midi | undefined): Midi {
   const low = lowest(step.pc);
   if (step.gain === GAINS.root || before === undefined) return low;
   const high = low + ROOT_OCTAVE;
+  if (high > BASS_HIGH) return low;
   return Math.abs(high - before) < Math.abs(low - before) ? high : low;
 }
 

@@ -77,7 +77,7 @@ function voiceOf(role: Exclude<BeatRole, 'none'>, word: DrumsWord): DrumVoice {
   return word === 'rim' || role === 'lift' ? 'rim' : 'snare';
 }
 
-const softened = (gain: Gain, word: DrumsWord): Gain => (word === 'brushes' ? 0.6 * gain : gain);
+const softened = (gain: Gain, word: DrumsWord): Gain => (word === 'brushes' ? 0.8 * gain : gain);
 
 /** A section may have one kick more, half a beat before a beat that has one: the same in all of its bars. */
 function between(bar: BandBar, word: DrumsWord, seed: number): readonly Stroke[] {
@@ -91,7 +91,7 @@ function between(bar: BandBar, word: DrumsWord, seed: number): readonly Stroke[]
 
 /** Hi-hat, ride or brush in equal parts of the beat, the beat itself a little louder. */
 function timekeeping(bar: BandBar, word: DrumsWord, level: BandLevel): readonly Stroke[] {
-  if (word === 'brushes') return bar.beats.map(({ at }) => ({ at, voice: 'brush', gain: 0.5 }));
+  if (word === 'brushes') return bar.beats.map(({ at }) => ({ at, voice: 'brush', gain: 0.9 }));
   const voice = word === 'kit' && level === 'loud' ? 'ride' : 'hat';
   return bar.beats.flatMap((beat) => {
     const parts = partsOf(bar, beat);

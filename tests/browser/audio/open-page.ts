@@ -22,7 +22,11 @@ async function bundled(entry: string): Promise<string> {
     configFile: false,
     logLevel: 'error',
     resolve: programResolve(),
-    build: { write: false, lib: { entry, formats: ['es'], fileName: 'page' } },
+    build: {
+      write: false,
+      lib: { entry, formats: ['es'], fileName: 'page' },
+      rolldownOptions: { output: { codeSplitting: false } },
+    },
   });
   const outputs = (Array.isArray(result) ? result : [result]) as Rollup.RollupOutput[];
   return outputs[0]!.output[0].code;

@@ -7,6 +7,8 @@ import { hitsOf } from '../../../app/core/sound/hits.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { bandOf } from '../../../app/core/band/band.ts';
+import { sampleKit } from '../../support/band-kit.ts';
 import { createPlayer } from '../../../renderer/audio/live-player.ts';
 import { type Player, QUIET_LEVELS, type VoiceLevels } from '../../../renderer/audio/player.ts';
 import { FULL_LEVELS } from '../../support/levels.ts';
@@ -169,7 +171,35 @@ export async function playModel() {
   };
 }
 
+/** Eight bars of drums and bass without click, one sample a sound; the main thread stands still for `block` seconds. */
+export async function playBand(bpm: number, block: number): Promise<Clicks> {
+  const player = createPlayer({
+    levels: LOUD,
+    kit: (rate) => Promise.resolve(sampleKit(rate)),
+  });
+  const context = await opened(player);
+  await player.prepareBand();
+  const recording = await record(context);
+  const unit = unitOf([{ chords: [['G', 0]] }, { chords: [['C', 0]] }, ...emptyBars(6)]);
+  const lap = buildLap(unit, bpm, { ...OPTIONS, countIn: 'none' });
+  const band = bandOf(unit, lap);
+  const { startsAt, endsAt } = player.schedule(lap, player.earliest() + 0.2, {
+    click: 'none',
+    band,
+  });
+  await later(0.3);
+  if (block > 0) blockMainThread(block);
+  const tape = await recording.until(endsAt);
+  await player.close();
+  const moments = [...band.drums, ...band.bass].map(({ seconds }) =>
+    frameAt(startsAt + seconds, context.sampleRate),
+  );
+  const expected = [...new Set(moments)].toSorted((a, b) => a - b);
+  return { sampleRate: context.sampleRate, expected, found: onsets(tape) };
+}
+
 Object.assign(globalThis, {
+  playBand,
   LOUD,
   playLaps,
   playAndCancel,

@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { rolesOf } from '../../../app/core/band/groove.ts';
-import type { DrumVoice } from '../../../app/core/band/model.ts';
+import { BASS_WORDS } from '../../../app/core/model/band.ts';
+import { BASS_HIGH, BASS_LOW, type DrumVoice } from '../../../app/core/band/model.ts';
 import { parseStrum } from '../../../app/core/rhythm/strum.ts';
 import { meterOf } from '../../../app/core/rhythm/meter.ts';
 import { rational } from '../../../app/core/base/rational.ts';
@@ -141,19 +142,29 @@ describe('drums', () => {
 
   it('strike nothing outside the unit, in order of time, in any chart', () => {
     fc.assert(
-      fc.property(charts, fc.integer({ min: 1, max: 99 }), (chart, seed) => {
-        const unit = unwrap(resolveUnit({ ...chart, id: 'x' }, { kind: 'form' }));
-        const { lap, drums, bass } = bandAt(unit, { bpm: 100, seed });
-        for (const list of [drums, bass]) {
-          for (const [i, event] of list.entries()) {
-            expect(event.seconds).toBeGreaterThanOrEqual(lap.unitStart - 1e-9);
-            expect(event.seconds).toBeLessThan(lap.unitEnd);
-            expect(event.gain).toBeGreaterThan(0);
-            expect(event.gain).toBeLessThanOrEqual(1);
-            if (i > 0) expect(event.seconds).toBeGreaterThanOrEqual(list[i - 1]!.seconds);
+      fc.property(
+        charts,
+        fc.integer({ min: 1, max: 99 }),
+        fc.constantFrom(...BASS_WORDS),
+        (chart, seed, word) => {
+          const plain = unwrap(resolveUnit({ ...chart, id: 'x' }, { kind: 'form' }));
+          const unit = withWords(plain, { bass: word });
+          const { lap, drums, bass } = bandAt(unit, { bpm: 100, seed });
+          for (const list of [drums, bass]) {
+            for (const [i, event] of list.entries()) {
+              expect(event.seconds).toBeGreaterThanOrEqual(lap.unitStart - 1e-9);
+              expect(event.seconds).toBeLessThan(lap.unitEnd);
+              expect(event.gain).toBeGreaterThan(0);
+              expect(event.gain).toBeLessThanOrEqual(1);
+              if ('midi' in event) {
+                expect(event.midi).toBeGreaterThanOrEqual(BASS_LOW);
+                expect(event.midi).toBeLessThanOrEqual(BASS_HIGH);
+              }
+              if (i > 0) expect(event.seconds).toBeGreaterThanOrEqual(list[i - 1]!.seconds);
+            }
           }
-        }
-      }),
+        },
+      ),
       { numRuns: 100 },
     );
   });

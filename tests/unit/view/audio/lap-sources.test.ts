@@ -1,7 +1,12 @@
 // A lap in the hands of the audio engine: long ones go over in stretches, always one ahead.
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Engine } from '../../../../renderer/audio/engine.ts';
-import { LapSources, STRETCH, type Sound } from '../../../../renderer/audio/lap-sources.ts';
+import {
+  IN_HAND,
+  LapSources,
+  STRETCH,
+  type Sound,
+} from '../../../../renderer/audio/lap-sources.ts';
 
 /** Stands for an AudioBufferSourceNode and notes what it is told. */
 class FakeSource {
@@ -45,26 +50,28 @@ describe('LapSources', () => {
     expect(starts()).toEqual([10, Math.round((10 + 1 / 3) * 48_000) / 48_000]);
   });
 
-  it('hands a lap of less than two stretches over as a whole', () => {
-    new LapSources(engine, sounds([0, STRETCH, 2 * STRETCH - 1]), 0);
+  it('hands a lap that lasts no longer than what is kept in hand over as a whole', () => {
+    new LapSources(engine, sounds([0, STRETCH, IN_HAND * STRETCH - 1]), 0);
     expect(starts()).toHaveLength(3);
   });
 
-  it('has a whole stretch in hand whenever one has been heard', () => {
-    new LapSources(engine, sounds([0, 1, 21, 41, 61]), 100);
-    expect(starts()).toEqual([100, 101, 121]);
+  it('has as many stretches in hand as before whenever one has been heard', () => {
+    const all = Array.from({ length: IN_HAND + 2 }, (_, i) => i * STRETCH);
+    new LapSources(engine, sounds([0, ...all]), 100);
+    expect(starts()).toHaveLength(IN_HAND + 1);
     FakeSource.made[1]!.onended();
-    expect(starts()).toEqual([100, 101, 121, 141]);
+    expect(starts().at(-1)).toBe(100 + IN_HAND * STRETCH);
     FakeSource.made[2]!.onended();
-    expect(starts()).toEqual([100, 101, 121, 141, 161]);
+    expect(starts().at(-1)).toBe(100 + (IN_HAND + 1) * STRETCH);
   });
 
   it('cancels what has not begun, also what was still to be handed over', () => {
-    const lap = new LapSources(engine, sounds([0, 1, 21, 41]), 0);
+    const later = Array.from({ length: IN_HAND + 1 }, (_, i) => i * STRETCH);
+    const lap = new LapSources(engine, sounds([0, ...later]), 0);
     lap.cancel(1);
-    expect(FakeSource.made.map((s) => s.connected)).toEqual([true, false, false]);
+    expect(FakeSource.made.map((s) => s.connected).slice(0, 4)).toEqual([true, true, false, false]);
     FakeSource.made[1]!.onended();
-    expect(starts()).toHaveLength(3);
+    expect(starts()).toHaveLength(IN_HAND + 1);
   });
 
   it('ends what sounds at the moment asked for', () => {

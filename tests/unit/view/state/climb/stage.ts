@@ -59,6 +59,7 @@ export class FakePlayer implements Player {
   readonly #listeners = new Set<(trouble: PlayerTrouble) => void>();
 
   open = async () => this.refuses;
+  prepareBand = async () => {};
   now = () => this.clock;
   heardNow = () => this.clock - this.latency;
   earliest = () => this.clock + MARGIN;

@@ -1,0 +1,51 @@
+// The band of a lap as sounds of one second each, mixed from the kit when they are due.
+import { bassEnd, drumsEnd, mixBass, mixDrums } from '../../../app/core/band/mix.ts';
+import type { BandKit, BandLap } from '../../../app/core/band/model.ts';
+import { frameAt } from '../../../app/core/sound/frames.ts';
+import type { Samples, Seconds } from '../../../app/core/base/units.ts';
+import type { Engine } from '../engine.ts';
+import type { Sound } from '../lap-sources.ts';
+
+const PIECE: Seconds = 1;
+
+/** Pieces follow one another to the sample, so that what rings goes through from one to the next. */
+export function bandSounds(
+  engine: Engine,
+  kit: BandKit,
+  { drums, bass }: BandLap,
+): readonly Sound[] {
+  return [
+    ...pieces(engine, kit, 'drums', drums[0]?.seconds, drumsEnd(drums, kit), (out, from) =>
+      mixDrums(out, from, drums, kit),
+    ),
+    ...pieces(engine, kit, 'bass', bass[0]?.seconds, bassEnd(bass), (out, from) =>
+      mixBass(out, from, bass, kit),
+    ),
+  ];
+}
+
+function pieces(
+  { native }: Engine,
+  { sampleRate }: BandKit,
+  level: 'drums' | 'bass',
+  starts: Seconds | undefined,
+  ends: Seconds,
+  mix: (out: Float32Array, from: Samples) => void,
+): readonly Sound[] {
+  if (starts === undefined) return [];
+  const size = frameAt(PIECE, sampleRate);
+  const first = Math.floor(frameAt(starts, sampleRate) / size);
+  const last = Math.ceil(frameAt(ends, sampleRate) / size);
+  return Array.from({ length: last - first }, (_, k) => {
+    const from = (first + k) * size;
+    return {
+      seconds: from / sampleRate,
+      level,
+      buffer: () => {
+        const buffer = native.createBuffer(1, size, sampleRate);
+        mix(buffer.getChannelData(0), from);
+        return buffer;
+      },
+    };
+  });
+}
