@@ -6,8 +6,8 @@ import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import { renderVoice } from '../../app/core/sound/voices.ts';
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { Milliseconds, SampleRate, Seconds } from '../../app/core/base/units.ts';
-import { bandSounds } from './band/band-sounds.ts';
-import { bandKit } from './band/kit.ts';
+import { bandSounds } from './band-sounds.ts';
+import { bandKit } from './band-kit.ts';
 import { heardBy } from './clock.ts';
 import { type Engine, buildEngine } from './engine.ts';
 import {

@@ -1,5 +1,5 @@
 // Runs in a page: renders the band's sounds as the program does and hands them over as base64 of their floats.
-import { bandKit } from '../../../renderer/audio/band/kit.ts';
+import { bandKit } from '../../../renderer/audio/band-kit.ts';
 
 export async function renderBandKit(rate: number) {
   const start = performance.now();

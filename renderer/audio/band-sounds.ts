@@ -1,10 +1,10 @@
 // The band of a lap as sounds of one second each, mixed from the kit when they are due.
-import { bassEnd, drumsEnd, mixBass, mixDrums } from '../../../app/core/band/mix.ts';
-import type { BandKit, BandLap } from '../../../app/core/band/model.ts';
-import { frameAt } from '../../../app/core/sound/frames.ts';
-import type { Samples, Seconds } from '../../../app/core/base/units.ts';
-import type { Engine } from '../engine.ts';
-import type { Sound } from '../lap-sources.ts';
+import { bassEnd, drumsEnd, mixBass, mixDrums } from '../../app/core/band/mix.ts';
+import type { BandKit, BandLap } from '../../app/core/band/model.ts';
+import { frameAt } from '../../app/core/sound/frames.ts';
+import type { Samples, Seconds } from '../../app/core/base/units.ts';
+import type { Engine } from './engine.ts';
+import type { Sound } from './lap-sources.ts';
 
 const PIECE: Seconds = 1;
 

@@ -1,7 +1,7 @@
 // The band's sounds for a sample rate: loaded with Tone when a band is first heard, rendered once, kept for good.
-import type { BandKit } from '../../../app/core/band/model.ts';
-import type { SampleRate } from '../../../app/core/base/units.ts';
-import { toneOffline } from '../tone-context.ts';
+import type { BandKit } from '../../app/core/band/model.ts';
+import type { SampleRate } from '../../app/core/base/units.ts';
+import { toneOffline } from './tone-context.ts';
 
 const kits = new Map<SampleRate, Promise<BandKit>>();
 /** Tone renders in one global context: never two at once. */
@@ -20,6 +20,6 @@ async function made(rate: SampleRate): Promise<BandKit> {
   // Tone prints a banner when it loads, unless it is told not to.
   Object.assign(globalThis, { TONE_SILENCE_LOGGING: true });
   toneOffline(rate);
-  const { renderKit } = await import('./instruments.ts');
+  const { renderKit } = await import('./band-instruments.ts');
   return renderKit(rate);
 }

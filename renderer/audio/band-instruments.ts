@@ -16,9 +16,9 @@ import {
   type BandKit,
   DRUM_VOICES,
   type DrumVoice,
-} from '../../../app/core/band/model.ts';
-import { frameAt } from '../../../app/core/sound/frames.ts';
-import type { Gain, Hertz, SampleRate, Seconds } from '../../../app/core/base/units.ts';
+} from '../../app/core/band/model.ts';
+import { frameAt } from '../../app/core/sound/frames.ts';
+import type { Gain, Hertz, SampleRate, Seconds } from '../../app/core/base/units.ts';
 
 /** One drum: how long it is heard, how loud it is beside the others, and what is struck at a time. */
 interface Drum {
