@@ -22,7 +22,7 @@ import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { QUALITIES } from '../../app/core/harmony/vocabulary.ts';
 import { readChord, splitSymbol } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';
-import { charts } from '../unit/chart/arbitrary.ts';
+import { plainCharts as charts } from '../unit/chart/plain-charts.ts';
 
 const demos = demoCharts();
 const fileOf = (chart: ChartBody): string => unwrap(writeMusicXml(chart));

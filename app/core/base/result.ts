@@ -7,6 +7,17 @@ export interface TextSpan {
   readonly length: number;
 }
 
+/** Characters to replace; no length inserts. A line break in `text` starts a new line. */
+export interface TextEdit extends TextSpan {
+  readonly text: string;
+}
+
+/** A cure that can be carried out: what it does in a few words, and the changes, none overlapping. */
+export interface Remedy {
+  readonly label: string;
+  readonly edits: readonly TextEdit[];
+}
+
 /** Something the user can mend. `message` names the place; `cure` says what to do. */
 export interface Problem {
   /** Stable kebab-case identifier, for tests and for the screen reader's grouping. */
@@ -16,6 +27,8 @@ export interface Problem {
   /** One sentence in the imperative that says how to mend it. */
   readonly cure: string;
   readonly span?: TextSpan;
+  /** The cure as an edit of the typed text, where there is one. */
+  readonly remedy?: Remedy;
 }
 
 export type Result<T> =

@@ -6,20 +6,27 @@ import { checkChart } from './check.ts';
 import {
   MAX_BAR_CHORDS,
   MAX_CAPO,
+  MAX_COMMENTS,
+  MAX_FIELDS,
   MAX_FORM_ENTRIES,
   MAX_FRET,
   MAX_NAME,
+  MAX_REMARK,
+  MAX_REMARKS,
   MAX_REPEATS,
   MAX_SECTIONS,
   MAX_SECTION_BARS,
   MAX_SHAPES,
   MAX_STRUM_CELLS,
+  MAX_SYLLABLE,
+  MAX_SYLLABLES,
   MAX_SYMBOL,
   MAX_TIMES,
   MAX_TITLE,
+  MAX_VERSES,
 } from '../model/limits.ts';
 import { MAX_NUMERATOR } from '../rhythm/meter.ts';
-import type { Chart } from '../model/chart.ts';
+import { type Chart, STROKE_TOUCHES } from '../model/chart.ts';
 import { leadsSchema } from '../lead/schema.ts';
 
 /** Far above any position in a chart, far below what products of two could lose. */
@@ -90,6 +97,8 @@ export const chordAtSchema = z
     at: rationalSchema,
     symbol: z.string().min(1).max(MAX_SYMBOL),
     shape: fretsSchema.optional(),
+    slide: z.literal(true).optional(),
+    remark: z.string().min(1).max(MAX_REMARK).optional(),
   })
   .readonly();
 
@@ -105,6 +114,7 @@ export const strumSchema = z
               direction: z.enum(['down', 'up']),
               accent: z.boolean(),
               muted: z.boolean(),
+              touch: z.enum(STROKE_TOUCHES).optional(),
             })
             .readonly(),
           z.strictObject({ kind: z.literal('ring') }).readonly(),
@@ -127,6 +137,21 @@ const contentSchema = z.discriminatedUnion('kind', [
     .readonly(),
 ]);
 
+const syllableSchema = z
+  .strictObject({
+    text: z.string().min(1).max(MAX_SYLLABLE),
+    joined: z.literal(true).optional(),
+    at: rationalSchema.optional(),
+  })
+  .readonly();
+
+const paceSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.enum(['slower', 'faster']), to: z.number().optional() }).readonly(),
+  z.strictObject({ kind: z.literal('a-tempo') }).readonly(),
+]);
+
+const commentsSchema = z.array(z.string().max(MAX_REMARK)).min(1).max(MAX_COMMENTS).readonly();
+
 const barSchema = z
   .strictObject({
     content: contentSchema,
@@ -136,6 +161,16 @@ const barSchema = z
     repeatEnd: z.int().min(2).max(MAX_REPEATS).optional(),
     endings: z.array(z.int().min(1).max(MAX_REPEATS)).min(1).max(MAX_REPEATS).readonly().optional(),
     strum: strumSchema.optional(),
+    pace: paceSchema.optional(),
+    fermata: z.strictObject({ at: rationalSchema, extra: z.int() }).readonly().optional(),
+    words: z
+      .array(z.array(syllableSchema).max(MAX_SYLLABLES).readonly())
+      .min(1)
+      .max(MAX_VERSES)
+      .readonly()
+      .optional(),
+    remark: z.string().min(1).max(MAX_REMARK).optional(),
+    comments: commentsSchema.optional(),
   })
   .readonly();
 
@@ -157,7 +192,22 @@ const sectionSchema = z.preprocess(
       meter: meterSchema.optional(),
       feel: feelSchema.optional(),
       strum: strumSchema.optional(),
+      like: z
+        .strictObject({
+          section: z.string().min(1).max(MAX_NAME),
+          from: z.int().min(1).max(MAX_SECTION_BARS).optional(),
+          to: z.int().min(1).max(MAX_SECTION_BARS).optional(),
+        })
+        .readonly()
+        .optional(),
       bars: barsSchema,
+      remarks: z
+        .array(z.string().min(1).max(MAX_REMARK))
+        .min(1)
+        .max(MAX_REMARKS)
+        .readonly()
+        .optional(),
+      comments: commentsSchema.optional(),
       leads: leadsSchema.optional(),
     })
     .readonly(),
@@ -171,6 +221,7 @@ const formEntrySchema = z
       .strictObject({ kind: z.enum(['replace', 'add']), bars: barsSchema })
       .readonly()
       .optional(),
+    comments: commentsSchema.optional(),
   })
   .readonly();
 
@@ -182,6 +233,7 @@ const chartShape = z
   .strictObject({
     id: chartIdSchema,
     title: z.string().min(1).max(MAX_TITLE),
+    by: z.string().min(1).max(MAX_REMARK).optional(),
     tempo: tempoSchema,
     meter: meterSchema,
     feel: feelSchema,
@@ -196,6 +248,32 @@ const chartShape = z
       )
       .max(MAX_SHAPES)
       .readonly(),
+    fields: z
+      .array(
+        z
+          .strictObject({
+            name: z.string().min(1).max(MAX_NAME),
+            value: z.string().max(MAX_REMARK),
+          })
+          .readonly(),
+      )
+      .min(1)
+      .max(MAX_FIELDS)
+      .readonly()
+      .optional(),
+    comments: z
+      .array(
+        z
+          .strictObject({
+            before: z.string().max(MAX_NAME + MAX_SYMBOL),
+            text: z.string().max(MAX_REMARK),
+          })
+          .readonly(),
+      )
+      .min(1)
+      .max(MAX_COMMENTS)
+      .readonly()
+      .optional(),
     sections: z.array(sectionSchema).max(MAX_SECTIONS).readonly(),
     form: z.array(formEntrySchema).max(MAX_FORM_ENTRIES).readonly(),
   })

@@ -6,7 +6,7 @@ import { sounding } from '../fretboard/capo.ts';
 import { hitsOf } from '../sound/hits.ts';
 import type { Voicing } from '../units/hands/hands.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
-import { toNumber } from '../base/rational.ts';
+import { secondsInBar } from '../timeline/tempo-map.ts';
 import type { Fret, Seconds } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
 
@@ -45,7 +45,7 @@ function strokesOf(lap: Lap, unit: Unit, start: Seconds): ExpectedStroke[] {
     const played = bar.unitBar === undefined ? undefined : unit.bars[bar.unitBar];
     return (played ? strokesInBar(played) : []).flatMap(({ swungAt, cell }): ExpectedStroke[] => {
       if (cell.kind !== 'stroke') return [];
-      const at = start + bar.seconds + toNumber(swungAt) * bar.quarter;
+      const at = start + secondsInBar(bar, swungAt);
       return [{ at, direction: cell.direction, muted: cell.muted }];
     });
   });

@@ -86,6 +86,12 @@ export const leadsSchema = z
       .strictObject({
         name,
         bar: z.int().min(1).max(MAX_SECTION_BARS),
+        again: z
+          .array(z.int().min(1).max(MAX_SECTION_BARS))
+          .min(1)
+          .max(MAX_SECTION_BARS)
+          .readonly()
+          .optional(),
         parts: z.array(partSchema).min(1).max(MAX_PARTS).readonly(),
       })
       .readonly(),

@@ -46,7 +46,14 @@ export interface ChordAt {
   readonly symbol: string;
   /** The teacher's pin: play it with this shape here. */
   readonly shape?: Frets;
+  /** The hand slides into it along the strings, from a fret or two below. */
+  readonly slide?: true;
+  /** A word to the player, e.g. "little finger lifted"; one line. */
+  readonly remark?: string;
 }
+
+export const STROKE_TOUCHES = ['short', 'damped'] as const;
+export type StrokeTouch = (typeof STROKE_TOUCHES)[number];
 
 export type StrumCell =
   | {
@@ -54,15 +61,44 @@ export type StrumCell =
       readonly direction: 'down' | 'up';
       readonly accent: boolean;
       readonly muted: boolean;
+      /** Let go at once (staccato), or muffled with the palm. Without it the strings ring on. */
+      readonly touch?: StrokeTouch;
     }
   | { readonly kind: 'ring' }
   | { readonly kind: 'rest' };
 
-/** A strum pattern over whole quarter-note lengths; it repeats to fill a bar. */
+/** A strum pattern; it repeats to fill a bar, or spans two bars. */
 export interface StrumPattern {
   /** Cells per quarter note: 2 eighths, 3 triplets, 4 sixteenths. */
   readonly grid: 2 | 3 | 4;
   readonly cells: readonly StrumCell[];
+}
+
+/** One syllable of the words, in the order in which they are sung. */
+export interface Syllable {
+  readonly text: string;
+  /** The word goes on in the next syllable, perhaps in the next bar. */
+  readonly joined?: true;
+  /** Where it is sung, in quarter notes from the start of the bar; without it, it follows the one before. */
+  readonly at?: Rational;
+}
+
+/** What is sung in one bar in one verse. */
+export type BarWords = readonly Syllable[];
+
+/**
+ * The tempo changes from this bar on: gradually up to the next mark or the section's end ('slower' is
+ * a ritardando, 'faster' an accelerando), or back to the section's own tempo at once.
+ */
+export type PaceMark =
+  | { readonly kind: 'slower' | 'faster'; /** The tempo it reaches. */ readonly to?: Bpm }
+  | { readonly kind: 'a-tempo' };
+
+/** A beat that is held: it lasts `extra` beats more than written. */
+export interface Fermata {
+  /** Start of the beat, in quarter notes from the start of the bar. */
+  readonly at: Rational;
+  readonly extra: number;
 }
 
 export type BarContent =
@@ -83,6 +119,21 @@ export interface Bar {
   /** A first, second … ending starts here: the times it is played on. */
   readonly endings?: readonly number[];
   readonly strum?: StrumPattern;
+  readonly pace?: PaceMark;
+  readonly fermata?: Fermata;
+  /** Verse 1 first; an empty list where a verse has nothing to sing. */
+  readonly words?: readonly BarWords[];
+  /** A word to the player about this bar; one line. */
+  readonly remark?: string;
+  /** The writer's own notes above the bar; nobody else sees them. */
+  readonly comments?: readonly string[];
+}
+
+/** Bars taken over from a section above: all of them, or those from one to another (counted as written, from 1). */
+export interface Borrowed {
+  readonly section: string;
+  readonly from?: number;
+  readonly to?: number;
 }
 
 export interface Section {
@@ -93,7 +144,12 @@ export interface Section {
   readonly meter?: Meter;
   readonly feel?: Feel;
   readonly strum?: StrumPattern;
+  /** The section its bars come from. `bars` has them all, with what is different here. */
+  readonly like?: Borrowed;
   readonly bars: readonly Bar[];
+  /** Words to the player about the whole section; one line each. */
+  readonly remarks?: readonly string[];
+  readonly comments?: readonly string[];
   /** Lead lines played over some of its bars. */
   readonly leads?: readonly Lead[];
 }
@@ -108,6 +164,19 @@ export interface FormEntry {
   readonly section: string;
   readonly times: number;
   readonly ending?: AlteredEnding;
+  readonly comments?: readonly string[];
+}
+
+/** A line at the head that the program only keeps, e.g. "album: …"; names may come twice. */
+export interface FreeField {
+  readonly name: string;
+  readonly value: string;
+}
+
+/** A note above a line at the head ("tempo", "shape Bm", "album"), above the form, or at the end. */
+export interface HeadComment {
+  readonly before: string;
+  readonly text: string;
 }
 
 /** A chord's shape for the whole chart. */
@@ -119,6 +188,8 @@ export interface ChartShape {
 export interface Chart {
   readonly id: string;
   readonly title: string;
+  /** Who wrote it. */
+  readonly by?: string;
   readonly tempo: Tempo;
   readonly meter: Meter;
   readonly feel: Feel;
@@ -128,6 +199,8 @@ export interface Chart {
   readonly capo: Fret;
   readonly tuning: Tuning;
   readonly shapes: readonly ChartShape[];
+  readonly fields?: readonly FreeField[];
+  readonly comments?: readonly HeadComment[];
   readonly sections: readonly Section[];
   readonly form: readonly FormEntry[];
 }

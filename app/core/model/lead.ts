@@ -65,6 +65,8 @@ export interface Lead {
   readonly name: string;
   /** First bar of the section that it is played over, from 1. */
   readonly bar: number;
+  /** Further bars at which it is played again, rising. */
+  readonly again?: readonly number[];
   readonly parts: readonly LeadPart[];
 }
 

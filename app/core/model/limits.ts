@@ -19,6 +19,17 @@ export const MAX_SPLIT = 24;
 /** Splits inside splits that are looked at, to say what is wrong; one may not stand inside another. */
 export const MAX_SPLIT_DEPTH = 6;
 export const MAX_STRUM_CELLS = 96;
+/** Verses of words in a section, and syllables of one verse in one bar. */
+export const MAX_VERSES = 12;
+export const MAX_SYLLABLES = 64;
+export const MAX_SYLLABLE = 60;
+/** Characters of a remark, a comment or a free field; remarks of a section; comments above one thing. */
+export const MAX_REMARK = 200;
+export const MAX_REMARKS = 12;
+export const MAX_COMMENTS = 40;
+export const MAX_FIELDS = 40;
+/** Beats that a fermata adds. */
+export const MAX_FERMATA = 16;
 export const MAX_SHAPES = 200;
 /** Lead lines of a section, guitars of a line, entries in a bar of one. */
 export const MAX_LINES = 32;

@@ -3,7 +3,16 @@ import type { Rational } from '../base/rational.ts';
 import type { BandWords } from './band.ts';
 import type { Chord } from './chord.ts';
 import type { LeadBar } from './lead.ts';
-import type { ChordAt, Feel, Frets, Meter, StrumPattern, Tempo, Tuning } from './chart.ts';
+import type {
+  BarWords,
+  ChordAt,
+  Feel,
+  Frets,
+  Meter,
+  StrumPattern,
+  Tempo,
+  Tuning,
+} from './chart.ts';
 
 /**
  * What points at each kind of unit inside its chart: the one list of kinds, which schemas, keys and choosers follow.
@@ -63,6 +72,20 @@ export interface PlayedBar {
   readonly leads?: readonly PlayedLead[];
   /** What the chart says of the band here. */
   readonly band?: BandWords;
+  /** Where the tempo of this bar is not `tempo` throughout: stretches in order, the first at 0. */
+  readonly pace?: readonly PaceStretch[];
+  /** What is sung here this time round. */
+  readonly words?: BarWords;
+  /** What the player is told at this bar; chords carry their own. */
+  readonly remark?: string;
+  /** What the bar is counted as where that is not `bar`: a pickup is 0, and bar 1 follows it. */
+  readonly number?: number;
+}
+
+/** From `at` (quarter notes from the start of the bar) on, the tempo is `rate` times the bar's own. */
+export interface PaceStretch {
+  readonly at: Rational;
+  readonly rate: number;
 }
 
 /** A chord, read, from a moment in its bar until the next one. */
@@ -72,10 +95,14 @@ export interface PlayedChord {
   readonly chord: Chord;
   /** The teacher's pin: play it with this shape here. */
   readonly shape?: Frets;
+  /** The hand slides into it. */
+  readonly slide?: true;
+  /** A word to the player. */
+  readonly remark?: string;
 }
 
 /** A bar as the log keeps it: chords by their symbols, as they were typed. */
-export interface LoggedBar extends Omit<PlayedBar, 'held' | 'chords'> {
+export interface LoggedBar extends Omit<PlayedBar, 'held' | 'chords' | 'words' | 'remark'> {
   readonly held?: string;
   readonly chords: readonly ChordAt[];
 }

@@ -11,8 +11,14 @@ import {
 } from '../base/rational.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { MAX_STRUM_CELLS } from '../model/limits.ts';
-import { barLength, beatsOf, isCompound } from './meter.ts';
-import type { Meter, StrumCell, StrumPattern } from '../model/chart.ts';
+import { barLength, beatsOf } from './meter.ts';
+import {
+  type Meter,
+  STROKE_TOUCHES,
+  type StrokeTouch,
+  type StrumCell,
+  type StrumPattern,
+} from '../model/chart.ts';
 import { swung } from './swing.ts';
 import type { PlayedBar } from '../model/unit.ts';
 
@@ -25,7 +31,8 @@ export interface BarStroke {
   readonly cell: Exclude<StrumCell, { kind: 'ring' }>;
 }
 
-const GRID_NAMES: Record<StrumPattern['grid'], string> = {
+/** The words for the notes of a pattern's grid. */
+export const GRID_NAMES: Record<StrumPattern['grid'], string> = {
   2: 'eighths',
   3: 'triplets',
   4: 'sixteenths',
@@ -35,34 +42,50 @@ const RING: StrumCell = { kind: 'ring' };
 const REST: StrumCell = { kind: 'rest' };
 
 /**
- * "eighths D- D>U -U DU": D down, U up, followed by > for an accent and x for muted strings;
- * - rings on, r rests. Spaces part the quarters, or the dotted quarters of a compound meter.
+ * "eighths D- D>U -U DU": D down, U up, then x for muted strings, m for strings damped by the palm, . for a
+ * short stroke and > for an accent; - rings on, r rests. Spaces part the beats.
  */
 export function printStrum(pattern: StrumPattern, meter?: Meter): string {
-  const size = cellsPerBeat(pattern, meter);
-  const beats = Array.from({ length: Math.ceil(pattern.cells.length / size) }, (_, i) =>
-    pattern.cells
-      .slice(i * size, (i + 1) * size)
-      .map(printCell)
-      .join(''),
-  );
+  let from = 0;
+  const beats: string[] = [];
+  for (const size of groupSizes(pattern, meter)) {
+    beats.push(
+      pattern.cells
+        .slice(from, from + size)
+        .map(printCell)
+        .join(''),
+    );
+    from += size;
+  }
   return `${GRID_NAMES[pattern.grid]} ${beats.join(' ')}`;
 }
 
-/** Triplets have no dotted quarter of whole cells; they stay in threes. */
-const cellsPerBeat = ({ grid }: StrumPattern, meter: Meter | undefined): number =>
-  meter && isCompound(meter) && grid !== 3 ? (grid * 3) / 2 : grid;
+/** How many cells stand together: those of each beat where beats are whole cells, else of each quarter. */
+export function groupSizes({ grid, cells }: StrumPattern, meter: Meter | undefined): number[] {
+  const beats = meter ? beatsOf(meter).map(({ length }) => (length.n * grid) / length.d) : [grid];
+  const sizes = beats.every(Number.isInteger) ? beats : [grid];
+  const groups: number[] = [];
+  for (let left = cells.length, i = 0; left > 0; i++) {
+    const size = Math.min(left, sizes[i % sizes.length]!);
+    groups.push(size);
+    left -= size;
+  }
+  return groups;
+}
+
+const TOUCH_SIGNS: Readonly<Record<StrokeTouch, string>> = { damped: 'm', short: '.' };
 
 function printCell(cell: StrumCell): string {
   if (cell.kind !== 'stroke') return cell.kind === 'ring' ? '-' : 'r';
   const letter = cell.direction === 'down' ? 'D' : 'U';
-  return `${letter}${cell.muted ? 'x' : ''}${cell.accent ? '>' : ''}`;
+  const touch = cell.touch ? TOUCH_SIGNS[cell.touch] : '';
+  return `${letter}${cell.muted ? 'x' : ''}${touch}${cell.accent ? '>' : ''}`;
 }
 
 /** Reads {@link printStrum}'s form; also ↓ ↑ and the bowing signs ⊓ ∨ for D and U, and small letters. */
 export function parseStrum(text: string): Result<StrumPattern> {
   const [, word = '', rest = ''] = /^\s*(\p{L}*)\s*:?\s*(.*)$/su.exec(text) ?? [];
-  const grid = ([2, 3, 4] as const).find((g) => GRID_NAMES[g] === word.toLowerCase());
+  const grid = GRIDS.find((g) => GRID_NAMES[g] === word.toLowerCase());
   if (grid === undefined) {
     return fail(
       strumProblem(
@@ -77,43 +100,58 @@ export function parseStrum(text: string): Result<StrumPattern> {
   return checkStrum({ grid, cells: cells.value });
 }
 
+const GRIDS = [2, 3, 4] as const;
+
 function parseCells(text: string): Result<StrumCell[]> {
   const cells: StrumCell[] = [];
-  const pattern = /\s*(?:([Dd↓⊓Uu↑∨])([x>]{0,2})|([-.])|([rR]))\s*/uy;
+  const pattern = /\s*(?:([Dd↓⊓Uu↑∨])([xm.>]{0,3})|(-)|([rR]))\s*/uy;
   while (pattern.lastIndex < text.length) {
     const from = pattern.lastIndex;
     const match = pattern.exec(text);
-    if (!match || match[2] === 'xx' || match[2] === '>>') {
+    if (!match || !marksFit(match[2] ?? '')) {
       const message = `“${text.slice(from).trim().slice(0, 8)}” is not a strum sign`;
-      const cure = 'Use D, U, D> or U> (accent), Dx or Ux (muted), - (ring on) and r (rest).';
-      return fail(strumProblem('strum-sign', message, cure));
+      return fail(strumProblem('strum-sign', message, SIGNS_CURE));
     }
     cells.push(readCell(match));
   }
   return ok(cells);
 }
 
+const SIGNS_CURE =
+  'Use D, U, D> (accent), Dx (muted), Dm (damped), D. (short), - (ring on) and r (rest).';
+
+/** Each mark once, and one way to touch the strings. */
+const marksFit = (marks: string): boolean =>
+  new Set(marks).size === marks.length && marks.replace('>', '').length <= 1;
+
 function readCell([, stroke, marks = '', ring]: RegExpExecArray): StrumCell {
   if (stroke === undefined) return ring === undefined ? REST : RING;
   const direction = 'Dd↓⊓'.includes(stroke) ? 'down' : 'up';
-  return { kind: 'stroke', direction, accent: marks.includes('>'), muted: marks.includes('x') };
+  const touch = STROKE_TOUCHES.find((t) => marks.includes(TOUCH_SIGNS[t]));
+  return {
+    kind: 'stroke',
+    direction,
+    accent: marks.includes('>'),
+    muted: marks.includes('x'),
+    ...(touch && { touch }),
+  };
 }
 
-/** A pattern covers whole quarters, has at least one stroke, and at most 96 cells. */
+/** A pattern has at least one stroke and at most 96 cells; a muted stroke has no other touch. */
 export function checkStrum(pattern: StrumPattern): Result<StrumPattern> {
-  const { grid, cells } = pattern;
+  const { cells } = pattern;
   const count = cells.length;
   if (count === 0 || !cells.some((cell) => cell.kind === 'stroke')) {
     const cure = 'Write at least one D or U.';
     return fail(strumProblem('strum-empty', 'the strum has no stroke', cure));
   }
-  if (count % grid !== 0) {
-    const message = `the strum has ${count} ${GRID_NAMES[grid]}, which is not a whole number of quarters`;
-    return fail(strumProblem('strum-length', message, `Write a multiple of ${grid} signs.`));
-  }
   if (count > MAX_STRUM_CELLS) {
     const cure = `Use at most ${MAX_STRUM_CELLS}; a pattern repeats by itself.`;
     return fail(strumProblem('strum-long', `the strum has ${count} signs`, cure));
+  }
+  if (cells.some((cell) => cell.kind === 'stroke' && cell.muted && cell.touch)) {
+    const message = 'a muted stroke is damped or short as well';
+    return fail(strumProblem('strum-sign', message, SIGNS_CURE));
   }
   return ok(pattern);
 }
@@ -123,6 +161,10 @@ const strumProblem = (code: string, message: string, cure: string): Problem => (
   message,
   cure,
 });
+
+/** Length of a pattern in quarter notes. */
+export const strumLength = ({ grid, cells }: StrumPattern): Rational =>
+  rational(cells.length, grid);
 
 /** What of a bar its strokes depend on. */
 export type StrummedBar = Pick<PlayedBar, 'strum' | 'pickup' | 'meter' | 'length' | 'feel'> & {

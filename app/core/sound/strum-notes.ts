@@ -1,8 +1,10 @@
 // Strokes and shapes → what each string does: when it is plucked, how loud, and when it is stopped again.
 import { strokesInBar, type BarStroke } from '../rhythm/strum.ts';
+import type { StrokeTouch } from '../model/chart.ts';
 import type { Unit } from '../model/unit.ts';
 import type { Voicing } from '../units/hands/hands.ts';
-import { add, compare, type Rational, toNumber } from '../base/rational.ts';
+import { add, compare, type Rational } from '../base/rational.ts';
+import { secondsInBar } from '../timeline/tempo-map.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap } from '../timeline/model.ts';
 import type { Gain, Midi, Seconds } from '../base/units.ts';
@@ -28,6 +30,9 @@ const STROKE_GAIN = { plain: 0.6, accent: 1 } as const;
 const UP_STROKE_STRINGS = 4;
 /** The last chord rings on into what follows for at most this long. */
 const LAST_RING: Seconds = 2;
+
+/** A short stroke is let go at once; one damped by the palm dies away by itself (lengths are ours). */
+const TOUCH_RING: Readonly<Record<StrokeTouch, Seconds>> = { short: 0.14, damped: 0.32 };
 
 interface Strike {
   readonly stroke: BarStroke['cell'];
@@ -57,7 +62,7 @@ function strikesOf(lap: Lap, unit: Unit, voicings: readonly Voicing[]): readonly
   return lap.bars.flatMap((bar) => {
     const played = bar.unitBar === undefined ? undefined : unit.bars[bar.unitBar];
     return (played ? strokesInBar(played) : []).map(({ swungAt, cell }): Strike => {
-      const seconds = bar.seconds + toNumber(swungAt) * bar.quarter;
+      const seconds = secondsInBar(bar, swungAt);
       return { stroke: cell, seconds, voicing: voicingAt(add(bar.at, swungAt)) };
     });
   });
@@ -108,6 +113,7 @@ function lag(stroke: BarStroke['cell'], voicing: Voicing, string: number): Secon
 
 function noteOf(stroke: Stroke, seconds: Seconds, midi: Midi): StringNote {
   const gain = stroke.accent ? STROKE_GAIN.accent : STROKE_GAIN.plain;
-  const until = seconds + (stroke.muted ? MUTED_RING : RING);
+  const ring = stroke.muted ? MUTED_RING : stroke.touch ? TOUCH_RING[stroke.touch] : RING;
+  const until = seconds + ring;
   return { seconds, until, midi, gain, muted: stroke.muted };
 }

@@ -1,7 +1,7 @@
 // Lays out the bars of a lap: count-in in the unit's own meter, the unit, rest bars; each with its place in time.
 import { barLength, beatUnitLength } from '../rhythm/meter.ts';
 import type { Feel, Meter, Tempo } from '../model/chart.ts';
-import type { PlayedBar, Unit } from '../model/unit.ts';
+import type { PaceStretch, PlayedBar, Unit } from '../model/unit.ts';
 import { type Rational, add, compare, sub, ZERO } from '../base/rational.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 import type { CountIn, LapOptions, LapPart } from './model.ts';
@@ -21,6 +21,7 @@ export interface BarPlan {
   /** Only every second beat is counted (the first bar of half-then-full). */
   readonly thin: boolean;
   readonly quarter: Seconds;
+  readonly pace?: readonly PaceStretch[];
 }
 
 export interface TimedBar extends BarPlan {
@@ -53,9 +54,20 @@ function quarterAt(tempo: Tempo, unitTempo: Tempo, bpm: Bpm): Seconds {
 }
 
 function unitBarPlan(played: PlayedBar, unitBar: number, quarter: Seconds): BarPlan {
-  const { meter, feel, length } = played;
+  const { meter, feel, length, pace } = played;
   const offset = played.pickup ? sub(barLength(meter), length) : ZERO;
-  return { part: 'unit', unitBar, played, meter, feel, length, offset, thin: false, quarter };
+  return {
+    part: 'unit',
+    unitBar,
+    played,
+    meter,
+    feel,
+    length,
+    offset,
+    thin: false,
+    quarter,
+    ...(pace && { pace }),
+  };
 }
 
 /**

@@ -94,7 +94,7 @@ function lapBarsOf(bars: readonly TimedBar[]): readonly LapBar[] {
   let beatIndex = 0;
   return bars.map((bar) => {
     const beats = beatsInBar(bar);
-    const { part, unitBar, meter, at, seconds, length, quarter } = bar;
+    const { part, unitBar, meter, at, seconds, length, quarter, pace } = bar;
     const lapBar: LapBar = {
       part,
       ...(unitBar === undefined ? {} : { unitBar }),
@@ -106,6 +106,7 @@ function lapBarsOf(bars: readonly TimedBar[]): readonly LapBar[] {
       firstBeat: beats[0]?.number ?? 1,
       beatIndex,
       quarter,
+      ...(pace && { pace }),
     };
     beatIndex += beats.length;
     return lapBar;

@@ -2,6 +2,7 @@
 import type { Meter } from '../model/chart.ts';
 import type { Chord } from '../model/chord.ts';
 import type { Rational } from '../base/rational.ts';
+import type { PaceStretch } from '../model/unit.ts';
 import type { ClickTimbre, ClickVoice } from './click-voices.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 
@@ -84,6 +85,8 @@ export interface LapBar {
   readonly beatIndex: number;
   /** Length of a quarter note here. */
   readonly quarter: Seconds;
+  /** Where the bar slows down, speeds up or is held; see `secondsInBar`. */
+  readonly pace?: readonly PaceStretch[];
 }
 
 /** One lap at one tempo. Times are from the lap's own start; the player adds the audio clock. */

@@ -5,18 +5,22 @@ import { barLength, defaultGrouping } from '../../../app/core/rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
+  BarWords,
+  Borrowed,
   ChartBody,
   ChordAt,
   Feel,
   FormEntry,
   Frets,
   Meter,
+  PaceMark,
   Section,
   StrumCell,
   StrumPattern,
   Tempo,
   Tuning,
 } from '../../../app/core/model/chart.ts';
+import { borrowedBars, borrowedHead } from '../../../app/core/chart/form/borrowed.ts';
 import { slotsOf } from '../../../app/core/rhythm/slots.ts';
 import { STANDARD, TUNINGS } from '../../../app/core/harmony/tunings.ts';
 import { add, compare, mul, rational } from '../../../app/core/base/rational.ts';
@@ -93,6 +97,13 @@ const cells: fc.Arbitrary<StrumCell> = fc.oneof(
     accent: fc.boolean(),
     muted: fc.boolean(),
   }),
+  fc.record({
+    kind: fc.constant('stroke' as const),
+    direction: fc.constantFrom('down' as const, 'up' as const),
+    accent: fc.boolean(),
+    muted: fc.constant(false),
+    touch: fc.constantFrom('short' as const, 'damped' as const),
+  }),
   fc.constant<StrumCell>({ kind: 'ring' }),
   fc.constant<StrumCell>({ kind: 'rest' }),
 );
@@ -109,6 +120,91 @@ export const strums: fc.Arbitrary<StrumPattern> = fc
   )
   .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
 
+/** Patterns that fill a bar of the meter, or two; rare meters have none. */
+const strumsFor = (meter: Meter): fc.Arbitrary<StrumPattern | undefined> => {
+  const length = barLength(meter);
+  const grids = ([2, 3, 4] as const).filter((grid) => (length.n * grid) % length.d === 0);
+  if (grids.length === 0) return fc.constant(undefined);
+  return fc
+    .record({ grid: fc.constantFrom(...grids), bars: fc.constantFrom(1, 1, 2) })
+    .filter(({ grid, bars }) => (bars * length.n * grid) / length.d <= 96)
+    .chain(({ grid, bars }) => {
+      const count = (bars * length.n * grid) / length.d;
+      return fc
+        .array(cells, { minLength: count, maxLength: count })
+        .map((list) => ({ grid, cells: list }));
+    })
+    .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
+};
+
+/** Lines of text as people write remarks: any signs but quotation marks. */
+export const remarks: fc.Arbitrary<string> = fc
+  .array(
+    fc.constantFrom('little', 'finger', '|', '#', '(low)', 'x2', '[', '%', 'G/B', '{', '–', ':|'),
+    {
+      minLength: 1,
+      maxLength: 5,
+    },
+  )
+  .map((parts) => parts.join(' '));
+
+const comments = fc.array(fc.oneof(remarks, fc.constant(''), fc.constant('say "when"')), {
+  minLength: 1,
+  maxLength: 2,
+});
+
+/** Words of one bar: some syllables on a beat or on an equal part of one. */
+const wordsIn = (meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<BarWords> => {
+  const slots = slotsOf(meter, pickup);
+  const place = fc
+    .record({
+      slot: fc.constantFrom(...slots),
+      parts: fc.constantFrom(1, 1, 2, 3, 4),
+      part: fc.nat(3),
+    })
+    .map(({ slot, parts, part }) => add(slot.at, mul(slot.length, rational(part % parts, parts))));
+  const syllable = fc.record({
+    text: fc.constantFrom(
+      'har',
+      'bour',
+      'lights',
+      '(ooh)',
+      'twenty-',
+      'O’',
+      'x-ray',
+      '@',
+      'é,',
+      '/',
+    ),
+    joined: fc.boolean(),
+    at: fc.option(place, { freq: 3 }),
+  });
+  return fc.array(syllable, { maxLength: 6 }).map((list) => {
+    let last = rational(-1);
+    return list.map(({ text, joined, at }) => {
+      const rises = at && compare(at, last) > 0;
+      if (rises) last = at;
+      return { text, ...(joined && { joined: true as const }), ...(rises && { at }) };
+    });
+  });
+};
+
+/** Up to three verses, the last of them not empty. */
+const versesIn = (meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<readonly BarWords[]> =>
+  fc
+    .array(wordsIn(meter, pickup), { maxLength: 3 })
+    .map((verses) => verses.slice(0, verses.findLastIndex((words) => words.length > 0) + 1));
+
+const paces: fc.Arbitrary<PaceMark> = fc.oneof(
+  fc.constant<PaceMark>({ kind: 'a-tempo' }),
+  fc
+    .record({
+      kind: fc.constantFrom('slower' as const, 'faster' as const),
+      to: fc.option(fc.integer({ min: 80, max: 1600 }).map((quarters) => quarters / 4)),
+    })
+    .map(({ kind, to }): PaceMark => ({ kind, ...(to !== null && { to }) })),
+);
+
 /** Chords on beats and on equal parts of them, at most one in each part. */
 function chordsIn(meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<readonly ChordAt[]> {
   const slots = slotsOf(meter, pickup);
@@ -120,8 +216,18 @@ function chordsIn(meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<readonly Ch
     })
     .map(({ slot, parts, part }) => add(slot.at, mul(slot.length, rational(part % parts, parts))));
   const chord = fc
-    .record({ symbol: fc.constantFrom(...SYMBOLS), shape: fc.option(fretShapes, { freq: 4 }) })
-    .map(({ symbol, shape }) => (shape && symbol !== 'N.C.' ? { symbol, shape } : { symbol }));
+    .record({
+      symbol: fc.constantFrom(...SYMBOLS),
+      shape: fc.option(fretShapes, { freq: 4 }),
+      slide: fc.integer({ min: 0, max: 5 }),
+      remark: fc.option(remarks, { freq: 5 }),
+    })
+    .map(({ symbol, shape, slide, remark }) => ({
+      symbol,
+      ...(shape && symbol !== 'N.C.' && { shape }),
+      ...(slide === 0 && { slide: true as const }),
+      ...(remark !== null && { remark }),
+    }));
   return fc
     .uniqueArray(fc.tuple(place, chord), { maxLength: 5, selector: ([at]) => `${at.n}/${at.d}` })
     .map((list) => list.map(([at, c]) => ({ at, ...c })).toSorted((a, b) => compare(a.at, b.at)));
@@ -139,20 +245,51 @@ interface BarPlan {
   readonly changesMeter?: boolean;
   readonly pickup?: Bar['pickup'];
   readonly mayBeSimile: boolean;
+  /** May it stand on a line of its own, under comments? */
+  readonly ownLine?: boolean;
 }
 
-const barFor = ({ meter, changesMeter, pickup, mayBeSimile }: BarPlan): fc.Arbitrary<Bar> =>
+const barFor = ({
+  meter,
+  changesMeter,
+  pickup,
+  mayBeSimile,
+  ownLine,
+}: BarPlan): fc.Arbitrary<Bar> =>
   fc
     .record({
       chords: chordsIn(meter, pickup),
-      strum: fc.option(strums, { freq: 6 }),
+      strum: pickup
+        ? fc.constant(undefined)
+        : fc.option(strumsFor(meter), { freq: 6, nil: undefined }),
       simile: fc.integer({ min: 0, max: 4 }),
+      pace: fc.option(paces, { freq: 8 }),
+      held: fc.option(
+        fc.record({
+          beat: fc.constantFrom(...slotsOf(meter, pickup)),
+          extra: fc.integer({ min: 1, max: 4 }),
+        }),
+        { freq: 8 },
+      ),
+      words: versesIn(meter, pickup),
+      remark: fc.option(remarks, { freq: 6 }),
+      notes: ownLine ? fc.option(comments, { freq: 8 }) : fc.constant(null),
     })
-    .map(({ chords, strum, simile }): Bar => ({
+    .map(({ chords, strum, simile, pace, held, words, remark, notes }): Bar => ({
       content: simile === 0 && mayBeSimile ? { kind: 'simile' } : { kind: 'chords', chords },
       ...(changesMeter && { meter }),
       ...(pickup && { pickup }),
       ...(strum && { strum }),
+      ...(pace && { pace }),
+      ...(held && {
+        fermata: {
+          at: simile === 0 && mayBeSimile ? slotsOf(meter, pickup).at(-1)!.at : held.beat.at,
+          extra: held.extra,
+        },
+      }),
+      ...(words.length > 0 && { words }),
+      ...(remark !== null && { remark }),
+      ...(notes && { comments: notes }),
     }));
 
 type Signs = 'none' | 'repeat' | 'endings';
@@ -196,6 +333,7 @@ const barsOf = ({ meter, later, pickup, signs }: SectionPlan): fc.Arbitrary<Bar[
         barFor({
           meter: i < 6 ? meter : later,
           changesMeter: i === 6,
+          ownLine: true,
           pickup: i === 0 ? pickup : undefined,
           mayBeSimile:
             i > 0 && i !== 6 && !(i === 1 && pickup) && !(signs === 'endings' && i === 3),
@@ -208,14 +346,22 @@ const sectionsNamed = (name: string, chartFeel: Feel): fc.Arbitrary<Section> =>
   fc.option(feels).chain((feel) =>
     planFor(feel ?? chartFeel).chain((plan) =>
       fc
-        .record({ bars: barsOf(plan), tempo: fc.option(tempos), strum: fc.option(strums) })
-        .map(({ bars, tempo, strum }) => ({
+        .record({
+          bars: barsOf(plan),
+          tempo: fc.option(tempos),
+          strum: fc.option(strumsFor(plan.meter), { nil: undefined }),
+          said: fc.option(fc.array(remarks, { minLength: 1, maxLength: 2 }), { freq: 3 }),
+          notes: fc.option(comments, { freq: 4 }),
+        })
+        .map(({ bars, tempo, strum, said, notes }) => ({
           name,
           ...(tempo && { tempo }),
           meter: plan.meter,
           ...(feel && { feel }),
           ...(strum && { strum }),
           bars,
+          ...(said && { remarks: said }),
+          ...(notes && { comments: notes }),
         })),
     ),
   );
@@ -230,18 +376,72 @@ const endingsOf = (section: Section): fc.Arbitrary<AlteredEnding> => {
 };
 
 const entriesOf = (sections: readonly Section[]): fc.Arbitrary<FormEntry> =>
-  fc
-    .constantFrom(...sections)
-    .chain((section) =>
-      fc
-        .record({ times: fc.integer({ min: 1, max: 3 }), ending: fc.option(endingsOf(section)) })
-        .map(({ times, ending }) => ({ section: section.name, times, ...(ending && { ending }) })),
-    );
+  fc.constantFrom(...sections).chain((section) =>
+    fc
+      .record({
+        times: fc.integer({ min: 1, max: 3 }),
+        ending: fc.option(endingsOf(section)),
+        notes: fc.option(comments, { freq: 4 }),
+      })
+      .map(({ times, ending, notes }) => ({
+        section: section.name,
+        times,
+        ...(ending && { ending }),
+        ...(notes && { comments: notes }),
+      })),
+  );
 
 const shapes = fc.uniqueArray(
   fc.record({ symbol: fc.constantFrom('G', 'Bm', 'C/G', 'F♯m7'), frets: fretShapes }),
   { maxLength: 3, selector: (shape) => shape.symbol },
 );
+
+const freeFields = fc.array(
+  fc.record({
+    name: fc.constantFrom('album', 'level', 'Played by', 'drums'),
+    value: fc.oneof(
+      remarks.map((text) => `on ${text}`),
+      fc.constant(''),
+    ),
+  }),
+  { minLength: 1, maxLength: 3 },
+);
+
+/** In the order of the lines that are always printed. */
+const headComments = fc
+  .record({ title: comments, tempo: comments, form: comments, end: comments })
+  .map((all) =>
+    Object.entries(all).flatMap(([before, texts]) => texts.map((text) => ({ before, text }))),
+  );
+
+type Borrowing = (sections: readonly Section[], meter: Meter) => readonly Section[];
+
+/** Sometimes one more section that takes the bars of the first one, changes some and adds some. */
+const borrowing: fc.Arbitrary<Borrowing> = fc
+  .record({
+    take: fc.boolean(),
+    changed: fc.uniqueArray(fc.nat(7), { maxLength: 3 }),
+    added: fc.boolean(),
+    verse: fc.boolean(),
+  })
+  .map(({ take, changed, added, verse }): Borrowing => (sections, meter) => {
+    const source = sections[0]!;
+    if (!take || source.name === 'Again') return sections;
+    const like: Borrowed = { section: source.name };
+    const taken = borrowedBars(source, like, meter, source.meter ?? meter);
+    const plain: Bar = {
+      content: { kind: 'chords', chords: [{ at: rational(0), symbol: 'Esus4' }] },
+    };
+    const bars = taken.map((bar, i): Bar => {
+      const own = changed.includes(i) ? { ...bar, content: plain.content } : bar;
+      const sung = [[{ text: 'again' }]];
+      return verse && i % 3 === 0 ? { ...own, words: sung } : own;
+    });
+    return [
+      ...sections,
+      { name: 'Again', ...borrowedHead(source), like, bars: added ? [...bars, plain] : bars },
+    ];
+  });
 
 /** Charts of one to three sections that hold by `checkChart`. */
 export const charts: fc.Arbitrary<ChartBody> = fc
@@ -251,11 +451,19 @@ export const charts: fc.Arbitrary<ChartBody> = fc
   })
   .chain(({ feel, names }) =>
     fc
-      .tuple(fc.tuple(...names.map((name) => sectionsNamed(name, feel))), metersFor(feel))
+      .tuple(
+        fc.tuple(...names.map((name) => sectionsNamed(name, feel))),
+        metersFor(feel),
+        borrowing,
+      )
+      .map(([own, meter, take]) => [take(own, meter), meter] as const)
       .chain(([sections, meter]) =>
         fc
           .record({
             title: word,
+            by: fc.option(word),
+            fields: fc.option(freeFields, { freq: 3 }),
+            notes: fc.option(headComments, { freq: 3 }),
             key: fc.option(fc.constantFrom('G', 'F♯ minor', 'Bbm', 'E major')),
             tempo: tempos,
             capo: fc.integer({ min: 0, max: 12 }),
@@ -263,7 +471,16 @@ export const charts: fc.Arbitrary<ChartBody> = fc
             shapes,
             form: fc.array(entriesOf(sections), { minLength: 1, maxLength: 4 }),
           })
-          .map(({ key, ...head }) => ({ ...head, ...(key && { key }), meter, feel, sections })),
+          .map(({ key, by, fields, notes, ...head }) => ({
+            ...head,
+            ...(by && { by }),
+            ...(key && { key }),
+            ...(fields && { fields }),
+            ...(notes && { comments: notes }),
+            meter,
+            feel,
+            sections,
+          })),
       ),
   )
   .filter((chart) => checkChart(chart).length === 0);

@@ -42,7 +42,7 @@ describe('the typed form', () => {
   });
 
   test('arrows, bowing signs and small letters mean the same', () => {
-    const typed = ['eighths ↓- ↓↑', 'eighths ⊓. ⊓∨', 'Eighths: d- du', 'eighths D - D U'];
+    const typed = ['eighths ↓- ↓↑', 'eighths ⊓- ⊓∨', 'Eighths: d- du', 'eighths D - D U'];
     expect(new Set(typed.map((text) => printStrum(unwrap(parseStrum(text)))))).toEqual(
       new Set(['eighths D- DU']),
     );
@@ -57,7 +57,8 @@ describe('the typed form', () => {
     ['D- DU', 'strum-grid'],
     ['eighths', 'strum-empty'],
     ['eighths -- rr', 'strum-empty'],
-    ['eighths D- D', 'strum-length'],
+    ['eighths D- . DU', 'strum-sign'],
+    ['eighths Dxm', 'strum-sign'],
     ['eighths D- Q-', 'strum-sign'],
     ['eighths D>>', 'strum-sign'],
     [`eighths ${'DU '.repeat(49)}`, 'strum-long'],

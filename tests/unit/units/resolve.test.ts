@@ -296,7 +296,8 @@ describe('a pair', () => {
   ] as const)('%s, %s, %s: strokes fall on the clicks of the pair', (...given) => {
     const [meter, pickup, feel, from, to, moments] = given;
     const head = `tempo: 100\nmeter: ${meter}\nfeel: ${feel}`;
-    const song = chart(`[Verse]\nstrum: eighths DU DU DU\n| ${pickup} | C | G |`, head);
+    const strum = meter === '6/8' ? 'DUD' : 'DU';
+    const song = chart(`[Verse]\nstrum: eighths ${strum}\n| ${pickup} | C | G |`, head);
     const pair = unit(song, { kind: 'pair', from, to });
     const swung = strokesInBar(pair.bars[0]!).map(({ swungAt: { n, d } }) =>
       d === 1 ? `${n}` : `${n}/${d}`,

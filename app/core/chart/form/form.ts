@@ -1,6 +1,7 @@
 // The form unrolled: which bars are played, in order, with nothing left to look up.
 import { type Result, fail, ok } from '../../base/result.ts';
 import type { AlteredEnding, Chart, ChartBody, Meter, Section } from '../../model/chart.ts';
+import { barName, barNumber } from './bar-number.ts';
 import { playOrder } from './repeats.ts';
 import { type WrittenBar, writtenBars } from './written-bars.ts';
 
@@ -28,7 +29,7 @@ export function playSection(chart: ChartBody, section: Section): Result<readonly
     return fail(
       ...faults.map(({ bar, code, what, cure }) => ({
         code,
-        message: `bar ${bar + 1} of ‘${section.name}’ ${what}`,
+        message: `${barName(barNumber(section.bars, bar), section.name)} ${what}`,
         cure,
       })),
     );

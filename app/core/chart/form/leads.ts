@@ -10,7 +10,7 @@ import type { Lead } from '../../model/lead.ts';
 export const leadLengths = (
   chart: Pick<ChartBody, 'meter'>,
   section: Section,
-  lead: Lead,
+  lead: Pick<Lead, 'bar'>,
 ): readonly Rational[] =>
   writtenBars(section.bars, section.meter ?? chart.meter)
     .slice(lead.bar - 1)
@@ -28,10 +28,12 @@ export function leadsByBar(
   const byBar = new Map<number, PlayedLead[]>();
   for (const lead of section.leads ?? []) {
     for (const { name, bars } of partsOf(chart, section, lead)) {
-      bars.forEach((bar, i) => {
-        const played = { lead: lead.name, part: name, bar };
-        byBar.set(lead.bar + i, [...(byBar.get(lead.bar + i) ?? []), played]);
-      });
+      for (const start of [lead.bar, ...(lead.again ?? [])]) {
+        bars.forEach((bar, i) => {
+          const played = { lead: lead.name, part: name, bar };
+          byBar.set(start + i, [...(byBar.get(start + i) ?? []), played]);
+        });
+      }
     }
   }
   return byBar;

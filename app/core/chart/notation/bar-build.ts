@@ -3,12 +3,21 @@ import { type Rational, add, compare, mul, rational, sub, sum } from '../../base
 import type { Problem, TextSpan } from '../../base/result.ts';
 import { parseFrets } from '../../fretboard/frets.ts';
 import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
-import type { Bar, BarContent, ChordAt, Meter, StrumPattern } from '../../model/chart.ts';
+import type {
+  Bar,
+  BarContent,
+  ChordAt,
+  Fermata,
+  Meter,
+  PaceMark,
+  StrumPattern,
+} from '../../model/chart.ts';
 import { type Slot, evenSlots, pickupFraction, slotsOf, unitSlots } from '../../rhythm/slots.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
 import type { TypedBar } from './bar-lines.ts';
 import { type BarSign, type BeatSign, readSigns } from './bar-signs.ts';
 import { parseMeter } from './fields.ts';
+import { strumProblem } from './strum-fit.ts';
 
 export interface BuiltBar {
   readonly bar: Bar;
@@ -18,6 +27,8 @@ export interface BuiltBar {
   /** Of each chord, in order. */
   readonly chordSpans: readonly TextSpan[];
   readonly problems: readonly Problem[];
+  /** What should be mended, though the bar can be read. */
+  readonly advice: readonly Problem[];
   /** Was the number of a repeat typed, as in :| x3? */
   readonly timesTyped: boolean;
 }
@@ -35,12 +46,16 @@ class BarBuilder {
   private readonly name: string;
   private readonly signs: readonly BarSign[];
   private readonly problems: Problem[] = [];
+  private readonly advice: Problem[] = [];
   private meter: Meter;
   private ownMeter?: Meter;
   private pickup?: Rational;
   /** The pickup in the notes it was typed in, where they are not its own units. */
   private pickupSlots?: readonly Slot[];
   private strum?: StrumPattern;
+  private pace?: PaceMark;
+  private fermata?: Fermata;
+  private remark?: string;
 
   constructor(typed: TypedBar, meterBefore: Meter, name: string) {
     this.typed = typed;
@@ -57,12 +72,14 @@ class BarBuilder {
     const beats = this.signs.filter(isBeatSign);
     this.readExtras(beats.length);
     const chords = this.readContent(beats);
+    this.readFermata(beats);
     return {
       bar: this.assemble(chords),
       meter: this.meter,
       span: this.spanOf(this.typed.column, Math.max(1, this.typed.text.length)),
       chordSpans: chords.map(({ sign }) => this.spanOf(sign.column, sign.text.length)),
       problems: this.problems,
+      advice: this.advice,
       timesTyped: this.typed.after.times !== undefined,
     };
   }
@@ -87,6 +104,9 @@ class BarBuilder {
       ...(after.repeatEnd && { repeatEnd: after.times ?? 2 }),
       ...(before.endings && { endings: before.endings }),
       ...(this.strum && { strum: this.strum }),
+      ...(this.pace && { pace: this.pace }),
+      ...(this.fermata && { fermata: this.fermata }),
+      ...(this.remark !== undefined && { remark: this.remark }),
     };
   }
 
@@ -97,16 +117,44 @@ class BarBuilder {
   /** Meter, pickup and strum. A meter right after the word "pickup" is the pickup's length. */
   private readExtras(beats: number): void {
     this.signs.forEach((sign, i) => {
-      if (sign.kind === 'strum') this.readStrum(sign.pattern, sign);
       if (sign.kind === 'meter' && this.signs[i - 1]?.kind !== 'pickup') this.readMeter(sign);
       if (sign.kind === 'pickup') this.readPickup(this.signs[i + 1], beats, sign);
+      if (sign.kind === 'pace') this.pace = this.once('pace', this.pace, sign.mark, sign);
+      if (sign.kind === 'strum') this.readStrum(sign.pattern, sign);
+      if (sign.kind === 'remark') this.remark = this.once('remark', this.remark, sign.remark, sign);
     });
+  }
+
+  /** A bar has one remark and one mark of each kind; a second one is named. */
+  private once<T>(what: 'pace' | 'remark', before: T | undefined, now: T, sign: BarSign): T {
+    if (before !== undefined) {
+      const has = what === 'pace' ? 'has two tempo marks' : 'has two remarks';
+      this.problem(`${what}-twice`, has, 'Keep one of them.', sign);
+    }
+    return before ?? now;
+  }
+
+  /** The beat held is the last one before the next sign: of "G D fermata" in 4/4 the fourth. */
+  private readFermata(beats: readonly BeatSign[]): void {
+    const mark = this.signs.findIndex((sign) => sign.kind === 'fermata');
+    const sign = this.signs[mark];
+    if (sign?.kind !== 'fermata') return;
+    const before = this.signs.slice(0, mark).filter(isBeatSign).length;
+    const slots = slotsOf(this.meter, this.pickup);
+    const next = beats.length > 0 && !this.isSimile() ? this.slotsFor(beats)?.[before] : undefined;
+    const held = slots.findLast((slot) => !next || compare(slot.at, next.at) < 0);
+    if (held) this.fermata = { at: held.at, extra: sign.extra };
+    else this.problem('fermata-place', 'has a fermata before its first beat', HOLD_AFTER, sign);
   }
 
   private readStrum(pattern: string, sign: BarSign): void {
     const strum = parseStrum(pattern);
-    if (strum.ok) this.strum = strum.value;
-    else this.addAll(strum.problems, sign);
+    if (!strum.ok) return this.addAll(strum.problems, sign);
+    this.strum = strum.value;
+    const lead = sign.text.length - sign.text.slice(1).trimStart().length;
+    const typed = { text: pattern, line: this.typed.line, column: sign.column + lead };
+    const misfit = this.pickup ? undefined : strumProblem(typed, strum.value, this.meter);
+    if (misfit) this.advice.push({ ...misfit, message: `${this.name}: ${misfit.message}` });
   }
 
   private readMeter(sign: BarSign): void {
@@ -175,10 +223,15 @@ class BarBuilder {
   }
 
   private chordOf({ sign, at }: PlacedSign): ChordAt {
-    if (sign.pin === undefined) return { at, symbol: sign.symbol };
-    const shape = parseFrets(sign.pin);
-    if (!shape.ok) this.addAll(shape.problems, sign);
-    return { at, symbol: sign.symbol, ...(shape.ok && { shape: shape.value }) };
+    const shape = sign.pin === undefined ? undefined : parseFrets(sign.pin);
+    if (shape && !shape.ok) this.addAll(shape.problems, sign);
+    return {
+      at,
+      symbol: sign.symbol,
+      ...(shape?.ok && { shape: shape.value }),
+      ...(sign.slide && { slide: true as const }),
+      ...(sign.remark !== undefined && { remark: sign.remark }),
+    };
   }
 
   private addAll(problems: readonly Problem[], sign: BarSign): void {
@@ -203,6 +256,8 @@ class BarBuilder {
     return { line: this.typed.line, column, length };
   }
 }
+
+const HOLD_AFTER = 'Write it after the chord or beat that is held, e.g. | G / / D fermata |.';
 
 interface PlacedSign {
   readonly sign: BeatSign & { kind: 'chord' };

@@ -49,9 +49,13 @@ interface Body {
   readonly after: BarLine;
 }
 
+/** A remark may hold any sign: it is blanked out, at its length, where lines are cut. */
+export const withoutQuotes = (text: string): string =>
+  text.replace(/["“][^"“”]*["”]/gu, (quoted) => 'x'.repeat(quoted.length));
+
 /** A bar line missing at the end of the line is taken as written. */
 function cutLine(typed: TextPart): { lead: BarLine; bodies: readonly Body[] } {
-  const marks = [...typed.text.matchAll(BAR_LINE)];
+  const marks = [...withoutQuotes(typed.text).matchAll(BAR_LINE)];
   let lead = PLAIN_LINE;
   const bodies: Body[] = [];
   marks.forEach((mark, i) => {

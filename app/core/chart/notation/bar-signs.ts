@@ -1,5 +1,6 @@
 // Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
 import type { Problem } from '../../base/result.ts';
+import type { PaceMark } from '../../model/chart.ts';
 import { MAX_SPLIT, MAX_SPLIT_DEPTH } from '../../model/limits.ts';
 import type { TextPart } from './bar-lines.ts';
 
@@ -10,7 +11,13 @@ interface SignAt {
 
 /** What stands in one place of a bar. */
 export type BeatSign =
-  | (SignAt & { readonly kind: 'chord'; readonly symbol: string; readonly pin?: string })
+  | (SignAt & {
+      readonly kind: 'chord';
+      readonly symbol: string;
+      readonly pin?: string;
+      readonly slide?: true;
+      readonly remark?: string;
+    })
   /** A slash or a dot: the chord goes on. */
   | (SignAt & { readonly kind: 'beat' })
   | (SignAt & { readonly kind: 'split'; readonly parts: readonly BeatSign[] });
@@ -21,7 +28,11 @@ export type BarSign =
   | (SignAt & { readonly kind: 'meter' })
   /** The word "pickup"; its length may follow as a meter sign. */
   | (SignAt & { readonly kind: 'pickup' })
-  | (SignAt & { readonly kind: 'strum'; readonly pattern: string });
+  | (SignAt & { readonly kind: 'strum'; readonly pattern: string })
+  | (SignAt & { readonly kind: 'pace'; readonly mark: PaceMark })
+  /** Holds the beat before it. */
+  | (SignAt & { readonly kind: 'fermata'; readonly extra: number })
+  | (SignAt & { readonly kind: 'remark'; readonly remark: string });
 
 export interface BarSigns {
   readonly signs: readonly BarSign[];
@@ -63,8 +74,40 @@ class Scanner {
       const kind = words[1] ? 'simile' : words[2] ? 'pickup' : 'meter';
       return [{ kind, ...this.take(words[0].length) }];
     }
+    const mark = MARKS.exec(rest);
+    if (mark) return [this.readMark(mark)];
+    if (rest[0] === '"' || rest[0] === '“') return this.readRemark();
     if (rest[0] === '{') return this.readStrum(rest);
     return this.readBeats(0);
+  }
+
+  private readMark(mark: RegExpExecArray): BarSign {
+    const [text, pace, to, back, , extra] = mark;
+    const sign = this.take(text.length);
+    if (back) return { kind: 'pace', ...sign, mark: { kind: 'a-tempo' } };
+    if (!pace) return { kind: 'fermata', ...sign, extra: Number(extra ?? 1) };
+    const kind = /^a/iu.test(pace) ? 'faster' : 'slower';
+    return { kind: 'pace', ...sign, mark: { kind, ...(to !== undefined && { to: Number(to) }) } };
+  }
+
+  private readRemark(): BarSign[] {
+    const start = this.at;
+    const remark = this.readQuoted();
+    const sign = this.signFrom(start);
+    if (remark === undefined) return [];
+    return [{ kind: 'remark', ...sign, remark }];
+  }
+
+  /** What stands in quotation marks, trimmed; undefined and named where they do not close. */
+  private readQuoted(): string | undefined {
+    const quoted = /^["“]([^"“”]*)["”]/u.exec(this.text.slice(this.at));
+    if (quoted) {
+      this.at += quoted[0].length;
+      return quoted[1]!.trim().replace(/\s+/gu, ' ') || undefined;
+    }
+    const sign = this.take(this.text.length - this.at);
+    this.fault('remark-open', 'has a remark without its closing "', 'Close it with ".', sign);
+    return undefined;
   }
 
   private readStrum(rest: string): BarSign[] {
@@ -134,15 +177,19 @@ class Scanner {
   /** A symbol up to a space, a pin or a bracket that it did not open itself. */
   private readChord(inSplit: boolean): BeatSign[] {
     const start = this.at;
+    const slide = this.text[start] === '~';
+    if (slide) this.at++;
     let depth = 0;
-    while (this.at < this.text.length && !/[\s[\]{}]/u.test(this.text[this.at]!)) {
+    while (this.at < this.text.length && !/[\s[\]{}"“]/u.test(this.text[this.at]!)) {
       const sign = this.text[this.at]!;
       if (sign === ')' && depth === 0 && inSplit) break;
       depth += sign === '(' ? 1 : sign === ')' ? -1 : 0;
       this.at++;
     }
-    const symbol = this.text.slice(start, this.at);
+    const symbol = this.text.slice(slide ? start + 1 : start, this.at);
     const pin = this.readPin();
+    const quoted = symbol !== '' && /["“]/u.test(this.text[this.at] ?? '');
+    const remark = quoted ? this.readQuoted() : undefined;
     if (this.at === start) this.at++;
     const sign = this.signFrom(start);
     if (!/^[A-Hnt]/iu.test(symbol)) return this.notASign(sign);
@@ -153,6 +200,8 @@ class Scanner {
         ...sign,
         symbol: silenceAsWritten(symbol),
         ...(pin !== undefined && { pin }),
+        ...(slide && { slide }),
+        ...(remark !== undefined && { remark }),
       },
     ];
   }
@@ -196,6 +245,10 @@ class Scanner {
     while (/\s/u.test(this.text[this.at] ?? '')) this.at++;
   }
 }
+
+/** Words about time: "rit. = 80", "accel. to 120", "a tempo", "fermata" and "fermata +2". */
+const MARKS =
+  /^(?:(rit\.?|rall\.?|accel\.?)(?:\s*(?:=|to\s)\s*(\d{1,3}(?:\.\d{1,2})?))?|(a\s+tempo)|(fermata|𝄐)(?:\s*\+\s*(\d{1,2}))?)(?=[\s{"“]|$)/iu;
 
 /** NC, n.c., N/C and tacet are all typed for silence; two words are read before any chord. */
 const silenceAsWritten = (symbol: string): string =>

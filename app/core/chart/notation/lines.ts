@@ -1,11 +1,16 @@
-// Sorts the lines of a typed chart: head lines, section headings, bar lines, entries of the form.
-import type { Problem, TextSpan } from '../../base/result.ts';
+// Sorts the lines of a typed chart: head lines, section headings, bars, words, remarks, entries of the form.
+import type { Problem, Remedy, TextSpan } from '../../base/result.ts';
 import { MAX_LINE } from '../../model/limits.ts';
-import type { TextPart } from './bar-lines.ts';
-import { cureOfLine } from './guess.ts';
-
-export type HeadKey = 'title' | 'key' | 'tempo' | 'meter' | 'feel' | 'capo' | 'tuning';
-export type SectionKey = 'tempo' | 'meter' | 'feel' | 'strum';
+import { type TextPart, withoutQuotes } from './bar-lines.ts';
+import { cureOfKey, cureOfLine } from './guess.ts';
+import {
+  FORM_START,
+  HEAD_KEYS,
+  type HeadKey,
+  SECTION_KEYS,
+  type SectionKey,
+  SYNONYMS,
+} from './keys.ts';
 
 /** A value with its place; `text` is trimmed. */
 export type Value = TextPart;
@@ -16,34 +21,66 @@ export interface LineBlock {
   readonly parts: { readonly name: Value; readonly text: Value }[];
 }
 
+/**
+ * A line of words under lines of bars. Several of one verse in a row belong to as many lines of bars
+ * above them, one to one.
+ */
+export interface WordsLine {
+  readonly verse: number;
+  readonly text: Value;
+  /** The lines of bars above it and below the words before: indexes, `to` excluded. None where bars are borrowed. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** "bar 3: | Em | D |" under a section that borrows its bars. */
+export interface ChangeLine {
+  readonly number: number;
+  readonly bars: Value;
+}
+
 export interface SectionLines {
   readonly name: Value;
+  readonly comments: readonly string[];
   readonly values: Partial<Record<SectionKey, Value>>;
+  readonly remarks: Value[];
   readonly bars: Value[];
+  /** Comments above lines of bars, by the number of the line. */
+  readonly barComments: Map<number, readonly string[]>;
+  readonly changes: ChangeLine[];
+  readonly words: WordsLine[];
   readonly lines: LineBlock[];
 }
 
 export interface EntryLine {
   readonly head: Value;
+  readonly comments: readonly string[];
   /** From the first bar line on. */
   readonly bars?: Value;
+  readonly words: WordsLine[];
 }
 
 export interface ChartLines {
   readonly head: Partial<Record<HeadKey, Value>>;
+  readonly fields: { readonly name: string; readonly value: Value }[];
+  /** `before` names the head line below, 'form' or 'end'. */
+  readonly comments: { readonly before: string; readonly text: string }[];
   readonly shapes: Value[];
   readonly sections: SectionLines[];
   readonly form: { readonly at?: Value; readonly entries: EntryLine[] };
   readonly problems: Problem[];
 }
 
-const HEAD_KEYS: readonly string[] = ['title', 'key', 'tempo', 'meter', 'feel', 'capo', 'tuning'];
-const SECTION_KEYS: readonly string[] = ['tempo', 'meter', 'feel', 'strum'];
-
 export const spanOf = ({ line, column, text }: Value): TextSpan => ({
   line,
   column,
   length: Math.max(1, text.length),
+});
+
+/** The cure that types another value. */
+export const replaceWith = (value: Value, text: string): Remedy => ({
+  label: `Write “${text}”`,
+  edits: [{ ...spanOf(value), length: value.text.length, text }],
 });
 
 export function sortLines(text: string): ChartLines {
@@ -52,50 +89,139 @@ export function sortLines(text: string): ChartLines {
     .replace(/^\uFEFF/u, '')
     .split(/\r\n|\n|\r/)
     .forEach((line, i) => sorter.read(line, i + 1));
-  return sorter.lines;
+  return sorter.finish();
 }
 
+/** "# slower than it looks" or "// …". */
+const COMMENT = /^(?:#|\/\/)\s?(.*)$/su;
+/** A comment after the last bar line of a line. */
+const TRAILING = /\|\s*#(?:\s|$)/u;
+const WORDS = /^(\s*words(?:\s+(\d{1,2}))?\s*:)(.*)$/isu;
+const CHANGE = /^(\s*bars?\s+(\d{1,4}|pickup)\s*:)(.*)$/isu;
+const PART = /^(\s*part\s)([^:|]*)(:)(.*)$/isu;
+const KEYED = /^\s*(\p{L}[\p{L} -]{0,30}?)\s*:(?!\|)(.*)$/su;
+
 class LineSorter {
-  readonly lines: {
+  private readonly lines: {
     head: Partial<Record<HeadKey, Value>>;
+    fields: { name: string; value: Value }[];
+    comments: { before: string; text: string }[];
     shapes: Value[];
     sections: SectionLines[];
     form: { at?: Value; entries: EntryLine[] };
     problems: Problem[];
-  } = { head: {}, shapes: [], sections: [], form: { entries: [] }, problems: [] };
+  } = {
+    head: {},
+    fields: [],
+    comments: [],
+    shapes: [],
+    sections: [],
+    form: { entries: [] },
+    problems: [],
+  };
   private within: 'head' | 'section' | 'form' = 'head';
+  /** Comments that wait for what stands below them. */
+  private waiting: string[] = [];
+
+  finish(): ChartLines {
+    this.keepComments('end');
+    return this.lines;
+  }
 
   read(raw: string, line: number): void {
     const whole = part(raw, line, 0);
     if (whole.text === '') return;
     if (whole.text.length > MAX_LINE) return this.tooLong(whole);
+    const comment = COMMENT.exec(whole.text);
+    if (comment) return this.addComment(comment[1]!);
     const heading = /^\[([^\]]*)\]?$/u.exec(whole.text);
     if (heading) return this.startSection(part(heading[1]!, line, raw.indexOf('[') + 1));
     if (this.within === 'section' && /^:?\|/.test(whole.text)) return this.addBars(whole);
-    const partOf = /^(\s*part\s)([^:|]*)(:)(.*)$/isu.exec(raw);
-    if (partOf && this.within === 'section') return this.addPart(partOf, line, whole);
-    const keyed = /^\s*(\p{L}+)\s*:(?!\|)(.*)$/su.exec(raw);
-    if (keyed) return this.readKeyed(keyed[1]!.toLowerCase(), keyed[2]!, raw, whole);
+    if (this.readUnder(raw, whole)) return;
+    const keyed = KEYED.exec(raw);
+    if (keyed) return this.readKeyed(keyed[1]!, keyed[2]!, raw, whole);
     const shape = /^\s*shape\s+(?=\S)/iu.exec(raw);
-    if (shape && this.within !== 'section') {
-      this.lines.shapes.push(part(raw.slice(shape[0].length), line, shape[0].length));
-      return;
-    }
+    if (shape && this.within !== 'section') return this.addShape(raw, shape[0].length, line);
     if (this.within === 'form') return this.readEntries(raw, line, 0);
     this.notUnderstood(whole);
   }
 
+  /** Lines that belong to bars: words, changes of borrowed bars, parts of lead lines. */
+  private readUnder(raw: string, whole: Value): boolean {
+    const words = WORDS.exec(raw);
+    if (words && this.within !== 'head') {
+      this.addWords(Number(words[2] ?? 1), part(words[3]!, whole.line, words[1]!.length), whole);
+      return true;
+    }
+    if (this.within !== 'section') return false;
+    const change = CHANGE.exec(raw);
+    if (change) {
+      const number = /^p/iu.test(change[2]!) ? 0 : Number(change[2]);
+      const bars = part(change[3]!, whole.line, change[1]!.length);
+      this.section.changes.push({ number, bars });
+      return true;
+    }
+    const partOf = PART.exec(raw);
+    if (partOf) this.addPart(partOf, whole.line, whole);
+    return partOf !== null;
+  }
+
+  private get section(): SectionLines {
+    return this.lines.sections.at(-1)!;
+  }
+
+  private addComment(text: string): void {
+    this.waiting.push(text.trimEnd());
+  }
+
+  private takeComments(): readonly string[] {
+    const { waiting } = this;
+    this.waiting = [];
+    return waiting;
+  }
+
+  private keepComments(before: string): void {
+    this.lines.comments.push(...this.takeComments().map((text) => ({ before, text })));
+  }
+
   private startSection(name: Value): void {
     this.within = 'section';
-    this.lines.sections.push({ name, values: {}, bars: [], lines: [] });
+    this.lines.sections.push({
+      name,
+      comments: this.takeComments(),
+      values: {},
+      remarks: [],
+      bars: [],
+      barComments: new Map(),
+      changes: [],
+      words: [],
+      lines: [],
+    });
   }
 
   private addBars(bars: Value): void {
-    this.lines.sections.at(-1)!.bars.push(bars);
+    const trailing = TRAILING.exec(withoutQuotes(bars.text));
+    const end = trailing ? trailing.index + 1 : bars.text.length;
+    if (trailing) this.addComment(bars.text.slice(end).trim().slice(1).trim());
+    const comments = this.takeComments();
+    if (comments.length > 0) this.section.barComments.set(bars.line, comments);
+    this.section.bars.push({ ...bars, text: bars.text.slice(0, end) });
+  }
+
+  private addWords(verse: number, text: Value, whole: Value): void {
+    const owner = this.within === 'section' ? this.section : this.lines.form.entries.at(-1);
+    if (!owner) {
+      const cure = 'Write it under the bars it belongs to.';
+      return this.problem('words-alone', `line ${whole.line} has words without bars`, cure, whole);
+    }
+    const to = this.within === 'section' ? this.section.bars.length : 1;
+    const last = owner.words.at(-1);
+    const from = last?.to === to ? last.from : (last?.to ?? 0);
+    owner.words.push({ verse, text, from, to });
   }
 
   private addPart([, lead, name, colon, text]: RegExpExecArray, line: number, whole: Value): void {
-    const block = this.lines.sections.at(-1)!.lines.at(-1);
+    const block = this.section.lines.at(-1);
     if (!block) {
       const cure = 'Write the line’s name and first bar above it, e.g. “line: Hook, bar 3”.';
       return this.problem('part-alone', `“part ${name}” belongs to no lead line`, cure, whole);
@@ -106,24 +232,57 @@ class LineSorter {
     });
   }
 
-  private readKeyed(key: string, rest: string, raw: string, whole: Value): void {
+  private addShape(raw: string, length: number, line: number): void {
+    const value = part(raw.slice(length), line, length);
+    this.keepComments(`shape ${value.text.split('=')[0]!.trim()}`);
+    this.lines.shapes.push(value);
+  }
+
+  private readKeyed(name: string, rest: string, raw: string, whole: Value): void {
+    const key = name.toLowerCase();
     const value = part(rest, whole.line, raw.length - rest.length);
-    if (key === 'form') return this.startForm(value, whole, rest, raw);
-    if (this.within === 'section') {
-      if (key === 'line') {
-        this.lines.sections.at(-1)!.lines.push({ head: value, parts: [] });
-        return;
-      }
-      if (SECTION_KEYS.includes(key)) {
-        return this.set(this.lines.sections.at(-1)!.values, key as SectionKey, value, whole);
-      }
-    } else if (HEAD_KEYS.includes(key)) {
-      return this.set(this.lines.head, key as HeadKey, value, whole);
+    if (FORM_START.includes(key)) return this.startForm(value, whole, rest, raw);
+    if (this.within === 'section') return this.readSectionKey(key, name, value, whole);
+    const known = SYNONYMS.get(key) ?? key;
+    const headKey = HEAD_KEYS.find((other) => other === known);
+    if (headKey) {
+      this.keepComments(headKey);
+      return this.set(this.lines.head, headKey, value, whole);
     }
-    const keys = this.within === 'section' ? [...SECTION_KEYS, 'line'] : [...HEAD_KEYS, 'form'];
+    const doubt = cureOfKey(name, value.text, this.within, whole);
+    if (doubt) return this.unknownKey(name, whole, doubt);
+    this.keepComments(name);
+    this.lines.fields.push({ name, value });
+  }
+
+  private readSectionKey(key: string, name: string, value: Value, whole: Value): void {
+    if (key === 'line') {
+      this.section.lines.push({ head: value, parts: [] });
+      return;
+    }
+    if (key === 'remark') {
+      this.section.remarks.push(value);
+      return;
+    }
+    const known = SECTION_KEYS.find((other) => other === (SYNONYMS.get(key) ?? key));
+    if (known) return this.set(this.section.values, known, value, whole);
+    this.unknownKey(name, whole, cureOfKey(name, value.text, 'section', whole));
+  }
+
+  private unknownKey(
+    name: string,
+    whole: Value,
+    doubt: Pick<Problem, 'cure' | 'remedy'> | undefined,
+  ): void {
     const where = this.within === 'section' ? ' under a section' : '';
-    const message = `“${key}:” is not known${where}`;
-    this.problem('line-unknown', message, `Use ${keys.map((k) => `${k}:`).join(', ')}.`, whole);
+    const keys = [...SECTION_KEYS, 'line', 'remark', 'words', 'form'];
+    const usual = { cure: `Use ${keys.map((k) => `${k}:`).join(', ')}.` };
+    this.lines.problems.push({
+      code: 'line-unknown',
+      message: `“${name}:” is not known${where}`,
+      ...(doubt ?? usual),
+      span: spanOf(whole),
+    });
   }
 
   private set<K extends string>(
@@ -134,7 +293,15 @@ class LineSorter {
   ): void {
     if (values[key]) {
       const message = `“${key}:” is written twice, first in line ${values[key].line}`;
-      return this.problem('line-twice', message, 'Keep one of them.', whole);
+      const remedy = { label: 'Take this one out', edits: [{ ...spanOf(whole), text: '' }] };
+      this.lines.problems.push({
+        code: 'line-twice',
+        message,
+        cure: 'Keep one of them.',
+        span: spanOf(whole),
+        remedy,
+      });
+      return;
     }
     values[key] = value.text === '' ? { ...value, column: whole.column } : value;
   }
@@ -145,6 +312,7 @@ class LineSorter {
       return this.problem('line-twice', message, 'Put all its entries under one.', whole);
     }
     this.within = 'form';
+    this.keepComments('form');
     this.lines.form.at = whole;
     if (value.text !== '') this.readEntries(rest, whole.line, raw.length - rest.length);
   }
@@ -163,7 +331,8 @@ class LineSorter {
     parts.forEach((head, i) => {
       const isLast = i === parts.length - 1;
       if (head.text === '' && !(isLast && bars)) return;
-      this.lines.form.entries.push({ head, ...(isLast && bars && { bars }) });
+      const comments = this.takeComments();
+      this.lines.form.entries.push({ head, comments, words: [], ...(isLast && bars && { bars }) });
     });
   }
 
@@ -173,27 +342,18 @@ class LineSorter {
   }
 
   private notUnderstood(whole: Value): void {
-    if (/^(?:#|\/\/)/.test(whole.text)) {
-      const cure = 'Take the remark out; the practice log and assignments have notes.';
-      return this.problem(
-        'line-remark',
-        `line ${whole.line} is a remark, which a chart cannot keep`,
-        cure,
-        whole,
-      );
-    }
-    const cure = cureOfLine(whole.text, {
+    const doubt = cureOfLine(whole, {
       within: this.within,
       opens:
         this.lines.problems.length + Object.keys(this.lines.head).length === 0 &&
         this.within === 'head',
     });
-    this.problem(
-      'line-unknown',
-      `line ${whole.line} cannot be read: “${whole.text.slice(0, 40)}”`,
-      cure,
-      whole,
-    );
+    this.lines.problems.push({
+      code: 'line-unknown',
+      message: `line ${whole.line} cannot be read: “${whole.text.slice(0, 40)}”`,
+      ...doubt,
+      span: spanOf(whole),
+    });
   }
 
   private problem(code: string, message: string, cure: string, at: Value): void {

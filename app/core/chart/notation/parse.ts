@@ -1,13 +1,23 @@
 // Reads a chart typed in the program's own text form; every problem is reported with its line and column.
-import { type Problem, type Result, type TextSpan, fail, ok } from '../../base/result.ts';
+import {
+  type Problem,
+  type Remedy,
+  type Result,
+  type TextSpan,
+  fail,
+  ok,
+} from '../../base/result.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
 import { checkChart } from '../check.ts';
 import { endingMeter, playSection } from '../form/form.ts';
-import { MAX_PROBLEMS, MAX_SECTION_BARS, MAX_TEXT } from '../../model/limits.ts';
+import { MAX_FORM_ENTRIES, MAX_SECTION_BARS, MAX_SECTIONS, MAX_TEXT } from '../../model/limits.ts';
+import { barName, barNumber, unnumbered } from '../form/bar-number.ts';
+import { borrowedBars, borrowedHead } from '../form/borrowed.ts';
 import { meterOf } from '../../rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
+  Borrowed,
   ChartBody,
   ChartShape,
   Feel,
@@ -17,8 +27,6 @@ import type {
   Tempo,
   Tuning,
 } from '../../model/chart.ts';
-import type { Lead } from '../../model/lead.ts';
-import { parsePartText } from '../../lead/part-text.ts';
 import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
@@ -27,19 +35,63 @@ import { parseCapo, parseFeel, parseMeter, parseShape, parseTempo, parseTuning }
 import {
   type ChartLines,
   type EntryLine,
-  type LineBlock,
   type SectionLines,
   type Value,
+  replaceWith,
   sortLines,
   spanOf,
 } from './lines.ts';
-import { usualTimes } from './print.ts';
+import { readLeads } from './lead-lines.ts';
+import { headLines, usualTimes } from './print.ts';
+import { START, byPlace, firstOf, overlaps } from './problems.ts';
+import { layWords, rowsOf } from './lay-words.ts';
+import { strumProblem } from './strum-fit.ts';
 
 /** The chart, or all problems in the order of the text. Never throws, whatever was typed. */
 export function parseChart(text: string): Result<ChartBody> {
+  const { chart, problems } = readChartText(text);
+  return chart && problems.length === 0 ? ok(chart) : fail(...problems);
+}
+
+/** What a kept file holds: the chart and its identity. What a chart may have but should not is let pass. */
+export function parseStoredChart(text: string): Result<TypedChart & { readonly chart: ChartBody }> {
+  const typed = readChartText(text);
+  return typed.chart ? ok({ ...typed, chart: typed.chart }) : fail(...typed.problems);
+}
+
+/** A typed text as far as it can be read. */
+export interface TypedChart {
+  /** Absent where something cannot be read; with problems beside it these are no more than advice. */
+  readonly chart?: ChartBody;
+  /** As in "id: …". */
+  readonly id?: string;
+  readonly problems: readonly Problem[];
+  readonly places: ChartPlaces;
+}
+
+/** Where in the text the parts of the chart stand, in the order of the chart. */
+export interface ChartPlaces {
+  readonly sections: readonly {
+    readonly name: TextSpan;
+    readonly bars: readonly BarPlace[];
+  }[];
+}
+
+export interface BarPlace {
+  readonly span: TextSpan;
+  readonly chords: readonly TextSpan[];
+}
+
+export function readChartText(text: string): TypedChart {
   if (text.length > MAX_TEXT) {
     const message = `the text has ${text.length} characters; a chart has at most ${MAX_TEXT}`;
-    return fail({ code: 'text-long', message, cure: 'Cut it into several charts.' });
+    const problem = {
+      code: 'text-long',
+      message,
+      cure: 'Cut it into several charts.',
+      span: START,
+    };
+    return { problems: [problem], places: { sections: [] } };
   }
   return new ChartReader(sortLines(text)).read();
 }
@@ -61,25 +113,62 @@ interface BuiltEntry {
 class ChartReader {
   private readonly lines: ChartLines;
   private readonly problems: Problem[];
+  /** What should be mended, though the chart can be read. */
+  private readonly advice: Problem[] = [];
+  private readonly unrolled = new Map<Section, ReturnType<typeof playSection>>();
 
   constructor(lines: ChartLines) {
     this.lines = lines;
     this.problems = [...lines.problems];
   }
 
-  read(): Result<ChartBody> {
+  read(): TypedChart {
     const head = this.readHead();
-    const sections = this.lines.sections.map((lines) => this.readSection(lines, head.meter));
+    const sections: BuiltSection[] = [];
+    for (const lines of this.lines.sections.slice(0, MAX_SECTIONS + 1)) {
+      sections.push(this.readSection(lines, head.meter, sections));
+    }
     const chart: ChartBody = { ...head, sections: sections.map((s) => s.section), form: [] };
     const entries = this.readForm(chart);
-    const whole = { ...chart, form: entries.map((e) => e.entry) };
+    const whole = this.withComments({ ...chart, form: entries.map((e) => e.entry) });
     const typed = this.problems.length;
     for (const { place, ...problem } of checkChart(whole)) {
       const span = this.spanOf(place, sections, entries);
+      if (problem.code === 'section-bars' && this.lacksBorrowed(place.section)) continue;
       if (typed === 0 || !this.isKnown(span)) this.problems.push({ ...problem, span });
     }
-    if (this.problems.length === 0) return ok(whole);
-    return fail(...firstOf(this.problems.toSorted(byPlace)));
+    const holds = this.problems.length === 0;
+    this.problems.push(...this.advice);
+    const id = this.lines.head.id?.text;
+    return {
+      ...(holds ? { chart: whole } : {}),
+      ...(id !== undefined && { id }),
+      problems: firstOf(this.problems.toSorted(byPlace)),
+      places: {
+        sections: sections.map(({ bars }, i) => ({
+          name: spanOf(this.lines.sections[i]!.name),
+          bars: bars.map(({ span, chordSpans }) => ({ span, chords: chordSpans })),
+        })),
+      },
+    };
+  }
+
+  /** Comments in the order in which they are printed; those above a line that is not printed close the head. */
+  private withComments(chart: ChartBody): ChartBody {
+    const { comments } = this.lines;
+    if (comments.length === 0) return chart;
+    const order = [...headLines(chart, this.lines.head.id?.text).map(({ name }) => name)];
+    const places = [...new Set(order), '', 'form', 'end'];
+    const settled = comments
+      .map(({ before, text }) => ({ before: places.includes(before) ? before : '', text }))
+      .toSorted((a, b) => places.indexOf(a.before) - places.indexOf(b.before));
+    return { ...chart, comments: settled };
+  }
+
+  /** A section without bars is not blamed as well where those it borrows could not be found. */
+  private lacksBorrowed(section: number | undefined): boolean {
+    const like = this.lines.sections[section ?? -1]?.values.like;
+    return like !== undefined && this.isKnown(spanOf(like));
   }
 
   /** A line that could not be read is not blamed again for what stands in for it. */
@@ -90,14 +179,19 @@ class ChartReader {
   }
 
   private readHead(): Omit<ChartBody, 'sections' | 'form'> {
-    const { title, key, tempo, meter, feel, capo, tuning } = this.lines.head;
+    const { title, by, key, tempo, meter, feel, capo, tuning } = this.lines.head;
     const meterRead = this.value(meter, parseMeter) ?? COMMON_TIME;
     if (!tempo) {
       const message = 'the chart has no tempo';
-      this.problem('tempo-missing', message, 'Write e.g. tempo: ♩ = 96 under the title.', title);
+      const cure = 'Write e.g. tempo: ♩ = 96 under the title.';
+      const at = title ? title.line + 1 : 1;
+      const edit = { line: at, column: 1, length: 0, text: 'tempo: ♩ = 96\n' };
+      const remedy = { label: 'Write ♩ = 96', edits: [edit] };
+      this.problem('tempo-missing', message, cure, title, remedy);
     }
     return {
       title: title?.text ?? '',
+      ...(by && { by: by.text }),
       tempo: this.value(tempo, (text) => parseTempo(text, meterRead)) ?? ANY_TEMPO,
       meter: meterRead,
       feel: this.value<Feel>(feel, parseFeel) ?? { kind: 'straight' },
@@ -105,6 +199,9 @@ class ChartReader {
       capo: this.value(capo, parseCapo) ?? 0,
       tuning: this.value<Tuning>(tuning, parseTuning) ?? STANDARD,
       shapes: this.readShapes(),
+      ...(this.lines.fields.length > 0 && {
+        fields: this.lines.fields.map(({ name, value }) => ({ name, value: value.text })),
+      }),
     };
   }
 
@@ -115,46 +212,112 @@ class ChartReader {
     });
   }
 
-  private readSection(lines: SectionLines, chartMeter: Meter): BuiltSection {
+  private readSection(
+    lines: SectionLines,
+    chartMeter: Meter,
+    above: readonly BuiltSection[],
+  ): BuiltSection {
     const { tempo, meter, feel, strum } = lines.values;
-    const ownMeter = this.value(meter, parseMeter);
+    const borrowed = this.readLike(lines, above);
+    const head = borrowed ? borrowedHead(borrowed.source) : {};
+    const ownMeter = this.value(meter, parseMeter) ?? head.meter;
     const startMeter = ownMeter ?? chartMeter;
-    const ownTempo = this.value(tempo, (text) => parseTempo(text, startMeter));
-    const ownFeel = this.value(feel, parseFeel);
-    const ownStrum = this.value(strum, parseStrum);
-    const bars = this.readBars(lines.bars, startMeter, lines.name.text, 1);
+    const ownTempo = this.value(tempo, (text) => parseTempo(text, startMeter)) ?? head.tempo;
+    const ownFeel = this.value(feel, parseFeel) ?? head.feel;
+    const ownStrum = this.value(strum, parseStrum) ?? head.strum;
+    if (strum && ownStrum) this.advise(strumProblem(strum, ownStrum, startMeter));
+    const taken = borrowed ? this.takeBars(lines, borrowed, chartMeter, startMeter) : [];
+    const from = taken.length + 1;
+    const after = taken.at(-1)?.meter ?? startMeter;
+    const written = this.readBars(lines.bars, after, lines.name.text, from, isPickup(taken, lines));
+    const bars = layWords(
+      [...taken, ...written],
+      lines.words,
+      rowsOf(lines, [...taken, ...written], taken.length),
+      this.say,
+    );
+    const remarks = lines.remarks.map(({ text }) => text).filter((text) => text !== '');
     const section: Section = {
       name: lines.name.text,
       ...(ownTempo && { tempo: ownTempo }),
       ...(ownMeter && { meter: ownMeter }),
       ...(ownFeel && { feel: ownFeel }),
       ...(ownStrum && { strum: ownStrum }),
-      bars: withEndingTimes(bars),
-      ...(lines.lines.length > 0 && { leads: this.readLeads(lines.lines) }),
+      ...(borrowed && { like: borrowed.like }),
+      bars: withComments(withEndingTimes(bars), bars, lines.barComments),
+      ...(remarks.length > 0 && { remarks }),
+      ...(lines.comments.length > 0 && { comments: lines.comments }),
+      ...(lines.lines.length > 0 && { leads: readLeads(lines.lines, bars, this.say) }),
     };
     return { section, bars };
   }
 
-  private readLeads(blocks: readonly LineBlock[]): Lead[] {
-    return blocks.map(({ head, parts }) => {
-      const [, name = head.text, bar = '1'] =
-        /^(.*?)\s*,\s*bar\s+(\d{1,4})$/iu.exec(head.text) ?? [];
-      if (name === head.text || parts.length === 0) {
-        const cure =
-          'Write e.g. “line: Hook, bar 3”, and under it “part Guitar 1: | 8 3/7 p5 … |”.';
-        this.problem(
-          'line-head',
-          `the lead line ‘${name}’ lacks its first bar or its parts`,
-          cure,
-          head,
-        );
+  /** "like: Verse" or "like: Verse, bars 3–6". */
+  private readLike(lines: SectionLines, above: readonly BuiltSection[]): Borrowing | undefined {
+    const value = lines.values.like;
+    if (!value) {
+      for (const { bars } of lines.changes) {
+        const cure = 'Write “like: Verse” under the section’s name, or the bars without “bar 3:”.';
+        this.problem('change-alone', 'the bars change nothing: none are borrowed', cure, bars);
       }
-      const read = parts.flatMap((part) => {
-        const found = this.value(part.text, (text) => parsePartText(part.name.text, text));
-        return found ? [found] : [];
-      });
-      return { name, bar: Number(bar), parts: read };
+      return undefined;
+    }
+    const [, name = '', first, last] =
+      /^(.*?)(?:\s*,\s*bars?\s+(\d{1,4})(?:\s*(?:-|–|to)\s*(\d{1,4}))?)?$/iu.exec(value.text) ?? [];
+    const source = above.find(({ section }) => section.name === name)?.section;
+    if (!source) {
+      const message = `‘${lines.name.text}’ borrows from ‘${name.slice(0, 40)}’, which does not stand above it`;
+      const names = above.map(({ section }) => section.name);
+      const cure = names.length > 0 ? `Choose one of ${names.join(', ')}.` : 'Write its bars out.';
+      const remedy = names[0] && replaceWith(value, names[0]);
+      this.problem('like-section', message, cure, value, remedy || undefined);
+      return undefined;
+    }
+    if (first === undefined) return { source, value, like: { section: name } };
+    const skip = unnumbered(source.bars);
+    const like = { section: name, from: Number(first) + skip, to: Number(last ?? first) + skip };
+    if (like.from >= 1 && like.from <= like.to && like.to <= source.bars.length) {
+      return { source, value, like };
+    }
+    const message = `‘${name}’ has no bars ${first}–${last ?? first}`;
+    const cure = `Choose bars from 1 to ${barNumber(source.bars, source.bars.length - 1)}, the first before the last.`;
+    this.problem('like-bars', message, cure, value, replaceWith(value, name));
+    return { source, value, like: { section: name } };
+  }
+
+  private takeBars(
+    lines: SectionLines,
+    { source, value, like }: Borrowing,
+    chartMeter: Meter,
+    meter: Meter,
+  ): BuiltBar[] {
+    let running = meter;
+    const taken = borrowedBars(source, like, chartMeter, meter).map((bar): BuiltBar => {
+      running = bar.meter ?? running;
+      const span = spanOf(value);
+      return {
+        bar,
+        meter: running,
+        span,
+        chordSpans: [],
+        problems: [],
+        advice: [],
+        timesTyped: true,
+      };
     });
+    const skip = taken[0]?.bar.pickup ? 1 : 0;
+    for (const { number, bars } of lines.changes) {
+      const at = number + skip - 1;
+      const before = taken[at - 1]?.meter ?? meter;
+      const own = this.readBars([bars], before, lines.name.text, number + skip, skip);
+      if (at >= 0 && at + own.length <= taken.length && own.length > 0) {
+        taken.splice(at, own.length, ...own);
+      } else {
+        const message = `‘${lines.name.text}’ borrows ${taken.length - skip} bars; bar ${number} is not among them`;
+        this.problem('change-bars', message, 'Count again, or write further bars below.', bars);
+      }
+    }
+    return taken;
   }
 
   private readBars(
@@ -162,13 +325,15 @@ class ChartReader {
     start: Meter,
     section: string,
     from: number,
+    skip: 0 | 1 = 0,
   ): BuiltBar[] {
     let meter = start;
     const typed = splitBars(lines);
     return typed.slice(0, MAX_SECTION_BARS + 1).map((bar, i) => {
-      const built = buildBar(bar, meter, `bar ${from + i} of ‘${section}’`);
+      const built = buildBar(bar, meter, barName(from + i - skip, section));
       meter = built.meter;
       this.problems.push(...built.problems);
+      this.advice.push(...built.advice);
       return built;
     });
   }
@@ -176,7 +341,8 @@ class ChartReader {
   /** Without a form every section is played once, in the order of the text. */
   private readForm(chart: ChartBody): BuiltEntry[] {
     const { at, entries } = this.lines.form;
-    if (at) return entries.map((line) => this.readEntry(line, chart));
+    if (at)
+      return entries.slice(0, MAX_FORM_ENTRIES + 1).map((line) => this.readEntry(line, chart));
     return chart.sections.map(({ name }) => ({ entry: { section: name, times: 1 }, bars: [] }));
   }
 
@@ -185,7 +351,12 @@ class ChartReader {
       ? /^(.*?)(?:\s+[x×]\s*(\d{1,6}))?(?:\s+(ending|added))?$/u
       : /^(.*?)(?:\s+[x×]\s*(\d{1,6}))?$/u;
     const [, name = '', times = '1', word] = pattern.exec(line.head.text) ?? [];
-    const entry: FormEntry = { section: name, times: Number(times) };
+    const { comments } = line;
+    const entry: FormEntry = {
+      section: name,
+      times: Number(times),
+      ...(comments.length > 0 && { comments }),
+    };
     if (!line.bars) return { entry, bars: [] };
     if (!word) {
       const cure = 'Write “ending” (replaces the last bars) or “added” before them.';
@@ -196,22 +367,39 @@ class ChartReader {
         line.bars,
       );
     }
-    return this.readEnding(line.bars, entry, word === 'added' ? 'add' : 'replace', chart);
+    return this.readEnding(line, line.bars, entry, word === 'added' ? 'add' : 'replace', chart);
   }
 
   private readEnding(
+    line: EntryLine,
     typed: Value,
     entry: FormEntry,
     kind: AlteredEnding['kind'],
     chart: ChartBody,
   ): BuiltEntry {
     const section = chart.sections.find((s) => s.name === entry.section);
-    const played = section && playSection(chart, section);
+    const played = section && this.played(chart, section);
     const count = splitBars([typed]).length;
     const bars = Array.from({ length: count }, (): Bar => ({ content: { kind: 'simile' } }));
     const meter = played?.ok ? endingMeter(played.value, { kind, bars }) : chart.meter;
-    const built = this.readBars([typed], meter, entry.section, (section?.bars.length ?? 0) + 1);
+    const from = (section?.bars.length ?? 0) + 1;
+    const read = this.readBars(
+      [typed],
+      meter,
+      entry.section,
+      from,
+      unnumbered(section?.bars ?? []),
+    );
+    const rows = { lines: [read.map((_, i) => i)], loose: [] };
+    const built = layWords(read, line.words, rows, this.say);
     return { entry: { ...entry, ending: { kind, bars: built.map((b) => b.bar) } }, bars: built };
+  }
+
+  /** Unrolled once for all endings: a hostile text has many of both. */
+  private played(chart: ChartBody, section: Section): ReturnType<typeof playSection> {
+    const known = this.unrolled.get(section) ?? playSection(chart, section);
+    this.unrolled.set(section, known);
+    return known;
   }
 
   private value<T>(value: Value | undefined, parse: (text: string) => Result<T>): T | undefined {
@@ -223,9 +411,23 @@ class ChartReader {
     return undefined;
   }
 
-  private problem(code: string, message: string, cure: string, at: Value | undefined): void {
+  private readonly say = (problem: Problem): void => {
+    this.problems.push(problem);
+  };
+
+  private advise(problem: Problem | undefined): void {
+    if (problem) this.advice.push(problem);
+  }
+
+  private problem(
+    code: string,
+    message: string,
+    cure: string,
+    at: Value | undefined,
+    remedy?: Remedy,
+  ): void {
     const span = at ? spanOf(at) : START;
-    this.problems.push({ code, message, cure, span });
+    this.problems.push({ code, message, cure, span, ...(remedy && { remedy }) });
   }
 
   private spanOf(
@@ -263,28 +465,33 @@ class ChartReader {
   }
 }
 
-/** A text that is no chart at all has a problem in every line: the first ones, and how many follow. */
-function firstOf(problems: readonly Problem[]): readonly Problem[] {
-  if (problems.length <= MAX_PROBLEMS) return problems;
-  const message = `${problems.length - MAX_PROBLEMS} more problems follow`;
-  const more: Problem = {
-    code: 'problems-more',
-    message,
-    cure: 'Mend the first ones, then look again.',
-  };
-  return [
-    ...problems.slice(0, MAX_PROBLEMS),
-    { ...more, span: problems[MAX_PROBLEMS]!.span ?? START },
-  ];
+interface Borrowing {
+  readonly source: Section;
+  readonly value: Value;
+  readonly like: Borrowed;
 }
 
-const START: TextSpan = { line: 1, column: 1, length: 1 };
+/** Does the section start with a pickup, borrowed or typed? */
+const isPickup = (taken: readonly BuiltBar[], { bars }: SectionLines): 0 | 1 =>
+  (
+    taken[0]
+      ? taken[0].bar.pickup !== undefined
+      : /^:?\|+:?\s*(?:\d+\/\d+\S*\s+)?pickup\b/iu.test(bars[0]?.text ?? '')
+  )
+    ? 1
+    : 0;
 
-const overlaps = (a: TextSpan, b: TextSpan): boolean =>
-  a.column < b.column + b.length && b.column < a.column + a.length;
-
-const byPlace = (a: Problem, b: Problem): number =>
-  (a.span?.line ?? 0) - (b.span?.line ?? 0) || (a.span?.column ?? 0) - (b.span?.column ?? 0);
+function withComments(
+  bars: readonly Bar[],
+  built: readonly BuiltBar[],
+  comments: ReadonlyMap<number, readonly string[]>,
+): Bar[] {
+  return bars.map((bar, i) => {
+    const { line } = built[i]!.span;
+    const above = built[i - 1]?.span.line === line ? undefined : comments.get(line);
+    return above ? { ...bar, comments: above } : bar;
+  });
+}
 
 /** A repeat sign that closes an ending is played as often as the endings make, unless a number says otherwise. */
 function withEndingTimes(built: readonly BuiltBar[]): Bar[] {

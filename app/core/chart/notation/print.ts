@@ -1,7 +1,22 @@
 // Prints a chart in the program's own text form; `parse.ts` reads it back to exactly the same chart.
 import { printFrets } from '../../fretboard/frets.ts';
 import { printMeter, printTempo } from '../../rhythm/meter.ts';
-import type { Bar, ChartBody, ChordAt, FormEntry, Meter, Section } from '../../model/chart.ts';
+import type {
+  Bar,
+  Borrowed,
+  Chart,
+  ChartBody,
+  ChordAt,
+  Fermata,
+  FormEntry,
+  Meter,
+  PaceMark,
+  Section,
+} from '../../model/chart.ts';
+import { equals } from '../../base/rational.ts';
+import { barNumber } from '../form/bar-number.ts';
+import { type BorrowedHead, borrowedBars, borrowedHead, isAsBorrowed } from '../form/borrowed.ts';
+import { printBarWords } from './words.ts';
 import {
   type Slot,
   chordsInSlot,
@@ -20,60 +35,179 @@ import { printFeel, printShape, printTuning } from './fields.ts';
 const BARS_PER_LINE = 4;
 
 /** The chart must hold (see `check.ts`); one that does not still prints, but may not read back. */
-export function printChart(chart: ChartBody): string {
+export const printChart = (chart: ChartBody): string => printText(chart, undefined);
+
+/** The same with the chart's identity at its head: what is kept in a file. */
+export const printStoredChart = (chart: Chart): string => printText(chart, chart.id);
+
+function printText(chart: ChartBody, id: string | undefined): string {
   const sections = chart.sections.map((section) => printSection(section, chart));
-  const form = ['form:', ...chart.form.map((entry) => printEntry(entry, chart))].join('\n');
-  return `${[printHead(chart), ...sections, form].join('\n\n')}\n`;
+  const form = [
+    ...commentsBefore('form', chart),
+    'form:',
+    ...chart.form.flatMap((entry) => printEntry(entry, chart)),
+    ...commentsBefore('end', chart),
+  ].join('\n');
+  return `${[printHead(chart, id), ...sections, form].join('\n\n')}\n`;
 }
 
-function printHead(chart: ChartBody): string {
-  const { title, key, tempo, meter, feel, capo, tuning, shapes } = chart;
+/** A line at the head and the name that comments know it by. */
+interface HeadLine {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** The lines that a chart's head is printed in; comments stand above one of them, or after the last. */
+export function headLines(chart: ChartBody, id?: string): readonly HeadLine[] {
+  const { title, by, key, tempo, meter, feel, capo, tuning, shapes, fields } = chart;
   const standard =
     tuning.name === STANDARD.name && tuning.strings.join() === STANDARD.strings.join();
+  const line = (name: string, value: string): HeadLine => ({ name, text: `${name}: ${value}` });
   return [
-    `title: ${title}`,
-    ...(key === undefined ? [] : [`key: ${key}`]),
-    `tempo: ${printTempo(tempo)}`,
-    `meter: ${printMeter(meter)}`,
-    ...(feel.kind === 'straight' ? [] : [`feel: ${printFeel(feel)}`]),
-    ...(capo === 0 ? [] : [`capo: ${capo}`]),
-    ...(standard ? [] : [`tuning: ${printTuning(tuning)}`]),
-    ...shapes.map(printShape),
-  ].join('\n');
+    line('title', title),
+    ...(id === undefined ? [] : [line('id', id)]),
+    ...(by === undefined ? [] : [line('by', by)]),
+    ...(key === undefined ? [] : [line('key', key)]),
+    line('tempo', printTempo(tempo)),
+    line('meter', printMeter(meter)),
+    ...(feel.kind === 'straight' ? [] : [line('feel', printFeel(feel))]),
+    ...(capo === 0 ? [] : [line('capo', String(capo))]),
+    ...(standard ? [] : [line('tuning', printTuning(tuning))]),
+    ...(fields ?? []).map(({ name, value }) => line(name, value)),
+    ...shapes.map((shape) => ({ name: `shape ${shape.symbol}`, text: printShape(shape) })),
+  ];
+}
+
+const printComment = (text: string): string => `# ${text}`.trimEnd();
+
+const commentsBefore = (name: string, { comments }: ChartBody): string[] =>
+  (comments ?? []).filter(({ before }) => before === name).map(({ text }) => printComment(text));
+
+function printHead(chart: ChartBody, id: string | undefined): string {
+  const lines = headLines(chart, id);
+  const known = new Set(['form', 'end', ...lines.map(({ name }) => name)]);
+  const seen = new Set<string>();
+  const printed = lines.flatMap(({ name, text }) => {
+    const first = !seen.has(name);
+    seen.add(name);
+    return [...(first ? commentsBefore(name, chart) : []), text];
+  });
+  const rest = (chart.comments ?? []).filter(({ before }) => !known.has(before));
+  return [...printed, ...rest.map(({ text }) => printComment(text))].join('\n');
 }
 
 function printSection(section: Section, chart: ChartBody): string {
-  const { name, tempo, meter, feel, strum } = section;
+  const { name, like, comments, remarks } = section;
+  const source = like && chart.sections.find((other) => other.name === like.section);
+  const meter = section.meter ?? chart.meter;
+  const own = source ? ownHead(section, borrowedHead(source)) : section;
   return [
+    ...(comments ?? []).map(printComment),
     `[${name}]`,
-    ...(tempo ? [`tempo: ${printTempo(tempo)}`] : []),
-    ...(meter ? [`meter: ${printMeter(meter)}`] : []),
-    ...(feel ? [`feel: ${printFeel(feel)}`] : []),
-    ...(strum ? [`strum: ${printStrum(strum, meter ?? chart.meter)}`] : []),
-    ...printLines(section.bars, meter ?? chart.meter),
-    ...(section.leads ?? []).flatMap(printLead),
+    ...(like ? [`like: ${printBorrowed(like, source)}`] : []),
+    ...(own.tempo ? [`tempo: ${printTempo(own.tempo)}`] : []),
+    ...(own.meter ? [`meter: ${printMeter(own.meter)}`] : []),
+    ...(own.feel ? [`feel: ${printFeel(own.feel)}`] : []),
+    ...(own.strum ? [`strum: ${printStrum(own.strum, meter)}`] : []),
+    ...(remarks ?? []).map((remark) => `remark: ${remark}`),
+    ...(source && like
+      ? printBorrowing(section, borrowedBars(source, like, chart.meter, meter), meter)
+      : printLines(section.bars, meter)),
+    ...(section.leads ?? []).flatMap((lead) => printLead(lead, section)),
   ].join('\n');
 }
 
-const printLead = ({ name, bar, parts }: Lead): string[] => [
-  `line: ${name}, bar ${bar}`,
+/** What of a section's head is not as it was taken over. */
+function ownHead(section: Section, borrowed: BorrowedHead): BorrowedHead {
+  const differs = (key: keyof BorrowedHead): boolean =>
+    JSON.stringify(section[key]) !== JSON.stringify(borrowed[key]);
+  return {
+    ...(differs('tempo') && { tempo: section.tempo! }),
+    ...(differs('meter') && { meter: section.meter! }),
+    ...(differs('feel') && { feel: section.feel! }),
+    ...(differs('strum') && { strum: section.strum! }),
+  };
+}
+
+function printBorrowed({ section, from, to }: Borrowed, source: Section | undefined): string {
+  if (from === undefined || to === undefined || !source) return section;
+  const first = barNumber(source.bars, from - 1);
+  const last = barNumber(source.bars, to - 1);
+  return `${section}, ${first === last ? `bar ${first}` : `bars ${first}–${last}`}`;
+}
+
+/** What differs from the bars taken over, then their words, then the bars that follow them. */
+function printBorrowing(section: Section, borrowed: readonly Bar[], start: Meter): string[] {
+  const { bars } = section;
+  const printed = printBars(bars, start);
+  const changes: string[] = [];
+  const changed = (i: number): boolean =>
+    i < borrowed.length && i < bars.length && !isAsBorrowed(bars[i]!, borrowed[i]!);
+  for (let from = 0; from < borrowed.length; from++) {
+    if (!changed(from)) continue;
+    let to = from + 1;
+    while (changed(to)) to++;
+    changes.push(`bar ${barNumber(bars, from)}: ${joinBars(printed.slice(from, to))}`);
+    from = to;
+  }
+  const own = bars.slice(0, borrowed.length);
+  const rows: string[] = [];
+  for (let from = 0; from < own.length; from += BARS_PER_LINE) {
+    rows.push(...printWords(bars, start, from, Math.min(own.length, from + BARS_PER_LINE)));
+  }
+  return [...changes, ...rows, ...printLines(bars, start, borrowed.length)];
+}
+
+const printLead = ({ name, bar, again, parts }: Lead, { bars }: Section): string[] => [
+  `line: ${name}, ${printStarts([bar, ...(again ?? [])].map((at) => barNumber(bars, at - 1)))}`,
   ...parts.map((part) => `part ${part.name}: ${printPartText(part)}`),
 ];
 
-/** Four bars on a line, a pickup before the first four. */
-function printLines(bars: readonly Bar[], start: Meter): string[] {
+/** "bar 3", "bars 1 and 3", "bars 1, 3 and 5"; a pickup is bar 0. */
+const printStarts = (numbers: readonly number[]): string =>
+  numbers.length === 1
+    ? `bar ${numbers[0]}`
+    : `bars ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
+
+/** Four bars on a line, a pickup before the first four; a bar with comments starts a line. Words stand under it. */
+function printLines(bars: readonly Bar[], start: Meter, first = 0): string[] {
   const printed = printBars(bars, start);
   const lines: string[] = [];
-  for (
-    let from = 0, to = bars[0]?.pickup ? BARS_PER_LINE + 1 : BARS_PER_LINE;
-    from < bars.length;
-  ) {
-    lines.push(joinBars(printed.slice(from, to)));
+  for (let from = first; from < bars.length;) {
+    const most = from + BARS_PER_LINE + (from === 0 && bars[0]?.pickup ? 1 : 0);
+    const comment = bars.findIndex((bar, i) => i > from && bar.comments);
+    const to = Math.min(most, comment < 0 ? most : comment, bars.length);
+    lines.push(...(bars[from]!.comments ?? []).map(printComment));
+    const words = printWords(bars, start, from, to);
+    lines.push(
+      ...(words.length > 0
+        ? alignBars(printed.slice(from, to), words)
+        : [joinBars(printed.slice(from, to))]),
+    );
     from = to;
-    to += BARS_PER_LINE;
   }
   return lines;
 }
+
+/** One line for each verse that has words in these bars. */
+function printWords(bars: readonly Bar[], start: Meter, from: number, to: number): string[] {
+  const rows = bars.slice(from, to);
+  const verses = Math.max(0, ...rows.map((bar) => bar.words?.length ?? 0));
+  const meters = metersOf(bars, start);
+  return Array.from({ length: verses }, (_, verse) => verse)
+    .filter((verse) => rows.some((bar) => (bar.words?.[verse]?.length ?? 0) > 0))
+    .map((verse) => {
+      const texts = rows.map((bar, i) =>
+        printBarWords(bar.words?.[verse] ?? [], meters[from + i]!, bar.pickup),
+      );
+      return `words${verse === 0 ? '' : ` ${verse + 1}`}: | ${texts.join(' | ')} |`;
+    });
+}
+
+const metersOf = (bars: readonly Bar[], start: Meter): Meter[] => {
+  let meter = start;
+  return bars.map((bar) => (meter = bar.meter ?? meter));
+};
 
 interface PrintedBar {
   /** Starts a repeat or an ending: "|:", "|1.", else "|". */
@@ -98,16 +232,47 @@ function printBars(bars: readonly Bar[], start: Meter): PrintedBar[] {
 
 /** Neighbours share a bar line, ":|2."; where both have signs of their own, each keeps its own. */
 function joinBars(bars: readonly PrintedBar[]): string {
-  let line = '';
+  const lines = barLinesOf(bars);
+  return bars.map((bar, i) => `${lines[i]} ${bar.text} `).join('') + lines.at(-1);
+}
+
+/** The bar line before each bar, and the one after the last. */
+function barLinesOf(bars: readonly PrintedBar[]): string[] {
   let close = '';
-  for (const bar of bars) {
+  const lines = bars.map((bar) => {
     const shared = close === ':|' && !bar.open.startsWith('|:') ? `:${bar.open}` : undefined;
     const separate = close === '' || close === '|' ? bar.open : `${close} ${bar.open}`;
-    line += `${shared ?? separate} ${bar.text} `;
     close = bar.close;
-  }
-  return line + close;
+    return shared ?? separate;
+  });
+  return [...lines, close];
 }
+
+/** Bars above their words, each bar as wide as the widest of both, so that an eye finds what is sung where. */
+function alignBars(bars: readonly PrintedBar[], words: readonly string[]): string[] {
+  const lines = barLinesOf(bars);
+  const rows = words.map((line) => {
+    const at = line.indexOf('|');
+    return { head: line.slice(0, at), cells: line.slice(at + 2, -2).split(' | ') };
+  });
+  const head = Math.max(...rows.map((row) => row.head.length));
+  const widths = bars.map((bar, i) =>
+    Math.max(widthOf(bar.text), ...rows.map((row) => widthOf(row.cells[i] ?? ''))),
+  );
+  const pad = (text: string, width: number): string =>
+    text + ' '.repeat(Math.max(0, width - widthOf(text)));
+  const last = lines.at(-1)!;
+  const chords = bars.map((bar, i) => `${lines[i]} ${pad(bar.text, widths[i]!)} `).join('') + last;
+  return [
+    `${' '.repeat(head)}${chords}`,
+    ...rows.map(
+      (row) =>
+        `${row.head.padEnd(head)}${row.cells.map((cell, i) => `${'|'.padEnd(lines[i]!.length)} ${pad(cell, widths[i]!)} `).join('')}|`,
+    ),
+  ];
+}
+
+const widthOf = (text: string): number => [...text].length;
 
 function closing(bar: Bar, bars: readonly Bar[], index: number): string {
   if (bar.repeatEnd === undefined) return '|';
@@ -130,17 +295,36 @@ export function printBar(bar: Bar, meter: Meter): string {
   return [
     ...(bar.meter ? [printMeter(bar.meter).replace(' ', '')] : []),
     ...(fraction ? [`pickup ${fraction.numerator}/${fraction.unit}`] : []),
+    ...(bar.pace ? [printPace(bar.pace)] : []),
+    ...(bar.remark === undefined ? [] : [`"${bar.remark}"`]),
     printContent(bar, meter),
     ...(bar.strum ? [`{${printStrum(bar.strum, meter)}}`] : []),
   ].join(' ');
 }
 
-function printContent({ content, pickup }: Bar, meter: Meter): string {
-  if (content.kind === 'simile') return '%';
+function printPace(mark: PaceMark): string {
+  if (mark.kind === 'a-tempo') return 'a tempo';
+  const word = mark.kind === 'slower' ? 'rit.' : 'accel.';
+  return mark.to === undefined ? word : `${word} = ${mark.to}`;
+}
+
+const printFermata = ({ extra }: Fermata): string =>
+  extra === 1 ? 'fermata' : `fermata +${extra}`;
+
+function printContent({ content, pickup, fermata }: Bar, meter: Meter): string {
+  const slots = slotsOf(meter, pickup);
+  const atEnd = fermata && equals(fermata.at, slots.at(-1)!.at);
+  const held = atEnd ? ` ${printFermata(fermata)}` : '';
+  if (content.kind === 'simile') return `%${held}`;
   const { chords } = content;
-  if (chords.length === 1 && chords[0]!.at.n === 0) return printChord(chords[0]!);
-  return slotsOf(meter, pickup)
-    .map((slot) => printSlot(chordsInSlot(chords, slot), slot))
+  if (chords.length === 1 && chords[0]!.at.n === 0 && (!fermata || atEnd)) {
+    return `${printChord(chords[0]!)}${held}`;
+  }
+  return slots
+    .map((slot) => {
+      const hold = fermata && equals(fermata.at, slot.at) ? ` ${printFermata(fermata)}` : '';
+      return `${printSlot(chordsInSlot(chords, slot), slot)}${hold}`;
+    })
     .join(' ');
 }
 
@@ -155,18 +339,20 @@ function printSlot(chords: readonly ChordAt[], slot: Slot): string {
   return `(${signs.join(' ')})`;
 }
 
-const printChord = ({ symbol, shape }: ChordAt): string =>
-  shape ? `${symbol}[${printFrets(shape)}]` : symbol;
+const printChord = ({ symbol, shape, slide, remark }: ChordAt): string =>
+  `${slide ? '~' : ''}${symbol}${shape ? `[${printFrets(shape)}]` : ''}${remark === undefined ? '' : `"${remark}"`}`;
 
-function printEntry({ section, times, ending }: FormEntry, chart: ChartBody): string {
+function printEntry({ section, times, ending, comments }: FormEntry, chart: ChartBody): string[] {
   const head = times === 1 ? section : `${section} x${times}`;
-  if (!ending) return head;
+  const above = (comments ?? []).map(printComment);
+  if (!ending) return [...above, head];
   const written = findSection(chart, section);
   const played = written && playSection(chart, written);
   const meter = played?.ok ? endingMeter(played.value, ending) : chart.meter;
   const word = ending.kind === 'replace' ? 'ending' : 'added';
   const bars = printBarsOnOneLine(ending.bars, meter);
-  return `${head} ${word} | ${bars} |`;
+  const words = printWords(ending.bars, meter, 0, ending.bars.length);
+  return [...above, `${head} ${word} | ${bars} |`, ...words];
 }
 
 function printBarsOnOneLine(bars: readonly Bar[], start: Meter): string {

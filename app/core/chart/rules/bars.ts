@@ -3,9 +3,11 @@ import { type Rational, compare, toNumber } from '../../base/rational.ts';
 import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../../model/limits.ts';
 import { barLength, checkMeter, printMeter } from '../../rhythm/meter.ts';
 import type { Bar, ChordAt, Feel, Meter } from '../../model/chart.ts';
+import { barName } from '../form/bar-number.ts';
 import { playOrder } from '../form/repeats.ts';
 import { chordsInSlot, slotsOf, splitOf } from '../../rhythm/slots.ts';
 import { checkStrum } from '../../rhythm/strum.ts';
+import { checkMarks } from './marks.ts';
 import { checkFrets, checkSymbol, problemsOf } from './head.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
 
@@ -13,8 +15,10 @@ import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.t
 export interface BarsContext {
   readonly place: ChartPlace;
   readonly section: string;
-  /** Bars are named from this number on. */
+  /** Place of the first bar in its section, from 1; further on for an altered ending. */
   readonly firstNumber: number;
+  /** Does the section start with a pickup, which has no number? */
+  readonly skip: 0 | 1;
   readonly meter: Meter;
   readonly feel: Feel;
   /** The bar before the first one, which a simile there would repeat. */
@@ -27,13 +31,14 @@ export function checkBars(bars: readonly Bar[], context: BarsContext): ChartProb
   return bars.flatMap((bar, index) => {
     const previousMeter = meter;
     meter = bar.meter ?? meter;
-    const name = `bar ${context.firstNumber + index} of ‘${context.section}’`;
+    const name = barName(context.firstNumber + index - context.skip, context.section);
     const one = new BarRules(bar, meter, name, { ...context.place, bar: index });
     return [
       ...one.own(),
       ...one.pickup(index === 0 && context.firstNumber === 1),
       ...one.simile(index === 0 ? context.before : bars[index - 1], previousMeter),
       ...one.swing(context.feel),
+      ...checkMarks(bar, meter, name, { ...context.place, bar: index }),
     ];
   });
 }
@@ -44,7 +49,7 @@ export function checkRepeats(bars: readonly Bar[], context: BarsContext): ChartP
     problemAt(
       { ...context.place, bar },
       code,
-      `bar ${bar + 1} of ‘${context.section}’ ${what}`,
+      `${barName(bar + 1 - context.skip, context.section)} ${what}`,
       cure,
     ),
   );

@@ -1,5 +1,6 @@
 // Rules for the form: sections that exist, endings that fit, and no more bars than anyone plays.
 import { editDistance } from '../../harmony/nearest.ts';
+import { unnumbered } from '../form/bar-number.ts';
 import { alterEnding, endingMeter, findSection, keptBars, playSection } from '../form/form.ts';
 import {
   MAX_FORM_ENTRIES,
@@ -73,6 +74,7 @@ function checkEnding(
     place: { form: index },
     section: section.name,
     firstNumber: section.bars.length + 1,
+    skip: unnumbered(section.bars),
     meter: endingMeter(played.value, ending),
     feel: section.feel ?? chart.feel,
     ...(before && { before }),

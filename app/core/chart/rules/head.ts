@@ -15,6 +15,7 @@ import { checkMeter } from '../../rhythm/meter.ts';
 import type { ChartBody, ChartShape, Feel, Frets, Tempo, Tuning } from '../../model/chart.ts';
 import { readKey } from '../../harmony/key.ts';
 import { readChord } from '../../harmony/read.ts';
+import { checkHeadTexts } from './marks.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
 export function checkHead(chart: ChartBody): ChartProblem[] {
@@ -28,6 +29,7 @@ export function checkHead(chart: ChartBody): ChartProblem[] {
     ...placed(problemsOf(checkCapo(chart.capo)), { field: 'capo' }),
     ...placed(problemsOf(checkTuning(chart.tuning)), { field: 'tuning' }),
     ...checkShapes(chart.shapes),
+    ...checkHeadTexts(chart),
   ];
 }
 

@@ -3,6 +3,7 @@ import { realiseLead } from '../../lead/realise.ts';
 import { MAX_NAME } from '../../model/limits.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
 import type { Lead } from '../../model/lead.ts';
+import { barNumber } from '../form/bar-number.ts';
 import { leadLengths } from '../form/leads.ts';
 import { isName } from './names.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
@@ -58,13 +59,37 @@ function checkPlayable(
   place: ChartPlace,
   label: string,
 ): ChartProblem[] {
+  const starts = [lead.bar, ...(lead.again ?? [])];
+  const written = lead.parts.flatMap((part) => (part.kind === 'written' ? [part.bars.length] : []));
+  const length = Math.max(1, ...written);
+  const problems = starts.flatMap((_, i) => checkStart(section, starts, i, length, place, label));
+  if (problems.length > 0) return problems;
+  return starts.flatMap((bar) => {
+    const found = realiseLead(lead, chart, leadLengths(chart, section, { bar }));
+    return found.problems.flatMap(({ part, ...problem }) =>
+      placed([problem], { ...place, part }, `‘${section.name}’`),
+    );
+  });
+}
+
+/** A line starts in a bar of its section, and not again before it is over. */
+function checkStart(
+  section: Section,
+  starts: readonly number[],
+  index: number,
+  length: number,
+  place: ChartPlace,
+  label: string,
+): ChartProblem[] {
   const bars = section.bars.length;
-  if (lead.bar > bars) {
-    const message = `${label} starts in bar ${lead.bar}; the section has ${bars}`;
-    return [problemAt(place, 'line-bar', message, `Start it in a bar from 1 to ${bars}.`)];
+  const [bar, before] = [starts[index]!, starts[index - 1]];
+  const number = barNumber(section.bars, bar - 1);
+  const last = barNumber(section.bars, bars - 1);
+  if (!(bar >= 1 && bar <= bars)) {
+    const message = `${label} starts in bar ${number}; the section has ${last}`;
+    return [problemAt(place, 'line-bar', message, `Start it in a bar from 1 to ${last}.`)];
   }
-  const { problems } = realiseLead(lead, chart, leadLengths(chart, section, lead));
-  return problems.flatMap(({ part, ...problem }) =>
-    placed([problem], { ...place, part }, `‘${section.name}’`),
-  );
+  if (before === undefined || bar >= before + length) return [];
+  const message = `${label} starts again in bar ${number}, before it is over`;
+  return [problemAt(place, 'line-again', message, `It is ${length} bars long: start later.`)];
 }

@@ -3,9 +3,12 @@ import type { ChartBody, Section } from '../../model/chart.ts';
 import { MAX_NAME, MAX_SECTIONS, MAX_SECTION_BARS } from '../../model/limits.ts';
 import { checkMeter } from '../../rhythm/meter.ts';
 import { checkStrum } from '../../rhythm/strum.ts';
+import { unnumbered } from '../form/bar-number.ts';
 import { checkBars, checkRepeats } from './bars.ts';
 import { checkFeel, checkTempo, problemsOf } from './head.ts';
+import { checkBorrowed } from './borrowed.ts';
 import { checkLeads } from './leads.ts';
+import { checkTexts } from './marks.ts';
 import { isName } from './names.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
@@ -19,6 +22,8 @@ export function checkSections(chart: ChartBody): ChartProblem[] {
     ...checkName(sections, index),
     ...checkSectionHead(section, index),
     ...checkSectionBars(chart, section, index),
+    ...checkTexts(section, index),
+    ...checkBorrowed(chart, section, index),
   ]);
 }
 
@@ -61,6 +66,7 @@ function checkSectionBars(chart: ChartBody, section: Section, index: number): Ch
     place: { section: index },
     section: section.name,
     firstNumber: 1,
+    skip: unnumbered(section.bars),
     meter: section.meter ?? chart.meter,
     feel: section.feel ?? chart.feel,
   };

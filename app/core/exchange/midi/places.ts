@@ -1,7 +1,8 @@
 // Where the laps of a practice track stand in ticks: exact quarter notes where there are any, else the nearest tick.
 import { type Rational, add, toNumber, ZERO } from '../../base/rational.ts';
 import { lastAtOrBefore } from '../../timeline/search.ts';
-import type { Lap, LapBar } from '../../timeline/model.ts';
+import type { Lap } from '../../timeline/model.ts';
+import { stretchesIn } from '../../timeline/tempo-map.ts';
 import type { Seconds } from '../../base/units.ts';
 import type { TrackLap } from '../practice-track.ts';
 
@@ -31,16 +32,22 @@ export const tickAt = ({ lap, at }: PlacedLap, seconds: Seconds): number =>
 
 /** Through the bar the moment lies in. */
 function ticksInto(lap: Lap, seconds: Seconds): number {
-  const bar = barAt(lap, (b) => b.seconds - seconds);
+  const bar = stretchAt(lap, (b) => b.seconds - seconds);
   return TICKS_PER_QUARTER * (toNumber(bar.at) + (seconds - bar.seconds) / bar.quarter);
 }
 
 /** The other way: when a tick of the file sounds, in seconds from the start of the lap. */
 export function secondsAt({ lap, at }: PlacedLap, tick: number): Seconds {
   const quarters = tick / TICKS_PER_QUARTER - toNumber(at);
-  const bar = barAt(lap, (b) => toNumber(b.at) - quarters);
+  const bar = stretchAt(lap, (b) => toNumber(b.at) - quarters);
   return bar.seconds + (quarters - toNumber(bar.at)) * bar.quarter;
 }
 
-const barAt = (lap: Lap, order: (bar: LapBar) => number): LapBar =>
-  lap.bars[Math.max(0, lastAtOrBefore(lap.bars, order))]!;
+type Stretch = ReturnType<typeof stretchesIn>[number];
+
+/** The stretch of constant tempo in which a moment lies. */
+function stretchAt(lap: Lap, order: (place: Pick<Stretch, 'at' | 'seconds'>) => number): Stretch {
+  const bar = lap.bars[Math.max(0, lastAtOrBefore(lap.bars, order))]!;
+  const stretches = stretchesIn(bar);
+  return stretches[Math.max(0, lastAtOrBefore(stretches, order))]!;
+}

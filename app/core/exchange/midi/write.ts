@@ -4,6 +4,7 @@ import { add, div, rational, toNumber } from '../../base/rational.ts';
 import { hitsOf } from '../../sound/hits.ts';
 import type { ClickVoice } from '../../timeline/click-voices.ts';
 import type { Lap, LapBar } from '../../timeline/model.ts';
+import { stretchesIn } from '../../timeline/tempo-map.ts';
 import type { Midi, Seconds } from '../../base/units.ts';
 import type { PracticeTrack } from '../practice-track.ts';
 import {
@@ -81,7 +82,9 @@ function conductor(
   for (const { lap, at } of laps) {
     for (const bar of lap.bars) {
       const tick = tickOf(add(at, bar.at));
-      onChange('tempo', tick, setTempo(bar.quarter * 1e6));
+      for (const stretch of stretchesIn(bar)) {
+        onChange('tempo', tickOf(add(at, stretch.at)), setTempo(stretch.quarter * 1e6));
+      }
       onChange('meter', tick, meterOf(bar));
       onChange('marker', tick, marker(markerOf(lap, bar, practice)));
     }

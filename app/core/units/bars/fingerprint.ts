@@ -45,13 +45,14 @@ export function barContent(bar: LoggedBar, firstTempo: Tempo = bar.tempo): strin
     bar.strum ? printStrum(bar.strum) : '',
     toAscii(bar.held ?? ''),
     ...bar.chords.map(printChordAt),
+    ...(bar.pace ?? []).map(({ at, rate }) => `pace ${printRational(at)} ${rate.toPrecision(6)}`),
   ].join('|');
 }
 
 const printRational = ({ n, d }: Rational): string => `${n}/${d}`;
 
-const printChordAt = ({ at, symbol, shape }: ChordAt): string =>
-  `${printRational(at)} ${toAscii(symbol)}${shape ? `[${printFrets(shape)}]` : ''}`;
+const printChordAt = ({ at, symbol, shape, slide }: ChordAt): string =>
+  `${printRational(at)} ${slide ? '~' : ''}${toAscii(symbol)}${shape ? `[${printFrets(shape)}]` : ''}`;
 
 /** Quarter notes per minute relative to the first bar's, to six figures. */
 function tempoRatio(tempo: Tempo, first: Tempo): string {

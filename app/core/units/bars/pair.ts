@@ -58,7 +58,7 @@ export function pairBars(bars: readonly PlayedBar[], change: Change): readonly P
     barStart = add(barStart, bar.length);
   }
   const first = { ...once[0]!, chords: startingWith(change.from, once[0]!.chords) };
-  const pair = [withoutHeld(first), ...once.slice(1)].map(withoutLeads);
+  const pair = [withoutHeld(first), ...once.slice(1)].map(chordsAlone);
   const times = pair.length > LONG_PAIR_BARS ? LONG_PAIR_TIMES : PAIR_TIMES;
   return Array.from({ length: times }, (_, i) =>
     pair.map((bar) => ({ ...bar, time: i + 1 })),
@@ -73,8 +73,14 @@ function startingWith(chord: Chord, chords: readonly PlayedChord[]): readonly Pl
 }
 
 const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;
-/** A lead line is cut with its bar, so a pair has none. */
-const withoutLeads = ({ leads: _leads, ...bar }: PlayedBar): PlayedBar => bar;
+/** A lead line and words would be cut with their bar, and a pair keeps one tempo: it has none of them. */
+const chordsAlone = ({
+  leads: _leads,
+  words: _words,
+  remark: _remark,
+  pace: _pace,
+  ...bar
+}: PlayedBar): PlayedBar => bar;
 const withoutStrum = ({ strum: _strum, ...bar }: PlayedBar): PlayedBar => bar;
 
 /** The beats of a bar that lie in [from, to), or undefined when there are none. */

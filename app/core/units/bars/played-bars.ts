@@ -1,14 +1,18 @@
 // Written bars as they are played one after the other: what changes in each, what is held, which leads play.
-import type { Rational } from '../../base/rational.ts';
+
 import { type Result, ok } from '../../base/result.ts';
-import { type FormPlace, unrollForm } from '../../chart/form/form.ts';
+import { type Rational, add, equals } from '../../base/rational.ts';
+import { type FormPlace, playSection, unrollForm } from '../../chart/form/form.ts';
 import { leadsByBar } from '../../chart/form/leads.ts';
 import type { WrittenBar } from '../../chart/form/written-bars.ts';
 import { toAscii } from '../../harmony/notes.ts';
 import { chordOf } from '../../harmony/read.ts';
-import type { ChartBody, ChordAt, Section } from '../../model/chart.ts';
+import type { BarWords, ChartBody, ChordAt, Section, StrumPattern } from '../../model/chart.ts';
 import type { Chord } from '../../model/chord.ts';
 import type { PlayedBar, PlayedChord, PlayedLead } from '../../model/unit.ts';
+import { barLength } from '../../rhythm/meter.ts';
+import { strumLength } from '../../rhythm/strum.ts';
+import { paceOf } from './pace.ts';
 
 /** A chord that sounds, with the shape pinned to it. */
 export type HeldChord = Pick<PlayedChord, 'chord' | 'shape'>;
@@ -48,6 +52,7 @@ export function playBars(
   const leads = new Map(
     bars.map(({ section }) => [section, section.leads ? leadsByBar(chart, section) : undefined]),
   );
+  const verses = new VerseCounter(chart);
   return bars.map((bar) => {
     const chords = changesIn(bar.written.chords.map(read), sounding);
     const held = startsWithChord(chords) ? undefined : sounding?.chord;
@@ -56,6 +61,7 @@ export function playBars(
       chords,
       held,
       leads: leads.get(bar.section)?.get(bar.written.bar),
+      words: verses.wordsOf(bar),
     });
   });
 }
@@ -70,23 +76,81 @@ function playedBar(
     readonly chords: readonly PlayedChord[];
     readonly held: Chord | undefined;
     readonly leads: readonly PlayedLead[] | undefined;
+    readonly words: BarWords | undefined;
   },
 ): PlayedBar {
-  const strum = written.strum ?? section.strum;
+  const tempo = section.tempo ?? chart.tempo;
+  const strum = strumOf(written, section);
+  const pace = paceOf(written, tempo);
   return {
     section: section.name,
     bar: written.bar,
+    ...(written.number !== written.bar && { number: written.number }),
     time,
     meter: written.meter,
     feel: section.feel ?? chart.feel,
-    tempo: section.tempo ?? chart.tempo,
+    tempo,
+    ...(pace && { pace }),
     length: written.length,
     pickup: written.pickup,
     ...(strum && { strum }),
     ...(found.held !== undefined && { held: found.held }),
     chords: found.chords,
     ...(found.leads && { leads: found.leads }),
+    ...(found.words && { words: found.words }),
+    ...(written.remark !== undefined && { remark: written.remark }),
   };
+}
+
+/** A pattern that spans two bars gives each its half; the first bar with a number has the first one. */
+function strumOf(written: WrittenBar, section: Section): StrumPattern | undefined {
+  const strum = written.strum ?? section.strum;
+  if (!strum) return undefined;
+  const full = barLength(written.meter);
+  if (!equals(strumLength(strum), add(full, full))) return strum;
+  const half = strum.cells.length / 2;
+  const second = (written.number - (written.strumFrom ?? 1)) % 2 !== 0;
+  return { ...strum, cells: second ? strum.cells.slice(half) : strum.cells.slice(0, half) };
+}
+
+/** Which verse is sung: a bar's first time round has the first one, and after the last they begin again. */
+class VerseCounter {
+  readonly #chart: ChartBody;
+  readonly #perPass = new Map<Section, ReadonlyMap<number, number>>();
+  #place: BarInSection | undefined;
+  #within = new Map<number, number>();
+
+  constructor(chart: ChartBody) {
+    this.#chart = chart;
+  }
+
+  wordsOf(bar: BarInSection): BarWords | undefined {
+    const { section, time, written } = bar;
+    if (this.#place?.section !== section || this.#place.time !== time) this.#within = new Map();
+    this.#place = bar;
+    const before = this.#within.get(written.bar) ?? 0;
+    this.#within.set(written.bar, before + 1);
+    const verses = written.words;
+    if (!verses || verses.length === 0) return undefined;
+    const round = (time - 1) * this.#timesInPass(section, written.bar) + before;
+    const words = verses[round % verses.length]!;
+    return words.length > 0 ? words : undefined;
+  }
+
+  /** How often a repeat sign plays the bar in one time through its section. */
+  #timesInPass(section: Section, bar: number): number {
+    const known = this.#perPass.get(section) ?? this.#count(section);
+    this.#perPass.set(section, known);
+    return known.get(bar) ?? 1;
+  }
+
+  #count(section: Section): ReadonlyMap<number, number> {
+    const played = playSection(this.#chart, section);
+    const counts = new Map<number, number>();
+    for (const { bar } of played.ok ? played.value : [])
+      counts.set(bar, (counts.get(bar) ?? 0) + 1);
+    return counts;
+  }
 }
 
 /** Only what changes: a chord typed again is none, unless another shape is pinned to it. */

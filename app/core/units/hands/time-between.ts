@@ -5,9 +5,9 @@ import { swung } from '../../rhythm/swing.ts';
 import type { Unit } from '../../model/unit.ts';
 import type { ChordStep } from '../../fretboard/chord-step.ts';
 import { toAscii } from '../../harmony/notes.ts';
-import { toNumber } from '../../base/rational.ts';
 import { BARE_LAP } from '../../timeline/bare-lap.ts';
 import { type TimedBar, layOutBars } from '../../timeline/bars.ts';
+import { secondsInBar } from '../../timeline/tempo-map.ts';
 import type { Bpm, Seconds } from '../../base/units.ts';
 
 /**
@@ -41,8 +41,7 @@ export function chordSteps(
 
 type Moment = Omit<ChordStep, 'gap'>;
 
-const secondsAt = (bar: TimedBar, at: BarStroke['swungAt']): Seconds =>
-  bar.seconds + toNumber(at) * bar.quarter;
+const secondsAt = (bar: TimedBar, at: BarStroke['swungAt']): Seconds => secondsInBar(bar, at);
 
 /** Strokes that need the chord. */
 const strokeTimes = (bar: TimedBar): Seconds[] =>

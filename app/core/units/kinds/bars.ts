@@ -1,6 +1,7 @@
 // Some bars of one section, as short as one.
 import { z } from 'zod';
 import { type Problem, fail, ok } from '../../base/result.ts';
+import { barNumber } from '../../chart/form/bar-number.ts';
 import { findSection } from '../../chart/form/form.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
 import { barCount, shortText } from '../../base/fields.ts';
@@ -37,14 +38,19 @@ export const bars: KindOfUnit<'bars'> = {
     const [start, end] = range;
     const earlier = bars.slice(0, start).map((bar) => bar.written);
     const played = playBars(chart, bars.slice(start, end + 1), soundingAfter(earlier, before));
-    return ok({ name: nameOf(ref), bars: played });
+    return ok({ name: nameOf(ref, findSection(chart, ref.section)!), bars: played });
   },
   list: nowhereElse,
   placesLike: rangesLike,
 };
 
-const nameOf = ({ section, from, to }: UnitRef<'bars'>): string =>
-  from === to ? `${section}, bar ${from}` : `${section}, bars ${from}–${to}`;
+/** Bars are called by their numbers; a pickup has none. */
+function nameOf({ section, from, to }: UnitRef<'bars'>, { bars: written }: Section): string {
+  const [first, last] = [barNumber(written, from - 1), barNumber(written, to - 1)];
+  if (first === 0 && last === 0) return `${section}, the pickup`;
+  if (first === 0) return `${section}, the pickup to bar ${last}`;
+  return first === last ? `${section}, bar ${first}` : `${section}, bars ${first}–${last}`;
+}
 
 function shortestRange(
   played: readonly number[],

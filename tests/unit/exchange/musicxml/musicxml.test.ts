@@ -11,7 +11,7 @@ import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.t
 import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
 import { toAscii } from '../../../../app/core/harmony/notes.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
-import { charts } from '../../chart/arbitrary.ts';
+import { plainCharts as charts } from '../../chart/plain-charts.ts';
 
 const typed = (text: string): ChartBody => unwrap(parseChart(`title: Test\n${text}`));
 const roundTrip = (chart: ChartBody): ChartBody =>

@@ -10,7 +10,7 @@ import type { PlayedBar } from '../../../../app/core/model/unit.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
-import { charts } from '../../chart/arbitrary.ts';
+import { plainCharts as charts } from '../../chart/plain-charts.ts';
 
 const typed = (text: string): ChartBody =>
   unwrap(parseChart(`title: Test\ntempo: 100\n[A]\n${text}`));

@@ -1,0 +1,26 @@
+// The problems of a typed text in the order in which they are listed.
+import type { Problem, TextSpan } from '../../base/result.ts';
+import { MAX_PROBLEMS } from '../../model/limits.ts';
+
+/** A text that is no chart at all has a problem in every line: the first ones, and how many follow. */
+export function firstOf(problems: readonly Problem[]): readonly Problem[] {
+  if (problems.length <= MAX_PROBLEMS) return problems;
+  const message = `${problems.length - MAX_PROBLEMS} more problems follow`;
+  const more: Problem = {
+    code: 'problems-more',
+    message,
+    cure: 'Mend the first ones, then look again.',
+  };
+  return [
+    ...problems.slice(0, MAX_PROBLEMS),
+    { ...more, span: problems[MAX_PROBLEMS]!.span ?? START },
+  ];
+}
+
+export const START: TextSpan = { line: 1, column: 1, length: 1 };
+
+export const overlaps = (a: TextSpan, b: TextSpan): boolean =>
+  a.column < b.column + b.length && b.column < a.column + a.length;
+
+export const byPlace = (a: Problem, b: Problem): number =>
+  (a.span?.line ?? 0) - (b.span?.line ?? 0) || (a.span?.column ?? 0) - (b.span?.column ?? 0);
