@@ -38,8 +38,15 @@ export type IsoTime = string;
 export type IsoDate = string;
 
 /** Note value that a tempo counts. The dotted ones serve compound time. */
-export type BeatUnit =
-  'half' | 'dotted-half' | 'quarter' | 'dotted-quarter' | 'eighth' | 'dotted-eighth';
+export const BEAT_UNITS = [
+  'half',
+  'dotted-half',
+  'quarter',
+  'dotted-quarter',
+  'eighth',
+  'dotted-eighth',
+] as const;
+export type BeatUnit = (typeof BEAT_UNITS)[number];
 
 /** Lowest and highest tempo that a chart or ladder may name. */
 export const MIN_BPM: Bpm = 20;

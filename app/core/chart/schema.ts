@@ -1,7 +1,7 @@
 // The shape of a chart in JSON, checked where data comes in: types, sizes, then the rules of `check.ts`.
 import { z } from 'zod';
 import { rational } from '../base/rational.ts';
-import { MAX_BPM, MIN_BPM } from '../base/units.ts';
+import { BEAT_UNITS, MAX_BPM, MIN_BPM } from '../base/units.ts';
 import { checkChart } from './check.ts';
 import {
   MAX_BAR_CHORDS,
@@ -44,14 +44,7 @@ export const rationalSchema = z
   .refine(lowest, 'is not in lowest terms')
   .readonly();
 
-export const beatUnitSchema = z.enum([
-  'half',
-  'dotted-half',
-  'quarter',
-  'dotted-quarter',
-  'eighth',
-  'dotted-eighth',
-]);
+export const beatUnitSchema = z.enum(BEAT_UNITS);
 
 export const tempoSchema = z
   .strictObject({

@@ -6,7 +6,11 @@ export type Step =
   { readonly kind: 'bpm'; readonly by: Bpm } | { readonly kind: 'percent'; readonly by: number };
 
 /** Rung by rung; alternating the last owned tempo with the target; or at the target throughout. */
-export type Route = 'straight' | 'leap' | 'at-target';
+export const ROUTES = ['straight', 'leap', 'at-target'] as const;
+export type Route = (typeof ROUTES)[number];
+
+/** How far a drop goes. */
+export const DROPS = ['one-rung', 'half-way'] as const;
 
 export interface LadderRules {
   readonly start: Bpm;
@@ -21,7 +25,7 @@ export interface LadderRules {
   /** Missed passes in a row that drop, 1–10. */
   readonly missedToDrop: number;
   /** One rung down, or half-way back to the last owned rung. */
-  readonly drop: 'one-rung' | 'half-way';
+  readonly drop: (typeof DROPS)[number];
   /** Passes on one rung without climbing after which the program suggests stopping; 0 is never. */
   readonly longestOnRung: number;
   /** The climb ends after this many passes or minutes; 0 is no limit. */

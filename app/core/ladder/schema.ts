@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { count } from '../base/fields.ts';
 import { MAX_BPM, MIN_BPM } from '../base/units.ts';
 import { beatUnitSchema } from '../chart/schema.ts';
-import type { LadderRules } from './model.ts';
+import { DROPS, type LadderRules, ROUTES } from './model.ts';
 
 const bpm = z.number().min(MIN_BPM).max(MAX_BPM);
 
@@ -17,11 +17,11 @@ export const ladderRulesSchema = z.strictObject({
   target: bpm,
   beat: beatUnitSchema,
   step: stepSchema,
-  route: z.enum(['straight', 'leap', 'at-target']),
+  route: z.enum(ROUTES),
   above: z.int().min(0).max(5),
   cleanToClimb: z.int().min(1).max(10),
   missedToDrop: z.int().min(1).max(10),
-  drop: z.enum(['one-rung', 'half-way']),
+  drop: z.enum(DROPS),
   longestOnRung: count,
   maxPasses: count,
   maxMinutes: z

@@ -8,7 +8,7 @@ import {
   MAX_PARTS,
   MAX_SECTION_BARS,
 } from '../model/limits.ts';
-import type { Lead } from '../model/lead.ts';
+import { JOININGS, type Lead, REACHES } from '../model/lead.ts';
 
 const fret = z.int().min(0).max(MAX_FRET);
 
@@ -23,9 +23,9 @@ const noteSchema = z
   .strictObject({
     string: z.int().min(1).max(6),
     fret: z.union([fret, z.literal('muted')]),
-    reach: z.enum(['picked', 'hammer-on', 'pull-off', 'slide-up', 'slide-down']),
+    reach: z.enum(REACHES),
     grace: z
-      .strictObject({ fret, into: z.enum(['hammer-on', 'pull-off', 'slide-up', 'slide-down']) })
+      .strictObject({ fret, into: z.enum(JOININGS) })
       .readonly()
       .optional(),
     bend: z

@@ -3,6 +3,14 @@ import { z } from 'zod';
 import { beatUnitSchema } from '../chart/schema.ts';
 import type { LoggedBar } from '../model/unit.ts';
 import { MAX_FIELD, count, isoTime, shortText } from '../base/fields.ts';
+import {
+  CLIMB_SOURCES,
+  HEARD_CHORDS,
+  PASS_VERDICTS,
+  TIMINGS,
+  VERDICTS,
+  VERDICT_SOURCES,
+} from '../model/pass.ts';
 import type {
   Amendment,
   ChangeHeard,
@@ -14,10 +22,10 @@ import type {
 } from '../model/pass.ts';
 import { MAX_REMARK } from './teachers-word.ts';
 
-const verdictSchema = z.enum(['clean', 'missed']);
-const wideVerdict = z.enum(['clean', 'missed', 'unjudged']);
-const climbSource = z.enum(['self', 'ear', 'pedal']);
-const verdictSource = z.enum([...climbSource.options, 'teacher']);
+const verdictSchema = z.enum(VERDICTS);
+const wideVerdict = z.enum(PASS_VERDICTS);
+const climbSource = z.enum(CLIMB_SOURCES);
+const verdictSource = z.enum(VERDICT_SOURCES);
 
 const changeHeardSchema = z.strictObject({
   bar: count,
@@ -25,8 +33,8 @@ const changeHeardSchema = z.strictObject({
   from: z.string().max(MAX_FIELD),
   to: z.string().max(MAX_FIELD),
   offset: z.number().optional(),
-  timing: z.enum(['on-time', 'early', 'late', 'silent', 'unsure']),
-  chord: z.enum(['right', 'held', 'other', 'muted', 'silent', 'unsure']),
+  timing: z.enum(TIMINGS),
+  chord: z.enum(HEARD_CHORDS),
   heard: z.string().max(MAX_FIELD).optional(),
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;

@@ -1,4 +1,4 @@
-// What a lead line is: a short played lead over bars of a section, in one or more guitar parts.
+// What a lead line is: a short line played over bars of a section, in one or more guitar parts.
 import { mul, rational, type Rational } from '../base/rational.ts';
 import type { Fret, StringNo } from '../base/units.ts';
 
@@ -9,7 +9,9 @@ export interface NoteValue {
 }
 
 /** How a note is reached from the one before it on its string. */
-export type Reach = 'picked' | 'hammer-on' | 'pull-off' | 'slide-up' | 'slide-down';
+export const JOININGS = ['hammer-on', 'pull-off', 'slide-up', 'slide-down'] as const;
+export const REACHES = ['picked', ...JOININGS] as const;
+export type Reach = (typeof REACHES)[number];
 
 /** A bend in semitones above the fretted pitch: half, whole or one and a half steps. */
 export interface Bend {

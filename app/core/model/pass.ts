@@ -2,11 +2,23 @@
 import type { LoggedBar } from './unit.ts';
 import type { BeatUnit, Bpm, IsoTime, Milliseconds, Seconds, Share } from '../base/units.ts';
 
-export type Verdict = 'clean' | 'missed';
+export const VERDICTS = ['clean', 'missed'] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+/** 'unjudged': played to the end, but nobody said how it went. */
+export const PASS_VERDICTS = [...VERDICTS, 'unjudged'] as const;
 /** Who judged. A self-report is never shown as a measurement. */
-export type VerdictSource = ClimbSource | 'teacher';
+export type VerdictSource = (typeof VERDICT_SOURCES)[number];
 /** Who can judge while the climb is on. */
-export type ClimbSource = 'self' | 'ear' | 'pedal';
+export const CLIMB_SOURCES = ['self', 'ear', 'pedal'] as const;
+export type ClimbSource = (typeof CLIMB_SOURCES)[number];
+
+export const VERDICT_SOURCES = [...CLIMB_SOURCES, 'teacher'] as const;
+
+/** When a change came, against the moment it was due. */
+export const TIMINGS = ['on-time', 'early', 'late', 'silent', 'unsure'] as const;
+/** What was heard where a chord was due. */
+export const HEARD_CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
 
 /** What the ear heard at one change; absent fields could not be told. */
 export interface ChangeHeard {
@@ -18,8 +30,8 @@ export interface ChangeHeard {
   readonly to: string;
   /** Positive is late. */
   readonly offset?: Milliseconds;
-  readonly timing: 'on-time' | 'early' | 'late' | 'silent' | 'unsure';
-  readonly chord: 'right' | 'held' | 'other' | 'muted' | 'silent' | 'unsure';
+  readonly timing: (typeof TIMINGS)[number];
+  readonly chord: (typeof HEARD_CHORDS)[number];
   /** The chord heard when `chord` is 'other'. */
   readonly heard?: string;
   readonly confidence: Share;

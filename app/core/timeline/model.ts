@@ -7,7 +7,8 @@ import type { ClickTimbre, ClickVoice } from './click-voices.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 
 /** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */
-export type CountIn = 'none' | 'one' | 'two' | 'half-then-full';
+export const COUNT_INS = ['none', 'one', 'two', 'half-then-full'] as const;
+export type CountIn = (typeof COUNT_INS)[number];
 
 /**
  * Which beats of the unit's bars click; count-in and rest bars have voices of their own. What a pattern

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { identity } from '../../core/progress/desk-schema.ts';
 import { OWN_DESK } from '../../core/progress/assignment.ts';
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../../core/base/units.ts';
-import type { PassRecord } from '../../core/model/pass.ts';
+import { type PassRecord, VERDICT_SOURCES } from '../../core/model/pass.ts';
 import type { Tally } from '../../core/log/tally.ts';
 import { shortText } from './schemas.ts';
 
@@ -32,7 +32,7 @@ export const passQuery = z
 export type PassQuery = z.output<typeof passQuery>;
 
 export const logFilter = z
-  .strictObject({ ...narrowed, judge: z.enum(['self', 'ear', 'pedal', 'teacher']).optional() })
+  .strictObject({ ...narrowed, judge: z.enum(VERDICT_SOURCES).optional() })
   .default({ desk: OWN_DESK });
 export type LogFilter = z.output<typeof logFilter>;
 

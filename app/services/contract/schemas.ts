@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import type { Problem } from '../../core/base/result.ts';
 import { CLICK_TIMBRES } from '../../core/timeline/click-voices.ts';
-import type { ClickPattern, LapOptions } from '../../core/timeline/model.ts';
+import { type ClickPattern, COUNT_INS, type LapOptions } from '../../core/timeline/model.ts';
 
 export { isoTime, shortText } from '../../core/base/fields.ts';
 export { ladderRulesSchema } from '../../core/ladder/schema.ts';
@@ -33,7 +33,7 @@ const clickPatternSchema = z.discriminatedUnion('kind', [
 ]) satisfies z.ZodType<ClickPattern>;
 
 export const lapOptionsSchema = z.strictObject({
-  countIn: z.enum(['none', 'one', 'two', 'half-then-full']),
+  countIn: z.enum(COUNT_INS),
   restBars: z.int().min(0).max(4),
   click: clickPatternSchema,
   subdivision: z.union([z.literal(1), z.literal(2), z.literal(3), z.literal(4)]),

@@ -1,4 +1,4 @@
-// The few leads of desk, plan and preview.
+// The few phrases of desk, plan and preview.
 import type { AssignmentChange } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 
 /** "changed: target 100 → 110". */

@@ -2,7 +2,8 @@
 // other are drawn once, so that 200,000 passes take no longer than the plot has places.
 import type uPlot from 'uplot';
 import type { Colours } from './colours.ts';
-import { type TempoColumns, VERDICTS } from './tempo-data.ts';
+import { PASS_VERDICTS } from '../../../app/core/model/pass.ts';
+import type { TempoColumns } from './tempo-data.ts';
 
 /** Up to this many passes in view the shapes are large. */
 const FEW = 1_500;
@@ -16,7 +17,7 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
-  VERDICTS.forEach((verdict, kind) => drawKind(ctx, verdict, places[kind]!, r, colours));
+  PASS_VERDICTS.forEach((verdict, kind) => drawKind(ctx, verdict, places[kind]!, r, colours));
   if (last - first <= FEW) drawCold(plot, columns, first, last, colours);
   ctx.restore();
 }
@@ -37,8 +38,10 @@ function placesIn(
   const perX = width / (x1! - x0!);
   const perY = height / (y1! - y0!);
   const columnsOfCells = Math.ceil(width / cell) + 1;
-  const taken = new Uint8Array(columnsOfCells * (Math.ceil(height / cell) + 1) * VERDICTS.length);
-  const places: number[][] = VERDICTS.map(() => []);
+  const taken = new Uint8Array(
+    columnsOfCells * (Math.ceil(height / cell) + 1) * PASS_VERDICTS.length,
+  );
+  const places: number[][] = PASS_VERDICTS.map(() => []);
   for (let i = first; i <= last; i++) {
     const px = (x[i]! - x0!) * perX;
     const py = height - (bpm[i]! - y0!) * perY;
@@ -54,7 +57,7 @@ function placesIn(
 
 function drawKind(
   ctx: CanvasRenderingContext2D,
-  verdict: (typeof VERDICTS)[number],
+  verdict: (typeof PASS_VERDICTS)[number],
   places: readonly number[],
   r: number,
   colours: Colours,
@@ -88,7 +91,7 @@ function drawCold(
 
 function shape(
   ctx: CanvasRenderingContext2D,
-  verdict: (typeof VERDICTS)[number],
+  verdict: (typeof PASS_VERDICTS)[number],
   x: number,
   y: number,
   r: number,

@@ -6,10 +6,8 @@ import {
   REMEMBERED_DAYS,
 } from '../../../app/core/progress/owned-tempo.ts';
 import { tempoIn } from '../../../app/core/log/per-unit.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { PASS_VERDICTS, type PassRecord } from '../../../app/core/model/pass.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
-
-export const VERDICTS = ['clean', 'missed', 'unjudged'] as const;
 
 /** Where passes stand: at their moment, or one beside the other in their order. */
 export type Along = 'time' | 'passes';
@@ -19,7 +17,7 @@ export interface TempoColumns {
   /** Seconds since 1970, or 0, 1, 2 …; increasing. */
   readonly x: Float64Array;
   readonly bpm: Float64Array;
-  /** Index into {@link VERDICTS}. */
+  /** Index into {@link PASS_VERDICTS}. */
   readonly verdict: Uint8Array;
   /** Indexes of the cold passes, first of their day. */
   readonly cold: readonly number[];
@@ -46,7 +44,7 @@ export function tempoColumns(
     along,
     x: Float64Array.from(passes, ({ at }, i) => (along === 'time' ? Date.parse(at) / 1000 : i)),
     bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
-    verdict: Uint8Array.from(passes, ({ verdict }) => VERDICTS.indexOf(verdict)),
+    verdict: Uint8Array.from(passes, ({ verdict }) => PASS_VERDICTS.indexOf(verdict)),
     cold: passes.flatMap(({ cold }, i) => (cold ? [i] : [])),
     days: ownedDays(passes, beat),
   };
