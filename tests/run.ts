@@ -3,34 +3,47 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { chromium } from '@playwright/test';
 import { chromiumPath, launchOptions } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
+import {
+  BROWSER,
+  type Count,
+  counted,
+  FAILED,
+  NOTHING,
+  playwright,
+  readReport,
+  runTool,
+  sum,
+} from './suites.ts';
 
-const root = fileURLToPath(new URL('..', import.meta.url));
-const reports = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-reports-'));
-
-interface Count {
-  readonly passed: number;
-  readonly failed: number;
-}
-
-const counts = [await unitAndBrowser(), desktop()].flat();
-fs.rmSync(reports, { recursive: true, force: true });
-const passed = counts.reduce((sum, count) => sum + count.passed, 0);
-const failed = counts.reduce((sum, count) => sum + count.failed, 0);
+const ready = await getChromium();
+const suites: readonly (readonly [name: string, run: () => Count])[] = [
+  ['unit', unit],
+  ...BROWSER.map(
+    ({ name, workers }) =>
+      [
+        `browser, ${name}`,
+        () => (ready ? playwright('browser', name, { args: [`--workers=${workers}`] }) : FAILED),
+      ] as const,
+  ),
+  ['the built program', () => (ready ? playwright('desktop', 'built') : FAILED)],
+  ['Electron', electron],
+];
+const results = suites.map(([name, run]) => {
+  const began = performance.now();
+  const count = run();
+  return { name, ...count, seconds: Math.round((performance.now() - began) / 1000) };
+});
+console.table(results);
+const { passed, failed } = sum(results);
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
 
-async function unitAndBrowser(): Promise<Count[]> {
-  const ready = await getChromium();
-  return [unit(), ready ? playwright('browser', []) : { passed: 0, failed: 1 }];
-}
-
 function unit(): Count {
-  const report = path.join(reports, 'unit.json');
-  const status = run('vitest/vitest.mjs', [
+  const report = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')), 'unit.json');
+  const status = runTool('vitest/vitest.mjs', [
     'run',
     ...['-c', 'tests/vitest.config.ts'],
     ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
@@ -39,55 +52,21 @@ function unit(): Count {
   return counted(status, read?.numPassedTests, read?.numFailedTests);
 }
 
-function desktop(): Count[] {
+/** Where Electron's runtime is absent, it says so, and nothing is counted. */
+function electron(): Count {
   const means = desktopMeans();
   if ('why' in means) {
     console.log(means.why);
-    return [];
+    return NOTHING;
   }
-  return [playwright('desktop', means.wrapper)];
-}
-
-function playwright(suite: string, wrapper: readonly string[]): Count {
-  const report = path.join(reports, `${suite}.json`);
-  process.env['PLAYWRIGHT_JSON_OUTPUT_FILE'] = report;
-  const config = path.join('tests', suite, 'playwright.config.ts');
-  const status = run(
-    '@playwright/test/cli.js',
-    ['test', '-c', config, '--reporter=list,json'],
-    wrapper,
-  );
-  const stats = readReport<{ stats: Record<'expected' | 'unexpected' | 'flaky', number> }>(
-    report,
-  )?.stats;
-  return counted(status, stats?.expected, stats && stats.unexpected + stats.flaky);
-}
-
-/** A suite that broke off without counting a failure has failed all the same. */
-function counted(status: number, passed = 0, failed = 0): Count {
-  return { passed, failed: status === 0 ? failed : Math.max(1, failed) };
-}
-
-function readReport<T>(file: string): T | undefined {
-  return fs.existsSync(file) ? (JSON.parse(fs.readFileSync(file, 'utf8')) as T) : undefined;
-}
-
-/** Runs a tool of node_modules with this Node; returns its exit status. */
-function run(tool: string, args: readonly string[], wrapper: readonly string[] = []): number {
-  const [command, ...rest] = [
-    ...wrapper,
-    process.execPath,
-    path.join(root, 'node_modules', tool),
-    ...args,
-  ];
-  return spawnSync(command!, rest, { cwd: root, stdio: 'inherit' }).status ?? 1;
+  return playwright('desktop', 'electron', { wrapper: means.wrapper });
 }
 
 /** An installed Chromium; else Playwright's own; else Debian's, when root; else a sentence and false. */
 async function getChromium(): Promise<boolean> {
   if (await starts()) return true;
   console.log('No Chromium is installed; fetching Playwright’s own …');
-  run('@playwright/test/cli.js', ['install', 'chromium']);
+  runTool('@playwright/test/cli.js', ['install', 'chromium']);
   if (await starts()) return true;
   if (process.getuid?.() === 0 && fs.existsSync('/etc/debian_version')) {
     console.log('Installing Debian’s Chromium …');

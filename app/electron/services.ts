@@ -1,5 +1,6 @@
 // The machine side in Electron: electron-store underneath, Electron's own actions, nothing lost at the end.
 import { randomUUID } from 'node:crypto';
+import path from 'node:path';
 import { app, dialog } from 'electron';
 import ElectronStore from 'electron-store';
 import { demoCharts } from '../services/machine/demo-charts.ts';
@@ -21,7 +22,7 @@ export function setUpServices(directory: string): ServiceHost | undefined {
       host: hostActions(),
       now: () => new Date(),
       newId: randomUUID,
-      demoCharts: demoCharts(),
+      demoCharts: demoCharts(path.join(app.getAppPath(), 'assets', 'charts')),
     });
     app.on('will-quit', () => closeServices(services, directory));
     return services;

@@ -1,13 +1,16 @@
-// Desktop tests: the built program in Electron itself, one window at a time.
+// Desktop tests: the built program on the stand-in for Electron, and in Electron itself where its runtime is present.
 import { defineConfig } from '@playwright/test';
 
 export default defineConfig({
   testDir: '.',
-  testMatch: '*.spec.ts',
   globalSetup: './global-setup.ts',
   outputDir: '../../test-results/desktop',
   workers: 1,
   forbidOnly: true,
-  timeout: 60_000,
+  timeout: 300_000,
   reporter: [['list']],
+  projects: [
+    { name: 'built', testMatch: 'built.spec.ts' },
+    { name: 'electron', testMatch: 'trainer.spec.ts' },
+  ],
 });

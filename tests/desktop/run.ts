@@ -1,21 +1,13 @@
-// `npm run test:desktop`: the Electron suite where it can run; where it cannot, a sentence that says so.
-import { spawnSync } from 'node:child_process';
-import path from 'node:path';
-import { desktopMeans, root } from './runtime.ts';
+// `npm run test:desktop`: the built program on the stand-in, then Electron itself, or a sentence why it cannot run.
+import { playwright, sum } from '../suites.ts';
+import { desktopMeans } from './runtime.ts';
 
+const args = process.argv.slice(2);
 const means = desktopMeans();
-if ('why' in means) {
-  console.log(means.why);
-} else {
-  const [command, ...args] = [
-    ...means.wrapper,
-    process.execPath,
-    path.join(root, 'node_modules', '@playwright', 'test', 'cli.js'),
-    'test',
-    '-c',
-    path.join(root, 'tests', 'desktop', 'playwright.config.ts'),
-    ...process.argv.slice(2),
-  ];
-  const { status } = spawnSync(command!, args, { stdio: 'inherit', cwd: root });
-  process.exitCode = status ?? 1;
-}
+if ('why' in means) console.log(means.why);
+const { passed, failed } = sum([
+  playwright('desktop', 'built', { args }),
+  ...('why' in means ? [] : [playwright('desktop', 'electron', { args, wrapper: means.wrapper })]),
+]);
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;

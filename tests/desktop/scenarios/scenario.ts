@@ -1,0 +1,103 @@
+// What a scenario is, and the steps that several of them take.
+import { expect, type Page } from '@playwright/test';
+import { record } from '../standin/record.ts';
+import { BrowserWindow } from '../standin/window.ts';
+
+export interface Scenario {
+  /** Arguments for Chromium. */
+  readonly chromium?: readonly string[];
+  readonly run: (where: { readonly data: string; readonly root: string }) => Promise<void>;
+}
+
+/** With room for a machine that does other things as well. */
+export const WAIT = { timeout: 45_000 };
+
+/** The program's window, once it shows itself. */
+export async function firstWindow(): Promise<{ window: BrowserWindow; page: Page }> {
+  await expect.poll(() => BrowserWindow.all.length, WAIT).toBe(1);
+  const window = BrowserWindow.all[0]!;
+  await expect.poll(() => window.visible, WAIT).toBe(true);
+  return { window, page: window.webContents.page };
+}
+
+interface Answer {
+  readonly ok: boolean;
+  readonly value: unknown;
+  readonly problems: readonly { readonly code: string }[];
+}
+
+/** A call as the view makes it. */
+export const call = (page: Page, name: string, input: unknown = {}): Promise<Answer> =>
+  page.evaluate(([name, input]) => window.rungwise!.call(name as never, input) as never, [
+    name,
+    input,
+  ] as const);
+
+/** Nothing that a browser warns of, no policy that was broken, nothing that Electron would refuse. */
+export function expectNoComplaints(): void {
+  expect({ console: record.console, violations: record.violations }).toEqual({
+    console: [],
+    violations: [],
+  });
+}
+
+/** A demo chart and a bar of it. */
+export const CHART = 'demo-copper-staircase';
+const UNIT = 'bars:Lift:4-4';
+
+/** A ladder of three rungs on one bar: a pass takes two to three seconds. */
+const LADDER = {
+  chart: CHART,
+  unit: UNIT,
+  rules: {
+    start: 360,
+    target: 400,
+    beat: 'quarter',
+    step: { kind: 'bpm', by: 20 },
+    route: 'straight',
+    above: 0,
+    cleanToClimb: 1,
+    missedToDrop: 1,
+    drop: 'one-rung',
+    longestOnRung: 0,
+    maxPasses: 0,
+    maxMinutes: 0,
+    restBars: 4,
+  },
+  options: {
+    countIn: 'one',
+    restBars: 4,
+    click: { kind: 'every-beat' },
+    subdivision: 1,
+    cueBeats: 1,
+    markChanges: true,
+  },
+};
+
+/** A climb under way, before its first verdict. */
+export async function startClimb(window: BrowserWindow): Promise<Page> {
+  const { page } = window.webContents;
+  expect((await call(page, 'ladders.save', LADDER)).ok).toBe(true);
+  const shown = { patch: { shown: ['care-before-first-sound'] } };
+  expect((await call(page, 'settings.write', shown)).ok).toBe(true);
+  window.webContents.reload();
+  await page.waitForLoadState();
+  await page.evaluate(
+    (hash) => void (location.hash = hash),
+    `#/climb/${CHART}/${encodeURIComponent(UNIT)}`,
+  );
+  await page.getByRole('button', { name: 'Climb', exact: true }).click(WAIT);
+  await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible(WAIT);
+  return page;
+}
+
+/** Judges a pass as clean by its key. */
+export async function judge(page: Page, pass: number): Promise<void> {
+  await expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible(WAIT);
+  await page.keyboard.press('ArrowUp');
+}
+
+export async function passesOnDisk(page: Page): Promise<number> {
+  const { value } = await call(page, 'log.passes');
+  return (value as { passes: unknown[] }).passes.length;
+}

@@ -1,0 +1,29 @@
+// `node --import ./hook.ts run.ts ROOT DATA SCENARIO [ARGUMENT …]`: runs the built program of ROOT on the stand-in.
+import fs from 'node:fs';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Scenario } from '../scenarios/scenario.ts';
+import { app } from './app.ts';
+import { start } from './chromium.ts';
+import { engine, record } from './record.ts';
+
+const [root, data, file, ...more] = process.argv.slice(2) as [string, string, string, ...string[]];
+engine.root = path.resolve(root);
+process.argv = ['electron', engine.root, `--data=${data}`, ...more];
+process.on('unhandledRejection', (error) => record.violations.push(['unhandled', String(error)]));
+process.on('uncaughtException', (error) => record.violations.push(['uncaught', String(error)]));
+
+const manifest = fs.readFileSync(path.join(engine.root, 'package.json'), 'utf8');
+const { main } = JSON.parse(manifest) as { main: string };
+const scenario = (await import(pathToFileURL(path.resolve(file)).href)) as { default: Scenario };
+await import(pathToFileURL(path.join(engine.root, main)).href);
+if (!app.quitting) await start(scenario.default.chromium ?? []);
+try {
+  await scenario.default.run({ data, root: engine.root });
+  console.log('The scenario passed.');
+} catch (error) {
+  console.error(error, record.errorBoxes, record.console, record.violations);
+  process.exitCode = 1;
+}
+await app.end();
+process.exit();
