@@ -48,9 +48,9 @@ function composeBase(services: Services, memory: Memory): Base {
   return { services, memory, messages, settings, router, shell: new Shell(messages) };
 }
 
-type Sounding = Pick<World, 'sound' | 'firstSound' | 'modelGuitar' | 'hearShape'>;
+type SoundStates = Pick<World, 'sound' | 'firstSound' | 'modelGuitar' | 'hearShape'>;
 
-function composeSound(base: Base): Sounding {
+function composeSound(base: Base): SoundStates {
   const sound = new Sound(base);
   const firstSound = new FirstSound(base.settings);
   const hearShape = shapeListener({ firstSound, sound });
@@ -92,7 +92,7 @@ type Practice = Pick<
 >;
 
 /** What is climbed, and what listens. */
-function composePractice(before: Base & Sounding & Hands & Kept): Practice {
+function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
   const { messages, settings, sound } = before;
   const ladderSetup = new LadderSetup(before);
   const ear = new Ear({

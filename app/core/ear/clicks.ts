@@ -106,10 +106,10 @@ function move(p: Prediction, samples: Float32Array, taken: Float32Array, length:
 const fft = new FFT(FRAME);
 const spectra = new Map<string, Float64Array>();
 
-type Sounding = Pick<KnownClick, 'voice' | 'timbre'>;
+type ClickSound = Pick<KnownClick, 'voice' | 'timbre'>;
 
 /** Interleaved real and imaginary parts. */
-function spectrumOf({ voice, timbre }: Sounding): Float64Array {
+function spectrumOf({ voice, timbre }: ClickSound): Float64Array {
   const key = `${voice} ${timbre}`;
   let spectrum = spectra.get(key);
   if (!spectrum) {
@@ -133,7 +133,7 @@ function learner() {
   const shares: Share[] = [];
   let path: Float64Array | null = null;
 
-  const hear = (frame: Float64Array, voice: Sounding): void => {
+  const hear = (frame: Float64Array, voice: ClickSound): void => {
     const energy = frame.reduce((sum, x) => sum + x * x, 0);
     if (energy < NOTHING) return;
     const x = transformed(frame);
@@ -155,7 +155,7 @@ function learner() {
       .slice(0, 3)
       .reduce((sum, share, _, best) => sum + share / best.length, 0);
 
-  const predict = (voice: Sounding): Float64Array => {
+  const predict = (voice: ClickSound): Float64Array => {
     const spectrum = product(path!, spectrumOf(voice));
     return inverse(spectrum);
   };

@@ -11,14 +11,14 @@ export interface NeckLimits {
 }
 
 /** Where a note stands, in the words of its messages. */
-interface Place {
+interface NotePlace {
   readonly part: string;
   readonly bar: number;
   readonly note: number;
 }
 
 /** The note sounding last on each string: what a hammer-on or slide can start from. */
-type Sounding = Map<number, LeadNote>;
+type RingingNotes = Map<number, LeadNote>;
 
 /**
  * Every problem of one written part, in playing order. `lengths` are the bars' lengths in quarter notes,
@@ -30,7 +30,7 @@ export function checkPart(
   part: string,
   neck: NeckLimits,
 ): readonly Problem[] {
-  const sounding: Sounding = new Map();
+  const sounding: RingingNotes = new Map();
   let started = false;
   return bars.flatMap((bar, index) => {
     const problems = checkLength(bar, lengths[index], part, index + 1);
@@ -72,8 +72,8 @@ function checkLength(
 
 function checkNotes(
   notes: readonly LeadNote[],
-  sounding: Sounding,
-  place: Place,
+  sounding: RingingNotes,
+  place: NotePlace,
   neck: NeckLimits,
 ): Problem[] {
   const problems: Problem[] = [];
@@ -87,7 +87,7 @@ function checkNotes(
   return problems;
 }
 
-function checkOnNeck(note: LeadNote, place: Place, neck: NeckLimits): Problem[] {
+function checkOnNeck(note: LeadNote, place: NotePlace, neck: NeckLimits): Problem[] {
   if (note.string < 1 || note.string > neck.strings) {
     return [
       at(place, 'lead-string', `there is no string ${note.string}`, {
@@ -105,7 +105,7 @@ function checkOnNeck(note: LeadNote, place: Place, neck: NeckLimits): Problem[] 
     );
 }
 
-function checkTechnique(note: LeadNote, sounding: Sounding, place: Place): Problem[] {
+function checkTechnique(note: LeadNote, sounding: RingingNotes, place: NotePlace): Problem[] {
   const problems: Problem[] = [];
   const before = sounding.get(note.string);
   if (note.reach !== 'picked') {
@@ -140,7 +140,7 @@ function checkReach(
   reach: keyof typeof REACH_RULES,
   from: Fret | 'muted' | undefined,
   note: LeadNote,
-  place: Place,
+  place: NotePlace,
 ): Problem[] {
   const rule = REACH_RULES[reach];
   if (from === undefined || from === 'muted' || note.fret === 'muted') {
@@ -158,17 +158,17 @@ function checkReach(
   ];
 }
 
-const twiceOnString = (note: LeadNote, place: Place): Problem =>
+const twiceOnString = (note: LeadNote, place: NotePlace): Problem =>
   at(place, 'lead-twice', `string ${note.string} is struck twice at once`, {
     cure: 'Move one of the two notes to another string.',
   });
 
-const nothingToHold = (place: Place): Problem =>
+const nothingToHold = (place: NotePlace): Problem =>
   at(place, 'lead-hold', 'there is no note to hold', {
     cure: 'Write a note or a rest (r) first.',
   });
 
-const at = (place: Place, code: string, what: string, cure: { cure: string }): Problem =>
+const at = (place: NotePlace, code: string, what: string, cure: { cure: string }): Problem =>
   problem(code, `${place.part}, bar ${place.bar}, entry ${place.note}: ${what}`, cure);
 
 const problem = (code: string, message: string, { cure }: { cure: string }): Problem => ({

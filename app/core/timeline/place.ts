@@ -4,7 +4,7 @@ import type { Chord } from '../model/chord.ts';
 import type { Lap, LapPart } from './model.ts';
 import { lastAtOrBefore } from './search.ts';
 
-export interface Place {
+export interface Playhead {
   readonly part: LapPart;
   /** Index into {@link Lap.bars}, and into the unit's bars where the moment lies in the unit. */
   readonly bar: number;
@@ -26,7 +26,7 @@ export interface Place {
  * The place `seconds` after the lap's start. Moments before or after the lap count as its first and last.
  * Two binary searches over plain arrays: cheap enough for every animation frame.
  */
-export function placeAt(lap: Lap, seconds: Seconds): Place {
+export function placeAt(lap: Lap, seconds: Seconds): Playhead {
   const t = Math.min(Math.max(seconds, 0), lap.end);
   const barIndex = Math.max(
     0,

@@ -1,6 +1,6 @@
 // What the stage shows at a frame, from the heard place: pure functions of plain data, cheap enough for every frame.
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
-import type { Place } from '../../../app/core/timeline/place.ts';
+import type { Playhead } from '../../../app/core/timeline/place.ts';
 
 /** Bars on one line of the stage. */
 export const LINE = 4;
@@ -32,14 +32,16 @@ export function linesThatFit({ height, strip, under, over, shapes }: StageLoad):
 export const firstShown = (bar: number): number => Math.floor(bar / LINE) * LINE;
 
 /** Whole beats until the next chord, counting the beat it is on its way through: 3, 2, 1. */
-export const beatsUntil = (place: Pick<Place, 'beatsUntilNext'> | undefined): number | undefined =>
+export const beatsUntil = (
+  place: Pick<Playhead, 'beatsUntilNext'> | undefined,
+): number | undefined =>
   place?.beatsUntilNext === undefined
     ? undefined
     : Math.max(1, Math.ceil(place.beatsUntilNext - 1e-6));
 
 /** Share of its bar that has been heard, when the place lies in bar `bar` of `beats` beats. */
 export const barShare = (
-  place: Pick<Place, 'beat' | 'beatShare'>,
+  place: Pick<Playhead, 'beat' | 'beatShare'>,
   firstBeat: number,
   beats: number,
 ): number => Math.min(1, Math.max(0, (place.beat - firstBeat + place.beatShare) / beats));

@@ -1,5 +1,5 @@
 // Which lap sounds and which follows it, and what a climb must be told as the heard clock passes over them.
-import type { Place } from '../../../app/core/timeline/place.ts';
+import type { Playhead } from '../../../app/core/timeline/place.ts';
 import { placeAt } from '../../../app/core/timeline/place.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { ScheduledLap } from '../../audio/player.ts';
@@ -83,7 +83,7 @@ export class LapTrack {
   }
 
   /** Where the heard moment lies; its unit bar counts within the whole unit. */
-  place(heard: Seconds): (Place & { readonly lap: TrackedLap }) | undefined {
+  place(heard: Seconds): (Playhead & { readonly lap: TrackedLap }) | undefined {
     const lap = this.#current;
     if (lap === undefined) return undefined;
     const place = placeAt(lap.scheduled.lap, heard - lap.scheduled.startsAt);

@@ -4,7 +4,7 @@
 export const CHANNELS = [1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13, 14] as const;
 
 /** Something that sounds for a while, in ticks. A string keeps its channel where it can. */
-interface Sounding {
+interface TimedVoice {
   readonly owner: string;
   readonly on: number;
   readonly off: number;
@@ -19,7 +19,7 @@ export interface Given<T> {
 }
 
 /** Voices in order of their beginning. When more sound together than there are channels, the first to end is cut. */
-export function sharedOut<T extends Sounding>(voices: readonly T[]): readonly Given<T>[] {
+export function sharedOut<T extends TimedVoice>(voices: readonly T[]): readonly Given<T>[] {
   const last: (T | undefined)[] = CHANNELS.map(() => undefined);
   const freeFrom = (channel: number): number => last[channel]?.off ?? -1;
   const order = [...last.keys()];

@@ -11,7 +11,7 @@ const LONG_PAIR_TIMES = 2;
 const LONG_PAIR_BARS = 2;
 
 /** A change of the played form: positions in quarter notes from its start. */
-export interface Change {
+export interface ChordChange {
   readonly from: Chord;
   readonly to: Chord;
   /** Where `from` began, where `to` begins and where it ends. */
@@ -26,7 +26,7 @@ interface PlacedChord {
 }
 
 /** Every change of some played bars, in order. */
-export function changesOf(bars: readonly PlayedBar[]): readonly Change[] {
+export function changesOf(bars: readonly PlayedBar[]): readonly ChordChange[] {
   const chords: PlacedChord[] = [];
   let barStart = ZERO;
   for (const bar of bars) {
@@ -42,14 +42,14 @@ export function changesOf(bars: readonly PlayedBar[]): readonly Change[] {
 }
 
 /** Is it the change between these two, by their symbols as typed? */
-export const isPair = (change: Change, from: string, to: string): boolean =>
+export const isPair = (change: ChordChange, from: string, to: string): boolean =>
   change.from.symbol === from && change.to.symbol === to;
 
 /**
  * The bars between a change's start and end, cut at beats: a chord that comes before its beat gets
  * the whole beat. Full bars stay as they are; parts of bars become bars of their own meter.
  */
-export function pairBars(bars: readonly PlayedBar[], change: Change): readonly PlayedBar[] {
+export function pairBars(bars: readonly PlayedBar[], change: ChordChange): readonly PlayedBar[] {
   const once: PlayedBar[] = [];
   let barStart = ZERO;
   for (const bar of bars) {

@@ -87,7 +87,7 @@ function freeName({ lead, part }: LeadPartName, taken: Set<string>): LeadPartNam
   }
 }
 
-interface Place {
+interface StaffPlace {
   readonly string: number;
   readonly fret: number;
 }
@@ -97,7 +97,7 @@ const technicalOf = (note: XmlNode): readonly XmlNode[] =>
     childrenOf(n, 'technical').flatMap((t) => t.children),
   );
 
-function placeOf(note: XmlNode): Place | undefined {
+function placeOf(note: XmlNode): StaffPlace | undefined {
   const signs = technicalOf(note);
   const read = (name: string): number | undefined => {
     const sign = signs.find((s) => s.name === name);
@@ -114,7 +114,7 @@ class StaffReader {
   private readonly bars: readonly SheetBar[];
   private readonly fretOn = new Map<number, number>();
   private divisions = 1;
-  private grace?: Place & { readonly note: XmlNode };
+  private grace?: StaffPlace & { readonly note: XmlNode };
 
   private readonly staff: string;
 
@@ -170,7 +170,7 @@ class StaffReader {
     return values !== undefined;
   }
 
-  private addToChord(node: XmlNode, place: Place, events: LeadEvent[]): boolean {
+  private addToChord(node: XmlNode, place: StaffPlace, events: LeadEvent[]): boolean {
     const last = events.pop();
     if (!last || last.kind === 'rest') return false;
     const added =
@@ -179,7 +179,7 @@ class StaffReader {
     return true;
   }
 
-  private noteOf(node: XmlNode, { string, fret }: Place): LeadNote {
+  private noteOf(node: XmlNode, { string, fret }: StaffPlace): LeadNote {
     const muted = textAt(node, 'notehead') === 'x';
     const grace = this.takeGrace(string, fret);
     const reach = grace ? 'picked' : this.reachOf(node, this.fretOn.get(string), fret);
