@@ -41,6 +41,7 @@ function pieces(
     return {
       seconds: from / sampleRate,
       level,
+      member: level,
       buffer: () => {
         const buffer = native.createBuffer(1, size, sampleRate);
         mix(buffer.getChannelData(0), from);

@@ -38,5 +38,7 @@ export const clickSounds = (
   hitsOf(lap, which).map(({ seconds, voice, timbre }) => ({
     seconds,
     level: levelOf(voice),
+    // The count-in is heard whatever is muted.
+    ...(levelOf(voice) === 'count' ? {} : { member: 'click' }),
     buffer: () => buffers(voice, timbre),
   }));

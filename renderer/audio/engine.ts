@@ -7,6 +7,7 @@ import { ceilingCurve, KNEE } from '../../app/core/sound/ceiling.ts';
 import { LEVEL_NAMES, type LevelName } from '../../app/core/sound/levels.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
 import type { VoiceLevels } from './player.ts';
+import { Gates } from './gates.ts';
 import { toneOver } from './tone-context.ts';
 
 /** Level changes glide this long, so that a moved slider does not crackle. */
@@ -14,9 +15,11 @@ const GLIDE: Seconds = 0.02;
 
 export interface Engine {
   readonly native: AudioContext | OfflineAudioContext;
-  /** Where sounds of this level are plugged in. */
-  input(level: LevelName): AudioNode;
+  /** Where sounds of this level are plugged in; those of a member of the band can be muted apart. */
+  input(level: LevelName, member?: string): AudioNode;
   setLevels(levels: VoiceLevels): void;
+  /** Silences these members of the band, also in what is scheduled already, and lets all others be heard. */
+  setMuted(members: ReadonlySet<string>): void;
   /** Fades all to silence, then opens the path again; returns the audio time at which it is open. */
   fadeOut(over: Seconds): Seconds;
   dispose(): void;
@@ -39,9 +42,14 @@ export function buildEngine(
     ),
   );
   connect(ceiling, native.destination);
+  const gates = new Gates(native);
   return {
     native,
-    input: (level) => voices.get(level)!.input as unknown as AudioNode,
+    input(level, member) {
+      const open = voices.get(level)!.input as unknown as AudioNode;
+      return member === undefined ? open : gates.of(member, level, open);
+    },
+    setMuted: gates.setMuted,
     setLevels(next) {
       master.gain.rampTo(next.master * FULL_LEVEL, GLIDE, native.currentTime);
       for (const [voice, gain] of voices) gain.gain.rampTo(next[voice], GLIDE, native.currentTime);

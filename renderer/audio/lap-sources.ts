@@ -8,6 +8,8 @@ import type { Engine } from './engine.ts';
 export interface Sound {
   readonly seconds: Seconds;
   readonly level: LevelName;
+  /** Whose sound it is, where that one can be muted. */
+  readonly member?: string;
   /** Asked for when the sound is handed to the audio engine. */
   readonly buffer: () => AudioBuffer;
 }
@@ -76,7 +78,7 @@ export class LapSources {
 function place({ native, input }: Engine, sound: Sound, lapAt: Seconds): Placed {
   const startsAt = frameAt(lapAt + sound.seconds, native.sampleRate) / native.sampleRate;
   const source = new AudioBufferSourceNode(native, { buffer: sound.buffer() });
-  source.connect(input(sound.level));
+  source.connect(input(sound.level, sound.member));
   source.start(startsAt);
   return { source, startsAt };
 }

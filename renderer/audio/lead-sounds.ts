@@ -4,11 +4,16 @@ import { LINE_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 
-export function leadSounds(engine: Engine, tones: readonly LeadTone[]): readonly Sound[] {
+export function leadSounds(
+  engine: Engine,
+  tones: readonly LeadTone[],
+  member?: string,
+): readonly Sound[] {
   const rate = engine.native.sampleRate;
   return tones.map((tone) => ({
     seconds: tone.start,
     level: 'model',
+    ...(member === undefined ? {} : { member }),
     buffer: () => {
       const { samples } = renderTone(tone, rate);
       const buffer = engine.native.createBuffer(1, samples.length, rate);

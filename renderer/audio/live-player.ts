@@ -74,6 +74,7 @@ class LivePlayer implements Player {
   #session: Session | undefined;
   #opening: Promise<Result<void>> | undefined;
   #running: Running[] = [];
+  #muted: ReadonlySet<string> = new Set();
   /** The path is closed until then by a stop's fade. */
   #openFrom: Seconds = 0;
 
@@ -149,6 +150,11 @@ class LivePlayer implements Player {
     this.#session?.engine.setLevels(levels);
   }
 
+  setMuted(members: ReadonlySet<string>): void {
+    this.#muted = members;
+    this.#session?.engine.setMuted(members);
+  }
+
   onTrouble(listener: (trouble: PlayerTrouble) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
@@ -169,6 +175,7 @@ class LivePlayer implements Player {
 
   #sessionOn(context: AudioContext): Session {
     const engine = buildEngine(context, this.#levels);
+    engine.setMuted(this.#muted);
     const tell = (trouble: PlayerTrouble) =>
       this.#listeners.forEach((listener) => listener(trouble));
     return {
@@ -186,9 +193,10 @@ function soundsOf({ engine, buffers, plucks, kit }: Session, lap: Lap, sound: La
   const clicks = clickSounds(lap, buffers, sound.click);
   const model = modelSounds(engine, plucks, sound.model ?? []);
   const line = leadSounds(engine, sound.line ?? []);
+  const leads = (sound.leads ?? []).flatMap(({ part, tones }) => leadSounds(engine, tones, part));
   if (sound.band && !kit) throw new Error('Player.schedule: prepare the band first');
   const band = sound.band && kit ? bandSounds(engine, kit, sound.band) : [];
-  return [...clicks, ...model, ...line, ...band].sort((a, b) => a.seconds - b.seconds);
+  return [...clicks, ...model, ...line, ...leads, ...band].sort((a, b) => a.seconds - b.seconds);
 }
 
 /** Resumes a context and waits until its clock moves: a running state alone proves nothing. */

@@ -20,6 +20,7 @@ export function modelSounds(
   return Array.from({ length: pieces }, (_, i) => ({
     seconds: (i * size) / rate,
     level: 'model',
+    member: 'chords',
     buffer: () => {
       const buffer = engine.native.createBuffer(1, size, rate);
       mixGuitar(buffer.getChannelData(0), i * size, notes, plucks);

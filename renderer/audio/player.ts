@@ -35,6 +35,8 @@ export interface LapSound {
   readonly model?: readonly StringNote[];
   /** Lead lines of this lap, one or several parts, at the same level: what `leadTones` made of them. */
   readonly line?: readonly LeadTone[];
+  /** Lead lines once more, each by the name of its part, so that one can be muted and the other kept. */
+  readonly leads?: readonly { readonly part: string; readonly tones: readonly LeadTone[] }[];
   /** Drums and bass: what `bandOf` made of this lap. Call {@link Player.prepareBand} before. */
   readonly band?: BandLap;
 }
@@ -80,6 +82,8 @@ export interface Player {
   stop(fade?: Seconds): void;
   /** Holds for sounds already scheduled, too. */
   setLevels(levels: VoiceLevels): void;
+  /** Mutes members of the band: 'drums', 'bass', 'chords', 'click' (not the count-in), and parts of leads by name. */
+  setMuted(members: ReadonlySet<string>): void;
   /** Returns the function that ends the listening. */
   onTrouble(listener: (trouble: PlayerTrouble) => void): () => void;
   /** The native context, for the ear's capture; undefined until opened. */

@@ -144,6 +144,14 @@ export class Climb {
     this.#send({ kind: 'stop', reason, now: this.#around.now() });
   };
 
+  /** Goes on from another bar of the unit (from 0): pauses where it sounds, and counts in there. */
+  takeUpAt = async (bar: number): Promise<void> => {
+    this.pause('player');
+    if (this.#state.phase !== 'paused') return;
+    this.#pausedAtBar = Math.max(0, Math.min(bar, this.setup.unit.bars.length - 1));
+    await this.#withSound('resume');
+  };
+
   /** Leaves the stage for good. */
   close = (): void => {
     this.stop('closed');
@@ -224,7 +232,11 @@ export class Climb {
   #carryOut(effect: ClimbEffect): void {
     switch (effect.kind) {
       case 'play':
-        return this.#play(effect.pass, effect.rung, effect.again ? this.#pausedAtBar : 0);
+        return this.#play(
+          effect.pass,
+          effect.rung,
+          effect.again ? this.#pausedAtBar : (this.setup.fromBar ?? 0),
+        );
       case 'queue':
         return this.#queue(effect.pass, effect.rung);
       case 'unqueue':

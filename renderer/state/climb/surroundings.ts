@@ -26,6 +26,8 @@ export interface ClimbSetup {
   readonly finding?: boolean;
   /** The unit's owned tempo according to the log. */
   readonly ownedTempo?: Bpm;
+  /** The first pass begins at this bar of the unit, from 0. @default 0 */
+  readonly fromBar?: number;
   /** A turn of a queue has its own time; it is not left for a drill. */
   readonly turn?: true;
 }

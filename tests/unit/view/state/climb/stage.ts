@@ -60,6 +60,7 @@ export class FakePlayer implements Player {
 
   open = async () => this.refuses;
   prepareBand = async () => {};
+  setMuted = () => {};
   now = () => this.clock;
   heardNow = () => this.clock - this.latency;
   earliest = () => this.clock + MARGIN;

@@ -1,0 +1,142 @@
+// The song as lines to sing from: chords over their syllables, and where in time each of them stands.
+import { toNumber } from '../../../app/core/base/rational.ts';
+import { shownChord } from '../../../app/core/harmony/print.ts';
+import { barLength, beatsOf } from '../../../app/core/rhythm/meter.ts';
+import type { PlayedBar } from '../../../app/core/model/unit.ts';
+import type { Place } from '../../../app/core/timeline/place.ts';
+
+/** What stands at one moment: a syllable, a chord, or both. */
+export interface Token {
+  readonly bar: number;
+  /** Quarter notes from the start of the bar. */
+  readonly at: number;
+  /** '' where nothing is sung. */
+  readonly text: string;
+  /** The word goes on in the next token. */
+  readonly joined: boolean;
+  readonly chord?: string;
+}
+
+export interface SongLine {
+  readonly section: string;
+  /** First and last bar of the unit, from 0. */
+  readonly from: number;
+  readonly to: number;
+  readonly tokens: readonly Token[];
+}
+
+/** Bars on a line, and about how much text one holds at the size that is read from two metres. */
+const MOST_BARS = 4;
+const MOST_LETTERS = 36;
+
+/** Lines break with sections, after four bars, or before the text gets too long for the screen. */
+export function songLines(bars: readonly PlayedBar[]): readonly SongLine[] {
+  const lines: SongLine[] = [];
+  bars.forEach((bar, index) => {
+    const tokens = tokensOf(bar, index);
+    const last = lines.at(-1);
+    if (last && goesOn(last, bars, index, tokens)) {
+      lines[lines.length - 1] = { ...last, to: index, tokens: [...last.tokens, ...tokens] };
+    } else {
+      lines.push({
+        section: bar.section,
+        from: index,
+        to: index,
+        tokens: opened(tokens, bar, index),
+      });
+    }
+  });
+  return lines;
+}
+
+function goesOn(
+  line: SongLine,
+  bars: readonly PlayedBar[],
+  index: number,
+  tokens: readonly Token[],
+): boolean {
+  const [before, bar] = [bars[index - 1]!, bars[index]!];
+  const same = before.section === bar.section && before.time === bar.time;
+  const fits = lettersOf(line.tokens) + lettersOf(tokens) <= MOST_LETTERS;
+  return same && (before.pickup || (index - line.from < MOST_BARS && fits));
+}
+
+const lettersOf = (tokens: readonly Token[]): number =>
+  tokens.reduce((sum, { text, chord = '' }) => sum + Math.max(text.length, chord.length) + 1, 0);
+
+/** A line that begins under a chord held over says which one it is. */
+function opened(tokens: readonly Token[], bar: PlayedBar, index: number): readonly Token[] {
+  const first = tokens[0];
+  if (!bar.held || (first?.chord !== undefined && first.at === 0)) return tokens;
+  const chord = `(${shownChord(bar.held)})`;
+  if (first && first.chord === undefined) return [{ ...first, chord }, ...tokens.slice(1)];
+  return [{ bar: index, at: 0, text: '', joined: false, chord }, ...tokens];
+}
+
+interface Sung {
+  readonly at: number;
+  readonly text: string;
+  readonly joined: boolean;
+}
+
+function tokensOf(bar: PlayedBar, index: number): readonly Token[] {
+  const sung = syllablesOf(bar);
+  const chords = bar.chords.map(({ at, chord }) => ({
+    at: toNumber(at),
+    chord: shownChord(chord),
+  }));
+  const carried = sung.map((syllable, i): Token => {
+    // A chord is written over the first syllable that is sung under it.
+    const before = sung[i - 1]?.at ?? -1;
+    const own = chords.filter(({ at }) => at > before + 1e-9 && at <= syllable.at + 1e-9).at(-1);
+    return { bar: index, ...syllable, ...(own && { chord: own.chord }) };
+  });
+  const placed = new Set(carried.map(({ chord, at }) => chordKey(chords, chord, at)));
+  const alone = chords
+    .filter((chord) => !placed.has(keyOf(chord)))
+    .map(({ at, chord }): Token => ({ bar: index, at, text: '', joined: false, chord }));
+  return [...carried, ...alone].toSorted((a, b) => a.at - b.at);
+}
+
+interface PlacedChord {
+  readonly at: number;
+  readonly chord: string;
+}
+
+const keyOf = ({ at, chord }: PlacedChord): string => `${at} ${chord}`;
+
+/** Which of the bar's chords a token carries. */
+function chordKey(chords: readonly PlacedChord[], chord: string | undefined, at: number): string {
+  const own = chords.findLast((c) => c.chord === chord && c.at <= at + 1e-9);
+  return own ? keyOf(own) : '';
+}
+
+/** Syllables without a place of their own share what is left of the bar evenly. */
+function syllablesOf(bar: PlayedBar): readonly Sung[] {
+  const words = bar.words ?? [];
+  const length = toNumber(bar.length);
+  return words.map(({ text, joined, at }, i): Sung => {
+    const placed = at === undefined ? (length * i) / words.length : toNumber(at);
+    return { at: placed, text, joined: joined === true };
+  });
+}
+
+/** How far into its bar the heard moment lies, in quarter notes. */
+export function quartersInto(bar: PlayedBar, place: Pick<Place, 'beat' | 'beatShare'>): number {
+  const beats = beatsOf(bar.meter);
+  const beat = beats[Math.min(place.beat, beats.length) - 1] ?? beats[0]!;
+  const offset = bar.pickup ? toNumber(barLength(bar.meter)) - toNumber(bar.length) : 0;
+  return toNumber(beat.at) + place.beatShare * toNumber(beat.length) - offset;
+}
+
+/** Index of the last token that has begun, or −1. */
+export const tokenAt = (line: SongLine, bar: number, quarters: number): number =>
+  line.tokens.findLastIndex(
+    (token) => token.bar < bar || (token.bar === bar && token.at <= quarters + 1e-6),
+  );
+
+export const lineAt = (lines: readonly SongLine[], bar: number): number =>
+  Math.max(
+    0,
+    lines.findIndex((line) => bar <= line.to),
+  );
