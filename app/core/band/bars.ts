@@ -7,6 +7,7 @@ import type { BandWords } from '../model/band.ts';
 import type { PlayedBar, Unit } from '../model/unit.ts';
 import { barLength, beatsOf, type MeterBeat } from '../rhythm/meter.ts';
 import { swung } from '../rhythm/swing.ts';
+import { secondsInBar } from '../timeline/tempo-map.ts';
 import type { Lap, LapBar } from '../timeline/model.ts';
 
 /** A moment of the lap, in quarter notes and in seconds from its start. */
@@ -116,10 +117,7 @@ export const evenMoment = ({ lapBar, played }: BandBar, atMeter: Rational): Mome
 
 function momentIn(lapBar: LapBar, played: PlayedBar, atMeter: Rational): Moment {
   const inBar = sub(atMeter, offsetOf(played));
-  return {
-    at: add(lapBar.at, inBar),
-    seconds: lapBar.seconds + toNumber(inBar) * lapBar.quarter,
-  };
+  return { at: add(lapBar.at, inBar), seconds: secondsInBar(lapBar, inBar) };
 }
 
 /** Place of one of `parts` equal parts of a beat. */

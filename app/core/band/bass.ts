@@ -11,6 +11,7 @@ import {
   partOf,
   swungMoment,
 } from './bars.ts';
+import { secondsInBar } from '../timeline/tempo-map.ts';
 import { chance } from './dice.ts';
 import { gainOf, levelOfBar } from './dynamics.ts';
 import { BASS_HIGH, BASS_LOW, type BassNote } from './model.ts';
@@ -51,18 +52,19 @@ export function bassNotes(bars: readonly BandBar[], seed: number): readonly Bass
 /** Where the bass falls silent: at N.C., where it is off, and at the end of the last bar. */
 function stopsOf(bars: readonly BandBar[]): readonly Seconds[] {
   return bars.flatMap((bar, i) => {
-    const silences = bar.spans.filter((span) => span.chord === null || bar.words.bass === 'off');
+    const silences = bar.spans.filter((span) => span.chord === null || isSilent(bar));
     const ends = bars[i + 1] ? [] : [endSeconds(bar)];
     return [...silences.map((span) => swungMoment(bar, span.from).seconds), ...ends];
   });
 }
 
-const endSeconds = ({ lapBar }: BandBar): Seconds =>
-  lapBar.seconds + toNumber(lapBar.length) * lapBar.quarter;
+const isSilent = ({ words }: BandBar): boolean => words.bass === 'off' || words.level === 'off';
+
+const endSeconds = ({ lapBar }: BandBar): Seconds => secondsInBar(lapBar, lapBar.length);
 
 function stepsOf(bar: BandBar, next: BandBar | undefined, seed: number): readonly Step[] {
   const word = bar.words.bass ?? 'fifths';
-  if (word === 'off' || bar.played.pickup) return [];
+  if (isSilent(bar) || bar.played.pickup) return [];
   return bar.spans.flatMap((span, i) => {
     if (!span.chord) return [];
     const target = (bar.spans[i + 1] ?? next?.spans[0])?.chord ?? null;

@@ -25,7 +25,8 @@ export function drumHits(bars: readonly BandBar[], seed: number): readonly DrumH
   return bars
     .flatMap((bar) => {
       const word = bar.words.drums ?? 'kit';
-      if (word === 'off' || bar.played.pickup) return [];
+      const silent = word === 'off' || bar.words.level === 'off';
+      if (silent || bar.played.pickup) return [];
       const level = levelOfBar(bar, bars);
       return strokesOf(bar, word, level, seed)
         .filter(({ at }) => spanAt(bar, at).chord !== null)

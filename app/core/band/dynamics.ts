@@ -3,7 +3,12 @@ import type { Gain } from '../base/units.ts';
 import { type BandLevel, BAND_LEVELS } from '../model/band.ts';
 import type { BandBar } from './bars.ts';
 
-const GAIN: Readonly<Record<BandLevel, Gain>> = { soft: 0.62, medium: 0.8, loud: 1 };
+const GAIN: Readonly<Record<BandLevel, Gain>> = {
+  off: 0,
+  soft: 0.62,
+  medium: 0.8,
+  loud: 1,
+};
 
 /** What sections of these names usually do (common practice, no source); others are medium. */
 const BY_NAME: readonly (readonly [RegExp, BandLevel])[] = [
@@ -18,7 +23,9 @@ export function levelOfBar(bar: BandBar, bars: readonly BandBar[]): BandLevel {
   const usual = BY_NAME.find(([name]) => name.test(section))?.[1] ?? 'medium';
   const runs = [...new Set(bars.filter((b) => b.played.section === section).map((b) => b.run))];
   const last = runs.length >= 3 && bar.run === runs.at(-1);
-  return last ? BAND_LEVELS[Math.min(2, BAND_LEVELS.indexOf(usual) + 1)]! : usual;
+  return last
+    ? BAND_LEVELS[Math.min(BAND_LEVELS.length - 1, BAND_LEVELS.indexOf(usual) + 1)]!
+    : usual;
 }
 
 export const gainOf = (level: BandLevel): Gain => GAIN[level];

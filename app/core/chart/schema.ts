@@ -26,6 +26,7 @@ import {
   MAX_VERSES,
 } from '../model/limits.ts';
 import { MAX_NUMERATOR } from '../rhythm/meter.ts';
+import { BAND_LEVELS, BASS_WORDS, DRUMS_WORDS } from '../model/band.ts';
 import { type Chart, STROKE_TOUCHES } from '../model/chart.ts';
 import { leadsSchema } from '../lead/schema.ts';
 
@@ -72,6 +73,14 @@ export const feelSchema = z.discriminatedUnion('kind', [
     })
     .readonly(),
 ]);
+
+const bandSchema = z
+  .strictObject({
+    drums: z.enum(DRUMS_WORDS).optional(),
+    bass: z.enum(BASS_WORDS).optional(),
+    level: z.enum(BAND_LEVELS).optional(),
+  })
+  .readonly();
 
 export const tuningSchema = z
   .strictObject({
@@ -184,6 +193,7 @@ const sectionSchema = z.preprocess(
       tempo: tempoSchema.optional(),
       meter: meterSchema.optional(),
       feel: feelSchema.optional(),
+      band: bandSchema.optional(),
       strum: strumSchema.optional(),
       like: z
         .strictObject({
@@ -230,6 +240,7 @@ const chartShape = z
     tempo: tempoSchema,
     meter: meterSchema,
     feel: feelSchema,
+    band: bandSchema.optional(),
     key: z.string().max(MAX_NAME).optional(),
     capo: z.int().min(0).max(MAX_CAPO),
     tuning: tuningSchema,

@@ -8,11 +8,11 @@ export type DrumsWord = (typeof DRUMS_WORDS)[number];
 export const BASS_WORDS = ['off', 'roots', 'fifths', 'walking'] as const;
 export type BassWord = (typeof BASS_WORDS)[number];
 
-/** How loud the whole band plays. */
-export const BAND_LEVELS = ['soft', 'medium', 'loud'] as const;
+/** How loud the whole band plays, or that it does not. */
+export const BAND_LEVELS = ['off', 'soft', 'medium', 'loud'] as const;
 export type BandLevel = (typeof BAND_LEVELS)[number];
 
-/** A section's words stand above the chart's, each by itself. */
+/** As typed: `drums: brushes`, `bass: roots`, `band: soft`. A section's words stand above the chart's, each by itself. */
 export interface BandWords {
   readonly drums?: DrumsWord;
   readonly bass?: BassWord;

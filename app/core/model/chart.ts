@@ -1,6 +1,7 @@
 // What a chart is. Plain readonly data; `schema.ts` parses it at the border, `notation/` types and prints it.
 import type { Rational } from '../base/rational.ts';
 import type { BeatUnit, Bpm, Fret, Midi } from '../base/units.ts';
+import type { BandWords } from './band.ts';
 import type { Lead } from './lead.ts';
 
 /** A tempo never travels without the note value it counts. */
@@ -144,6 +145,8 @@ export interface Section {
   readonly meter?: Meter;
   readonly feel?: Feel;
   readonly strum?: StrumPattern;
+  /** How the band plays here; each word stands above the chart's. */
+  readonly band?: BandWords;
   /** The section its bars come from. `bars` has them all, with what is different here. */
   readonly like?: Borrowed;
   readonly bars: readonly Bar[];
@@ -199,6 +202,8 @@ export interface Chart {
   readonly capo: Fret;
   readonly tuning: Tuning;
   readonly shapes: readonly ChartShape[];
+  /** How the band plays. */
+  readonly band?: BandWords;
   readonly fields?: readonly FreeField[];
   readonly comments?: readonly HeadComment[];
   readonly sections: readonly Section[];

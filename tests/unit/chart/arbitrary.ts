@@ -20,6 +20,12 @@ import type {
   Tempo,
   Tuning,
 } from '../../../app/core/model/chart.ts';
+import {
+  BAND_LEVELS,
+  BASS_WORDS,
+  type BandWords,
+  DRUMS_WORDS,
+} from '../../../app/core/model/band.ts';
 import { borrowedBars, borrowedHead } from '../../../app/core/chart/form/borrowed.ts';
 import { slotsOf } from '../../../app/core/rhythm/slots.ts';
 import { STANDARD, TUNINGS } from '../../../app/core/harmony/tunings.ts';
@@ -61,6 +67,17 @@ export const meters = (units: readonly Meter['unit'][] = [2, 4, 8, 16]): fc.Arbi
         .oneof(fc.constant(defaultGrouping(numerator, unit)), regroupings(numerator))
         .map((grouping) => ({ numerator, unit, grouping })),
     );
+
+const bands: fc.Arbitrary<BandWords> = fc
+  .record(
+    {
+      drums: fc.constantFrom(...DRUMS_WORDS),
+      bass: fc.constantFrom(...BASS_WORDS),
+      level: fc.constantFrom(...BAND_LEVELS),
+    },
+    { requiredKeys: [] },
+  )
+  .filter((words) => Object.keys(words).length > 0);
 
 const feels: fc.Arbitrary<Feel> = fc.oneof(
   fc.constant<Feel>({ kind: 'straight' }),
@@ -352,13 +369,15 @@ const sectionsNamed = (name: string, chartFeel: Feel): fc.Arbitrary<Section> =>
           strum: fc.option(strumsFor(plan.meter), { nil: undefined }),
           said: fc.option(fc.array(remarks, { minLength: 1, maxLength: 2 }), { freq: 3 }),
           notes: fc.option(comments, { freq: 4 }),
+          band: fc.option(bands, { freq: 3 }),
         })
-        .map(({ bars, tempo, strum, said, notes }) => ({
+        .map(({ bars, tempo, strum, said, notes, band }) => ({
           name,
           ...(tempo && { tempo }),
           meter: plan.meter,
           ...(feel && { feel }),
           ...(strum && { strum }),
+          ...(band && { band }),
           bars,
           ...(said && { remarks: said }),
           ...(notes && { comments: notes }),
@@ -398,7 +417,7 @@ const shapes = fc.uniqueArray(
 
 const freeFields = fc.array(
   fc.record({
-    name: fc.constantFrom('album', 'level', 'Played by', 'drums'),
+    name: fc.constantFrom('album', 'level', 'Played by', 'singers'),
     value: fc.oneof(
       remarks.map((text) => `on ${text}`),
       fc.constant(''),
@@ -462,6 +481,7 @@ export const charts: fc.Arbitrary<ChartBody> = fc
           .record({
             title: word,
             by: fc.option(word),
+            band: fc.option(bands, { freq: 3 }),
             fields: fc.option(freeFields, { freq: 3 }),
             notes: fc.option(headComments, { freq: 3 }),
             key: fc.option(fc.constantFrom('G', 'F♯ minor', 'Bbm', 'E major')),
@@ -471,10 +491,11 @@ export const charts: fc.Arbitrary<ChartBody> = fc
             shapes,
             form: fc.array(entriesOf(sections), { minLength: 1, maxLength: 4 }),
           })
-          .map(({ key, by, fields, notes, ...head }) => ({
+          .map(({ key, by, band, fields, notes, ...head }) => ({
             ...head,
             ...(by && { by }),
             ...(key && { key }),
+            ...(band && { band }),
             ...(fields && { fields }),
             ...(notes && { comments: notes }),
             meter,

@@ -168,11 +168,11 @@ describe('remarks and comments', () => {
 
 describe('the head', () => {
   test('who it is by, and lines that are only kept', () => {
-    const chart = chartOf('author: Somebody\nLevel: easy\ndrums: brushes\n[V]\n| G |');
+    const chart = chartOf('author: Somebody\nLevel: easy\nsingers: two\n[V]\n| G |');
     expect(chart.by).toBe('Somebody');
     expect(chart.fields).toEqual([
       { name: 'Level', value: 'easy' },
-      { name: 'drums', value: 'brushes' },
+      { name: 'singers', value: 'two' },
     ]);
   });
 

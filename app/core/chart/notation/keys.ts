@@ -11,11 +11,23 @@ export const HEAD_KEYS = [
   'feel',
   'capo',
   'tuning',
+  'drums',
+  'bass',
+  'band',
 ] as const;
 export type HeadKey = (typeof HEAD_KEYS)[number];
 
 /** Under a section's name. */
-export const SECTION_KEYS = ['like', 'tempo', 'meter', 'feel', 'strum'] as const;
+export const SECTION_KEYS = [
+  'like',
+  'tempo',
+  'meter',
+  'feel',
+  'strum',
+  'drums',
+  'bass',
+  'band',
+] as const;
 export type SectionKey = (typeof SECTION_KEYS)[number];
 
 export const FORM_START: readonly string[] = ['form', 'order', 'arrangement'];

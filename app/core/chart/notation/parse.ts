@@ -29,6 +29,7 @@ import type {
 } from '../../model/chart.ts';
 import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
+import { readBand } from './band.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
 import { splitBars } from './bar-lines.ts';
 import { parseCapo, parseFeel, parseMeter, parseShape, parseTempo, parseTuning } from './fields.ts';
@@ -42,7 +43,8 @@ import {
   spanOf,
 } from './lines.ts';
 import { readLeads } from './lead-lines.ts';
-import { headLines, usualTimes } from './print.ts';
+import { withComments, withEndingTimes } from './finish-bars.ts';
+import { headLines } from './print.ts';
 import { START, byPlace, firstOf, overlaps } from './problems.ts';
 import { layWords, rowsOf } from './lay-words.ts';
 import { strumProblem } from './strum-fit.ts';
@@ -199,6 +201,7 @@ class ChartReader {
       capo: this.value(capo, parseCapo) ?? 0,
       tuning: this.value<Tuning>(tuning, parseTuning) ?? STANDARD,
       shapes: this.readShapes(),
+      ...readBand(this.lines.head, (value, parse) => this.value(value, parse)),
       ...(this.lines.fields.length > 0 && {
         fields: this.lines.fields.map(({ name, value }) => ({ name, value: value.text })),
       }),
@@ -243,6 +246,7 @@ class ChartReader {
       ...(ownMeter && { meter: ownMeter }),
       ...(ownFeel && { feel: ownFeel }),
       ...(ownStrum && { strum: ownStrum }),
+      ...readBand(lines.values, (value, parse) => this.value(value, parse)),
       ...(borrowed && { like: borrowed.like }),
       bars: withComments(withEndingTimes(bars), bars, lines.barComments),
       ...(remarks.length > 0 && { remarks }),
@@ -480,23 +484,3 @@ const isPickup = (taken: readonly BuiltBar[], { bars }: SectionLines): 0 | 1 =>
   )
     ? 1
     : 0;
-
-function withComments(
-  bars: readonly Bar[],
-  built: readonly BuiltBar[],
-  comments: ReadonlyMap<number, readonly string[]>,
-): Bar[] {
-  return bars.map((bar, i) => {
-    const { line } = built[i]!.span;
-    const above = built[i - 1]?.span.line === line ? undefined : comments.get(line);
-    return above ? { ...bar, comments: above } : bar;
-  });
-}
-
-/** A repeat sign that closes an ending is played as often as the endings make, unless a number says otherwise. */
-function withEndingTimes(built: readonly BuiltBar[]): Bar[] {
-  const bars = built.map(({ bar }) => bar);
-  return built.map(({ bar, timesTyped }, i) =>
-    bar.repeatEnd === undefined || timesTyped ? bar : { ...bar, repeatEnd: usualTimes(bars, i) },
-  );
-}

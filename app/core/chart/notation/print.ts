@@ -30,6 +30,7 @@ import { STANDARD } from '../../harmony/tunings.ts';
 import type { Lead } from '../../model/lead.ts';
 import { printPartText } from '../../lead/part-text.ts';
 import { printStrum } from '../../rhythm/strum.ts';
+import { printBand } from './band.ts';
 import { printFeel, printShape, printTuning } from './fields.ts';
 
 const BARS_PER_LINE = 4;
@@ -59,7 +60,7 @@ interface HeadLine {
 
 /** The lines that a chart's head is printed in; comments stand above one of them, or after the last. */
 export function headLines(chart: ChartBody, id?: string): readonly HeadLine[] {
-  const { title, by, key, tempo, meter, feel, capo, tuning, shapes, fields } = chart;
+  const { title, by, key, tempo, meter, feel, capo, tuning, shapes, fields, band } = chart;
   const standard =
     tuning.name === STANDARD.name && tuning.strings.join() === STANDARD.strings.join();
   const line = (name: string, value: string): HeadLine => ({ name, text: `${name}: ${value}` });
@@ -73,6 +74,7 @@ export function headLines(chart: ChartBody, id?: string): readonly HeadLine[] {
     ...(feel.kind === 'straight' ? [] : [line('feel', printFeel(feel))]),
     ...(capo === 0 ? [] : [line('capo', String(capo))]),
     ...(standard ? [] : [line('tuning', printTuning(tuning))]),
+    ...printBand(band).map(([name, word]) => line(name, word)),
     ...(fields ?? []).map(({ name, value }) => line(name, value)),
     ...shapes.map((shape) => ({ name: `shape ${shape.symbol}`, text: printShape(shape) })),
   ];
@@ -109,6 +111,7 @@ function printSection(section: Section, chart: ChartBody): string {
     ...(own.meter ? [`meter: ${printMeter(own.meter)}`] : []),
     ...(own.feel ? [`feel: ${printFeel(own.feel)}`] : []),
     ...(own.strum ? [`strum: ${printStrum(own.strum, meter)}`] : []),
+    ...printBand(section.band).map(([name, word]) => `${name}: ${word}`),
     ...(remarks ?? []).map((remark) => `remark: ${remark}`),
     ...(source && like
       ? printBorrowing(section, borrowedBars(source, like, chart.meter, meter), meter)

@@ -98,6 +98,7 @@ function playedBar(
     chords: found.chords,
     ...(found.leads && { leads: found.leads }),
     ...(found.words && { words: found.words }),
+    ...((chart.band || section.band) && { band: { ...chart.band, ...section.band } }),
     ...(written.remark !== undefined && { remark: written.remark }),
   };
 }
