@@ -3,7 +3,7 @@ import { toNumber } from '../../../app/core/base/rational.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
 import { barLength, beatsOf } from '../../../app/core/rhythm/meter.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
-import type { Place } from '../../../app/core/timeline/place.ts';
+import type { Playhead } from '../../../app/core/timeline/place.ts';
 
 /** What stands at one moment: a syllable, a chord, or both. */
 export interface Token {
@@ -122,7 +122,7 @@ function syllablesOf(bar: PlayedBar): readonly Sung[] {
 }
 
 /** How far into its bar the heard moment lies, in quarter notes. */
-export function quartersInto(bar: PlayedBar, place: Pick<Place, 'beat' | 'beatShare'>): number {
+export function quartersInto(bar: PlayedBar, place: Pick<Playhead, 'beat' | 'beatShare'>): number {
   const beats = beatsOf(bar.meter);
   const beat = beats[Math.min(place.beat, beats.length) - 1] ?? beats[0]!;
   const offset = bar.pickup ? toNumber(barLength(bar.meter)) - toNumber(bar.length) : 0;
