@@ -23,7 +23,7 @@ export function carryOut(world: World, action: MenuAction): void {
 
 async function exportOpenChart({ exportDoor, library, messages, router }: World): Promise<void> {
   const id = router.room === 'charts' ? router.path[0] : undefined;
-  const chart = id === undefined ? undefined : library.find(id);
+  const chart = id === undefined ? undefined : await library.open(id);
   if (!chart) return messages.say('Open the chart that is to be exported, then choose this again.');
   await exportDoor.ask(chart);
 }

@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
+import { FolderInUse, takeFolder } from '../../app/services/machine/store/data-folder.ts';
 
 const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
 
@@ -52,10 +53,10 @@ describe('npm start', { timeout: 120_000 }, () => {
     const address = ADDRESS.exec(await said(ADDRESS))?.[1];
     const answer = await fetch(address!, { redirect: 'manual' });
     expect(answer.status).toBe(303);
-    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(true);
+    expect(() => takeFolder(path.join(root, 'data'))).toThrow(FolderInUse);
     child.kill('SIGTERM');
     expect(await ended).toBe(0);
-    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(false);
+    takeFolder(path.join(root, 'data')).release();
   });
 
   it('refuses a data directory in use, by name', async () => {
@@ -73,7 +74,7 @@ describe('npm start', { timeout: 120_000 }, () => {
     const { said, ended } = start('--port', String(port));
     expect(await said(/port is taken/)).toContain('--port N');
     expect(await ended).toBe(1);
-    expect(fs.existsSync(path.join(root, 'data', 'lock'))).toBe(false);
+    takeFolder(path.join(root, 'data')).release();
     taken.close();
   });
 

@@ -1,5 +1,5 @@
 // A machine side in memory, for tests of the view: same calls, same answers, nothing on disk.
-import { readChartFile } from '../../app/core/chart/chart-file.ts';
+import { readAnyChart, writeChartText } from '../../app/core/chart/notation/chart-text.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import type { LogEntry } from '../../app/core/model/pass.ts';
 import type { Student } from '../../app/core/progress/assignment.ts';
@@ -104,15 +104,23 @@ function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
   const students = memoryShelf<Student>([]);
   return {
     'charts.list': () => ({
-      charts: charts.all(),
+      charts: charts.all().map(({ id, title }) => ({ id, title })),
       removed: charts.removed().map(({ id, title }) => ({ id, title, at: FAKE_TIME })),
       problems: [],
     }),
+    'charts.open': ({ id }) => {
+      const chart = charts.all().find((one) => one.id === id);
+      return chart ? ok(chart) : fail(notThere(id));
+    },
+    'charts.text': ({ id }) => {
+      const chart = charts.all().find((one) => one.id === id);
+      return chart ? ok(writeChartText(chart)) : fail(notThere(id));
+    },
     'charts.save': ({ chart }) => charts.save(chart),
     'charts.remove': ({ id }) => charts.remove(id),
     'charts.restore': ({ id }) => charts.restore(id),
     'charts.import': ({ text }) => {
-      const read = readChartFile(text);
+      const read = readAnyChart(text, 'imported');
       return read.ok ? charts.save(read.value) : read;
     },
     'students.list': () => ({
@@ -129,6 +137,11 @@ function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
 function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
   const ladders = new Map<string, SavedLadder>();
   const log = memoryLog();
+  /** Tests put entries among those logged themselves; what is there already counts once. */
+  const read = () => {
+    if (logged.length > 0) log.write(OWN_DESK, logged);
+    return log.read;
+  };
   let settings: Record<string, unknown> = {};
   return {
     'ladders.list': () => [...ladders.values()],
@@ -137,23 +150,23 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       return ok(ladder);
     },
     'log.append': ({ entries, desk }) => {
-      log.write(desk, entries);
       if (desk === OWN_DESK) logged.push(...entries);
+      else log.write(desk, entries);
       return { stored: entries.length, pending: 0 };
     },
     'log.history': (query) => {
-      const { passes } = log.read.passes(query);
-      const units = log.read.bars(passes.map(({ unit }) => unit.fingerprint));
+      const { passes } = read().passes(query);
+      const units = read().bars(passes.map(({ unit }) => unit.fingerprint));
       return {
         passes,
         units: Object.fromEntries(units.map((one) => [one.fingerprint, one])),
         problems: [],
       };
     },
-    'log.passes': (query) => ({ passes: log.read.passes(query).passes, problems: [] }),
-    'log.units': log.read.units,
-    'log.days': log.read.days,
-    'log.bars': ({ fingerprints }) => log.read.bars(fingerprints),
+    'log.passes': (query) => ({ passes: read().passes(query).passes, problems: [] }),
+    'log.units': (filter) => read().units(filter),
+    'log.days': (filter) => read().days(filter),
+    'log.bars': ({ fingerprints }) => read().bars(fingerprints),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
   };

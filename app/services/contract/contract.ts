@@ -41,12 +41,15 @@ const logEntries: z.ZodType<readonly LogEntry[], readonly LogEntry[]> = z
 
 export const calls = {
   'charts.list': answers<ChartLibrary>().to(nothing),
+  'charts.open': answers<Result<Chart>>().to(byId),
+  /** The text of its file, also where it has mistakes. */
+  'charts.text': answers<Result<string>>().to(byId),
   /** Adds the chart or replaces the one with its id. */
   'charts.save': answers<Result<Chart>>().to(z.strictObject({ chart: chartInput })),
   /** Kept for `charts.restore`; its log stays whatever happens. */
   'charts.remove': answers<Result<null>>().to(byId),
   'charts.restore': answers<Result<Chart>>().to(byId),
-  /** Text of an exported chart file. Saved under a fresh id when its id is taken by another chart. */
+  /** Text of a chart's file, or of an older one in JSON. Saved under a fresh id when its id is taken by another chart. */
   'charts.import': answers<Result<Chart>>().to(
     z.strictObject({ text: z.string().max(MAX_IMPORT_LENGTH) }),
   ),
@@ -98,8 +101,23 @@ export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>;
 export type ParsedInput<N extends CallName> = z.output<(typeof calls)[N]['input']>;
 export type CallOutput<N extends CallName> = ReturnType<NonNullable<(typeof calls)[N]['output']>>;
 
+/** A chart in the list; it is opened by its id. */
+export interface ListedChart {
+  readonly id: string;
+  readonly title: string;
+  /** As the head of its file says; absent where that cannot be read at a glance. */
+  readonly tempo?: Chart['tempo'];
+  readonly meter?: Chart['meter'];
+  readonly swung?: boolean;
+  readonly sections?: number;
+  /** Id of the chart of which this is another version, made by a syncing program or by hand. */
+  readonly copyOf?: string;
+  /** Its text has a mistake: it opens as text only. */
+  readonly flawed?: true;
+}
+
 export interface ChartLibrary {
-  readonly charts: readonly Chart[];
+  readonly charts: readonly ListedChart[];
   /** Removed charts that can be brought back, newest first. */
   readonly removed: readonly {
     readonly id: string;
@@ -172,6 +190,8 @@ export interface ServiceEvents {
   /** All standing problems, whenever one comes or goes. */
   readonly problems: readonly StandingProblem[];
   readonly menu: { readonly action: MenuAction };
+  /** Another program has changed the folder of charts. */
+  readonly charts: Readonly<Record<string, never>>;
   readonly power: { readonly state: 'suspend' | 'resume' };
 }
 export type EventName = keyof ServiceEvents;

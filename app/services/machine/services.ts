@@ -1,10 +1,8 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
-import type { Chart } from '../../core/model/chart.ts';
-import { readChartFile } from '../../core/chart/chart-file.ts';
 import type { Student } from '../../core/progress/assignment.ts';
-import type { Problem, Result } from '../../core/base/result.ts';
-import { chartKind } from './charts.ts';
+import type { Problem } from '../../core/base/result.ts';
+import { ChartFolder } from './charts/chart-folder.ts';
 import { takeFolder } from './store/data-folder.ts';
 import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
@@ -13,6 +11,7 @@ import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
 import { ladderKind } from './ladders.ts';
 import { LogKeeper } from './log/keep-log.ts';
+import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
 import { takeBack } from './rescue.ts';
 import { inPlainWords } from '../contract/schemas.ts';
@@ -47,6 +46,9 @@ export function openServices(options: ServicesOptions): ServiceHost {
   if (log.store) takeOverLogs(log.store, { root: directory, now }).forEach(standing.raise);
   takeBack(directory, ({ desk, entries }) => log.append(desk, entries));
   const stores = openStores(options, (problems) => problems.forEach(standing.raise));
+  const charts = new ChartFolder({ folder, now, newId, demo: options.demoCharts });
+  takeOverCharts(charts, { root: directory, now }).forEach(standing.raise);
+  const stopWatching = charts.watch(() => emit('charts', {}));
   const settings = keepSettings(stores.settings, standing);
   const stopTimers = startTimers(
     () => {
@@ -56,7 +58,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
     () => lookAfterLog(log, standing),
   );
   const handlers: Handlers = {
-    ...chartHandlers(stores.charts, newId),
+    ...chartHandlers(charts),
     ...studentHandlers(stores.students),
     ...recordHandlers(stores, log, settings),
     ...hostHandlers(options, standing),
@@ -71,6 +73,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
     log: () => log.store,
     close: () => {
       stopTimers();
+      stopWatching();
       settings.retry();
       const left = log.close();
       folder.release();
@@ -119,7 +122,6 @@ function openStores(options: ServicesOptions, report: (problems: readonly Proble
   const at = (...parts: string[]): string => path.join(directory, ...parts);
   const stores = {
     settings: openSettingsStore(at('settings.json'), engine, keeping),
-    charts: openDocuments(at('charts.json'), chartKind(options.demoCharts), engine, keeping),
     ladders: openDocuments(at('ladders.json'), ladderKind, engine, keeping),
     students: openDocuments(at('students.json'), studentKind, engine, keeping),
   };
@@ -129,21 +131,15 @@ function openStores(options: ServicesOptions, report: (problems: readonly Proble
 
 type ChartCalls = Extract<CallName, `charts.${string}`>;
 
-function chartHandlers(charts: Documents<Chart>, newId: () => string): Pick<Handlers, ChartCalls> {
-  return {
-    'charts.list': () => ({
-      charts: charts.list(),
-      removed: charts
-        .removed()
-        .map(({ at, document }) => ({ id: document.id, title: document.title, at })),
-      problems: charts.problems,
-    }),
-    'charts.save': ({ chart }) => charts.save(chart),
-    'charts.remove': ({ id }) => charts.remove(id),
-    'charts.restore': ({ id }) => charts.restore(id),
-    'charts.import': ({ text }) => importChart(charts, text, newId),
-  };
-}
+const chartHandlers = (charts: ChartFolder): Pick<Handlers, ChartCalls> => ({
+  'charts.list': () => charts.list(),
+  'charts.open': ({ id }) => charts.open(id),
+  'charts.text': ({ id }) => charts.text(id),
+  'charts.save': ({ chart }) => charts.save(chart),
+  'charts.remove': ({ id }) => charts.remove(id),
+  'charts.restore': ({ id }) => charts.restore(id),
+  'charts.import': ({ text }) => charts.import(text),
+});
 
 const studentHandlers = (
   students: Documents<Student>,
@@ -201,16 +197,6 @@ const hostHandlers = (
   },
   'host.printPdf': (input) => host.printPdf(input),
 });
-
-/** A chart whose id is taken by another one becomes a chart of its own; nothing is replaced. */
-function importChart(charts: Documents<Chart>, text: string, newId: () => string): Result<Chart> {
-  const read = readChartFile(text);
-  if (!read.ok) return read;
-  const taken = charts.get(read.value.id);
-  const same = taken !== undefined && JSON.stringify(taken) === JSON.stringify(read.value);
-  if (same) return read;
-  return charts.save(taken ? { ...read.value, id: newId() } : read.value);
-}
 
 async function handle(
   handlers: Handlers,

@@ -47,6 +47,9 @@ export interface SetupAround {
   readonly settings: PlayerSettings;
 }
 
+/** So many of the latest passes are looked through for a unit that is still there. */
+const LATELY = 500;
+
 export class LadderSetup {
   readonly #around: SetupAround;
   #saved = $state.raw<readonly SavedLadder[]>([]);
@@ -126,21 +129,27 @@ export class LadderSetup {
   };
 
   /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
-  choose = (chart: string | undefined, unit: string | undefined): void => {
-    const last = chart === undefined ? this.#last() : undefined;
-    this.#chart = chart ?? last?.chart ?? this.#around.library.charts[0]?.id ?? '';
+  choose = async (chart: string | undefined, unit: string | undefined): Promise<void> => {
+    const { library } = this.#around;
+    const last = chart === undefined ? await this.#last() : undefined;
+    const asked = chart ?? last?.chart ?? library.charts[0]?.id ?? '';
+    await library.open(asked);
+    this.#chart = asked;
     this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
     this.suggest(true);
   };
 
   /** What this window pointed at before, else what the log ends with; nothing that is gone since. */
-  #last(): { readonly chart: string; readonly unit: string } | undefined {
+  async #last(): Promise<{ readonly chart: string; readonly unit: string } | undefined> {
     const here = { chart: this.#chart, unit: this.#unitKey };
-    if (this.#isThere(here)) return here;
-    const pass = this.#around.log.passes.findLast((p) =>
-      this.#isThere({ chart: p.chart.id, unit: p.unit.key }),
-    );
-    return pass && { chart: pass.chart.id, unit: pass.unit.key };
+    if (await this.#isThere(here)) return here;
+    const lately = this.#around.log.passes.slice(-LATELY).toReversed();
+    const once = lately.filter((pass, i) => i === 0 || pass.unit.key !== lately[i - 1]!.unit.key);
+    for (const pass of once) {
+      const one = { chart: pass.chart.id, unit: pass.unit.key };
+      if (await this.#isThere(one)) return one;
+    }
+    return undefined;
   }
 
   /** The ladder last used for this unit, or the suggested one. */
@@ -174,8 +183,10 @@ export class LadderSetup {
   };
 
   /** Is the unit still in the library? */
-  #isThere({ chart, unit }: { readonly chart: string; readonly unit: string }): boolean {
-    const found = this.#around.library.find(chart);
+  async #isThere(here: { readonly chart: string; readonly unit: string }): Promise<boolean> {
+    const { chart, unit } = here;
+    const { library } = this.#around;
+    const found = library.listed(chart) ? await library.open(chart) : undefined;
     const ref = found && parseUnitKey(unit);
     return ref?.ok === true && resolveUnit(found!, ref.value).ok;
   }

@@ -92,7 +92,7 @@ export class DeskFiles {
     const read = readTaskSheet(text, isoNow());
     if (!read.ok) return this.#refuse(file, read.problems);
     const { content: sheet, warnings } = read.value;
-    const preview = previewTaskSheet(this.#holding, sheet);
+    const preview = previewTaskSheet(await this.#holding(sheet), sheet);
     this.#incoming = { kind: 'sheet', file, sheet, preview, warnings };
   }
 
@@ -111,13 +111,14 @@ export class DeskFiles {
     const student = desk.find(into);
     const passes = student ? await desk.passesOf(into) : [];
     const { mergeReport } = await exchange();
-    return mergeReport({ student, passes, charts: library.charts }, report, into);
+    const charts = await library.openAll(report.charts.map(({ id }) => id));
+    return mergeReport({ student, passes, charts }, report, into);
   }
 
   async #takeSheet(sheet: TaskSheet, keep?: ReadonlySet<string>): Promise<boolean> {
     const { desk, messages } = this.#around;
     const { mergeTaskSheet } = await exchange();
-    const merged = mergeTaskSheet(this.#holding, sheet, keep);
+    const merged = mergeTaskSheet(await this.#holding(sheet), sheet, keep);
     const undo = await this.#saveCharts(merged.charts);
     if (!undo) return false;
     // A word that is kept already is no news to the next try.
@@ -139,20 +140,23 @@ export class DeskFiles {
     return true;
   }
 
-  /** What the player's own side holds. */
-  get #holding(): Holding {
+  /** What the player's own side holds of what the sheet is about. */
+  async #holding(sheet: TaskSheet): Promise<Holding> {
     const { desk, library, log } = this.#around;
-    return { desk: desk.own, charts: library.charts, passes: log.passes };
+    const charts = await library.openAll(sheet.charts.map(({ id }) => id));
+    return { desk: desk.own, charts, passes: log.passes };
   }
 
   /** Saves all or none. Returns what puts the library back as it was (and answers false), or nothing on failure. */
   async #saveCharts(charts: readonly Chart[]): Promise<(() => Promise<false>) | undefined> {
     const { library } = this.#around;
-    const before = charts.map(({ id }) => [id, library.find(id)] as const);
+    const before = await Promise.all(
+      charts.map(async ({ id }) => [id, await library.open(id)] as const),
+    );
     const undo = async (): Promise<false> => {
       for (const [id, chart] of before) {
         if (chart) await library.save(chart);
-        else if (library.find(id)) await library.takeOut(id);
+        else if (library.listed(id)) await library.takeOut(id);
       }
       return false;
     };

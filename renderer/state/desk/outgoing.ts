@@ -32,14 +32,16 @@ export class DeskOutgoing {
   giveTaskSheet = async (student: Student, teacher: string): Promise<readonly Assignment[]> => {
     const { desk, library } = this.#around;
     const needed = new Set(student.assignments.map(({ chart }) => chart.id));
+    const charts = await library.openAll(needed);
+    const there = new Set(charts.map(({ id }) => id));
     const [sent, left] = [true, false].map((here) =>
-      student.assignments.filter(({ chart }) => (library.find(chart.id) !== undefined) === here),
+      student.assignments.filter(({ chart }) => there.has(chart.id) === here),
     );
     const sheet: TaskSheet = {
       written: isoNow(),
       teacher: { name: teacher },
       student: { id: student.id, name: student.name },
-      charts: library.charts.filter(({ id }) => needed.has(id)),
+      charts,
       assignments: sent!,
       comments: student.comments,
       words: wordsOn(await desk.passesOf(student.id)),
@@ -63,7 +65,9 @@ export class DeskOutgoing {
     const report = composeReport({
       now: isoNow(),
       student: knownAs,
-      charts: library.charts,
+      charts: await library.openAll(
+        [...own.assignments, ...this.#knownPasses].map(({ chart }) => chart.id),
+      ),
       assignments: own.assignments,
       passes: this.#knownPasses,
       units: log.units,

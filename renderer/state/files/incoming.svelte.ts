@@ -8,7 +8,7 @@ import type { Messages } from '../messages/messages.svelte.ts';
 import { type RunningJob, runJob } from './run-job.ts';
 
 /** Checks a whole chart; fetched with the first file. */
-const reader = () => import('../../../app/core/chart/chart-file.ts');
+const reader = () => import('../../../app/core/chart/notation/chart-text.ts');
 
 /** A score that was opened, but not yet put into the library. */
 export interface OpenedFile {
@@ -17,7 +17,7 @@ export interface OpenedFile {
   readonly warnings: readonly Problem[];
 }
 
-export const CHART_FILES = '.json,.musicxml,.mxl,.xml,application/json';
+export const CHART_FILES = '.txt,.json,.musicxml,.mxl,.xml,text/plain,application/json';
 
 /** Bytes of the largest score that is opened; the reader has limits of its own. */
 const MAX_SCORE = 20_000_000;
@@ -73,8 +73,8 @@ export class Incoming {
   cancel = (): void => this.#running?.cancel();
 
   #takeChart = async (file: File): Promise<void> => {
-    const [text, { readChartFile }] = await Promise.all([file.text(), reader()]);
-    const read = readChartFile(text);
+    const [text, { readAnyChart }] = await Promise.all([file.text(), reader()]);
+    const read = readAnyChart(text, 'new');
     if (!read.ok)
       return this.#around.messages.refuse(read.problems.map((p) => named(file.name, p)));
     const chart = await this.#around.library.importText(text);

@@ -64,12 +64,12 @@ export class TrackChoices {
 
   open = async (chart: Chart): Promise<void> => {
     await this.setup.load();
-    this.setup.choose(chart.id, undefined);
+    await this.setup.choose(chart.id, undefined);
     this.lines = 'all';
   };
 
   choose = (unit: string): void => {
-    this.setup.choose(this.setup.chartId, unit);
+    void this.setup.choose(this.setup.chartId, unit);
     this.lines = 'all';
   };
 

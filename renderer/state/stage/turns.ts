@@ -19,7 +19,7 @@ export const turnStarter =
   ({ ladderSetup, messages, stage }: TurnsAround): QueueAround['start'] =>
   async (entry, minutes, from): Promise<Climb | undefined> => {
     await ladderSetup.load();
-    ladderSetup.choose(entry.chart.id, entry.unit.key);
+    await ladderSetup.choose(entry.chart.id, entry.unit.key);
     const setup = stage.fromSetup();
     if (!setup) {
       messages.say(

@@ -2,6 +2,7 @@
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { findUnitAgain } from '../../../app/core/units/find.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { handsFor } from '../../../app/core/units/hands/hardest.ts';
 import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
@@ -22,6 +23,17 @@ export interface Candidates {
 
 /** A unit without an assignment is offered this many days after it was last played (our choice). */
 const REMEMBERED_DAYS = 60;
+
+/** Ids of the charts that candidates come from. */
+export const chartsInPlay = (
+  own: Student,
+  records: UnitRecords,
+  asOf: IsoDate,
+): ReadonlySet<string> =>
+  new Set([
+    ...active(own.assignments).map(({ chart }) => chart.id),
+    ...lastPasses(records, asOf).map(({ chart }) => chart.id),
+  ]);
 
 export function candidatesOf(
   own: Student,
@@ -105,16 +117,21 @@ function playedLately(
   records: UnitRecords,
   asOf: IsoDate,
 ): Candidate[] {
-  const since = dateOfDay(dayNumber(asOf) - REMEMBERED_DAYS);
-  return [...records.units.values()].flatMap((passes): Candidate[] => {
-    const last = passes.at(-1)!;
-    if (localDate(last.at) < since) return [];
+  return lastPasses(records, asOf).flatMap((last): Candidate[] => {
     const { unit } = unitNow(charts.get(last.chart.id), last.unit.key, records);
     const { beat, target } = last.rung;
     return unit
       ? [candidateOf(last.chart, last.unit.key, unit, records, { beat, target, asOf })]
       : [];
   });
+}
+
+/** The latest pass of each unit that was played lately. */
+function lastPasses(records: UnitRecords, asOf: IsoDate): PassRecord[] {
+  const since = dateOfDay(dayNumber(asOf) - REMEMBERED_DAYS);
+  return [...records.units.values()]
+    .map((passes) => passes.at(-1)!)
+    .filter(({ at }) => localDate(at) >= since);
 }
 
 /** The unit's hardest change at a tempo; undefined where it has no two shapes in a row. */

@@ -1,7 +1,7 @@
 // Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
-import { type Candidates, candidatesOf, hardestOf } from './candidates.ts';
+import { type Candidates, candidatesOf, chartsInPlay, hardestOf } from './candidates.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import { NO_ENTRIES } from '../../page/maps.ts';
 import type { Memory } from '../../page/memory.ts';
@@ -67,7 +67,8 @@ export class DayPlan {
   load = async (): Promise<void> => {
     const { desk, library, log } = this.#around;
     await Promise.all([library.load(), desk.load(), log.load()]);
-    this.#candidates = candidatesOf(desk.own, library.charts, log.records, today());
+    const charts = await library.openAll(chartsInPlay(desk.own, log.records, today()));
+    this.#candidates = candidatesOf(desk.own, charts, log.records, today());
     if (!this.#shaped) this.#make();
     this.#ready = true;
     await this.#addHardness();

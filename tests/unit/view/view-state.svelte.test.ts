@@ -47,7 +47,7 @@ const passFor = ({ key, name, fingerprint, bars }: Unit, n: number): LogEntry =>
 
 describe('the library', () => {
   test('a deleted chart can be brought back from the remark that says so', async () => {
-    const chart = library.find(COPPER)!;
+    const chart = (await library.open(COPPER))!;
     await library.remove(chart);
     expect(library.find(COPPER)).toBeUndefined();
     const remark = messages.remarks.at(-1)!;
@@ -57,9 +57,9 @@ describe('the library', () => {
   });
 
   test('a copy has an identity and a title of its own', async () => {
-    const chart = library.find(COPPER)!;
-    const first = await library.duplicate(chart);
-    const second = await library.duplicate(chart);
+    const chart = (await library.open(COPPER))!;
+    const first = await library.duplicate(chart.id);
+    const second = await library.duplicate(chart.id);
     expect([first?.title, second?.title]).toEqual([
       'Copper Staircase (copy)',
       'Copper Staircase (copy) 2',
@@ -71,7 +71,7 @@ describe('the library', () => {
 describe('the set-up of a climb', () => {
   test('it points at the first section of the first chart when nothing is asked for', async () => {
     await ladderSetup.load();
-    ladderSetup.choose(undefined, undefined);
+    await ladderSetup.choose(undefined, undefined);
     expect(ladderSetup.chartId).toBe(library.charts[0]?.id);
     expect(ladderSetup.unitKey).toBe('section:Intro');
     expect(ladderSetup.rungs).toMatchObject({ ok: true });
@@ -80,36 +80,36 @@ describe('the set-up of a climb', () => {
   });
 
   test('it comes back to what was chosen here, else to what the log ends with and is still there', async () => {
-    const chart = library.find(COPPER)!;
+    const chart = (await library.open(COPPER))!;
     const verse = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
     fake.logged.push(passFor(verse, 1), passFor({ ...verse, key: 'section:Gone' }, 2));
     const fresh = ladderSetup;
     await fresh.load();
-    fresh.choose(undefined, undefined);
+    await fresh.choose(undefined, undefined);
     expect([fresh.chartId, fresh.unitKey]).toEqual([COPPER, 'section:Verse']);
     expect(fresh.options).toEqual(USUAL_OPTIONS);
-    fresh.choose(COPPER, 'section:Bridge');
-    fresh.choose(undefined, undefined);
+    await fresh.choose(COPPER, 'section:Bridge');
+    await fresh.choose(undefined, undefined);
     expect(fresh.unitKey).toBe('section:Bridge');
   });
 
   test('an unknown unit is a problem in words, not a ladder', async () => {
     await ladderSetup.load();
-    ladderSetup.choose(COPPER, 'section:Nowhere');
+    await ladderSetup.choose(COPPER, 'section:Nowhere');
     expect(ladderSetup.unit).toMatchObject({ ok: false });
     expect(ladderSetup.rules).toBeUndefined();
   });
 
   test('the ladder last used for a unit comes back; suggesting again puts it aside', async () => {
     await ladderSetup.load();
-    ladderSetup.choose(COPPER, 'section:Verse');
+    await ladderSetup.choose(COPPER, 'section:Verse');
     const suggested = ladderSetup.rules;
     ladderSetup.change({ start: 77, cleanToClimb: 5 });
     ladderSetup.changeOptions({ countIn: 'two' });
     await ladderSetup.keep();
-    ladderSetup.choose(COPPER, 'section:Bridge');
+    await ladderSetup.choose(COPPER, 'section:Bridge');
     expect(ladderSetup.rules?.cleanToClimb).not.toBe(5);
-    ladderSetup.choose(COPPER, 'section:Verse');
+    await ladderSetup.choose(COPPER, 'section:Verse');
     expect(ladderSetup.rules).toMatchObject({ start: 77, cleanToClimb: 5 });
     expect(ladderSetup.options.countIn).toBe('two');
     ladderSetup.suggest(false);
@@ -118,18 +118,18 @@ describe('the set-up of a climb', () => {
 
   test('a start above the target is named', async () => {
     await ladderSetup.load();
-    ladderSetup.choose(COPPER, 'section:Verse');
+    await ladderSetup.choose(COPPER, 'section:Verse');
     ladderSetup.change({ start: 200, target: 100 });
     expect(ladderSetup.rungs).toMatchObject({ ok: false });
     expect(ladderSetup.problems).toHaveLength(1);
   });
 
   test('the first pass of a day is a cold one; passes of other days do not warm it', async () => {
-    const chart = library.find(COPPER)!;
+    const chart = (await library.open(COPPER))!;
     const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
     fake.logged.push(passFor(unit, 1), passFor(unit, 2));
     await ladderSetup.load();
-    ladderSetup.choose(COPPER, 'section:Verse');
+    await ladderSetup.choose(COPPER, 'section:Verse');
     expect(ladderSetup.passes).toHaveLength(2);
     expect(ladderSetup.cold).toBe(true);
   });
@@ -139,14 +139,14 @@ test.each([
   ['its name', (c: Chart) => rename(c, 'Strophe'), 'section:Strophe', 2, 'moved'],
   ['its bars', (c: Chart) => cut(c), 'section:Verse', 0, 'changed'],
 ] as const)('a verse whose chart was edited in %s', async (_what, edit, key, passes, kind) => {
-  const chart = library.find(COPPER)!;
+  const chart = (await library.open(COPPER))!;
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Verse' }));
   for (const n of [1, 2]) fake.logged.push(passFor(unit, n));
   await library.save(edit(chart));
   await ladderSetup.load();
-  ladderSetup.choose(COPPER, 'section:Verse');
+  await ladderSetup.choose(COPPER, 'section:Verse');
   expect(ladderSetup.became?.kind).toBe(kind);
-  ladderSetup.choose(COPPER, key);
+  await ladderSetup.choose(COPPER, key);
   expect(ladderSetup.passes).toHaveLength(passes);
 });
 

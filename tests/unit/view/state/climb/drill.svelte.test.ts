@@ -38,6 +38,7 @@ beforeEach(async () => {
     hearing: { of: () => ({ weakest }) as never, attend: async () => {}, forget: () => {} },
   });
   await Promise.all([world.library.load(), world.settings.load()]);
+  await world.library.open(chart.id);
 });
 
 it('offers the weakest change of a climb, and the key drills it', async () => {

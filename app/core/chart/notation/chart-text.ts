@@ -1,0 +1,71 @@
+// A chart as it is kept, sent and compared: the typed notation itself, with a line that says which chart it is.
+import { type Result, fail, ok } from '../../base/result.ts';
+import type { Chart, Meter, Tempo } from '../../model/chart.ts';
+import { readChartFile } from '../chart-file.ts';
+import { parseMeter, parseTempo } from './fields.ts';
+import { parseChart } from './parse.ts';
+import { printChart } from './print.ts';
+
+/** Ends the name of a chart's file. */
+export const CHART_SUFFIX = '.chart.txt';
+
+const ID_LINE = /^\uFEFF?id:[ \t]*([A-Za-z0-9-]{1,64})[ \t]*$/m;
+const TITLE_LINE = /^\uFEFF?title:[ \t]*(.+?)[ \t]*$/m;
+const SECTION_LINE = /^\[/m;
+
+/** Each is absent where the text does not say, or not plainly. */
+export interface ChartHead {
+  readonly id?: string;
+  readonly title?: string;
+  readonly tempo?: Tempo;
+  readonly meter?: Meter;
+  readonly swung?: boolean;
+}
+
+export const writeChartText = (chart: Chart): string => `id: ${chart.id}\n${printChart(chart)}`;
+
+/** What stands above the first section; `start` may break off after it. */
+export function readChartHead(start: string): ChartHead {
+  const section = SECTION_LINE.exec(start);
+  const head = section ? start.slice(0, section.index) : start;
+  const [, id] = ID_LINE.exec(head) ?? [];
+  const [, title] = TITLE_LINE.exec(head) ?? [];
+  const meter = parseMeter(valueOf(head, 'meter') || '4/4');
+  const tempo = meter.ok ? parseTempo(valueOf(head, 'tempo'), meter.value) : meter;
+  return {
+    ...(id === undefined ? {} : { id }),
+    ...(title === undefined ? {} : { title }),
+    ...(tempo.ok ? { tempo: tempo.value } : {}),
+    ...(meter.ok ? { meter: meter.value } : {}),
+    swung: /^swing/i.test(valueOf(head, 'feel')),
+  };
+}
+
+const valueOf = (head: string, key: string): string =>
+  new RegExp(`^${key}:[ \\t]*(.*?)[ \\t]*$`, 'm').exec(head)?.[1] ?? '';
+
+/** How many sections a whole text has. */
+export const countSections = (text: string): number => text.match(/^\[/gm)?.length ?? 0;
+
+/**
+ * The chart, or every problem with its line and column; never throws, whatever the text holds.
+ * @param id of a text that does not say.
+ */
+export function readChartText(text: string, id: string): Result<Chart> {
+  const head = readChartHead(text);
+  try {
+    // The line stays, empty, so that later lines keep their numbers.
+    const body = parseChart(head.id === undefined ? text : text.replace(ID_LINE, ''));
+    return body.ok ? ok({ id: head.id ?? id, ...body.value }) : body;
+  } catch (error) {
+    return fail({
+      code: 'chart-unreadable',
+      message: `the text could not be read: ${error instanceof Error ? error.message : String(error)}`,
+      cure: 'Change the place that was typed last, or take an earlier version.',
+    });
+  }
+}
+
+/** A chart out of a file of either form: this one, or the older one in JSON. @param id of a text that does not say. */
+export const readAnyChart = (text: string, id: string): Result<Chart> =>
+  /^\uFEFF?\s*\{/.test(text) ? readChartFile(text) : readChartText(text, id);

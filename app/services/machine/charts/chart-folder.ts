@@ -1,0 +1,353 @@
+// The library: a folder of charts as text files. Each is opened when it is asked for; what others changed is never overwritten.
+import fs from 'node:fs';
+import path from 'node:path';
+import { writeFileSync } from 'atomically';
+import { isoTimeOf } from '../../../core/base/iso-time.ts';
+import type { Problem, Result } from '../../../core/base/result.ts';
+import { fail, ok } from '../../../core/base/result.ts';
+import {
+  CHART_SUFFIX,
+  readAnyChart,
+  readChartText,
+  writeChartText,
+} from '../../../core/chart/notation/chart-text.ts';
+import { chartSchema } from '../../../core/chart/schema.ts';
+import { problemsOfIssues } from '../../../core/chart/schema-words.ts';
+import type { Chart } from '../../../core/model/chart.ts';
+import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
+import type { DataFolder } from '../store/data-folder.ts';
+import { inWords } from '../store/durable.ts';
+import { fileName } from '../store/file-name.ts';
+import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
+
+/** What held all charts in the earlier form of the data folder. */
+export const OLD_CHARTS = 'charts.json';
+/** Deleted charts that can still be brought back. */
+const KEPT_REMOVED = 50;
+/** Largest text that is opened, in bytes: many times the longest chart. */
+const MOST_BYTES = 4_000_000;
+
+export interface ChartFolderOptions {
+  readonly folder: DataFolder;
+  readonly now: () => Date;
+  readonly newId: () => string;
+  /** The charts that a new library starts with. */
+  readonly demo: readonly Chart[];
+}
+
+export class ChartFolder {
+  readonly #options: ChartFolderOptions;
+  readonly #charts: string;
+  readonly #removed: string;
+  /** By file. */
+  #known: Known = new Map();
+  /** What is wrong with files that were opened, by file. */
+  readonly #flaws = new Map<
+    string,
+    { readonly stamp: string; readonly problems: readonly Problem[] }
+  >();
+  /** Stamps of the files as charts were last handed out or saved, by id: what a change is made from. */
+  readonly #opened = new Map<string, string>();
+  /** Files that were read whole, with their stamps. */
+  readonly #looked = new Set<string>();
+  /** What was done about changes from outside, until it is told. */
+  #news: Problem[] = [];
+
+  constructor(options: ChartFolderOptions) {
+    this.#options = options;
+    const { directory } = options.folder;
+    this.#charts = path.join(directory, 'charts');
+    this.#removed = path.join(directory, 'removed-charts');
+    const isNew = !fs.existsSync(this.#charts) && !fs.existsSync(path.join(directory, OLD_CHARTS));
+    if (isNew && options.folder.writable) this.#begin();
+    this.#look();
+  }
+
+  list(): ChartLibrary {
+    const entries = this.#look();
+    const problems = [...this.#news, ...entries.flatMap(({ file }) => this.#flawOf(file))];
+    this.#news = [];
+    return { charts: entries.map((entry) => this.#listed(entry)), removed: this.#bin(), problems };
+  }
+
+  /** Fails with the mistakes of its text. */
+  open(id: string): Result<Chart> {
+    const entry = this.#find(id);
+    if (!entry) return fail(notThere(id));
+    this.#opened.set(id, entry.stamp);
+    return this.#read(entry);
+  }
+
+  /** The text of its file, whatever it holds. */
+  text(id: string): Result<string> {
+    const entry = this.#find(id);
+    if (!entry) return fail(notThere(id));
+    try {
+      this.#opened.set(id, entry.stamp);
+      return ok(readText(entry.file));
+    } catch (error) {
+      return fail(unreadable(entry.file, error));
+    }
+  }
+
+  /** Adds the chart, or replaces the one with its id; what others made of its file since it was opened is kept. */
+  save(raw: unknown): Result<Chart> {
+    const parsed = chartSchema.safeParse(raw);
+    if (!parsed.success) return fail(...problemsOfIssues(parsed.error.issues, raw));
+    const chart: Chart = parsed.data;
+    try {
+      this.#assertHere();
+      const before = this.#knownAs(chart.id);
+      const now = before && stampOf(before.file);
+      const seen = this.#opened.get(chart.id) ?? before?.stamp;
+      const theirs = before && now !== undefined && now !== seen;
+      if (theirs) this.#keepOther(before);
+      this.#write(chart, theirs ? undefined : before);
+      return ok(chart);
+    } catch (error) {
+      return fail(notSaved(error));
+    }
+  }
+
+  /** A chart whose id is taken by another one becomes a chart of its own; nothing is replaced. */
+  import(text: string): Result<Chart> {
+    const read = readAnyChart(text, this.#options.newId());
+    if (!read.ok) return read;
+    const taken = this.#find(read.value.id);
+    if (!taken) return this.save(read.value);
+    const there = this.#read(taken);
+    if (there.ok && writeChartText(there.value) === writeChartText(read.value)) return read;
+    return this.save({ ...read.value, id: this.#options.newId() });
+  }
+
+  remove(id: string): Result<null> {
+    const entry = this.#find(id);
+    if (!entry) return fail(notThere(id));
+    try {
+      this.#assertHere();
+      fs.mkdirSync(this.#removed, { recursive: true, mode: 0o700 });
+      const target = freeFile(this.#removed, path.basename(entry.file, CHART_SUFFIX));
+      fs.renameSync(entry.file, target);
+      const now = this.#options.now();
+      fs.utimesSync(target, now, now);
+      for (const old of this.#binned().slice(KEPT_REMOVED)) fs.rmSync(old.file);
+      return ok(null);
+    } catch (error) {
+      return fail(notSaved(error));
+    }
+  }
+
+  restore(id: string): Result<Chart> {
+    const binned = this.#binned().find((entry) => entry.id === id);
+    if (!binned) return fail(notThere(id));
+    try {
+      this.#assertHere();
+      const target = freeFile(this.#charts, path.basename(binned.file, CHART_SUFFIX));
+      fs.renameSync(binned.file, target);
+      const entry = readEntry(target, stampOf(target)!);
+      this.#known = new Map(this.#known).set(target, entry);
+      return this.open(entry.id);
+    } catch (error) {
+      return fail(notSaved(error));
+    }
+  }
+
+  /** Reads one file that was not read yet, to find its mistake. False when all were read. */
+  lookAtOne(): boolean {
+    for (const entry of this.#known.values()) {
+      if (this.#looked.has(`${entry.file} ${entry.stamp}`)) continue;
+      this.#read(entry);
+      return true;
+    }
+    return false;
+  }
+
+  /** Calls back when files were changed by others. Returns the function that stops watching. */
+  watch(changed: () => void): () => void {
+    if (!fs.existsSync(this.#charts)) return () => undefined;
+    let timer: NodeJS.Timeout | undefined;
+    const look = (): void => {
+      const before = marksOf(this.#known);
+      this.#look();
+      if (marksOf(this.#known) !== before) changed();
+    };
+    try {
+      const watcher = fs.watch(this.#charts, { persistent: false }, () => {
+        clearTimeout(timer);
+        timer = setTimeout(look, SETTLE_MS).unref();
+      });
+      // A folder that goes away ends the watch; the lists are read anew all the same.
+      watcher.on('error', () => watcher.close());
+      return () => {
+        clearTimeout(timer);
+        watcher.close();
+      };
+    } catch {
+      return () => undefined;
+    }
+  }
+
+  #begin(): void {
+    try {
+      fs.mkdirSync(this.#charts, { recursive: true, mode: 0o700 });
+      for (const chart of this.#options.demo) this.#write(chart, undefined);
+    } catch (error) {
+      this.#news.push(notSaved(error));
+    }
+  }
+
+  #look(): readonly ChartEntry[] {
+    try {
+      const entries = indexCharts(this.#charts, this.#known);
+      this.#known = new Map(entries.map((entry) => [entry.file, entry]));
+      return entries;
+    } catch (error) {
+      this.#news.push(unreadable(this.#charts, error));
+      return [];
+    }
+  }
+
+  #knownAs(id: string): ChartEntry | undefined {
+    for (const entry of this.#known.values()) if (entry.id === id) return entry;
+    return undefined;
+  }
+
+  /** The folder is looked through again where the file is not as it was. */
+  #find(id: string): ChartEntry | undefined {
+    const known = this.#knownAs(id);
+    if (known && stampOf(known.file) === known.stamp) return known;
+    return this.#look().find((entry) => entry.id === id);
+  }
+
+  #read(entry: ChartEntry): Result<Chart> {
+    const read = readWhole(entry);
+    this.#looked.add(`${entry.file} ${entry.stamp}`);
+    if (read.ok) this.#flaws.delete(entry.file);
+    else this.#flaws.set(entry.file, { stamp: entry.stamp, problems: read.problems });
+    return read;
+  }
+
+  #flawOf(file: string): Problem[] {
+    const flaw = this.#flaws.get(file);
+    if (!flaw || flaw.stamp !== this.#known.get(file)?.stamp) return [];
+    return [badFile(file, flaw.problems)];
+  }
+
+  #listed({ file, stamp, ...listed }: ChartEntry): ListedChart {
+    return this.#flaws.get(file)?.stamp === stamp ? { ...listed, flawed: true } : listed;
+  }
+
+  /** Writes first, then lets a file of the chart's earlier title go. */
+  #write(chart: Chart, before: ChartEntry | undefined): void {
+    const text = writeChartText(chart);
+    const read = readChartText(text, chart.id);
+    if (!read.ok) throw new Error(`it could not be read back: ${read.problems[0]!.message}`);
+    const file =
+      before && bears(before.file, chart.title)
+        ? before.file
+        : freeFile(this.#charts, fileName(chart.title), before?.file);
+    writeFileSync(file, text, { mode: 0o600, fsync: true });
+    if (before && before.file !== file) fs.rmSync(before.file, { force: true });
+    const known = new Map(this.#known);
+    if (before) known.delete(before.file);
+    const stamp = stampOf(file)!;
+    this.#known = known.set(file, readEntry(file, stamp));
+    this.#opened.set(chart.id, stamp);
+    this.#looked.add(`${file} ${stamp}`);
+  }
+
+  /** Somebody has changed the file meanwhile: theirs is kept beside ours, and said. */
+  #keepOther(entry: ChartEntry): void {
+    const day = isoTimeOf(this.#options.now()).slice(0, 10);
+    const name = path.basename(entry.file, CHART_SUFFIX);
+    const other = freeFile(this.#charts, `${name} (changed elsewhere ${day})`);
+    fs.renameSync(entry.file, other);
+    this.#news.push(keptBoth(entry.title, other));
+  }
+
+  #binned(): readonly ChartEntry[] {
+    const entries = indexCharts(this.#removed, new Map());
+    const time = ({ file }: ChartEntry): number => fs.statSync(file).mtimeMs;
+    return entries.toSorted((a, b) => time(b) - time(a));
+  }
+
+  #bin(): ChartLibrary['removed'] {
+    return this.#binned().map(({ id, title, file }) => ({
+      id,
+      title,
+      at: isoTimeOf(fs.statSync(file).mtime),
+    }));
+  }
+
+  #assertHere(): void {
+    if (this.#options.folder.isHere()) return;
+    throw Object.assign(new Error('the data folder is not there'), { code: 'ENOENT' });
+  }
+}
+
+/** Files are written in several steps by many programs; a look waits for them. */
+const SETTLE_MS = 300;
+
+const marksOf = (known: Known): string =>
+  [...known.values()].map(({ file, stamp }) => `${file} ${stamp}`).join('\n');
+
+function readWhole({ file, id }: ChartEntry): Result<Chart> {
+  try {
+    const read = readChartText(readText(file), id);
+    return read.ok ? ok({ ...read.value, id }) : read;
+  } catch (error) {
+    return fail(unreadable(file, error));
+  }
+}
+
+/** @throws Error for a file that is no chart by its size or its bytes. */
+function readText(file: string): string {
+  const { size } = fs.statSync(file);
+  if (size > MOST_BYTES) throw new Error(`it has ${size} bytes, and no chart is so long`);
+  return fs.readFileSync(file, 'utf8');
+}
+
+/** Is the file called by this title, or by it and a number? */
+const bears = (file: string, title: string): boolean =>
+  path
+    .basename(file, CHART_SUFFIX)
+    .replace(/ \(\d+\)$/, '')
+    .toLowerCase() === fileName(title).toLowerCase();
+
+/** A name nobody has yet. @param own may be had. */
+function freeFile(folder: string, name: string, own?: string): string {
+  for (let n = 1; ; n++) {
+    const file = path.join(folder, `${name}${n === 1 ? '' : ` (${n})`}${CHART_SUFFIX}`);
+    if (file === own || !fs.existsSync(file)) return file;
+  }
+}
+
+const notThere = (id: string): Problem => ({
+  code: 'not-there',
+  message: `There is no chart ‘${id}’.`,
+  cure: 'Choose one from the list.',
+});
+
+const notSaved = (error: unknown): Problem => ({
+  code: 'not-saved',
+  message: `The chart could not be saved: ${inWords(error)}.`,
+  cure: 'Make room on the disk or allow writing to the data folder, then save again.',
+});
+
+const unreadable = (file: string, error: unknown): Problem => ({
+  code: 'chart-unreadable',
+  message: `The chart file ${file} could not be read: ${inWords(error)}.`,
+  cure: 'Mend or move the file; it was left as it is.',
+});
+
+const badFile = (file: string, problems: readonly Problem[]): Problem => ({
+  code: 'chart-flawed',
+  message: `The chart file ${path.basename(file)} has a mistake: ${problems[0]!.message}.`,
+  cure: problems[0]!.cure,
+});
+
+const keptBoth = (title: string, other: string): Problem => ({
+  code: 'chart-kept-both',
+  message: `‘${title}’ was changed by another program while you worked on it. Yours is saved; the other version is kept as ‘${path.basename(other, CHART_SUFFIX)}’.`,
+  cure: 'Compare the two and delete the one you do not need.',
+});

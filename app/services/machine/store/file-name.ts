@@ -1,0 +1,15 @@
+// Names of files made of what people call things.
+
+/** Names that Windows keeps for itself (Microsoft, "Naming Files, Paths, and Namespaces"). */
+const KEPT = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
+
+/** A title without the signs that file names cannot hold on some system; never empty. */
+export function fileName(title: string): string {
+  const name = title
+    .replace(/[\\/:*?"<>|\u0000-\u001f]/g, ' ')
+    .replace(/\s+/g, ' ')
+    .replace(/^[. ]+|[. ]+$/g, '')
+    .slice(0, 80)
+    .trim();
+  return name === '' || KEPT.test(name) ? `Rungwise ${name}`.trim() : name;
+}

@@ -1,0 +1,128 @@
+// The library as a folder of text files: what others change is noticed and never overwritten, a bad file stops nothing.
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { readChartText, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
+import { servicesOver } from '../../../app/services/client/client.ts';
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { ServiceHost } from '../../../app/services/machine/host.ts';
+import { openTestServices, sampleChart, temporaryDirectory } from './samples.ts';
+
+let root: string;
+let host: ServiceHost;
+let view: Services;
+beforeEach(() => {
+  root = temporaryDirectory();
+  host = openTestServices(root);
+  view = servicesOver({ call: host.handle, on: () => () => undefined });
+});
+afterEach(() => {
+  host.close();
+  fs.rmSync(root, { recursive: true, force: true });
+});
+
+const files = (): string[] => fs.readdirSync(path.join(root, 'charts')).sort();
+const at = (name: string): string => path.join(root, 'charts', name);
+const list = () => view.call('charts.list', {});
+const save = (id: string, title: string) =>
+  view.call('charts.save', { chart: sampleChart(id, { title }) });
+
+describe('a chart’s file', () => {
+  it('is the notation itself with a line that says which chart it is', async () => {
+    const chart = sampleChart('k-1', { title: 'Harbour Lights' });
+    await view.call('charts.save', { chart });
+    expect(files()).toEqual(['Harbour Lights.chart.txt']);
+    const text = fs.readFileSync(at('Harbour Lights.chart.txt'), 'utf8');
+    expect(text.split('\n').slice(0, 2)).toEqual(['id: k-1', 'title: Harbour Lights']);
+    expect(unwrap(readChartText(text, 'other'))).toEqual(chart);
+  });
+
+  it('follows the title, and two charts of one title stand side by side', async () => {
+    await save('k-1', 'First');
+    await save('k-2', 'First');
+    expect(files()).toEqual(['First (2).chart.txt', 'First.chart.txt']);
+    await save('k-1', 'Second: a/b?');
+    expect(files()).toEqual(['First (2).chart.txt', 'Second a b.chart.txt']);
+  });
+
+  it('from another hand, without a line that says which it is, opens and is saved under its own', async () => {
+    const [, ...lines] = writeChartText(sampleChart('x', { title: 'Typed' })).split('\n');
+    fs.writeFileSync(at('Typed.chart.txt'), lines.join('\n'));
+    const [listed] = (await list()).charts;
+    expect(listed).toMatchObject({ title: 'Typed', tempo: { bpm: 90 }, sections: 1 });
+    const chart = unwrap(await view.call('charts.open', { id: listed!.id }));
+    await view.call('charts.save', { chart });
+    expect(files()).toEqual(['Typed.chart.txt']);
+    expect((await list()).charts.map(({ id }) => id)).toEqual([listed!.id]);
+  });
+});
+
+describe('changes from outside', () => {
+  it('are kept beside what is saved, and said', async () => {
+    await save('k-1', 'Song');
+    await view.call('charts.open', { id: 'k-1' });
+    const theirs = writeChartText(
+      sampleChart('k-1', { title: 'Song', tempo: { bpm: 70, beat: 'quarter' } }),
+    );
+    fs.writeFileSync(at('Song.chart.txt'), theirs);
+    await save('k-1', 'Song');
+    const { charts, problems } = await list();
+    expect(problems).toMatchObject([{ code: 'chart-kept-both' }]);
+    expect(charts).toHaveLength(2);
+    expect(charts.find(({ copyOf }) => copyOf === 'k-1')).toMatchObject({ tempo: { bpm: 70 } });
+    expect(fs.readFileSync(at(files().find((f) => f.includes('changed elsewhere'))!), 'utf8')).toBe(
+      theirs,
+    );
+  });
+
+  it('are told while the program runs', async () => {
+    const told: string[] = [];
+    host.listen((event) => told.push(event));
+    fs.writeFileSync(at('New.chart.txt'), writeChartText(sampleChart('new', { title: 'New' })));
+    await vi.waitFor(() => expect(told).toContain('charts'), { timeout: 5000 });
+  });
+
+  it.each([
+    'Song (conflicted copy 2031-04-05)',
+    'Song.sync-conflict-20310405-120000-ABC',
+    'Song 2',
+  ])('that a syncing program kept as ‘%s’ are offered as another version', async (name) => {
+    await save('k-1', 'Song');
+    fs.copyFileSync(at('Song.chart.txt'), at(`${name}.chart.txt`));
+    const { charts } = await list();
+    expect(charts.map(({ copyOf }) => copyOf).sort()).toEqual(['k-1', undefined]);
+    const copy = charts.find(({ copyOf }) => copyOf !== undefined)!;
+    expect(await view.call('charts.remove', { id: copy.id })).toMatchObject({ ok: true });
+    expect(files()).toEqual(['Song.chart.txt']);
+  });
+});
+
+describe('a bad file', () => {
+  it.each([
+    ['with a mistake', 'id: bad\ntitle: Bad\ntempo: 90\n\n[Verse]\n| Hx7q |\n\nform:\nVerse\n'],
+    ['that is empty', ''],
+    ['of bytes', '\u0000\u0001\uFFFD'.repeat(500)],
+    [
+      'with a hostile chord',
+      'id: bad\ntitle: constructor\ntempo: 90\n\n[Verse]\n| Gconstructor |\n\nform:\nVerse\n',
+    ],
+    [
+      'of nested splits',
+      `id: bad\ntitle: Deep\ntempo: 90\n\n[Verse]\n|${'G / C ('.repeat(40)}|\n\nform:\nVerse\n`,
+    ],
+  ])('%s stops nothing: it is listed with its mistake and opens as text', async (_, text) => {
+    await save('good', 'Good');
+    fs.writeFileSync(at('Bad.chart.txt'), text);
+    host.close();
+    host = openTestServices(root);
+    view = servicesOver({ call: host.handle, on: () => () => undefined });
+    const bad = (await list()).charts.find(({ id }) => id !== 'good')!;
+    expect(await view.call('charts.open', { id: bad.id })).toMatchObject({ ok: false });
+    expect(unwrap(await view.call('charts.text', { id: bad.id }))).toBe(text);
+    const again = await list();
+    expect(again.charts.find(({ id }) => id === bad.id)).toMatchObject({ flawed: true });
+    expect(again.problems[0]?.message).toContain('Bad.chart.txt');
+    expect(fs.readFileSync(at('Bad.chart.txt'), 'utf8')).toBe(text);
+  });
+});
