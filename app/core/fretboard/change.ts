@@ -40,6 +40,16 @@ export function changeBetween(from: Shape, to: Shape, neck: Neck): Change {
   return changeOfHands(handOf(from, neck), handOf(to, neck));
 }
 
+/** With whichever of the taught fingerings of both serves the change best, as a player chooses them. */
+export function easiestChange(from: Shape, to: Shape, neck: Neck): Change {
+  const ways = (shape: Shape): readonly Hand[] =>
+    [shape.presses, ...(shape.taught?.others ?? [])].map((presses) => handOf({ presses }, neck));
+  const goals = ways(to);
+  return ways(from)
+    .flatMap((a) => goals.map((b) => changeOfHands(a, b)))
+    .reduce((best, change) => (change.cost < best.cost ? change : best));
+}
+
 /** As {@link changeBetween}, for callers that compare many shapes and placed their fingers once. */
 export function changeOfHands(from: Hand, to: Hand): Change {
   const fingers: FingerMove[] = [];
@@ -51,7 +61,7 @@ export function changeOfHands(from: Hand, to: Hand): Change {
   const held = from.fret !== undefined && to.fret !== undefined;
   const shift = held ? to.along - from.along : 0;
   const shiftFrets = held ? Math.round(to.fret - from.fret) : 0;
-  const parts = partsOf(fingers, barre, Math.abs(shift));
+  const parts = partsOf(fingers, barre, from, to, Math.abs(shift));
   return { fingers, barre, shiftFrets, shift, parts, cost: sum(parts) };
 }
 
@@ -89,29 +99,54 @@ function barreChange(from: Hand, to: Hand, moves: readonly FingerMove[]): Change
   return kept ? 'kept' : 'remade';
 }
 
-const BARRE_COST: Readonly<Record<Change['barre'], number>> = {
-  none: 0,
-  kept: 0,
-  released: CHANGE.barreReleased,
-  made: CHANGE.barreMade,
-  remade: CHANGE.barreMade + CHANGE.barreReleased,
-};
+/** Strings under the widest barre of a hand; 0 without one. */
+const barreWidth = (hand: Hand): number =>
+  Math.max(0, ...hand.fingers.map((finger) => (finger?.barre ? finger.from - finger.to + 1 : 0)));
+
+function barreCost(barre: Change['barre'], to: Hand): number {
+  const made = CHANGE.barreMade + CHANGE.barreMadeString * Math.max(0, barreWidth(to) - 2);
+  switch (barre) {
+    case 'none':
+    case 'kept':
+      return 0;
+    case 'released':
+      return CHANGE.barreReleased;
+    case 'made':
+      return made;
+    case 'remade':
+      return made + CHANGE.barreReleased;
+  }
+}
 
 function partsOf(
   moves: readonly FingerMove[],
   barre: Change['barre'],
+  from: Hand,
+  to: Hand,
   shift: Millimetres,
 ): ChangeParts {
+  const together = isOneShape(from, to) ? CHANGE.together : 1;
+  const anchored = moves.some((move) => move.kind === 'stays') ? CHANGE.anchored : 1;
   let [lifting, landing, sliding, aiming] = [0, 0, 0, 0];
   for (const move of moves) {
-    aiming += aimCost(move);
+    aiming += aimCost(move) * anchored * together;
     if (move.kind === 'lifts') lifting += CHANGE.lift;
     else if (move.kind === 'lands') landing += CHANGE.land;
-    else if (move.kind === 'moves') landing += CHANGE.move;
-    else if (move.kind === 'slides') sliding += CHANGE.slide;
+    else if (move.kind === 'moves') landing += CHANGE.move * together;
+    else if (move.kind === 'slides') sliding += CHANGE.slide * together;
   }
   const moved = (shift / 100) * CHANGE.shift;
-  return { lifting, landing, sliding, aiming, barre: BARRE_COST[barre], shift: moved };
+  return { lifting, landing, sliding, aiming, barre: barreCost(barre, to), shift: moved };
+}
+
+/** Do all fingers go the same way, so that the hand moves its shape as it is? One finger is no shape. */
+function isOneShape(from: Hand, to: Hand): boolean {
+  const ways = from.fingers.flatMap((a, slot) => {
+    const b = to.fingers[slot];
+    if (!a && !b) return [];
+    return [a && b ? `${b.fret - a.fret} ${b.from - a.from} ${b.to - a.to}` : 'none'];
+  });
+  return ways.length > 1 && ways[0] !== 'none' && ways.every((way) => way === ways[0]);
 }
 
 /** Fitts's index of difficulty in the form log2(1 + distance / target width) (MacKenzie 1992, from memory). */

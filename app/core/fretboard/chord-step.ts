@@ -9,6 +9,8 @@ export interface ChordStep {
   readonly chord: Chord;
   /** The teacher's pin. */
   readonly pin?: Frets;
+  /** The section it stands in: within one a chord keeps its grip. */
+  readonly section?: string;
   /** Index into the unit's bars, and where in that bar the chord stands; absent for one held over. */
   readonly bar: number;
   readonly inBar?: Rational;

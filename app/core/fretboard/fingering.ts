@@ -75,14 +75,14 @@ export function fingeringsOf(frets: Frets, neck: Neck, extra = Infinity): readon
       const cost = way.floor <= limit ? placedCost(way, low, neck) : Infinity;
       return cost < Infinity && cost <= limit;
     })
-    .map((way) => fingeringBy(way, low, neck))
+    .map((way) => fingeringOfWay(way, low, neck))
     .sort((a, b) => a.cost - b.cost);
 }
 
 /** The easiest one, or undefined when no hand can hold these frets. */
 export function easiestFingering(frets: Frets, neck: Neck): Fingering | undefined {
   const { way } = easiestWay(frets, neck);
-  return way && fingeringBy(way, lowestFret(frets), neck);
+  return way && fingeringOfWay(way, lowestFret(frets), neck);
 }
 
 /** What it costs; Infinity when no hand can hold these frets. */
@@ -103,6 +103,34 @@ function easiestWay(frets: Frets, neck: Neck): { readonly way?: Way; readonly co
   return easiest ? { way: easiest, cost } : { cost };
 }
 
+/**
+ * What a given fingering costs, as a teacher shows it. Reach is not judged: whoever teaches it has held it. The
+ * thumb counts as a finger below the first.
+ */
+export function fingeringBy(presses: readonly Press[], frets: Frets, neck: Neck): Fingering {
+  const low = lowestFret(frets);
+  const number = ({ finger }: Press) => (finger === 'T' ? 0 : finger);
+  const ordered = presses.toSorted((a, b) => a.fret - b.fret || number(a) - number(b));
+  const plan = ordered.map((press) => stopOf(press, frets, low));
+  const set = ordered.map(number);
+  const amounts = new Float64Array(FINGERING.weights.length);
+  countAnywhere(plan, set, amounts);
+  countPlaced(plan, set, low, neck, amounts);
+  return { presses, amounts, cost: weighed(amounts, FINGERING.weights) };
+}
+
+function stopOf({ fret, from, to }: Press, frets: Frets, low: Fret): Stop {
+  const strings = frets.slice(6 - from, 7 - to);
+  const next = frets[7 - to];
+  return {
+    above: fret - low,
+    from,
+    to,
+    sounds: strings.filter((held) => held === fret).length,
+    clears: from > to && typeof next === 'number' && next < fret,
+  };
+}
+
 const { at } = FINGERING;
 /** One row serves all ways that are only compared. */
 const scratch: Amounts = new Float64Array(FINGERING.weights.length);
@@ -120,7 +148,7 @@ function placedCost({ plan, set, floor }: Way, low: Fret, neck: Neck): number {
 }
 
 /** Of a way that can be reached. */
-function fingeringBy({ plan, set }: Way, low: Fret, neck: Neck): Fingering {
+function fingeringOfWay({ plan, set }: Way, low: Fret, neck: Neck): Fingering {
   const presses = plan.map(({ above, from, to }, i): Press => {
     return { finger: set[i]!, fret: low + above, from, to };
   });
@@ -131,7 +159,7 @@ function fingeringBy({ plan, set }: Way, low: Fret, neck: Neck): Fingering {
 }
 
 /** All amounts that are the same wherever on the neck the plan is held. */
-function countAnywhere(plan: StopPlan, set: readonly Finger[], amounts: Amounts): void {
+function countAnywhere(plan: StopPlan, set: readonly (Finger | 0)[], amounts: Amounts): void {
   amounts[at.finger] = plan.length;
   amounts[at.fourthFinger] = set.at(-1) === 4 ? 1 : 0;
   plan.forEach((stop, i) => {
@@ -147,7 +175,7 @@ function countAnywhere(plan: StopPlan, set: readonly Finger[], amounts: Amounts)
 /** The amounts that depend on the place; false when two fingers cannot reach their stops at once. */
 function countPlaced(
   plan: StopPlan,
-  set: readonly Finger[],
+  set: readonly (Finger | 0)[],
   low: Fret,
   neck: Neck,
   amounts: Amounts,

@@ -3,7 +3,7 @@ import type { Frets } from '../model/chart.ts';
 import type { Shape } from './shape.ts';
 
 /** Variants shown beside a shape. */
-const VARIANTS_SHOWN = 5;
+export const VARIANTS_SHOWN = 5;
 
 /** Equal wherever both sound, and one sounds all that the other does. */
 export const isAlike = (a: Frets, b: Frets): boolean => isPart(a, b) || isPart(b, a);

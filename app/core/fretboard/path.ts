@@ -1,18 +1,21 @@
-// The sequence of shapes with the least total cost through a row of chords, by dynamic programming.
+// The shapes through a row of chords: one grip for each chord, the one that is taught, unless its neighbours ask for another.
 import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
+import { pretty } from '../harmony/notes.ts';
+import { printChord } from '../harmony/print.ts';
 import type { Problem } from '../base/result.ts';
-import type { Seconds } from '../base/units.ts';
-import { type Candidate, type CandidateSet, candidatesFor } from './candidates.ts';
 import { changeOfHands } from './change.ts';
-import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
-import type { Shape } from './shape.ts';
 import type { ChordStep } from './chord-step.ts';
+import { printFrets } from './frets.ts';
+import { type GripChoice, type GripChoices, gripChoices } from './grip-choices.ts';
+import { type Hand, handOf } from './hand.ts';
+import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
+import { type Shape, fingersInWords } from './shape.ts';
 import { PATH } from './weights.ts';
 
 export interface Alternative {
   readonly shape: Shape;
-  /** What the whole path would cost more with this shape here. */
+  /** How much harder holding it and the changes at this place are than with the shape chosen; may be below 0. */
   readonly extra: number;
 }
 
@@ -20,9 +23,12 @@ export type PathStep =
   | {
       readonly kind: 'shape';
       readonly step: ChordStep;
+      /** Fingered. */
       readonly chord: SoundingChord;
       readonly shape: Shape;
-      /** Other shapes for this place, least extra cost first; also beside a pinned one. */
+      /** Why it is not held in the usual way, in words: "A as 577655 here: the usual x02220 is far …". */
+      readonly why?: string;
+      /** Other shapes for this place, the ones that are taught first; also beside a pinned one. */
       readonly alternatives: readonly Alternative[];
     }
   | { readonly kind: 'silence'; readonly step: ChordStep }
@@ -31,19 +37,18 @@ export type PathStep =
 
 export interface Path {
   readonly steps: readonly PathStep[];
-  /** Sum over the path; a comparison, not a measurement. */
+  /** Sum of all changes; a comparison, not a measurement. */
   readonly cost: number;
 }
 
-/** Shapes tried for each chord, and alternatives shown. */
-const SHAPES_TRIED = 8;
+/** Alternatives shown. */
 const ALTERNATIVES_SHOWN = 6;
 
 /**
- * The easiest way through: each shape costs a share of its ease, each change its cost, counted more
- * where the music gives little time (see `PATH` in weights.ts). Pinned shapes are kept. A chord that
- * cannot be read or played becomes a problem step; it and N.C. part the path, since the hand has time
- * there. Work grows with the number of steps, not with the number of paths.
+ * One grip for each chord of a section: the usual one, whatever the tempo. Another fingering of it, or another grip
+ * that is taught, takes its place only where that makes the changes around it far easier, and then everywhere in
+ * that section; `why` says so. Pinned shapes are kept. A chord that cannot be read or played becomes a problem
+ * step; it and N.C. part the path, since the hand has time there.
  */
 export function bestPath(
   steps: readonly ChordStep[],
@@ -51,179 +56,152 @@ export function bestPath(
   given: Partial<ShapeOptions> = {},
 ): Path {
   const options = { ...USUAL_OPTIONS, ...given };
-  const edges = new ChangeCosts();
-  const nodes = nodesOf(steps, tuning, options);
-  const solved: PathStep[] = [];
-  let cost = 0;
-  for (const run of runsOf(nodes)) {
-    if (run[0]!.kind !== 'choice') {
-      solved.push(...run.map(plainStep));
-      continue;
-    }
-    const best = solveRun(run as readonly Choice[], edges);
-    solved.push(...best.steps);
-    cost += best.cost;
-  }
-  return { steps: solved, cost };
-}
-
-type Node = Choice | Exclude<PathStep, { kind: 'shape' }>;
-
-interface Choice extends CandidateSet {
-  readonly kind: 'choice';
-  readonly step: ChordStep;
-}
-
-const plainStep = (node: Node): PathStep => node as Exclude<PathStep, { kind: 'shape' }>;
-
-function nodesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOptions): Node[] {
-  const known = new Map<string, Node>();
-  return steps.map((step) => {
-    const key = `${step.chord.symbol} ${step.pin?.join() ?? ''}`;
-    const node = known.get(key) ?? nodeOf(step, tuning, options);
-    known.set(key, node);
-    return { ...node, step };
-  });
-}
-
-function nodeOf(step: ChordStep, tuning: Tuning, options: ShapeOptions): Node {
-  if (step.chord.kind === 'unread') return { kind: 'problem', step, problem: step.chord.problem };
-  if (step.chord.kind === 'silence') return { kind: 'silence', step };
-  const { chord } = step;
-  const set = candidatesFor(chord, step.pin, tuning, { ...options, most: SHAPES_TRIED });
-  if (set.ok) return { kind: 'choice', step, ...set.value };
-  return { kind: 'problem', step, problem: set.problems[0]! };
-}
-
-/** Neighbouring choices together; every other step by itself. */
-function runsOf(nodes: readonly Node[]): Node[][] {
-  const runs: Node[][] = [];
-  for (const node of nodes) {
-    const run = runs.at(-1);
-    if (node.kind === 'choice' && run?.[0]?.kind === 'choice') run.push(node);
-    else runs.push([node]);
-  }
-  return runs;
-}
-
-/** A change counts once when there is time enough, more when there is less. */
-export function urgencyOf(gap: Seconds | undefined): number {
-  if (gap === undefined || gap >= PATH.enoughTime) return 1;
-  return Math.min(PATH.mostUrgent, PATH.enoughTime / gap);
-}
-
-/** Costs of changing between two sets of candidates, computed once per pair of sets. */
-class ChangeCosts {
-  readonly #known = new Map<unknown, Map<unknown, readonly (readonly number[])[]>>();
-
-  between(from: readonly Candidate[], to: readonly Candidate[]): readonly (readonly number[])[] {
-    const row = this.#known.get(from) ?? new Map<unknown, readonly (readonly number[])[]>();
-    this.#known.set(from, row);
-    const costs = row.get(to) ?? from.map((a) => to.map((b) => changeOfHands(a.hand, b.hand).cost));
-    row.set(to, costs);
-    return costs;
-  }
-}
-
-/** Least cost of everything up to and including each candidate of each step. */
-function forward(run: readonly Choice[], edges: ChangeCosts): number[][] {
-  const costs: number[][] = [];
-  run.forEach((node, i) => {
-    const earlier = run[i - 1];
-    const before = costs[i - 1];
-    if (!earlier || !before) {
-      costs.push(node.candidates.map((c) => c.hold));
-      return;
-    }
-    const change = edges.between(earlier.candidates, node.candidates);
-    const urgency = urgencyOf(node.step.gap);
-    costs.push(
-      node.candidates.map(
-        (c, s) => c.hold + least(before, earlier.open, (p) => change[p]![s]! * urgency),
-      ),
-    );
-  });
-  return costs;
-}
-
-/** Least cost of everything after each candidate of each step. */
-function backward(run: readonly Choice[], edges: ChangeCosts): number[][] {
-  const costs: number[][] = run.map((node) => node.candidates.map(() => 0));
-  for (let i = run.length - 2; i >= 0; i--) {
-    const node = run[i]!;
-    const later = run[i + 1]!;
-    const change = edges.between(node.candidates, later.candidates);
-    const urgency = urgencyOf(later.step.gap);
-    const rest = later.candidates.map((c, n) => c.hold + costs[i + 1]![n]!);
-    costs[i] = node.candidates.map((_, s) =>
-      least(rest, later.open, (n) => change[s]![n]! * urgency),
-    );
-  }
-  return costs;
-}
-
-/** Least of the open costs, each with what the step to it adds. */
-function least(
-  costs: readonly number[],
-  open: readonly boolean[],
-  added: (index: number) => number = () => 0,
-): number {
-  let best = Infinity;
-  for (let i = 0; i < costs.length; i++) {
-    const cost = open[i] ? costs[i]! + added(i) : Infinity;
-    if (cost < best) best = cost;
-  }
-  return best;
-}
-
-function solveRun(run: readonly Choice[], edges: ChangeCosts): Path {
-  const before = forward(run, edges);
-  const after = backward(run, edges);
-  const through = run.map((node, i) =>
-    node.candidates.map((_, s) => before[i]![s]! + after[i]![s]!),
+  const places = placesOf(steps, tuning, options);
+  const chosen = settled(places);
+  const solved = places.map((place, i): PathStep =>
+    place.kind === 'grip' ? shapeStep(place, i, places, chosen, options) : place,
   );
-  const cost = least(through[0]!, run[0]!.open);
-  const steps: PathStep[] = [];
-  let last: number | undefined;
-  run.forEach((node, i) => {
-    last = chosenAt(run, i, last, before, after, edges);
-    steps.push(shapeStep(node, last, through[i]!, cost));
-  });
-  return { steps, cost };
+  return { steps: solved, cost: pathCost(places, chosen) };
 }
 
-/** The candidate on the best path, given the one chosen just before it. */
-function chosenAt(
-  run: readonly Choice[],
-  i: number,
-  last: number | undefined,
-  before: readonly (readonly number[])[],
-  after: readonly (readonly number[])[],
-  edges: ChangeCosts,
-): number {
-  const node = run[i]!;
-  const earlier = run[i - 1];
-  const costs = node.candidates.map((c, s) => {
-    if (!earlier || last === undefined) return before[i]![s]! + after[i]![s]!;
-    const change = edges.between(earlier.candidates, node.candidates)[last]![s]!;
-    return c.hold + change * urgencyOf(node.step.gap) + after[i]![s]!;
-  });
-  return costs.indexOf(least(costs, node.open));
+/** A chord to be held; places with one `key` are held alike. */
+interface GripPlace extends GripChoices {
+  readonly kind: 'grip';
+  readonly step: ChordStep;
+  readonly key: string;
 }
 
-/** Alternatives are other frets; of several fingerings of the same frets the cheapest is shown. */
+type Place = GripPlace | Exclude<PathStep, { kind: 'shape' }>;
+
+function placesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOptions): Place[] {
+  const known = new Map<string, ReturnType<typeof gripChoices>>();
+  return steps.map((step): Place => {
+    const { chord } = step;
+    if (chord.kind === 'unread') return { kind: 'problem', step, problem: chord.problem };
+    if (chord.kind === 'silence') return { kind: 'silence', step };
+    const name = `${chord.rootPc} ${chord.quality} ${chord.bassPc} ${step.pin?.join() ?? ''}`;
+    const found = known.get(name) ?? gripChoices(chord, step.pin, tuning, options);
+    known.set(name, found);
+    if (!found.ok) return { kind: 'problem', step, problem: found.problems[0]! };
+    return { kind: 'grip', step, key: `${step.section ?? ''} ${name}`, ...found.value, chord };
+  });
+}
+
+/** By key: which of its choices. */
+type Chosen = ReadonlyMap<string, number>;
+
+/** Rounds of looking at every chord again; everyday rows settle in one or two. */
+const ROUNDS = 6;
+
+/** From the usual grips on, chord by chord to whatever costs the row less, until nothing changes. */
+function settled(places: readonly Place[]): Chosen {
+  const chosen = new Map<string, number>();
+  const spots = new Map<string, number[]>();
+  places.forEach((place, i) => {
+    if (place.kind !== 'grip') return;
+    chosen.set(place.key, 0);
+    spots.set(place.key, [...(spots.get(place.key) ?? []), i]);
+  });
+  for (let round = 0; round < ROUNDS; round++) {
+    let moved = false;
+    for (const [key, at] of spots) {
+      const { choices } = places[at[0]!] as GripPlace;
+      const costs = choices.map((_, c) => costAround(places, new Map(chosen).set(key, c), at));
+      const best = costs.indexOf(Math.min(...costs));
+      if (best === chosen.get(key) || costs[best]! >= costs[chosen.get(key)!]! - 1e-9) continue;
+      chosen.set(key, best);
+      moved = true;
+    }
+    if (!moved) break;
+  }
+  return chosen;
+}
+
+const gripAt = (places: readonly Place[], chosen: Chosen, i: number): GripChoice | undefined => {
+  const place = places[i];
+  return place?.kind === 'grip' ? place.choices[chosen.get(place.key)!] : undefined;
+};
+
+/** What the grips at some places cost: leaving the usual ones, and every change into and out of them. */
+function costAround(places: readonly Place[], chosen: Chosen, at: readonly number[]): number {
+  let cost = 0;
+  for (const i of at) {
+    cost += gripAt(places, chosen, i)!.penalty + changeInto(places, chosen, i);
+    // The change out of it is counted as the change into the next one, unless that is the same chord.
+    if (!at.includes(i + 1)) cost += changeInto(places, chosen, i + 1);
+  }
+  return cost;
+}
+
+function changeInto(places: readonly Place[], chosen: Chosen, i: number): number {
+  const [from, to] = [gripAt(places, chosen, i - 1), gripAt(places, chosen, i)];
+  return from && to ? changeCost(from.hand, to.hand) : 0;
+}
+
+const pathCost = (places: readonly Place[], chosen: Chosen): number =>
+  places.reduce((sum, _, i) => sum + changeInto(places, chosen, i), 0);
+
+const costs = new WeakMap<Hand, WeakMap<Hand, number>>();
+
+function changeCost(from: Hand, to: Hand): number {
+  const row = costs.get(from) ?? new WeakMap<Hand, number>();
+  costs.set(from, row);
+  const cost = row.get(to) ?? freshCost(from, to);
+  row.set(to, cost);
+  return cost;
+}
+
+/** A row that lies high on the neck stays there, so far leaps count more than the one change does. */
+function freshCost(from: Hand, to: Hand): number {
+  const { cost, shiftFrets } = changeOfHands(from, to);
+  return cost + PATH.leapFret * Math.max(0, Math.abs(shiftFrets) - PATH.leapFrom);
+}
+
 function shapeStep(
-  node: Choice,
-  chosen: number,
-  through: readonly number[],
-  cost: number,
+  place: GripPlace,
+  i: number,
+  places: readonly Place[],
+  chosen: Chosen,
+  options: ShapeOptions,
 ): PathStep {
-  const shape = node.candidates[chosen]!.shape;
-  const seen = new Set([shape.frets.join()]);
-  const alternatives = node.candidates
-    .map((c, s) => ({ shape: c.shape, extra: Math.max(0, through[s]! - cost) }))
-    .sort((a, b) => a.extra - b.extra)
-    .filter((other) => !seen.has(other.shape.frets.join()) && seen.add(other.shape.frets.join()))
-    .slice(0, ALTERNATIVES_SHOWN);
-  return { kind: 'shape', step: node.step, chord: node.chord, shape, alternatives };
+  const { step, chord, shapes } = place;
+  const choice = gripAt(places, chosen, i)!;
+  const { shape } = choice;
+  const around = (hand: Hand): number => {
+    const [before, after] = [gripAt(places, chosen, i - 1), gripAt(places, chosen, i + 1)];
+    return (
+      (before ? changeCost(before.hand, hand) : 0) + (after ? changeCost(hand, after.hand) : 0)
+    );
+  };
+  const here = around(choice.hand);
+  const alternatives = shapes
+    .filter(({ frets }) => frets.join() !== shape.frets.join())
+    .slice(0, ALTERNATIVES_SHOWN)
+    .map((other) => {
+      const extra = other.ease - shape.ease + around(handOf(other, options.neck)) - here;
+      return { shape: other, extra };
+    });
+  const why = reasonOf(place, choice, i, places);
+  return { kind: 'shape', step, chord, shape, ...(why && { why }), alternatives };
+}
+
+/** One line where the usual grip or its usual fingers are left. */
+function reasonOf(
+  place: GripPlace,
+  { kind, shape }: GripChoice,
+  i: number,
+  places: readonly Place[],
+): string | undefined {
+  if (kind === 'usual') return undefined;
+  const name = pretty(printChord(place.chord));
+  if (kind === 'other grip') {
+    const usual = printFrets(place.choices[0].shape.frets);
+    return `${name} as ${printFrets(shape.frets)} here: the usual ${usual} lies far from the shapes around it.`;
+  }
+  const [before, after] = [i - 1, i + 1].map((at) => places[at]);
+  const beside = after?.kind === 'grip' ? after : before?.kind === 'grip' ? before : undefined;
+  const where = beside
+    ? ` ${beside === after ? 'before' : 'after'} ${pretty(printChord(beside.chord))}`
+    : '';
+  return `${name} with fingers ${fingersInWords(shape)}${where}: fewer fingers have to jump.`;
 }

@@ -3,12 +3,13 @@ import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import type { Fret, Midi, Millimetres, PitchClass } from '../base/units.ts';
-import { type Sounding, easiestShape, soundingOf } from './ease.ts';
-import { easiestCost, spanAllowed } from './fingering.ts';
+import { type Sounding, easiestShape, shapeWith, soundingOf } from './ease.ts';
+import { easiestCost, fingeringBy, spanAllowed } from './fingering.ts';
 import { USUAL_NECK } from './geometry.ts';
 import type { Neck } from './geometry.ts';
-import { grips } from './grips.ts';
+import { VARIANTS_SHOWN, grips, isAlike } from './grips.ts';
 import type { Shape } from './shape.ts';
+import { taughtShapes } from './taught.ts';
 import { REACH } from './weights.ts';
 
 export interface ShapeOptions {
@@ -23,6 +24,8 @@ export interface ShapeOptions {
   readonly omission: 'allowed' | 'none';
   /** What a listed shape may have lowest where the symbol names no slash bass. */
   readonly bass: 'root' | 'root-or-fifth';
+  /** Do the shapes that are taught come first, or does ease alone rank? */
+  readonly order: 'taught' | 'ease';
   /** How many shapes to return at most. */
   readonly most: number;
 }
@@ -34,6 +37,7 @@ export const USUAL_OPTIONS: ShapeOptions = {
   played: 'strummed',
   omission: 'allowed',
   bass: 'root',
+  order: 'taught',
   most: 24,
 };
 
@@ -69,9 +73,10 @@ const omissibleIn = (chord: SoundingChord): PitchClass[] =>
     .map((tone) => (chord.rootPc + tone.semitones) % 12);
 
 /**
- * Playable shapes of a fingered chord, easiest first, one for each grip; empty when no hand can play it in this
- * tuning (ask `nearestPlayable` then). The same grip with strings left out or let sound is listed in
- * `also`, the fifth below the root among them. Costs are comparisons; see `weights.ts`.
+ * Playable shapes of a fingered chord, one for each grip: first those that are taught for it, the usual one leading,
+ * then what the hand model finds, easiest first. Empty when no hand can play it in this tuning (ask
+ * `nearestPlayable` then). The same grip with strings left out or let sound is listed in `also`, the fifth below the
+ * root among them. Costs are comparisons; see `weights.ts`.
  */
 export function shapesFor(
   chord: SoundingChord,
@@ -79,6 +84,41 @@ export function shapesFor(
   given: Partial<ShapeOptions> = {},
 ): readonly Shape[] {
   const options = { ...USUAL_OPTIONS, ...given };
+  const found = foundShapes(chord, tuning, options);
+  const taught = options.order === 'taught' ? heldAsTaught(chord, tuning, options) : [];
+  const leading = taught.map((shape) => ({ ...shape, also: variantsAmong(shape, found) }));
+  const rest = found.filter(({ frets }) => !taught.some((shape) => isAlike(shape.frets, frets)));
+  return [...leading, ...rest].slice(0, options.most);
+}
+
+/** Taught shapes within the options; one that is only a part of an earlier one is a variant of it. */
+function heldAsTaught(chord: SoundingChord, tuning: Tuning, options: ShapeOptions): Shape[] {
+  return taughtShapes(chord, tuning)
+    .filter(({ frets }) => frets.every((fret) => fret === null || fret <= options.highest))
+    .flatMap(({ frets, presses, others, open }): Shape[] => {
+      const sounding = soundingOf(frets, chord, tuning, options.neck);
+      if (!sounding) return [];
+      const fingering = fingeringBy(presses, frets, options.neck);
+      const shape = shapeWith(sounding, fingering, chord, options.neck);
+      return [{ ...shape, taught: { others, ...(open && { open }) } }];
+    })
+    .filter((shape, i, all) => !all.slice(0, i).some((one) => isAlike(one.frets, shape.frets)));
+}
+
+function variantsAmong(shape: Shape, found: readonly Shape[]): Shape['also'] {
+  const alike = found.filter(({ frets }) => isAlike(frets, shape.frets));
+  const frets = alike.flatMap((one) => [one.frets, ...one.also]);
+  return [...new Map(frets.map((f) => [f.join(), f])).values()]
+    .filter((f) => f.join() !== shape.frets.join())
+    .slice(0, VARIANTS_SHOWN);
+}
+
+/** What the model finds, easiest first. */
+function foundShapes(
+  chord: SoundingChord,
+  tuning: Tuning,
+  options: ShapeOptions,
+): readonly Shape[] {
   const { neck, most } = options;
   const found = soundingsFor(chord, tuning, options).sort((a, b) => a.atLeast - b.atLeast);
   const keep = Math.max(FEWEST_KEPT, most * KEPT_PER_SHAPE);

@@ -41,6 +41,12 @@ export interface Shape {
   readonly ease: number;
   /** The same grip with strings left out or let sound, the fifth below the root among them; easiest first. */
   readonly also: readonly Frets[];
+  /** Does a teacher show it so? Then `others` are other fingerings that are taught, and `open` where it comes from. */
+  readonly taught?: {
+    readonly others: readonly (readonly Press[])[];
+    /** The open shape that a movable one repeats: "E minor". */
+    readonly open?: string;
+  };
 }
 
 /** The finger on each string from 6 to 1; null where the string is open or muted. */
@@ -51,6 +57,27 @@ export function fingersOf(shape: Pick<Shape, 'frets' | 'presses'>): readonly (Fi
     const press = shape.presses.find((p) => p.fret === fret && p.from >= string && p.to <= string);
     return press?.finger ?? null;
   });
+}
+
+/** The fingers from the lowest string they press on: "3-2-1" for C, "1-3-4-2" for F with its barre. */
+export const fingersInWords = ({ presses }: Pick<Shape, 'presses'>): string =>
+  presses
+    .toSorted((a, b) => b.from - a.from)
+    .map(({ finger }) => finger)
+    .join('-');
+
+/** Presses from the finger on each string: the same finger on several strings of a fret lies across them. */
+export function pressesOf(frets: Frets, fingers: readonly (Finger | null)[]): readonly Press[] {
+  const presses: Press[] = [];
+  fingers.forEach((finger, i) => {
+    const fret = frets[i];
+    if (finger === null || !fret) return;
+    const known = presses.findIndex((press) => press.finger === finger && press.fret === fret);
+    const to = 6 - i;
+    if (known < 0) presses.push({ finger, fret, from: to, to });
+    else presses[known] = { ...presses[known]!, to };
+  });
+  return presses.sort((a, b) => a.fret - b.fret || b.from - a.from);
 }
 
 export const soundingPitches = (pitches: readonly (Midi | null)[]): readonly Midi[] =>

@@ -78,17 +78,23 @@ export const CHANGE = {
   /** A finger leaves its string without a new place. */
   lift: 0.3,
   /** A finger comes down that pressed nothing before. */
-  land: 0.8,
+  land: 1,
   /** A finger leaves one place and comes down on another string. */
-  move: 1,
+  move: 0.75,
   /** A finger keeps its string and glides to another fret. */
-  slide: 0.5,
+  slide: 0.3,
   /** Per unit of log2(1 + distance / target) of a fingertip that lands or moves. */
-  aim: 0.25,
+  aim: 0.12,
   /** The width a fingertip has to hit: about the gap between two strings (see geometry.ts). */
   target: 7 satisfies Millimetres,
-  barreMade: 1.2,
-  barreReleased: 0.4,
+  /** With a finger that stays the others find their way from it: this share of their aiming is left. */
+  anchored: 0.8,
+  /** All fingers go the same way at once, as one shape: this share of moving and aiming is left. */
+  together: 0.6,
+  /** Making a barre over two strings, and for each string more: what beginners find hardest. */
+  barreMade: 1.4,
+  barreMadeString: 0.45,
+  barreReleased: 1.4,
   /** The whole hand along the neck, per 100 mm. */
   shift: 0.8,
 } as const;
@@ -107,12 +113,13 @@ export const REACH = {
   span: 105 satisfies Millimetres,
 } as const;
 
-/** How a path of shapes weighs holding against changing, and shortage of time. Ours. */
+/** When a path leaves the usual grip of a chord. Ours: far enough that everyday rows keep what is taught. */
 export const PATH = {
-  /** How much of a shape’s ease counts each time the shape is taken. */
-  hold: 1.3,
-  /** A change with this much time or more counts once; with half of it, twice. In seconds. */
-  enoughTime: 0.6,
-  /** No shortage counts more than this many times. */
-  mostUrgent: 3,
+  /** Other fingers for the same frets, each time: a change must become easier by this. */
+  otherFingers: 1.6,
+  /** Another grip of the same chord, each time. */
+  otherGrip: 4.2,
+  /** The hand leaps: for each fret of its way beyond this many, on top of what the change costs. */
+  leapFrom: 4,
+  leapFret: 0.9,
 } as const;

@@ -142,7 +142,7 @@ describe('what every shape satisfies', () => {
       expect(span).toBeLessThanOrEqual(REACH.span);
     }));
 
-  test('the ease is the sum of its parts, none negative, and the list is in their order', () =>
+  test('the ease is the sum of its parts, none negative, and what the model finds is in their order', () =>
     fc.assert(
       fc.property(symbols, (symbol) => {
         const list = shapes(symbol);
@@ -153,9 +153,8 @@ describe('what every shape satisfies', () => {
             9,
           );
         }
-        expect(list.map((shape) => shape.ease)).toEqual(
-          list.map((shape) => shape.ease).toSorted((a, b) => a - b),
-        );
+        const found = list.filter((shape) => !shape.taught).map((shape) => shape.ease);
+        expect(found).toEqual(found.toSorted((a, b) => a - b));
       }),
       { numRuns: 40 },
     ));

@@ -35,7 +35,8 @@ export function chordSteps(
     const pin =
       step.pin ??
       shapes.find((shape) => toAscii(shape.symbol) === toAscii(step.chord.symbol))?.frets;
-    return { ...step, ...(pin && { pin }), ...(gap !== undefined && { gap }) };
+    const section = unit.bars[step.bar]!.section;
+    return { ...step, section, ...(pin && { pin }), ...(gap !== undefined && { gap }) };
   });
 }
 
