@@ -1,6 +1,6 @@
 // Which chord changes break most, from what the ear heard.
 import type { Milliseconds, Share } from '../base/units.ts';
-import { median } from './course.ts';
+import { median } from './median.ts';
 import type { ChangeHeard, PassRecord } from '../model/pass.ts';
 
 /** One change (two chords in order) over all its hearings. */

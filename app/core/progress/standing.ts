@@ -2,9 +2,16 @@
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Assignment } from './assignment.ts';
 import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from '../log/days.ts';
-import { dayPoints, fitCourse, type Span, tempoAhead } from './course.ts';
-import { forecastFrom, type Forecast, mostlyUntested, owns, paceOf } from './forecast.ts';
-import { nextDayTempo, type OwnedTempo, ownedTempo } from './owned-tempo.ts';
+import { futuresOf, type Span, tempoAhead } from './ahead.ts';
+import { forecastFrom, type Forecast, owns, paceOf } from './forecast.ts';
+import {
+  levelOf,
+  nextDayTempo,
+  ownedFrom,
+  type OwnedTempo,
+  type Surer,
+  surerBy,
+} from './owned-tempo.ts';
 import { inBeat } from '../rhythm/pulse.ts';
 import type { PassRecord } from '../model/pass.ts';
 import { tally } from '../log/tally.ts';
@@ -24,6 +31,8 @@ export interface UnitStanding {
   readonly beat: BeatUnit;
   readonly target: Bpm;
   readonly owned: OwnedTempo;
+  /** What would make `owned` surer. */
+  readonly surer: Surer;
   readonly nextDay: OwnedTempo;
   readonly forecast: Forecast;
   readonly outlook?: DueOutlook;
@@ -31,6 +40,10 @@ export interface UnitStanding {
   readonly bestOfDay?: Bpm;
   readonly lastPractised?: IsoDate;
   readonly daysSince?: number;
+  /** The same since the last day on which it was more than looked at. */
+  readonly daysSinceTurn?: number;
+  /** Days from the last practice day but one to the last. */
+  readonly lastGap?: number;
   readonly practiceDays: number;
   /** Of the last four weeks. */
   readonly shareClean?: Share;
@@ -50,17 +63,19 @@ export interface StandingQuestion {
 export function standingOf(question: StandingQuestion): UnitStanding {
   const { beat, target, asOf, due } = question;
   const passes = question.passes.filter((pass) => localDate(pass.at) <= asOf);
-  const owned = ownedTempo(passes, beat, asOf);
-  const points = dayPoints(passes, beat);
-  const course = fitCourse(points);
-  const forecast = forecastFrom({ passes, beat, target, asOf, owned }, points, course);
-  const known = mostlyUntested(points) ? undefined : course;
+  const level = levelOf(passes, beat, asOf);
+  const owned = ownedFrom(level);
+  const forecast = forecastFrom({ passes, beat, target, asOf }, level, owned);
+  const told = forecast.kind !== 'not-enough' && forecast.kind !== 'untested';
   const expected = (days: number): Span | undefined =>
-    known && tempoAhead(known, (days / 7) * paceOf(passes, asOf).daysPerWeek);
+    told && level.reading
+      ? tempoAhead(futuresOf(level.reading.beliefs), (days / 7) * paceOf(passes, asOf).daysPerWeek)
+      : undefined;
   return {
     beat,
     target,
     owned,
+    surer: surerBy(owned, level),
     nextDay: nextDayTempo(passes, beat, asOf),
     forecast,
     ...(due === undefined
@@ -98,22 +113,52 @@ function outlookOf(
   return { kind: expected.middle < target ? 'in-doubt' : 'on-course', days, expected };
 }
 
+/** Minutes of playing, count-ins and rests left out, from which on a day's work is more than a look. Our choice. */
+const MORE_THAN_A_LOOK = 1.5;
+
 function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
-  const last = passes.at(-1);
-  const lastPractised = last && localDate(last.at);
+  const days = practisedDays(passes);
+  const last = days.at(-1);
   const monday = weekOf(asOf);
   const monthAgo = dateOfDay(dayNumber(asOf) - 28);
-  const { shareClean } = tally(passes.filter((pass) => localDate(pass.at) > monthAgo));
-  const best = Math.max(
-    ...passes
-      .filter((pass) => pass.verdict === 'clean' && localDate(pass.at) === lastPractised)
-      .map((pass) => inBeat(pass.rung.bpm, pass.rung.beat, beat)),
-  );
+  const { shareClean } = tally(since(passes, dateOfDay(dayNumber(monthAgo) + 1)));
+  const turn = days.findLast(({ seconds }) => seconds >= 60 * MORE_THAN_A_LOOK);
+  const before = days.at(-2);
+  const best = last ? bestClean(since(passes, last.date), beat) : 0;
   return {
-    practiceDays: new Set(passes.map((pass) => localDate(pass.at))).size,
-    minutesThisWeek: tally(passes.filter((pass) => localDate(pass.at) >= monday)).minutes,
+    practiceDays: days.length,
+    minutesThisWeek: tally(since(passes, monday)).minutes,
     ...(best > 0 ? { bestOfDay: best } : {}),
-    ...(lastPractised ? { lastPractised, daysSince: daysBetween(lastPractised, asOf) } : {}),
+    ...(last ? { lastPractised: last.date, daysSince: daysBetween(last.date, asOf) } : {}),
+    ...(turn ? { daysSinceTurn: daysBetween(turn.date, asOf) } : {}),
+    ...(last && before ? { lastGap: daysBetween(before.date, last.date) } : {}),
     ...(shareClean === undefined ? {} : { shareClean }),
   };
 }
+
+/** The passes from a date on. Reads from the end: logs are long. */
+function since(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
+  let from = passes.length;
+  while (from > 0 && localDate(passes[from - 1]!.at) >= date) from--;
+  return passes.slice(from);
+}
+
+/** Every practice day with the seconds played on it, earliest first. */
+function practisedDays(passes: readonly PassRecord[]): { date: IsoDate; seconds: number }[] {
+  const days: { date: IsoDate; seconds: number }[] = [];
+  for (const { at, duration } of passes) {
+    const date = localDate(at);
+    const last = days.at(-1);
+    if (last?.date === date) last.seconds += duration;
+    else days.push({ date, seconds: duration });
+  }
+  return days;
+}
+
+const bestClean = (passes: readonly PassRecord[], beat: BeatUnit): Bpm =>
+  Math.max(
+    0,
+    ...passes
+      .filter(({ verdict }) => verdict === 'clean')
+      .map(({ rung }) => inBeat(rung.bpm, rung.beat, beat)),
+  );

@@ -1,200 +1,247 @@
-// What to practise today, in order, with a reason for each line; and what a due date asks for.
-import type { Bpm, Share } from '../base/units.ts';
-import type { Assignment } from './assignment.ts';
+// What to practise today: a spaced rotation, with a reason for each line. An order to begin with, no proof.
+//
+// A 24-hour gap helps, and gains from spaced over massed practice grow with the time that is to be bridged
+// (Simmons 2011, JRME 59; Cepeda et al. 2006, 2008; see the state of the literature in the handbook). So:
+// what has waited a full round comes first, then what is new, then what presses or has waited longest for
+// its wish; what was practised yesterday is looked at briefly; what is owned comes back at widening gaps.
 import { owns } from './forecast.ts';
+import {
+  type Candidate,
+  hardestQuarter,
+  keepGap,
+  OVERDUE_PRESSES,
+  type Reason,
+  reasonsFor,
+} from './reasons.ts';
 import type { UnitStanding } from './standing.ts';
 
-/** A unit that could be practised today. */
-export interface Candidate {
-  readonly chart: { readonly id: string; readonly title: string };
-  readonly unit: { readonly key: string; readonly name: string };
-  readonly standing: UnitStanding;
-  readonly assignment?: Assignment;
-  /** Played before, but its bars were changed since: its figures begin anew. */
-  readonly changed?: true;
-  /** Its hardest change; `hardness` is the fretboard's cost per second, which only ranks. */
-  readonly hardest?: { readonly from: string; readonly to: string; readonly hardness: number };
-}
-
-export type Reason =
-  | { readonly kind: 'overdue'; readonly days: number; readonly target: Bpm }
-  | {
-      readonly kind: 'cannot-meet';
-      readonly days: number;
-      readonly target: Bpm;
-      readonly expected: Bpm;
-      readonly high: Bpm;
-    }
-  | { readonly kind: 'due'; readonly days: number; readonly target: Bpm }
-  | { readonly kind: 'minutes'; readonly done: number; readonly asked: number }
-  | { readonly kind: 'slipping'; readonly from: Bpm; readonly to: Bpm }
-  | { readonly kind: 'standing-still'; readonly level: Bpm }
-  /** Played yesterday or the day before: the first pass today shows what stayed. */
-  | { readonly kind: 'see-what-stayed'; readonly days: number }
-  | { readonly kind: 'long-ago'; readonly days: number }
-  | { readonly kind: 'new' }
-  | { readonly kind: 'changed' }
-  | { readonly kind: 'played-today' }
-  /** Its hardest change is among the hardest quarter of today's candidates. */
-  | { readonly kind: 'tight'; readonly from: string; readonly to: string }
-  /** Target owned; looked at now and then so that it stays. */
-  | { readonly kind: 'keep'; readonly days: number };
+export type { Candidate, Reason } from './reasons.ts';
 
 export interface PlanLine {
   readonly candidate: Candidate;
   readonly minutes: number;
+  /** A look: does it still stand? Otherwise a turn, to work on it. */
+  readonly look: boolean;
   /** Weightiest first; at least one. */
   readonly reasons: readonly Reason[];
 }
 
 export interface Plan {
   readonly lines: readonly PlanLine[];
-  /** What did not fit or needs nothing today, same order. */
+  /** What did not fit or needs nothing today; what has waited longest first. */
   readonly later: readonly PlanLine[];
+  /** Days in which every unit that is not yet owned gets a turn at this many minutes a day. */
+  readonly round: number;
 }
 
-/** Shortest useful go at a unit, and the usual one, in minutes (common practice, no source). */
-const SHORTEST = 4;
+/** Shortest useful turn, the usual one, the longest, and a look, in minutes (common practice, no source). */
+export const SHORTEST_TURN = 5;
 const USUAL = 10;
-/** An owned unit is looked at again after this many days (common practice, no source). */
-const KEEP_AFTER = 10;
-/** From here on a unit counts as long untouched (our choice). */
-const LONG_AGO = 4;
-/** Candidates below this share of hardness are not called tight. */
-const TIGHT: Share = 0.75;
+const LONGEST = 20;
+const LOOK = 2;
+/** Share of the minutes that looks may take while turns are waiting. */
+const LOOKS_SHARE = 0.2;
 
-/**
- * Lines in order of weight until the minutes are used up. An order to begin with, not a proof of the
- * best one: the player may change it. @param minutes available, 0 or more.
- */
+/** A unit with what it asks for today. */
+interface Claim {
+  readonly candidate: Candidate;
+  readonly reasons: readonly Reason[];
+  /** Days since its last turn; Infinity for what is new. */
+  readonly waited: number;
+  /** Days it should wait between turns. */
+  readonly gap: number;
+  /** Would like more than the usual minutes: a date is near, or the week's minutes are not done. */
+  readonly pressing: boolean;
+  readonly state: 'open' | 'new' | 'keep' | 'done';
+}
+
+/** @param minutes available, 0 or more. The lines never take more. */
 export function planToday(candidates: readonly Candidate[], minutes: number): Plan {
   const hardFrom = hardestQuarter(candidates);
-  const ranked = candidates
-    .map((candidate) => ({ candidate, reasons: reasonsFor(candidate, hardFrom) }))
-    .map((line) => ({ ...line, weight: weigh(line.reasons) }))
-    .sort((a, b) => b.weight - a.weight || nameOf(a).localeCompare(nameOf(b), 'en'));
-  const lines: PlanLine[] = [];
-  const later: PlanLine[] = [];
-  let left = minutes;
-  for (const { candidate, reasons, weight } of ranked) {
-    const wanted = minutesFor(candidate);
-    const given = Math.min(wanted, left);
-    if (weight > 0 && given >= Math.min(SHORTEST, wanted)) {
-      lines.push({ candidate, reasons, minutes: given });
-      left -= given;
-    } else {
-      later.push({ candidate, reasons, minutes: wanted });
-    }
-  }
-  return { lines, later };
+  const claims = candidates.map((candidate) => claimOf(candidate, hardFrom));
+  const open = claims.filter(({ state }) => state === 'open' || state === 'new');
+  const round = minutes > 0 ? Math.ceil((open.length * SHORTEST_TURN) / minutes) : 0;
+  const turns = turnsOf(claims, round);
+  const looks = looksOf(claims, turns.due);
+  const given = share(turns, looks, minutes);
+  const lines = [
+    ...looks.filter((claim) => given.has(claim)),
+    ...turns.all.filter((claim) => given.has(claim)),
+  ].map((claim) =>
+    lineOf(claim, given.get(claim)!, looks.includes(claim) && given.get(claim)! < SHORTEST_TURN),
+  );
+  const later = claims
+    .filter((claim) => !given.has(claim))
+    .sort(byState)
+    .map((claim) => lineOf(claim, claim.state === 'keep' ? LOOK : SHORTEST_TURN, false));
+  return { lines, later, round };
 }
 
-const nameOf = ({ candidate }: { candidate: Candidate }): string =>
-  `${candidate.chart.title}\n${candidate.unit.name}`;
+const lineOf = ({ candidate, reasons }: Claim, minutes: number, look: boolean): PlanLine => ({
+  candidate,
+  minutes,
+  look,
+  reasons,
+});
 
-/** What the week still lacks, between the shortest and twice the usual go; the usual one where nothing is asked. */
-function minutesFor({ assignment, standing }: Candidate): number {
-  const asked = assignment?.terms.minutesPerWeek;
-  if (owns(standing.owned, standing.target)) return SHORTEST;
-  if (asked === undefined) return USUAL;
-  const lacking = Math.ceil((asked - standing.minutesThisWeek) / 2);
-  return Math.min(2 * USUAL, Math.max(SHORTEST, lacking));
-}
-
-/** The hardness from which on a candidate belongs to the hardest quarter; Infinity where too few are known. */
-function hardestQuarter(candidates: readonly Candidate[]): number {
-  const known = candidates.flatMap(({ hardest }) => hardest?.hardness ?? []).sort((a, b) => a - b);
-  return known.length < 2 ? Infinity : known[Math.ceil(TIGHT * (known.length - 1))]!;
-}
-
-/** Weightiest first; at least one. @param hardFrom hardness that counts as tight today. */
-export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] {
-  const { standing, hardest } = candidate;
+function claimOf(candidate: Candidate, hardFrom: number): Claim {
+  const { standing, changed } = candidate;
+  const reasons = reasonsFor(candidate, hardFrom);
+  const waited = standing.daysSinceTurn ?? standing.daysSince ?? Infinity;
+  const claim = { candidate, reasons, waited, pressing: presses(candidate) };
+  if (standing.daysSince === 0) return { ...claim, gap: 1, state: 'done' };
   if (owns(standing.owned, standing.target)) {
-    return [{ kind: 'keep', days: standing.daysSince ?? 0 }];
+    return { ...claim, gap: keepGap(standing), state: 'keep' };
   }
-  const reasons: Reason[] = [
-    ...dateReasons(standing),
-    ...courseReasons(standing),
-    ...minuteReasons(candidate),
-    ...(hardest && hardest.hardness >= hardFrom
-      ? [{ kind: 'tight', from: hardest.from, to: hardest.to } as const]
-      : []),
-    candidate.changed ? { kind: 'changed' } : playedReason(standing),
-  ];
-  return reasons.sort((a, b) => weightOf(b) - weightOf(a));
+  if (standing.daysSince === undefined || changed) return { ...claim, gap: 1, state: 'new' };
+  return { ...claim, gap: gapOf(standing, claim.pressing), state: 'open' };
 }
 
-function dateReasons({ outlook, target }: UnitStanding): Reason[] {
+/** A date within this many days presses (common practice, no source). */
+const SOON = 7;
+
+function presses({ standing, assignment }: Candidate): boolean {
+  const { outlook, minutesThisWeek } = standing;
+  const asked = assignment?.terms.minutesPerWeek ?? 0;
+  if (minutesThisWeek < asked) return true;
   switch (outlook?.kind) {
-    case undefined:
-    case 'reached':
-      return [];
     case 'overdue':
-      return [{ kind: 'overdue', days: outlook.days, target }];
-    case 'out-of-reach': {
-      const { middle, high } = outlook.expected;
-      return [{ kind: 'cannot-meet', days: outlook.days, target, expected: middle, high }];
-    }
+      return outlook.days <= OVERDUE_PRESSES;
     case 'unknown':
     case 'in-doubt':
     case 'on-course':
-      return [{ kind: 'due', days: outlook.days, target }];
+      return outlook.days <= SOON;
+    default:
+      return false;
   }
 }
 
-function courseReasons({ forecast }: UnitStanding): Reason[] {
-  if (forecast.kind === 'slipping') {
-    return [{ kind: 'slipping', from: forecast.from, to: forecast.to }];
+/** Every day where it presses or slips; every other day as a rule; a day more where it stands still. */
+function gapOf({ forecast }: UnitStanding, pressing: boolean): number {
+  if (pressing || forecast.kind === 'slipping') return 1;
+  return forecast.kind === 'plateau' ? 3 : 2;
+}
+
+interface Turns {
+  /** In the order of their claim. */
+  readonly all: readonly Claim[];
+  /** How many of them cannot wait: a full round has passed, or they are new. */
+  readonly due: readonly Claim[];
+}
+
+/** Waits longer than this many times go even before what is new, so that new units never starve the old. */
+const TOO_LATE = 2;
+/** A little over a round may pass before a unit goes first: room for days off and for what presses. */
+const waitsFor = (round: number): number => round + Math.floor(round / 4);
+
+function turnsOf(claims: readonly Claim[], round: number): Turns {
+  const open = claims.filter(({ state }) => state === 'open');
+  const limit = Math.max(1, waitsFor(round));
+  const late = open.filter(({ waited }) => waited > TOO_LATE * limit).sort(byWait);
+  const overdue = open
+    .filter(({ waited }) => waited >= limit && waited <= TOO_LATE * limit)
+    .sort(byWait);
+  const fresh = claims.filter(({ state }) => state === 'new').sort(byDate);
+  const ready = open
+    .filter(({ waited, gap }) => waited < limit && waited >= gap)
+    .sort((a, b) => b.waited / b.gap - a.waited / a.gap || byName(a, b));
+  const due = [...late, ...fresh, ...overdue];
+  return { all: [...due, ...ready], due };
+}
+
+/** What was practised yesterday and has no turn, and what is owned and due back. */
+function looksOf(claims: readonly Claim[], due: readonly Claim[]): readonly Claim[] {
+  const keep = claims.filter(
+    ({ state, candidate, gap }) => state === 'keep' && (candidate.standing.daysSince ?? 0) >= gap,
+  );
+  const fresh = claims.filter(
+    (claim) =>
+      claim.state === 'open' &&
+      claim.candidate.standing.daysSince === 1 &&
+      claim.waited < claim.gap &&
+      !due.includes(claim),
+  );
+  return [...keep.sort(byWait), ...fresh.sort(byName)];
+}
+
+/** Minutes for each line that gets any; the sum is at most `minutes`. */
+function share(turns: Turns, looks: readonly Claim[], minutes: number): Map<Claim, number> {
+  const given = new Map<Claim, number>();
+  let left = minutes;
+  const give = (claim: Claim, wanted: number): void => {
+    const more = Math.min(wanted, left);
+    if (more <= 0) return;
+    given.set(claim, (given.get(claim) ?? 0) + more);
+    left -= more;
+  };
+  const begin = (claims: readonly Claim[], length: number): void => {
+    for (const claim of claims) if (left >= length) give(claim, length);
+  };
+  begin(turns.due, SHORTEST_TURN);
+  const forLooks = Math.min(left, Math.max(LOOK, LOOKS_SHARE * minutes));
+  const reserved = looks.slice(0, Math.floor(forLooks / LOOK));
+  if (turns.due.every((claim) => given.has(claim))) begin(reserved, LOOK);
+  begin(
+    turns.all.filter((claim) => !given.has(claim)),
+    SHORTEST_TURN,
+  );
+  begin(
+    looks.filter((claim) => !given.has(claim)),
+    LOOK,
+  );
+  const worked = turns.all.filter((claim) => given.has(claim));
+  stretch(
+    worked.filter(({ pressing }) => pressing),
+    USUAL,
+    given,
+    give,
+    () => left,
+  );
+  stretch(worked, USUAL, given, give, () => left);
+  stretch(worked, LONGEST, given, give, () => left);
+  // Minutes that nobody needs more make looks into turns.
+  const looked = looks.filter((claim) => given.has(claim) && claim.state === 'open');
+  stretch(looked, USUAL, given, give, () => left);
+  // Fewer minutes than a turn are one short go at what comes first.
+  const first = turns.all[0] ?? looks[0];
+  if (given.size === 0 && first) give(first, left);
+  return given;
+}
+
+/** A minute each in turn, until all have `most` or nothing is left. */
+function stretch(
+  claims: readonly Claim[],
+  most: number,
+  given: ReadonlyMap<Claim, number>,
+  give: (claim: Claim, minutes: number) => void,
+  left: () => number,
+): void {
+  for (let open = claims; open.length > 0 && left() > 0;) {
+    open = open.filter((claim) => given.get(claim)! < most);
+    for (const claim of open) give(claim, Math.min(1, most - given.get(claim)!));
   }
-  return forecast.kind === 'plateau' ? [{ kind: 'standing-still', level: forecast.level }] : [];
 }
 
-function minuteReasons({ assignment, standing }: Candidate): Reason[] {
-  const asked = assignment?.terms.minutesPerWeek;
-  const done = standing.minutesThisWeek;
-  return asked !== undefined && done < asked ? [{ kind: 'minutes', done, asked }] : [];
+const byWait = (a: Claim, b: Claim): number =>
+  b.waited - a.waited || Number(b.pressing) - Number(a.pressing) || byName(a, b);
+
+/** What is due first is begun first; what has no date keeps the order of its name. */
+const byDate = (a: Claim, b: Claim): number =>
+  dueDays(a) - dueDays(b) || Number(b.pressing) - Number(a.pressing) || byName(a, b);
+
+const NEVER = 1e6;
+function dueDays({ candidate }: Claim): number {
+  const { outlook } = candidate.standing;
+  if (!outlook || outlook.kind === 'reached') return NEVER;
+  return outlook.kind === 'overdue' ? -outlook.days : outlook.days;
 }
 
-function playedReason({ daysSince }: UnitStanding): Reason {
-  if (daysSince === undefined) return { kind: 'new' };
-  if (daysSince === 0) return { kind: 'played-today' };
-  return { kind: daysSince >= LONG_AGO ? 'long-ago' : 'see-what-stayed', days: daysSince };
-}
+const STATES: readonly Claim['state'][] = ['new', 'open', 'keep', 'done'];
+const byState = (a: Claim, b: Claim): number =>
+  STATES.indexOf(a.state) - STATES.indexOf(b.state) || byWaitSafe(a, b);
+/** Infinity − Infinity is no order. */
+const byWaitSafe = (a: Claim, b: Claim): number =>
+  (a.waited === b.waited ? 0 : b.waited - a.waited) || byName(a, b);
 
-/** Points per reason: an order among reasons that most teachers would give, no source. They add up. */
-function weightOf(reason: Reason): number {
-  switch (reason.kind) {
-    case 'overdue':
-      return 95;
-    case 'cannot-meet':
-      return 55 + soon(reason.days);
-    case 'due':
-      return 15 + soon(reason.days);
-    case 'minutes':
-      return 15 * (1 - reason.done / reason.asked);
-    case 'slipping':
-      return 25;
-    case 'see-what-stayed':
-      return 18;
-    case 'new':
-    case 'changed':
-      return 16;
-    case 'long-ago':
-      return 14 + Math.min(reason.days, 14) / 2;
-    case 'standing-still':
-      return 12;
-    case 'tight':
-      return 10;
-    case 'keep':
-      return reason.days >= KEEP_AFTER ? 8 : 0;
-    case 'played-today':
-      return 0;
-  }
-}
-
-/** Up to 35 points on the due date, halved every four days before it. */
-const soon = (days: number): number => 35 * 2 ** (-days / 4);
-
-const weigh = (reasons: readonly Reason[]): number =>
-  reasons.reduce((sum, reason) => sum + weightOf(reason), 0);
+const nameOf = ({ candidate }: Claim): string => `${candidate.chart.title}\n${candidate.unit.name}`;
+const byName = (a: Claim, b: Claim): number => nameOf(a).localeCompare(nameOf(b), 'en');

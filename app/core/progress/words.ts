@@ -2,11 +2,12 @@
 import { printTempo } from '../rhythm/meter.ts';
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
-import type { OwnedTempo } from './owned-tempo.ts';
+import type { OwnedTempo, Surer } from './owned-tempo.ts';
 import type { Judgement, PassRecord, VerdictSource } from '../model/pass.ts';
 import type { DueOutlook } from './standing.ts';
 import { isOverruled } from '../log/teachers-word.ts';
-import type { Reason } from './today.ts';
+import type { Reason } from './reasons.ts';
+import type { Plan } from './today.ts';
 
 const whole = (bpm: Bpm): string => String(Math.round(bpm));
 /** What is sure is rounded down, so that it stays sure. */
@@ -97,13 +98,17 @@ export function sayForecast(
     case 'untested':
       return `Nearly every pass of the last ${days(forecast.days)} of practice was clean, so the log cannot tell how much faster it would go. Climb until something breaks.`;
     case 'date': {
-      const end = forecast.latest
-        ? `between ${say(forecast.earliest)} and ${say(forecast.latest)}, four times in five`
-        : `not before ${say(forecast.earliest)}; it may also level off below`;
-      return `At this pace ${whole(target)} may come about ${say(forecast.date)} (${end}).`;
+      const { earliest, latest, pace } = forecast;
+      return `Practised ${sayPace(pace.daysPerWeek)}, ${whole(target)} may come between ${say(earliest)} and ${say(latest)} (four times in five).`;
     }
-    case 'far':
-      return `At this pace ${whole(target)} is more than a year away; the course levels off near ${whole(forecast.inAYear)}.`;
+    case 'open': {
+      const { from, to, days: count, next } = forecast;
+      const gained =
+        to >= from * 1.02
+          ? `From about ${whole(from)} to about ${whole(to)} in ${days(count)} of practice.`
+          : `About ${whole(to)} now.`;
+      return `${gained} The next small goal: ${whole(next)}. The log cannot name a day for ${whole(target)} yet.`;
+    }
     case 'plateau':
       return `It has stood near ${whole(forecast.level)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion)}`;
     case 'slipping':
@@ -126,6 +131,54 @@ export function sayOutlook(outlook: DueOutlook, target: Bpm): string {
   }
 }
 
+/** "every day", "about 5 days a week". */
+function sayPace(daysPerWeek: number): string {
+  const count = Math.max(1, Math.round(daysPerWeek));
+  if (count >= 7) return 'every day';
+  return count === 1 ? 'once a week' : `about ${count} days a week`;
+}
+
+/** What would make the figure surer, as a thing to do. */
+export function saySurer(surer: Surer): string {
+  switch (surer.kind) {
+    case 'more-passes':
+      return `${passes(surer.passes)} more, then there is a number.`;
+    case 'climb':
+      return `${passes(surer.passes)} above ${floor(surer.above)} would make it surer: too little has broken lately to see where it ends.`;
+    case 'slower':
+      return `${passes(surer.passes)} slower than ${whole(surer.than)} would show what holds.`;
+    case 'another-day':
+      return 'Another day would make it surer: one day’s form is in it.';
+    case 'near':
+      return `${passes(surer.passes)} near ${whole(surer.bpm)} on another day would make it surer.`;
+  }
+}
+
+const passes = (n: number): string => (n === 1 ? 'One pass' : `${COUNT[n] ?? n} passes`);
+const COUNT: readonly string[] = [
+  'No',
+  'One',
+  'Two',
+  'Three',
+  'Four',
+  'Five',
+  'Six',
+  'Seven',
+  'Eight',
+];
+
+/**
+ * Why a figure is what it is: which passes it rests on, who judged them, and what would make it surer.
+ * @param self what the reader calls the player who judged.
+ */
+export function sayGrounds(owned: OwnedTempo, surer: Surer, self?: string): string {
+  const { passes: count, judgedBy } = owned.evidence;
+  if (count === 0) return `No judged pass yet. ${saySurer(surer)}`;
+  const from = `From ${count === 1 ? 'one pass' : `${count} passes`} of the last days of practice, ${sayJudges(judgedBy, self)}; the first pass of a day is left out.`;
+  const band = owned.kind === 'number' ? ` It lies ${sayInterval(owned)}.` : '';
+  return `${from}${band} ${saySurer(surer)}`;
+}
+
 const dueIn = (n: number): string => (n === 0 ? 'Due today' : `Due in ${days(n)}`);
 
 const expectation = ({ low, middle, high }: { low: Bpm; middle: Bpm; high: Bpm }): string =>
@@ -135,7 +188,9 @@ const expectation = ({ low, middle, high }: { low: Bpm; middle: Bpm; high: Bpm }
 export function sayReason(reason: Reason): string {
   switch (reason.kind) {
     case 'overdue':
-      return `${whole(reason.target)} was due ${days(reason.days)} ago.`;
+      return reason.settled
+        ? `Its date was ${days(reason.days)} ago; that is all right. It comes round like the others now, and a new date would help.`
+        : `${whole(reason.target)} was due ${days(reason.days)} ago.`;
     case 'cannot-meet':
       return `${dueIn(reason.days)}, but at this pace it reaches about ${whole(reason.expected)} (at best ${whole(reason.high)}), not ${whole(reason.target)}. A later date or a lower target would be fair.`;
     case 'due':
@@ -159,6 +214,18 @@ export function sayReason(reason: Reason): string {
     case 'tight':
       return `${reason.from} to ${reason.to} is one of the hardest changes of today.`;
     case 'keep':
-      return `Owned; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}.`;
+      return `Owned; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}. It comes back at widening gaps, now after ${days(reason.again)}.`;
   }
+}
+
+/** Why the plan stands in this order, and what it claims. */
+export function sayOrder({ round, lines }: Plan): string {
+  const rounds =
+    round <= 1
+      ? 'There is time for everything today.'
+      : `At these minutes everything gets its turn within about ${days(round)}.`;
+  const looks = lines.some(({ look }) => look)
+    ? 'Short looks come first: the first pass shows what stayed. '
+    : '';
+  return `${looks}Then comes what has waited longest, what is new, and what is due. ${rounds} This is an order to begin with, not a proven best one: move what you like.`;
 }

@@ -1,10 +1,6 @@
 // The columns of the tempo plot: every pass, and owned tempos at the ends of practice days.
-import { daysBetween, localDate } from '../../../app/core/log/days.ts';
-import {
-  type OwnedTempo,
-  ownedTempo,
-  REMEMBERED_DAYS,
-} from '../../../app/core/progress/owned-tempo.ts';
+import { localDate } from '../../../app/core/log/days.ts';
+import { type OwnedTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import { tempoIn } from '../../../app/core/log/per-unit.ts';
 import { PASS_VERDICTS, type PassRecord } from '../../../app/core/model/pass.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
@@ -32,7 +28,10 @@ export interface OwnedDay {
 }
 
 /** Days for which an owned tempo is worked out; more are thinned evenly, the last always stays. */
-const MOST_DAYS = 120;
+const MOST_DAYS = 60;
+
+/** No owned tempo needs more passes than these before its day: it looks back over 24 days of practice. */
+const MOST_PASSES = 5_000;
 
 /** @param passes of one unit, settled, in time order. */
 export function tempoColumns(
@@ -54,11 +53,13 @@ function ownedDays(passes: readonly PassRecord[], beat: BeatUnit): OwnedDay[] {
   const ends = dayEnds(passes);
   const step = Math.max(1, Math.ceil(ends.length / MOST_DAYS));
   const chosen = ends.filter((_, i) => (ends.length - 1 - i) % step === 0);
-  let from = 0;
   return chosen.map((at) => {
     const date = localDate(passes[at]!.at);
-    while (daysBetween(localDate(passes[from]!.at), date) > REMEMBERED_DAYS) from++;
-    return { date, at, owned: ownedTempo(passes.slice(from, at + 1), beat, date) };
+    return {
+      date,
+      at,
+      owned: ownedTempo(passes.slice(Math.max(0, at - MOST_PASSES), at + 1), beat, date),
+    };
   });
 }
 

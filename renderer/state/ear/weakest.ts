@@ -2,7 +2,7 @@
 import { howBroken, isTold, type WeakChange } from '../../../app/core/ear/broken.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
-import { median } from '../../../app/core/progress/course.ts';
+import { median } from '../../../app/core/progress/median.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 

@@ -1,6 +1,7 @@
 // Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
+import { sayOrder } from '../../../app/core/progress/words.ts';
 import { type Candidates, candidatesOf, chartsInPlay, hardestOf } from './candidates.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import { NO_ENTRIES } from '../../page/maps.ts';
@@ -14,7 +15,7 @@ const MEMORY = 'rungwise.minutes';
 const USUAL_MINUTES = 30;
 export const MOST_MINUTES = 240;
 
-const EMPTY: Plan = { lines: [], later: [] };
+const EMPTY: Plan = { lines: [], later: [], round: 0 };
 
 interface PlanAround {
   readonly desk: DeskState;
@@ -55,6 +56,10 @@ export class DayPlan {
   }
   get later(): readonly PlanLine[] {
     return this.#plan.later;
+  }
+  /** Why the lines stand in this order. */
+  get order(): string {
+    return sayOrder(this.#plan);
   }
   /** Where an assignment stands; undefined where its unit is lost. */
   standingFor = (assignment: string): UnitStanding | undefined =>
@@ -101,12 +106,14 @@ export class DayPlan {
 
   leaveOut = (line: PlanLine): void =>
     this.#shape({
+      ...this.#plan,
       lines: this.#plan.lines.filter((one) => one !== line),
       later: [line, ...this.#plan.later],
     });
 
   bringIn = (line: PlanLine): void =>
     this.#shape({
+      ...this.#plan,
       lines: [...this.#plan.lines, line],
       later: this.#plan.later.filter((one) => one !== line),
     });

@@ -60,6 +60,16 @@ export interface Player {
   readonly habit: Habit;
 }
 
+/** One without slips, form or tiredness, whose level is known in bpm on every practice day. */
+export const plainPlayer = (owned: (day: number) => Bpm, steepness = 12): Player => ({
+  level: (day) => octaves(owned(day)),
+  steepness,
+  lapses: 0,
+  form: 0,
+  tiredness: 0,
+  habit: PLAIN_HABIT,
+});
+
 /** Two clean passes up 4 %, two missed down 4 %; the day begins a tenth below. */
 export const PLAIN_HABIT: Habit = { begin: 0.9, step: 0.04, cleanToClimb: 2, missedToDrop: 2 };
 
@@ -106,6 +116,9 @@ export interface Calendar {
 
 export const FIRST_DATE: IsoDate = '2031-01-06';
 export const DAILY: Calendar = { from: FIRST_DATE, dayOf: (day) => day };
+
+/** Practice on every n-th day. */
+export const every = (n: number): Calendar => ({ from: FIRST_DATE, dayOf: (day) => day * n });
 
 /** Daily practice with `length` days off before practice day `at`. */
 export const withBreak = (at: number, length: number): Calendar => ({

@@ -12,7 +12,7 @@ import { standingOf } from '../../../app/core/progress/standing.ts';
 import { type Candidate, planToday } from '../../../app/core/progress/today.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { launchOptions } from '../../browser/chromium.ts';
-import { dice } from '../../unit/progress/player.ts';
+import { dice } from '../honest/players.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
 import type { measure } from '../record/draw.ts';
 import { openHistory } from '../record/open-history.ts';

@@ -6,7 +6,7 @@ import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assig
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import type { ChangeHeard, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
-import { dice, practise } from '../../unit/progress/player.ts';
+import { dice, plainPlayer, practise } from '../../bench/honest/players.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 
 export const chart = demoCharts()[0]!;
@@ -33,11 +33,9 @@ export function diary(choices: DiaryChoices): LogEntry[] {
   return units.slice(0, choices.units).flatMap((unit, u) => {
     const target = unit.tempo.bpm;
     const owned = (day: number) => target * (0.95 - 0.3 * Math.exp(-(day + 2 * u) / 12));
-    const passes = practise(
-      { owned, steepness: 14, lapses: 0.02 },
-      { from, days, passesPerDay },
-      roll,
-    );
+    const player = { ...plainPlayer(owned, 14), lapses: 0.02 };
+    const calendar = { from, dayOf: (day: number) => day };
+    const passes = practise(player, { days, passesPerDay, calendar }, roll);
     return passes.map((pass) => entryOf(unit, { ...pass, id: `${prefix}${++id}` }, u, roll));
   });
 }

@@ -1,7 +1,13 @@
 // Owned tempo: a number only when the passes support one.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { nextDayTempo, ownedTempo, posteriorOf } from '../../../app/core/progress/owned-tempo.ts';
+import {
+  levelOf,
+  nextDayTempo,
+  ownedFrom,
+  ownedTempo,
+  surerBy,
+} from '../../../app/core/progress/owned-tempo.ts';
 import { pass, passesOf } from '../log/passes.ts';
 
 const DAY = '2031-04-05';
@@ -26,7 +32,9 @@ describe('ownedTempo', () => {
 
   it('says "at least" when all were clean, and never more than the fastest tried', () => {
     const answer = owned(times(20, [80]));
-    expect(answer).toMatchObject({ kind: 'at-least', bpm: expect.closeTo(80, 6) });
+    if (answer.kind !== 'at-least') throw new Error(answer.kind);
+    expect(answer.bpm).toBeLessThanOrEqual(80 + 1e-9);
+    expect(answer.bpm).toBeGreaterThan(74);
   });
 
   it('says "below" when all were missed', () => {
@@ -41,9 +49,11 @@ describe('ownedTempo', () => {
     expect(owned(tempos).kind).toBe('not-enough');
   });
 
-  it('forgets: the same passes say less ten weeks later', () => {
-    const tempos = times(20, [80]);
-    expect(owned(tempos, '2031-06-14').kind).toBe('not-enough');
+  it('looks back over 24 days of practice', () => {
+    const old = Array.from({ length: 30 }, (_, i) =>
+      passesOf(`2031-03-${String(i + 1).padStart(2, '0')}T09:00:00Z`, [60, 80, 80]),
+    ).flat();
+    expect(ownedTempo(old, 'quarter', DAY).evidence.passes).toBe(24 * 2);
   });
 
   it('leaves out unjudged passes, passes with an audio underrun and days after the one asked about', () => {
@@ -65,7 +75,12 @@ describe('ownedTempo', () => {
 
   it('answers in the beat unit asked for', () => {
     const passes = passesOf(START, [COLD, ...times(20, [90])]);
-    expect(ownedTempo(passes, 'dotted-quarter', DAY)).toMatchObject({ bpm: expect.closeTo(60, 6) });
+    const [inQuarters, inDotted] = (['quarter', 'dotted-quarter'] as const).map((beat) =>
+      ownedTempo(passes, beat, DAY),
+    );
+    if (inQuarters?.kind !== 'at-least' || inDotted?.kind !== 'at-least')
+      throw new Error('no floor');
+    expect(inDotted.bpm).toBeCloseTo((inQuarters.bpm * 2) / 3, 6);
   });
 
   it('never names a tempo outside those tried, and keeps low ≤ number ≤ high', () => {
@@ -84,17 +99,28 @@ describe('ownedTempo', () => {
     );
   });
 
-  it('rests on the data, not on the prior, where the data support a number', () => {
-    const octaves = (bpm: number) => Math.log2(bpm);
-    const groups = [
-      { x: octaves(72), yes: 12, no: 0 },
-      { x: octaves(80), yes: 14, no: 2 },
-      { x: octaves(88), yes: 6, no: 8 },
-    ];
-    const withSlope = (mean: number) =>
-      posteriorOf(groups, { b0: { mean: 0, spread: 2.5 }, b1: { mean, spread: 8 } }).middle;
-    expect(withSlope(-6) / withSlope(-12)).toBeCloseTo(1, 1.5);
-    expect(withSlope(-24) / withSlope(-12)).toBeCloseTo(1, 1.5);
+  it('does not take the passes of one day for independent', () => {
+    const day = (n: number) => [60, ...times(n, [76, 80, 84, -84, 80, -88])];
+    const width = (n: number) => {
+      const answer = ownedTempo(passesOf(START, day(n)), 'quarter', DAY);
+      if (answer.kind !== 'number') throw new Error(answer.kind);
+      return Math.log(answer.high / answer.low);
+    };
+    // Sixteen times as many passes would narrow a band of independent ones to a quarter.
+    expect(width(32) / width(2)).toBeGreaterThan(0.4);
+  });
+});
+
+describe('surerBy', () => {
+  const surer = (tempos: readonly number[]) => {
+    const level = levelOf(passesOf(START, [COLD, ...tempos]), 'quarter', DAY);
+    return surerBy(ownedFrom(level), level);
+  };
+  it('asks for the passes that are missing, for faster ones, or for another day', () => {
+    expect(surer([80, 80, 80])).toEqual({ kind: 'more-passes', passes: 5 });
+    expect(surer(times(20, [80]))).toMatchObject({ kind: 'climb', passes: 4 });
+    expect(surer(times(10, [-60]))).toMatchObject({ kind: 'slower', than: expect.closeTo(60, 6) });
+    expect(surer(times(6, [80, 84, -88]))).toEqual({ kind: 'another-day' });
   });
 });
 

@@ -3,15 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { compareNeeds, needsOf } from '../../../app/core/progress/help.ts';
 import { standingOf } from '../../../app/core/progress/standing.ts';
-import { dice, practise } from './player.ts';
+import { dice, FIRST_DATE as FROM, plainPlayer, practise } from '../../bench/honest/players.ts';
 import { passesOf } from '../log/passes.ts';
 
-const FROM = '2031-01-06'; // a Monday
 const dateAt = (day: number): string => dateOfDay(dayNumber(FROM) + day);
 const growing = (gain: number, days = 14) =>
   practise(
-    { owned: (day) => 70 * (1 + gain) ** day, steepness: 12 },
-    { from: FROM, days, passesPerDay: 30 },
+    plainPlayer((day) => 70 * (1 + gain) ** day),
+    { days, passesPerDay: 30 },
     dice(2),
   );
 

@@ -3,9 +3,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
-import { type Candidate, planToday, reasonsFor } from '../../../app/core/progress/today.ts';
+import { reasonsFor } from '../../../app/core/progress/reasons.ts';
+import { type Candidate, planToday, SHORTEST_TURN } from '../../../app/core/progress/today.ts';
+import { MONTHS, runMonth } from '../../bench/honest/today.ts';
 
-const evidence = { passes: 20, weight: 20, judgedBy: { self: 20, ear: 0, pedal: 0, teacher: 0 } };
+const evidence = { passes: 20, judgedBy: { self: 20, ear: 0, pedal: 0, teacher: 0 } };
 const number = (bpm: number): OwnedTempo => ({
   kind: 'number',
   bpm,
@@ -19,6 +21,7 @@ function candidate(name: string, wish: Partial<UnitStanding> = {}, more: Partial
     beat: 'quarter',
     target: 120,
     owned: number(80),
+    surer: { kind: 'another-day' },
     nextDay: { kind: 'not-enough', evidence },
     forecast: { kind: 'not-enough', days: 2, needed: 5 },
     practiceDays: 4,
@@ -38,17 +41,57 @@ const names = (lines: readonly { candidate: Candidate }[]) =>
   lines.map((line) => line.candidate.unit.name);
 
 describe('planToday', () => {
-  it('puts what is overdue first, then what cannot be met, then what is due soon', () => {
+  it('puts what has waited a round first, then what is new, then what presses', () => {
     const plan = planToday(
       [
-        candidate('Verse', { outlook: { kind: 'on-course', days: 3, expected: expected(125) } }),
-        candidate('Chorus', { outlook: { kind: 'out-of-reach', days: 9, expected: expected(96) } }),
-        candidate('Bridge', { outlook: { kind: 'overdue', days: 2 } }),
-        candidate('Intro', { daysSince: 5 }),
+        candidate('Due', {
+          outlook: { kind: 'on-course', days: 3, expected: expected(125) },
+          daysSince: 1,
+        }),
+        candidate('New', { daysSince: undefined }),
+        candidate('Waited', { daysSince: 9 }),
+        candidate('Rested', { daysSince: 2 }),
       ],
-      60,
+      10,
     );
-    expect(names(plan.lines)).toEqual(['Bridge', 'Chorus', 'Verse', 'Intro']);
+    expect(names(plan.lines)).toEqual(['Waited', 'New']);
+    expect(names(plan.later)).toEqual(['Rested', 'Due']);
+    expect(plan.round).toBe(2);
+  });
+
+  it('looks briefly at what was practised yesterday, after the turns and before them in the plan', () => {
+    const plan = planToday(
+      [
+        candidate('Yesterday', { daysSince: 1, daysSinceTurn: 1 }),
+        candidate('A', { daysSince: 2 }),
+        candidate('B', { daysSince: 2 }),
+        candidate('C', { daysSince: 2 }),
+        candidate('D', { daysSince: 2 }),
+      ],
+      22,
+    );
+    expect(names(plan.lines)[0]).toBe('Yesterday');
+    expect(plan.lines[0]).toMatchObject({ look: true, minutes: 2 });
+    expect(
+      plan.lines.slice(1).every(({ look, minutes }) => !look && minutes >= SHORTEST_TURN),
+    ).toBe(true);
+  });
+
+  it('lets what was overdue for long come round like the others, and says so kindly', () => {
+    const overdue = (days: number) =>
+      candidate('Late', { daysSince: 1, outlook: { kind: 'overdue', days } });
+    const [first] = reasonsFor(overdue(12));
+    expect(first).toMatchObject({ kind: 'overdue', settled: true });
+    /** Does it take a turn from one that has rested for a day? */
+    const presses = (days: number) => {
+      const rested = candidate('A', { daysSince: 1 });
+      const { lines } = planToday([rested, overdue(days), candidate('B', { daysSince: 1 })], 8);
+      return names(lines.filter(({ look }) => !look)).includes('Late');
+    };
+    const others = ['A', 'B', 'C', 'D'].map((name) => candidate(name, { daysSince: 2 }));
+    expect(names(planToday([overdue(3), ...others], 15).lines)).toEqual(['A', 'B', 'C']);
+    expect(presses(3)).toBe(true);
+    expect(presses(12)).toBe(false);
   });
 
   it('says with figures that a date cannot be met', () => {
@@ -58,16 +101,16 @@ describe('planToday', () => {
     expect(reason).toEqual({ kind: 'cannot-meet', days: 9, target: 120, expected: 96, high: 104 });
   });
 
-  it('fills the minutes and leaves the rest for later, in the same order', () => {
+  it('fills the minutes and leaves the rest for later', () => {
     const plan = planToday(
       [
         candidate('A', { daysSince: 9 }),
         candidate('B', { daysSince: 8 }),
         candidate('C', { daysSince: 7 }),
       ],
-      15,
+      14,
     );
-    expect(plan.lines.map((line) => line.minutes)).toEqual([10, 5]);
+    expect(plan.lines.map((line) => line.minutes)).toEqual([7, 7]);
     expect(names(plan.later)).toEqual(['C']);
   });
 
@@ -75,7 +118,7 @@ describe('planToday', () => {
     const plan = planToday(
       [
         candidate('Played', { daysSince: 0 }),
-        candidate('Owned', { owned: number(124), daysSince: 3 }),
+        candidate('Owned', { owned: number(124), daysSince: 3, lastGap: 2 }),
       ],
       60,
     );
@@ -83,9 +126,14 @@ describe('planToday', () => {
     expect(names(plan.later)).toEqual(['Owned', 'Played']);
   });
 
-  it('looks at an owned unit again after ten days', () => {
-    const plan = planToday([candidate('Owned', { owned: number(124), daysSince: 12 })], 60);
-    expect(plan.lines[0]).toMatchObject({ minutes: 4, reasons: [{ kind: 'keep', days: 12 }] });
+  it('looks at an owned unit again after twice the days it was last left alone', () => {
+    const kept = (daysSince: number) =>
+      planToday([candidate('Owned', { owned: number(124), daysSince, lastGap: 6 })], 60);
+    expect(kept(11).lines).toEqual([]);
+    expect(kept(12).lines[0]).toMatchObject({
+      look: true,
+      reasons: [{ kind: 'keep', days: 12, again: 12 }],
+    });
   });
 
   it('never plans more minutes than there are, and every line has a reason', () => {
@@ -129,6 +177,15 @@ describe('reasonsFor', () => {
       },
       9,
     );
-    expect(reasons.map((reason) => reason.kind)).toEqual(['new', 'tight', 'minutes']);
+    expect(reasons.map((reason) => reason.kind)).toEqual(['new', 'minutes', 'tight']);
+  });
+});
+
+describe('a month of plans', () => {
+  it.each(MONTHS)('$units units, $minutes minutes, days off $daysOff, dates $dates', (month) => {
+    const { longestWait, mostWait, lastNew, mostNew, overMinutes } = runMonth(month, 20310106);
+    expect(longestWait).toBeLessThanOrEqual(mostWait);
+    expect(lastNew).toBeLessThanOrEqual(mostNew);
+    expect(overMinutes).toBe(0);
   });
 });

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   sayForecast,
+  sayGrounds,
   sayInterval,
   sayJudges,
   sayOutlook,
@@ -10,7 +11,7 @@ import {
   sayTempo,
 } from '../../../app/core/progress/words.ts';
 
-const evidence = { passes: 20, weight: 20, judgedBy: { self: 20, ear: 0, pedal: 0, teacher: 0 } };
+const evidence = { passes: 20, judgedBy: { self: 20, ear: 0, pedal: 0, teacher: 0 } };
 const date = (iso: string) => iso;
 
 describe('sayTempo', () => {
@@ -42,6 +43,13 @@ it('says who judged', () => {
   expect(sayShare(0.825)).toBe('83 % clean');
 });
 
+it('says what a figure rests on, and what would make it surer', () => {
+  const owned = { kind: 'at-least', bpm: 95.4, evidence } as const;
+  expect(sayGrounds(owned, { kind: 'climb', above: 95.4, passes: 4 })).toBe(
+    'From 20 passes of the last days of practice, 20 judged by yourself; the first pass of a day is left out. Four passes above 95 would make it surer: too little has broken lately to see where it ends.',
+  );
+});
+
 describe('sayForecast', () => {
   const pace = { daysPerWeek: 4 };
   it('gives a date with its ends and promises nothing', () => {
@@ -53,10 +61,15 @@ describe('sayForecast', () => {
       pace,
     } as const;
     expect(sayForecast(answer, 120, date)).toBe(
-      'At this pace 120 may come about 2031-05-01 (between 2031-04-20 and 2031-05-20, four times in five).',
+      'Practised about 4 days a week, 120 may come between 2031-04-20 and 2031-05-20 (four times in five).',
     );
-    const open = { ...answer, latest: undefined };
-    expect(sayForecast(open, 120, date)).toContain('it may also level off below');
+  });
+
+  it('says what was gained and the next small goal where no date can be named', () => {
+    const open = { kind: 'open', from: 70, to: 84, days: 14, next: 87 } as const;
+    expect(sayForecast(open, 120, date)).toBe(
+      'From about 70 to about 84 in 14 days of practice. The next small goal: 87. The log cannot name a day for 120 yet.',
+    );
   });
 
   it('names one thing to try at a plateau', () => {

@@ -4,7 +4,7 @@ import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { reasonsFor } from '../../../app/core/progress/today.ts';
+import { reasonsFor } from '../../../app/core/progress/reasons.ts';
 import { practiceDays } from '../../../app/core/log/days.ts';
 import { draftFor, termsOf, wholeChartRules } from '../../../renderer/parts/terms/terms-draft.ts';
 import { calendarGrid, WEEKS } from '../../../renderer/screens/history/calendar-grid.ts';

@@ -52,7 +52,8 @@ const tempo = z.number().positive().max(2_000);
 const count = z.number().min(0).max(10_000_000);
 const evidence = z.strictObject({
   passes: count,
-  weight: count,
+  /** Written by earlier versions. */
+  weight: count.optional(),
   judgedBy: z.strictObject({ self: count, ear: count, pedal: count, teacher: count }),
   lastPlayed: z.iso.date().optional(),
 });

@@ -1,0 +1,458 @@
+// One model of a unit's level over its practice days: owned tempo, forecast and due dates are all read from it.
+//
+// Octaves (log₂ bpm) throughout. P(clean) at tempo y is (1 − λ) · logistic(k · (u − y) + c), with c such that
+// it is 0.8 at y = u; λ are slips that have nothing to do with the tempo (a fit that ignores them is biased:
+// Wichmann & Hill 2001, Perception & Psychophysics 63). On one practice day u = x + f: the day's form f is a
+// random effect, so that the passes of one day are not taken for independent. The level x is a damped local
+// linear trend (Gardner & McKenzie 1985, Management Science 31): x' = x + g + noise, g' = φ · g. In
+// expectation that is a learner who nears a ceiling exponentially (Heathcote, Brown & Mewhort 2000,
+// Psychonomic Bulletin & Review 7); near φ = 1 it is one who gains evenly, with g = 0 one who stands still.
+// For each (k, λ, tiredness) of a grid every day's outcomes become one normal observation by its moments
+// given the days before (assumed-density filtering: Maybeck 1982, Stochastic Models 2); then a Kalman filter
+// gives level, gain and likelihood for every way the level may move, and all are mixed by how well they fit.
+// The priors were chosen by simulation (tests/bench/honest): bands must hold as often as they say.
+import type { Share } from '../base/units.ts';
+
+/** Passes of one practice day at one tempo. Counts are whole passes. */
+export interface Outcomes {
+  /** log₂ bpm. */
+  readonly x: number;
+  /** Where they stand in the day's practice: passes before them over 20, at most 1.5. */
+  readonly into: number;
+  readonly yes: number;
+  readonly no: number;
+}
+
+export interface DayOutcomes {
+  /** Calendar days since 1970. */
+  readonly day: number;
+  /** At least one. */
+  readonly groups: readonly Outcomes[];
+}
+
+/** One setting of the model: level after the last day and gain are jointly normal under it. */
+export interface Belief {
+  /** Sums to 1 over all beliefs. */
+  readonly weight: Share;
+  /** Index into {@link MOVES}. */
+  readonly move: number;
+  readonly level: number;
+  /** Expected on the next practice day. */
+  readonly gain: number;
+  readonly varLevel: number;
+  readonly varGain: number;
+  readonly cov: number;
+}
+
+/** What one day alone says of the player, by the setting that fits best. */
+export interface DayLevel {
+  readonly level: number;
+  /** Standard deviation. */
+  readonly spread: number;
+}
+
+export interface Reading {
+  readonly beliefs: readonly Belief[];
+  /** One for each day given. */
+  readonly days: readonly DayLevel[];
+}
+
+/** A way the level may move. Gains are octaves a practice day; `left` is the share of a gain left a day later. */
+export interface Move {
+  readonly mean: number;
+  readonly spread: number;
+  readonly left: Share;
+  /** Prior weight where the level now is asked for. */
+  readonly prior: number;
+  /** The same where the future is: a gain that never fades promises every target, so it has no say. */
+  readonly ahead: number;
+}
+
+const fading = (tau: number, prior: number): Move => ({
+  mean: 0.35 / tau,
+  spread: 0.27 / tau,
+  left: Math.exp(-1 / tau),
+  prior,
+  ahead: 1,
+});
+
+/** Standing still, gaining evenly, or nearing a ceiling 0.35 ± 0.27 octaves off in τ practice days. */
+export const MOVES: readonly Move[] = [
+  { mean: 0.0005, spread: 0.0015, left: 0.995, prior: 0.7, ahead: 1 },
+  { mean: 0.016, spread: 0.018, left: 0.995, prior: 2, ahead: 0 },
+  fading(6, 0.4),
+  fading(10, 0.3),
+  fading(16, 0.4),
+  fading(27, 0.3),
+  fading(45, 0.3),
+  fading(80, 0.1),
+];
+
+const PERCENT = Math.log2(1.01);
+
+/** Logits per octave: 5 falls off slowly, 36 hits a wall. */
+const STEEPNESS = [5, 6.6, 8.7, 11.5, 15.2, 20, 26.5, 35];
+/** Slips and tiredness (octaves lost by the 20th pass of a day), with their prior weights. */
+const MANNERS = [
+  { lapses: 0.01, tired: 0, prior: 0.315 },
+  { lapses: 0.05, tired: 0, prior: 0.245 },
+  { lapses: 0.1, tired: 0, prior: 0.14 },
+  { lapses: 0.01, tired: 3 * PERCENT, prior: 0.135 },
+  { lapses: 0.05, tired: 3 * PERCENT, prior: 0.105 },
+  { lapses: 0.1, tired: 3 * PERCENT, prior: 0.06 },
+];
+/** Standard deviation of the day's form, % of tempo, with prior weights. */
+const FORMS = [
+  [0, 2],
+  [1.5, 1.5],
+  [3, 1],
+  [4.5, 0.7],
+  [6.5, 0.5],
+] as const;
+/** What the level does by itself: standard deviation per practice day, and per day without practice. */
+const WALK = 0.4 * PERCENT;
+const IDLE_WALK = 0.4 * PERCENT;
+/** Before the first pass: within an octave or so of the first tempos. */
+const FIRST_SPREAD = 0.6;
+
+interface Setting {
+  readonly formVar: number;
+  readonly mean: number;
+  readonly gainVar: number;
+  readonly left: Share;
+}
+
+/** Every way to move with every form. */
+const SETTINGS = FORMS.flatMap(([form, formPrior]) =>
+  MOVES.map((move, index) => ({
+    formVar: (form * PERCENT) ** 2,
+    mean: move.mean,
+    gainVar: move.spread ** 2,
+    left: move.left,
+    move: index,
+    logPrior: Math.log(formPrior * move.prior),
+  })),
+);
+
+/** The setting under which days are turned into observations. */
+const MIDDLING: Setting = {
+  formVar: (2.5 * PERCENT) ** 2,
+  mean: 0.01,
+  gainVar: 0.02 ** 2,
+  left: Math.exp(-1 / 60),
+};
+
+/** Settings that fit worse than the best by more than this (natural logarithm) have no say. */
+const NO_SAY = 5.5;
+const NO_LOOK = 4;
+/** Beliefs of less weight are left out: there are hundreds, and together they say next to nothing. */
+const LEAST_WEIGHT = 3e-4;
+
+/** @param outcomes of one unit by day, earliest first; at least one day. */
+export function readLevel(outcomes: readonly DayOutcomes[]): Reading {
+  const found: (Belief & { readonly log: number })[] = [];
+  let best = -Infinity;
+  let days: readonly DayLevel[] = [];
+  let bestFit = -Infinity;
+  for (const { sites, fit, rest } of fits(outcomes)) {
+    if (fit > bestFit) {
+      bestFit = fit;
+      days = sites.h.map((h, d) => ({ level: sites.hy[d]! / h, spread: Math.sqrt(1 / h) }));
+    }
+    if (fit < bestFit - NO_LOOK) continue;
+    for (const setting of SETTINGS) {
+      const { state, log: seen } = filter(sites, setting);
+      const log = rest + seen + setting.logPrior;
+      if (log < best - NO_SAY) continue;
+      best = Math.max(best, log);
+      const { x: level, g: gain, pxx: varLevel, pgg: varGain, pxg: cov } = state;
+      found.push({ log, weight: 0, move: setting.move, level, gain, varLevel, varGain, cov });
+    }
+  }
+  return { beliefs: weigh(found, best), days };
+}
+
+function weigh(found: readonly (Belief & { readonly log: number })[], best: number): Belief[] {
+  const all = found.reduce((sum, { log }) => sum + Math.exp(log - best), 0);
+  const kept = found.filter(({ log }) => Math.exp(log - best) > LEAST_WEIGHT * all);
+  const total = kept.reduce((sum, { log }) => sum + Math.exp(log - best), 0);
+  return kept.map(({ log, ...belief }) => ({ ...belief, weight: Math.exp(log - best) / total }));
+}
+
+/** Days as normal observations of u, in information form: precision, and precision × value. */
+interface Sites {
+  readonly centre: number;
+  /** What days without practice add to the variance of the level. */
+  readonly idleVar: readonly number[];
+  readonly h: readonly number[];
+  readonly hy: readonly number[];
+}
+
+interface Fit {
+  readonly sites: Sites;
+  /** Log-likelihood under {@link MIDDLING} with the prior; and the part of it that all settings share. */
+  readonly fit: number;
+  readonly rest: number;
+}
+
+/** The fits of all manners, each for the steepnesses around its best one. */
+function* fits(outcomes: readonly DayOutcomes[]): Generator<Fit> {
+  let start = 4;
+  for (const manner of MANNERS) {
+    const at = (i: number): Fit => observe(outcomes, STEEPNESS[i]!, manner);
+    const first = at(start);
+    yield first;
+    let best = first.fit;
+    for (const way of [1, -1]) {
+      for (let i = start + way; STEEPNESS[i] !== undefined; i += way) {
+        const next = at(i);
+        yield next;
+        if (next.fit > best) {
+          best = next.fit;
+          if (way === 1) start = i;
+        }
+        if (next.fit < best - NO_LOOK) break;
+      }
+    }
+  }
+}
+
+interface State {
+  x: number;
+  g: number;
+  pxx: number;
+  pxg: number;
+  pgg: number;
+}
+
+const before = (centre: number, { mean, gainVar }: Setting): State => ({
+  x: centre,
+  g: mean,
+  pxx: FIRST_SPREAD ** 2,
+  pxg: 0,
+  pgg: gainVar,
+});
+
+/** One practice day on. */
+function advance(s: State, left: Share, idleVar: number): void {
+  s.x += s.g;
+  s.g *= left;
+  s.pxx += 2 * s.pxg + s.pgg + WALK * WALK + idleVar;
+  s.pxg = left * (s.pxg + s.pgg);
+  s.pgg *= left * left;
+}
+
+/** Takes an observation in; returns h × innovation and h × its variance. */
+function take(s: State, formVar: number, h: number, hy: number): { e: number; v: number } {
+  const e = hy - h * s.x;
+  const v = (s.pxx + formVar) * h + 1;
+  const kx = s.pxx / v;
+  const kg = s.pxg / v;
+  s.x += kx * e;
+  s.g += kg * e;
+  s.pgg -= kg * h * s.pxg;
+  s.pxg -= kx * h * s.pxg;
+  s.pxx -= kx * h * s.pxx;
+  return { e, v };
+}
+
+/** The Kalman filter over all days. `log` leaves out what all settings share. */
+function filter(sites: Sites, setting: Setting): { state: State; log: number } {
+  const state = before(sites.centre, setting);
+  let log = 0;
+  for (let d = 0; d < sites.h.length; d++) {
+    const h = sites.h[d]!;
+    if (d > 0) advance(state, setting.left, sites.idleVar[d]!);
+    const { e, v } = take(state, setting.formVar, h, sites.hy[d]!);
+    log -= 0.5 * ((e * e) / (h * v) + Math.log(v));
+  }
+  return { state, log };
+}
+
+/** How one player plays: the curve from tempo to chance. */
+interface Curve {
+  readonly steepness: number;
+  readonly lapses: Share;
+  readonly tired: number;
+  /** Logit at u itself. */
+  readonly c: number;
+  readonly logs: Logs;
+}
+
+/** ln P(clean) and ln P(missed) by logit, from −{@link LOGITS} to {@link LOGITS} in steps of 1 / {@link PER_LOGIT}. */
+interface Logs {
+  readonly yes: Float64Array;
+  readonly no: Float64Array;
+}
+
+const LOGITS = 30;
+const PER_LOGIT = 16;
+const tables = new Map<Share, Logs>();
+
+/** A day is summed up thousands of times a unit: a table is several times quicker than two logarithms. */
+function logsFor(lapses: Share): Logs {
+  const known = tables.get(lapses);
+  if (known) return known;
+  const clean = Float64Array.from({ length: 2 * LOGITS * PER_LOGIT + 2 }, (_, i) => {
+    const p = (1 - lapses) / (1 + Math.exp(LOGITS - i / PER_LOGIT));
+    return Math.min(1 - 1e-9, Math.max(1e-9, p));
+  });
+  const made = { yes: clean.map(Math.log), no: clean.map((p) => Math.log(1 - p)) };
+  tables.set(lapses, made);
+  return made;
+}
+
+function observe(
+  outcomes: readonly DayOutcomes[],
+  steepness: number,
+  { lapses, tired, prior }: (typeof MANNERS)[number],
+): Fit {
+  const p = 0.8 / (1 - lapses);
+  const curve = { steepness, lapses, tired, c: Math.log(p / (1 - p)), logs: logsFor(lapses) };
+  const centre = meanTempo(outcomes[0]!.groups);
+  const idleVar = outcomes.map(({ day }, d) =>
+    d === 0 ? 0 : Math.max(0, day - outcomes[d - 1]!.day - 1) * IDLE_WALK * IDLE_WALK,
+  );
+  const sites = { centre, idleVar, h: [] as number[], hy: [] as number[] };
+  const state = before(centre, MIDDLING);
+  let fit = Math.log(prior);
+  let rest = fit;
+  for (const [d, { groups }] of outcomes.entries()) {
+    if (d > 0) advance(state, MIDDLING.left, idleVar[d]!);
+    const site = siteOf(groups, curve, state.x, state.pxx + MIDDLING.formVar);
+    sites.h.push(site.h);
+    sites.hy.push(site.hy);
+    const { e, v } = take(state, MIDDLING.formVar, site.h, site.hy);
+    fit += site.log;
+    rest += site.log + 0.5 * ((e * e) / (site.h * v) + Math.log(v));
+  }
+  return { sites, fit, rest };
+}
+
+function meanTempo(groups: readonly Outcomes[]): number {
+  let [sum, n] = [0, 0];
+  for (const { x, yes, no } of groups) {
+    sum += x * (yes + no);
+    n += yes + no;
+  }
+  return sum / n;
+}
+
+/** Where the posterior of one day is summed up: in its own standard deviations around its mode. */
+const FIRST_NODE = -3;
+const LAST_NODE = 4;
+/** Flattest observation that is still one, so that no day divides by nothing. */
+const LEAST_PRECISION = 1e-4;
+
+/** The normal observation of u with which N(x, v) becomes the posterior's mean and variance; log of P(outcomes). */
+function siteOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
+  const { u, width } = modeOf(groups, curve, x, v);
+  // The mode is about the largest value there is, so that nothing overflows.
+  const most = logChance(groups, curve, u) - (u - x) ** 2 / (2 * v);
+  let total = 0;
+  let first = 0;
+  let second = 0;
+  for (let z = FIRST_NODE; z <= LAST_NODE; z++) {
+    const at = u + z * width;
+    const log = logChance(groups, curve, at) - (at - x) ** 2 / (2 * v);
+    const weight = Math.exp(log - most);
+    total += weight;
+    first += weight * z;
+    second += weight * z * z;
+  }
+  const mean = first / total;
+  const variance = Math.max(1e-3, second / total - mean * mean) * width * width;
+  const m = u + mean * width;
+  const h = Math.max(LEAST_PRECISION, 1 / variance - 1 / v);
+  const log = most + Math.log(total * width) - 0.5 * Math.log(2 * Math.PI * v);
+  return { h, hy: h * m + (m - x) / v, log };
+}
+
+/** Newton steps to the mode, and octaves that one may go: far away the curve says little about it. */
+const STEPS = 5;
+const FAR = 0.25;
+const NEAR = 0.01;
+
+function modeOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
+  const { steepness, lapses, tired, c } = curve;
+  let u = x;
+  let precision = 1 / v;
+  for (let i = 0; i < STEPS; i++) {
+    let slope = 0;
+    let bend = 0;
+    for (const { x: y, into, yes, no } of groups) {
+      const s = 1 / (1 + Math.exp(-(steepness * (u - y - tired * into) + c)));
+      const p = Math.min(1 - 1e-9, Math.max(1e-9, (1 - lapses) * s));
+      const perLogit = (steepness * (1 - s)) / (1 - p);
+      slope += (yes - (yes + no) * p) * perLogit;
+      // The expected curvature (Fisher's information), never negative.
+      bend += (yes + no) * p * (1 - p) * perLogit * perLogit;
+    }
+    precision = 1 / v + bend;
+    const step = (slope - (u - x) / v) / precision;
+    u += Math.min(FAR, Math.max(-FAR, step));
+    if (Math.abs(step) < NEAR) break;
+  }
+  return { u, width: 1 / Math.sqrt(precision) };
+}
+
+/** ln P(outcomes | u), from the table. */
+function logChance(
+  groups: readonly Outcomes[],
+  { steepness, tired, c, logs }: Curve,
+  u: number,
+): number {
+  let sum = 0;
+  for (const { x, into, yes, no } of groups) {
+    const logit = steepness * (u - x - tired * into) + c;
+    const place = (Math.min(LOGITS, Math.max(-LOGITS, logit)) + LOGITS) * PER_LOGIT;
+    const i = Math.floor(place);
+    const part = place - i;
+    if (yes > 0) sum += yes * (logs.yes[i]! + part * (logs.yes[i + 1]! - logs.yes[i]!));
+    if (no > 0) sum += no * (logs.no[i]! + part * (logs.no[i + 1]! - logs.no[i]!));
+  }
+  return sum;
+}
+
+/** Level below which it lies with this probability, to a fiftieth of a per cent of tempo. */
+export function levelQuantile(beliefs: readonly Belief[], share: Share): number {
+  const mean = beliefs.reduce((sum, { weight, level }) => sum + weight * level, 0);
+  const second = beliefs.reduce(
+    (sum, { weight, level, varLevel }) => sum + weight * (varLevel + (level - mean) ** 2),
+    0,
+  );
+  const sd = Math.sqrt(second);
+  let [low, high] = [mean - 8 * sd, mean + 8 * sd];
+  let at = mean;
+  // Newton's steps on the distribution function, kept within what is known to hold the quantile.
+  for (let i = 0; i < 30 && high - low > PERCENT / 50; i++) {
+    const { below, density } = mixtureAt(beliefs, at);
+    if (below < share) low = at;
+    else high = at;
+    const next = at + (share - below) / density;
+    if (Math.abs(next - at) < PERCENT / 50) return next;
+    at = next > low && next < high ? next : (low + high) / 2;
+  }
+  return at;
+}
+
+function mixtureAt(beliefs: readonly Belief[], at: number): { below: Share; density: number } {
+  let [below, density] = [0, 0];
+  for (const { weight, level, varLevel } of beliefs) {
+    const sd = Math.sqrt(varLevel);
+    const z = (at - level) / sd;
+    const bell = Math.exp(-0.5 * z * z) * 0.3989422804014327;
+    below += weight * normalBelow(z, bell);
+    density += (weight * bell) / sd;
+  }
+  return { below, density: Math.max(density, 1e-12) };
+}
+
+/** Φ(z), error below 7.5e-8 (Abramowitz & Stegun 1964, 26.2.17). */
+export function normalBelow(z: number, bell = Math.exp(-0.5 * z * z) * 0.3989422804014327): Share {
+  const t = 1 / (1 + 0.2316419 * Math.abs(z));
+  const series =
+    t *
+    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  return z > 0 ? 1 - bell * series : bell * series;
+}

@@ -1,0 +1,126 @@
+// From the passes of one unit to what the level model reads: outcomes by practice day, and who judged them.
+import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
+import { dayNumber, localDate } from '../log/days.ts';
+import { tempoIn } from '../log/per-unit.ts';
+import type { PassRecord, VerdictSource } from '../model/pass.ts';
+import type { DayOutcomes, Outcomes } from './level.ts';
+
+/** What a figure rests on: judged passes of the last {@link REMEMBERED_DAYS} practice days. */
+export interface Evidence {
+  readonly passes: number;
+  readonly judgedBy: Readonly<Record<VerdictSource, number>>;
+  readonly lastPlayed?: IsoDate;
+}
+
+export interface Seen {
+  /** Earliest first; empty where no pass counts. */
+  readonly days: readonly DayOutcomes[];
+  readonly dates: readonly IsoDate[];
+  readonly evidence: Evidence;
+  /** Of the last {@link LATELY} practice days. */
+  readonly missedLately: number;
+  readonly missed: number;
+  readonly slowest: Bpm;
+  readonly fastest: Bpm;
+}
+
+/** Practice days looked at: the level walks, so that older ones say next to nothing about today. */
+export const REMEMBERED_DAYS = 24;
+/** Practice days in which something must have broken before a level is named. */
+const LATELY = 3;
+/** Passes after which a player counts as tired once, and the most that is counted. */
+const TIRED_AFTER = 20;
+const MOST_TIRED = 1.5;
+/** Passes of one tempo are kept together within stretches of this many of a day. */
+const STRETCH = 10;
+
+/** Which passes a figure is made of: the warm ones, or the cold first ones of their day. */
+export type Part = 'warm' | 'cold';
+
+/**
+ * Judged passes without an audio underrun, of the bars as they are now, up to the end of `asOf`.
+ * @param passes of one unit, settled, in time order. @param beat the note value that tempos count.
+ */
+export function seenOf(
+  passes: readonly PassRecord[],
+  beat: BeatUnit,
+  asOf: IsoDate,
+  part: Part = 'warm',
+): Seen {
+  const days = lastDays(passes, asOf, part);
+  const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
+  let [counted, slowest, fastest] = [0, Infinity, 0];
+  const outcomes = days.map(({ date, passes: those }): DayOutcomes => {
+    const groups = new Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>();
+    for (const { pass, before } of those) {
+      const bpm = tempoIn(pass, beat);
+      addTo(groups, bpm, before, pass.verdict === 'clean');
+      judgedBy[pass.source]++;
+      counted++;
+      slowest = Math.min(slowest, bpm);
+      fastest = Math.max(fastest, bpm);
+    }
+    return { day: dayNumber(date), groups: [...groups.values()] };
+  });
+  const last = days.at(-1)?.date;
+  return {
+    days: outcomes,
+    dates: days.map(({ date }) => date),
+    evidence: { passes: counted, judgedBy, ...(last ? { lastPlayed: last } : {}) },
+    missed: outcomes.reduce((sum, day) => sum + missedOn(day), 0),
+    missedLately: outcomes.slice(-LATELY).reduce((sum, day) => sum + missedOn(day), 0),
+    slowest,
+    fastest,
+  };
+}
+
+export const missedOn = ({ groups }: DayOutcomes): number =>
+  groups.reduce((sum, { no }) => sum + no, 0);
+
+interface DayPasses {
+  readonly date: IsoDate;
+  /** Each with the passes of the unit that were played before it on its day. */
+  readonly passes: { readonly pass: PassRecord; readonly before: number }[];
+}
+
+/** The last practice days that hold a pass that counts, earliest first. Reads from the end: logs are long. */
+function lastDays(passes: readonly PassRecord[], asOf: IsoDate, part: Part): DayPasses[] {
+  const fingerprint = passes.at(-1)?.unit.fingerprint;
+  const found: DayPasses[] = [];
+  let end = passes.length;
+  while (end > 0 && found.length < REMEMBERED_DAYS) {
+    const date = localDate(passes[end - 1]!.at);
+    let from = end - 1;
+    while (from > 0 && localDate(passes[from - 1]!.at) === date) from--;
+    if (date <= asOf) {
+      const those = passes
+        .slice(from, end)
+        .filter(({ unit }) => unit.fingerprint === fingerprint)
+        .map((pass, before) => ({ pass, before }))
+        .filter(({ pass }) => isJudged(pass) && pass.cold === (part === 'cold'));
+      if (those.length > 0) found.push({ date, passes: those });
+    }
+    end = from;
+  }
+  return found.reverse();
+}
+
+/** What nobody judged, and what the sound spoilt, is held neither for nor against the player. */
+const isJudged = ({ verdict, underrun }: PassRecord): boolean =>
+  verdict !== 'unjudged' && !underrun;
+
+function addTo(
+  groups: Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>,
+  bpm: Bpm,
+  before: number,
+  clean: boolean,
+): void {
+  const key = `${bpm} ${Math.floor(before / STRETCH)}`;
+  const into = Math.min(MOST_TIRED, before / TIRED_AFTER);
+  const group = groups.get(key) ?? { x: Math.log2(bpm), into: 0, yes: 0, no: 0 };
+  const n = group.yes + group.no;
+  group.into = (group.into * n + into) / (n + 1);
+  if (clean) group.yes++;
+  else group.no++;
+  groups.set(key, group);
+}
