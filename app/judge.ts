@@ -7,6 +7,7 @@ import type { Chart } from './core/model/chart.ts';
 import { listUnits } from './core/units/resolve.ts';
 import type { Unit } from './core/model/unit.ts';
 import { judgeTake, type TakeJudged } from './core/ear/judge-take.ts';
+import { type Network, readNetwork } from './core/ear/network/network.ts';
 import { readTake } from './core/ear/take.ts';
 import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
@@ -169,8 +170,16 @@ function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
   if (!take.ok) throw refused(take.problems);
   const voicings = unitVoicings(unit, chart.shapes);
   const { rule, start } = asked;
-  const settings = { bpm: asked.tempo, rule, voicings, ...(start === undefined ? {} : { start }) };
+  const settings = {
+    ...{ bpm: asked.tempo, rule, voicings, network: network() },
+    ...(start === undefined ? {} : { start }),
+  };
   return judgeTake(take.value, unit, settings);
+}
+
+/** The ear's trained weights. */
+function network(): Network {
+  return readNetwork(fs.readFileSync(new URL('../assets/ear/network.bin', import.meta.url)));
 }
 
 function asJson(unit: Unit, tempo: Bpm, judged: TakeJudged): string {

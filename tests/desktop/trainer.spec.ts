@@ -78,7 +78,7 @@ test('keeps what was judged when the process is killed', async () => {
   expect((await call('log.append', { entries: [passEntry('judged')] })).ok).toBe(true);
   app.process().kill('SIGKILL');
   await launch();
-  const history = await call('log.passes', {});
+  const history = await call('log.history', {});
   expect(JSON.stringify(history.value)).toContain('judged');
 });
 

@@ -4,11 +4,11 @@ import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { listen } from '../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../app/core/ear/model.ts';
-import { EAR_RATE } from '../../app/core/ear/rate.ts';
 import { readTake } from '../../app/core/ear/take.ts';
 import { passVerdict, USUAL_RULE } from '../../app/core/ear/verdict.ts';
 import { findingsWords } from '../../app/core/ear/words.ts';
-import { CHORDS, harmonics, strums } from '../unit/ear/sounds.ts';
+import { CHORDS, harmonics, strums, RATE } from '../unit/ear/sounds.ts';
+import { NETWORK } from '../support/network.ts';
 
 function written(depth: string, channels: number[][], rate = 44_100): Uint8Array {
   const file = new wavefile.WaveFile();
@@ -115,7 +115,7 @@ const expectation: Expectation = {
 };
 
 function heard(sound: Float32Array) {
-  const listener = listen(expectation, EAR_RATE);
+  const listener = listen(expectation, RATE, NETWORK);
   const changes = [...listener.push(sound), ...listener.finish()];
   return {
     changes,
@@ -131,17 +131,17 @@ const played = (gain: number) =>
   ).map((v) => v * gain);
 
 function detuned(cents: number): Float32Array {
-  const out = new Float32Array(Math.round(6.5 * EAR_RATE));
-  const strum = CHORDS.C.map((midi) => harmonics(midi, cents, 0.9));
+  const out = new Float32Array(Math.round(6.5 * RATE));
+  const strum = CHORDS.C.map((midi) => harmonics(midi, cents, 0.9, RATE));
   for (const at of TIMES) {
-    for (const string of strum) string.forEach((v, i) => (out[at * EAR_RATE + i]! += v));
+    for (const string of strum) string.forEach((v, i) => (out[at * RATE + i]! += v));
   }
   return out;
 }
 
 describe('a room or guitar that makes it hard', () => {
   it('hears nothing in silence, and never calls it clean', () => {
-    expect(heard(new Float32Array(6 * EAR_RATE))).toMatchObject({
+    expect(heard(new Float32Array(6 * RATE))).toMatchObject({
       codes: ['ear-silence'],
       verdict: 'missed',
     });
@@ -164,7 +164,7 @@ describe('a room or guitar that makes it hard', () => {
   });
 
   it('gives no verdict on sound that stops in the middle of the pass', () => {
-    const { changes, verdict } = heard(played(1).subarray(0, Math.round(2.5 * EAR_RATE)));
+    const { changes, verdict } = heard(played(1).subarray(0, Math.round(2.5 * RATE)));
     expect(changes).toHaveLength(5);
     expect(verdict).not.toBe('clean');
   });

@@ -1,49 +1,11 @@
-// The ear's yardsticks against their sources: onset matching (mir_eval), chord tones (tonal) and shapes (chords-db).
-import fc from 'fast-check';
+// The ear against published shapes: chord tones from tonal, shapes from chords-db, played by the model guitar.
 import { Chord, Note } from 'tonal';
 import { describe, expect, it } from 'vitest';
 import { listen } from '../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../app/core/ear/model.ts';
-import { EAR_RATE } from '../../app/core/ear/rate.ts';
-import { fMeasure, matchOnsets } from '../bench/ear-set/onset-score.ts';
-import { strums } from '../unit/ear/sounds.ts';
+import { strums, RATE } from '../unit/ear/sounds.ts';
 import { POSITIONS } from './chords-db.ts';
-
-describe('matchOnsets, as mir_eval.onset defines it (Raffel et al., ISMIR 2014)', () => {
-  /** Size of a largest matching, by augmenting paths: the textbook way, as mir_eval's util.match_events does it. */
-  function largestMatching(a: readonly number[], b: readonly number[], window: number): number {
-    const partner = new Map<number, number>();
-    const place = (i: number, tried: Set<number>): boolean =>
-      b.some((at, j) => {
-        if (Math.abs(at - a[i]!) > window || tried.has(j)) return false;
-        tried.add(j);
-        const other = partner.get(j);
-        if (other !== undefined && !place(other, tried)) return false;
-        partner.set(j, i);
-        return true;
-      });
-    return a.filter((_, i) => place(i, new Set())).length;
-  }
-
-  it('finds as many pairs as there can be', () => {
-    const times = fc
-      .array(fc.integer({ min: 0, max: 400 }), { maxLength: 25 })
-      .map((all) => all.toSorted((x, y) => x - y));
-    fc.assert(
-      fc.property(times, times, fc.integer({ min: 1, max: 30 }), (truths, found, window) => {
-        const { matched } = matchOnsets(truths, found, window);
-        expect(matched).toBe(largestMatching(truths, found, window));
-      }),
-    );
-  });
-
-  it('counts ±50 ms as right, 51 ms as wrong, and each truth once', () => {
-    const score = matchOnsets([1, 2, 3], [1.05, 1.06, 2.051, 2.99], 0.05 + 1e-9);
-    expect(score.matched).toBe(2);
-    // P = 2/4, R = 2/3, F = 2PR/(P + R) = 4/7.
-    expect(fMeasure([score])).toBeCloseTo(4 / 7, 12);
-  });
-});
+import { NETWORK } from '../support/network.ts';
 
 const ROOTS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const SYMBOLS = ROOTS.flatMap(
@@ -77,7 +39,7 @@ function verdictOn(notes: readonly number[], expected: ExpectedChord) {
       },
     ],
   };
-  const listener = listen(expectation, EAR_RATE);
+  const listener = listen(expectation, RATE, NETWORK);
   const sound = strums(
     times.map((at) => ({ at, notes })),
     2,

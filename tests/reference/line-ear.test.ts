@@ -8,10 +8,10 @@ import { quantile } from '../bench/bench.ts';
 
 const installed = existsSync(SOUND_FONT);
 
-it.runIf(installed)('judges nylon and steel notes as the goals ask', { timeout: 240_000 }, () => {
+it.runIf(installed)('judges clean and jazz notes as the goals ask', { timeout: 240_000 }, () => {
   const figures = lineFigures({
     ...HELD_OUT_LINES,
-    timbres: ['nylon', 'steel'],
+    timbres: ['clean', 'jazz'],
     levels: ['room'],
     seeds: HELD_OUT_LINES.seeds.slice(0, 2),
   });

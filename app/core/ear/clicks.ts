@@ -25,11 +25,11 @@ export interface ClickRemover {
   readonly heard: Share;
 }
 
-/** 0.37 s from 3 ms before a click: its longest voice (0.2 s) and the room after it. */
-const FRAME: Samples = 8192;
-const LEAD: Samples = 66;
+/** 0.26 s from 3 ms before a click: nearly all of its longest voice (0.2 s) in a room, and less than from one to the next. */
+const FRAME: Samples = 4096;
+const LEAD: Samples = 48;
 /** Of the way to the microphone, delay and reflections: 150 ms are kept, the rest is chance. */
-const KEPT: Samples = LEAD + 3308;
+const KEPT: Samples = LEAD + 2400;
 /** Where a voice has less than this share of its loudest partial's power, it teaches nothing (train half). */
 const RIDGE: Share = 1e-7;
 /** Less energy than this in a whole frame is digital silence, of which nothing can be learned. */
@@ -163,7 +163,7 @@ function learner() {
 }
 
 /** The cut fades over the last 100 ms, so that it cannot be heard as a stroke. */
-const LAST: Samples = 2200;
+const LAST: Samples = 1600;
 
 /** The path as a spectrum, after cutting its impulse response to the part that can be real. */
 function keptPath(cross: Float64Array, known: Float64Array): Float64Array {

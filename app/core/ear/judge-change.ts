@@ -1,54 +1,106 @@
-// One change: when it came, and which chord it was, from the strokes and the notes that were heard.
-import type { Heard } from './heard.ts';
+// One change: when it came, and which chord it was, as the network hears it.
+import type { Milliseconds, Seconds, Share } from '../base/units.ts';
 import type { ChangeHeard } from '../model/pass.ts';
-import type { Seconds, Share } from '../base/units.ts';
-import { pairStrokes } from './align.ts';
-import { tellChord } from './tell-chord.ts';
+import { FAST_REACH, type Frames } from './frames.ts';
 import type { Expectation, ExpectedChange } from './model.ts';
-import type { Onset } from './onsets.ts';
+import type { Impression, Network } from './network/network.ts';
+import { FAST } from './network/shape.ts';
+import { scoreOf } from './score.ts';
+import { strokesBetween } from './strokes.ts';
+import { pitchClassesOf, tellChange } from './tell-change.ts';
 import { TOGETHER } from './verdict.ts';
-import type { TuningEvidence } from './tuning.ts';
 
 export interface JudgedChange {
   readonly heard: ChangeHeard;
-  readonly tuning: TuningEvidence;
-  /** Probability of each pitch class, C first; absent where no pitches could be read. */
+  /** Probability of each pitch class, C first; absent where nothing was struck. */
   readonly present?: readonly Share[];
 }
 
-/** Strokes this long before a change are paired too, so that a late one of the old chord is not taken for it. */
-const LOOK_BACK: Seconds = 0.8;
-/** So far after the next change its own first stroke is looked for. */
-const LOOK_AHEAD: Seconds = 0.05;
+/** Slow frames are looked at until so long before the next change: their windows reach further. */
+export const SEEN_BEFORE: Seconds = 0.05;
+/** Where nothing was struck in time, it is listened for again so much later. */
+const LATER: Seconds = 0.36;
+/** A stroke that begins nearer than this to the next change is that one's. */
+const LEAST_SPAN: Seconds = 0.15;
+/** Frames to each side of the likeliest one that share in the moment. */
+const NEAR = 3;
+/** Less power than this in every frame is nobody playing (−80 dBFS). */
+const NOTHING = 1e-8;
 
 export function judgeChange(
   expectation: Expectation,
   index: number,
-  heard: Heard,
-  tuning: TuningEvidence,
+  frames: Frames,
+  network: Network,
 ): JudgedChange {
   const change = expectation.changes[index]!;
-  if (!change.sounds) return { heard: silenceHeld(change, heard.onsets), tuning };
-  const arrival = arrivalOf(expectation, change, heard.onsets);
-  if (!arrival) return { heard: nothingHeard(change), tuning };
-  const offset = Math.round((arrival.at - change.due) * 10_000) / 10;
-  const told = tellChord(change, heard, arrival, tuning);
-  const timing = Math.abs(offset) <= TOGETHER ? 'on-time' : offset < 0 ? 'early' : 'late';
-  const { chord, confidence } = told;
-  const name = told.heard === undefined ? {} : { heard: told.heard };
+  if (!change.sounds) return { heard: silenceHeld(change, frames) };
+  const found = beginningOf(expectation, change, frames, network);
+  if (!found) return { heard: nothingHeard(change) };
+  const { impression, at } = found;
+  const offset = Math.round((at - change.due) * 10_000) / 10;
   return {
     heard: {
       ...named(change),
       offset,
-      timing,
-      chord,
-      ...name,
-      confidence: confidence * sureness(arrival),
+      timing: timingOf(offset),
+      ...tellChange(change, impression),
     },
-    tuning: told.tuning,
-    ...(told.present && { present: told.present }),
+    present: pitchClassesOf(impression),
   };
 }
+
+export interface Begun {
+  readonly impression: Impression;
+  readonly at: Seconds;
+}
+
+/** Looks around the due moment, and where nothing began there, later and later until the next change (or 'once'). */
+export function beginningOf(
+  expectation: Expectation,
+  change: ExpectedChange,
+  frames: Frames,
+  network: Network,
+  times: 'once' | 'until the next' = 'until the next',
+): Begun | null {
+  const score = scoreOf(expectation, change);
+  const last = times === 'once' ? change.due : change.until - 2 * LEAST_SPAN;
+  for (let at = change.due; at === change.due || at < last; at += LATER) {
+    const patch = frames.patch(at, change.until - SEEN_BEFORE);
+    if (!anythingIn(frames, at, change.until)) continue;
+    const impression = network.hear(patch, score);
+    const began = patch.reference + momentOf(impression.when);
+    if (began > change.until - LEAST_SPAN && change.until - change.due > 2 * LEAST_SPAN) continue;
+    if (isBegun(impression)) return { impression, at: began };
+  }
+  return null;
+}
+
+const isBegun = ({ when, facts }: Impression): boolean =>
+  when[FAST.frames]! < 0.5 && facts.silent < 1;
+
+/** The middle of the weight around the likeliest frame, from the reference moment. */
+export function momentOf(when: Float64Array): Seconds {
+  let best = 0;
+  for (let i = 1; i < FAST.frames; i++) if (when[i]! > when[best]!) best = i;
+  let [sum, total] = [0, 0];
+  for (let i = Math.max(0, best - NEAR); i <= Math.min(FAST.frames - 1, best + NEAR); i++) {
+    sum += when[i]! * i;
+    total += when[i]!;
+  }
+  return FAST.first + (FAST.hop * sum) / total;
+}
+
+function anythingIn(frames: Frames, at: Seconds, until: Seconds): boolean {
+  const to = Math.min(at + 0.8, until - SEEN_BEFORE + FAST_REACH);
+  for (let t = at - 0.1; t < to; t += 5 * FAST.hop) {
+    if (frames.fast(Math.round(t / FAST.hop))[FAST.bands]! > NOTHING) return true;
+  }
+  return false;
+}
+
+export const timingOf = (offset: Milliseconds): 'on-time' | 'early' | 'late' =>
+  Math.abs(offset) <= TOGETHER ? 'on-time' : offset < 0 ? 'early' : 'late';
 
 const named = ({ bar, change, names }: ExpectedChange) => ({ bar, change, ...names });
 
@@ -58,61 +110,13 @@ const nothingHeard = (change: ExpectedChange): ChangeHeard =>
     ? { ...named(change), timing: 'silent', chord: 'silent', confidence: 0.9 }
     : { ...named(change), timing: 'unsure', chord: 'unsure', confidence: 0 };
 
-/** A faint stroke is less sure to be one. */
-const sureness = ({ strength }: Onset): Share => Math.min(1, 0.6 + 0.4 * strength);
-
 /** Where nothing should sound, a stroke is the mistake. */
-function silenceHeld(change: ExpectedChange, onsets: readonly Onset[]): ChangeHeard {
-  const struck = onsets.find(
-    (o) => o.strength >= 1 && o.at > change.due + 0.1 && o.at < change.until - 0.1,
+function silenceHeld(change: ExpectedChange, frames: Frames): ChangeHeard {
+  const [from, to] = [change.due + 0.1, change.until - 0.1];
+  const struck = strokesBetween(frames, from - 0.1, to).some(
+    (stroke) => stroke.strength >= 1 && stroke.at > from && anythingIn(frames, stroke.at, to),
   );
   return struck
     ? { ...named(change), timing: 'unsure', chord: 'other', confidence: 0.7 }
     : { ...named(change), offset: 0, timing: 'on-time', chord: 'right', confidence: 0.7 };
-}
-
-/**
- * The stroke that brought the chord: the one paired with the change's first due stroke, or else the first
- * that came later and before the next change.
- */
-function arrivalOf(
-  { strokes, changes }: Expectation,
-  change: ExpectedChange,
-  onsets: readonly Onset[],
-): Onset | null {
-  const next = changes.find((c) => c.due > change.due + 1e-6);
-  const end = next ? next.due + LOOK_AHEAD : change.until;
-  const from = change.due - LOOK_BACK;
-  const due = dueTimes(strokes, change, from, end);
-  const near = onsets.filter((o) => o.at >= from - 0.1 && o.at < end);
-  const pairing = pairStrokes(due, near);
-  const mine = due.indexOf(change.due);
-  const paired = pairing[mine];
-  if (paired !== null && paired !== undefined) return near[paired]!;
-  const taken = new Map(pairing.map((j, i) => [j, due[i]!]));
-  return near.find((o, j) => isLateArrival(o, taken.get(j), change)) ?? null;
-}
-
-/** Not one that belongs to the chord before or to the next change. */
-function isLateArrival(
-  onset: Onset,
-  pairedWith: Seconds | undefined,
-  change: ExpectedChange,
-): boolean {
-  if (onset.strength < 1 || onset.at < change.due || onset.at >= change.until) return false;
-  return pairedWith === undefined || (pairedWith >= change.due && pairedWith < change.until - 1e-6);
-}
-
-/** Due strokes around the change, with the change's own moment among them even where no stroke is written. */
-function dueTimes(
-  strokes: Expectation['strokes'],
-  change: ExpectedChange,
-  from: Seconds,
-  end: Seconds,
-): Seconds[] {
-  const times = strokes.filter((s) => s.at >= from && s.at < end).map((s) => s.at);
-  const own = times.findIndex((t) => Math.abs(t - change.due) < 1e-6);
-  if (own >= 0) times[own] = change.due;
-  else times.push(change.due);
-  return times.sort((a, b) => a - b);
 }

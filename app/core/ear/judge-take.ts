@@ -8,9 +8,10 @@ import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 import { expectationOf } from './expectation.ts';
-import { findStart } from './find-start.ts';
+import { findStart, type FoundStart } from './find-start.ts';
 import { type Findings, listen } from './listener.ts';
-import { findOnsets } from './onsets.ts';
+import { soundFrames } from './frames.ts';
+import type { Network } from './network/network.ts';
 import { resampled } from './rate.ts';
 import type { Take } from './take.ts';
 import { type PassHeard, type VerdictRule, passVerdict } from './verdict.ts';
@@ -34,13 +35,15 @@ export interface TakeSettings {
   /** Where the unit's first bar begins; found from the strokes where it is not given. */
   readonly start?: Seconds;
   readonly voicings: readonly Voicing[] | null;
+  readonly network: Network;
 }
 
 export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJudged {
   const lap = buildLap(unit, settings.bpm, RECORDED_LAP);
-  const start = settings.start ?? startIn(take, lap, unit);
+  const found = settings.start === undefined ? startIn(take, lap, unit, settings) : null;
+  const start = settings.start ?? found?.start ?? 0;
   const expectation = expectationOf(lap, unit, start - lap.unitStart, settings.voicings);
-  const listener = listen(expectation, take.rate);
+  const listener = listen(expectation, take.rate, settings.network);
   const changes = [...listener.push(take.samples), ...listener.finish()];
   const { findings } = listener;
   const late = expectation.changes.at(-1)?.until ?? 0;
@@ -51,19 +54,33 @@ export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJ
     start,
     relative: settings.start === undefined,
     beat: expectation.beat,
-    remarks: [...take.remarks, ...findingsWords(findings), ...tooShort(take.length, late)],
+    remarks: [
+      ...take.remarks,
+      ...findingsWords(findings),
+      ...(found?.doubtful ? [DOUBTFUL_START] : []),
+      ...tooShort(take.length, late),
+    ],
   };
 }
 
-function startIn(take: Take, lap: Lap, unit: Unit): Seconds {
-  const { strokes } = expectationOf(lap, unit, 0, null);
-  const moments = strokes.length > 0 ? strokes.map((s) => s.at) : lap.changes.map((c) => c.seconds);
-  const found = findStart(
-    moments.map((at) => at - lap.unitStart),
-    findOnsets(resampled(take.samples, take.rate)),
-  );
-  return found ?? 0;
+function startIn(
+  take: Take,
+  lap: Lap,
+  unit: Unit,
+  { voicings, network }: TakeSettings,
+): FoundStart | null {
+  const sound = resampled(take.samples, take.rate);
+  const frames = soundFrames();
+  frames.advance(sound, sound.length);
+  const expected = (start: Seconds) => expectationOf(lap, unit, start - lap.unitStart, voicings);
+  return findStart(expected, frames, network, take.length);
 }
+
+const DOUBTFUL_START: Problem = {
+  code: 'ear-start-doubtful',
+  message: 'The pass fits at more than one place of the recording',
+  cure: 'Look at where it is said to begin, and give the start yourself if that is not it.',
+};
 
 /** Half a second is the usual reach of a last chord that nobody needs to hear. */
 const tooShort = (length: Seconds, end: Seconds): Problem[] =>

@@ -2,14 +2,14 @@
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Cents, SampleRate, Samples, Seconds, Share } from '../base/units.ts';
 import { HEARD, clickRemover } from './clicks.ts';
-import type { Heard } from './heard.ts';
+import { SLOW_NEEDS, soundFrames } from './frames.ts';
 import { type Hole, holeFinder } from './holes.ts';
-import { judgeChange } from './judge-change.ts';
+import { judgeChange, SEEN_BEFORE } from './judge-change.ts';
 import type { ExpectedChange, Expectation } from './model.ts';
-import { type Onset, onsetDetector } from './onsets.ts';
+import type { Network } from './network/network.ts';
 import { EAR_RATE, resampler } from './rate.ts';
 import { shiftFinder } from './shift.ts';
-import { NO_TUNING, type TuningEvidence, tuningOf } from './tuning.ts';
+import { hearTuning, NO_TUNING, tuningOf } from './tuning.ts';
 
 export interface Listener {
   /** Sound as it comes, −1 to 1; answers with the changes whose time is over, in order. */
@@ -17,10 +17,6 @@ export interface Listener {
   /** The recording is over: whatever is left is judged from what there is. */
   finish(): ChangeHeard[];
   readonly findings: Findings;
-  /** Every onset heard so far, faint ones included; `strokesOfPass` says which are strokes. */
-  readonly onsets: readonly Onset[];
-  /** What was learned of the guitar's tuning, for the next pass. */
-  readonly tuningEvidence: TuningEvidence;
 }
 
 /** What is worth knowing about the take as a whole. */
@@ -41,21 +37,16 @@ export interface Findings {
   readonly length: Seconds;
 }
 
-/** A change is judged this long after its time is over: the onset detector looks 63 ms ahead. */
-export const PATIENCE: Seconds = 0.07;
+/** A change is judged this long after its time is over: the windows of the last frames end there. */
+export const PATIENCE: Seconds = SLOW_NEEDS - SEEN_BEFORE + 0.002;
 /** A sample this near full scale was cut off. */
 const FULL: Share = 0.999;
 
-/** `tuning` is what earlier passes of the same sitting found, so that the first change is heard in tune. */
-export function listen(
-  expectation: Expectation,
-  rate: SampleRate,
-  tuning: TuningEvidence = NO_TUNING,
-): Listener {
+export function listen(expectation: Expectation, rate: SampleRate, network: Network): Listener {
   const resample = resampler(rate);
   const meter = peakMeter();
   const finder = holeFinder(rate);
-  const bench = workbench(expectation, tuning, () => finder.holes);
+  const bench = workbench(expectation, network, () => finder.holes);
   return {
     push: (block) => {
       meter.read(block);
@@ -63,7 +54,6 @@ export function listen(
       return bench.hear(resample.push(block));
     },
     finish: () => {
-      bench.breakOff();
       const rest = new Float32Array(resample.delay + Math.ceil(FLUSH * rate));
       return [...bench.hear(resample.push(rest)), ...bench.finish()];
     },
@@ -72,49 +62,41 @@ export function listen(
       const lost = finder.holes.reduce((sum, { from, to }) => sum + to - from, 0);
       return { ...bench.findings, peak, clipped, lost, length: count / rate };
     },
-    get onsets() {
-      return bench.onsets;
-    },
-    get tuningEvidence() {
-      return bench.tuning;
-    },
   };
 }
 
-/** Sound is worked on in steps of this size (23 ms), so that verdicts do not depend on how it was cut. */
-const STEP: Samples = 512;
+/** Sound is worked on in steps of this size (16 ms), so that verdicts do not depend on how it was cut. */
+const STEP: Samples = 256;
 
 /** Everything at the ear's own rate. */
-function workbench(expectation: Expectation, tuning: TuningEvidence, holes: () => readonly Hole[]) {
+function workbench(expectation: Expectation, network: Network, holes: () => readonly Hole[]) {
   const remover = clickRemover(expectation.clicks);
-  const detector = onsetDetector();
+  const frames = soundFrames();
   const store = sampleStore();
   const shifts = shiftFinder();
-  let evidence = tuning;
+  let tuning = NO_TUNING;
   let next = 0;
   let worked: Samples = 0;
-  /** Where a recording breaks off, the break itself sounds like a stroke. */
-  let breaksOff: Seconds = Infinity;
-  const onsets = (): readonly Onset[] => detector.onsets.filter((o) => o.at < breaksOff);
 
   const judgeNext = (): ChangeHeard => {
-    const heard: Heard = { samples: store.samples(), length: worked, onsets: onsets() };
-    const judged = judgeChange(expectation, next, heard, evidence);
-    evidence = judged.tuning;
     const change = expectation.changes[next]!;
-    shifts.hear(change, judged.present);
+    // The guitar's tuning is heard first, so that the very first change is heard in tune.
+    tuning = hearTuning(tuning, frames, change.due, change.until - SEEN_BEFORE);
+    frames.tune(tuningOf(tuning));
+    const { heard, present } = judgeChange(expectation, next, frames, network);
+    shifts.hear(change, present);
     next++;
-    return holes().some((hole) => spoils(hole, change)) ? untold(judged.heard) : judged.heard;
+    return holes().some((hole) => spoils(hole, change)) ? untold(heard) : heard;
   };
   const isDue = (): boolean => {
     const change = expectation.changes[next];
-    if (!change || worked / EAR_RATE < change.until + PATIENCE) return false;
-    return remover.settledUntil / EAR_RATE > change.until - 0.01;
+    const heard = Math.min(worked, remover.settledUntil) / EAR_RATE;
+    return change !== undefined && heard >= change.until + PATIENCE;
   };
   const work = (until: Samples): ChangeHeard[] => {
     worked = until;
     remover.advance(store.samples(), store.clicks(), worked);
-    detector.advance(store.samples(), store.clicks(), Math.min(worked, remover.settledUntil));
+    frames.advance(store.samples(), Math.min(worked, remover.settledUntil));
     const judged: ChangeHeard[] = [];
     while (isDue()) judged.push(judgeNext());
     return judged;
@@ -133,17 +115,7 @@ function workbench(expectation: Expectation, tuning: TuningEvidence, holes: () =
     },
     get findings() {
       const clicksHeard = remover.heard >= HEARD;
-      return { tuning: tuningOf(evidence), shift: shifts.found(), clicksHeard };
-    },
-    get onsets() {
-      return onsets();
-    },
-    /** What comes now is silence of our own. */
-    breakOff: (): void => {
-      breaksOff = store.length / EAR_RATE - 0.03;
-    },
-    get tuning() {
-      return evidence;
+      return { tuning: tuningOf(tuning), shift: shifts.found(), clicksHeard };
     },
   };
 }
@@ -163,7 +135,7 @@ const untold = ({ bar, change, from, to }: ChangeHeard): ChangeHeard => ({
   confidence: 0,
 });
 
-/** Silence after the end, so that the last click and stroke are whole: 0.3 s. */
+/** Silence after the end, so that the last click and stroke are whole. */
 const FLUSH: Seconds = 0.3;
 
 /** A growing pair of buffers: the sound, and the clicks taken out of it. */

@@ -1,8 +1,8 @@
 // Brings sound of any sample rate to the one rate at which the ear works.
 import type { SampleRate, Samples } from '../base/units.ts';
 
-/** Half the CD rate: a guitar's pitches and the bite of its strings lie below 10 kHz. */
-export const EAR_RATE: SampleRate = 22_050;
+/** A guitar’s pitches and the bite of its strings lie below 8 kHz. */
+export const EAR_RATE: SampleRate = 16_000;
 
 /** Zero crossings of the windowed sinc on each side, at the lower of the two rates. */
 const CROSSINGS = 12;

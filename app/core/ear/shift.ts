@@ -1,6 +1,5 @@
 // Notices that every chord sounds higher or lower than the chart says: a capo at another fret, or another tuning.
-import type { Share } from '../base/units.ts';
-import { fit } from './chords.ts';
+import type { PitchClass, Share } from '../base/units.ts';
 import type { ExpectedChange } from './model.ts';
 
 /** So many changes must have been heard, and the shifted chart must fit each better by this on average (nats). */
@@ -22,7 +21,7 @@ export function shiftFinder(): ShiftFinder {
       count++;
       sums.forEach((sum, shift) => {
         const pitchClasses = to.pitchClasses.map((pc) => (pc + shift) % 12);
-        sums[shift] = sum + fit(present, { kind: 'other', symbol: '', pitchClasses });
+        sums[shift] = sum + fit(present, pitchClasses);
       });
     },
     found: () => {
@@ -31,4 +30,14 @@ export function shiftFinder(): ShiftFinder {
       return best > 6 ? best - 12 : best;
     },
   };
+}
+
+/** Log likelihood of exactly these pitch classes sounding, each being present with its own probability. */
+function fit(present: readonly Share[], pitchClasses: readonly PitchClass[]): number {
+  let sum = 0;
+  for (let pc = 0; pc < 12; pc++) {
+    const p = Math.min(1 - 1e-4, Math.max(1e-4, present[pc]!));
+    sum += Math.log(pitchClasses.includes(pc) ? p : 1 - p);
+  }
+  return sum;
 }

@@ -1,21 +1,46 @@
-// Which of the onsets are strokes of the pass: the chart knows where strokes are due, and when the pass begins.
-import type { Seconds } from '../base/units.ts';
-import type { Expectation } from './model.ts';
-import type { Onset } from './onsets.ts';
+// Strokes of which nothing is known beforehand: sudden rises of the sound, for finding a start and for rests.
+import type { Seconds, Share } from '../base/units.ts';
+import { fastFrameAt, type Frames } from './frames.ts';
+import { FAST } from './network/shape.ts';
 
-/** A faint onset counts this near to a due stroke (train half). */
-const NEAR: Seconds = 0.06;
-/** What sounds earlier than this before the first due stroke is no part of the pass. */
-const BEFORE: Seconds = 0.25;
+export interface Stroke {
+  readonly at: Seconds;
+  /** 1 is a clear stroke of its neighbourhood's usual size. */
+  readonly strength: Share;
+}
 
-/** Clear onsets from the beginning of the pass on, and faint ones where a stroke is due. */
-export function strokesOfPass(
-  onsets: readonly Onset[],
-  { strokes, changes }: Expectation,
-): readonly Onset[] {
-  const due = [...strokes.map((s) => s.at), ...changes.map((c) => c.due)];
-  const begin = Math.min(...due) - BEFORE;
-  return onsets.filter(
-    (o) => o.at >= begin && (o.strength >= 1 || due.some((at) => Math.abs(at - o.at) <= NEAR)),
-  );
+/** A band counts from 55 dB below the loudest of the stretch on. */
+const FLOOR = 10 ** -5.5;
+/** So long before the rise the sound is compared with, and so far apart two strokes are. */
+const LAG = 3;
+const APART: Seconds = 0.06;
+/** Mean rise of the bands, in bels of power, that makes a stroke. */
+const LEAST_RISE = 0.45;
+
+/** All strokes of a stretch, by time. */
+export function strokesBetween(frames: Frames, from: Seconds, to: Seconds): readonly Stroke[] {
+  const first = fastFrameAt(from);
+  const count = Math.max(0, fastFrameAt(to) - first);
+  const powers = Array.from({ length: count }, (_, i) => frames.fast(first + i));
+  let loudest = 0;
+  for (const frame of powers)
+    for (let b = 0; b < FAST.bands; b++) loudest = Math.max(loudest, frame[b]!);
+  const floor = loudest * FLOOR + 1e-12;
+  const rises = powers.map((frame, i) => riseBetween(powers[Math.max(0, i - LAG)]!, frame, floor));
+  const reach = Math.round(APART / FAST.hop);
+  return rises.flatMap((rise, i): Stroke[] => {
+    if (rise < LEAST_RISE) return [];
+    for (let k = Math.max(0, i - reach); k <= Math.min(count - 1, i + reach); k++) {
+      if (rises[k]! > rise || (rises[k] === rise && k < i)) return [];
+    }
+    return [{ at: (first + i - 1) * FAST.hop, strength: rise / (2 * LEAST_RISE) }];
+  });
+}
+
+function riseBetween(before: Float32Array, now: Float32Array, floor: number): number {
+  let sum = 0;
+  for (let b = 0; b < FAST.bands; b++) {
+    sum += Math.max(0, Math.log10((now[b]! + floor) / (before[b]! + floor)));
+  }
+  return sum / FAST.bands;
 }

@@ -1,8 +1,8 @@
 // What the ear says, in words: one sentence for a change, one for each oddity of a take.
-import { pretty } from '../harmony/notes.ts';
+import { pretty, spellNear } from '../harmony/notes.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
-import type { Milliseconds } from '../base/units.ts';
+import type { Milliseconds, StringNo } from '../base/units.ts';
 import type { Findings } from './listener.ts';
 
 /** "C → F♯m"; "to C" where nothing sounded before. */
@@ -18,21 +18,41 @@ export function changeWords(change: ChangeHeard): string {
   return change.timing === 'early' || change.timing === 'late' ? `${chord}, ${timing}` : chord;
 }
 
-function chordWords({ chord, from, heard }: ChangeHeard): string {
+function chordWords(change: ChangeHeard): string {
+  const { chord, from, dead } = change;
   switch (chord) {
     case 'right':
       return 'right chord';
     case 'held':
       return `still ${pretty(from)}`;
     case 'other':
-      return heard === undefined ? 'another chord' : `sounds like a gripped ${pretty(heard)}`;
+      return otherWords(change);
     case 'muted':
-      return 'strings muted or buzzing';
+      return dead ? deadWords(dead) : 'strings muted or buzzing';
     case 'silent':
       return 'nothing was played';
     case 'unsure':
       return 'the ear can’t tell which chord';
   }
+}
+
+/** "string 2 was dead: press it nearer to the fret". */
+function deadWords(dead: readonly StringNo[]): string {
+  const names = dead.toSorted((a, b) => a - b);
+  if (names.length > 2) return 'most strings were dead: press nearer to the frets';
+  const strings = `string${names.length > 1 ? 's' : ''} ${names.join(' and ')}`;
+  return names.length > 1
+    ? `${strings} were dead: press them nearer to the fret`
+    : `${strings} was dead: press it nearer to the fret`;
+}
+
+/** "sounds like a gripped G7, an F too many"; "a B too many: keep that string quiet" where the whole has no common name. */
+function otherWords({ heard, extra }: ChangeHeard): string {
+  const name = extra === undefined ? undefined : pretty(spellNear(extra % 12));
+  const many = name && `${/^[AEF]/.test(name) ? 'an' : 'a'} ${name} too many`;
+  if (heard === undefined) return many ? `${many}: keep that string quiet` : 'another chord';
+  const like = `sounds like a gripped ${pretty(heard)}`;
+  return many ? `${like}, ${many}` : like;
 }
 
 function timingWords({ timing, offset }: ChangeHeard): string {

@@ -36,6 +36,11 @@ const changeHeardSchema = z.strictObject({
   timing: z.enum(TIMINGS),
   chord: z.enum(HEARD_CHORDS),
   heard: z.string().max(MAX_FIELD).optional(),
+  dead: z
+    .array(z.literal([1, 2, 3, 4, 5, 6]))
+    .max(6)
+    .optional(),
+  extra: z.int().min(0).max(127).optional(),
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
 

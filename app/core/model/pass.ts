@@ -1,6 +1,15 @@
 // The log's one kind of fact: a pass that was played, what was played, and who judged it.
 import type { LoggedBar } from './unit.ts';
-import type { BeatUnit, Bpm, IsoTime, Milliseconds, Seconds, Share } from '../base/units.ts';
+import type {
+  BeatUnit,
+  Bpm,
+  IsoTime,
+  Midi,
+  Milliseconds,
+  Seconds,
+  Share,
+  StringNo,
+} from '../base/units.ts';
 
 export const VERDICTS = ['clean', 'missed'] as const;
 export type Verdict = (typeof VERDICTS)[number];
@@ -34,6 +43,10 @@ export interface ChangeHeard {
   readonly chord: (typeof HEARD_CHORDS)[number];
   /** The chord heard when `chord` is 'other'. */
   readonly heard?: string;
+  /** Strings of the shape that did not sound, where the ear is sure of them. */
+  readonly dead?: readonly StringNo[];
+  /** The one pitch that sounded too many, where all else was right; fingered, like the names. */
+  readonly extra?: Midi;
   readonly confidence: Share;
 }
 

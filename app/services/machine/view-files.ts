@@ -14,6 +14,7 @@ const TYPES: Readonly<Record<string, string>> = {
   '.mp3': 'audio/mpeg',
   '.woff2': 'font/woff2',
   '.wasm': 'application/wasm',
+  '.bin': 'application/octet-stream',
   '.map': 'application/json; charset=utf-8',
   '.webmanifest': 'application/manifest+json',
 };

@@ -3,7 +3,7 @@ import { clickRemover } from '../../../app/core/ear/clicks.ts';
 import { judgeLead } from '../../../app/core/ear/lead/judge-lead.ts';
 import { listen } from '../../../app/core/ear/listener.ts';
 import { joined, resampled } from '../../../app/core/ear/rate.ts';
-import type { TuningEvidence } from '../../../app/core/ear/tuning.ts';
+import type { Network } from '../../../app/core/ear/network/network.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { SampleRate, Samples } from '../../../app/core/base/units.ts';
 import type { AskedTake, HeardTake, Job } from './takes.ts';
@@ -25,11 +25,12 @@ interface OpenTake {
 export class Listening {
   readonly #rate: SampleRate;
   readonly #tell: (take: HeardTake) => void;
+  readonly #network: Network;
   #open: OpenTake[] = [];
-  #tuning: TuningEvidence | undefined;
 
-  constructor(rate: SampleRate, tell: (take: HeardTake) => void) {
+  constructor(rate: SampleRate, network: Network, tell: (take: HeardTake) => void) {
     this.#rate = rate;
+    this.#network = network;
     this.#tell = tell;
   }
 
@@ -67,17 +68,14 @@ export class Listening {
   }
 
   #judgeOf(job: Job): Judge {
-    return job.kind === 'lead' ? leadJudge(job, this.#rate) : this.#chordJudge(job);
+    if (job.kind === 'lead') return leadJudge(job, this.#rate, this.#network);
+    return this.#chordJudge(job);
   }
 
-  /** What one pass found of the tuning helps the next, whose first change is then heard in tune. */
   #chordJudge({ expectation }: Extract<Job, { kind: 'chords' }>): Judge {
-    const listener = listen(expectation, this.#rate, this.#tuning);
+    const listener = listen(expectation, this.#rate, this.#network);
     const changes: ChangeHeard[] = [];
-    const heard = () => {
-      this.#tuning = listener.tuningEvidence;
-      return { kind: 'chords' as const, changes, findings: listener.findings };
-    };
+    const heard = () => ({ kind: 'chords' as const, changes, findings: listener.findings });
     return {
       push: (samples) => {
         changes.push(...listener.push(samples));
@@ -92,7 +90,7 @@ export class Listening {
 }
 
 /** A line is judged as a whole once it has been played. */
-function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate): Judge {
+function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate, network: Network): Judge {
   const parts: Float32Array[] = [];
   return {
     push: (samples) => {
@@ -103,7 +101,7 @@ function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate): Judge
       const whole = wholeOf(parts);
       const samples = resampled(whole, rate);
       clickRemover(job.clicks).advance(samples, new Float32Array(samples.length), samples.length);
-      const line = judgeLead(job.moments, { samples, start: job.start }, job.onTime);
+      const line = judgeLead(job.moments, { samples, start: job.start }, job.onTime, network);
       return { kind: 'lead', line, ...loudnessOf(whole) };
     },
   };

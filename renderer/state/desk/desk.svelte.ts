@@ -77,9 +77,7 @@ export class DeskState {
   };
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
-    const { passes, problems } = await this.#around.services.call('log.passes', {
-      desk: student,
-    });
+    const { passes, problems } = await this.#around.services.call('log.history', { desk: student });
     this.#around.messages.refuse(problems);
     return passes;
   };

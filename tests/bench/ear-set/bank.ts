@@ -1,7 +1,8 @@
 // The guitar of the ear's test set: single notes rendered by fluidsynth, each with its measured physical onset.
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
 import { writeMidi } from 'midi-file';
 import type { MidiEvent } from 'midi-file';
 import type { Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
@@ -9,16 +10,26 @@ import type { Midi, Samples, SampleRate } from '../../../app/core/base/units.ts'
 /** Debian package fluid-soundfont-gm. */
 export const SOUND_FONT = '/usr/share/sounds/sf2/FluidR3_GM.sf2';
 export const BANK_RATE: SampleRate = 44_100;
-/** General MIDI 1 program numbers from 0. `jazz` is heard in held-out takes only: a guitar no tuning has met. */
-export const PROGRAMS = {
-  nylon: 24,
-  steel: 25,
-  jazz: 26,
-  clean: 27,
-  muted: 28,
-  squeak: 120,
-} as const;
-export type Timbre = keyof typeof PROGRAMS;
+
+/** A General MIDI 1 program (from 0) of the sound font, or single notes that were recorded, from an npm package. */
+type Source =
+  { readonly program: number } | { readonly recorded: 'acoustic' | 'electric' | 'nylon' };
+
+/**
+ * Guitars that no training has met (tests/bench/ear-training/README.md lists which is on which side). Only `jazz` and
+ * its takes were looked at while thresholds were chosen.
+ */
+export const SOURCES = {
+  jazz: { program: 26 },
+  clean: { program: 27 },
+  driven: { program: 30 },
+  acoustic: { recorded: 'acoustic' },
+  electric: { recorded: 'electric' },
+  nylon: { recorded: 'nylon' },
+  squeak: { program: 120 },
+  bass: { program: 33 },
+} as const satisfies Readonly<Record<string, Source>>;
+export type Timbre = keyof typeof SOURCES;
 
 const LOWEST: Midi = 40;
 const HIGHEST: Midi = 84;
@@ -77,19 +88,24 @@ function keptNotes(timbre: Timbre, cache: string): Float32Array {
   const file = join(cache, `bank-${timbre}.f32`);
   if (!existsSync(file)) {
     mkdirSync(cache, { recursive: true });
-    writeFileSync(file, keepOneChannel(renderStereo(timbre, cache)));
+    const source: Source = SOURCES[timbre];
+    const kept =
+      'program' in source
+        ? keepOneChannel(renderStereo(source.program, timbre, cache))
+        : recordedNotes(source.recorded);
+    writeFileSync(file, kept);
   }
   const bytes = readFileSync(file);
   return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
 }
 
-function renderStereo(timbre: Timbre, cache: string): Float32Array {
+function renderStereo(program: number, timbre: Timbre, cache: string): Float32Array {
   if (!existsSync(SOUND_FONT)) {
     throw new Error(`${SOUND_FONT} is missing: install fluidsynth and fluid-soundfont-gm`);
   }
   const midi = join(cache, `bank-${timbre}.mid`);
   const raw = join(cache, `bank-${timbre}.raw`);
-  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(PROGRAMS[timbre]))));
+  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program))));
   // No reverb, no chorus: the room is added later, where its size is known.
   const options = `-ni -q -R 0 -C 0 -g 0.6 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
   execFileSync('fluidsynth', [...options, raw, SOUND_FONT, midi], { stdio: 'ignore' });
@@ -128,4 +144,51 @@ function keepOneChannel(stereo: Float32Array): Float32Array {
     kept[i] = (fade * ((stereo[at] ?? 0) + (stereo[at + 1] ?? 0))) / 2;
   }
   return kept;
+}
+
+const NOTE_NAMES = ['C', 'Cs', 'D', 'Ds', 'E', 'F', 'Fs', 'G', 'Gs', 'A', 'As', 'B'];
+
+/** Samples of real guitars (CC BY 3.0), decoded by sox; a pitch between two takes the nearer one, resampled. */
+function recordedNotes(guitar: string): Float32Array {
+  const index = createRequire(import.meta.url).resolve(`tonejs-instrument-guitar-${guitar}-mp3`);
+  const recorded = new Map<Midi, Float32Array>();
+  for (const file of readdirSync(dirname(index))) {
+    const [, name, octave] = /^([A-G]s?)(\d)\.mp3$/.exec(file) ?? [];
+    if (name === undefined) continue;
+    recorded.set(
+      NOTE_NAMES.indexOf(name) + 12 * (Number(octave) + 1),
+      decoded(join(dirname(index), file)),
+    );
+  }
+  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
+  for (let i = 0; i < PITCHES; i++) {
+    const [near, source] = nearestOf(recorded, LOWEST + i);
+    const ratio = 2 ** ((LOWEST + i - near) / 12);
+    for (let k = 0; k < KEPT; k++) {
+      const whole = Math.floor(k * ratio);
+      const [a, b] = [source[whole] ?? 0, source[whole + 1] ?? 0];
+      const x = Math.min(1, (KEPT - k) / FADE) * (a + (k * ratio - whole) * (b - a));
+      kept[(PITCHES + i) * KEPT + k] = x;
+      // Played softly it is softer and, since nothing softer was recorded, a little darker.
+      const before = kept[i * KEPT + k - 1] ?? 0;
+      kept[i * KEPT + k] = k === 0 ? 0.2 * x : 0.6 * before + 0.4 * 0.33 * x;
+    }
+  }
+  return kept;
+}
+
+const nearestOf = (recorded: ReadonlyMap<Midi, Float32Array>, midi: Midi) =>
+  [...recorded].toSorted(([a], [b]) => Math.abs(a - midi) - Math.abs(b - midi))[0]!;
+
+/** One channel, from 5 ms before it is first heard. */
+function decoded(file: string): Float32Array {
+  const options = `-t raw -e float -b 32 -r ${BANK_RATE} -c 1 - trim 0 5`.split(' ');
+  const bytes = execFileSync('sox', [file, ...options], {
+    maxBuffer: 2 ** 26,
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  const sound = new Float32Array(bytes.length >> 2).map((_, i) => bytes.readFloatLE(4 * i));
+  const peak = sound.reduce((most, x) => Math.max(most, Math.abs(x)), 1e-9);
+  const first = sound.findIndex((x) => Math.abs(x) > 0.02 * peak);
+  return sound.subarray(Math.max(0, first - 0.005 * BANK_RATE)).map((x) => (0.25 * x) / peak);
 }

@@ -1,94 +1,193 @@
-// The ear's figures over one half of the test set, and each as text by timbre and level.
+// The ear's figures over one part of its set, with intervals, by guitar and room, and as text.
 import type { Seconds } from '../../../app/core/base/units.ts';
+import { findStart } from '../../../app/core/ear/find-start.ts';
+import { soundFrames } from '../../../app/core/ear/frames.ts';
+import { resampled } from '../../../app/core/ear/rate.ts';
+import { NETWORK } from '../../support/network.ts';
 import { quantile } from '../bench.ts';
 import { aubioOnsets } from './aubio.ts';
-import { type OnsetScore, fMeasure, matchOnsets } from './onset-score.ts';
-import type { TakePlan } from './plan.ts';
-import { type ScoredTake, confusion, scoreTake, tally } from './score.ts';
-import { takesOf } from './set.ts';
+import { BANK_RATE } from './bank.ts';
+import type { Deed, Part } from './plan.ts';
+import {
+  confusion,
+  expectationOfPlan,
+  isRight,
+  judgedPass,
+  lateness,
+  offsetErrors,
+  saysRight,
+  saysWrong,
+  type ScoredChange,
+  type ScoredTake,
+  scoreTake,
+} from './score.ts';
+import { readTake, takesOf } from './set.ts';
 
-const known = new Map<TakePlan['half'], readonly ScoredTake[]>();
+const known = new Map<Part, readonly ScoredTake[]>();
 
-/** All takes of a half, rendered and listened to once per run. */
-export function scored(half: TakePlan['half']): readonly ScoredTake[] {
-  let takes = known.get(half);
-  if (!takes) known.set(half, (takes = takesOf(half).map(scoreTake)));
+/** All takes of a part, rendered and listened to once per run. */
+export function scored(part: Part): readonly ScoredTake[] {
+  let takes = known.get(part);
+  if (!takes) known.set(part, (takes = takesOf(part).map((take) => scoreTake(take))));
   return takes;
 }
 
-const truths = ({ plan }: ScoredTake): Seconds[] => plan.strokes.map((s) => s.at);
+export const changesOf = (takes: readonly ScoredTake[]): readonly ScoredChange[] =>
+  takes.flatMap((take) => take.changes);
 
-export const onsetScores = (takes: readonly ScoredTake[], window: Seconds): OnsetScore[] =>
-  takes.map((take) => matchOnsets(truths(take), take.onsets, window));
+/** How many of how many, as a share with its 95 % interval after Wilson (1927). */
+export interface Counted {
+  readonly share: number;
+  readonly words: string;
+}
 
-export const blindScores = (takes: readonly ScoredTake[], window: Seconds): OnsetScore[] =>
-  takes.map((take) => matchOnsets(truths(take), take.blindOnsets, window));
-
-const aubioKnown = new Map<string, Seconds[]>();
-
-/** The peer's onsets, all moved by `shift`. */
-export const aubioScores = (
-  takes: readonly ScoredTake[],
-  window: Seconds,
-  shift: Seconds = 0,
-): OnsetScore[] =>
-  takes.map((take) => {
-    const found = aubioKnown.get(take.wav) ?? aubioOnsets(take.wav);
-    aubioKnown.set(take.wav, found);
-    return matchOnsets(
-      truths(take),
-      found.map((at) => at + shift),
-      window,
-    );
-  });
-
-/** Median of found less true over all matched pairs: taken off the peer, as F values must not hang on it (Mounir et al. 2019). */
-export const biasOf = (scores: readonly OnsetScore[]): Seconds =>
-  quantile(
-    scores.flatMap((s) => s.errors),
-    0.5,
+export function counted(hits: number, of: number): Counted {
+  if (of === 0) return { share: NaN, words: 'none' };
+  const z = 1.96;
+  const p = hits / of;
+  const half = z * Math.sqrt((p * (1 - p)) / of + (z * z) / (4 * of * of));
+  const [low, high] = [-1, 1].map(
+    (side) => (100 * (p + (z * z) / (2 * of) + side * half)) / (1 + (z * z) / of),
   );
+  return {
+    share: p,
+    words: `${hits} of ${of}, 95 % interval ${Math.max(0, low!).toFixed(1)}–${Math.min(100, high!).toFixed(1)} %`,
+  };
+}
+
+const count = (all: readonly ScoredChange[], test: (change: ScoredChange) => boolean): Counted =>
+  counted(all.filter(test).length, all.length);
+
+export const accepted = (all: readonly ScoredChange[]): Counted =>
+  count(all.filter(isRight), saysRight);
+
+/** Told to be anything but right or unsure. */
+export const caught = (all: readonly ScoredChange[], deeds?: readonly Deed[]): Counted =>
+  count(
+    all.filter((c) => !isRight(c) && (deeds === undefined || deeds.includes(c.truth.deed))),
+    saysWrong,
+  );
+
+/** Of right chords at least 60 ms late: told late. */
+export const lateTold = (all: readonly ScoredChange[]): Counted =>
+  count(
+    all.filter((c) => isRight(c) && (lateness(c) ?? 0) >= 0.06),
+    ({ heard }) => heard.timing === 'late',
+  );
+
+export const unsure = (all: readonly ScoredChange[]): Counted =>
+  count(all, ({ heard }) => heard.chord === 'unsure' || heard.timing === 'unsure');
 
 export const costOf = (takes: readonly ScoredTake[]): number =>
   takes.reduce((sum, t) => sum + t.cost, 0) / takes.reduce((sum, t) => sum + t.plan.length, 0);
 
+/** Passes called what they truly were, of those that were truly so, beyond 5 ms of doubt. */
+export function passesTold(takes: readonly ScoredTake[], truth: 'clean' | 'missed'): Counted {
+  const passes = takes.map(judgedPass).filter((pass) => pass.clear && pass.truth === truth);
+  return counted(passes.filter(({ verdict }) => verdict === truth).length, passes.length);
+}
+
+export interface StartsFound {
+  readonly wrong: Counted;
+  /** Of the wrong ones: said to be doubtful. */
+  readonly saidSo: Counted;
+  readonly doubted: Counted;
+}
+
+/** Every take once more, its start unknown; wrong is more than 60 ms beside. */
+export function startsFound(takes: readonly ScoredTake[]): StartsFound {
+  const found = takes.map(({ plan, wav }) => {
+    const sound = resampled(readTake(wav), BANK_RATE);
+    const frames = soundFrames();
+    frames.advance(sound, sound.length);
+    const expected = (start: Seconds) => expectationOfPlan(plan, start - plan.start);
+    const start = findStart(expected, frames, NETWORK, plan.length);
+    const off = Math.abs((start?.start ?? Infinity) - plan.start);
+    return { wrong: off > 0.06, doubtful: start?.doubtful ?? true };
+  });
+  const wrong = found.filter((f) => f.wrong);
+  return {
+    wrong: counted(wrong.length, found.length),
+    saidSo: counted(wrong.filter((f) => f.doubtful).length, wrong.length),
+    doubted: counted(found.filter((f) => f.doubtful).length, found.length),
+  };
+}
+
+const aubioKnown = new Map<string, Seconds[]>();
+
+/** The peer's moment of each struck change: its nearest onset within 100 ms, less the true one, in ms; and how many it found. */
+export function aubioErrors(takes: readonly ScoredTake[]) {
+  const struck = takes.flatMap(({ wav, changes }) => {
+    const onsets = aubioKnown.get(wav) ?? aubioOnsets(wav);
+    aubioKnown.set(wav, onsets);
+    return changes.flatMap(({ truth: { played } }) => {
+      if (played === null) return [];
+      const off = onsets.map((at) => at - played).toSorted((a, b) => Math.abs(a) - Math.abs(b))[0];
+      return [off === undefined || Math.abs(off) > 0.1 ? null : 1000 * off];
+    });
+  });
+  const errors = struck.flatMap((error) => error ?? []);
+  return { errors, found: counted(errors.length, struck.length) };
+}
+
+/** Cells of guitar × room × deed with at least one fault, worst first. */
+export function worstCells(all: readonly ScoredChange[], most = 10): string[] {
+  const cells = Map.groupBy(all, ({ plan, truth }) =>
+    [plan.timbre, plan.level, truth.deed].join(' × '),
+  );
+  return [...cells]
+    .map(([name, of]) => {
+      const good = of.filter((c) => (isRight(c) ? saysRight(c) : saysWrong(c))).length;
+      return { name, good, of: of.length };
+    })
+    .filter(({ good, of }) => good < of)
+    .toSorted((a, b) => a.good / a.of - b.good / b.of || b.of - a.of)
+    .slice(0, most)
+    .map(({ name, good, of }) => `${name}: ${good} of ${of}`);
+}
+
 /** One line of figures for some takes. */
 export function lineOf(name: string, takes: readonly ScoredTake[]): string {
-  const t = tally(takes.flatMap((take) => take.changes));
-  const sizes = t.offsets.map(Math.abs);
-  const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
+  const all = changesOf(takes);
+  const errors = offsetErrors(all);
+  const sizes = errors.map(Math.abs);
   return [
     name.padEnd(12),
-    `${t.changes} changes`,
-    `right accepted ${percent(t.accepted)}`,
-    `wrong caught ${percent(t.caught)}`,
-    `lost string caught ${percent(t.lostCaught)}`,
-    `can’t tell ${percent(t.unsure)}`,
-    `timing median ${quantile(sizes, 0.5).toFixed(1)} ms, p95 ${quantile(sizes, 0.95).toFixed(1)} ms`,
-    `bias ${quantile(t.offsets, 0.5).toFixed(1)} ms`,
-    `F50 ${fMeasure(onsetScores(takes, 0.05)).toFixed(3)}`,
-    `F25 ${fMeasure(onsetScores(takes, 0.025)).toFixed(3)}`,
-    `without the chart F50 ${fMeasure(blindScores(takes, 0.05)).toFixed(3)}`,
-    `aubio F50 ${fMeasure(aubioScores(takes, 0.05)).toFixed(3)}`,
+    `${all.length} changes`,
+    `right accepted ${accepted(all).words}`,
+    `wrong caught ${caught(all).words}`,
+    `can’t tell ${unsure(all).words}`,
+    `late told ${lateTold(all).words}`,
+    `moment: median ${quantile(sizes, 0.5).toFixed(1)}, p95 ${quantile(sizes, 0.95).toFixed(1)}, bias ${quantile(errors, 0.5).toFixed(1)} ms`,
   ].join(' · ');
 }
 
-/** Everything, by timbre and level, with the table of what was taken for what. */
-export function report(half: TakePlan['half']): string {
-  const takes = scored(half);
-  const by = (pick: (plan: TakePlan) => string) =>
-    [...new Set(takes.map((t) => pick(t.plan)))].map((name) =>
+/** Everything, by guitar and room, with the table of what was taken for what. */
+export function report(part: Part): string {
+  const takes = scored(part);
+  const all = changesOf(takes);
+  const by = (pick: (take: ScoredTake) => string) =>
+    [...new Set(takes.map(pick))].map((name) =>
       lineOf(
         name,
-        takes.filter((t) => pick(t.plan) === name),
+        takes.filter((t) => pick(t) === name),
       ),
     );
+  const deeds = [...new Set(all.map((c) => c.truth.deed))].filter((deed) => deed !== 'right');
+  const starts = startsFound(takes);
   return [
-    lineOf(half, takes),
-    ...by((plan) => plan.timbre),
-    ...by((plan) => plan.level),
-    ...by((plan) => (plan.shapesKnown ? 'shapes' : 'symbols')),
+    lineOf(part, takes),
+    ...by(({ plan }) => plan.timbre),
+    ...by(({ plan }) => plan.level),
+    ...by(({ plan }) => (plan.shapesKnown ? 'shapes' : 'symbols')),
+    ...deeds.map((deed) => `${deed}: caught ${caught(all, [deed]).words}`),
+    `clean passes called clean ${passesTold(takes, 'clean').words}`,
+    `missed passes called missed ${passesTold(takes, 'missed').words}`,
+    `starts wrong ${starts.wrong.words}; of these said to be doubtful ${starts.saidSo.words}; doubted at all ${starts.doubted.words}`,
+    `cost ${(100 * costOf(takes)).toFixed(2)} % of one core`,
     '',
-    confusion(takes.flatMap((t) => t.changes)),
+    ...worstCells(all),
+    '',
+    confusion(all),
   ].join('\n');
 }

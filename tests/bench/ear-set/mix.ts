@@ -14,6 +14,8 @@ export interface LevelRecipe {
   readonly room: { readonly seconds: number; readonly wet: number } | null;
   /** Peak of the click beside the guitar's peak, dB; null is headphones. */
   readonly bleed: number | null;
+  /** A bass that plays something else beside the guitar's level, dB. */
+  readonly beside?: number;
 }
 
 export const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
@@ -21,14 +23,16 @@ export const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
   room: { noise: -40, room: { seconds: 0.25, wet: -10 }, bleed: null },
   noisy: { noise: -22, room: { seconds: 0.4, wet: -7 }, bleed: null },
   loudspeaker: { noise: -35, room: { seconds: 0.3, wet: -9 }, bleed: -10 },
+  music: { noise: -40, room: { seconds: 0.3, wet: -10 }, bleed: null, beside: -14 },
 };
 
 /** The take at 44,100 Hz, one channel, peak between −18 and −3 dBFS. */
-export function renderTake(plan: TakePlan, bank: Bank, squeak: Bank): Float32Array {
+export function renderTake(plan: TakePlan, bank: Bank, squeak: Bank, bass: Bank): Float32Array {
   const d = dice(plan.seed ^ 0x5eed);
   const recipe = LEVEL_RECIPES[plan.level];
   const guitar = playStrokes(plan, bank, d);
   plan.squeaks.forEach((at) => addNote(guitar, squeak(60, 60), at, 0, 0.25, null));
+  if (recipe.beside !== undefined) addBass(guitar, plan, bass, recipe.beside, d);
   const heard = addClicks(guitar, plan, recipe, d);
   const inRoom = recipe.room ? withRoom(heard, recipe.room, d) : heard;
   addNoise(inRoom, rms(guitar) * 10 ** (recipe.noise / 20), d);
@@ -57,6 +61,7 @@ interface End {
 /** A string stops when it is struck again (at once) or lifted (a little slower); dead strings at once. */
 function endOf(plan: TakePlan, i: number, pluck: Pluck): End | null {
   if (pluck.dead) return { at: pluck.at * BANK_RATE, fall: 0.012 * BANK_RATE };
+  if (pluck.weak) return { at: (pluck.at + 0.008) * BANK_RATE, fall: 0.03 * BANK_RATE };
   for (const later of plan.strokes.slice(i + 1)) {
     const again = later.plucks.find((p) => p.string === pluck.string);
     const lifted = later.lifted.find((l) => l.string === pluck.string);
@@ -87,6 +92,18 @@ function addNote(
     if (held < 1e-4) return;
     out[i]! += x * gain * held;
   }
+}
+
+/** Notes of no key, every two beats, from another room. */
+function addBass(out: Float32Array, plan: TakePlan, bass: Bank, level: number, d: Dice): void {
+  const line = new Float32Array(out.length);
+  const step = 120 / plan.bpm;
+  for (let at = 0.1; at < plan.length - 0.5; at += step * d.pick([0.5, 1, 1])) {
+    const end = { at: (at + 0.9 * step) * BANK_RATE, fall: 0.03 * BANK_RATE };
+    addNote(line, bass(40 + Math.floor(d.between(0, 12)), 105), at, 0, 1, end);
+  }
+  const gain = (rms(out) / rms(line)) * 10 ** (level / 20);
+  for (let i = 0; i < out.length; i++) out[i]! += gain * line[i]!;
 }
 
 function addClicks(

@@ -1,7 +1,7 @@
-// Prints the ear's figures in full: `node tests/bench/ear-set/report.ts [train|held-out]`.
+// Prints the ear's figures in full: `node tests/bench/ear-set/report.ts [validation|test]`.
 import { report } from './figures.ts';
 
-const half = process.argv[2] ?? 'held-out';
-if (half !== 'train' && half !== 'held-out')
-  throw new Error(`no half of the set is called ${half}`);
-console.log(report(half));
+const part = process.argv[2] ?? 'test';
+if (part !== 'validation' && part !== 'test')
+  throw new Error(`no part of the set is called ${part}`);
+console.log(report(part));

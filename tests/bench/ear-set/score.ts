@@ -1,9 +1,10 @@
 // Lets the ear listen to takes of the test set as it would listen live, and lays what it said beside the truth.
 import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
-import { strokesOfPass } from '../../../app/core/ear/strokes.ts';
+import { passVerdict, USUAL_RULE, holds } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import type { Milliseconds, Seconds, Share } from '../../../app/core/base/units.ts';
+import type { Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import { NETWORK } from '../../support/network.ts';
 import { BANK_RATE } from './bank.ts';
 import type { TakePlan, TrueChange } from './plan.ts';
 import { type Take, readTake } from './set.ts';
@@ -21,27 +22,29 @@ export interface ScoredTake {
   readonly plan: TakePlan;
   readonly wav: string;
   readonly changes: readonly ScoredChange[];
-  /** Strokes of the pass, with the help of the chart. */
-  readonly onsets: readonly Seconds[];
-  /** Every clear onset in the recording, the chart unknown: what the peer is asked, too. */
-  readonly blindOnsets: readonly Seconds[];
-  /** Computing time for the whole take. */
+  /** Processor time for the whole take. */
   readonly cost: Seconds;
 }
+
+/** Anything that hears changes as sound comes. */
+export type Hearing = Pick<Listener, 'push' | 'finish'>;
 
 /** What a block of the microphone holds. */
 const BLOCK = 1024;
 
-export function scoreTake({ plan, wav }: Take): ScoredTake {
+export function scoreTake(
+  { plan, wav }: Take,
+  hearing: (expectation: Expectation) => Hearing = (e) => listen(e, BANK_RATE, NETWORK),
+): ScoredTake {
   const samples = readTake(wav);
-  const expectation = expectationOfPlan(plan);
-  const listener = listen(expectation, BANK_RATE);
+  const listener = hearing(expectationOfPlan(plan));
   const changes: ScoredChange[] = [];
   let cost = 0;
-  const step = (work: (l: Listener) => ChangeHeard[], at: Seconds): void => {
-    const began = performance.now();
+  const step = (work: (l: Hearing) => ChangeHeard[], at: Seconds): void => {
+    const began = process.cpuUsage();
     const judged = work(listener);
-    const took = (performance.now() - began) / 1000;
+    const { user, system } = process.cpuUsage(began);
+    const took = (user + system) / 1e6;
     cost += took;
     for (const heard of judged) {
       const truth = plan.changes[changes.length]!;
@@ -53,14 +56,11 @@ export function scoreTake({ plan, wav }: Take): ScoredTake {
     step((l) => l.push(block), (from + block.length) / BANK_RATE);
   }
   step((l) => l.finish(), samples.length / BANK_RATE);
-  const { onsets: heard } = listener;
-  const onsets = strokesOfPass(heard, expectation).map((o) => o.at);
-  const blindOnsets = heard.filter((o) => o.strength >= 1).map((o) => o.at);
-  return { plan, wav, changes, onsets, blindOnsets, cost };
+  return { plan, wav, changes, cost };
 }
 
 /** What the chart would tell the ear: shapes only where the plan says that they are known. */
-export function expectationOfPlan(plan: TakePlan): Expectation {
+export function expectationOfPlan(plan: TakePlan, shift: Seconds = 0): Expectation {
   const chord = (shape: SetShape): ExpectedChord => ({
     symbol: shape.symbol,
     root: shape.root,
@@ -72,60 +72,64 @@ export function expectationOfPlan(plan: TakePlan): Expectation {
     changes: plan.changes.map((c, change) => ({
       bar: c.bar,
       change,
-      due: c.due,
-      until: c.until,
+      due: c.due + shift,
+      until: c.until + shift,
       from: c.from && chord(c.from),
       to: chord(c.to),
       names: { from: c.from?.symbol ?? '', to: c.to.symbol },
       struck: true,
       sounds: true,
     })),
-    strokes: plan.dueStrokes.map((s) => ({ ...s, muted: false })),
-    clicks: plan.clicks,
+    strokes: plan.dueStrokes.map((s) => ({ ...s, at: s.at + shift, muted: false })),
+    clicks: plan.clicks.map((click) => ({ ...click, at: click.at + shift })),
     beat: 60 / plan.bpm,
   };
 }
 
-export interface Tally {
-  readonly changes: number;
-  /** Of the changes played right: told right. */
-  readonly accepted: Share;
-  /** Of the wrong ones, told to be anything but right or unsure; a single lost string counted apart. */
-  readonly caught: Share;
-  readonly lostCaught: Share;
-  /** Both together. */
-  readonly anyCaught: Share;
-  readonly unsure: Share;
-  /** Heard less true, of every change that was played and told. */
-  readonly offsets: readonly Milliseconds[];
+export const saysRight = ({ heard }: ScoredChange): boolean => heard.chord === 'right';
+export const saysWrong = ({ heard }: ScoredChange): boolean =>
+  heard.chord !== 'right' && heard.chord !== 'unsure';
+export const isRight = ({ truth }: ScoredChange): boolean => truth.deed === 'right';
+
+/** True lateness of a change that was struck. */
+export const lateness = ({ truth }: ScoredChange): Seconds | null =>
+  truth.played === null ? null : truth.played - truth.due;
+
+/** Heard less true, of every change that was struck and told. */
+export const offsetErrors = (all: readonly ScoredChange[]): Milliseconds[] =>
+  all.flatMap((change) => {
+    const late = lateness(change);
+    const { offset } = change.heard;
+    return late === null || offset === undefined ? [] : [offset - 1000 * late];
+  });
+
+export interface JudgedPass {
+  /** By the same rule, if nothing but the truth had been heard. */
+  readonly truth: 'clean' | 'missed';
+  readonly verdict: 'clean' | 'missed' | null;
+  /** Near the rule's edge the truth itself hangs on a few milliseconds. */
+  readonly clear: boolean;
 }
 
-export function tally(all: readonly ScoredChange[]): Tally {
-  const share = (of: readonly ScoredChange[], test: (c: ScoredChange) => boolean) =>
-    of.length === 0 ? 1 : of.filter(test).length / of.length;
-  const isWrong = ({ heard }: ScoredChange) => heard.chord !== 'right' && heard.chord !== 'unsure';
-  const wrong = all.filter((c) => c.truth.deed !== 'right' && c.truth.deed !== 'tone-lost');
+export function judgedPass({ plan, changes }: ScoredTake): JudgedPass {
+  const beat = 60 / plan.bpm;
+  const held = (off: Milliseconds): number =>
+    changes.filter((change) => {
+      const late = lateness(change);
+      const offset = late === null ? 0 : Math.abs(1000 * late) + off;
+      const asTrue = { ...change.heard, chord: 'right' as const, offset };
+      return isRight(change) && holds(asTrue, USUAL_RULE, beat);
+    }).length;
+  const isClean = (count: number): boolean => count >= USUAL_RULE.share * changes.length - 1e-9;
+  const { verdict } = passVerdict(
+    changes.map((c) => c.heard),
+    USUAL_RULE,
+    beat,
+  );
   return {
-    changes: all.length,
-    accepted: share(
-      all.filter((c) => c.truth.deed === 'right'),
-      (c) => c.heard.chord === 'right',
-    ),
-    caught: share(wrong, isWrong),
-    lostCaught: share(
-      all.filter((c) => c.truth.deed === 'tone-lost'),
-      isWrong,
-    ),
-    anyCaught: share(
-      all.filter((c) => c.truth.deed !== 'right'),
-      isWrong,
-    ),
-    unsure: share(all, (c) => c.heard.chord === 'unsure' || c.heard.timing === 'unsure'),
-    offsets: all.flatMap(({ truth, heard }) =>
-      truth.played === null || heard.offset === undefined
-        ? []
-        : [heard.offset - (truth.played - truth.due) * 1000],
-    ),
+    truth: isClean(held(0)) ? 'clean' : 'missed',
+    verdict,
+    clear: isClean(held(-5)) === isClean(held(5)),
   };
 }
 

@@ -8,43 +8,42 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { BANK_RATE, openBank } from './bank.ts';
 import type { Bank, Timbre } from './bank.ts';
 import { renderTake } from './mix.ts';
-import { LEVELS, planTake } from './plan.ts';
+import { LEVELS, type Part, planTake } from './plan.ts';
 import type { TakePlan } from './plan.ts';
 
 /** Git-ignored. Raise the version with every change of plan or sound: old files are then left alone. */
-export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v3', import.meta.url));
+export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v4', import.meta.url));
 
-/** Takes of each timbre at each level; a second round is for training alone, so the training half is the larger. */
-const PER_CELL = 8;
-const ROUNDS = { train: 2, 'held-out': 1 } as const;
-const TUNED_ON = ['nylon', 'steel', 'clean', 'muted'] as const;
-const HELD_OUT = [...TUNED_ON, 'jazz'] as const;
+/** Takes of each timbre at each level. */
+const PER_CELL = { validation: 12, test: 6 } as const;
+const TIMBRES = {
+  validation: ['jazz'],
+  test: ['clean', 'driven', 'acoustic', 'electric', 'nylon'],
+} as const;
 
 export interface Take {
   readonly plan: TakePlan;
   readonly wav: string;
 }
 
-/** All takes of one half: every timbre at every level, eight of each in a round. Jazz guitar is held out entirely. */
-export function plansOf(half: TakePlan['half']): TakePlan[] {
-  const timbres: readonly (typeof HELD_OUT)[number][] = half === 'train' ? TUNED_ON : HELD_OUT;
-  const cells = timbres.flatMap((timbre) => LEVELS.map((level) => ({ timbre, level })));
-  const round = cells.flatMap((cell) => Array.from({ length: PER_CELL }, () => cell));
-  return Array.from({ length: ROUNDS[half] }, () => round)
+/** All takes of one part: every timbre at every level. */
+export function plansOf(part: Part): TakePlan[] {
+  const cells = TIMBRES[part].flatMap((timbre) => LEVELS.map((level) => ({ timbre, level })));
+  return Array.from({ length: PER_CELL[part] }, () => cells)
     .flat()
-    .map(({ timbre, level }, index) => planTake(index, half, timbre, level));
+    .map(({ timbre, level }, index) => planTake(index, part, timbre, level));
 }
 
-/** Renders what is missing. @throws Error when fluidsynth or its sound font is missing. */
-export function takesOf(half: TakePlan['half']): Take[] {
-  return plansOf(half).map((plan) => ({ plan, wav: ensureWav(plan) }));
+/** Renders what is missing. @throws Error when fluidsynth, its sound font or sox is missing. */
+export function takesOf(part: Part): Take[] {
+  return plansOf(part).map((plan) => ({ plan, wav: ensureWav(plan) }));
 }
 
 export function ensureWav(plan: TakePlan): string {
   const wav = join(CACHE, `${plan.id}.wav`);
   if (existsSync(wav)) return wav;
   mkdirSync(CACHE, { recursive: true });
-  const samples = renderTake(plan, bankOf(plan.timbre), bankOf('squeak'));
+  const samples = renderTake(plan, bankOf(plan.timbre), bankOf('squeak'), bankOf('bass'));
   writeFileSync(wav, Buffer.concat([wavHeader(samples.length, BANK_RATE), toPcm16(samples)]));
   writeFileSync(wav.replace(/wav$/, 'json'), JSON.stringify(plan));
   return wav;

@@ -27,7 +27,7 @@ const QUALITIES = {
 export type Quality = keyof typeof QUALITIES;
 
 const ROOTS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
-const OPEN = [40, 45, 50, 55, 59, 64] as const;
+export const OPEN = [40, 45, 50, 55, 59, 64] as const;
 
 interface Position {
   readonly frets: readonly number[];

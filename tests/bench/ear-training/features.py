@@ -102,8 +102,18 @@ def scaled(power: Tensor) -> Tensor:
     return (torch.log10(power / top + 1e-9) / (RANGE_DB / 10) + 1).clip(0, 1).transpose(1, 2)
 
 
-def features(x: Tensor) -> tuple[Tensor, Tensor]:
-    """[n, SAMPLES] → slow [n, BINS, FRAMES], fast [n, FAST, FAST_FRAMES]; bands and energies are scaled apart."""
-    fast = fast_power(x)
+FAST_REACH = 0.12
+"""Fast frames are shown so much longer than slow ones, whose windows are longer."""
+
+
+def features(x: Tensor, seen: Tensor) -> tuple[Tensor, Tensor]:
+    """
+    [n, SAMPLES], [n] (slow frames are shown before this time) → slow [n, BINS, FRAMES], fast [n, FAST, FAST_FRAMES];
+    what is not shown is 0 and does not count for the loudest; bands and energies are scaled apart.
+    """
+    at = torch.arange(FRAMES, device=x.device) * HOP / RATE + FIRST
+    fast_at = torch.arange(FAST_FRAMES, device=x.device) * FAST_HOP / RATE + FAST_FIRST
+    slow = slow_power(x) * (at[None] < seen[:, None])[:, :, None]
+    fast = fast_power(x) * (fast_at[None] < seen[:, None] + FAST_REACH)[:, :, None]
     parts = (fast[..., :BANDS], fast[..., BANDS : BANDS + 4], fast[..., BANDS + 4 :])
-    return scaled(slow_power(x)), torch.cat([scaled(part) for part in parts], 1)
+    return scaled(slow), torch.cat([scaled(part) for part in parts], 1)

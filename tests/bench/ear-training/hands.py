@@ -110,6 +110,9 @@ class Scene:
     struck: list[int]
     weak: list[int] = field(default_factory=list)
     lead: bool = False
+    named_only: bool = False
+    seen: float = 0.0
+    """Slow frames are shown until here: live, a verdict cannot wait for the windows of the last ones."""
 
 
 def a_shape(r: Generator) -> Frets:
@@ -542,12 +545,15 @@ def truth(scene: Scene, ringing: set[int]) -> dict[str, Arrays]:
     facts = [lost, sounded and bool(set(scene.due) - set(scene.struck)), added,
              sounded and bool(set(scene.struck) - set(scene.due)), held, dead, silent,
              sounded and not lost and not added]  # fmt: skip
+    # Where only the chord's name is known, every pitch of its tones on the lower frets is marked.
+    wide = lambda midi: [m for m in range(40, 72) if m % 12 in classes(midi)] if scene.named_only else midi  # noqa: E731
     return {
         "struck": np.stack([_marks(scene.struck), _marks(set(scene.struck) | ringing)]),
-        "score": np.stack([_marks(scene.due), _marks(scene.before), _marks(scene.after)]),
+        "score": np.stack([_marks(wide(m)) for m in (scene.due, scene.before, scene.after)]),
         "facts": np.array(facts, np.uint8),
         "onset": np.float32(scene.onset),
         "span": np.float32(scene.span),
+        "seen": np.float32(scene.seen),
         "eighth": np.float32(scene.eighth),
         "kind": np.int32(KINDS.index(scene.kind)),
         "lead": np.int32(scene.lead),
@@ -556,6 +562,8 @@ def truth(scene: Scene, ringing: set[int]) -> dict[str, Arrays]:
 
 def example(r: Generator, lead_share: float = 0.2) -> dict[str, Arrays]:
     scene = lead_scene(r) if r.random() < lead_share else chord_scene(r)
+    scene.named_only = not scene.lead and r.random() < 0.05
+    scene.seen = scene.span - (0.0 if scene.lead or r.random() < 0.2 else 0.05)
     slots, ringing = _written(r, scene)
     return {"slots": slots, "band": _band(r, scene), **truth(scene, ringing)}
 

@@ -49,7 +49,7 @@ def studio(folder: Path, part: str, models: int, seed: int, device: torch.device
 
 
 Data = dict[str, Tensor]
-KEPT = ("struck", "score", "facts", "onset", "span", "kind", "lead")
+KEPT = ("struck", "score", "facts", "onset", "span", "seen", "kind", "lead")
 
 
 def plans(pool: Pool, count: int, seed: int) -> Iterator[dict[str, np.ndarray]]:
@@ -76,7 +76,7 @@ def made(pool: Pool, count: int, seed: int, where: rooms.Studio, sampled: int, s
         sound = rooms.sounded(placed, placed["guitar"], where)
         if golden and first is None:
             first = sound[:golden].cpu().numpy()
-        slow, fast = features.features(sound)
+        slow, fast = features.features(sound, placed["seen"])
         part = {k: placed[k] for k in (*KEPT, "guitar")}
         part["slow"], part["fast"] = ((v * 255).round().to(torch.uint8) for v in (slow, fast))
         for k, v in part.items():
@@ -92,7 +92,7 @@ def made(pool: Pool, count: int, seed: int, where: rooms.Studio, sampled: int, s
 def inputs(data: Data, i: Tensor) -> tuple[Tensor, Tensor, Tensor, Tensor]:
     frames = torch.arange(features.FRAMES, device=i.device) * 0.02 + features.FIRST
     kind = torch.bfloat16 if i.device.type == "cuda" else torch.float32
-    mask = (frames[None] < data["span"][i, None]).to(kind)
+    mask = (frames[None] < data["seen"][i, None]).to(kind)
     return data["slow"][i].to(kind) / 255, data["fast"][i].to(kind) / 255, data["score"][i].to(kind), mask
 
 
@@ -200,12 +200,12 @@ def write_golden(net: Ear, sound: np.ndarray, data: Data, path: Path) -> None:
     cpu = Ear(net.size)
     cpu.load_state_dict({k: v.cpu() for k, v in net.state_dict().items()})
     whole = np.round(sound / np.abs(sound).max(1, keepdims=True) * 30_000).astype("<i2")
-    slow, fast = features.features(torch.as_tensor(whole.astype(np.float32) / 32_768))
     n = len(sound)
+    slow, fast = features.features(torch.as_tensor(whole.astype(np.float32) / 32_768), data["seen"][:n].cpu())
     mask = inputs({k: v[:n].cpu() for k, v in data.items()}, torch.arange(n))[3]
     pitch, facts, when = cpu.eval()(slow, fast, data["score"][:n].float().cpu(), mask)
     np.savez_compressed(path, sound=whole, slow=slow.numpy(), fast=fast.numpy(), score=data["score"][:n].cpu().numpy(),
-                        span=data["span"][:n].cpu().numpy(), onset=data["onset"][:n].cpu().numpy(), pitch=pitch.numpy(),
+                        seen=data["seen"][:n].cpu().numpy(), onset=data["onset"][:n].cpu().numpy(), pitch=pitch.numpy(),
                         facts=facts.numpy(), when=when.numpy())  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 import { fileURLToPath } from 'node:url';
 import { judgeLead } from '../../../app/core/ear/lead/judge-lead.ts';
 import type { NoteHeard } from '../../../app/core/ear/lead/model.ts';
+import { NETWORK } from '../../support/network.ts';
 import { openBank, type Timbre } from '../ear-set/bank.ts';
 import { planLine, type LinePlan } from './phrases.ts';
 import { type NoiseLevel, renderLineTake, TAKE_RATE } from './takes.ts';
@@ -45,7 +46,7 @@ export function lineFigures({ timbres, levels, seeds }: LineSet): LineFigures {
         const plan = planLine(seed);
         const samples = renderLineTake(plan, bank, level, seed);
         const begun = performance.now();
-        const { notes } = judgeLead(plan.written, { samples, start: 0 }, 35);
+        const { notes } = judgeLead(plan.written, { samples, start: 0 }, 35, NETWORK);
         computing += (performance.now() - begun) / 1000;
         playing += samples.length / TAKE_RATE;
         heard.push(...notes.map((note, index) => ({ plan, index, note })));
@@ -78,7 +79,7 @@ function figuresOf(heard: readonly Heard[]): Omit<LineFigures, 'cost'> {
 
 /** Never used for tuning: other lines, and a guitar (jazz) and a noise level no threshold has met. */
 export const HELD_OUT_LINES: LineSet = {
-  timbres: ['nylon', 'steel', 'clean', 'jazz'],
+  timbres: ['nylon', 'acoustic', 'electric', 'clean'],
   levels: ['quiet', 'room', 'noisy'],
   seeds: [5001, 5002, 5003, 5004],
 };

@@ -11,6 +11,7 @@ import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import type { BenchRow } from '../bench.ts';
+import { NETWORK } from '../../support/network.ts';
 
 const RATE = 22_050;
 const CAPOS = [0, 1, 2, 3, 4, 5, 6, 7];
@@ -34,6 +35,7 @@ function hear(unit: Unit, chart: Chart, shapesKnown: boolean): Heard {
     rule: USUAL_RULE,
     start: lap.unitStart,
     voicings: shapesKnown ? voicings : null,
+    network: NETWORK,
   });
   const right = changes.filter(({ chord }) => chord === 'right').length;
   return { right, changes: changes.length, shifted: findings.shift !== 0 };

@@ -1,7 +1,8 @@
 // The program's own clicks are taken out of the sound when it hears them, and nothing is when it does not.
 import { describe, expect, it } from 'vitest';
 import { clickRemover } from '../../../app/core/ear/clicks.ts';
-import { findOnsets } from '../../../app/core/ear/onsets.ts';
+import { soundFrames } from '../../../app/core/ear/frames.ts';
+import { strokesBetween } from '../../../app/core/ear/strokes.ts';
 import { EAR_RATE } from '../../../app/core/ear/rate.ts';
 import { renderVoice } from '../../../app/core/sound/voices.ts';
 import { CHORDS, add, strums } from './sounds.ts';
@@ -45,14 +46,16 @@ describe('clickRemover', () => {
 
   it('leaves the guitar where a stroke and a click fall together', () => {
     const played = [1.5, 2.2].map((at) => ({ at, notes: CHORDS.C }));
-    const { samples, taken } = withoutClicks(bleed(strums(played, 3), 40));
-    const found = findOnsets(samples, taken).filter((o) => o.at > 1.2);
+    const { samples } = withoutClicks(bleed(strums(played, 3, EAR_RATE), 40));
+    const frames = soundFrames();
+    frames.advance(samples, samples.length);
+    const found = strokesBetween(frames, 1.2, 2.9);
     expect(found).toHaveLength(2);
     found.forEach((o, i) => expect(Math.abs(o.at - played[i]!.at)).toBeLessThan(0.015));
   });
 
   it('changes nothing when the clicks stay in headphones', () => {
-    const sound = strums([{ at: 1.2, notes: CHORDS.G }], 3);
+    const sound = strums([{ at: 1.2, notes: CHORDS.G }], 3, EAR_RATE);
     const { samples, heard } = withoutClicks(sound);
     expect(heard).toBeLessThan(0.4);
     expect(samples).toEqual(sound);

@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
-import { EAR_RATE } from '../../../app/core/ear/rate.ts';
+import { NETWORK } from '../../support/network.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import { CHORDS, type Strum, add, strums } from './sounds.ts';
+import { CHORDS, type Strum, add, strums, RATE } from './sounds.ts';
 
 const chord = (symbol: keyof typeof CHORDS): ExpectedChord => {
   const notes = CHORDS[symbol];
@@ -52,7 +52,7 @@ function play(spoil: (strum: Strum, beat: number) => Strum | null = (s) => s): F
 }
 
 function hear(sound: Float32Array, block = 1024) {
-  const listener = listen(expectation, EAR_RATE);
+  const listener = listen(expectation, RATE, NETWORK);
   const changes: ChangeHeard[] = [];
   for (let at = 0; at < sound.length; at += block) {
     changes.push(...listener.push(sound.subarray(at, at + block)));
@@ -99,10 +99,10 @@ describe('listen', () => {
   });
 
   it('answers for each change soon after its time is over', () => {
-    const listener = listen(expectation, EAR_RATE);
+    const listener = listen(expectation, RATE, NETWORK);
     const sound = play();
     const end = expectation.changes[0]!.until;
-    const until = (seconds: number) => Math.round(seconds * EAR_RATE);
+    const until = (seconds: number) => Math.round(seconds * RATE);
     expect(listener.push(sound.subarray(0, until(end)))).toEqual([]);
     expect(listener.push(sound.subarray(until(end), until(end + 0.15)))).toHaveLength(1);
   });
@@ -113,9 +113,9 @@ describe('listen', () => {
   });
 
   it('says nothing was played of silence, and finds nothing in noise alone', () => {
-    expect(told(new Float32Array(EAR_RATE * 5))).toEqual(Array(4).fill('silent'));
+    expect(told(new Float32Array(RATE * 5))).toEqual(Array(4).fill('silent'));
     let state = 1;
-    const noise = new Float32Array(EAR_RATE * 5).map(() => {
+    const noise = new Float32Array(RATE * 5).map(() => {
       state = (state * 1103515245 + 12345) % 2147483648;
       return 0.02 * (state / 1073741824 - 1);
     });

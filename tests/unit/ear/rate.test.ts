@@ -12,7 +12,7 @@ describe('resampled', () => {
     (rate) => {
       const wanted = tone(1000, 0.5, EAR_RATE);
       const got = resampled(tone(1000, 0.5, rate), rate);
-      const middle = wanted.subarray(1000, 10_000).map((v, i) => v - got[i + 1000]!);
+      const middle = wanted.subarray(1000, 7000).map((v, i) => v - got[i + 1000]!);
       // −70 dB; the filter's ripple.
       expect(largest(middle)).toBeLessThan(3e-4);
     },
@@ -20,7 +20,7 @@ describe('resampled', () => {
 
   it('keeps out what lies above its own Nyquist frequency', () => {
     const got = resampled(tone(15_000, 0.5, 48_000), 48_000);
-    expect(largest(got.subarray(1000, 10_000))).toBeLessThan(0.01);
+    expect(largest(got.subarray(1000, 7000))).toBeLessThan(0.01);
   });
 
   it('refuses a rate that no microphone has', () => {

@@ -9,14 +9,22 @@ export const tone = (hertz: number, seconds: Seconds, rate: SampleRate): Float32
   );
 
 /** Sines with falling overtones, retuned: a tone whose pitch is known exactly. */
-export function harmonics(midi: Midi, cents: Cents, seconds: Seconds): Float32Array {
+export function harmonics(
+  midi: Midi,
+  cents: Cents,
+  seconds: Seconds,
+  rate: SampleRate = EAR_RATE,
+): Float32Array {
   const f = frequencyOf(midi) * 2 ** (cents / 1200);
-  return Float32Array.from({ length: Math.round(seconds * EAR_RATE) }, (_, i) => {
+  return Float32Array.from({ length: Math.round(seconds * rate) }, (_, i) => {
     let sum = 0;
-    for (let k = 1; k <= 10; k++) sum += 0.7 ** k * Math.sin((2 * Math.PI * k * f * i) / EAR_RATE);
-    return 0.1 * sum * Math.exp((-2 * i) / EAR_RATE);
+    for (let k = 1; k <= 10; k++) sum += 0.7 ** k * Math.sin((2 * Math.PI * k * f * i) / rate);
+    return 0.1 * sum * Math.exp((-2 * i) / rate);
   });
 }
+
+/** As a microphone gives it; the ear brings it to its own rate. */
+export const RATE: SampleRate = 48_000;
 
 export interface Strum {
   readonly at: Seconds;
@@ -26,7 +34,7 @@ export interface Strum {
 }
 
 /** Strums of the model guitar, 10 ms from the first string to the last; each stops the one before. */
-export function strums(all: readonly Strum[], length: Seconds, rate = EAR_RATE): Float32Array {
+export function strums(all: readonly Strum[], length: Seconds, rate = RATE): Float32Array {
   const out = new Float32Array(Math.round(length * rate));
   all.forEach((strum, k) => {
     const stop = Math.round((all[k + 1]?.at ?? length) * rate);

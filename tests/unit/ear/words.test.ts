@@ -23,6 +23,11 @@ describe('changeWords', () => {
     [{ chord: 'held' }, 'still C'],
     [{ chord: 'other', heard: 'F#' }, 'sounds like a gripped F♯'],
     [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],
+    [{ chord: 'muted', dead: [2] }, 'string 2 was dead: press it nearer to the fret'],
+    [{ chord: 'muted', dead: [3, 1] }, 'strings 1 and 3 were dead: press them nearer to the fret'],
+    [{ chord: 'muted', dead: [1, 2, 3, 4] }, 'most strings were dead: press nearer to the frets'],
+    [{ chord: 'other', heard: 'G7', extra: 65 }, 'sounds like a gripped G7, an F too many'],
+    [{ chord: 'other', extra: 47 }, 'a B too many: keep that string quiet'],
     [{ chord: 'silent', timing: 'silent', offset: undefined }, 'nothing was played'],
     [{ chord: 'unsure' }, 'the ear can’t tell which chord'],
   ] as const)('%o', (more, words) => {

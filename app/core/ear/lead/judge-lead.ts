@@ -1,8 +1,12 @@
-// Judges a lead line note by note: it knows what should sound and when, and compares the heard pitches
-// and beginnings with that. For one note at a time; notes struck together are judged by onset alone.
+// Judges a lead line note by note: it knows what should sound and when. The network that hears chords says when each
+// note began and which pitches were struck; bends are read from the pitch over time.
 import type { LeadMoment, PlayedLeadNote } from '../../timeline/lead.ts';
 import type { Cents, Midi, Milliseconds, Seconds } from '../../base/units.ts';
-import { findOnsets, type Onset } from '../onsets.ts';
+import { type Frames, soundFrames } from '../frames.ts';
+import { momentOf } from '../judge-change.ts';
+import { type Impression, marksOf, type Network } from '../network/network.ts';
+import { FAST, LOWEST_PITCH } from '../network/shape.ts';
+import { strokesBetween } from '../strokes.ts';
 import type { LeadHeard, NoteHeard } from './model.ts';
 import { framesBetween, median, type PitchFrame, pitchTrack } from './pitch-track.ts';
 
@@ -13,7 +17,7 @@ export interface LeadTake {
   readonly start: Seconds;
 }
 
-/** Farther from its time than this, a beginning belongs to another note, or to none. */
+/** Farther from its time than this, the stroke of a dead note belongs to another one. */
 const REACH: Seconds = 0.16;
 /** A pitch this near the written one is that note (a semitone lies between frets). */
 const NEAR: Cents = 45;
@@ -24,8 +28,6 @@ const SETTLES: Seconds = 0.035;
 const LEAVES: Seconds = 0.02;
 /** Frames needed to name a pitch. */
 const ENOUGH = 3;
-/** A struck note this long without a pitch was choked; a shorter one cannot be told. */
-const TELLS_MUTED: Seconds = 0.18;
 /** A detuned guitar is followed this far (the chords' ear says so too). */
 const MOST_DETUNED: Cents = 50;
 
@@ -34,13 +36,15 @@ export function judgeLead(
   moments: readonly LeadMoment[],
   take: LeadTake,
   onTime: Milliseconds,
+  network: Network,
 ): LeadHeard {
   const frames = pitchTrack(take.samples);
-  const begins = beginnings(moments, take, frames);
+  const impressions = impressionsOf(moments, take, network);
+  const begins = impressions.map((heard) => heard?.at);
   const tuning = tuningOf(moments, begins, frames, take.start);
   const notes = moments.map((moment, i) => {
     const span = spanOf(moments, begins, i, take.start);
-    return hearNote(moment, begins[i], framesBetween(frames, ...span), {
+    return hearNote(moment, impressions[i]!, framesBetween(frames, ...span), {
       start: take.start,
       onTime,
       tuning: tuning ?? 0,
@@ -49,59 +53,44 @@ export function judgeLead(
   return { notes, ...(tuning !== undefined && { tuning }) };
 }
 
-/** Where each moment begins in the recording; undefined where nothing was heard to begin. */
-function beginnings(
+interface HeardMoment {
+  /** When it began; undefined where nothing did. */
+  readonly at: Seconds | undefined;
+  /** Absent for dead notes, which have no pitch. */
+  readonly impression?: Impression;
+}
+
+/** What the network hears around each moment, told the notes before and after it. */
+function impressionsOf(
   moments: readonly LeadMoment[],
-  take: LeadTake,
-  frames: readonly PitchFrame[],
-): readonly (Seconds | undefined)[] {
-  const onsets = findOnsets(take.samples);
-  const free = new Set(onsets);
+  { samples, start }: LeadTake,
+  network: Network,
+): readonly HeardMoment[] {
+  const frames = soundFrames();
+  frames.advance(samples, samples.length);
   return moments.map((moment, i) => {
-    const expected = take.start + moment.seconds;
-    const reach = Math.min(REACH, ...gapsAround(moments, i).map((gap) => 0.6 * gap));
-    if (isPicked(moment)) {
-      const onset = nearest(free, expected, reach);
-      if (onset) free.delete(onset);
-      return onset?.at ?? pitchTurn(moments, i, frames, expected, reach);
-    }
-    return pitchTurn(moments, i, frames, expected, reach) ?? nearest(free, expected, reach)?.at;
+    const expected = start + moment.seconds;
+    const next = moments[i + 1];
+    const until = next ? start + next.seconds : start + Math.max(moment.until, moment.seconds + 1);
+    if (pitchesOf(moment).length === 0) return { at: strokeNear(frames, expected) };
+    const patch = frames.patch(expected, until);
+    const impression = network.hear(patch, {
+      due: marksOf(pitchesOf(moment)),
+      before: marksOf(pitchesOf(moments[i - 1])),
+      next: marksOf(pitchesOf(next ?? moment)),
+    });
+    const began = impression.when[FAST.frames]! < 0.5;
+    return { at: began ? patch.reference + momentOf(impression.when) : undefined, impression };
   });
 }
 
-const isPicked = (moment: LeadMoment): boolean =>
-  moment.notes.some((note) => note.reach === 'picked');
+const pitchesOf = (moment: LeadMoment | undefined): readonly Midi[] =>
+  (moment?.notes ?? []).flatMap(({ pitch }) => (pitch === undefined ? [] : [pitch]));
 
-const gapsAround = (moments: readonly LeadMoment[], i: number): Seconds[] =>
-  [moments[i - 1], moments[i + 1]].flatMap((other) =>
-    other ? [Math.abs(other.seconds - moments[i]!.seconds)] : [],
-  );
-
-function nearest(onsets: Iterable<Onset>, at: Seconds, reach: Seconds): Onset | undefined {
-  let best: Onset | undefined;
-  for (const onset of onsets) {
-    const far = Math.abs(onset.at - at);
-    if (far <= reach && (!best || far < Math.abs(best.at - at))) best = onset;
-  }
-  return best;
-}
-
-/** A soft beginning: the pitch passes half-way from the note before to this one. */
-function pitchTurn(
-  moments: readonly LeadMoment[],
-  i: number,
-  frames: readonly PitchFrame[],
-  expected: Seconds,
-  reach: Seconds,
-): Seconds | undefined {
-  const from = moments[i - 1]?.notes[0]?.pitch;
-  const to = moments[i]!.notes[0]?.pitch;
-  if (from === undefined || to === undefined || from === to) return undefined;
-  const half = (from + to) / 2;
-  const side = (frame: PitchFrame): boolean => frame.pitch > half === to > half;
-  const around = framesBetween(frames, expected - reach, expected + reach);
-  const turn = around.findIndex((frame, k) => k > 0 && side(frame) && !side(around[k - 1]!));
-  return turn < 0 ? undefined : (around[turn - 1]!.at + around[turn]!.at) / 2;
+/** A dead note has no pitch to listen for, only its stroke. */
+function strokeNear(frames: Frames, at: Seconds): Seconds | undefined {
+  const strokes = strokesBetween(frames, at - REACH, at + REACH);
+  return strokes.toSorted((a, b) => Math.abs(a.at - at) - Math.abs(b.at - at))[0]?.at;
 }
 
 /** From where the note has settled to where the next one begins or it is stopped. */
@@ -147,51 +136,66 @@ interface Listening {
 
 function hearNote(
   moment: LeadMoment,
-  begins: Seconds | undefined,
+  { at, impression }: HeardMoment,
   frames: readonly PitchFrame[],
   listening: Listening,
 ): NoteHeard {
   const place = { bar: moment.bar, entry: moment.entry };
+  if (at === undefined) return { ...place, timing: 'silent', pitch: 'silent', confidence: 0.8 };
+  const timing = timingOf(at, moment, listening);
   const note = single(moment);
-  if (begins === undefined && frames.length < ENOUGH) {
-    return { ...place, timing: 'silent', pitch: 'silent', confidence: 0.8 };
-  }
-  const timing = timingOf(begins, moment, listening);
-  const clear = Math.min(1, frames.length / (2 * ENOUGH));
-  if (!note) return { ...place, ...timing, pitch: 'unsure', confidence: 0.5 };
-  if (note.pitch === undefined) {
+  if (!impression) {
     const dead = frames.length < ENOUGH;
     return { ...place, ...timing, pitch: dead ? 'right' : 'wrong', confidence: 0.7 };
   }
-  if (frames.length < ENOUGH) {
-    const long = moment.until - moment.seconds >= TELLS_MUTED;
-    return { ...place, ...timing, pitch: long ? 'muted' : 'unsure', confidence: 0.3 };
+  if (note?.bend && frames.length >= ENOUGH) {
+    const tuned = frames.map((frame) => frame.pitch - listening.tuning / 100);
+    return {
+      ...place,
+      ...timing,
+      ...bendOf(note.pitch!, note.bend.semitones, tuned),
+      confidence: 0.9,
+    };
   }
-  const tuned = frames.map((frame) => frame.pitch - listening.tuning / 100);
-  return { ...place, ...timing, ...pitchOf(note, tuned), confidence: clear };
+  return { ...place, ...timing, ...pitchOf(moment, impression) };
+}
+
+/** Log odds: from the first on the pitches are right, below the second they are not; chosen on validation guitars. */
+const RIGHT = 0;
+const WRONG = -1;
+
+function pitchOf(
+  moment: LeadMoment,
+  { struck, facts }: Impression,
+): Pick<NoteHeard, 'pitch' | 'heard' | 'confidence'> {
+  const due = pitchesOf(moment).map((midi) => midi - LOWEST_PITCH);
+  const foreign = loudestBut(struck, due);
+  const weakest = Math.min(...due.map((p) => struck[p] ?? 0));
+  const odds = Math.min(weakest, -struck[foreign]!, facts.right);
+  const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
+  if (odds >= RIGHT) return { pitch: 'right', confidence };
+  if (odds > WRONG) return { pitch: 'unsure', confidence: 1 - confidence };
+  if (struck[foreign]! > 0) return { pitch: 'wrong', heard: LOWEST_PITCH + foreign, confidence };
+  return { pitch: facts.silent > 0 ? 'silent' : 'muted', confidence };
+}
+
+/** The pitch that was most likely struck though it is not due. */
+function loudestBut(struck: Float64Array, due: readonly number[]): number {
+  let best = due.includes(0) ? 1 : 0;
+  struck.forEach((odds, p) => {
+    if (!due.includes(p) && odds > struck[best]!) best = p;
+  });
+  return best;
 }
 
 function timingOf(
-  begins: Seconds | undefined,
+  begins: Seconds,
   moment: LeadMoment,
   { start, onTime }: Listening,
 ): Pick<NoteHeard, 'timing' | 'offset'> {
-  if (begins === undefined) return { timing: 'unsure' };
   const offset = 1000 * (begins - start - moment.seconds);
   const timing = Math.abs(offset) <= onTime ? 'on-time' : offset < 0 ? 'early' : 'late';
   return { timing, offset };
-}
-
-function pitchOf(
-  note: PlayedLeadNote,
-  tuned: readonly Midi[],
-): Pick<NoteHeard, 'pitch' | 'heard' | 'bend'> {
-  const written = note.pitch!;
-  if (note.bend) return bendOf(written, note.bend.semitones, tuned);
-  // Vibrato and the end of a slide sway; the middle value is the note.
-  const heard = median(tuned)!;
-  if (100 * Math.abs(heard - written) <= NEAR) return { pitch: 'right' };
-  return { pitch: 'wrong', heard: Math.round(heard) };
 }
 
 /** A bend stays longest where it arrives: the highest plateau, which half a semitone of spread belongs to. */

@@ -14,9 +14,9 @@ export interface PitchFrame {
 }
 
 /** 46 ms: nearly four periods of the lowest string (82.4 Hz), short beside a sixteenth at 160 bpm. */
-const FRAME: Samples = 1024;
-/** 11.6 ms. */
-const HOP: Samples = 256;
+const FRAME: Samples = 736;
+/** 11.5 ms. */
+const HOP: Samples = 184;
 /** Lowest and highest pitch a guitar line can have, with room for bends and low tunings. */
 const LOWEST_HERTZ = 60;
 const HIGHEST_HERTZ = 1800;

@@ -9,7 +9,6 @@ import {
   CHART_SUFFIX,
   readAnyChart,
   readChartText,
-  typedText,
   writeChartText,
 } from '../../../core/chart/notation/chart-text.ts';
 import { chartSchema } from '../../../core/chart/schema.ts';
@@ -79,13 +78,13 @@ export class ChartFolder {
     return this.#read(entry);
   }
 
-  /** What is typed of its file, whatever it holds. */
+  /** The text of its file, whatever it holds. */
   text(id: string): Result<string> {
     const entry = this.#find(id);
     if (!entry) return fail(notThere(id));
     try {
       this.#opened.set(id, entry.stamp);
-      return ok(typedText(readText(entry.file)));
+      return ok(readText(entry.file));
     } catch (error) {
       return fail(unreadable(entry.file, error));
     }

@@ -10,6 +10,7 @@ import { unwrap } from '../../../../app/core/base/result.ts';
 import { leadTones } from '../../../../app/core/sound/lead/tones.ts';
 import { renderLead } from '../../../../app/core/sound/lead/voice.ts';
 import { leadMoments, type LeadMoment } from '../../../../app/core/timeline/lead.ts';
+import { NETWORK } from '../../../support/network.ts';
 
 const PART = '| 4 3/5 3/7 h9 2/8 | 2 3/7b1 4 2/10~ r |';
 
@@ -24,7 +25,7 @@ const written: readonly LeadMoment[] = (() => {
 function judged(change: (moment: LeadMoment, index: number) => LeadMoment | null = (m) => m) {
   const played = written.flatMap((moment, i) => change(moment, i) ?? []);
   const samples = renderLead(leadTones(played), 10 * EAR_RATE, EAR_RATE);
-  return judgeLead(written, { samples, start: 0 }, 35);
+  return judgeLead(written, { samples, start: 0 }, 35, NETWORK);
 }
 const at = (index: number, other: (moment: LeadMoment) => LeadMoment | null) =>
   judged((moment, i) => (i === index ? other(moment) : moment));

@@ -14,6 +14,7 @@ import { Tape } from '../../../../../renderer/audio/capture/tape.ts';
 import type { HeardTake } from '../../../../../renderer/audio/capture/takes.ts';
 import type { SoundBlock } from '../../../../../renderer/audio/capture/model.ts';
 import { PLAIN, unitOf } from '../../../timeline/examples.ts';
+import { NETWORK } from '../../../../support/network.ts';
 
 const RATE = 48_000;
 const VOICINGS: readonly Voicing[] = [
@@ -52,10 +53,10 @@ const around = (sound: Float32Array, from: number) =>
 describe('a take of the microphone’s sound', () => {
   it('is judged as the same sound in one piece', () => {
     const sound = played();
-    const whole = listen(expectation, RATE);
+    const whole = listen(expectation, RATE, NETWORK);
     const expected = [...whole.push(sound), ...whole.finish()];
     const heard: HeardTake[] = [];
-    const listening = new Listening(RATE, (one) => heard.push(one));
+    const listening = new Listening(RATE, NETWORK, (one) => heard.push(one));
     listening.take(take(7, sound.length));
     feed(listening, sound, () => false);
     expect(heard).toMatchObject([{ id: 7, missing: 0, heard: { kind: 'chords' } }]);
@@ -69,7 +70,7 @@ describe('a take of the microphone’s sound', () => {
   it('tells how much of it never came', () => {
     const sound = played();
     const heard: HeardTake[] = [];
-    const listening = new Listening(RATE, (one) => heard.push(one));
+    const listening = new Listening(RATE, NETWORK, (one) => heard.push(one));
     listening.take(take(1, sound.length));
     feed(listening, sound, (block) => block >= 10 && block < 34);
     expect(heard[0]!.missing).toBeCloseTo(24_000 / RATE, 6);
@@ -78,7 +79,7 @@ describe('a take of the microphone’s sound', () => {
   it('that was dropped is never told', () => {
     const sound = played();
     const heard: HeardTake[] = [];
-    const listening = new Listening(RATE, (one) => heard.push(one));
+    const listening = new Listening(RATE, NETWORK, (one) => heard.push(one));
     listening.take(take(1, sound.length));
     listening.drop(1);
     feed(listening, sound, () => false);

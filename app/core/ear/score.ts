@@ -1,0 +1,23 @@
+// What is due around a change, as marks of pitches that the network is shown.
+import type { Midi } from '../base/units.ts';
+import type { Expectation, ExpectedChange, ExpectedChord } from './model.ts';
+import { marksOf, type Score } from './network/network.ts';
+
+/** Where only a chord's name is known, its tones on the lower frets are marked: from string 6 open to string 1, fret 7. */
+const NAMED = { from: 40, to: 71 } as const;
+
+export function scoreOf({ changes }: Expectation, change: ExpectedChange): Score {
+  const next = changes.find((c) => c.due > change.due + 1e-6 && c.to !== null);
+  return {
+    due: marksOf(pitchesOf(change.to)),
+    before: marksOf(pitchesOf(change.from)),
+    next: marksOf(pitchesOf(next?.to ?? change.to)),
+  };
+}
+
+function pitchesOf(chord: ExpectedChord | null): readonly Midi[] {
+  if (!chord) return [];
+  if (chord.strings) return chord.strings.filter((m) => m !== null);
+  const low = Array.from({ length: NAMED.to - NAMED.from + 1 }, (_, i) => NAMED.from + i);
+  return low.filter((midi) => chord.pitchClasses.includes(midi % 12));
+}

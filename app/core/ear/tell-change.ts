@@ -1,0 +1,73 @@
+// From what the network heard of a change to what is said of it: right, the old chord, dead strings, another chord.
+import type { Midi, PitchClass, Share, StringNo } from '../base/units.ts';
+import { fingeredPc } from '../fretboard/capo.ts';
+import { nameNotes } from '../harmony/naming.ts';
+import type { ChangeHeard } from '../model/pass.ts';
+import type { ExpectedChange, ExpectedChord } from './model.ts';
+import type { Impression } from './network/network.ts';
+import { LOWEST_PITCH } from './network/shape.ts';
+
+export type ToldChord = Pick<ChangeHeard, 'chord' | 'heard' | 'dead' | 'extra' | 'confidence'>;
+
+/** Log odds of "right": from the first on it is right, below the second wrong; chosen on validation guitars. */
+const RIGHT = -1;
+const WRONG = -2;
+/** Where only the chord's name is known, less can be held against the player. */
+const UNKNOWN_SHAPE = 1.5;
+/** From these log odds on a pitch was struck, a string that should sound was not, and a pitch too many is named. */
+const STRUCK = 0;
+const DEAD = -2;
+const EXTRA = 2;
+
+export function tellChange(change: ExpectedChange, heard: Impression): ToldChord {
+  const { facts } = heard;
+  const right = facts.right + (change.to?.strings ? 0 : UNKNOWN_SHAPE);
+  const confidence = probability(Math.abs(right - (RIGHT + WRONG) / 2));
+  if (facts.dead > 0 && right < WRONG) return { chord: 'muted', confidence };
+  if (right >= RIGHT) return { chord: 'right', confidence };
+  if (right > WRONG) return { chord: 'unsure', confidence: 1 - confidence };
+  if (change.from && facts.held > 0) return { chord: 'held', confidence };
+  return { ...wrongly(change.to!, heard), confidence };
+}
+
+/** Probability of each pitch class, C first. */
+export function pitchClassesOf({ struck }: Impression): Share[] {
+  const loudest = new Array<number>(12).fill(-Infinity);
+  struck.forEach((odds, p) => {
+    loudest[(LOWEST_PITCH + p) % 12] = Math.max(odds, loudest[(LOWEST_PITCH + p) % 12]!);
+  });
+  return loudest.map(probability);
+}
+
+const probability = (odds: number): Share => 1 / (1 + Math.exp(-odds));
+
+function wrongly(to: ExpectedChord, heard: Impression): Omit<ToldChord, 'confidence'> {
+  const foreign = struckPitches(heard, EXTRA).filter((m) => !to.pitchClasses.includes(m % 12));
+  const dead = deadStrings(to, heard);
+  const slips = { ...(dead.length > 0 && { dead }) };
+  if (foreign.length === 0) return { chord: 'muted', ...slips };
+  const extra =
+    dead.length === 0 && foreign.length === 1 ? { extra: fingered(foreign[0]!, to.capo) } : {};
+  const name = nameOf(struckPitches(heard, STRUCK), to);
+  return { chord: 'other', ...(name !== undefined && { heard: name }), ...slips, ...extra };
+}
+
+const struckPitches = ({ struck }: Impression, least: number): readonly Midi[] =>
+  [...struck].flatMap((odds, p) => (odds > least ? [LOWEST_PITCH + p] : []));
+
+/** Strings of the shape that were not struck: only those of which it is sure. */
+function deadStrings({ strings }: ExpectedChord, { struck }: Impression): readonly StringNo[] {
+  return (strings ?? []).flatMap((midi, i) => {
+    const odds = midi === null ? undefined : struck[midi - LOWEST_PITCH];
+    return odds !== undefined && odds < DEAD ? [(6 - i) as StringNo] : [];
+  });
+}
+
+/** As it would be fingered above the capo; undefined where it has no common name. */
+function nameOf(pitches: readonly Midi[], { capo }: ExpectedChord): string | undefined {
+  const named = nameNotes(pitches.map((m) => fingered(m, capo)));
+  return named.ok ? named.value[0]?.symbol : undefined;
+}
+
+const fingered = (midi: Midi, capo: number): Midi =>
+  midi - capo >= 0 ? midi - capo : fingeredPc((midi % 12) as PitchClass, capo);
