@@ -99,6 +99,7 @@ export const chordAtSchema = z
     at: rationalSchema,
     symbol: z.string().min(1).max(MAX_SYMBOL),
     shape: fretsSchema.optional(),
+    kept: z.literal(true).optional(),
     slide: z.literal(true).optional(),
     remark: z.string().min(1).max(MAX_REMARK).optional(),
   })
@@ -247,7 +248,11 @@ const chartShape = z
     shapes: z
       .array(
         z
-          .strictObject({ symbol: z.string().min(1).max(MAX_SYMBOL), frets: fretsSchema })
+          .strictObject({
+            symbol: z.string().min(1).max(MAX_SYMBOL),
+            frets: fretsSchema,
+            kept: z.literal(true).optional(),
+          })
           .readonly(),
       )
       .max(MAX_SHAPES)

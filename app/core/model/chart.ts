@@ -47,6 +47,8 @@ export interface ChordAt {
   readonly symbol: string;
   /** The teacher's pin: play it with this shape here. */
   readonly shape?: Frets;
+  /** The pin is meant so, though its notes are not the chord's. */
+  readonly kept?: true;
   /** The hand slides into it along the strings, from a fret or two below. */
   readonly slide?: true;
   /** A word to the player, e.g. "little finger lifted"; one line. */
@@ -186,6 +188,8 @@ export interface HeadComment {
 export interface ChartShape {
   readonly symbol: string;
   readonly frets: Frets;
+  /** Meant so, though its notes are not the chord's. */
+  readonly kept?: true;
 }
 
 export interface Chart {

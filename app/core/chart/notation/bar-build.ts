@@ -1,7 +1,6 @@
 // Turns the signs of one typed bar into a bar of the model, given the meter it stands in.
 import { type Rational, add, compare, mul, rational, sub, sum } from '../../base/rational.ts';
 import type { Problem, TextSpan } from '../../base/result.ts';
-import { parseFrets } from '../../fretboard/frets.ts';
 import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
 import type {
   Bar,
@@ -16,7 +15,7 @@ import { type Slot, evenSlots, pickupFraction, slotsOf, unitSlots } from '../../
 import { parseStrum } from '../../rhythm/strum.ts';
 import type { TypedBar } from './bar-lines.ts';
 import { type BarSign, type BeatSign, readSigns } from './bar-signs.ts';
-import { parseMeter } from './fields.ts';
+import { parseMeter, parsePin } from './fields.ts';
 import { strumProblem } from './strum-fit.ts';
 
 export interface BuiltBar {
@@ -223,12 +222,12 @@ class BarBuilder {
   }
 
   private chordOf({ sign, at }: PlacedSign): ChordAt {
-    const shape = sign.pin === undefined ? undefined : parseFrets(sign.pin);
-    if (shape && !shape.ok) this.addAll(shape.problems, sign);
+    const pin = sign.pin === undefined ? undefined : parsePin(sign.pin);
+    if (pin && !pin.ok) this.addAll(pin.problems, sign);
     return {
       at,
       symbol: sign.symbol,
-      ...(shape?.ok && { shape: shape.value }),
+      ...(pin?.ok && { shape: pin.value.frets, ...(pin.value.kept && { kept: true as const }) }),
       ...(sign.slide && { slide: true as const }),
       ...(sign.remark !== undefined && { remark: sign.remark }),
     };

@@ -111,9 +111,19 @@ export function parseShape(text: string): Result<ChartShape> {
     const cure = 'Write the chord, = and its frets, e.g. shape Bm = x24432.';
     return refuse('shape-unreadable', `“${text.trim()}” is not a shape`, cure);
   }
-  const frets = parseFrets(fretText);
-  return frets.ok ? ok({ symbol, frets: frets.value }) : frets;
+  const pin = parsePin(fretText);
+  return pin.ok ? ok({ symbol, ...pin.value }) : pin;
 }
 
-export const printShape = ({ symbol, frets }: ChartShape): string =>
-  `shape ${symbol} = ${printFrets(frets)}`;
+/** Pinned frets; "!" behind them keeps a shape whose notes are not the chord's. */
+export function parsePin(text: string): Result<Omit<ChartShape, 'symbol'>> {
+  const kept = text.trim().endsWith('!');
+  const frets = parseFrets(kept ? text.trim().slice(0, -1) : text);
+  return frets.ok ? ok({ frets: frets.value, ...(kept && { kept }) }) : frets;
+}
+
+export const printPin = ({ frets, kept }: Omit<ChartShape, 'symbol'>): string =>
+  `${printFrets(frets)}${kept ? '!' : ''}`;
+
+export const printShape = ({ symbol, ...pin }: ChartShape): string =>
+  `shape ${symbol} = ${printPin(pin)}`;

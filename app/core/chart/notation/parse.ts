@@ -45,6 +45,7 @@ import {
 import { readLeads } from './lead-lines.ts';
 import { withComments, withEndingTimes } from './finish-bars.ts';
 import { headLines } from './print.ts';
+import { pinWarnings } from './pin-warnings.ts';
 import { START, byPlace, firstOf, overlaps } from './problems.ts';
 import { layWords, rowsOf } from './lay-words.ts';
 import { strumProblem } from './strum-fit.ts';
@@ -68,6 +69,8 @@ export interface TypedChart {
   /** As in "id: …". */
   readonly id?: string;
   readonly problems: readonly Problem[];
+  /** What is allowed but may be a slip: pinned shapes whose notes are not their chord. */
+  readonly warnings: readonly Problem[];
   readonly places: ChartPlaces;
 }
 
@@ -93,9 +96,11 @@ export function readChartText(text: string): TypedChart {
       cure: 'Cut it into several charts.',
       span: START,
     };
-    return { problems: [problem], places: { sections: [] } };
+    return { problems: [problem], warnings: [], places: { sections: [] } };
   }
-  return new ChartReader(sortLines(text)).read();
+  const typed = new ChartReader(sortLines(text)).read();
+  const warnings = typed.chart ? pinWarnings(text, typed.chart, typed.places) : [];
+  return { ...typed, warnings };
 }
 
 const COMMON_TIME = meterOf(4, 4);
@@ -124,7 +129,7 @@ class ChartReader {
     this.problems = [...lines.problems];
   }
 
-  read(): TypedChart {
+  read(): Omit<TypedChart, 'warnings'> {
     const head = this.readHead();
     const sections: BuiltSection[] = [];
     for (const lines of this.lines.sections.slice(0, MAX_SECTIONS + 1)) {

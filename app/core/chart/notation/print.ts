@@ -1,5 +1,4 @@
 // Prints a chart in the program's own text form; `parse.ts` reads it back to exactly the same chart.
-import { printFrets } from '../../fretboard/frets.ts';
 import { printMeter, printTempo } from '../../rhythm/meter.ts';
 import type {
   Bar,
@@ -31,7 +30,7 @@ import type { Lead } from '../../model/lead.ts';
 import { printPartText } from '../../lead/part-text.ts';
 import { printStrum } from '../../rhythm/strum.ts';
 import { printBand } from './band.ts';
-import { printFeel, printShape, printTuning } from './fields.ts';
+import { printFeel, printPin, printShape, printTuning } from './fields.ts';
 
 const BARS_PER_LINE = 4;
 
@@ -342,8 +341,8 @@ function printSlot(chords: readonly ChordAt[], slot: Slot): string {
   return `(${signs.join(' ')})`;
 }
 
-const printChord = ({ symbol, shape, slide, remark }: ChordAt): string =>
-  `${slide ? '~' : ''}${symbol}${shape ? `[${printFrets(shape)}]` : ''}${remark === undefined ? '' : `"${remark}"`}`;
+const printChord = ({ symbol, shape, kept, slide, remark }: ChordAt): string =>
+  `${slide ? '~' : ''}${symbol}${shape ? `[${printPin({ frets: shape, ...(kept && { kept }) })}]` : ''}${remark === undefined ? '' : `"${remark}"`}`;
 
 function printEntry({ section, times, ending, comments }: FormEntry, chart: ChartBody): string[] {
   const head = times === 1 ? section : `${section} x${times}`;

@@ -27,7 +27,10 @@ export function soundingAfter(
 }
 
 /** The one place where a chart's symbols become chords. */
-const read = ({ symbol, ...rest }: ChordAt): PlayedChord => ({ ...rest, chord: chordOf(symbol) });
+const read = ({ symbol, kept: _kept, ...rest }: ChordAt): PlayedChord => ({
+  ...rest,
+  chord: chordOf(symbol),
+});
 
 /** A written bar with what its section adds to it, before held chords are known. */
 export interface BarInSection {

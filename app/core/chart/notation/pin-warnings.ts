@@ -1,0 +1,81 @@
+// Tells pinned shapes whose notes are not their chord, where they are typed; a deliberate one is kept with "!".
+import { checkShape } from '../../fretboard/check.ts';
+import { chordOf } from '../../harmony/read.ts';
+import type { ChartBody, Frets } from '../../model/chart.ts';
+import type { Problem, TextSpan } from '../../base/result.ts';
+
+/** Where each chord of each bar of each section is typed. */
+interface ChordPlaces {
+  readonly sections: readonly {
+    readonly bars: readonly { readonly chords: readonly TextSpan[] }[];
+  }[];
+}
+
+/**
+ * Nothing is refused for them: each says which string sounds what, and its remedy keeps the shape as it is. Only
+ * notes that are not in the chord count; leaving one out, or another one lowest, is a matter of taste.
+ */
+export function pinWarnings(
+  text: string,
+  chart: ChartBody,
+  places: ChordPlaces,
+): readonly Problem[] {
+  const lines = text.split('\n');
+  return [...headWarnings(lines, chart), ...barWarnings(lines, chart, places)];
+}
+
+/** "shape Bm = x24432" at the top. */
+const HEAD_LINE = /^\s*shape\s+([^\s=]+)\s*=\s*([^\s!]+)/u;
+
+function headWarnings(lines: readonly string[], chart: ChartBody): Problem[] {
+  return lines.flatMap((line, i) => {
+    const [whole, symbol] = HEAD_LINE.exec(line) ?? [];
+    const shape = chart.shapes.find((one) => one.symbol === symbol);
+    if (whole === undefined || !shape || shape.kept) return [];
+    const column = whole.length - whole.trimStart().length + 1;
+    const span = { line: i + 1, column, length: whole.length - column + 1 };
+    return warningsOf(shape.symbol, shape.frets, chart, span, whole.length + 1);
+  });
+}
+
+function barWarnings(lines: readonly string[], chart: ChartBody, places: ChordPlaces): Problem[] {
+  return chart.sections.flatMap((section, s) =>
+    section.bars.flatMap(({ content }, b) =>
+      (content.kind === 'chords' ? content.chords : []).flatMap(({ symbol, shape, kept }, c) => {
+        const span = places.sections[s]?.bars[b]?.chords[c];
+        if (!shape || kept || !span) return [];
+        const typed = lines[span.line - 1]?.slice(span.column - 1, span.column - 1 + span.length);
+        const end = typed?.indexOf(']') ?? -1;
+        return end < 0 || !typed!.replace(/^~/u, '').startsWith(symbol)
+          ? []
+          : warningsOf(symbol, shape, chart, span, span.column + end);
+      }),
+    ),
+  );
+}
+
+/** @param end Column at which "!" keeps the shape. */
+function warningsOf(
+  symbol: string,
+  frets: Frets,
+  chart: ChartBody,
+  span: TextSpan,
+  end: number,
+): Problem[] {
+  const chord = chordOf(symbol);
+  if (chord.kind !== 'chord') return [];
+  const { extra, sentences } = checkShape(frets, chord, chart.tuning);
+  if (extra.length === 0) return [];
+  return [
+    {
+      code: 'pin-wrong',
+      message: sentences[0]!.replace(/\.$/, ''),
+      cure: 'Correct the frets, or keep it if it is meant so.',
+      span,
+      remedy: {
+        label: 'Keep it',
+        edits: [{ line: span.line, column: end, length: 0, text: '!' }],
+      },
+    },
+  ];
+}
