@@ -196,7 +196,9 @@ function soundsOf({ engine, buffers, plucks, kit }: Session, lap: Lap, sound: La
   const leads = (sound.leads ?? []).flatMap(({ part, tones }) => leadSounds(engine, tones, part));
   if (sound.band && !kit) throw new Error('Player.schedule: prepare the band first');
   const band = sound.band && kit ? bandSounds(engine, kit, sound.band) : [];
-  return [...clicks, ...model, ...line, ...leads, ...band].sort((a, b) => a.seconds - b.seconds);
+  const all = [...clicks, ...model, ...line, ...leads, ...band];
+  const heard = sound.mutable ? all : all.map(({ member: _member, ...rest }) => rest);
+  return heard.sort((a, b) => a.seconds - b.seconds);
 }
 
 /** Resumes a context and waits until its clock moves: a running state alone proves nothing. */

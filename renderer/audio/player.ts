@@ -37,6 +37,8 @@ export interface LapSound {
   readonly line?: readonly LeadTone[];
   /** Lead lines once more, each by the name of its part, so that one can be muted and the other kept. */
   readonly leads?: readonly { readonly part: string; readonly tones: readonly LeadTone[] }[];
+  /** Do its members follow {@link Player.setMuted}? Else all of them are heard. */
+  readonly mutable?: true;
   /** Drums and bass: what `bandOf` made of this lap. Call {@link Player.prepareBand} before. */
   readonly band?: BandLap;
 }
@@ -82,7 +84,7 @@ export interface Player {
   stop(fade?: Seconds): void;
   /** Holds for sounds already scheduled, too. */
   setLevels(levels: VoiceLevels): void;
-  /** Mutes members of the band: 'drums', 'bass', 'chords', 'click' (not the count-in), and parts of leads by name. */
+  /** In laps that let it: mutes members of the band: 'drums', 'bass', 'chords', 'click' (not the count-in), and parts of leads by name. */
   setMuted(members: ReadonlySet<string>): void;
   /** Returns the function that ends the listening. */
   onTrouble(listener: (trouble: PlayerTrouble) => void): () => void;

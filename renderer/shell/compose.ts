@@ -19,6 +19,7 @@ import { StageControls } from '../state/pedals/open-controls.ts';
 import { Pedals } from '../state/pedals/pedals.svelte.ts';
 import { PlayerSettings } from '../state/settings/settings.svelte.ts';
 import { Router } from '../state/shell/router.svelte.ts';
+import { RunThrough } from '../state/run/run-through.svelte.ts';
 import { Shell } from '../state/shell/shell.svelte.ts';
 import { FirstSound } from '../state/sound/first-sound.svelte.ts';
 import { shapeListener } from '../state/sound/hear-shape.ts';
@@ -88,7 +89,7 @@ function composeRecord(base: Base): Kept {
 
 type Practice = Pick<
   World,
-  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'exportDoor'
+  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'run' | 'exportDoor'
 >;
 
 /** What is climbed, and what listens. */
@@ -124,5 +125,7 @@ function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
     remembered: () => rememberedIn(before.memory),
     remember: rememberIn(before.memory),
   });
-  return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor: new ExportDoor(before) };
+  const run = new RunThrough({ ...before, hearing });
+  const exportDoor = new ExportDoor(before);
+  return { ladderSetup, ear, hearing, stage, breaks, queue, run, exportDoor };
 }

@@ -36,6 +36,12 @@ export const rooms: readonly Room[] = [
     load: () => import('../screens/climb/Climb.svelte'),
   },
   {
+    id: 'run',
+    name: 'Run-through',
+    icon: 'M9 18V5l11-2v13M9 18a3 3 0 1 1-3-3 3 3 0 0 1 3 3zM20 16a3 3 0 1 1-3-3 3 3 0 0 1 3 3z',
+    load: () => import('../screens/run/Run.svelte'),
+  },
+  {
     id: 'queue',
     name: 'Queue',
     icon: 'M4 6h11M4 12h11M4 18h7M18 5v13M15 15.5l3 3 3-3',

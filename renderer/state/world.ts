@@ -19,6 +19,7 @@ import type { Learner } from './pedals/learner.svelte.ts';
 import type { StageControls } from './pedals/open-controls.ts';
 import type { Pedals } from './pedals/pedals.svelte.ts';
 import type { PlayerSettings } from './settings/settings.svelte.ts';
+import type { RunThrough } from './run/run-through.svelte.ts';
 import type { Router } from './shell/router.svelte.ts';
 import type { Shell } from './shell/shell.svelte.ts';
 import type { FirstSound } from './sound/first-sound.svelte.ts';
@@ -58,6 +59,7 @@ export interface World {
   readonly stage: Stage;
   readonly breaks: Breaks;
   readonly queue: PracticeQueue;
+  readonly run: RunThrough;
   readonly exportDoor: ExportDoor;
   readonly incoming: Incoming;
 }

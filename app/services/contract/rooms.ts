@@ -4,6 +4,7 @@ export const roomNames = {
   today: 'Today',
   charts: 'Charts',
   climb: 'Climb',
+  run: 'Run-through',
   queue: 'Queue',
   log: 'Log',
   history: 'History',

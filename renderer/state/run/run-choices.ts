@@ -1,0 +1,97 @@
+// What a run-through is set to: tempo or a ladder of its own, which bars the band leaves out, which are slow; the set list.
+import type { HoldOn } from '../../../app/core/band/hold-on.ts';
+import type { LadderRules } from '../../../app/core/ladder/model.ts';
+import { type Bpm, MAX_BPM, MIN_BPM, type Seconds } from '../../../app/core/base/units.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { Memory } from '../../page/memory.ts';
+
+export interface RunChoices {
+  /** Of the chart's own tempo. */
+  readonly percent: number;
+  /** Above `percent`: the song is climbed in steps up to there. */
+  readonly top: number;
+  readonly step: number;
+  /** The band is silent for `without` bars after every `with` bars; 0 is never. */
+  readonly with: number;
+  readonly without: number;
+  /** These bars (from 1) are played at `slow` percent of the tempo; 0 to 0 is none. */
+  readonly slowFrom: number;
+  readonly slowTo: number;
+  readonly slow: number;
+}
+
+export const USUAL_CHOICES: RunChoices = {
+  percent: 80,
+  top: 80,
+  step: 5,
+  with: 2,
+  without: 0,
+  slowFrom: 0,
+  slowTo: 0,
+  slow: 80,
+};
+
+export const tempoAt = (unit: Unit, percent: number): Bpm =>
+  Math.min(MAX_BPM, Math.max(MIN_BPM, Math.round((unit.tempo.bpm * percent) / 100)));
+
+export const holdOnOf = (choices: RunChoices): HoldOn | undefined =>
+  choices.without > 0 ? { kind: 'turns', with: choices.with, without: choices.without } : undefined;
+
+/** Bars of the unit (from 0) that are played slowly. */
+export const slowBarsOf = ({ slowFrom, slowTo }: RunChoices): readonly number[] =>
+  slowFrom < 1
+    ? []
+    : Array.from({ length: Math.max(0, slowTo - slowFrom + 1) }, (_, i) => slowFrom - 1 + i);
+
+/** Once through at one tempo, or a rung higher after every clean pass. */
+export function rulesOf(unit: Unit, { percent, top, step }: RunChoices): LadderRules {
+  const start = tempoAt(unit, percent);
+  const target = Math.max(start, tempoAt(unit, top));
+  const climbs = target > start;
+  return {
+    start,
+    target,
+    beat: unit.tempo.beat,
+    step: { kind: 'bpm', by: Math.max(1, Math.round((unit.tempo.bpm * step) / 100)) },
+    route: climbs ? 'straight' : 'at-target',
+    above: 0,
+    cleanToClimb: 1,
+    missedToDrop: 3,
+    drop: 'one-rung',
+    longestOnRung: 0,
+    maxPasses: climbs ? 0 : 1,
+    maxMinutes: 0,
+    restBars: 1,
+  };
+}
+
+/** A song of the set list and how long the pause after it is; 0 waits for a key. */
+export interface SetSong {
+  readonly chart: string;
+  readonly pause: Seconds;
+}
+
+const SET_LIST = 'rungwise.set-list';
+const MOST_SONGS = 60;
+
+export function rememberedSet(memory: Memory): readonly SetSong[] {
+  try {
+    const kept: unknown = JSON.parse(memory.getItem(SET_LIST) ?? '[]');
+    return Array.isArray(kept) ? kept.filter(isSong).slice(0, MOST_SONGS) : [];
+  } catch {
+    return [];
+  }
+}
+
+export const rememberSet = (memory: Memory, songs: readonly SetSong[]): void =>
+  memory.setItem(SET_LIST, JSON.stringify(songs));
+
+const isSong = (thing: unknown): thing is SetSong =>
+  typeof thing === 'object' &&
+  thing !== null &&
+  'chart' in thing &&
+  typeof thing.chart === 'string' &&
+  'pause' in thing &&
+  typeof thing.pause === 'number' &&
+  thing.pause >= 0 &&
+  thing.pause <= 600;

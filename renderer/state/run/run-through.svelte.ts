@@ -1,0 +1,326 @@
+// The run-through: a song, or a list of them, played with the band and the words in view; a climb of one go underneath.
+import { slowBars } from '../../../app/core/band/hold-on.ts';
+import { howBroken } from '../../../app/core/ear/broken.ts';
+import { localDate } from '../../../app/core/log/days.ts';
+import type { Verdict } from '../../../app/core/model/pass.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import type { Result } from '../../../app/core/base/result.ts';
+import { buildLap } from '../../../app/core/timeline/lap.ts';
+import { listUnits, parseUnitKey, resolveUnit, unitKey } from '../../../app/core/units/resolve.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { Steered } from '../../input/controls.ts';
+import { later, today } from '../../page/clock.ts';
+import type { Memory } from '../../page/memory.ts';
+import { setOf, toggled } from '../../page/sets.ts';
+import { Climb } from '../climb/climb.svelte.ts';
+import { USUAL_OPTIONS } from '../climb/ladder-setup.svelte.ts';
+import { type ClimbSetup, windowSurroundings } from '../climb/surroundings.ts';
+import type { Hearing } from '../ear/hearing.svelte.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { FirstSound } from '../sound/first-sound.svelte.ts';
+import type { Sound } from '../sound/sound.svelte.ts';
+import {
+  holdOnOf,
+  rememberedSet,
+  rememberSet,
+  type RunChoices,
+  rulesOf,
+  type SetSong,
+  slowBarsOf,
+  USUAL_CHOICES,
+} from './run-choices.ts';
+import { type Member, membersOf, runSound } from './run-sound.ts';
+
+export interface RunAround {
+  readonly services: Services;
+  readonly memory: Memory;
+  readonly messages: Messages;
+  readonly settings: PlayerSettings;
+  readonly library: Library;
+  readonly log: PracticeLog;
+  readonly recorder: PassRecorder;
+  readonly sound: Pick<Sound, 'open'>;
+  readonly firstSound: FirstSound;
+  readonly hearing: Pick<Hearing, 'of' | 'attend' | 'forget'>;
+}
+
+/** Where it broke: told by the player while the song ran, or found by the ear afterwards. */
+export interface BrokenPlace {
+  /** Bar of the unit, from 0. */
+  readonly bar: number;
+  readonly by: 'player' | 'ear';
+}
+
+/** One sitting with the program. */
+const session = crypto.randomUUID();
+/** The place that broke is drilled with so many bars on each side. */
+const AROUND = 1;
+
+export class RunThrough {
+  readonly #around: RunAround;
+  #chart = $state('');
+  #unit = $state(unitKey({ kind: 'form' }));
+  choices = $state.raw<RunChoices>(USUAL_CHOICES);
+  /** First bar that is played, from 1. */
+  fromBar = $state(1);
+  /** You play the chords yourself, so they are muted at first. */
+  muted = $state.raw<ReadonlySet<string>>(setOf('chords'));
+  songs = $state.raw<readonly SetSong[]>([]);
+  /** Which song of the set list is on; undefined outside of one. */
+  song = $state<number>();
+  climb = $state.raw<Climb>();
+  #said = $state.raw<readonly number[]>([]);
+  /** The band's sounds are being made. */
+  preparing = $state(false);
+  #callOff: (() => void) | undefined;
+
+  readonly chart: Chart | undefined = $derived.by(() => this.#around.library.find(this.#chart));
+  readonly units: readonly Unit[] = $derived(this.chart ? listUnits(this.chart) : []);
+  readonly unit: Result<Unit> | undefined = $derived.by(() => {
+    const ref = parseUnitKey(this.#unit);
+    return this.chart && (ref.ok ? resolveUnit(this.chart, ref.value) : ref);
+  });
+  readonly members: readonly Member[] = $derived(this.unit?.ok ? membersOf(this.unit.value) : []);
+  /** The last pass is played, whether or not somebody has said how it went. */
+  readonly over: boolean = $derived.by(() => isOver(this.climb));
+  /** Where this song broke, in order, each bar once; what the player said stands first. */
+  readonly broken: readonly BrokenPlace[] = $derived.by(() => this.#brokenPlaces());
+
+  constructor(around: RunAround) {
+    this.#around = around;
+    this.songs = rememberedSet(around.memory);
+  }
+
+  get chartId(): string {
+    return this.#chart;
+  }
+  get unitKey(): string {
+    return this.#unit;
+  }
+
+  load = async (): Promise<void> => {
+    await Promise.all([this.#around.library.load(), this.#around.log.load()]);
+    if (!this.chart) this.choose(this.#around.library.charts[0]?.id ?? '');
+  };
+
+  /** Points at a chart, and at its whole form unless another unit is named. */
+  choose = (chart: string, unit = unitKey({ kind: 'form' })): void => {
+    this.#chart = chart;
+    this.#unit = unit;
+    this.fromBar = 1;
+  };
+
+  change = (patch: Partial<RunChoices>): void => {
+    this.choices = { ...this.choices, ...patch };
+  };
+
+  /** Lets a member of the band be heard or not, at once. */
+  toggle = (member: string): void => {
+    const muted = toggled(this.muted, member);
+    this.muted = muted;
+    if (this.climb) void this.#around.sound.open().then((player) => player?.setMuted(muted));
+  };
+
+  setSongs = (songs: readonly SetSong[]): void => {
+    this.songs = songs;
+    rememberSet(this.#around.memory, songs);
+  };
+
+  /** Plays what is chosen, after the words of care. Call it from a key or click. */
+  begin = (): void => {
+    this.song = undefined;
+    this.#around.firstSound.before(() => void this.#play());
+  };
+
+  /** Plays the set list from its first song. */
+  beginSet = (): void => {
+    this.#around.firstSound.before(() => void this.#playSong(0));
+  };
+
+  /** The next song of the set list, if there is one. */
+  next = async (): Promise<void> => {
+    this.#callOff?.();
+    if (this.song !== undefined && this.song + 1 < this.songs.length) {
+      await this.#playSong(this.song + 1);
+    }
+  };
+
+  /** The same once more. */
+  again = (): Promise<void> => this.#play();
+
+  /** It broke here: the bar that is heard is noted for later, and the song goes on. */
+  mark = (): void => {
+    const bar = this.climb?.place?.unitBar;
+    if (bar !== undefined && !this.#said.includes(bar)) this.#said = [...this.#said, bar];
+  };
+
+  /** Back to the start of the section that is heard, or in its first two bars to the one before. */
+  back = (): void => {
+    const { climb } = this;
+    if (climb) void climb.takeUpAt(sectionStart(climb.setup.unit, this.#barNow() - 2));
+  };
+
+  /** Counts in at a bar of the unit, from 0. */
+  jump = (bar: number): void => void this.climb?.takeUpAt(bar);
+
+  /** What keys and pedals steer. "Missed" while the song runs notes the place; afterwards it judges. */
+  steered = (): Steered | undefined => {
+    const { climb } = this;
+    if (!climb) return undefined;
+    const { over } = this;
+    return {
+      go: over ? () => (this.#hasNext() ? this.next() : this.again()) : climb.go,
+      judge: (verdict: Verdict, source) => {
+        if (climb.phase === 'playing') return verdict === 'missed' ? this.mark() : undefined;
+        climb.judge(verdict, source);
+      },
+      undo: () => (over || climb.phase !== 'playing' ? climb.undo() : this.back()),
+      stop: (reason) => (over ? this.leave() : climb.stop(reason)),
+    };
+  };
+
+  /** What to drill of a place that broke: its bar with one on each side, as the chart writes them. */
+  drillOf = ({
+    bar,
+  }: BrokenPlace): { readonly chart: string; readonly unit: string } | undefined => {
+    const { chart, climb } = this;
+    const unit = chart && climb && drillUnit(chart, climb.setup.unit, bar);
+    return chart && unit && { chart: chart.id, unit: unit.key };
+  };
+
+  leave = (): void => {
+    this.#callOff?.();
+    this.#clear();
+    this.song = undefined;
+  };
+
+  #hasNext = (): boolean => this.song !== undefined && this.song + 1 < this.songs.length;
+
+  async #playSong(index: number): Promise<void> {
+    const song = this.songs[index];
+    if (!song || !this.#around.library.find(song.chart)) {
+      this.#around.messages.say('This song is no longer in the library; it is left out.');
+      return index + 1 < this.songs.length ? this.#playSong(index + 1) : this.leave();
+    }
+    this.choose(song.chart);
+    this.song = index;
+    await this.#play();
+  }
+
+  async #play(): Promise<void> {
+    const setup = this.#setup();
+    const { sound, messages, hearing } = this.#around;
+    const player = setup && (await sound.open());
+    if (!setup || !player) return;
+    this.#clear();
+    this.preparing = true;
+    try {
+      await player.prepareBand();
+      const first = setup.sound?.(buildLap(setup.unit, setup.rules.start, setup.options), 0);
+      await player.prepare(first?.model ?? []);
+    } finally {
+      this.preparing = false;
+    }
+    player.setMuted(this.muted);
+    const surroundings = windowSurroundings({ ...this.#around, player });
+    const made = Climb.create(
+      setup,
+      this.#logs ? surroundings : { ...surroundings, recorder: NOWHERE },
+    );
+    if (!made.ok) return messages.refuse(made.problems);
+    await hearing.attend(made.value);
+    this.climb = made.value;
+    await made.value.go();
+  }
+
+  /** A song that is not played from its beginning is no pass of it, so it is not logged as one. */
+  get #logs(): boolean {
+    return this.fromBar === 1;
+  }
+
+  #setup(): ClimbSetup | undefined {
+    const { chart, unit, choices } = this;
+    if (!chart || !unit?.ok) return undefined;
+    const slow = slowBarsOf(choices).filter((bar) => bar < unit.value.bars.length);
+    const played = slow.length > 0 ? slowBars(unit.value, slow, choices.slow / 100) : unit.value;
+    return {
+      ...{ chart: { id: chart.id, title: chart.title }, unit: played, session },
+      rules: rulesOf(unit.value, choices),
+      options: { ...USUAL_OPTIONS, cueBeats: 0, markChanges: false },
+      cold: this.#isCold(chart, played),
+      fromBar: Math.min(this.fromBar, played.bars.length) - 1,
+      hands: unitPath(played, chart.shapes),
+      sound: runSound(played, chart.shapes, holdOnOf(choices)),
+    };
+  }
+
+  /** After the pause of the set list the next song counts in by itself. */
+  waitForNext = (): void => {
+    const pause = this.song === undefined ? 0 : (this.songs[this.song]?.pause ?? 0);
+    this.#callOff?.();
+    if (pause > 0 && this.#hasNext()) this.#callOff = later(pause * 1000, () => void this.next());
+  };
+
+  #isCold(chart: Chart, unit: Unit): boolean {
+    const last = this.#around.log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
+    return !last || localDate(last.at) !== today();
+  }
+
+  #barNow = (): number => this.climb?.place?.unitBar ?? 0;
+
+  #brokenPlaces(): readonly BrokenPlace[] {
+    const report = this.#around.hearing.of(this.climb)?.latest;
+    const { rule } = this.#around.settings.now.ear;
+    const heard = (report?.changes ?? [])
+      .filter((change) => howBroken(change, rule, report!.beat) !== undefined)
+      .map(({ bar }) => bar);
+    const byEar = heard.filter((bar, i) => heard.indexOf(bar) === i && !this.#said.includes(bar));
+    return [
+      ...this.#said.map((bar) => ({ bar, by: 'player' as const })),
+      ...byEar.map((bar) => ({ bar, by: 'ear' as const })),
+    ].toSorted((a, b) => a.bar - b.bar);
+  }
+
+  #clear(): void {
+    this.climb?.close();
+    if (this.climb) this.#around.hearing.forget(this.climb);
+    this.climb = undefined;
+    this.#said = [];
+  }
+}
+
+function isOver(climb: Climb | undefined): boolean {
+  if (!climb) return false;
+  const { phase, planned, passes } = climb.state;
+  return phase === 'finished' || (phase === 'resting' && !planned && passes.at(-1)?.ended === true);
+}
+
+const NOWHERE = { append: () => undefined };
+
+/** The start of the section that bar `bar` lies in. */
+function sectionStart({ bars }: Unit, bar: number): number {
+  let start = Math.max(0, bar);
+  const here = bars[start];
+  const same = (i: number) => bars[i]?.section === here?.section && bars[i]?.time === here?.time;
+  while (start > 0 && same(start - 1)) start--;
+  return start;
+}
+
+/** A drill needs bars that the chart has: those around the place in its own section, or the join that it lies in. */
+function drillUnit(chart: Chart, unit: Unit, bar: number): Unit | undefined {
+  const here = unit.bars[bar];
+  if (!here) return undefined;
+  const inSection = (i: number) =>
+    unit.bars[i]?.section === here.section && unit.bars[i]?.time === here.time;
+  const from = inSection(bar - AROUND) ? unit.bars[bar - AROUND]! : here;
+  const to = inSection(bar + AROUND) ? unit.bars[bar + AROUND]! : here;
+  const ref: UnitRef = { kind: 'bars', section: here.section, from: from.bar, to: to.bar };
+  const found = resolveUnit(chart, ref);
+  return found.ok ? found.value : undefined;
+}

@@ -1,0 +1,75 @@
+// A song played through in Chromium, on the real audio clock: band, words by line, marks, a drill of one and back, the log.
+import { parseChart } from '../../app/core/chart/notation/parse.ts';
+import { unwrap } from '../../app/core/base/result.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { handle, logged } from './view/short-climb.ts';
+
+const TEXT = `title: Ferry Lights
+tempo: 240
+meter: 4/4
+drums: rim
+
+[Verse]
+| G | C | G | D |
+words: slow-ly | o-ver the | wa-ter | home
+
+[Chorus]
+| Em | C | G | D |
+words: hold the | lan-tern | high | oh
+
+form:
+Verse
+Chorus
+`;
+
+async function openRun(host: TestHost): Promise<string> {
+  const chart = { ...unwrap(parseChart(TEXT)), id: 'ferry' };
+  await handle(host, 'charts.save', { chart });
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  return `${host.address}#/run/ferry`;
+}
+
+test('the song runs with band and words; a mark leads to a drill and back; the pass is logged', async ({
+  page,
+  host,
+}) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('100');
+  await page.getByRole('button', { name: 'Play it through' }).click();
+
+  const title = page.getByRole('heading', { level: 1, name: 'Ferry Lights' });
+  await expect(title).toBeFocused({ timeout: 30_000 });
+  const current = page.locator('.line.current');
+  await expect(current).toContainText('water');
+  await expect(page.locator('.token.on')).toHaveCount(1);
+  await page.keyboard.press('x');
+  await expect(page.getByText(/it broke here: 1/)).toBeVisible();
+  await expect(current).toContainText('lantern');
+
+  const drums = page.getByRole('button', { name: 'Drums' });
+  await drums.click();
+  await expect(drums).toHaveAttribute('aria-pressed', 'false');
+
+  await expect(page.getByRole('heading', { name: 'The song is over.' })).toBeVisible();
+  await page.getByRole('button', { name: 'It broke', exact: true }).click();
+  await expect.poll(async () => (await logged(host)).map((p) => p.verdict)).toEqual(['missed']);
+  const [pass] = await logged(host);
+  expect(pass).toMatchObject({ unit: { key: 'form' }, rung: { bpm: 240 }, source: 'self' });
+
+  await page.getByRole('button', { name: 'Drill this place' }).click();
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage).toBeVisible();
+  await page.keyboard.press('Escape');
+  await stage.getByRole('button', { name: 'Back to the song' }).click();
+  await expect(page.getByRole('heading', { name: 'Where it broke' })).toBeVisible();
+});
+
+test('starting at a later bar counts in there and is not logged', async ({ page, host }) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('100');
+  await page.getByRole('spinbutton', { name: 'Start at bar' }).fill('5');
+  await page.getByRole('button', { name: 'Play it through' }).click();
+  await expect(page.locator('.line.current')).toContainText('hold', { timeout: 30_000 });
+  await expect(page.getByText(/so this one is not in the log/)).toBeVisible({ timeout: 30_000 });
+  expect(await logged(host)).toEqual([]);
+});
