@@ -1,7 +1,10 @@
 // Runs the trainer in the browser host until it is told to stop, and then loses nothing.
 import { randomUUID } from 'node:crypto';
+import fs from 'node:fs';
+import path from 'node:path';
 import Conf from 'conf';
 import { demoCharts } from '../services/machine/demo-charts.ts';
+import { troubleOf, writeTrouble } from '../services/machine/trouble-log.ts';
 import { rescue } from '../services/machine/rescue.ts';
 import type { HostActions, ServiceHost } from '../services/machine/host.ts';
 import { openServices } from '../services/machine/services.ts';
@@ -33,11 +36,24 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
   });
   const host = await serve(services, run);
   stopOnSignals(services, run.directory, host.close);
+  surviveErrors(run.directory);
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
   console.log(host.address);
   if (run.open && hasDisplay(process.platform, process.env)) {
-    void openBrowser(host.address);
+    void openBrowser(redirectTo(host.address, run.directory));
   }
+}
+
+/**
+ * A page that leads to the address, for the owner's eyes only: what is handed to the system's opener stands in
+ * its list of processes, and so no secret may.
+ */
+function redirectTo(address: string, directory: string): string {
+  const file = path.join(directory, 'open.html');
+  fs.rmSync(file, { force: true });
+  const page = `<!doctype html><meta http-equiv="refresh" content="0;url=${address}">`;
+  fs.writeFileSync(file, page, { flag: 'wx', mode: 0o600 });
+  return file;
 }
 
 /** The data directory is let go when the port is taken. */
@@ -61,7 +77,18 @@ const hostActions = (version: string): HostActions => ({
   // The page keeps the screen awake itself: services/page-awake.ts.
   climbing: () => undefined,
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+  openFolder: async (directory) =>
+    hasDisplay(process.platform, process.env) && (await openBrowser(directory)),
 });
+
+/** A stream that breaks or a descriptor that is missing never ends the program. */
+function surviveErrors(directory: string): void {
+  for (const event of ['uncaughtException', 'unhandledRejection'] as const) {
+    process.on(event, (error: unknown) =>
+      writeTrouble(directory, troubleOf('program', error), new Date()),
+    );
+  }
+}
 
 function stopOnSignals(services: ServiceHost, directory: string, close: () => Promise<void>): void {
   let stopping = false;

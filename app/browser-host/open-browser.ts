@@ -10,13 +10,15 @@ export function hasDisplay(
   return Boolean(env['DISPLAY'] || env['WAYLAND_DISPLAY']);
 }
 
-/** Never throws: the printed address always serves instead. */
-export async function openBrowser(address: string): Promise<void> {
+/** Never throws; false where nothing could be opened: the printed address always serves instead. */
+export async function openBrowser(address: string): Promise<boolean> {
   const said = (): void => console.log('No browser could be opened; open this address yourself.');
   try {
     const child = await open(address);
     child.on('error', said);
+    return true;
   } catch {
     said();
+    return false;
   }
 }

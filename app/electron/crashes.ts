@@ -1,9 +1,16 @@
 // A window that dies, hangs or does not load is named and offered a way on; what was judged is on disk already.
 import type { WebContents } from 'electron';
 import { app, dialog } from 'electron';
+import { troubleOf, writeTrouble } from '../services/machine/trouble-log.ts';
 import { START_PAGE } from './origin.ts';
 
-export function setUpCrashes(): void {
+/** @param directory The data folder, which holds the log of troubles. */
+export function setUpCrashes(directory: string): void {
+  for (const event of ['uncaughtException', 'unhandledRejection'] as const) {
+    process.on(event, (error: unknown) =>
+      writeTrouble(directory, troubleOf('main process', error), new Date()),
+    );
+  }
   app.on('render-process-gone', (_event, contents, { reason }) => {
     if (reason !== 'clean-exit') void offerReload(contents, `The window stopped (${reason}).`);
   });

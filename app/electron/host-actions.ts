@@ -1,6 +1,6 @@
 // What only Electron can do for the view: stay awake while climbing, print to a file.
 import { writeFile } from 'node:fs/promises';
-import { app, BrowserWindow, dialog, powerSaveBlocker } from 'electron';
+import { app, BrowserWindow, dialog, powerSaveBlocker, shell } from 'electron';
 import type { ParsedInput, PrintAnswer } from '../services/contract/contract.ts';
 import type { HostActions } from '../services/machine/host.ts';
 
@@ -9,6 +9,7 @@ export const hostActions = (): HostActions => ({
   version: app.getVersion(),
   climbing: stayAwake(),
   printPdf,
+  openFolder: async (directory) => (await shell.openPath(directory)) === '',
 });
 
 /** While on: the display stays lit and a covered window keeps its full speed. Asked twice, done once. */

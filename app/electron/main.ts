@@ -25,7 +25,7 @@ function setUpTrainer(): void {
   if (!services) return;
   setUpProtocol();
   setUpPermissions();
-  setUpCrashes();
+  setUpCrashes(directory);
   setUpIpc(services);
   setUpPower(services);
   setUpMenu(services);

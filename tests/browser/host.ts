@@ -46,6 +46,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
       kind: 'browser',
       version: 'test',
       climbing: () => undefined,
+      openFolder: () => Promise.resolve(false),
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
     },
     now: () => new Date(),

@@ -94,6 +94,8 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   ...recordAnswers(logged),
   'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
   'host.climbing': () => null,
+  'host.report': () => null,
+  'host.openFolder': () => ({ opened: false }),
   'host.printPdf': () => ({ kind: 'use-browser-print' }),
 });
 

@@ -88,6 +88,17 @@ export const calls = {
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),
+  /** Goes into the log of troubles in the data folder. */
+  'host.report': answers<null>().to(
+    z.object({
+      where: z.string().max(100),
+      name: z.string().max(100),
+      message: z.string().max(10_000),
+      stack: z.string().max(20_000),
+    }),
+  ),
+  /** Shows the data folder in the system's own window for files. */
+  'host.openFolder': answers<{ readonly opened: boolean }>().to(nothing),
   /** While climbing the display stays awake and the window is never throttled. */
   'host.climbing': answers<null>().to(z.strictObject({ on: z.boolean() })),
   'host.printPdf': answers<PrintAnswer>().to(

@@ -17,6 +17,8 @@ export interface HostActions {
   readonly kind: HostInfo['kind'];
   readonly version: string;
   readonly climbing: (on: boolean) => void;
+  /** False where there is no window to show it in. */
+  readonly openFolder: (directory: string) => Promise<boolean>;
   readonly printPdf: (input: ParsedInput<'host.printPdf'>) => Promise<PrintAnswer>;
 }
 

@@ -14,6 +14,7 @@ import { LogKeeper } from './log/keep-log.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
 import { takeBack } from './rescue.ts';
+import { writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
@@ -182,7 +183,7 @@ const recordHandlers = (
 });
 
 const hostHandlers = (
-  { host, directory }: ServicesOptions,
+  { host, directory, now }: ServicesOptions,
   standing: StandingProblems,
 ): Pick<Handlers, Extract<CallName, `host.${string}`>> => ({
   'host.info': () => ({
@@ -191,6 +192,11 @@ const hostHandlers = (
     dataDirectory: directory,
     problems: standing.all(),
   }),
+  'host.report': (trouble) => {
+    writeTrouble(directory, trouble, now());
+    return null;
+  },
+  'host.openFolder': async () => ({ opened: await host.openFolder(directory) }),
   'host.climbing': ({ on }) => {
     host.climbing(on);
     return null;

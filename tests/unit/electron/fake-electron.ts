@@ -56,7 +56,7 @@ export const app = Object.assign(new EventEmitter(), {
   setPath: (name: string, path: string): void => void (app.paths[name] = path),
   getPath: (name: string): string => app.paths[name] ?? '/nowhere',
   getVersion: (): string => '9.8.7',
-  getAppPath: (): string => '/program',
+  getAppPath: (): string => process.cwd(),
 });
 
 type Handler = (...args: never[]) => unknown;

@@ -84,6 +84,7 @@ export function openTestServices(
       kind: 'browser',
       version: '0.0.0',
       climbing: () => undefined,
+      openFolder: () => Promise.resolve(false),
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
     },
     now: standingClock(),
