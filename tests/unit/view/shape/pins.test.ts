@@ -11,6 +11,7 @@ import {
   pinEverywhere,
   pinHere,
   unpin,
+  withFewestBarres,
 } from '../../../../renderer/screens/charts/shapes/pins.ts';
 import { placed } from '../../../../renderer/screens/charts/shapes/placed.ts';
 import { sectionHands } from '../../../../renderer/screens/charts/shapes/section-hands.ts';
@@ -96,4 +97,14 @@ describe('clicks on the neck', () => {
     const one = [null, null, null, null, null, 3];
     expect(placed(one, 1, 3)).toEqual(one);
   });
+});
+
+test('fewest barres: easier shapes for the chords that have one; what is pinned stays', () => {
+  const row = pinEverywhere(chart('| F | Bm / C / | G |'), 'Bm', unwrap(parseFrets('x24432')));
+  const easy = withFewestBarres(row);
+  expect(easy.shapes.map(({ symbol, frets }) => `${symbol} ${printFrets(frets)}`)).toEqual([
+    'Bm x24432',
+    'F xx3211',
+  ]);
+  expect(withFewestBarres(easy)).toBe(easy);
 });
