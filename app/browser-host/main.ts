@@ -76,6 +76,7 @@ const hostActions = (version: string): HostActions => ({
   version,
   // The page keeps the screen awake itself: services/page-awake.ts.
   climbing: () => undefined,
+  takeFiles: () => Promise.resolve([]),
   printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
   openFolder: async (directory) =>
     hasDisplay(process.platform, process.env) && (await openBrowser(directory)),

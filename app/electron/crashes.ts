@@ -12,13 +12,13 @@ export function setUpCrashes(directory: string): void {
     );
   }
   app.on('render-process-gone', (_event, contents, { reason }) => {
-    if (reason !== 'clean-exit') void offerReload(contents, `The window stopped (${reason}).`);
+    if (reason !== 'clean-exit') void afterCrash(contents);
   });
   app.on('child-process-gone', (_event, { type, reason }) => {
     if (reason !== 'clean-exit') console.error(`A helper process (${type}) stopped: ${reason}.`);
   });
   app.on('web-contents-created', (_event, contents) => {
-    contents.on('unresponsive', () => void offerReload(contents, 'The window does not answer.'));
+    contents.on('unresponsive', () => void whileHanging(contents));
     contents.on('did-fail-load', (_load, code, description, _url, isMainFrame) => {
       // −3 is a load that was given up for another one, e.g. by reloading.
       if (isMainFrame && code !== -3) {
@@ -28,14 +28,26 @@ export function setUpCrashes(directory: string): void {
   });
 }
 
-async function offerReload(contents: WebContents, what: string): Promise<void> {
+/** There is nothing to wait for: the window opens again, or the program ends. Never a dead window. */
+async function afterCrash(contents: WebContents): Promise<void> {
+  const again = await asks('The window stopped.', ['Open again', 'Quit']);
+  if (!again) app.quit();
+  else if (!contents.isDestroyed()) await contents.loadURL(START_PAGE);
+}
+
+async function whileHanging(contents: WebContents): Promise<void> {
+  const again = await asks('The window does not answer.', ['Open again', 'Wait']);
+  if (again && !contents.isDestroyed()) await contents.loadURL(START_PAGE);
+}
+
+async function asks(message: string, buttons: [first: string, second: string]): Promise<boolean> {
   const { response } = await dialog.showMessageBox({
     type: 'warning',
-    message: what,
-    detail: 'Every pass that was judged is on disk. Load the window again?',
-    buttons: ['Load again', 'Wait'],
+    message,
+    detail: 'Every pass that was judged is on disk.',
+    buttons,
     defaultId: 0,
     cancelId: 1,
   });
-  if (response === 0 && !contents.isDestroyed()) await contents.loadURL(START_PAGE);
+  return response === 0;
 }

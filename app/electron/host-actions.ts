@@ -1,31 +1,20 @@
-// What only Electron can do for the view: stay awake while climbing, print to a file.
+// What only Electron can do for the view: stay awake while climbing, print to a file, hand over opened files.
 import { writeFile } from 'node:fs/promises';
-import { app, BrowserWindow, dialog, powerSaveBlocker, shell } from 'electron';
+import { app, BrowserWindow, dialog, shell } from 'electron';
 import type { ParsedInput, PrintAnswer } from '../services/contract/contract.ts';
 import type { HostActions } from '../services/machine/host.ts';
+import { inWords } from '../services/machine/store/durable.ts';
+import type { ClimbKeeper } from './climb-keeper.ts';
+import type { OpenedFiles } from './opened-files.ts';
 
-export const hostActions = (): HostActions => ({
+export const hostActions = (climb: ClimbKeeper, files: OpenedFiles): HostActions => ({
   kind: 'electron',
   version: app.getVersion(),
-  climbing: stayAwake(),
+  climbing: climb.tell,
   printPdf,
   openFolder: async (directory) => (await shell.openPath(directory)) === '',
+  takeFiles: files.take,
 });
-
-/** While on: the display stays lit and a covered window keeps its full speed. Asked twice, done once. */
-export function stayAwake(): (on: boolean) => void {
-  let blocker: number | undefined;
-  return (on) => {
-    for (const { webContents } of BrowserWindow.getAllWindows()) {
-      webContents.setBackgroundThrottling(!on);
-    }
-    if (on) blocker ??= powerSaveBlocker.start('prevent-display-sleep');
-    else if (blocker !== undefined) {
-      powerSaveBlocker.stop(blocker);
-      blocker = undefined;
-    }
-  };
-}
 
 async function printPdf({ title, paper }: ParsedInput<'host.printPdf'>): Promise<PrintAnswer> {
   const window = BrowserWindow.getAllWindows()[0];
@@ -36,7 +25,11 @@ async function printPdf({ title, paper }: ParsedInput<'host.printPdf'>): Promise
   });
   if (canceled || !filePath) return { kind: 'cancelled' };
   const pdf = await window.webContents.printToPDF({ pageSize: paper, preferCSSPageSize: true });
-  await writeFile(filePath, pdf);
+  try {
+    await writeFile(filePath, pdf);
+  } catch (error) {
+    return { kind: 'not-saved', path: filePath, why: inWords(error) };
+  }
   return { kind: 'saved', path: filePath };
 }
 

@@ -1,4 +1,4 @@
-// What a page may ask of the system: the microphone and MIDI without system-exclusive, for our own page; nothing else.
+// What a page may ask of the system: the microphone, a loudspeaker and MIDI without system-exclusive, for our own page; nothing else.
 import { session } from 'electron';
 import { isOurs } from './origin.ts';
 
@@ -22,6 +22,7 @@ export function isGranted(permission: string, media: readonly string[]): boolean
     case 'media':
       return media.length > 0 && media.every((type) => type === 'audio');
     case 'midi':
+    case 'speaker-selection':
       return true;
     default:
       return false;

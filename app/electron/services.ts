@@ -5,21 +5,20 @@ import { app, dialog } from 'electron';
 import ElectronStore from 'electron-store';
 import { demoCharts } from '../services/machine/demo-charts.ts';
 import { rescue } from '../services/machine/rescue.ts';
-import type { ServiceHost } from '../services/machine/host.ts';
+import type { HostActions, ServiceHost } from '../services/machine/host.ts';
 import { openServices } from '../services/machine/services.ts';
 import { inWords } from '../services/machine/store/durable.ts';
 import type { StoreEngine } from '../services/machine/store/store-file.ts';
-import { hostActions } from './host-actions.ts';
 
 const engine = ElectronStore as unknown as StoreEngine;
 
 /** Undefined when the data directory is in use: the user has been told, and the program ends. */
-export function setUpServices(directory: string): ServiceHost | undefined {
+export function setUpServices(directory: string, host: HostActions): ServiceHost | undefined {
   try {
     const services = openServices({
       directory,
       engine,
-      host: hostActions(),
+      host,
       now: () => new Date(),
       newId: randomUUID,
       demoCharts: demoCharts(path.join(app.getAppPath(), 'assets', 'charts')),
@@ -27,7 +26,7 @@ export function setUpServices(directory: string): ServiceHost | undefined {
     app.on('will-quit', () => closeServices(services, directory));
     return services;
   } catch (error) {
-    dialog.showErrorBox('Rungwise cannot start', inWords(error));
+    dialog.showErrorBox('Rungwise cannot start', `${inWords(error)}\n\nFolder: ${directory}`);
     app.quit();
     return undefined;
   }

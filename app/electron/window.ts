@@ -2,21 +2,24 @@
 import path from 'node:path';
 import { app, BrowserWindow } from 'electron';
 import type { ServiceHost } from '../services/machine/host.ts';
+import type { ClimbKeeper } from './climb-keeper.ts';
+import { bringOnScreen } from './on-screen.ts';
 import { START_PAGE } from './origin.ts';
 
-export function setUpWindow(services: ServiceHost): void {
-  openWindow();
+export function setUpWindow(services: ServiceHost, climb: ClimbKeeper): void {
+  const open = (): void => follow(openWindow(), services, climb);
+  open();
   // On macOS a program goes on without windows, and a click on its icon brings one back.
   app.on('activate', () => {
-    if (BrowserWindow.getAllWindows().length === 0) openWindow();
+    if (BrowserWindow.getAllWindows().length === 0) open();
   });
   app.on('window-all-closed', () => {
-    void services.handle('host.climbing', { on: false });
+    climb.end();
     if (process.platform !== 'darwin') app.quit();
   });
 }
 
-function openWindow(): void {
+function openWindow(): BrowserWindow {
   const window = new BrowserWindow({
     name: 'trainer',
     windowStatePersistence: true,
@@ -36,6 +39,22 @@ function openWindow(): void {
       spellcheck: false,
     },
   });
-  window.once('ready-to-show', () => window.show());
+  window.once('ready-to-show', () => {
+    bringOnScreen(window);
+    window.show();
+  });
   void window.loadURL(START_PAGE);
+  return window;
+}
+
+/** A climb ends with its page; a window that is hidden tells the page, which cannot see it at full speed. */
+function follow(window: BrowserWindow, services: ServiceHost, climb: ClimbKeeper): void {
+  const { webContents } = window;
+  webContents.on('render-process-gone', climb.end);
+  webContents.on('did-start-navigation', ({ isMainFrame, isSameDocument }) => {
+    if (isMainFrame && !isSameDocument) climb.end();
+  });
+  const hidden = (): void => services.emit('power', { state: 'hidden' });
+  window.on('minimize', hidden);
+  window.on('hide', hidden);
 }

@@ -24,6 +24,7 @@ import { Shell } from '../state/shell/shell.svelte.ts';
 import { FirstSound } from '../state/sound/first-sound.svelte.ts';
 import { shapeListener } from '../state/sound/hear-shape.ts';
 import { ModelGuitar } from '../state/sound/model-guitar.svelte.ts';
+import { SoundOutput } from '../state/sound/output.svelte.ts';
 import { Sound } from '../state/sound/sound.svelte.ts';
 import { Breaks } from '../state/stage/breaks.svelte.ts';
 import { PracticeQueue } from '../state/stage/queue.svelte.ts';
@@ -49,13 +50,14 @@ function composeBase(services: Services, memory: Memory): Base {
   return { services, memory, messages, settings, router, shell: new Shell(messages) };
 }
 
-type SoundStates = Pick<World, 'sound' | 'firstSound' | 'modelGuitar' | 'hearShape'>;
+type SoundStates = Pick<World, 'sound' | 'output' | 'firstSound' | 'modelGuitar' | 'hearShape'>;
 
 function composeSound(base: Base): SoundStates {
   const sound = new Sound(base);
   const firstSound = new FirstSound(base.settings);
   const hearShape = shapeListener({ firstSound, sound });
-  return { sound, firstSound, modelGuitar: new ModelGuitar(sound), hearShape };
+  const output = new SoundOutput({ ...base, sound });
+  return { sound, output, firstSound, modelGuitar: new ModelGuitar(sound), hearShape };
 }
 
 type Hands = Pick<World, 'pedals' | 'controls' | 'learner'>;

@@ -1,10 +1,14 @@
 // What the native menu asks of the view.
-import type { MenuAction } from '../../app/services/contract/contract.ts';
+import type { ServiceEvents } from '../../app/services/contract/contract.ts';
 import type { World } from '../state/world.ts';
 
-export function carryOut(world: World, action: MenuAction): void {
+/** Behind an open question nothing happens: its answer comes first. */
+export function carryOut(world: World, asked: ServiceEvents['menu']): void {
+  if (document.querySelector('dialog[open]')) return;
   const { router, shell } = world;
-  switch (action) {
+  switch (asked.action) {
+    case 'open-chart':
+      return router.go('charts', asked.chart);
     case 'new-chart':
       return router.go('charts', 'new');
     case 'import-chart':
@@ -17,7 +21,7 @@ export function carryOut(world: World, action: MenuAction): void {
       shell.sheetOpen = true;
       return;
     default:
-      return router.go(action.slice('show-'.length));
+      return router.go(asked.action.slice('show-'.length));
   }
 }
 

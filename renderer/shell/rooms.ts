@@ -89,6 +89,12 @@ export const rooms: readonly Room[] = [
     icon: 'M7 10a5.5 5.5 0 0 1 11 0c0 3-2.5 4-3.5 6S13 20.5 11 20.5 8 19 8 17.5M10 10.5a2.5 2.5 0 0 1 5 0c0 1.5-1.5 2-2 3.5',
     load: () => import('../screens/ear/EarRoom.svelte'),
   },
+  {
+    id: 'handbook',
+    name: 'Handbook',
+    icon: 'M4 5h6a2 2 0 0 1 2 2v13a2 2 0 0 0-2-2H4zM20 5h-6a2 2 0 0 0-2 2v13a2 2 0 0 1 2-2h6z',
+    load: () => import('../screens/handbook/Handbook.svelte'),
+  },
 ];
 
 /** Where the program opens when it remembers no room, or one that is gone. */

@@ -24,6 +24,7 @@ import type { Router } from './shell/router.svelte.ts';
 import type { Shell } from './shell/shell.svelte.ts';
 import type { FirstSound } from './sound/first-sound.svelte.ts';
 import type { ModelGuitar } from './sound/model-guitar.svelte.ts';
+import type { SoundOutput } from './sound/output.svelte.ts';
 import type { Sound } from './sound/sound.svelte.ts';
 import type { Breaks } from './stage/breaks.svelte.ts';
 import type { PracticeQueue } from './stage/queue.svelte.ts';
@@ -42,6 +43,7 @@ export interface World {
   readonly log: PracticeLog;
   readonly recorder: PassRecorder;
   readonly sound: Sound;
+  readonly output: SoundOutput;
   readonly firstSound: FirstSound;
   readonly modelGuitar: ModelGuitar;
   /** Lets one shape be heard, after the words of care. */

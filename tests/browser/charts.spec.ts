@@ -92,7 +92,7 @@ test('an exported chart comes back as it was; a broken file changes nothing', as
     .click();
   await page.getByRole('button', { name: 'Write the file' }).click();
   const file = await download;
-  expect(file.suggestedFilename()).toBe('Low Tide Lanterns.json');
+  expect(file.suggestedFilename()).toBe('Low Tide Lanterns.rungchart');
   const saved = info.outputPath('chart.json');
   await file.saveAs(saved);
 

@@ -57,7 +57,7 @@ async function expectNoViolation(page: Page, where: string): Promise<void> {
 test('a chart file and a score', async ({ trainer: page, host }) => {
   await openExport(page, host);
   const chart = await download(page);
-  expect(chart.file.suggestedFilename()).toBe('Two Bars.json');
+  expect(chart.file.suggestedFilename()).toBe('Two Bars.rungchart');
   expect(JSON.parse(chart.bytes.toString())).toMatchObject({ chart: { title: 'Two Bars' } });
 
   await openExport(page, host);
@@ -167,10 +167,10 @@ test('a file that was long in the making waits for a press', async ({ trainer: p
   );
   await openExport(page, host);
   await page.getByRole('button', { name: 'Write the file' }).click();
-  await expect(page.getByText('‘Two Bars.json’ is ready.')).toBeVisible();
+  await expect(page.getByText('‘Two Bars.rungchart’ is ready.')).toBeVisible();
   const coming = page.waitForEvent('download');
   await page.getByRole('button', { name: 'Save it' }).click();
-  expect((await coming).suggestedFilename()).toBe('Two Bars.json');
+  expect((await coming).suggestedFilename()).toBe('Two Bars.rungchart');
 });
 
 test('work that breaks off is told, and no file comes', async ({ trainer: page, host }) => {

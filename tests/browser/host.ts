@@ -47,6 +47,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
       version: 'test',
       climbing: () => undefined,
       openFolder: () => Promise.resolve(false),
+      takeFiles: () => Promise.resolve([]),
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
     },
     now: () => new Date(),

@@ -54,8 +54,8 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/services/machine': ['node:*', 'zod', 'atomically'],
   renderer: ['svelte'],
   'renderer/audio': ['svelte', 'tone', 'fft.js'],
-  'renderer/screens': ['svelte', 'uplot'],
-  'app/electron': ['electron', 'electron-store', 'node:*', '@playwright/test'],
+  'renderer/screens': ['svelte', 'uplot', 'marked'],
+  'app/electron': ['electron', 'electron-store', 'electron-updater', 'node:*'],
   'app/browser-host': ['node:*', 'conf', 'open'],
   app: ['node:*', 'electron-vite', 'vite'],
   'electron.config.ts': [

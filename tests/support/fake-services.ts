@@ -96,6 +96,7 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   'host.climbing': () => null,
   'host.report': () => null,
   'host.openFolder': () => ({ opened: false }),
+  'host.takeFiles': () => [],
   'host.printPdf': () => ({ kind: 'use-browser-print' }),
 });
 

@@ -99,8 +99,12 @@ export const calls = {
   ),
   /** Shows the data folder in the system's own window for files. */
   'host.openFolder': answers<{ readonly opened: boolean }>().to(nothing),
-  /** While climbing the display stays awake and the window is never throttled. */
-  'host.climbing': answers<null>().to(z.strictObject({ on: z.boolean() })),
+  /** While climbing the display stays awake and the window is never throttled; in a long pause no more. */
+  'host.climbing': answers<null>().to(
+    z.strictObject({ on: z.boolean(), paused: z.boolean().default(false) }),
+  ),
+  /** Files the system handed to the program, once each: asked at the start and whenever the event `files` comes. */
+  'host.takeFiles': answers<readonly OpenedFile[]>().to(nothing),
   'host.printPdf': answers<PrintAnswer>().to(
     z.strictObject({ title: shortText, paper: z.enum(['A4', 'Letter']) }),
   ),
@@ -189,8 +193,14 @@ export interface HostInfo {
 export type PrintAnswer =
   | { readonly kind: 'saved'; readonly path: string }
   | { readonly kind: 'cancelled' }
+  | { readonly kind: 'not-saved'; readonly path: string; readonly why: string }
   /** The browser host has no printer of its own: the view calls `window.print()`. */
   | { readonly kind: 'use-browser-print' };
+
+/** A file's bytes, or why it could not be read. */
+export type OpenedFile =
+  | { readonly name: string; readonly base64: string }
+  | { readonly name: string; readonly why: string };
 
 /** Rooms and actions the native menu offers. */
 export type MenuAction =
@@ -200,10 +210,14 @@ export type MenuAction =
 export interface ServiceEvents {
   /** All standing problems, whenever one comes or goes. */
   readonly problems: readonly StandingProblem[];
-  readonly menu: { readonly action: MenuAction };
+  readonly menu:
+    { readonly action: MenuAction } | { readonly action: 'open-chart'; readonly chart: string };
+  /** Sleep and wake of the machine; `hidden` when the window is put away and keeps its full speed. */
+  readonly power: { readonly state: 'suspend' | 'resume' | 'hidden' };
+  /** The system handed files to the program: `host.takeFiles` gives them. */
+  readonly files: Readonly<Record<string, never>>;
   /** Another program has changed the folder of charts. */
   readonly charts: Readonly<Record<string, never>>;
-  readonly power: { readonly state: 'suspend' | 'resume' };
 }
 export type EventName = keyof ServiceEvents;
 

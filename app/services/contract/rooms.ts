@@ -13,5 +13,6 @@ export const roomNames = {
   pedals: 'Keys & pedals',
   care: 'Sound & care',
   ear: 'Ear',
+  handbook: 'Handbook',
 } as const;
 export type RoomId = keyof typeof roomNames;

@@ -4,6 +4,7 @@ import type {
   Envelope,
   EventName,
   HostInfo,
+  OpenedFile,
   ParsedInput,
   PrintAnswer,
   ServiceEvents,
@@ -16,9 +17,10 @@ import type { StoreEngine } from './store/store-file.ts';
 export interface HostActions {
   readonly kind: HostInfo['kind'];
   readonly version: string;
-  readonly climbing: (on: boolean) => void;
   /** False where there is no window to show it in. */
   readonly openFolder: (directory: string) => Promise<boolean>;
+  readonly climbing: (climb: ParsedInput<'host.climbing'>) => void;
+  readonly takeFiles: () => Promise<readonly OpenedFile[]>;
   readonly printPdf: (input: ParsedInput<'host.printPdf'>) => Promise<PrintAnswer>;
 }
 

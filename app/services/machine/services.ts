@@ -197,10 +197,11 @@ const hostHandlers = (
     return null;
   },
   'host.openFolder': async () => ({ opened: await host.openFolder(directory) }),
-  'host.climbing': ({ on }) => {
-    host.climbing(on);
+  'host.climbing': (climb) => {
+    host.climbing(climb);
     return null;
   },
+  'host.takeFiles': () => host.takeFiles(),
   'host.printPdf': (input) => host.printPdf(input),
 });
 

@@ -14,6 +14,14 @@ export async function printSheet(
       return messages.say(`Saved as ${answer.path}.`);
     case 'cancelled':
       return;
+    case 'not-saved':
+      return messages.refuse([
+        {
+          code: 'pdf-not-saved',
+          message: `The sheet could not be saved as ${answer.path}: ${answer.why}`,
+          cure: 'Choose another folder, or close the file where it is open.',
+        },
+      ]);
     case 'use-browser-print':
       window.print();
   }

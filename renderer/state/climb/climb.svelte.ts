@@ -184,7 +184,10 @@ export class Climb {
     this.#leave = [
       everyFrame(this.#frame),
       player.onTrouble(this.#meet),
-      services.on('power', ({ state }) => state === 'suspend' && this.pause('sleep')),
+      services.on('power', ({ state }) => {
+        if (state === 'suspend') this.pause('sleep');
+        else if (state === 'hidden') this.pause('hidden');
+      }),
       onHidden(() => this.pause('hidden')),
       () => this.#stayAwake(false),
     ];
@@ -243,6 +246,7 @@ export class Climb {
         return this.#track.queue(undefined);
       case 'halt':
         this.#pausedAtBar = this.#barNow();
+        this.#stayAwake(true, true);
         return this.#quiet();
       case 'log':
         return this.#log(effect);
@@ -319,8 +323,8 @@ export class Climb {
   }
 
   /** A host that cannot keep the display awake is no reason to stop a climb: nothing is lost by it. */
-  #stayAwake(on: boolean): void {
-    this.#around.services.call('host.climbing', { on }).catch(() => undefined);
+  #stayAwake(on: boolean, paused = false): void {
+    this.#around.services.call('host.climbing', { on, paused }).catch(() => undefined);
   }
 
   #say(text: string): void {

@@ -47,7 +47,7 @@ export class DeskOutgoing {
       words: wordsOn(await desk.passesOf(student.id)),
     };
     const { writeTaskSheet } = await exchange();
-    const name = fileName(`${student.name} task sheet`, '.json');
+    const name = fileName(`${student.name} task sheet`, '.rungsheet');
     saveFile(name, writeTaskSheet(sheet), 'application/json');
     return left!;
   };
@@ -73,7 +73,11 @@ export class DeskOutgoing {
       units: log.units,
       ...(since === undefined ? {} : { since }),
     });
-    saveFile(fileName(`${name} practice report`, '.json'), writeReport(report), 'application/json');
+    saveFile(
+      fileName(`${name} practice report`, '.rungreport'),
+      writeReport(report),
+      'application/json',
+    );
   };
 
   /** A pass whose bars were lost with a damaged file cannot travel. */

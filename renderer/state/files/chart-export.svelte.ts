@@ -1,5 +1,5 @@
 // A chart on its way out: which kind of file, the work on it, and the file handed to the user at its end.
-import { CHART_SUFFIX, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
+import { writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { SampleRate, Share } from '../../../app/core/base/units.ts';
@@ -72,7 +72,7 @@ export class ChartExport {
     if (!chart || this.#running || !this.ready) return;
     switch (this.kind) {
       case 'chart':
-        return this.#hand(chart.title, CHART_SUFFIX, writeChartText(chart), 'text/plain');
+        return this.#hand(chart.title, '.rungchart', writeChartText(chart), 'text/plain');
       case 'score':
         return this.#score(chart);
       case 'mxl':

@@ -17,7 +17,7 @@ export interface OpenedFile {
   readonly warnings: readonly Problem[];
 }
 
-export const CHART_FILES = '.txt,.json,.musicxml,.mxl,.xml,text/plain,application/json';
+export const CHART_FILES = '.rungchart,.txt,.json,.musicxml,.mxl,.xml,text/plain,application/json';
 
 /** Bytes of the largest score that is opened; the reader has limits of its own. */
 const MAX_SCORE = 20_000_000;

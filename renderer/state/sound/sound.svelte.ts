@@ -35,6 +35,8 @@ export class Sound {
   #player: Promise<Player> | undefined;
   #moving = $state<Partial<VoiceLevels>>({});
   outputLatency = $state<Seconds>();
+  /** The output of the open context; '' is the system's usual one. */
+  #sentTo = '';
 
   /** As set, with what a slider is just moving on top. */
   readonly levels: VoiceLevels = $derived.by(() => {
@@ -63,9 +65,21 @@ export class Sound {
       return undefined;
     }
     player.setLevels(this.levels);
+    await this.#sendOut(player);
     this.outputLatency = player.context()?.outputLatency;
     return player;
   };
+
+  /** To the output that was chosen; an output that is not there is named once a session. */
+  async #sendOut(player: Player): Promise<void> {
+    const { outputDevice } = this.#around.settings.now;
+    const context = player.context();
+    if (!context || outputDevice === this.#sentTo) return;
+    this.#sentTo = outputDevice;
+    const { sendTo } = await import('../../audio/outputs.ts');
+    const sent = await sendTo(context, outputDevice);
+    if (!sent.ok) this.#around.messages.refuse(sent.problems);
+  }
 
   /** A slider is moving: heard at once, kept when it is let go. */
   preview = (voice: keyof VoiceLevels, level: number): void => {

@@ -1,4 +1,5 @@
 // What a scenario is, and the steps that several of them take.
+import { once } from 'node:events';
 import { expect, type Page } from '@playwright/test';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
@@ -74,14 +75,19 @@ const LADDER = {
   },
 };
 
+export async function reload({ webContents }: BrowserWindow): Promise<void> {
+  const loaded = once(webContents, 'did-finish-load');
+  webContents.reload();
+  await loaded;
+}
+
 /** A climb under way, before its first verdict. */
 export async function startClimb(window: BrowserWindow): Promise<Page> {
   const { page } = window.webContents;
   expect((await call(page, 'ladders.save', LADDER)).ok).toBe(true);
   const shown = { patch: { shown: ['care-before-first-sound'] } };
   expect((await call(page, 'settings.write', shown)).ok).toBe(true);
-  window.webContents.reload();
-  await page.waitForLoadState();
+  await reload(window);
   await page.evaluate(
     (hash) => void (location.hash = hash),
     `#/climb/${CHART}/${encodeURIComponent(UNIT)}`,

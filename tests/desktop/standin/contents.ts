@@ -79,6 +79,9 @@ export class WebContents extends EventEmitter {
       if (action === 'deny') void popup.close().catch(() => undefined);
     });
     page.on('load', () => this.emit('did-finish-load', {}));
+    page.on('framenavigated', (frame) => {
+      if (frame === page.mainFrame()) this.emit('did-navigate-in-page', {}, this.getURL(), true);
+    });
   }
 
   #crash(page: Page): void {

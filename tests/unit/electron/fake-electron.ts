@@ -1,5 +1,6 @@
 // An Electron that only remembers what was asked of it: enough of its main-process modules for our own.
 import { EventEmitter } from 'node:events';
+import path from 'node:path';
 import { vi } from 'vitest';
 
 class FakeContents extends EventEmitter {
@@ -29,6 +30,8 @@ export class BrowserWindow extends EventEmitter {
   readonly maximize = vi.fn();
   readonly isMinimized = vi.fn(() => false);
   readonly isMaximized = vi.fn(() => false);
+  readonly getBounds = vi.fn(() => ({ x: 10, y: 20, width: 900, height: 700 }));
+  readonly setBounds = vi.fn();
   readonly getNormalBounds = vi.fn(() => ({ x: 10, y: 20, width: 900, height: 700 }));
 
   constructor(options: Record<string, unknown>) {
@@ -56,7 +59,12 @@ export const app = Object.assign(new EventEmitter(), {
   setPath: (name: string, path: string): void => void (app.paths[name] = path),
   getPath: (name: string): string => app.paths[name] ?? '/nowhere',
   getVersion: (): string => '9.8.7',
-  getAppPath: (): string => process.cwd(),
+  getAppPath: (): string => path.join(import.meta.dirname, '../../..'),
+  setAppUserModelId: vi.fn(),
+  setAboutPanelOptions: vi.fn(),
+  addRecentDocument: vi.fn(),
+  commandLine: { appendSwitch: vi.fn() },
+  isPackaged: false,
 });
 
 type Handler = (...args: never[]) => unknown;

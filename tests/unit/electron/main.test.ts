@@ -101,7 +101,7 @@ describe('starting', () => {
   it('comes forward when it is started again', async () => {
     const window = await start();
     window.isMinimized.mockReturnValueOnce(true);
-    app.emit('second-instance');
+    app.emit('second-instance', {}, ['electron', '.'], directory);
     expect(window.restore).toHaveBeenCalledOnce();
     expect(window.focus).toHaveBeenCalledOnce();
   });
@@ -200,6 +200,7 @@ describe('the menu', () => {
     const window = await start();
     const file = Menu.template.find((item) => item['label'] === '&File')!;
     (file['submenu'] as { click: () => void }[])[0]!.click();
+    await vi.waitFor(() => expect(window.webContents.sent).not.toEqual([]));
     expect(window.webContents.sent).toEqual([['rungwise:event', 'menu', { action: 'new-chart' }]]);
   });
 });

@@ -124,9 +124,15 @@ describe('navigation', () => {
   });
 });
 
+const NOTHING = {
+  act: () => undefined,
+  openChart: () => undefined,
+  reload: () => undefined,
+};
+
 describe('the menu', () => {
   const labels = (platform: NodeJS.Platform) =>
-    menuTemplate(platform, 'Rungwise', () => undefined).map((item) => item.label ?? item.role);
+    menuTemplate(platform, 'Rungwise', NOTHING).map((item) => item.label ?? item.role);
 
   it('follows each platform’s conventions', () => {
     expect(labels('darwin')).toEqual([
@@ -147,7 +153,7 @@ describe('the menu', () => {
   });
 
   it('gives every accelerator once', () => {
-    const keys = menuTemplate('linux', 'Rungwise', () => undefined)
+    const keys = menuTemplate('linux', 'Rungwise', NOTHING)
       .flatMap((item) => (Array.isArray(item.submenu) ? item.submenu : []))
       .flatMap((item) => item.accelerator ?? []);
     expect(new Set(keys).size).toBe(keys.length);

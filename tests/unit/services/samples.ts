@@ -85,6 +85,7 @@ export function openTestServices(
       version: '0.0.0',
       climbing: () => undefined,
       openFolder: () => Promise.resolve(false),
+      takeFiles: () => Promise.resolve([]),
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
     },
     now: standingClock(),

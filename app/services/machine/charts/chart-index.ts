@@ -3,7 +3,11 @@ import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import type { ListedChart } from '../../contract/contract.ts';
-import { CHART_SUFFIX, countSections, readChartHead } from '../../../core/chart/notation/chart-text.ts';
+import {
+  CHART_SUFFIX,
+  countSections,
+  readChartHead,
+} from '../../../core/chart/notation/chart-text.ts';
 
 /** @see ListedChart for what its head says. */
 export interface ChartEntry extends ListedChart {

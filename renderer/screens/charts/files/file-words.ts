@@ -11,7 +11,7 @@ export const fileKinds: readonly {
   {
     id: 'chart',
     label: 'Chart file',
-    ending: '.json',
+    ending: '.rungchart',
     what: 'Everything in the chart, to keep or to bring into Rungwise elsewhere.',
   },
   {

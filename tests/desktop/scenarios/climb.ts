@@ -1,0 +1,59 @@
+// A climb of two passes to disk; the menu asks before it leaves; display and speed are given back in every way out.
+import { expect } from '@playwright/test';
+import { record, user } from '../standin/record.ts';
+import { choose } from '../standin/shell.ts';
+import {
+  expectNoComplaints,
+  firstWindow,
+  judge,
+  passesOnDisk,
+  reload,
+  type Scenario,
+  startClimb,
+  WAIT,
+} from './scenario.ts';
+
+const awake = (): string[] => [...record.blockers.values()];
+
+const scenario: Scenario = {
+  async run() {
+    const { window: shown } = await firstWindow();
+    const page = await startClimb(shown);
+    await judge(page, 1);
+    await judge(page, 2);
+    await expect.poll(() => passesOnDisk(page), WAIT).toBe(2);
+    expect(awake()).toEqual(['prevent-display-sleep']);
+    expect(record.throttling.at(-1)).toBe(false);
+
+    choose('Rooms', 'History');
+    await expect.poll(() => record.messageBoxes.length, WAIT).toBe(1);
+    expect(record.messageBoxes[0]).toMatchObject({ buttons: ['Keep climbing', 'Leave'] });
+    await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible();
+
+    choose('View', 'Reload');
+    await expect.poll(() => record.messageBoxes.length, WAIT).toBe(2);
+    expect(awake()).toHaveLength(1);
+
+    user.messageBox = () => Promise.resolve({ response: 1 });
+    choose('Rooms', 'History');
+    await expect(page).toHaveTitle('History · Rungwise', WAIT);
+    await expect.poll(awake, WAIT).toEqual([]);
+    expect(record.throttling.at(-1)).toBe(true);
+    expect(await passesOnDisk(page)).toBe(2);
+
+    await startClimb(shown);
+    await expect.poll(awake, WAIT).toHaveLength(1);
+    await reload(shown);
+    expect(awake()).toEqual([]);
+
+    await startClimb(shown);
+    await expect.poll(awake, WAIT).toHaveLength(1);
+    choose('Help', 'Keys');
+    await expect(page.locator('dialog[open]')).toBeVisible(WAIT);
+    choose('Rooms', 'Today');
+    await expect(page.locator('dialog[open]')).toBeVisible();
+    expectNoComplaints();
+  },
+};
+
+export default scenario;

@@ -1,0 +1,28 @@
+// The page dies in a climb: the display is given back, the window opens again, and what was judged is there.
+import { expect } from '@playwright/test';
+import { app } from '../standin/app.ts';
+import { record, user } from '../standin/record.ts';
+import { firstWindow, judge, passesOnDisk, type Scenario, startClimb, WAIT } from './scenario.ts';
+
+const scenario: Scenario = {
+  async run() {
+    const { window: shown } = await firstWindow();
+    await judge(await startClimb(shown), 1);
+    await expect.poll(() => passesOnDisk(shown.webContents.page), WAIT).toBe(1);
+    const dead = shown.webContents.page;
+    shown.webContents.forcefullyCrashRenderer();
+    await expect.poll(() => record.messageBoxes.length, WAIT).toBe(1);
+    expect(record.messageBoxes[0]).toMatchObject({ buttons: ['Open again', 'Quit'] });
+    expect([...record.blockers]).toEqual([]);
+    await expect.poll(() => shown.webContents.page !== dead, WAIT).toBe(true);
+    const { page } = shown.webContents;
+    await expect(page).toHaveTitle(/Rungwise/, WAIT);
+    expect(await passesOnDisk(page)).toBe(1);
+
+    user.messageBox = () => Promise.resolve({ response: 1 });
+    shown.webContents.forcefullyCrashRenderer();
+    await expect.poll(() => app.quitting, WAIT).toBe(true);
+  },
+};
+
+export default scenario;
