@@ -1,0 +1,35 @@
+// What stands in a sheet and is no song: tab staves, credits, page numbers, addresses, rules.
+
+/** Why a line is left out; undefined for one that may matter. */
+export function whyLeftOut(line: string): string | undefined {
+  const text = line.trim();
+  if (isTab(text)) return 'a tab staff';
+  if (
+    /^[-–—\s(\[]*(?:page|seite|p\.)?\s*\d{1,3}\s*(?:(?:\/|of|von)\s*\d{1,3})?[-–—\s)\]]*$/iu.test(
+      text,
+    )
+  )
+    return 'a page number';
+  if (/^[-=_*~.•·+#\s]{3,}$/u.test(text)) return 'a rule';
+  if (/(?:https?:\/\/|www\.|\w@\w)/iu.test(text)) return 'an address';
+  if (CREDIT.test(text)) return 'a credit';
+  if (
+    /^\s*(?:[eadgbh]|low e|high e)?\s*[:=]?\s*(?:[x\d]-?){6}\s*$/iu.test(text) ||
+    /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d][xX\d\s-]{4,}$/u.test(text)
+  )
+    return 'a chord shape';
+  return undefined;
+}
+
+const CREDIT =
+  /^(?:(?:©|\(c\))|(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|submitted|downloaded|edited by|sheet by)\b)/iu;
+
+const STAFF =
+  /^(?:[A-Ga-hH][#b♭♯]?\s*)?[|:‖][-–\d\s|hpbrsxtvHPBSXTV/\\~^().*<>=:‖]+$|^[-–\d|hpbrx/\\~^()]{10,}$/u;
+
+/** A string of a tab staff: a letter or a bar line, then dashes with figures between them. */
+function isTab(text: string): boolean {
+  if (text.length < 6) return false;
+  const dashes = (text.match(/[-–]/gu) ?? []).length;
+  return dashes >= 4 && dashes >= text.length / 4 && STAFF.test(text);
+}
