@@ -23,6 +23,7 @@ import type { RunThrough } from './run/run-through.svelte.ts';
 import type { Router } from './shell/router.svelte.ts';
 import type { Shell } from './shell/shell.svelte.ts';
 import type { FirstSound } from './sound/first-sound.svelte.ts';
+import type { HeardStrum } from './sound/hear-strum.ts';
 import type { ModelGuitar } from './sound/model-guitar.svelte.ts';
 import type { SoundOutput } from './sound/output.svelte.ts';
 import type { Sound } from './sound/sound.svelte.ts';
@@ -48,6 +49,8 @@ export interface World {
   readonly modelGuitar: ModelGuitar;
   /** Lets one shape be heard, after the words of care. */
   readonly hearShape: (shape: Pick<Shape, 'pitches'>) => void;
+  /** The same for two bars of a strum pattern. */
+  readonly hearStrum: (heard: HeardStrum) => void;
   readonly pedals: Pedals;
   readonly controls: StageControls;
   readonly learner: Learner;

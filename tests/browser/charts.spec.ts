@@ -20,16 +20,13 @@ test('a chart is typed, its mistakes named by section and bar, then saved and ke
   trainer: page,
 }) => {
   await page.getByRole('button', { name: 'New chart' }).click();
+  await page.getByRole('button', { name: 'Type it all myself' }).click();
   await text(page).fill(TYPED.replace('| C / / D |', '| C / / / D |'));
   const mistake = page.getByRole('listitem').filter({ hasText: /Bar 2 of ‘Verse’/ });
   await expect(mistake).toBeVisible();
-  await mistake.getByRole('button').click();
+  await mistake.getByRole('button').first().click();
   await expect(text(page)).toBeFocused();
-  const selected = await text(page).evaluate((e) => {
-    const area = e as HTMLTextAreaElement;
-    return area.value.slice(0, area.selectionStart).split('\n').length;
-  });
-  expect(selected).toBe(6);
+  await expect(page.locator('.cm-activeLine')).toHaveText('| G | C / / / D | Em | % |');
 
   await text(page).fill(TYPED);
   await expect(page.getByText('No mistakes.')).toBeVisible();
@@ -52,13 +49,12 @@ test('text that was not saved is there after a reload, and can be put aside', as
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Copper Staircase' })).toBeFocused();
-  const before = await text(page).inputValue();
-  await text(page).fill(before.replace('Copper Staircase', 'Copper Stairs'));
+  await text(page).fill(TYPED.replace('Harbour Bells', 'Copper Stairs'));
   await page.reload();
-  await expect(text(page)).toHaveValue(/Copper Stairs/);
+  await expect(text(page)).toContainText('Copper Stairs');
   await expect(page.getByText('This text was not saved yet.')).toBeVisible();
   await page.getByRole('button', { name: 'Go back to the saved chart' }).click();
-  await expect(text(page)).toHaveValue(before);
+  await expect(text(page)).toContainText('Copper Staircase');
 });
 
 test('charts are duplicated, renamed, deleted and brought back', async ({ trainer: page }) => {
@@ -134,6 +130,7 @@ test('a file dropped on the room is brought in', async ({ trainer: page }) => {
 
 test('the help sheet shows how a chart is typed', async ({ trainer: page }) => {
   await page.getByRole('button', { name: 'New chart' }).click();
+  await page.getByRole('button', { name: 'Type it all myself' }).click();
   await page.getByRole('button', { name: 'How to type' }).click();
   const sheet = page.getByRole('dialog', { name: 'How a chart is typed' });
   await expect(sheet).toContainText('|: G | C :| x3');

@@ -26,7 +26,7 @@ test('a shape is exchanged for another, and the pin is typed into the chart', as
   const pin = others.getByRole('button', { name: /^Pin / }).first();
   const frets = (await pin.innerText()).replace(/^Pin\s*/, '');
   await pin.click();
-  await expect(text(page)).toHaveValue(new RegExp(`shape F# = ${frets}`));
+  await expect(text(page)).toContainText(new RegExp(`shape F# = ${frets}`));
   await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
 });
 
@@ -35,7 +35,7 @@ test('the same grip with strings more or fewer is pinned at a press', async ({ t
   await page.getByRole('button', { name: 'Others for B minor' }).click();
   const variants = page.getByRole('list', { name: 'Variants of B minor' });
   await variants.getByRole('button', { name: 'Pin 224432' }).click();
-  await expect(text(page)).toHaveValue(/shape Bm = 224432/);
+  await expect(text(page)).toContainText(/shape Bm = 224432/);
 });
 
 test('a shape of one’s own is typed or clicked, named, and its wrong note is said', async ({
@@ -117,10 +117,10 @@ test('a chart is moved to another capo and another key from its table of chords'
   ).toBeVisible();
   await expect(page.getByRole('row', { name: 'Bm C♯m vi 6m' })).toBeVisible();
   await page.getByLabel('Play the same sound with').selectOption({ label: 'capo at fret 4' });
-  await expect(text(page)).toHaveValue(/key: C\n[^]*capo: 4/);
+  await expect(text(page)).toContainText(/key: C[^]*capo: 4/);
   await expect(page.getByRole('row', { name: 'Am C♯m vi 6m' })).toBeVisible();
   await page.getByRole('button', { name: 'All a semitone higher' }).click();
-  await expect(text(page)).toHaveValue(/key: D♭/);
+  await expect(text(page)).toContainText(/key: D♭/);
 });
 
 test('before a climb the hardest change is picked out and practised by itself', async ({

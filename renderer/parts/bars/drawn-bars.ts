@@ -1,6 +1,16 @@
 // What a drawn bar shows, worked out once from a written section or from the bars of a unit.
 import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
-import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
+import { barNumber } from '../../../app/core/chart/form/bar-number.ts';
+import { wordsAsText } from '../../../app/core/chart/notation/words.ts';
+import { pretty } from '../../../app/core/harmony/notes.ts';
+import type {
+  Bar,
+  Chart,
+  ChordAt,
+  Meter,
+  PaceMark,
+  Section,
+} from '../../../app/core/model/chart.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
@@ -30,6 +40,10 @@ export interface DrawnBar {
   readonly ending?: string;
   /** Printed where it begins to hold. */
   readonly meter?: string;
+  /** What is sung, a line for each verse. */
+  readonly sung: readonly string[];
+  /** What the player is told here, about the bar and its chords. */
+  readonly told: readonly string[];
   /** Another section, or the same once more, begins here. */
   readonly heading?: string;
   /** The bar in words. */
@@ -42,7 +56,7 @@ export function drawnSection(section: Section, chart: Pick<Chart, 'meter'>): rea
   return section.bars.map((bar, i) => {
     const changed = bar.meter !== undefined || (i === 0 && section.meter !== undefined);
     meter = bar.meter ?? meter;
-    return drawnWritten(bar, i + 1, meter, changed);
+    return drawnWritten(bar, barNumber(section.bars, i), meter, changed);
   });
 }
 
@@ -65,9 +79,31 @@ function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean):
       repeatEnd: bar.repeatEnd ?? 0,
       ...(bar.endings && { ending: bar.endings.map((n) => `${n}.`).join(' ') }),
       ...(changed && { meter: printMeter(meter) }),
+      sung: (bar.words ?? []).map(wordsAsText),
+      told: toldIn(bar, chords),
     },
     meter,
   );
+}
+
+/** Remarks on the bar, then on its chords, and marks of tempo. */
+const toldIn = (
+  { remark, pace, fermata }: Pick<Bar, 'remark' | 'pace' | 'fermata'>,
+  chords: readonly Pick<ChordAt, 'symbol' | 'remark' | 'slide'>[],
+): readonly string[] => [
+  ...(pace ? [paceWords(pace)] : []),
+  ...(remark === undefined ? [] : [remark]),
+  ...chords.flatMap(({ symbol, remark: said, slide }) => [
+    ...(slide ? [`slide into ${pretty(symbol)}`] : []),
+    ...(said === undefined ? [] : [`${pretty(symbol)}: ${said}`]),
+  ]),
+  ...(fermata ? ['hold'] : []),
+];
+
+function paceWords(pace: PaceMark): string {
+  if (pace.kind === 'a-tempo') return 'a tempo';
+  const word = pace.kind === 'slower' ? 'rit.' : 'accel.';
+  return pace.to === undefined ? word : `${word} to ${pace.to}`;
 }
 
 /** The bars of a unit as they are played, with a heading wherever a section starts. */
@@ -78,7 +114,7 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
     const changed = before !== undefined && printMeter(before.meter) !== printMeter(bar.meter);
     return withWords(
       {
-        number: bar.bar,
+        number: bar.number ?? bar.bar,
         beats: beatShares(bar.meter, bar.length),
         chords: drawnChords(loggedBar(bar).chords, bar.length),
         simile: false,
@@ -86,6 +122,11 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
         repeatStart: false,
         repeatEnd: 0,
         ...(changed && { meter: printMeter(bar.meter) }),
+        sung: bar.words ? [wordsAsText(bar.words)] : [],
+        told: toldIn(
+          bar.remark === undefined ? {} : { remark: bar.remark },
+          bar.chords.map(({ chord, ...rest }) => ({ ...rest, symbol: chord.symbol })),
+        ),
         ...(starts && { heading: bar.section }),
       },
       bar.meter,
@@ -115,13 +156,15 @@ function withWords(bar: Omit<DrawnBar, 'spoken'>, meter: Meter): DrawnBar {
     at === 0 ? printed : `${printed} on beat ${Math.floor(at * beatCount + 1e-9) + 1}`,
   );
   const words = [
-    `Bar ${bar.number}`,
+    bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`,
     bar.meter,
-    bar.pickup && 'pickup',
+    bar.pickup && bar.number > 0 && 'pickup',
     bar.repeatStart && 'repeat starts',
     bar.ending && `ending ${bar.ending}`,
     bar.simile ? 'as the bar before' : chords.join(', ') || 'same chord',
     bar.repeatEnd > 0 && `repeat ends, ${bar.repeatEnd} times in all`,
+    ...bar.told,
+    ...bar.sung.map((text) => text !== '' && `words: ${text}`),
   ];
   return { ...bar, spoken: words.filter(Boolean).join(', ') };
 }

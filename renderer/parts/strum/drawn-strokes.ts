@@ -1,5 +1,5 @@
 // What a bar's strokes show: where they stand, and which one is sounding.
-import type { ChartBody, Section } from '../../../app/core/model/chart.ts';
+import type { ChartBody, Section, StrokeTouch } from '../../../app/core/model/chart.ts';
 import { strokesInBar, type StrummedBar } from '../../../app/core/rhythm/strum.ts';
 import { writtenBars } from '../../../app/core/chart/form/written-bars.ts';
 import { toNumber } from '../../../app/core/base/rational.ts';
@@ -12,6 +12,7 @@ export interface DrawnStroke {
   readonly kind: 'down' | 'up' | 'rest';
   readonly accent: boolean;
   readonly muted: boolean;
+  readonly touch?: StrokeTouch;
 }
 
 export function drawnStrokes(bar: StrummedBar): readonly DrawnStroke[] {
@@ -22,6 +23,7 @@ export function drawnStrokes(bar: StrummedBar): readonly DrawnStroke[] {
     kind: cell.kind === 'rest' ? 'rest' : cell.direction,
     accent: cell.kind === 'stroke' && cell.accent,
     muted: cell.kind === 'stroke' && cell.muted,
+    ...(cell.kind === 'stroke' && cell.touch && { touch: cell.touch }),
   }));
 }
 
@@ -46,7 +48,7 @@ export function strokeAt(strokes: readonly DrawnStroke[], share: Share): number 
 /** "down, up accented, rest": the strokes in words. */
 export const spokenStrokes = (strokes: readonly DrawnStroke[]): string =>
   strokes
-    .map(({ kind, accent, muted }) =>
-      [kind, accent && 'accented', muted && 'muted'].filter(Boolean).join(' '),
+    .map(({ kind, accent, muted, touch }) =>
+      [kind, accent && 'accented', muted && 'muted', touch].filter(Boolean).join(' '),
     )
     .join(', ');

@@ -1,0 +1,317 @@
+// The chart's text in CodeMirror: loaded only when an editor opens, styled inside its own shadow root.
+import {
+  type CompletionContext,
+  type CompletionResult,
+  autocompletion,
+  closeBrackets,
+  closeBracketsKeymap,
+  completionKeymap,
+} from '@codemirror/autocomplete';
+import { defaultKeymap, history, historyKeymap, isolateHistory } from '@codemirror/commands';
+import {
+  HighlightStyle,
+  StreamLanguage,
+  bracketMatching,
+  foldGutter,
+  foldKeymap,
+  foldService,
+  syntaxHighlighting,
+} from '@codemirror/language';
+import { type Diagnostic, lintGutter, lintKeymap, setDiagnostics } from '@codemirror/lint';
+import { highlightSelectionMatches, search, searchKeymap } from '@codemirror/search';
+import { EditorState, type Text, Transaction } from '@codemirror/state';
+import {
+  EditorView,
+  drawSelection,
+  highlightActiveLine,
+  highlightActiveLineGutter,
+  keymap,
+  lineNumbers,
+} from '@codemirror/view';
+import { tags } from '@lezer/highlight';
+import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
+import { readLine } from './colours.ts';
+
+export interface CodeOptions {
+  readonly parent: HTMLElement;
+  readonly root: ShadowRoot;
+  readonly text: string;
+  readonly label: string;
+  /** What may stand where the cursor is, best first. */
+  readonly complete: (line: string, before: string) => readonly Completion[];
+  readonly onchange: (text: string) => void;
+  /** Line and column from 1. */
+  readonly oncursor: (line: number, column: number) => void;
+}
+
+export interface Completion {
+  readonly label: string;
+  /** A word about it, shown beside it. */
+  readonly detail?: string;
+}
+
+/** What the editor's frame asks of the text. */
+export interface Code {
+  /** Replaces the text as one step that can be undone; the cursor stays where its line is. */
+  setText(text: string): void;
+  setProblems(problems: readonly Problem[]): void;
+  /** Carries out the cure of a problem. */
+  apply(edits: readonly TextEdit[]): void;
+  /** Puts the cursor on a place, and the focus into the text. */
+  goTo(span: TextSpan): void;
+  /** Types at the cursor; `line` makes it a line of its own below. */
+  insert(text: string, how: 'here' | 'line'): void;
+  destroy(): void;
+}
+
+const language = StreamLanguage.define<{ section: boolean }>({
+  startState: () => ({ section: false }),
+  token: (stream) => readLine(stream),
+});
+
+const colourOf = [
+  { tag: tags.heading, color: 'var(--brass)', fontWeight: '700' },
+  { tag: tags.keyword, color: 'var(--brass)' },
+  { tag: tags.comment, color: 'var(--ink-soft)', fontStyle: 'italic' },
+  { tag: tags.punctuation, color: 'var(--ink-soft)' },
+  { tag: tags.string, color: 'var(--ink)', fontStyle: 'italic' },
+  { tag: tags.atom, color: 'var(--clean)' },
+  { tag: tags.name, color: 'var(--ink)', fontWeight: '600' },
+];
+const colours = HighlightStyle.define(colourOf);
+
+const look = EditorView.theme({
+  '&': { height: '100%', color: 'var(--ink)', backgroundColor: 'var(--sheet)' },
+  '&.cm-focused': { outline: '3px solid var(--focus)', outlineOffset: '-3px' },
+  '.cm-scroller': { font: '400 0.9375rem / 1.6 var(--mono)', overflow: 'auto' },
+  '.cm-gutters': {
+    backgroundColor: 'var(--well)',
+    color: 'var(--ink-soft)',
+    border: '0',
+    fontSize: '0.8125rem',
+  },
+  '.cm-content': { caretColor: 'var(--ink)' },
+  '.cm-cursor': { borderLeftColor: 'var(--ink)', borderLeftWidth: '2px' },
+  '&.cm-focused > .cm-scroller > .cm-selectionLayer .cm-selectionBackground, .cm-selectionBackground':
+    {
+      backgroundColor: 'var(--brass-wash)',
+    },
+  '.cm-activeLine, .cm-activeLineGutter': {
+    backgroundColor: 'color-mix(in srgb, var(--well) 60%, transparent)',
+  },
+  '.cm-matchingBracket, &.cm-focused .cm-matchingBracket': {
+    backgroundColor: 'var(--brass-wash)',
+    outline: '1px solid var(--brass)',
+  },
+  '.cm-lintRange-error': {
+    backgroundImage: 'none',
+    textDecoration: 'underline wavy var(--missed)',
+    textDecorationThickness: '2px',
+  },
+  '.cm-tooltip, .cm-panels': {
+    backgroundColor: 'var(--sheet)',
+    color: 'var(--ink)',
+    border: '1px solid var(--edge)',
+    fontSize: '0.875rem',
+  },
+  '.cm-tooltip-autocomplete > ul > li[aria-selected]': {
+    backgroundColor: 'var(--brass-wash)',
+    color: 'var(--ink)',
+  },
+  '.cm-diagnosticAction, .cm-button': {
+    padding: '0.25rem 0.6rem',
+    border: '1px solid var(--edge)',
+    borderRadius: 'var(--radius)',
+    backgroundColor: 'var(--well)',
+    backgroundImage: 'none',
+    color: 'var(--ink)',
+    font: 'inherit',
+  },
+  '.cm-textfield': {
+    backgroundColor: 'var(--sheet)',
+    color: 'var(--ink)',
+    border: '1px solid var(--edge)',
+  },
+});
+
+/** Everything from a section's name to the line before the next one folds. */
+const folding = foldService.of((state, from) => {
+  const line = state.doc.lineAt(from);
+  if (!/^\s*\[/.test(line.text)) return null;
+  let last = line;
+  for (let n = line.number + 1; n <= state.doc.lines; n++) {
+    const next = state.doc.line(n);
+    if (/^\s*\[|^\s*form\s*:/i.test(next.text)) break;
+    if (next.text.trim() !== '') last = next;
+  }
+  return last.number > line.number ? { from: line.to, to: last.to } : null;
+});
+
+export function openCode(options: CodeOptions): Code {
+  const view = new EditorView({
+    parent: options.parent,
+    root: options.root,
+    state: EditorState.create({ doc: options.text, extensions: extensionsFor(options) }),
+  });
+  return {
+    setText: (text) => replaceAll(view, text),
+    setProblems: (problems) =>
+      view.dispatch(
+        setDiagnostics(
+          view.state,
+          problems.flatMap((p) => diagnosticOf(view, p)),
+        ),
+      ),
+    apply: (edits) => applyEdits(view, edits),
+    goTo: (span) => {
+      const { from, to } = rangeOf(view.state.doc, span);
+      view.dispatch({
+        selection: { anchor: from, head: to },
+        effects: EditorView.scrollIntoView(from, { y: 'center' }),
+      });
+      view.focus();
+    },
+    insert: (text, how) => insert(view, text, how),
+    destroy: () => view.destroy(),
+  };
+}
+
+const extensionsFor = ({ label, complete, onchange, oncursor }: CodeOptions) => [
+  lineNumbers(),
+  lintGutter(),
+  foldGutter(),
+  folding,
+  history(),
+  drawSelection(),
+  highlightActiveLine(),
+  highlightActiveLineGutter(),
+  highlightSelectionMatches(),
+  bracketMatching(),
+  closeBrackets(),
+  search({ top: true }),
+  autocompletion({ override: [(context) => completionsAt(context, complete)], icons: false }),
+  language,
+  syntaxHighlighting(colours),
+  look,
+  keymap.of([
+    ...closeBracketsKeymap,
+    ...completionKeymap,
+    ...defaultKeymap,
+    ...historyKeymap,
+    ...searchKeymap,
+    ...foldKeymap,
+    ...lintKeymap,
+  ]),
+  EditorView.contentAttributes.of({
+    'aria-label': label,
+    'aria-multiline': 'true',
+    // A checker counts what is edited as focusable only by its place in the tab order.
+    tabindex: '0',
+    spellcheck: 'false',
+    autocapitalize: 'off',
+  }),
+  EditorView.updateListener.of((update) => {
+    if (update.docChanged) onchange(update.state.doc.toString());
+    if (update.docChanged || update.selectionSet) {
+      const line = update.state.doc.lineAt(update.state.selection.main.head);
+      oncursor(line.number, update.state.selection.main.head - line.from + 1);
+    }
+  }),
+];
+
+function completionsAt(
+  context: CompletionContext,
+  complete: CodeOptions['complete'],
+): CompletionResult | null {
+  const line = context.state.doc.lineAt(context.pos);
+  const before = line.text.slice(0, context.pos - line.from);
+  const word = /[^\s|([{]*$/.exec(before)![0];
+  if (word === '' && !context.explicit) return null;
+  const found = complete(line.text, before);
+  if (found.length === 0) return null;
+  return {
+    from: context.pos - word.length,
+    options: found.map(({ label, detail }, i) => ({ label, ...(detail && { detail }), boost: -i })),
+    validFor: /^[^\s|([{]*$/,
+  };
+}
+
+/** Only what differs is replaced, so that the cursor, folds and the view stay. */
+function replaceAll(view: EditorView, text: string): void {
+  const old = view.state.doc.toString();
+  if (old === text) return;
+  let from = 0;
+  while (from < old.length && from < text.length && old[from] === text[from]) from++;
+  let end = 0;
+  const most = Math.min(old.length, text.length) - from;
+  while (end < most && old[old.length - 1 - end] === text[text.length - 1 - end]) end++;
+  view.dispatch({
+    changes: { from, to: old.length - end, insert: text.slice(from, text.length - end) },
+    annotations: [isolateHistory.of('full'), Transaction.userEvent.of('input')],
+  });
+}
+
+function applyEdits(view: EditorView, edits: readonly TextEdit[]): void {
+  const changes = edits.map((edit) => {
+    const { from, to } = exactRange(view.state.doc, edit);
+    // A line that is emptied goes with its line break.
+    const whole =
+      edit.text === '' &&
+      from === view.state.doc.lineAt(from).from &&
+      to === view.state.doc.lineAt(from).to;
+    return { from, to: whole ? Math.min(to + 1, view.state.doc.length) : to, insert: edit.text };
+  });
+  view.dispatch({
+    changes,
+    annotations: [isolateHistory.of('full'), Transaction.userEvent.of('input')],
+  });
+  view.focus();
+}
+
+function insert(view: EditorView, text: string, how: 'here' | 'line'): void {
+  const { state } = view;
+  const { from, to } = state.selection.main;
+  const line = state.doc.lineAt(to);
+  const at = how === 'line' ? { from: line.to, to: line.to } : { from, to };
+  const typed = how === 'line' && line.text.trim() !== '' ? `\n${text}` : text;
+  const spaced =
+    how === 'here' && from > line.from && !/[\s([{|]$/.test(line.text.slice(0, from - line.from))
+      ? ` ${typed}`
+      : typed;
+  view.dispatch({
+    changes: { ...at, insert: spaced },
+    selection: { anchor: at.from + spaced.length },
+    annotations: [isolateHistory.of('full'), Transaction.userEvent.of('input')],
+    scrollIntoView: true,
+  });
+  view.focus();
+}
+
+function exactRange(doc: Text, { line, column, length }: TextSpan): { from: number; to: number } {
+  const row = doc.line(Math.min(Math.max(1, line), doc.lines));
+  const from = Math.min(row.from + column - 1, row.to);
+  return { from, to: Math.min(from + length, row.to) };
+}
+
+/** At least one character wide, so that the mark can be seen. */
+function rangeOf(doc: Text, span: TextSpan): { from: number; to: number } {
+  const { from, to } = exactRange(doc, span);
+  return to > from ? { from, to } : { from: Math.max(0, from - 1), to: Math.max(from, to) };
+}
+
+function diagnosticOf(view: EditorView, { span, message, cure, remedy }: Problem): Diagnostic[] {
+  if (!span) return [];
+  const { from, to } = rangeOf(view.state.doc, span);
+  const sentence = message.charAt(0).toUpperCase() + message.slice(1);
+  return [
+    {
+      from,
+      to,
+      severity: 'error',
+      message: `${sentence}${/[.!?]$/.test(sentence) ? '' : '.'} ${cure}`,
+      ...(remedy && {
+        actions: [{ name: remedy.label, apply: () => applyEdits(view, remedy.edits) }],
+      }),
+    },
+  ];
+}
