@@ -16,6 +16,6 @@ export function readLine(stream: StringStream): string | null {
     return 'atom';
   if (stream.match(/^:?\|+:?/) || stream.match(/^[/%.()]+(?=[\s)|]|$)/)) return 'punctuation';
   if (stream.match(/^~?[A-GN][^\s|()[\]{}"]*/)) return 'name';
-  stream.match(/^[^\s|{"]+/) || stream.next();
+  if (!stream.match(/^[^\s|{"]+/)) stream.next();
   return null;
 }
