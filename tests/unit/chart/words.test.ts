@@ -4,9 +4,10 @@ import { readBarWords, wordsAsText } from '../../../app/core/chart/notation/word
 import {
   parseChart,
   parseStoredChart,
-  readChartText,
+  readTypedChart,
 } from '../../../app/core/chart/notation/parse.ts';
-import { printChart, printStoredChart } from '../../../app/core/chart/notation/print.ts';
+import { writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
+import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { meterOf } from '../../../app/core/rhythm/meter.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
@@ -190,8 +191,8 @@ describe('the head', () => {
 
   test('the identity of a kept chart', () => {
     const chart = { id: 'a-1', ...chartOf('[V]\n| G |') };
-    const text = printStoredChart(chart);
-    expect(text.split('\n')[1]).toBe('id: a-1');
+    const text = writeChartText(chart);
+    expect(text.split('\n')[0]).toBe('id: a-1');
     expect(unwrap(parseStoredChart(text))).toMatchObject({
       id: 'a-1',
       chart: chartOf('[V]\n| G |'),
@@ -202,7 +203,7 @@ describe('the head', () => {
     const text = `${HEAD}[V]\nstrum: eighths DUDUD\n| G |`;
     expect(parseChart(text).ok).toBe(false);
     expect(parseStoredChart(text)).toMatchObject({ ok: true });
-    expect(readChartText(text).problems).toMatchObject([
+    expect(readTypedChart(text).problems).toMatchObject([
       { code: 'strum-fit', remedy: { edits: [{ text: 'eighths DU DU D- --' }] } },
     ]);
   });

@@ -3,7 +3,7 @@ import { type Result, fail, ok } from '../../base/result.ts';
 import type { Chart, Meter, Tempo } from '../../model/chart.ts';
 import { readChartFile } from '../chart-file.ts';
 import { parseMeter, parseTempo } from './fields.ts';
-import { parseChart } from './parse.ts';
+import { parseStoredChart } from './parse.ts';
 import { printChart } from './print.ts';
 
 /** Ends the name of a chart's file. */
@@ -55,8 +55,8 @@ export function readChartText(text: string, id: string): Result<Chart> {
   const head = readChartHead(text);
   try {
     // The line stays, empty, so that later lines keep their numbers.
-    const body = parseChart(head.id === undefined ? text : text.replace(ID_LINE, ''));
-    return body.ok ? ok({ id: head.id ?? id, ...body.value }) : body;
+    const read = parseStoredChart(head.id === undefined ? text : text.replace(ID_LINE, ''));
+    return read.ok ? ok({ id: head.id ?? id, ...read.value.chart }) : read;
   } catch (error) {
     return fail({
       code: 'chart-unreadable',

@@ -52,13 +52,13 @@ import { strumProblem } from './strum-fit.ts';
 
 /** The chart, or all problems in the order of the text. Never throws, whatever was typed. */
 export function parseChart(text: string): Result<ChartBody> {
-  const { chart, problems } = readChartText(text);
+  const { chart, problems } = readTypedChart(text);
   return chart && problems.length === 0 ? ok(chart) : fail(...problems);
 }
 
 /** What a kept file holds: the chart and its identity. What a chart may have but should not is let pass. */
 export function parseStoredChart(text: string): Result<TypedChart & { readonly chart: ChartBody }> {
-  const typed = readChartText(text);
+  const typed = readTypedChart(text);
   return typed.chart ? ok({ ...typed, chart: typed.chart }) : fail(...typed.problems);
 }
 
@@ -87,7 +87,7 @@ export interface BarPlace {
   readonly chords: readonly TextSpan[];
 }
 
-export function readChartText(text: string): TypedChart {
+export function readTypedChart(text: string): TypedChart {
   if (text.length > MAX_TEXT) {
     const message = `the text has ${text.length} characters; a chart has at most ${MAX_TEXT}`;
     const problem = {
@@ -164,7 +164,7 @@ class ChartReader {
   private withComments(chart: ChartBody): ChartBody {
     const { comments } = this.lines;
     if (comments.length === 0) return chart;
-    const order = [...headLines(chart, this.lines.head.id?.text).map(({ name }) => name)];
+    const order = [...headLines(chart).map(({ name }) => name)];
     const places = [...new Set(order), '', 'form', 'end'];
     const settled = comments
       .map(({ before, text }) => ({ before: places.includes(before) ? before : '', text }))

@@ -3,7 +3,6 @@ import { printMeter, printTempo } from '../../rhythm/meter.ts';
 import type {
   Bar,
   Borrowed,
-  Chart,
   ChartBody,
   ChordAt,
   Fermata,
@@ -35,12 +34,7 @@ import { printFeel, printPin, printShape, printTuning } from './fields.ts';
 const BARS_PER_LINE = 4;
 
 /** The chart must hold (see `check.ts`); one that does not still prints, but may not read back. */
-export const printChart = (chart: ChartBody): string => printText(chart, undefined);
-
-/** The same with the chart's identity at its head: what is kept in a file. */
-export const printStoredChart = (chart: Chart): string => printText(chart, chart.id);
-
-function printText(chart: ChartBody, id: string | undefined): string {
+export function printChart(chart: ChartBody): string {
   const sections = chart.sections.map((section) => printSection(section, chart));
   const form = [
     ...commentsBefore('form', chart),
@@ -48,7 +42,7 @@ function printText(chart: ChartBody, id: string | undefined): string {
     ...chart.form.flatMap((entry) => printEntry(entry, chart)),
     ...commentsBefore('end', chart),
   ].join('\n');
-  return `${[printHead(chart, id), ...sections, form].join('\n\n')}\n`;
+  return `${[printHead(chart), ...sections, form].join('\n\n')}\n`;
 }
 
 /** A line at the head and the name that comments know it by. */
@@ -58,14 +52,13 @@ interface HeadLine {
 }
 
 /** The lines that a chart's head is printed in; comments stand above one of them, or after the last. */
-export function headLines(chart: ChartBody, id?: string): readonly HeadLine[] {
+export function headLines(chart: ChartBody): readonly HeadLine[] {
   const { title, by, key, tempo, meter, feel, capo, tuning, shapes, fields, band } = chart;
   const standard =
     tuning.name === STANDARD.name && tuning.strings.join() === STANDARD.strings.join();
   const line = (name: string, value: string): HeadLine => ({ name, text: `${name}: ${value}` });
   return [
     line('title', title),
-    ...(id === undefined ? [] : [line('id', id)]),
     ...(by === undefined ? [] : [line('by', by)]),
     ...(key === undefined ? [] : [line('key', key)]),
     line('tempo', printTempo(tempo)),
@@ -84,8 +77,8 @@ const printComment = (text: string): string => `# ${text}`.trimEnd();
 const commentsBefore = (name: string, { comments }: ChartBody): string[] =>
   (comments ?? []).filter(({ before }) => before === name).map(({ text }) => printComment(text));
 
-function printHead(chart: ChartBody, id: string | undefined): string {
-  const lines = headLines(chart, id);
+function printHead(chart: ChartBody): string {
+  const lines = headLines(chart);
   const known = new Set(['form', 'end', ...lines.map(({ name }) => name)]);
   const seen = new Set<string>();
   const printed = lines.flatMap(({ name, text }) => {
