@@ -1,12 +1,12 @@
 // Pinned shapes whose notes are not their chord are told where they are typed, and kept with one sign.
 import { describe, expect, test } from 'vitest';
-import { parseChart, readChartText } from '../../../app/core/chart/notation/parse.ts';
+import { parseChart, readTypedChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const chart = (bars: string, head = '') => `title: Pins\ntempo: 90\n${head}[A]\n${bars}\nform: A`;
-const warnings = (text: string): readonly Problem[] => readChartText(text).warnings;
+const warnings = (text: string): readonly Problem[] => readTypedChart(text).warnings;
 
 /** The text after a remedy was carried out. */
 function mended(text: string, { remedy }: Problem): string {
