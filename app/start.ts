@@ -1,5 +1,5 @@
 // `npm start`: the trainer in its own window where Electron's runtime is there or can be fetched, else in a browser.
-// Options: --data DIR (where charts and log are kept), --port N and --no-open (both mean: in a browser).
+// Options: see HELP below.
 import { spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -26,11 +26,20 @@ interface Options {
 /** Milliseconds in which a window that ends was never of use. */
 const FIRST_SECONDS = 10_000;
 
+const HELP = `npm start -- [options]
+
+  --data DIR   keep charts, log and settings in this folder
+  --port N     serve the trainer to a browser, at this port
+  --no-open    serve it to a browser, and only print the address
+  --help       say this
+  --version    say the version`;
+
 await start();
 
 async function start(): Promise<void> {
   try {
     const options = readOptions();
+    if (typeof options === 'string') return console.log(options);
     const why = whyNoWindow(options);
     if (why === undefined) await startWindow(options);
     else await startInBrowser(options, why);
@@ -40,14 +49,19 @@ async function start(): Promise<void> {
   }
 }
 
-function readOptions(): Options {
+/** What was asked for; or words to print, where words were asked for. */
+function readOptions(): Options | string {
   const { values } = parseArgs({
     options: {
       data: { type: 'string' },
       port: { type: 'string' },
       'no-open': { type: 'boolean', default: false },
+      help: { type: 'boolean', default: false },
+      version: { type: 'boolean', default: false },
     },
   });
+  if (values.help) return HELP;
+  if (values.version) return version();
   const port = values.port === undefined ? undefined : Number(values.port);
   if (port !== undefined && !(Number.isInteger(port) && port >= 0 && port <= 65_535)) {
     throw new Error(`--port ${values.port} is not a port: give a whole number from 0 to 65535.`);
@@ -82,7 +96,8 @@ function whyNoWindow({ inBrowser }: Options): string | undefined {
 function fetchRuntime(): boolean {
   console.log('Fetching Electron’s runtime for the trainer’s own window (about 110 MB, once) …');
   const { status } = spawnSync(process.execPath, [electronInstaller], {
-    stdio: 'ignore',
+    // The installer shows how far it is.
+    stdio: 'inherit',
     timeout: 600_000,
   });
   return status === 0 && electronRuntime() !== undefined;

@@ -2,6 +2,7 @@
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
+import { FILE_ENDINGS } from '../../../app/electron/file-endings.ts';
 
 const require = createRequire(import.meta.url);
 const root = new URL('../../../', import.meta.url);
@@ -46,8 +47,38 @@ describe('the packaging configuration', () => {
       grantFileProtocolExtraPrivileges: false,
       onlyLoadAppFromAsar: true,
       enableEmbeddedAsarIntegrityValidation: true,
+      // It may bring a keychain prompt, and there are no cookies.
+      enableCookieEncryption: false,
     });
   });
+
+  // electron-builder makes no .deb without them.
+  it('names its makers and its home', () => {
+    const manifest = readJson('package.json');
+    expect(manifest).toMatchObject({ author: { email: expect.stringContaining('@') } });
+    for (const key of ['homepage', 'repository', 'bugs', 'license', 'desktopName']) {
+      expect(manifest, key).toHaveProperty(key);
+    }
+  });
+
+  it('lets a signed Mac program hear the microphone, and nothing beyond it', () => {
+    const { mac } = config as { mac: Record<string, string> };
+    expect(mac).toMatchObject({ hardenedRuntime: true });
+    const plist = fs.readFileSync(new URL(mac['entitlements']!, root), 'utf8');
+    expect([...plist.matchAll(/<key>(.*?)<\/key>/g)].map(([, key]) => key)).toEqual([
+      'com.apple.security.cs.allow-jit',
+      'com.apple.security.device.audio-input',
+    ]);
+    expect(mac['entitlementsInherit']).toBe(mac['entitlements']);
+  });
+
+  it('opens by a double click what the program opens', () => {
+    const associations = config['fileAssociations'] as { ext: string | string[]; rank?: string }[];
+    expect(associations.flatMap(({ ext }) => ext)).toEqual([...FILE_ENDINGS]);
+    expect(associations.at(-1)?.rank).toBe('Alternate');
+  });
+
+  it('sets no feed for updates', () => expect(config['publish']).toBeNull());
 
   it('makes every icon of one picture of 1024 by 1024', () => {
     const { mac, win, linux } = config as Record<'mac' | 'win' | 'linux', { icon: string }>;
