@@ -1,8 +1,8 @@
 // Where a pass begins in a recording that nobody timed: places at which the strokes fit are asked for their chords.
 import type { Seconds } from '../base/units.ts';
-import type { Frames } from './frames.ts';
+import { type Frames, slowFrameAt } from './frames.ts';
 import { beginningOf, SEEN_BEFORE } from './judge-change.ts';
-import type { Expectation } from './model.ts';
+import type { Expectation, ExpectedChange, ExpectedChord } from './model.ts';
 import type { Network } from './network/network.ts';
 import { strokesBetween } from './strokes.ts';
 
@@ -18,13 +18,17 @@ const REACH: Seconds = 0.08;
 const TRIED = { heard: 80, due: 4 } as const;
 /** Places nearer to each other than this are one; so many are asked for their chords, and so many of these again. */
 const APART: Seconds = 0.09;
-const ASKED = { first: 28, again: 6 } as const;
+const ASKED = { first: 24, again: 8 } as const;
 /** Changes that are listened to at a place: at first, and of the places that are left. */
-const CHANGES = { first: 3, again: 12 } as const;
+const CHANGES = { first: 4, again: 12 } as const;
 /** Log odds of "right" count no further than this, each. */
 const CLIPPED = 4;
-/** Two places whose mean log odds differ by less are nearly as good. */
-const DOUBT = 1;
+/** Beats before its moment at which a chord must not sound yet: else the place is some beats late. */
+const NOT_YET = [1, 2] as const;
+/** So many right changes say how late the player is on the whole; else the strokes do. */
+const ENOUGH = 4;
+/** Two places whose worth differs by less are nearly as good. */
+const DOUBT = 0.8;
 
 /**
  * The start time of a pass in a recording of `length`; null where no stroke was heard. `expected` says what is due
@@ -42,32 +46,35 @@ export function findStart(
   );
   const heard = strokesBetween(frames, 0, length).map((s) => s.at);
   if (heard.length === 0 || due.length === 0) return null;
-  const agreements = placesOf(due, heard);
-  const fit = (place: Place, count: number): Place => ({
+  const listens = chordsAt(frames, network, length);
+  const first = placesOf(due, heard).map((place) => ({
     ...place,
-    ...chordFit(expected(place.start), frames, network, count, length),
-  });
-  const first = agreements.slice(0, ASKED.first).map((place) => fit(place, CHANGES.first));
+    ...chordFit(expected(place.start), listens, CHANGES.first, []),
+  }));
   const again = best(first)
     .slice(0, ASKED.again)
-    .map((place) => fit(place, CHANGES.again));
+    .map((place) => ({
+      ...place,
+      ...chordFit(expected(place.start), listens, CHANGES.again, NOT_YET),
+    }));
   const [winner, second] = best(again);
   const doubtful = second !== undefined && worthOf(winner!) - worthOf(second) < DOUBT;
-  return { start: winner!.start + winner!.lateness, doubtful };
+  const lateness = winner!.lateness ?? strokesLate(due, heard, winner!.start);
+  return { start: winner!.start + lateness, doubtful };
 }
 
 interface Place {
   readonly start: Seconds;
   /** Share of the strokes that meet their moment, less those that are too many. */
   readonly strokes: number;
-  /** Mean log odds that a change was right. */
+  /** How much surer each chord is at its moment than before it, in log odds, on average. */
   readonly chords: number;
-  /** Middle lateness of the changes that were right. */
-  readonly lateness: Seconds;
+  /** Middle lateness of the changes that were right, where there are enough of them. */
+  readonly lateness: Seconds | undefined;
 }
 
 /** The strokes decide between places at which the chords sound alike. */
-const worthOf = ({ strokes, chords }: Place): number => chords + 3 * strokes;
+const worthOf = ({ strokes, chords }: Place): number => chords + 2 * strokes;
 const best = (places: readonly Place[]): Place[] =>
   places.toSorted((a, b) => worthOf(b) - worthOf(a));
 
@@ -76,7 +83,12 @@ function placesOf(due: readonly Seconds[], heard: readonly Seconds[]): Place[] {
   const tried = heard.slice(0, TRIED.heard).flatMap((at) =>
     due.slice(0, TRIED.due).map((first): Place => {
       const start = at - first;
-      return { start, strokes: agreement(due, heard, start) / due.length, chords: 0, lateness: 0 };
+      return {
+        start,
+        strokes: agreement(due, heard, start) / due.length,
+        chords: 0,
+        lateness: undefined,
+      };
     }),
   );
   const kept: Place[] = [];
@@ -87,28 +99,61 @@ function placesOf(due: readonly Seconds[], heard: readonly Seconds[]): Place[] {
   return kept;
 }
 
-/** Some of the changes, from the first to the last; where nothing is heard, it speaks as loudly against a place. */
+interface HeardThere {
+  /** Log odds that the change's chord was struck there, clipped. */
+  readonly odds: number;
+  readonly late: Seconds;
+}
+
+type ChordsAt = (expectation: Expectation, change: ExpectedChange, before: Seconds) => HeardThere;
+
+/** Listens for the chord of a change at its moment or some time before it; each frame is asked once for a change. */
+function chordsAt(frames: Frames, network: Network, length: Seconds): ChordsAt {
+  const known = new Map<string, HeardThere>();
+  const listenAt = (expectation: Expectation, change: ExpectedChange): HeardThere => {
+    const nothing = { odds: -CLIPPED, late: 0 };
+    if (change.due < 0 || change.due > length - SEEN_BEFORE) return nothing;
+    const begun = beginningOf(expectation, change, frames, network, 'once');
+    if (!begun) return nothing;
+    const odds = Math.max(-CLIPPED, Math.min(CLIPPED, begun.impression.facts.right));
+    return { odds, late: begun.at - change.due };
+  };
+  return (expectation, change, before) => {
+    const moved = { ...change, due: change.due - before, until: change.until - before };
+    const key = `${change.change} ${slowFrameAt(moved.due)}`;
+    let there = known.get(key);
+    if (!there) known.set(key, (there = listenAt(expectation, moved)));
+    return there;
+  };
+}
+
+/** Some of the changes, from the first to the last; each less what is heard of its chord too early. */
 function chordFit(
   expectation: Expectation,
-  frames: Frames,
-  network: Network,
+  listens: ChordsAt,
   count: number,
-  length: Seconds,
+  notYet: readonly number[],
 ): Pick<Place, 'chords' | 'lateness'> {
-  const sounding = expectation.changes.filter((change) => change.sounds);
-  const asked = spread(sounding, count);
-  if (asked.length === 0) return { chords: 0, lateness: 0 };
+  const asked = spread(
+    expectation.changes.filter((change) => change.sounds),
+    count,
+  );
+  if (asked.length === 0) return { chords: 0, lateness: undefined };
   const late: Seconds[] = [];
   const sum = asked.reduce((total, change) => {
-    if (change.due < 0 || change.due > length - SEEN_BEFORE) return total - CLIPPED;
-    const begun = beginningOf(expectation, change, frames, network, 'once');
-    const odds = begun ? begun.impression.facts.right : -CLIPPED;
-    if (begun && odds > 0) late.push(begun.at - change.due);
-    return total + Math.max(-CLIPPED, Math.min(CLIPPED, odds));
+    const there = listens(expectation, change, 0);
+    if (there.odds > 0) late.push(there.late);
+    const early = notYet.map((n) => listens(expectation, change, n * expectation.beat).odds);
+    const alike = change.from && sameTones(change.from, change.to!);
+    return total + there.odds - (alike ? -CLIPPED : Math.max(-CLIPPED, ...early));
   }, 0);
   late.sort((a, b) => a - b);
-  return { chords: sum / asked.length, lateness: late[late.length >> 1] ?? 0 };
+  const lateness = late.length < ENOUGH ? undefined : late[late.length >> 1];
+  return { chords: sum / asked.length, lateness };
 }
+
+const sameTones = (a: ExpectedChord, b: ExpectedChord): boolean =>
+  a.pitchClasses.toSorted().join() === b.pitchClasses.toSorted().join();
 
 /** `count` of them at even distances, first and last among them. */
 function spread<T>(all: readonly T[], count: number): readonly T[] {
@@ -125,6 +170,14 @@ function agreement(due: readonly Seconds[], heard: readonly Seconds[], start: Se
   const [from, to] = [start + due[0]! - REACH, start + due.at(-1)! + REACH];
   const inside = heard.filter((h) => h > from && h < to).length;
   return met - 0.3 * Math.max(0, inside - met);
+}
+
+function strokesLate(due: readonly Seconds[], heard: readonly Seconds[], start: Seconds): Seconds {
+  const late = due.flatMap((d) => {
+    const near = nearest(heard, start + d) - (start + d);
+    return Math.abs(near) <= REACH ? [near] : [];
+  });
+  return late.toSorted((a, b) => a - b)[late.length >> 1] ?? 0;
 }
 
 const apart = (heard: readonly Seconds[], at: Seconds): Seconds =>
