@@ -7,7 +7,7 @@ import type { Problem } from '../../../core/base/result.ts';
 import { inWords, sqliteCode } from '../store/durable.ts';
 import { setImmediate } from 'node:timers/promises';
 import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
-import { backUp, factsIn } from './log-backups.ts';
+import { backUp, backupsIn, factsIn } from './log-backups.ts';
 import { NewerLog } from './log-schema.ts';
 import { type LogPlaces, mendLog, unmendable } from './mend-log.ts';
 import { openLog } from './open-log.ts';
@@ -125,12 +125,18 @@ function openSound(
   readonly database: DatabaseSync;
   readonly problems: readonly Problem[];
 } {
-  const existed = fs.existsSync(options.file);
-  let why: string | undefined;
+  const size = fs.statSync(options.file, { throwIfNoEntry: false })?.size;
+  let why = known;
+  // An empty folder is new; one with copies of a log has lost it.
+  if (!size && backupsIn(options.backups).length > 0) {
+    why = size === undefined ? 'it is gone' : 'it is empty';
+    const problem = mendLog(options, why, stampOf(options.now()));
+    return { database: openLog(options.file), problems: [problem] };
+  }
   try {
     const database = openLog(options.file);
-    if (!existed) return { database, problems: [] };
-    why = known ?? flawOf(database);
+    if (!size) return { database, problems: [] };
+    why ??= flawOf(database);
     if (why === undefined) return { database, problems: [] };
     database.close();
   } catch (error) {

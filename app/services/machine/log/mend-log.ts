@@ -42,12 +42,14 @@ export function mendLog(places: LogPlaces, why: string, stamp: string): Problem 
 
 /** With the log of latest writes, which belongs to it; SQLite makes the third file anew. */
 function copyAll(from: string, to: string): void {
+  if (!fs.existsSync(from)) return;
   fs.copyFileSync(from, to);
   if (fs.existsSync(`${from}-wal`)) fs.copyFileSync(`${from}-wal`, `${to}-wal`);
 }
 
 function copyFrom(file: string, write: ReturnType<typeof writeLog>): Copied | undefined {
   let database: DatabaseSync | undefined;
+  if (!fs.existsSync(file)) return undefined;
   try {
     database = new DatabaseSync(file);
     return copyFacts(database, write);
