@@ -23,25 +23,32 @@ export interface Binding {
 /** Short name for buttons and tables, and one sentence for the sheet of keys. */
 export const ACTION_WORDS: Readonly<Record<ClimbAction, { name: string; does: string }>> = {
   go: { name: 'Go', does: 'Begin, pause, or go on from the bar' },
-  clean: { name: 'Clean', does: 'Say that the last pass was clean' },
-  missed: { name: 'Missed', does: 'Say that the last pass was missed' },
+  clean: {
+    name: 'Clean',
+    does: 'Say that the last pass was clean; after a miss, take the next step',
+  },
+  missed: {
+    name: 'Missed',
+    does: 'Say that the last pass was missed; after a miss, step to where it broke',
+  },
   undo: { name: 'Take back', does: 'Take back the last verdict' },
-  drill: { name: 'Drill', does: 'Drill the change that breaks most, then back to the climb' },
+  drill: { name: 'Drill', does: 'Drill the change that broke, then back to the climb' },
   stop: { name: 'Stop', does: 'End the climb and keep what was judged' },
   hurts: { name: 'Stop, it hurts', does: 'End at once; nothing is held against you' },
 };
 
 /**
- * Up is clean and down is missed, as on a ladder. Page-turner pedals usually send page up and down,
- * or left and right: a press judges, a longer hold goes or takes back, a double press on the left stops.
+ * Up is clean and down is missed, as on a ladder; page up and page down are the same, since a laptop types them with
+ * Fn and the arrow. Page-turner pedals send these, or left and right: a press judges, a longer hold goes or takes
+ * back, a double press on the missed side stops.
  */
 const USUAL_KEYS: Readonly<Record<ClimbAction, readonly string[]>> = {
-  go: ['Space', 'hold:PageDown', 'hold:ArrowRight'],
-  clean: ['ArrowUp', 'Enter', 'PageDown', 'ArrowRight'],
-  missed: ['ArrowDown', 'PageUp', 'ArrowLeft'],
-  undo: ['Backspace', 'hold:PageUp', 'hold:ArrowLeft'],
+  go: ['Space', 'hold:PageUp', 'hold:ArrowRight'],
+  clean: ['ArrowUp', 'Enter', 'PageUp', 'ArrowRight'],
+  missed: ['ArrowDown', 'PageDown', 'ArrowLeft'],
+  undo: ['Backspace', 'hold:PageDown', 'hold:ArrowLeft'],
   drill: ['KeyD'],
-  stop: ['Escape', 'double:PageUp', 'double:ArrowLeft'],
+  stop: ['Escape', 'double:PageDown', 'double:ArrowLeft'],
   hurts: ['KeyH'],
 };
 

@@ -31,7 +31,7 @@ test('without a microphone it says so, and the climb goes on by the player’s o
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   await expect(page.getByText('No microphone was found.')).toBeVisible();
   await judgeNext(page, 1, 'ArrowUp');
-  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('flag is planted');
   expect((await logged(host)).map((p) => [p.verdict, p.source])).toEqual([['clean', 'self']]);
 });
 
@@ -74,7 +74,7 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   await expect(stage.getByText('against your own middle')).toBeVisible();
   await expectAccessible(page);
 
-  await expect(stage.getByRole('heading', { level: 2 })).toContainText('top of the ladder', {
+  await expect(stage.getByRole('heading', { level: 2 })).toContainText('flag is planted', {
     timeout: 40_000,
   });
   expect(await openMicrophones(page)).toBe(0);
@@ -116,7 +116,7 @@ test('a microphone that goes away in a pass is told, and the climb goes on', asy
   ).toBeVisible();
   await expect(stageOf(page).getByText('listening')).toBeHidden();
   await judgeNext(page, 1, 'ArrowUp');
-  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('top of the ladder');
+  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('flag is planted');
 });
 
 test('a change that keeps breaking is drilled by one key, and one key leads back', async ({

@@ -1,14 +1,14 @@
 // MusicXML files that are broken, hostile or simply of another kind: a named problem, never an exception.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../support/demo.ts';
 import { checkChart } from '../../app/core/chart/check.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { readMusicXml } from '../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { type Problem, unwrap } from '../../app/core/base/result.ts';
 
-const file = unwrap(writeMusicXml(demoCharts()[0]!));
+const file = unwrap(writeMusicXml(demoNamed('low-tide-lanterns')));
 const withLine = unwrap(
   writeMusicXml(
     unwrap(
@@ -206,7 +206,7 @@ describe('odd numbers inside', () => {
 });
 
 test('signs that XML has no place for in a title', () => {
-  const chart = { ...demoCharts()[0]!, title: 'A & B <i> "q" \u0007 \uD800' };
+  const chart = { ...demoNamed('low-tide-lanterns'), title: 'A & B <i> "q" \u0007 \uD800' };
   const { title } = unwrap(readMusicXml(unwrap(writeMusicXml(chart)))).chart;
   expect(title).toBe('A & B <i> "q" \uFFFD \uFFFD');
 });

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { strToU8, type Zippable, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../support/demo.ts';
 import { readMxl } from '../../app/core/exchange/musicxml/read/mxl.ts';
 import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
@@ -98,7 +98,7 @@ describe('files that are refused', () => {
   });
 });
 
-const whole = writeMxl(unwrap(writeMusicXml(demoCharts()[0]!)));
+const whole = writeMxl(unwrap(writeMusicXml(demoNamed('low-tide-lanterns'))));
 
 test('cut off anywhere', () => {
   fc.assert(

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readChartFile, writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../support/demo.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
@@ -10,7 +10,7 @@ import { parseStrum } from '../../app/core/rhythm/strum.ts';
 import type { Problem } from '../../app/core/base/result.ts';
 import { charts } from '../unit/chart/arbitrary.ts';
 
-const demo = demoCharts()[2]!;
+const demo = demoNamed('copper-staircase');
 const file = writeChartFile(demo);
 
 const problemsOf = (text: string): readonly Problem[] => {

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
 import { writeChartFile } from '../../app/core/chart/chart-file.ts';
-import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../support/demo.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';
 import { unwrap } from '../../app/core/base/result.ts';
@@ -20,7 +20,7 @@ import { buildLap } from '../../app/core/timeline/lap.ts';
 const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-judge-'));
 const at = (name: string): string => path.join(folder, name);
-const chart = demoCharts()[1]!;
+const chart = demoNamed('paper-streetcar');
 const TEMPO = 100;
 
 function judge(options: Record<string, string | true>) {

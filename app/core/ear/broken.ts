@@ -22,6 +22,21 @@ type How = WeakChange['how'];
 export const isTold = ({ chord, timing }: ChangeHeard): boolean =>
   chord !== 'unsure' && !(chord === 'right' && timing === 'unsure');
 
+/** The change that broke worst; undefined where all held. A wrong chord weighs more than any lateness within a pass. */
+export function worstChange(
+  changes: readonly ChangeHeard[],
+  rule: VerdictRule,
+  beat: Seconds,
+): ChangeHeard | undefined {
+  const severity = ({ chord, offset = 0 }: ChangeHeard): number =>
+    chord === 'right' ? Math.abs(offset) : WRONG;
+  return changes
+    .filter((change) => howBroken(change, rule, beat))
+    .toSorted((a, b) => severity(b) - severity(a))[0];
+}
+
+const WRONG: Milliseconds = 10_000;
+
 /** Undefined where the change held by the rule, or could not be told. */
 export function howBroken(change: ChangeHeard, rule: VerdictRule, beat: Seconds): How | undefined {
   if (!isTold(change) || holds(change, rule, beat)) return undefined;

@@ -8,12 +8,25 @@ import type {
   ClimbPhase,
   ClimbState,
   ClimbStep,
-  PlannedPass,
   StopReason,
 } from './model.ts';
 import { playsOn } from '../timeline/play-on.ts';
 import { find } from './finding.ts';
-import { count, nextSide } from './standing.ts';
+import { ask, askAgain, asks, back, broke, goOn, heardOf, take, takenBack } from './asking.ts';
+import { count } from './standing.ts';
+import {
+  amendPass,
+  close,
+  done,
+  finish,
+  followedBy,
+  ignore,
+  lastWord,
+  play,
+  runningPass,
+  wanted,
+  withoutRunning,
+} from './plan.ts';
 
 /** Which events mean something in which phase; all others are ignored with a reason. */
 export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]>> = {
@@ -21,6 +34,8 @@ export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]
   'counting-in': ['pass-started', 'unit-started', 'pass-fixed', 'verdict', 'undo', 'pause', 'stop'],
   playing: ['pass-fixed', 'pass-ended', 'verdict', 'undo', 'pause', 'stop'],
   resting: ['pass-fixed', 'pass-started', 'verdict', 'undo', 'pause', 'stop'],
+  asking: ['verdict', 'broke', 'take', 'undo', 'pause', 'stop'],
+  away: ['back', 'stop'],
   paused: ['verdict', 'undo', 'resume', 'stop'],
   finished: ['verdict', 'undo'],
 };
@@ -43,6 +58,12 @@ export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
       return passEnded(state, event.pass, event.underrun, event.now);
     case 'verdict':
       return verdict(state, event);
+    case 'broke':
+      return broke(state, event.place, event.source);
+    case 'take':
+      return take(state, event.answer, event.now);
+    case 'back':
+      return back(state);
     case 'undo':
       return undo(state, event.now);
     case 'pause':
@@ -152,14 +173,24 @@ function judge(
     open: false,
     logged: true,
   });
-  const undoable = { pass: pass.number, before: state.standing };
+  const { standing: before, partner } = state;
+  const undoable = { pass: pass.number, before, partner };
   const said: ClimbEffect = {
     kind: pass.logged ? 'amend' : 'log',
     pass: pass.number,
     verdict: given,
     source,
   };
-  const next = done({ ...judged, standing: counted.standing, undoable });
+  const stood: ClimbState = {
+    ...judged,
+    ...{ standing: counted.standing, undoable },
+    partner: partner && heardOf(partner, given),
+  };
+  if (asks(stood, pass, given)) {
+    const asked = ask(stood, pass);
+    return { state: asked.state, effects: [said, ...asked.effects] };
+  }
+  const next = state.phase === 'asking' ? goOn(stood) : done(stood);
   return settle({ state: next.state, effects: [said, ...counted.effects, ...next.effects] }, now);
 }
 
@@ -167,7 +198,7 @@ function undo(state: ClimbState, now: Seconds): ClimbStep {
   if (state.undoable === null) return ignore(state, 'There is no verdict to take back.');
   const number = state.undoable.pass;
   const pass = state.passes.find((p) => p.number === number) as ClimbPass;
-  const next = done(takeBack(state, number, now));
+  const next = takenBack(takeBack(state, number, now), done);
   const said: ClimbEffect = {
     kind: 'amend',
     pass: number,
@@ -184,7 +215,8 @@ const OWN_ENDS: readonly StopReason[] = ['top', 'limit', 'found'];
 function takeBack(state: ClimbState, number: number, now: Seconds): ClimbState {
   const before = state.undoable?.before ?? state.standing;
   const reopened = amendPass(state, number, { verdict: null, source: null, open: true });
-  const back: ClimbState = { ...reopened, standing: before, undoable: null };
+  const partner = state.undoable?.partner ?? state.partner;
+  const back: ClimbState = { ...reopened, standing: before, partner, undoable: null };
   const { finished } = state;
   if (finished === null || !OWN_ENDS.includes(finished.reason)) return back;
   const since = Math.min(finished.at, now);
@@ -213,28 +245,16 @@ function interrupt(state: ClimbState): ClimbState {
 function resume(state: ClimbState, now: Seconds): ClimbStep {
   const since = state.pause?.since ?? now;
   const pausedFor = state.pausedFor + Math.max(0, now - since);
-  const back: ClimbState = { ...state, pause: null, pausedFor };
+  const resumed: ClimbState = { ...state, pause: null, pausedFor };
+  if (state.partner?.asked) return askAgain(resumed);
   const running = runningPass(state);
   if (running !== undefined) {
     const again = { pass: running.number, rung: running.rung };
-    return { state: { ...back, phase: 'counting-in' }, effects: [play(again, true)] };
+    return { state: { ...resumed, phase: 'counting-in' }, effects: [play(again, true)] };
   }
-  if (lastWord(state) !== null) return done({ ...back, phase: 'resting' });
+  if (lastWord(state) !== null) return done({ ...resumed, phase: 'resting' });
   const planned = wanted(state);
-  return { state: { ...back, phase: 'counting-in', planned }, effects: [play(planned, false)] };
-}
-
-function finish(state: ClimbState, reason: StopReason, now: Seconds): ClimbStep {
-  const closed = close(state, Infinity);
-  const at = state.pause?.since ?? now;
-  const next: ClimbState = {
-    ...closed.state,
-    phase: 'finished',
-    planned: null,
-    pause: null,
-    finished: { reason, at },
-  };
-  return { state: next, effects: [...closed.effects, { kind: 'finished', reason }] };
+  return { state: { ...resumed, phase: 'counting-in', planned }, effects: [play(planned, false)] };
 }
 
 /** Ends the climb once no pass can follow and none is playing or waiting for its verdict. */
@@ -248,87 +268,10 @@ function settle(so: ClimbStep, now: Seconds): ClimbStep {
   return runningPass(cleared) ? so : followedBy(so, finish(cleared, reason, now));
 }
 
-/** Why no pass may follow the last one; null if one may. */
-function lastWord(state: ClimbState): 'top' | 'found' | 'limit' | null {
-  if (state.standing.topped) return state.finding ? 'found' : 'top';
-  const { maxPasses } = state.rules;
-  const used = maxPasses > 0 && state.passes.length >= maxPasses;
-  return used || state.timeUp ? 'limit' : null;
-}
-
 function checkTime(state: ClimbState, now: Seconds): ClimbState {
   const limit = state.rules.maxMinutes * 60;
   return limit > 0 && climbed(state, now) >= limit ? { ...state, timeUp: true } : state;
 }
 
-/** The state with its plan brought up to date, and the effect that tells the player. */
-function done(state: ClimbState): ClimbStep {
-  if (state.phase === 'paused' || state.phase === 'finished') return { state, effects: [] };
-  const queued = queuedPlan(state);
-  if (queued?.fixed) return { state, effects: [] };
-  const planned = lastWord(state) === null ? wanted(state) : null;
-  const next: ClimbState = { ...state, planned };
-  if (planned === null) return { state: next, effects: queued ? [{ kind: 'unqueue' }] : [] };
-  if (samePlan(planned, queued)) return { state: next, effects: [] };
-  return { state: next, effects: [{ kind: 'queue', pass: planned.pass, rung: planned.rung }] };
-}
-
-/** The plan that the player already holds, if its pass has not begun. */
-function queuedPlan(state: ClimbState): PlannedPass | null {
-  const last = state.passes.at(-1)?.number ?? 0;
-  return state.planned !== null && state.planned.pass > last ? state.planned : null;
-}
-
-/** The next pass as the rules want it now. */
-function wanted(state: ClimbState): PlannedPass {
-  const last = state.passes.at(-1);
-  const side = nextSide(state, last);
-  return { pass: (last?.number ?? 0) + 1, rung: state.standing[side].rung, side, fixed: false };
-}
-
-/** Closes every open pass before `number`: played, but nobody said how it went. */
-function close(state: ClimbState, number: number): ClimbStep {
-  const late = state.passes.filter((p) => p.open && p.number < number);
-  const closed = late.reduce(
-    (so, p) => amendPass(so, p.number, { open: false, verdict: 'unjudged', logged: true }),
-    state,
-  );
-  const effects = late
-    .filter((p) => !p.logged)
-    .map((p): ClimbEffect => {
-      return { kind: 'log', pass: p.number, verdict: 'unjudged', source: 'self' };
-    });
-  return { state: closed, effects };
-}
-
-function withoutRunning(state: ClimbState): ClimbState {
-  return { ...state, passes: state.passes.filter((p) => p.ended) };
-}
-
-function amendPass(state: ClimbState, number: number, change: Partial<ClimbPass>): ClimbState {
-  const passes = state.passes.map((p) => (p.number === number ? { ...p, ...change } : p));
-  return { ...state, passes };
-}
-
-const runningPass = (state: ClimbState): ClimbPass | undefined =>
-  state.passes.find((p) => !p.ended);
-
 const mayOverrule = (state: ClimbState, pass: ClimbPass): boolean =>
   pass.source === 'ear' && state.undoable?.pass === pass.number;
-
-const samePlan = (a: PlannedPass | null, b: PlannedPass | null): boolean =>
-  a?.pass === b?.pass && a?.rung === b?.rung && a?.side === b?.side;
-
-const play = (at: { pass: number; rung: number }, again: boolean): ClimbEffect => ({
-  kind: 'play',
-  pass: at.pass,
-  rung: at.rung,
-  again,
-});
-
-const ignore = (state: ClimbState, ignored: string): ClimbStep => ({ state, effects: [], ignored });
-
-const followedBy = (first: ClimbStep, then: ClimbStep): ClimbStep => ({
-  state: then.state,
-  effects: [...first.effects, ...then.effects],
-});

@@ -1,5 +1,5 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { Verdict, ClimbSource } from '../model/pass.ts';
+import type { BreakPlace, Verdict, ClimbSource } from '../model/pass.ts';
 import type { BeatUnit, Bpm, Seconds } from '../base/units.ts';
 
 export type Step =
@@ -58,20 +58,33 @@ export type ClimbEvent =
       readonly source: ClimbSource;
       readonly now: Seconds;
     }
+  /** After a miss: where it broke; null is somewhere. */
+  | {
+      readonly kind: 'broke';
+      readonly place: BreakPlace | null;
+      readonly source: ClimbSource;
+      readonly now: Seconds;
+    }
+  /** After a miss: take the partner's step, or another of those it offers. */
+  | { readonly kind: 'take'; readonly answer?: AnswerKind; readonly now: Seconds }
+  /** The drill or piece that a miss led to is over. */
+  | { readonly kind: 'back'; readonly now: Seconds }
   | { readonly kind: 'undo'; readonly now: Seconds }
   | { readonly kind: 'pause'; readonly reason: PauseReason; readonly now: Seconds }
   | { readonly kind: 'resume'; readonly now: Seconds }
   | { readonly kind: 'stop'; readonly reason: StopReason; readonly now: Seconds };
 
-export type PauseReason = 'player' | 'audio-lost' | 'sleep' | 'hidden';
+export type PauseReason = 'player' | 'audio-lost' | 'sleep' | 'hidden' | 'break';
 /** 'top', 'limit' and 'found' are the climb's own; 'hurts' ends without any penalty. */
 export type StopReason = 'player' | 'hurts' | 'top' | 'limit' | 'found' | 'closed';
 
 /**
  * ready → counting-in → playing → resting → counting-in …, and paused or finished from any of them.
+ * With a partner a miss leads to asking, and from there on, or away to a drill and back.
  * In play-on there is neither resting nor a count-in between passes.
  */
-export type ClimbPhase = 'ready' | 'counting-in' | 'playing' | 'resting' | 'paused' | 'finished';
+export type ClimbPhase =
+  'ready' | 'counting-in' | 'playing' | 'resting' | 'asking' | 'away' | 'paused' | 'finished';
 
 /** In the leap route passes alternate between the lower footing and the upper one; else all are 'lower'. */
 export type Side = 'lower' | 'upper';
@@ -133,7 +146,13 @@ export interface ClimbState {
   readonly standing: Standing;
   readonly planned: PlannedPass | null;
   /** The last verdict and what stood before it. */
-  readonly undoable: { readonly pass: number; readonly before: Standing } | null;
+  readonly undoable: {
+    readonly pass: number;
+    readonly before: Standing;
+    readonly partner: Partner | null;
+  } | null;
+  /** Answers misses with one next step; null in a search, and where a climb goes by its rules alone. */
+  readonly partner: Partner | null;
   readonly pause: { readonly reason: PauseReason; readonly since: Seconds } | null;
   readonly begunAt: Seconds | null;
   /** Seconds spent paused, which no limit counts. */
@@ -141,6 +160,52 @@ export interface ClimbState {
   /** The minutes are used up: no pass follows the one now playing. */
   readonly timeUp: boolean;
   readonly finished: { readonly reason: StopReason; readonly at: Seconds } | null;
+}
+
+/** One next step after a miss. */
+export type Answer =
+  /** The same once more. */
+  | { readonly kind: 'again' }
+  /** A rung slower; below the lowest rung a new one is added. */
+  | { readonly kind: 'slower'; readonly bpm: Bpm }
+  /** The change alone, back and forth, then the climb a rung lower. */
+  | {
+      readonly kind: 'drill';
+      readonly place: BreakPlace;
+      readonly bpm: Bpm;
+      readonly seconds: Seconds;
+    }
+  /** Fewer bars of the unit (0-based, both included), then the whole again. */
+  | { readonly kind: 'piece'; readonly from: number; readonly to: number; readonly bpm: Bpm }
+  | { readonly kind: 'break'; readonly minutes: number }
+  /** Enough for now: what was played is kept. */
+  | { readonly kind: 'enough' };
+export type AnswerKind = Answer['kind'];
+
+/** What the partner knows of the unit, and what it has said since the last clean pass. */
+export interface Partner {
+  readonly places: readonly BreakPlace[];
+  /** Bars of the unit. */
+  readonly bars: number;
+  /** The question that stands; null while none does. */
+  readonly asked: Asked | null;
+  /** Steps taken since the last clean pass, oldest first. */
+  readonly taken: readonly AnswerKind[];
+  /** Clean passes in a row. */
+  readonly cleans: number;
+  /** Where passes of this climb broke, in order. */
+  readonly marks: readonly { readonly pass: number; readonly place: BreakPlace }[];
+  /** The drill or piece that is on. */
+  readonly away: Extract<Answer, { kind: 'drill' | 'piece' }> | null;
+}
+
+export interface Asked {
+  /** The pass that broke. */
+  readonly pass: number;
+  /** Where, once it is said or offered; null is somewhere. */
+  readonly place: BreakPlace | null;
+  /** Best first: the first one is taken by itself. Never empty. */
+  readonly answers: readonly Answer[];
 }
 
 /** What the caller must do. Carried out in order, before the next event. */
@@ -173,7 +238,20 @@ export type ClimbEffect =
       readonly move: 'climbed' | 'dropped';
       readonly side: Side;
       readonly rung: number;
+      /** More than one at a time, after a run of clean passes. */
+      readonly by?: number;
     }
+  /** The miss stands: ask where it broke and offer a step, in silence. */
+  | { readonly kind: 'ask'; readonly pass: number }
+  /** Keep where it broke with the entry of this pass. */
+  | {
+      readonly kind: 'mark';
+      readonly pass: number;
+      readonly place: BreakPlace | null;
+      readonly source: ClimbSource;
+    }
+  /** Leave for a drill or a piece, and tell `back` when it is over. */
+  | { readonly kind: 'detour'; readonly answer: Extract<Answer, { kind: 'drill' | 'piece' }> }
   /** Offer to stop for now: so many judged passes on this rung in this climb, and not past it. */
   | { readonly kind: 'suggest'; readonly rung: number; readonly passes: number }
   | { readonly kind: 'finished'; readonly reason: StopReason };

@@ -2,15 +2,19 @@
 import { ok, type Result } from '../base/result.ts';
 import type { Bpm } from '../base/units.ts';
 import { findingGrid } from './finding.ts';
-import type { ClimbState, LadderRules, Standing } from './model.ts';
+import type { ClimbState, LadderRules, Partner, Standing } from './model.ts';
 import { rungs } from './rungs.ts';
 import { firstStanding } from './standing.ts';
 
 /**
  * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
- * the highest rung at or under it counts as owned. Fails as {@link rungs} does.
+ * the highest rung at or under it counts as owned. A `partner` answers misses. Fails as {@link rungs} does.
  */
-export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbState> {
+export function newClimb(
+  rules: LadderRules,
+  ownedTempo?: Bpm,
+  partner: Partner | null = null,
+): Result<ClimbState> {
   const found = rungs(rules);
   if (!found.ok) return found;
   const targetRung = found.value.length - 1 - rules.above;
@@ -19,7 +23,7 @@ export function newClimb(rules: LadderRules, ownedTempo?: Bpm): Result<ClimbStat
     found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
   );
   const standing = firstStanding(rules, targetRung, owned);
-  return ok(ready(rules, found.value, targetRung, standing, false));
+  return ok({ ...ready(rules, found.value, targetRung, standing, false), partner });
 }
 
 /**
@@ -54,6 +58,7 @@ function ready(
     standing,
     planned: null,
     undoable: null,
+    partner: null,
     pause: null,
     begunAt: null,
     pausedFor: 0,

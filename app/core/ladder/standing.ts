@@ -47,6 +47,8 @@ export function count(state: ClimbState, pass: ClimbPass, verdict: Verdict): Cou
     misses: verdict === 'missed' ? stood.misses + 1 : 0,
   };
   if (counted.cleans >= state.rules.cleanToClimb) return climb(state, standing, pass, counted);
+  // With a partner a miss is answered, not counted off.
+  if (isAnswered(state) && counted.misses > 0) return stay(state, standing, pass, counted);
   if (counted.misses >= state.rules.missedToDrop) return drop(state, standing, pass, counted);
   return stay(state, standing, pass, counted);
 }
@@ -54,11 +56,30 @@ export function count(state: ClimbState, pass: ClimbPass, verdict: Verdict): Cou
 function climb(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
   const { side } = pass;
   if (at.rung < ceiling(state, standing, side)) {
-    return move(standing, side, at.rung + 1, 'climbed');
+    return stride(state, at.rung, side)
+      ? move(standing, side, at.rung + 2, 'climbed', 2)
+      : move(standing, side, at.rung + 1, 'climbed');
   }
   const waiting = state.rules.route === 'leap' && side === 'lower';
   if (waiting) return stay(state, standing, pass, at);
   return { standing: { ...standing, [side]: at, topped: true }, effects: [] };
+}
+
+const isAnswered = ({ partner, rules }: ClimbState): boolean =>
+  partner !== null && rules.restBars > 0;
+
+/** So many clean passes in a row earn two rungs at once (ours, no source). */
+const RUN = 4;
+
+function stride({ partner, rules, targetRung }: ClimbState, rung: number, side: Side): boolean {
+  const cleans = (partner?.cleans ?? -1) + 1;
+  return (
+    side === 'lower' &&
+    rules.route === 'straight' &&
+    cleans >= RUN &&
+    cleans % RUN === 0 &&
+    rung + 2 < targetRung
+  );
 }
 
 function drop(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
@@ -70,7 +91,7 @@ function drop(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footin
   return { ...dropped, effects: [...dropped.effects, ...suggestion(state, pass)] };
 }
 
-function dropTo(state: ClimbState, standing: Standing, rung: number): number {
+export function dropTo(state: ClimbState, standing: Standing, rung: number): number {
   const { owned } = standing;
   const halfWay = state.rules.drop === 'half-way' && owned < rung;
   return halfWay ? Math.floor((rung + owned) / 2) : rung - 1;
@@ -87,10 +108,11 @@ function move(
   side: Side,
   rung: number,
   direction: 'climbed' | 'dropped',
+  by = 1,
 ): Counted {
   return {
     standing: { ...standing, [side]: fresh(rung) },
-    effects: [{ kind: 'moved', move: direction, side, rung }],
+    effects: [{ kind: 'moved', move: direction, side, rung, ...(by > 1 && { by }) }],
   };
 }
 

@@ -39,4 +39,20 @@ export function suggestRules(unit: Unit, ownedTempo?: Bpm): LadderRules {
   };
 }
 
+/** A first little ladder is climbed in minutes, so that it can be won (ours, no source). */
+const FIRST_LITTLE = 0.75;
+const FIRST_STEPS = 3;
+
+/** The first ladder of all: three steps, one clean pass each. Always valid input for `rungs`. */
+export function firstLadder(unit: Unit): LadderRules {
+  const target = clamp(unit.tempo.bpm);
+  const start = clamp(Math.round(FIRST_LITTLE * target));
+  const by = Math.max(1, Math.round((target - start) / FIRST_STEPS));
+  return {
+    ...suggestRules(unit),
+    ...{ start: clamp(target - by * FIRST_STEPS), step: { kind: 'bpm', by } },
+    ...{ route: 'straight', cleanToClimb: 1, missedToDrop: 2, restBars: 1 },
+  };
+}
+
 const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));

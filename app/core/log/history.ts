@@ -136,13 +136,24 @@ function withWord(
   const { verdict, source } = said;
   return verdict === 'as-before'
     ? { ...pass, word }
-    : { ...judged(pass, { verdict, source }), word };
+    : { ...judged(pass, { verdict, source, ...pick(pass) }), word };
 }
 
-function judged(pass: PassRecord, { verdict, source }: Judgement): PassRecord {
+/** A teacher's word leaves where it broke as the player said it. */
+const pick = ({ broke }: PassRecord): Pick<PassRecord, 'broke'> => (broke ? { broke } : {});
+
+function judged(
+  { broke: _, ...pass }: PassRecord,
+  { verdict, source, broke }: Judgement & Pick<PassRecord, 'broke'>,
+): PassRecord {
   const earSaid =
     pass.earVerdict ??
     (pass.source === 'ear' && pass.verdict !== 'unjudged' ? pass.verdict : undefined);
   const overruled = source !== 'ear' && earSaid !== undefined && earSaid !== verdict;
-  return { ...pass, verdict, source, ...(overruled ? { earVerdict: earSaid } : {}) };
+  return {
+    ...pass,
+    ...{ verdict, source },
+    ...(overruled ? { earVerdict: earSaid } : {}),
+    ...(broke ? { broke } : {}),
+  };
 }

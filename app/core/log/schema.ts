@@ -13,6 +13,7 @@ import {
 } from '../model/pass.ts';
 import type {
   Amendment,
+  Broke,
   ChangeHeard,
   LogEntry,
   PassRecord,
@@ -43,6 +44,14 @@ const changeHeardSchema = z.strictObject({
   extra: z.int().min(0).max(127).optional(),
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
+
+const brokeSchema = z.strictObject({
+  bar: count,
+  change: count,
+  from: z.string().max(MAX_FIELD),
+  to: z.string().max(MAX_FIELD),
+  by: climbSource,
+}) satisfies z.ZodType<Broke>;
 
 const teachersWordSchema = z.strictObject({
   at: isoTime,
@@ -77,6 +86,7 @@ export const passRecordSchema = z.looseObject({
   cold: z.boolean(),
   duration: z.number().min(0).max(86_400),
   changes: z.array(changeHeardSchema).max(10_000).optional(),
+  broke: brokeSchema.optional(),
   underrun: z.literal(true).optional(),
   word: z
     .looseObject({
@@ -91,7 +101,13 @@ export const wordOnPassSchema = teachersWordSchema.extend({
 }) satisfies z.ZodType<WordOnPass>;
 
 export const amendmentSchema = z.discriminatedUnion('source', [
-  z.strictObject({ amends: shortText, at: isoTime, verdict: wideVerdict, source: climbSource }),
+  z.strictObject({
+    amends: shortText,
+    at: isoTime,
+    verdict: wideVerdict,
+    source: climbSource,
+    broke: brokeSchema.optional(),
+  }),
   wordOnPassSchema,
 ]) satisfies z.ZodType<Amendment>;
 

@@ -29,6 +29,21 @@ export const TIMINGS = ['on-time', 'early', 'late', 'silent', 'unsure'] as const
 /** What was heard where a chord was due. */
 export const HEARD_CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
 
+/** A change of a unit at which a pass can break; in a lead line a bar, without chord names. */
+export interface BreakPlace {
+  /** Bar of the unit and change within the unit, both from 0. */
+  readonly bar: number;
+  readonly change: number;
+  /** Fingered names, as in the chart. */
+  readonly from: string;
+  readonly to: string;
+}
+
+/** Where the player said that a pass broke. */
+export interface Broke extends BreakPlace {
+  readonly by: ClimbSource;
+}
+
 /** What the ear heard at one change; absent fields could not be told. */
 export interface ChangeHeard {
   /** Bar of the unit and change within the unit, both from 0. */
@@ -83,6 +98,8 @@ export interface PassRecord {
   /** Length of the unit's bars at this tempo. */
   readonly duration: Seconds;
   readonly changes?: readonly ChangeHeard[];
+  /** Where it broke, as the player said; absent where nobody did. */
+  readonly broke?: Broke;
   /** An audio underrun fell into the pass; it is never held against the player. */
   readonly underrun?: true;
   /** In a settled pass: the teacher's latest word on it. `verdict` and `source` follow it until it is taken back. */
@@ -100,6 +117,8 @@ export interface PlayersWord {
   readonly at: IsoTime;
   readonly verdict: PassRecord['verdict'];
   readonly source: ClimbSource;
+  /** Where it broke; a later word without a place takes it back. */
+  readonly broke?: Broke;
 }
 
 /** What a teacher says to a pass: it stands above all that was judged on the student's side. */

@@ -1,15 +1,17 @@
-// Which chord changes break most, from what the ear heard.
+// Which chord changes break most, from what the ear heard and what the player said.
 import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from './median.ts';
-import type { ChangeHeard, PassRecord } from '../model/pass.ts';
+import type { BreakPlace, ChangeHeard, PassRecord } from '../model/pass.ts';
 
-/** One change (two chords in order) over all its hearings. */
+/** One change (two chords in order) over all that was heard and said of it. */
 export interface ChangeTally {
   readonly from: string;
   readonly to: string;
-  /** Times the ear could tell. */
+  /** Times the ear could tell, or the player said so. */
   readonly heard: number;
   readonly broke: number;
+  /** Of those that broke, as many as the player said by hand. */
+  readonly said: number;
   readonly share: Share;
   /** The share is likely (one-sided 95 %) at least this: the order of the list, so that 1 of 1 does not lead. */
   readonly atLeast: Share;
@@ -22,16 +24,45 @@ export interface ChangeTally {
   readonly offset?: Milliseconds;
 }
 
-/** Most broken first. Passes with an audio underrun and changes the ear was unsure of do not count. */
+/**
+ * Most broken first. Passes with an audio underrun and changes the ear was unsure of do not count. A mark by hand
+ * counts like a finding; for a change once marked, so does every pass of the same bars that was called clean.
+ */
 export function breakingChanges(passes: readonly PassRecord[]): ChangeTally[] {
-  const heard = passes
-    .filter((pass) => !pass.underrun)
-    .flatMap((pass) => pass.changes ?? [])
-    .filter((change) => !unsure(change));
-  return [...Map.groupBy(heard, ({ from, to }) => `${from}\n${to}`).values()]
+  const sound = passes.filter((pass) => !pass.underrun);
+  const heard = sound.flatMap((pass) => pass.changes ?? []).filter((change) => !unsure(change));
+  const all: readonly Told[] = [...heard, ...saidByHand(sound)];
+  return [...Map.groupBy(all, ({ from, to }) => `${from}\n${to}`).values()]
     .map(tallyChange)
     .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke);
 }
+
+/** One word on a change: what the ear heard, or what the player said. */
+type Told = ChangeHeard & { readonly byHand?: true };
+
+/** The player's marks, and what passes without an ear say of the marked changes. */
+function saidByHand(passes: readonly PassRecord[]): readonly Told[] {
+  const marked = Map.groupBy(
+    passes.flatMap((pass) => (pass.broke?.to ? [{ pass, broke: pass.broke }] : [])),
+    ({ pass, broke }) => `${pass.unit.fingerprint}\n${broke.change}`,
+  );
+  return [...marked.values()].flatMap((marks) => {
+    const { pass, broke } = marks[0]!;
+    const clean = passes.filter(
+      (p) =>
+        p.unit.fingerprint === pass.unit.fingerprint && p.verdict === 'clean' && !p.changes?.length,
+    );
+    return [...marks.map(() => told(broke, true)), ...clean.map(() => told(broke, false))];
+  });
+}
+
+const told = ({ bar, change, from, to }: BreakPlace, broke: boolean): Told => ({
+  ...{ bar, change, from, to },
+  timing: broke ? 'unsure' : 'on-time',
+  chord: broke ? 'other' : 'right',
+  confidence: 1,
+  byHand: true,
+});
 
 /** Nothing could be told: neither fault nor success may be counted. */
 const unsure = ({ timing, chord }: ChangeHeard): boolean =>
@@ -46,8 +77,8 @@ const silent = ({ timing, chord }: ChangeHeard): boolean =>
 export const broken = (change: ChangeHeard): boolean =>
   change.timing === 'early' || change.timing === 'late' || wrong(change) || silent(change);
 
-function tallyChange(hearings: readonly ChangeHeard[]): ChangeTally {
-  const count = (is: (change: ChangeHeard) => boolean): number => hearings.filter(is).length;
+function tallyChange(hearings: readonly Told[]): ChangeTally {
+  const count = (is: (change: Told) => boolean): number => hearings.filter(is).length;
   const offsets = hearings.flatMap(({ offset }) => (offset === undefined ? [] : [offset]));
   const broke = count(broken);
   return {
@@ -55,11 +86,12 @@ function tallyChange(hearings: readonly ChangeHeard[]): ChangeTally {
     to: hearings[0]!.to,
     heard: hearings.length,
     broke,
+    said: count((change) => change.byHand === true && broken(change)),
     share: broke / hearings.length,
     atLeast: wilsonLower(broke, hearings.length),
     early: count(({ timing }) => timing === 'early'),
     late: count(({ timing }) => timing === 'late'),
-    wrongChord: count(wrong),
+    wrongChord: count((change) => wrong(change) && !change.byHand),
     silent: count(silent),
     ...(offsets.length > 0 ? { offset: median(offsets) } : {}),
   };

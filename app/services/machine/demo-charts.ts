@@ -10,10 +10,18 @@ import { unwrap } from '../../core/base/result.ts';
 const beside = (): string => fileURLToPath(new URL('../../../assets/charts', import.meta.url));
 
 /**
- * Slow and in compound time; in the middle and swung; fast, with hardly an open chord. The identities
- * come of the names and stay, so that practice on a demo chart is found again.
+ * From the first chords on, each a little harder: four open chords, one a bar; two in a bar; in three, with an F.
+ * Then slow and in compound time; in the middle and swung; fast, with hardly an open chord. The identities come of
+ * the names and stay, so that practice on a demo chart is found again.
  */
-const NAMES = ['low-tide-lanterns', 'paper-streetcar', 'copper-staircase'] as const;
+const NAMES = [
+  'rain-on-the-kettle',
+  'a-lamp-for-the-bicycle',
+  'seven-chairs',
+  'low-tide-lanterns',
+  'paper-streetcar',
+  'copper-staircase',
+] as const;
 
 /** @param folder Of the charts' files. */
 export const demoCharts = (folder = beside()): readonly Chart[] =>

@@ -4,7 +4,7 @@ import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
-import { howBroken, isTold, type WeakChange } from '../../../app/core/ear/broken.ts';
+import { howBroken, isTold, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
 
 /** One shape each, so that colour never says it alone. */
 export type EarMarkKind = 'held' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
@@ -80,15 +80,9 @@ const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>): string =>
 
 /** "C → F♯m in bar 6: late by 140 ms"; undefined where every change held. */
 export function worstWords(report: Report, rule: VerdictRule): string | undefined {
-  const worst = report.changes
-    .filter((change) => howBroken(change, rule, report.beat))
-    .toSorted((a, b) => severity(b) - severity(a))[0];
+  const worst = worstChange(report.changes, rule, report.beat);
   return worst && `${placeName(worst)} in bar ${worst.bar + 1}: ${changeWords(worst)}`;
 }
-
-/** A wrong chord weighs more than any lateness within a pass. */
-const severity = ({ chord, offset = 0 }: ChangeHeard): number =>
-  chord === 'right' ? Math.abs(offset) : 10_000;
 
 /** "C → F♯m in bar 6: late by 140 ms in 4 of 5". */
 export function weakWords(weak: WeakChange): string {

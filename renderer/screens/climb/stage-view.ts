@@ -21,15 +21,15 @@ const LEAST_FOR_BARS = 540;
 /** Lines of bars that leave the chords their share of the height; a lead line is never left away. */
 export function linesThatFit({ height, strip, under, over, shapes }: StageLoad): 0 | 1 | 2 {
   if (height < LEAST_FOR_BARS && !over) return 0;
-  // The sizes are those of Stage.svelte's grid: head, foot, and --bar-size with its rows.
-  const em = Math.min(24, Math.max(16, height * 0.026));
-  const line = em * (5.2 + (under ? 2.4 : 0) + (over ? 9 : 0)) + 34;
-  const rest = 80 + height * 0.15 + (strip ? 95 : 0) + height * (shapes ? 0.42 : 0.28);
+  // The sizes are those of Stage.svelte: head, and --bar-size with its rows.
+  const em = Math.min(32, Math.max(17, height * 0.033));
+  const line = em * (3.6 + (under ? 2.3 : 1.4) + (over ? 9 : 0)) + 24;
+  const rest = 96 + (strip ? 95 : 0) + height * (shapes ? 0.46 : 0.34);
   return height - rest >= 2 * line ? 2 : 1;
 }
 
 /** First bar of the lines to show while `bar` is played. */
-export const firstShown = (bar: number): number => Math.floor(bar / LINE) * LINE;
+export const firstShown = (bar: number, line = LINE): number => Math.floor(bar / line) * line;
 
 /** Whole beats until the next chord, counting the beat it is on its way through: 3, 2, 1. */
 export const beatsUntil = (

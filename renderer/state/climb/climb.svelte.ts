@@ -2,7 +2,11 @@
 import { judgeable, step } from '../../../app/core/ladder/climb.ts';
 import { finderOf } from '../../../app/core/ladder/finding.ts';
 import { newClimb, newFinding } from '../../../app/core/ladder/new-climb.ts';
+import { newPartner } from '../../../app/core/ladder/partner.ts';
+import { breakPlaces } from '../../../app/core/units/changes.ts';
 import type {
+  AnswerKind,
+  Asked,
   ClimbEffect,
   ClimbEvent,
   ClimbPass,
@@ -12,7 +16,12 @@ import type {
   StopReason,
 } from '../../../app/core/ladder/model.ts';
 import type { Found } from '../../../app/core/ladder/tempo-finder.ts';
-import type { ChangeHeard, Verdict, ClimbSource } from '../../../app/core/model/pass.ts';
+import type {
+  BreakPlace,
+  ChangeHeard,
+  Verdict,
+  ClimbSource,
+} from '../../../app/core/model/pass.ts';
 import { ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { PlayerTrouble } from '../../audio/player.ts';
@@ -30,6 +39,10 @@ const LEAD: Seconds = 0.15;
 const FADE: Seconds = 0.03;
 
 const SOUNDING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting'];
+
+/** The partner waits this long for where it broke, and then, once it is said, for another wish (ours, no source). */
+const ASKING: Seconds = 8;
+const CHOSEN: Seconds = 4;
 
 /** A passing sentence; a new `id` each time, so that a screen reader says a repeated one again. */
 export interface ClimbRemark {
@@ -57,6 +70,8 @@ export class Climb {
   #place = $state.raw<ReturnType<LapTrack['place']>>();
   #problems = $state.raw<readonly Problem[]>([]);
   #remark = $state.raw<ClimbRemark | null>(null);
+  #takesIn = $state<Seconds>();
+  #deadline: Seconds | undefined;
 
   readonly phase = $derived.by(() => this.#state.phase);
   readonly rungs = $derived.by(() => rungViews(this.#state));
@@ -69,6 +84,10 @@ export class Climb {
     this.#state.passes.findLast((p) => p.source !== null),
   );
   readonly undoable = $derived.by(() => this.#state.undoable !== null);
+  /** The partner's question after a miss. */
+  readonly asked: Asked | null = $derived.by(() =>
+    this.#state.phase === 'asking' ? (this.#state.partner?.asked ?? null) : null,
+  );
   /** The sentence that stands on the stage; '' while the music says it all. */
   readonly message = $derived.by(() => standingWords(this.#state));
 
@@ -84,7 +103,7 @@ export class Climb {
   /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
   static create(setup: ClimbSetup, around: Surroundings): Result<Climb> {
     const { rules, ownedTempo, finding } = setup;
-    const state = finding ? newFinding(rules) : newClimb(rules, ownedTempo);
+    const state = finding ? newFinding(rules) : newClimb(rules, ownedTempo, partnerFor(setup));
     return state.ok ? ok(new Climb(setup, around, state.value)) : state;
   }
 
@@ -103,6 +122,10 @@ export class Climb {
   get problems(): readonly Problem[] {
     return this.#problems;
   }
+  /** Seconds until the partner's step is taken by itself; undefined while nothing is asked. */
+  get takesIn(): Seconds | undefined {
+    return this.#takesIn;
+  }
   get remark(): ClimbRemark | null {
     return this.#remark;
   }
@@ -111,29 +134,67 @@ export class Climb {
   go = async (): Promise<void> => {
     if (this.#state.phase === 'ready') await this.#withSound('begin');
     else if (this.#state.phase === 'paused') await this.#withSound('resume');
+    else if (this.#state.phase === 'asking') this.take();
     else this.pause('player');
   };
 
   judge = (verdict: Verdict, source: ClimbSource = 'self'): void => {
     this.#catchUp();
+    if (this.asked !== null) return verdict === 'missed' ? this.stepPlace(source) : this.take();
     const pass = judgeable(this.#state);
+    if (pass?.verdict && pass.verdict !== 'unjudged' && pass.verdict !== verdict) {
+      return this.#say(`It stands as ${pass.verdict}. Take that back first.`);
+    }
     if (pass === undefined) return this.#say('There is no pass to judge just now.');
     this.#send({ kind: 'verdict', pass: pass.number, verdict, source, now: this.#around.now() });
   };
 
   /** The ear's verdict on one pass, with what it heard; without a verdict only what it heard is kept. */
-  judgeByEar = (pass: number, verdict: Verdict | null, changes: readonly ChangeHeard[]): void => {
+  judgeByEar = (
+    pass: number,
+    verdict: Verdict | null,
+    changes: readonly ChangeHeard[],
+    worst?: BreakPlace,
+  ): void => {
     this.#notes.heard(pass, changes);
     if (verdict === null) return;
     this.#catchUp();
     this.#send({ kind: 'verdict', pass, verdict, source: 'ear', now: this.#around.now() });
+    if (worst && this.asked?.pass === pass) this.#offer(worst, 'ear');
   };
 
-  undo = (): void => this.#send({ kind: 'undo', now: this.#around.now() });
+  /** After a miss: it broke here; null is somewhere. */
+  broke = (place: BreakPlace | null, source: ClimbSource = 'self'): void => {
+    if (this.asked === null) return;
+    this.#offer(place, source);
+    this.#wait(CHOSEN);
+  };
+
+  /** After a miss: the next place it may have broken at; after the last one, somewhere. */
+  stepPlace = (source: ClimbSource = 'self'): void => {
+    const places = this.#state.partner?.places ?? [];
+    const at = places.findIndex(({ change }) => change === this.asked?.place?.change);
+    this.broke(places[at + 1] ?? null, source);
+  };
+
+  /** Takes the partner's step, or another of those it offers. */
+  take = (answer?: AnswerKind): void => {
+    this.#wait(undefined);
+    this.#send({ kind: 'take', ...(answer && { answer }), now: this.#around.now() });
+  };
+
+  /** The drill or piece is over: the climb goes on. */
+  back = (): void => this.#send({ kind: 'back', now: this.#around.now() });
+
+  undo = (): void => {
+    if (this.asked !== null) this.#wait(undefined);
+    this.#send({ kind: 'undo', now: this.#around.now() });
+  };
 
   pause = (reason: PauseReason): void => {
     this.#catchUp();
-    if (!SOUNDING.includes(this.#state.phase)) return;
+    if (![...SOUNDING, 'asking'].includes(this.#state.phase)) return;
+    this.#wait(undefined);
     this.#send({ kind: 'pause', reason, now: this.#around.now() });
   };
 
@@ -195,6 +256,7 @@ export class Climb {
 
   #frame = (): void => {
     this.#catchUp();
+    this.#askedLong();
     this.#place = this.#track.place(this.#around.player.heardNow());
   };
 
@@ -213,6 +275,26 @@ export class Climb {
     if (kind !== 'pass-ended') return this.#send({ kind, pass, now });
     this.#notes.ended(pass, this.#around.isoNow());
     this.#send({ kind, pass, underrun: this.#track.underrun, now });
+    // A drill is looped for its time, not judged: with its last pass it is over.
+    const { detour, rules } = this.setup;
+    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) this.stop('limit');
+  }
+
+  #offer(place: BreakPlace | null, source: ClimbSource): void {
+    this.#send({ kind: 'broke', place, source, now: this.#around.now() });
+  }
+
+  /** Nothing pressed: the partner's step is taken by itself. */
+  #askedLong(): void {
+    if (this.#deadline === undefined) return;
+    const left = this.#deadline - this.#around.now();
+    this.#takesIn = Math.max(0, Math.ceil(left));
+    if (left <= 0) this.take();
+  }
+
+  #wait(seconds: Seconds | undefined): void {
+    this.#deadline = seconds === undefined ? undefined : this.#around.now() + seconds;
+    this.#takesIn = seconds;
   }
 
   #meet = (trouble: PlayerTrouble): void => {
@@ -255,8 +337,14 @@ export class Climb {
       case 'finished':
         this.#quiet();
         return this.#stayAwake(false);
+      case 'ask':
+        this.#quiet();
+        return this.#wait(ASKING);
+      case 'mark':
+        return this.#mark(effect);
       case 'moved':
       case 'suggest':
+      case 'detour':
         return;
     }
   }
@@ -318,6 +406,18 @@ export class Climb {
     this.#around.recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
   }
 
+  #mark({ pass, place, source }: Extract<ClimbEffect, { kind: 'mark' }>): void {
+    const { verdict, source: by } = this.#passOf(pass);
+    if (verdict === null || by === null) return;
+    const amends = this.#notes.facts(pass, this.#around).id;
+    const broke = place && { ...place, by: source };
+    const amendment = { amends, at: this.#around.isoNow(), verdict, source: by };
+    this.#around.recorder.append({
+      kind: 'amendment',
+      amendment: { ...amendment, ...(broke && { broke }) },
+    });
+  }
+
   #passOf(number: number): ClimbPass {
     return this.#state.passes.find((p) => p.number === number) as ClimbPass;
   }
@@ -330,4 +430,9 @@ export class Climb {
   #say(text: string): void {
     this.#remark = { id: ++this.#remarks, text };
   }
+}
+
+/** A drill is not answered: it is the answer. */
+function partnerFor({ unit, detour }: ClimbSetup): ReturnType<typeof newPartner> | null {
+  return detour ? null : newPartner(breakPlaces(unit), unit.bars.length);
 }

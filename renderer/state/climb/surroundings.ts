@@ -28,6 +28,8 @@ export interface ClimbSetup {
   readonly ownedTempo?: Bpm;
   /** The first pass begins at this bar of the unit, from 0. @default 0 */
   readonly fromBar?: number;
+  /** A short way off another climb: a drill is looped for its time, a piece is judged. */
+  readonly detour?: 'drill' | 'piece';
   /** A turn of a queue has its own time; it is not left for a drill. */
   readonly turn?: true;
 }

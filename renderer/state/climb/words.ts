@@ -44,6 +44,8 @@ const PAUSED: Readonly<Record<PauseReason, string>> = {
   'audio-lost': 'Paused: the sound stopped. Check the headphones or speakers, then go on.',
   sleep: 'Paused: the computer went to sleep.',
   hidden: 'Paused: the window was hidden.',
+  break:
+    'Five minutes’ break. Put the guitar down and let shoulders, wrists and fingers hang loose.',
 };
 
 const FINISHED: Readonly<Record<Exclude<StopReason, 'found'>, string>> = {
@@ -82,7 +84,8 @@ export function nextWords(state: ClimbState): string {
   if (rung !== planned.rung) return next;
   const missing = Math.max(1, rules.cleanToClimb - cleans);
   const atTop = rung === state.rungs.length - 1;
-  if (missing === 1) return `${next} One clean pass ${atTop ? 'is the top' : 'takes you up'}.`;
+  const more = cleans > 0 ? 'One more clean pass' : 'One clean pass';
+  if (missing === 1) return `${next} ${more} ${atTop ? 'is the top' : 'takes you up'}.`;
   return `${next} ${missing} clean passes in a row ${atTop ? 'are the top' : 'take you up'}.`;
 }
 
@@ -96,7 +99,7 @@ function whenMoved(state: ClimbState): string {
 export function effectWords(effect: ClimbEffect, state: ClimbState): string | undefined {
   switch (effect.kind) {
     case 'moved':
-      return `${effect.move === 'climbed' ? 'Up' : 'Down'} to ${state.rungs[effect.rung]}${whenMoved(state)}.`;
+      return `${moveWord(effect)} to ${state.rungs[effect.rung]}${whenMoved(state)}.`;
     case 'suggest':
       return `${effect.passes} passes at ${state.rungs[effect.rung]} bpm. It may be a good moment to stop for now.`;
     case 'log':
@@ -106,11 +109,17 @@ export function effectWords(effect: ClimbEffect, state: ClimbState): string | un
       return finishedWords(state, effect.reason);
     case 'halt':
       return PAUSED[effect.reason];
+    case 'ask':
+    case 'mark':
+    case 'detour':
     case 'play':
     case 'queue':
     case 'unqueue':
       return undefined;
   }
 }
+
+const moveWord = ({ move, by = 1 }: Extract<ClimbEffect, { kind: 'moved' }>): string =>
+  move === 'dropped' ? 'Down' : by > 1 ? 'So well that it is two rungs: up' : 'Up';
 
 const SAID = { clean: 'Clean.', missed: 'Missed.', unjudged: 'Not judged.' } as const;

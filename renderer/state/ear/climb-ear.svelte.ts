@@ -1,6 +1,7 @@
 // The ear of one climb: has every lap heard, gives each pass its verdict, and keeps what broke.
 import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import { worstChange } from '../../../app/core/ear/broken.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
@@ -112,7 +113,8 @@ export class ClimbEar {
     this.#laps = this.#laps.filter((lap) => lap !== tracked);
     const report = this.#reportOf(take, tracked);
     this.#reports = [...this.#reports, report];
-    this.#climb.judgeByEar(take.id, report.verdict, report.changes);
+    const worst = worstChange(report.changes, this.#settings.rule, report.beat);
+    this.#climb.judgeByEar(take.id, report.verdict, report.changes, worst);
   };
 
   #reportOf({ heard, missing }: HeardTake, { pass, bpm, scheduled }: TrackedLap): EarReport {

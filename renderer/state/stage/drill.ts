@@ -4,17 +4,17 @@ import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
-import type { WeakChange } from '../../../app/core/ear/broken.ts';
+import type { BreakPlace } from '../../../app/core/model/pass.ts';
 
 /** The join where the change crosses one, else the pair of chords, or the line alone; undefined if that is it already. */
-export function drillUnit(chart: Chart, unit: Unit, weak: WeakChange): Unit | undefined {
+export function drillUnit(chart: Chart, unit: Unit, weak: BreakPlace): Unit | undefined {
   const found = unit.lead
     ? leadAlone(chart, unit)
     : (joinOf(chart, unit, weak) ?? pairOf(chart, weak));
   return found && found.fingerprint !== unit.fingerprint ? found : undefined;
 }
 
-function pairOf(chart: Chart, { from, to }: WeakChange): Unit | undefined {
+function pairOf(chart: Chart, { from, to }: BreakPlace): Unit | undefined {
   return from === '' ? undefined : resolved(chart, { kind: 'pair', from, to });
 }
 
@@ -28,7 +28,7 @@ function resolved(chart: Chart, ref: UnitRef): Unit | undefined {
 }
 
 /** A change at the first beat of a section, out of the section before. */
-function joinOf(chart: Chart, unit: Unit, weak: WeakChange): Unit | undefined {
+function joinOf(chart: Chart, unit: Unit, weak: BreakPlace): Unit | undefined {
   const [before, after] = [unit.bars[weak.bar - 1], unit.bars[weak.bar]];
   if (!before || !after || before.section === after.section) return undefined;
   return listUnits(chart, 'join').find(({ bars }) =>

@@ -1,6 +1,9 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import type { Answer } from '../../../app/core/ladder/model.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { localDate } from '../../../app/core/log/days.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -21,6 +24,8 @@ import type { Shell } from '../shell/shell.svelte.ts';
 import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import { modelSound } from '../sound/model-sound.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
+import { nextGoal } from './won.ts';
+import { detourRules, detourUnit } from './detour.ts';
 import { drillRules, drillUnit } from './drill.ts';
 
 export interface StageAround {
@@ -78,6 +83,7 @@ export class Stage {
     await hearing.attend(made.value);
     this.#clear();
     this.climb = made.value;
+    this.#follow(made.value);
     shell.fullWindow = true;
     void ladderSetup.keep();
     await made.value.go();
@@ -96,7 +102,11 @@ export class Stage {
 
   /** From the climb to a drill of its weakest change, or from the drill back to where the climb was. */
   drill = async (): Promise<void> => {
+    if (this.climb?.setup.detour) return this.climb.stop('player');
     if (this.waiting) return this.#back();
+    if (this.climb?.asked?.answers.some(({ kind }) => kind === 'drill')) {
+      return this.climb.take('drill');
+    }
     const { climb, weakest } = this;
     const { messages, sound, hearing } = this.#around;
     const setup = climb && weakest && this.#drillSetup(climb, weakest);
@@ -110,6 +120,31 @@ export class Stage {
     this.climb = made.value;
     await made.value.go();
   };
+
+  /** A miss that the partner answers with a drill or a piece leads there and back by itself. */
+  #follow(climb: Climb): void {
+    climb.onEffect((effect) => {
+      if (effect.kind === 'detour') void this.#detour(climb, effect.answer);
+    });
+  }
+
+  async #detour(climb: Climb, answer: DetourAnswer): Promise<void> {
+    const { sound, hearing } = this.#around;
+    const setup = this.#detourSetup(climb, answer);
+    const player = setup && (await sound.open());
+    const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    if (!made?.ok) return climb.back();
+    if (answer.kind === 'piece') await hearing.attend(made.value);
+    this.waiting = climb;
+    this.climb = made.value;
+    made.value.onEffect((effect) => {
+      if (effect.kind !== 'finished' || this.climb !== made.value) return;
+      if (effect.reason === 'hurts') return;
+      this.#back();
+      climb.back();
+    });
+    await made.value.go();
+  }
 
   #back(): void {
     const drilled = this.climb;
@@ -146,8 +181,33 @@ export class Stage {
     const { go, judge, undo, stop } = climb;
     if (!finished) return { go, judge, undo, stop, drill: this.drill };
     // Nobody is sent back to the first rung by a foot after it hurt.
-    const on = finished.reason === 'hurts' ? this.leave : this.waiting ? this.drill : this.again;
+    const goal = this.goal;
+    const on =
+      finished.reason === 'hurts'
+        ? this.leave
+        : this.waiting
+          ? this.drill
+          : goal
+            ? () => this.next(goal)
+            : this.again;
     return { go: on, judge, undo, stop: () => void this.leave(), drill: this.drill };
+  };
+
+  /** What is offered after the top; none in a turn of a queue, nor after another end. */
+  get goal(): Unit | undefined {
+    const { climb } = this;
+    if (!climb || climb.setup.turn || climb.setup.detour) return undefined;
+    if (climb.state.finished?.reason !== 'top') return undefined;
+    const chart = this.#around.library.find(climb.setup.chart.id);
+    return chart && nextGoal(chart, climb.setup.unit);
+  }
+
+  /** The next small goal after the top: chosen in the set-up and begun. */
+  next = async (unit: Unit): Promise<void> => {
+    const { ladderSetup } = this.#around;
+    await ladderSetup.choose(ladderSetup.chartId, unit.key);
+    const setup = this.fromSetup();
+    if (setup) await this.begin(setup);
   };
 
   /** Back to the set-up; what was judged stays. */
@@ -175,23 +235,46 @@ export class Stage {
     };
   };
 
-  /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
-  #drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
-    const { library, log, settings } = this.#around;
-    const { setup } = climb;
-    const chart = library.find(setup.chart.id);
-    const unit = chart && drillUnit(chart, setup.unit, weak);
-    if (!chart || !unit || setup.turn) return undefined;
+  /** The unit and rules of a drill or piece; undefined where the chart does not hold it. */
+  #detourSetup(climb: Climb, answer: DetourAnswer): ClimbSetup | undefined {
+    const chart = this.#around.library.find(climb.setup.chart.id);
+    const unit = chart && detourUnit(chart, climb.setup.unit, answer);
+    const rules = unit && detourRules(unit, climb.state.rules, answer);
+    if (!chart || !unit || !rules) return undefined;
+    const { chart: named, options } = climb.setup;
+    const detour = answer.kind;
+    return { ...{ chart: named, options, rules, detour }, ...this.#playing(chart, unit) };
+  }
+
+  /** What every climb on a unit is given. */
+  #playing(chart: Chart, unit: Unit): Pick<ClimbSetup, PlayingKey> {
+    const { log, settings } = this.#around;
     const last = log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
     return {
-      ...{ chart: setup.chart, unit, options: setup.options, session },
-      rules: drillRules(climb.state.rules, climb.bpm),
+      ...{ unit, session },
       cold: !last || localDate(last.at) !== today(),
       hands: unitPath(unit, chart.shapes),
       sound: modelSound(unit, chart.shapes, settings.now.model),
     };
   }
+
+  /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
+  #drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
+    const { library } = this.#around;
+    const { setup } = climb;
+    const chart = library.find(setup.chart.id);
+    const unit = chart && drillUnit(chart, setup.unit, weak);
+    if (!chart || !unit || setup.turn) return undefined;
+    return {
+      ...{ chart: setup.chart, options: setup.options },
+      rules: drillRules(climb.state.rules, climb.bpm),
+      ...this.#playing(chart, unit),
+    };
+  }
 }
+
+type DetourAnswer = Extract<Answer, { kind: 'drill' | 'piece' }>;
+type PlayingKey = 'unit' | 'session' | 'cold' | 'hands' | 'sound';
 
 /** Makes the strings of a climb's first lap before it begins, so that the count-in is not held up. */
 async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {

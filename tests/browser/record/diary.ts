@@ -1,5 +1,5 @@
 // A diary for the record's browser tests and bench: some weeks of a simulated player on a demo chart, from a seed.
-import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../support/demo.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
@@ -9,7 +9,7 @@ import type { IsoDate } from '../../../app/core/base/units.ts';
 import { dice, plainPlayer, practise } from '../../bench/honest/players.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 
-export const chart = demoCharts()[0]!;
+export const chart = demoNamed('low-tide-lanterns');
 export const units = listUnits(chart);
 
 export interface DiaryChoices {

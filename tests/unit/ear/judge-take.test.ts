@@ -1,7 +1,7 @@
 // A recording of the model guitar playing a demo chart is judged clean, wherever in the file it begins.
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../../app/core/model/chart.ts';
-import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../support/demo.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
@@ -23,7 +23,7 @@ import { NETWORK } from '../../support/network.ts';
 const RATE = 44_100;
 const BPM = 90;
 /** The second demo chart has a strum written for every bar. */
-const chart: Chart = demoCharts()[1]!;
+const chart: Chart = demoNamed('paper-streetcar');
 const unit: Unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
 const lap = buildLap(unit, BPM, {
   countIn: 'none',

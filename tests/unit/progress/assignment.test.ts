@@ -1,11 +1,11 @@
 // Assignments: given per unit or for a whole chart, revised with their history kept.
 import { describe, expect, it } from 'vitest';
-import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../support/demo.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { assign, canonical, revise } from '../../../app/core/progress/assignment.ts';
 import { assignmentSchema } from '../../../app/core/progress/desk-schema.ts';
 
-const chart = demoCharts()[0]!;
+const chart = demoNamed('low-tide-lanterns');
 const giving = { at: '2031-04-01T10:00:00Z', by: 'Ms Tern', newId: () => crypto.randomUUID() };
 const all = assign(chart, listUnits(chart), { ...giving, due: '2031-05-01' });
 

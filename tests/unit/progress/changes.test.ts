@@ -58,3 +58,33 @@ describe('wilsonLower', () => {
     expect(wilsonLower(0, 0)).toBe(0);
   });
 });
+
+describe('marks by hand', () => {
+  const broke = { bar: 1, change: 2, from: 'Bm', to: 'G', by: 'self' as const };
+  const by = (verdict: 'clean' | 'missed', wish = {}) =>
+    pass('2031-04-05T09:00:00Z', { verdict, source: 'self', ...wish });
+
+  it('count like findings, with clean passes of the same bars against them, and say who said so', () => {
+    const [change] = breakingChanges([
+      by('missed', { broke }),
+      by('missed', { broke }),
+      by('missed'),
+      by('clean'),
+      by('clean', { unit: { key: 'section:Chorus', name: 'Chorus', fingerprint: 'other' } }),
+    ]);
+    expect(change).toMatchObject({
+      from: 'Bm',
+      to: 'G',
+      heard: 3,
+      broke: 2,
+      said: 2,
+      wrongChord: 0,
+    });
+  });
+
+  it('stand beside what the ear heard of the same change', () => {
+    const late = heard('Bm', 'G', { timing: 'late', offset: 90 });
+    const [change] = breakingChanges([withChanges([late]), by('missed', { broke })]);
+    expect(change).toMatchObject({ heard: 2, broke: 2, said: 1, late: 1 });
+  });
+});

@@ -1,6 +1,6 @@
 // What the record's screens work out before they draw: columns, filters, calendar, sheet, drafts, candidates.
 import { describe, expect, it } from 'vitest';
-import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../support/demo.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { assign, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
@@ -21,7 +21,7 @@ import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
 import { UnitRecords } from '../../../renderer/state/log/unit-records.ts';
 import { pass, passesOf } from '../log/passes.ts';
 
-const chart = demoCharts()[0]!;
+const chart = demoNamed('low-tide-lanterns');
 const units = listUnits(chart);
 const DAY = '2031-04-05';
 

@@ -1,5 +1,5 @@
 // A teacher's and a student's side for tests: a demo chart, its assignments, a sheet, a report.
-import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../../support/demo.ts';
 import { listUnits } from '../../../../app/core/units/resolve.ts';
 import { composeReport, type PracticeReport } from '../../../../app/core/exchange/desk/report.ts';
 import type { TaskSheet } from '../../../../app/core/exchange/desk/task-sheet.ts';
@@ -9,7 +9,7 @@ import { pass } from '../../log/passes.ts';
 import { loggedBar } from '../../../../app/core/units/bars/logged-bars.ts';
 
 export const NOW = '2031-04-10T20:00:00+02:00';
-export const chart = demoCharts()[0]!;
+export const chart = demoNamed('low-tide-lanterns');
 export const units = listUnits(chart);
 
 let made = 0;

@@ -1,7 +1,7 @@
 // Compressed scores out and in, and the encodings that scores come in.
 import { strFromU8, strToU8, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
-import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
+import { demoNamed } from '../../../support/demo.ts';
 import { readMxl } from '../../../../app/core/exchange/musicxml/read/mxl.ts';
 import { writeMxl } from '../../../../app/core/exchange/musicxml/write/mxl.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
@@ -10,7 +10,7 @@ import { crc32 } from '../../../../app/core/exchange/zip/crc32.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import { openScore } from '../../../../renderer/state/files/open-score.ts';
 
-const score = unwrap(writeMusicXml(demoCharts()[0]!));
+const score = unwrap(writeMusicXml(demoNamed('low-tide-lanterns')));
 
 describe('a compressed score', () => {
   test('comes back to the byte', () => {

@@ -64,11 +64,11 @@ class Feet {
 describe('two pedals that type page keys', () => {
   it('do everything a climb needs', () => {
     const feet = new Feet();
-    feet.tap('PageDown', 700).wait(400);
-    feet.tap('PageDown').wait(400);
-    feet.tap('PageUp').wait(400);
     feet.tap('PageUp', 700).wait(400);
-    feet.tap('PageUp').tap('PageUp').wait(400);
+    feet.tap('PageUp').wait(400);
+    feet.tap('PageDown').wait(400);
+    feet.tap('PageDown', 700).wait(400);
+    feet.tap('PageDown').tap('PageDown').wait(400);
     expect(feet.asked).toEqual(['go', 'clean (self)', 'missed (self)', 'undo', 'stop (player)']);
   });
 });
@@ -126,6 +126,12 @@ it('forgets a key that is held while the window loses the keyboard', () => {
 });
 
 describe('the table of bindings', () => {
+  it('gives a key and its neighbour on a laptop one meaning: page down is Fn and the arrow down', () => {
+    const table = readBindings({}, {});
+    expect(wantedOf(table, 'PageDown').press).toBe(wantedOf(table, 'ArrowDown').press);
+    expect(wantedOf(table, 'PageUp').press).toBe(wantedOf(table, 'ArrowUp').press);
+  });
+
   it('keeps the usual ones for every action that the settings do not name', () => {
     const table = readBindings({ clean: ['KeyC'] }, {});
     expect(wantedOf(table, 'KeyC').press).toBe('clean');
@@ -147,7 +153,7 @@ describe('the table of bindings', () => {
       signal: 'note:36',
     });
     expect(kept.pedals.go).toEqual(['hold:cc:64', 'double:note:36']);
-    expect(kept.keys.go).toEqual(['Space', 'hold:PageDown', 'hold:ArrowRight']);
+    expect(kept.keys.go).toEqual(['Space', 'hold:PageUp', 'hold:ArrowRight']);
   });
 
   it('gives a gesture to one action even if a damaged file names two', () => {

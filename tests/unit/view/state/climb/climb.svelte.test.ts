@@ -78,9 +78,10 @@ describe('between passes', () => {
   it('says how fast the next pass is and what takes it up', async () => {
     const stage = (await begun({ rules: { cleanToClimb: 2 } })).to(T0 + 13);
     stage.climb.judge('clean');
-    expect(nextWords(stage.climb.state)).toBe('Next: 60. One clean pass takes you up.');
+    expect(nextWords(stage.climb.state)).toBe('Next: 60. One more clean pass takes you up.');
     stage.climb.undo();
     stage.climb.judge('missed');
+    stage.climb.take('again');
     expect(nextWords(stage.climb.state)).toBe('Next: 60. 2 clean passes in a row take you up.');
   });
 });

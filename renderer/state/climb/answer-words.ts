@@ -1,0 +1,42 @@
+// The partner's question and its steps in words: pure functions of the climb.
+import type { Answer, ClimbState } from '../../../app/core/ladder/model.ts';
+import type { BreakPlace } from '../../../app/core/model/pass.ts';
+import { pretty } from '../../../app/core/harmony/notes.ts';
+
+/** "Bm → G", or "bar 3" in a lead line. */
+export const placeName = ({ bar, from, to }: BreakPlace): string =>
+  from === '' ? `bar ${bar + 1}` : `${pretty(from)} → ${pretty(to)}`;
+
+/** One sentence: what comes next, and where it leads. */
+export function answerWords(answer: Answer, state: ClimbState, unit: string): string {
+  switch (answer.kind) {
+    case 'again':
+      return `The same once more, at ${tempoOf(state)}.`;
+    case 'slower':
+      return `A rung slower: ${answer.bpm}.`;
+    case 'drill':
+      return `${placeName(answer.place)} and back, at ${answer.bpm}, for ${answer.seconds} seconds. Then ${unit} again.`;
+    case 'piece':
+      return `Only bars ${answer.from + 1} and ${answer.to + 1}, at ${answer.bpm}. Then ${unit} as a whole.`;
+    case 'break':
+      return `${answer.minutes} minutes’ break. Tired hands learn little.`;
+    case 'enough':
+      return 'Enough for now. All of it is kept; tomorrow it often goes by itself.';
+  }
+}
+
+/** Two or three words on a key. */
+export const ANSWER_NAMES: Readonly<Record<Answer['kind'], string>> = {
+  again: 'same again',
+  slower: 'a rung slower',
+  drill: 'drill the change',
+  piece: 'a shorter piece',
+  break: 'five minutes’ break',
+  enough: 'enough for now',
+};
+
+const tempoOf = (state: ClimbState): number => {
+  const asked = state.partner?.asked?.pass;
+  const rung = state.passes.find((p) => p.number === asked)?.rung ?? 0;
+  return state.rungs[rung] ?? 0;
+};

@@ -1,0 +1,85 @@
+// What a climb to the top has won: against the last time, this week, and what is next. Pure functions of the log.
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
+import { listUnits } from '../../../app/core/units/resolve.ts';
+
+export interface Won {
+  /** Fastest clean pass of these bars today. */
+  readonly today: Bpm;
+  /** Fastest clean pass of the last day before, if there was one, and how it is called. */
+  readonly before?: { readonly day: string; readonly bpm: Bpm };
+  /** No pass at this tempo was clean before today. */
+  readonly first: boolean;
+}
+
+/** @param passes of these bars, in time order. Undefined where no pass was clean today. */
+export function wonToday(passes: readonly PassRecord[], today: IsoDate): Won | undefined {
+  const clean = passes.filter(({ verdict }) => verdict === 'clean');
+  const onDay = (date: IsoDate) => clean.filter(({ at }) => localDate(at) === date);
+  const best = (some: readonly PassRecord[]) =>
+    some.reduce((top, { rung }) => Math.max(top, rung.bpm), 0);
+  const now = best(onDay(today));
+  if (now === 0) return undefined;
+  const earlier = clean.filter(({ at }) => localDate(at) < today);
+  const last = earlier.at(-1);
+  const date = last && localDate(last.at);
+  return {
+    today: now,
+    ...(date && { before: { day: dayWord(date, today), bpm: best(onDay(date)) } }),
+    first: best(earlier) < now,
+  };
+}
+
+function dayWord(date: IsoDate, today: IsoDate): string {
+  const ago = dayNumber(today) - dayNumber(date);
+  return ago === 1 ? 'yesterday' : `${ago} days ago`;
+}
+
+export interface WeekDay {
+  readonly name: string;
+  readonly short: string;
+  readonly played: boolean;
+  readonly today: boolean;
+  readonly ahead: boolean;
+}
+
+const NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
+
+/** The seven days of this week, Monday first, and on which of them something was played. */
+export function weekOf(passes: readonly PassRecord[], today: IsoDate): readonly WeekDay[] {
+  const now = dayNumber(today);
+  // 1970-01-01 was a Thursday.
+  const monday = now - ((((now + 3) % 7) + 7) % 7);
+  const from = dateOfDay(monday);
+  const days = new Set<IsoDate>();
+  for (let i = passes.length - 1; i >= 0; i--) {
+    const date = localDate(passes[i]!.at);
+    if (date < from) break;
+    days.add(date);
+  }
+  return NAMES.map((name, i) => ({
+    ...{ name, short: name.slice(0, 2), played: days.has(dateOfDay(monday + i)) },
+    ...{ today: monday + i === now, ahead: monday + i > now },
+  }));
+}
+
+/** The next small goal in the chart: the join into what follows, the next section, or the whole song. */
+export function nextGoal(chart: Chart, unit: Unit): Unit | undefined {
+  const section = unit.bars[0]?.section;
+  const one = unit.bars.every((bar) => bar.section === section);
+  if (unit.ref.kind === 'form' || section === undefined) return undefined;
+  const join = one
+    ? listUnits(chart, 'join').find(
+        ({ bars }) => bars[0]?.section === section && bars.at(-1)?.section !== section,
+      )
+    : undefined;
+  if (unit.ref.kind === 'section' && join) return join;
+  const after = unit.bars.at(-1)?.section;
+  const next = listUnits(chart, 'section').find(
+    ({ ref }) => ref.kind === 'section' && ref.section === after && after !== section,
+  );
+  return next ?? listUnits(chart, 'form')[0];
+}

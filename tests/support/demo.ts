@@ -1,0 +1,7 @@
+// One of the charts that a new library starts with, by its name.
+import type { Chart } from '../../app/core/model/chart.ts';
+import { demoCharts } from '../../app/services/machine/demo-charts.ts';
+
+export const demoNamed = (
+  name: 'low-tide-lanterns' | 'paper-streetcar' | 'copper-staircase',
+): Chart => demoCharts().find(({ id }) => id === `demo-${name}`)!;
