@@ -20,9 +20,12 @@ const DROPS: Readonly<Record<LadderRules['drop'], string>> = {
 /** One sentence per rule, keyed by the rule, in the order in which a screen asks for them. */
 export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, string>> {
   return {
-    tempos: `The ladder goes from ${rules.start} to ${rules.target} bpm.`,
+    tempos:
+      rules.route === 'at-target'
+        ? `Every pass is at ${rules.target} bpm; a miss leads below it.`
+        : `The ladder goes from ${rules.start} to ${rules.target} bpm.`,
     route: ROUTES[rules.route],
-    step: explainStep(rules),
+    step: rules.route === 'at-target' ? '' : explainStep(rules),
     above: explainAbove(rules.above),
     cleanToClimb: `${inARow(rules.cleanToClimb, 'clean')} you up.`,
     missedToDrop: `${inARow(rules.missedToDrop, 'missed')} you down.`,

@@ -101,7 +101,7 @@ describe('the stage', () => {
   });
   test('a low stage shows one line of bars, so that the chords stay large', () => {
     const plain = { strip: false, under: false, over: false, shapes: false };
-    expect(linesThatFit({ height: 560, ...plain, under: true })).toBe(1);
+    expect(linesThatFit({ height: 700, ...plain, under: true, shapes: true })).toBe(1);
     expect(linesThatFit({ height: 900, ...plain })).toBe(2);
     expect(linesThatFit({ height: 900, ...plain, under: true, shapes: true })).toBe(1);
     expect(linesThatFit({ height: 900, ...plain, over: true })).toBe(1);
