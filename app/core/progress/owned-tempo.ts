@@ -47,7 +47,7 @@ const NOT_FAR_BELOW = 0.9;
 /** With a larger share of missed passes nothing is called owned that is not known as a number. */
 const MOST_MISSED = 0.4;
 /** Chance beyond each end of the band. It is a little wide of 5 % on few days, where the priors err on the wide side (by simulation). */
-const tail = (days: number): Share => 0.045 + 0.03 / days;
+const tail = (days: number): Share => 0.05 + 0.03 / days;
 
 /** Level and evidence of one unit on one day: everything else is read from it. */
 export interface UnitLevel {

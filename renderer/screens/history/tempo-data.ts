@@ -30,14 +30,15 @@ export interface OwnedDay {
 /** Days for which an owned tempo is worked out; more are thinned evenly, the last always stays. */
 const MOST_DAYS = 60;
 
-/** No owned tempo needs more passes than these before its day: it looks back over 24 days of practice. */
-const MOST_PASSES = 5_000;
-
-/** @param passes of one unit, settled, in time order. */
+/**
+ * @param passes of one unit, settled, in time order: what is drawn. @param all of its passes, also those
+ * that a filter holds back: an owned tempo is one figure, whatever is shown.
+ */
 export function tempoColumns(
   passes: readonly PassRecord[],
   beat: BeatUnit,
   along: Along,
+  all: readonly PassRecord[] = passes,
 ): TempoColumns {
   return {
     along,
@@ -45,21 +46,23 @@ export function tempoColumns(
     bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
     verdict: Uint8Array.from(passes, ({ verdict }) => PASS_VERDICTS.indexOf(verdict)),
     cold: passes.flatMap(({ cold }, i) => (cold ? [i] : [])),
-    days: ownedDays(passes, beat),
+    days: ownedDays(passes, all, beat),
   };
 }
 
-function ownedDays(passes: readonly PassRecord[], beat: BeatUnit): OwnedDay[] {
+function ownedDays(
+  passes: readonly PassRecord[],
+  all: readonly PassRecord[],
+  beat: BeatUnit,
+): OwnedDay[] {
   const ends = dayEnds(passes);
   const step = Math.max(1, Math.ceil(ends.length / MOST_DAYS));
   const chosen = ends.filter((_, i) => (ends.length - 1 - i) % step === 0);
+  let end = 0;
   return chosen.map((at) => {
     const date = localDate(passes[at]!.at);
-    return {
-      date,
-      at,
-      owned: ownedTempo(passes.slice(Math.max(0, at - MOST_PASSES), at + 1), beat, date),
-    };
+    while (end < all.length && localDate(all[end]!.at) <= date) end++;
+    return { date, at, owned: ownedTempo(all.slice(0, end), beat, date) };
   });
 }
 
