@@ -139,7 +139,7 @@ export function paceOf(passes: readonly PassRecord[], asOf: IsoDate): Pace {
  */
 const SOON = 50;
 const NARROW = 1.65;
-const EARLY = 0.33;
+const EARLY = 0.3;
 const LATE = 0.7;
 const STRETCH = 3;
 /** Where the true day lies, on average, over the middle of the futures. */

@@ -90,17 +90,34 @@ export const MOVES: readonly Move[] = [
 
 const PERCENT = Math.log2(1.01);
 
-/** Logits per octave: 5 falls off slowly, 36 hits a wall. */
-const STEEPNESS = [5, 6.6, 8.7, 11.5, 15.2, 20, 26.5, 35];
-/** Slips and tiredness (octaves lost by the 20th pass of a day), with their prior weights. */
-const MANNERS = [
-  { lapses: 0.01, tired: 0, prior: 0.315 },
-  { lapses: 0.05, tired: 0, prior: 0.245 },
-  { lapses: 0.1, tired: 0, prior: 0.14 },
-  { lapses: 0.01, tired: 3 * PERCENT, prior: 0.135 },
-  { lapses: 0.05, tired: 3 * PERCENT, prior: 0.105 },
-  { lapses: 0.1, tired: 3 * PERCENT, prior: 0.06 },
-];
+interface Manner {
+  readonly lapses: Share;
+  /** Octaves lost by the 20th pass of a day. */
+  readonly tired: number;
+  readonly prior: number;
+}
+
+/** What the model tries: more takes longer and is only told apart by many passes. */
+export interface Grid {
+  /** Logits per octave, even in proportion: 5 falls off slowly, 35 hits a wall. */
+  readonly steepness: readonly number[];
+  readonly manners: readonly Manner[];
+}
+
+export const FINE: Grid = {
+  steepness: [5, 6.6, 8.7, 11.5, 15.2, 20, 26.5, 35],
+  manners: [
+    { lapses: 0.01, tired: 0, prior: 0.315 },
+    { lapses: 0.05, tired: 0, prior: 0.245 },
+    { lapses: 0.1, tired: 0, prior: 0.14 },
+    { lapses: 0.03, tired: 3 * PERCENT, prior: 0.3 },
+  ],
+};
+/** For one pass a day: few passes tell no finer settings apart, and nobody is tired at the first. */
+export const COARSE: Grid = {
+  steepness: [6.6, 11.5, 20],
+  manners: [{ lapses: 0.03, tired: 0, prior: 1 }],
+};
 /** Standard deviation of the day's form, % of tempo, with prior weights. */
 const FORMS = [
   [0, 2],
@@ -149,12 +166,12 @@ const NO_LOOK = 4;
 const LEAST_WEIGHT = 3e-4;
 
 /** @param outcomes of one unit by day, earliest first; at least one day. */
-export function readLevel(outcomes: readonly DayOutcomes[]): Reading {
+export function readLevel(outcomes: readonly DayOutcomes[], grid: Grid = FINE): Reading {
   const found: (Belief & { readonly log: number })[] = [];
   let best = -Infinity;
   let days: readonly DayLevel[] = [];
   let bestFit = -Infinity;
-  for (const { sites, fit, rest } of fits(outcomes)) {
+  for (const { sites, fit, rest } of fits(outcomes, grid)) {
     if (fit > bestFit) {
       bestFit = fit;
       days = sites.h.map((h, d) => ({ level: sites.hy[d]! / h, spread: Math.sqrt(1 / h) }));
@@ -196,15 +213,15 @@ interface Fit {
 }
 
 /** The fits of all manners, each for the steepnesses around its best one. */
-function* fits(outcomes: readonly DayOutcomes[]): Generator<Fit> {
-  let start = 4;
-  for (const manner of MANNERS) {
-    const at = (i: number): Fit => observe(outcomes, STEEPNESS[i]!, manner);
+function* fits(outcomes: readonly DayOutcomes[], { steepness, manners }: Grid): Generator<Fit> {
+  let start = Math.floor(steepness.length / 2);
+  for (const manner of manners) {
+    const at = (i: number): Fit => observe(outcomes, steepness[i]!, manner);
     const first = at(start);
     yield first;
     let best = first.fit;
     for (const way of [1, -1]) {
-      for (let i = start + way; STEEPNESS[i] !== undefined; i += way) {
+      for (let i = start + way; steepness[i] !== undefined; i += way) {
         const next = at(i);
         yield next;
         if (next.fit > best) {
@@ -305,7 +322,7 @@ function logsFor(lapses: Share): Logs {
 function observe(
   outcomes: readonly DayOutcomes[],
   steepness: number,
-  { lapses, tired, prior }: (typeof MANNERS)[number],
+  { lapses, tired, prior }: Manner,
 ): Fit {
   const p = 0.8 / (1 - lapses);
   const curve = { steepness, lapses, tired, c: Math.log(p / (1 - p)), logs: logsFor(lapses) };

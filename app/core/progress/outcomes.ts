@@ -52,9 +52,9 @@ export function seenOf(
   let [counted, slowest, fastest] = [0, Infinity, 0];
   const outcomes = days.map(({ date, passes: those }): DayOutcomes => {
     const groups = new Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>();
-    for (const { pass, before } of those) {
+    for (const { pass, before, into } of those) {
       const bpm = tempoIn(pass, beat);
-      addTo(groups, bpm, before, pass.verdict === 'clean');
+      addTo(groups, bpm, before, into, pass.verdict === 'clean');
       judgedBy[pass.source]++;
       counted++;
       slowest = Math.min(slowest, bpm);
@@ -80,7 +80,7 @@ export const missedOn = ({ groups }: DayOutcomes): number =>
 interface DayPasses {
   readonly date: IsoDate;
   /** Each with the passes of the unit that were played before it on its day. */
-  readonly passes: { readonly pass: PassRecord; readonly before: number }[];
+  readonly passes: { readonly pass: PassRecord; readonly before: number; readonly into: number }[];
 }
 
 /** The last practice days that hold a pass that counts, earliest first. Reads from the end: logs are long. */
@@ -96,7 +96,7 @@ function lastDays(passes: readonly PassRecord[], asOf: IsoDate, part: Part): Day
       const those = passes
         .slice(from, end)
         .filter(({ unit }) => unit.fingerprint === fingerprint)
-        .map((pass, before) => ({ pass, before }))
+        .map((pass, before, { length }) => ({ pass, before, into: intoDay(before, length) }))
         .filter(({ pass }) => isJudged(pass) && pass.cold === (part === 'cold'));
       if (those.length > 0) found.push({ date, passes: those });
     }
@@ -104,6 +104,10 @@ function lastDays(passes: readonly PassRecord[], asOf: IsoDate, part: Part): Day
   }
   return found.reverse();
 }
+
+/** Some tire by the pass, some pace themselves by the day: half of each. */
+const intoDay = (before: number, ofDay: number): number =>
+  Math.min(MOST_TIRED, before / TIRED_AFTER) / 2 + before / Math.max(1, ofDay - 1) / 2;
 
 /** What nobody judged, and what the sound spoilt, is held neither for nor against the player. */
 const isJudged = ({ verdict, underrun }: PassRecord): boolean =>
@@ -113,10 +117,10 @@ function addTo(
   groups: Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>,
   bpm: Bpm,
   before: number,
+  into: number,
   clean: boolean,
 ): void {
   const key = `${bpm} ${Math.floor(before / STRETCH)}`;
-  const into = Math.min(MOST_TIRED, before / TIRED_AFTER);
   const group = groups.get(key) ?? { x: Math.log2(bpm), into: 0, yes: 0, no: 0 };
   const n = group.yes + group.no;
   group.into = (group.into * n + into) / (n + 1);

@@ -1,7 +1,7 @@
 // Owned tempo: where the log says a pass is clean four times in five, with what is not known about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { PassRecord } from '../model/pass.ts';
-import { levelQuantile, type Reading, readLevel } from './level.ts';
+import { COARSE, FINE, levelQuantile, type Reading, readLevel } from './level.ts';
 import { type Evidence, type Part, type Seen, seenOf } from './outcomes.ts';
 
 /** Clean four times in five. */
@@ -63,7 +63,8 @@ export function levelOf(
   part: Part = 'warm',
 ): UnitLevel {
   const seen = seenOf(passes, beat, asOf, part);
-  return seen.evidence.passes < LEAST_PASSES ? { seen } : { seen, reading: readLevel(seen.days) };
+  if (seen.evidence.passes < LEAST_PASSES) return { seen };
+  return { seen, reading: readLevel(seen.days, part === 'cold' ? COARSE : FINE) };
 }
 
 /**

@@ -38,6 +38,9 @@ export const sayInterval = (owned: OwnedTempo): string =>
     ? `between ${whole(owned.low)} and ${whole(owned.high)}, nine times in ten`
     : '';
 
+/** Beside a count of what an owned tempo rests on: other counts hold these passes, too. */
+export const FIRST_LEFT_OUT = 'the first of a day left out';
+
 const JUDGES: Readonly<Record<Exclude<VerdictSource, 'self'>, string>> = {
   ear: 'by ear',
   pedal: 'by pedal',
@@ -225,7 +228,7 @@ export function sayOrder({ round, lines }: Plan): string {
       ? 'There is time for everything today.'
       : `At these minutes everything gets its turn within about ${days(round)}.`;
   const looks = lines.some(({ look }) => look)
-    ? 'Short looks come first: the first pass shows what stayed. '
-    : '';
-  return `${looks}Then comes what has waited longest, what is new, and what is due. ${rounds} This is an order to begin with, not a proven best one: move what you like.`;
+    ? 'Short looks come first: the first pass shows what stayed. Then comes'
+    : 'First comes';
+  return `${looks} what has waited longest, what is new, and what is due. ${rounds} This is an order to begin with, not a proven best one: move what you like.`;
 }
