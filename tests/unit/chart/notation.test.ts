@@ -184,7 +184,7 @@ describe('the head and the form', () => {
 describe('problems name section and bar, and say the cure', () => {
   test('the example of the house', () => {
     const lines = '| G | D | G | D |\n| Em | C | G / / / D | D |';
-    expect(problemsOf(typed(lines))).toEqual([
+    expect(problemsOf(typed(lines))).toMatchObject([
       {
         code: 'bar-beats',
         message: 'bar 7 of ‘Bridge’ has 5 beats; the meter is 4/4',

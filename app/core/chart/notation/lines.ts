@@ -135,7 +135,7 @@ class LineSorter {
     const comment = COMMENT.exec(whole.text);
     if (comment) return this.addComment(comment[1]!);
     const heading = /^\[([^\]]*)\]?$/u.exec(whole.text);
-    if (heading) return this.startSection(part(heading[1]!, line, raw.indexOf('[') + 1));
+    if (heading) return this.startHeading(heading[1]!, raw, whole);
     if (this.within === 'section' && /^:?\|/.test(whole.text)) return this.addBars(whole);
     if (this.readUnder(raw, whole)) return;
     const keyed = KEYED.exec(raw);
@@ -182,6 +182,22 @@ class LineSorter {
 
   private keepComments(before: string): void {
     this.lines.comments.push(...this.takeComments().map((text) => ({ before, text })));
+  }
+
+  /** A heading without its closing bracket is read, and told. */
+  private startHeading(name: string, raw: string, whole: Value): void {
+    this.startSection(part(name, whole.line, raw.indexOf('[') + 1));
+    if (whole.text.endsWith(']')) return;
+    const edits = [
+      { line: whole.line, column: whole.column + whole.text.length, length: 0, text: ']' },
+    ];
+    this.lines.problems.push({
+      code: 'heading-open',
+      message: `the name of section ‘${name.trim()}’ has no closing bracket`,
+      cure: `Write “[${name.trim()}]”.`,
+      span: spanOf(whole),
+      remedy: { label: 'Close it with ]', edits },
+    });
   }
 
   private startSection(name: Value): void {

@@ -46,6 +46,7 @@ import { readLeads } from './lead-lines.ts';
 import { withComments, withEndingTimes } from './finish-bars.ts';
 import { headLines } from './print.ts';
 import { pinWarnings } from './pin-warnings.ts';
+import { withRemedies } from './remedies.ts';
 import { START, byPlace, firstOf, overlaps } from './problems.ts';
 import { layWords, rowsOf } from './lay-words.ts';
 import { strumProblem } from './strum-fit.ts';
@@ -100,7 +101,7 @@ export function readTypedChart(text: string): TypedChart {
   }
   const typed = new ChartReader(sortLines(text)).read();
   const warnings = typed.chart ? pinWarnings(text, typed.chart, typed.places) : [];
-  return { ...typed, warnings };
+  return { ...typed, problems: withRemedies(text, typed.problems), warnings };
 }
 
 const COMMON_TIME = meterOf(4, 4);
