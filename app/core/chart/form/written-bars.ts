@@ -1,6 +1,7 @@
 // The bars of a section as they stand on paper, with similes, meters and strums looked up.
-import { type Rational, add, sum, ZERO } from '../../base/rational.ts';
+import { type Rational, add, equals, sum, ZERO } from '../../base/rational.ts';
 import { barLength } from '../../rhythm/meter.ts';
+import { strumLength } from '../../rhythm/strum.ts';
 import type {
   Bar,
   BarWords,
@@ -8,6 +9,7 @@ import type {
   Fermata,
   Meter,
   PaceMark,
+  Section,
   StrumPattern,
 } from '../../model/chart.ts';
 import { unnumbered } from './bar-number.ts';
@@ -88,4 +90,15 @@ function withGradual(bars: readonly Bar[], written: WrittenBar[]): WrittenBar[] 
     }
   });
   return out;
+}
+
+/** A pattern that spans two bars gives each its half; the first bar with a number has the first one. */
+export function strumOfBar(written: WrittenBar, section: Section): StrumPattern | undefined {
+  const strum = written.strum ?? section.strum;
+  if (!strum) return undefined;
+  const full = barLength(written.meter);
+  if (!equals(strumLength(strum), add(full, full))) return strum;
+  const half = strum.cells.length / 2;
+  const second = (written.number - (written.strumFrom ?? 1)) % 2 !== 0;
+  return { ...strum, cells: second ? strum.cells.slice(half) : strum.cells.slice(0, half) };
 }

@@ -20,7 +20,7 @@ import type { BarJumps } from './jump-signs.ts';
 import { leadsByBar } from '../../chart/form/leads.ts';
 import { playOrder } from '../../chart/form/repeats.ts';
 import type { PlayedLead } from '../../model/unit.ts';
-import { type WrittenBar, writtenBars } from '../../chart/form/written-bars.ts';
+import { type WrittenBar, strumOfBar, writtenBars } from '../../chart/form/written-bars.ts';
 
 /** One bar of the sheet with everything that holds in it, however far back it was written. */
 export interface SheetBar {
@@ -115,7 +115,7 @@ function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[])
   const starts = repeatStarts(laid.map(({ bar }) => bar));
   const leadsAt = section.leads && leadsByBar(chart, section);
   return laid.map(({ bar, written }, i) => {
-    const strum = written.strum ?? section.strum;
+    const strum = strumOfBar(written, section);
     const leads = leadsAt?.get(written.bar);
     return {
       ...(i === 0 && { heading: section.name }),

@@ -1,17 +1,14 @@
 // Written bars as they are played one after the other: what changes in each, what is held, which leads play.
-
 import { type Result, ok } from '../../base/result.ts';
-import { type Rational, add, equals } from '../../base/rational.ts';
+import type { Rational } from '../../base/rational.ts';
 import { type FormPlace, playSection, unrollForm } from '../../chart/form/form.ts';
 import { leadsByBar } from '../../chart/form/leads.ts';
-import type { WrittenBar } from '../../chart/form/written-bars.ts';
+import { type WrittenBar, strumOfBar } from '../../chart/form/written-bars.ts';
 import { toAscii } from '../../harmony/notes.ts';
 import { chordOf } from '../../harmony/read.ts';
-import type { BarWords, ChartBody, ChordAt, Section, StrumPattern } from '../../model/chart.ts';
+import type { BarWords, ChartBody, ChordAt, Section } from '../../model/chart.ts';
 import type { Chord } from '../../model/chord.ts';
 import type { PlayedBar, PlayedChord, PlayedLead } from '../../model/unit.ts';
-import { barLength } from '../../rhythm/meter.ts';
-import { strumLength } from '../../rhythm/strum.ts';
 import { paceOf } from './pace.ts';
 
 /** A chord that sounds, with the shape pinned to it. */
@@ -83,7 +80,7 @@ function playedBar(
   },
 ): PlayedBar {
   const tempo = section.tempo ?? chart.tempo;
-  const strum = strumOf(written, section);
+  const strum = strumOfBar(written, section);
   const pace = paceOf(written, tempo);
   return {
     section: section.name,
@@ -104,17 +101,6 @@ function playedBar(
     ...((chart.band || section.band) && { band: { ...chart.band, ...section.band } }),
     ...(written.remark !== undefined && { remark: written.remark }),
   };
-}
-
-/** A pattern that spans two bars gives each its half; the first bar with a number has the first one. */
-function strumOf(written: WrittenBar, section: Section): StrumPattern | undefined {
-  const strum = written.strum ?? section.strum;
-  if (!strum) return undefined;
-  const full = barLength(written.meter);
-  if (!equals(strumLength(strum), add(full, full))) return strum;
-  const half = strum.cells.length / 2;
-  const second = (written.number - (written.strumFrom ?? 1)) % 2 !== 0;
-  return { ...strum, cells: second ? strum.cells.slice(half) : strum.cells.slice(0, half) };
 }
 
 /** Which verse is sung: a bar's first time round has the first one, and after the last they begin again. */

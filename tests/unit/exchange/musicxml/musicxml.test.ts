@@ -22,10 +22,23 @@ const roundTrip = (chart: ChartBody): ChartBody =>
 const meterInScore = (meter: Meter): Meter =>
   meter.grouping.length > 1 ? meter : meterOf(meter.numerator, meter.unit);
 
-/** What is heard, bar by bar; numbers of bars and times may differ where a section was found twice. */
+/**
+ * What is heard, bar by bar; numbers of bars and times may differ where a section was found twice. What the chart
+ * says of the band stays behind: a score has parts, not words for a band that is made up.
+ */
 const heard = (chart: ChartBody) =>
   unwrap(playForm(chart)).map(
-    ({ bar: _bar, time: _time, section: _section, meter, held, chords, ...rest }) => ({
+    ({
+      bar: _bar,
+      time: _time,
+      section: _section,
+      band: _band,
+      number: _number,
+      meter,
+      held,
+      chords,
+      ...rest
+    }) => ({
       ...rest,
       meter: meterInScore(meter),
       held: held && toAscii(held.symbol),
@@ -39,6 +52,8 @@ describe('out and in', () => {
       fc.property(charts, (chart) => {
         const before = heard(chart);
         fc.pre(before.some(({ chords }) => chords.length > 0));
+        // Half of a pattern over two bars may have no stroke; the words of a score cannot say such a bar.
+        fc.pre(before.every(({ strum }) => !strum || strum.cells.some((c) => c.kind === 'stroke')));
         expect(heard(roundTrip(chart))).toEqual(before);
       }),
       { numRuns: 60, endOnFailure: true },
