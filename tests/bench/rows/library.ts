@@ -1,0 +1,88 @@
+// Speed and size of the machine side with a large library: one chart saved among 2,000, and the host's memory.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { openTestServices } from '../../unit/services/samples.ts';
+import type { BenchRow } from '../bench.ts';
+import { quantile, timeRuns } from '../bench.ts';
+
+export const rows: BenchRow[] = [
+  {
+    name: 'chart-save-2000',
+    what: 'one chart saved with 2,000 charts in the library, as a share of the same with 20; peer: the same library listed',
+    unit: '×',
+    goal: { at: '<=', value: 1.5 },
+    measure: async () => {
+      const many = await saveAmong(2000);
+      const few = await saveAmong(20);
+      return {
+        value: many.save / few.save,
+        peer: { name: 'listing 2,000 against 20', value: many.list / few.list },
+        note: `medians: save ${many.save.toFixed(1)} ms among 2,000 and ${few.save.toFixed(1)} ms among 20; list ${many.list.toFixed(0)} and ${few.list.toFixed(1)} ms`,
+      };
+    },
+  },
+  {
+    name: 'host-memory',
+    what: 'resident memory of a process that holds the machine side with 2,000 charts and 200,000 passes, after the questions of History; peer: the same with an empty folder',
+    unit: 'MB',
+    goal: { at: '<=', value: 150 },
+    measure: async () => {
+      const large = memoryOf(2000, 200_000);
+      const empty = memoryOf(0, 0);
+      return { value: large, peer: { name: 'empty folder', value: empty } };
+    },
+  },
+];
+
+const [demo] = demoCharts();
+
+export function fillCharts(folder: string, count: number): void {
+  fs.mkdirSync(path.join(folder, 'charts'), { recursive: true });
+  for (let n = 0; n < count; n++) {
+    const chart = { ...demo!, id: `chart-${n}`, title: `Chart ${n}` };
+    fs.writeFileSync(path.join(folder, 'charts', `Chart ${n}.chart.txt`), writeChartText(chart));
+  }
+}
+
+async function saveAmong(count: number): Promise<{ readonly save: number; readonly list: number }> {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-bench-'));
+  fillCharts(folder, count);
+  const host = openTestServices(folder);
+  try {
+    const list = await timeRuns(5, () => host.handle('charts.list', {}), 1);
+    let bpm = 60;
+    const chart = () => ({
+      ...demo!,
+      id: 'chart-7',
+      title: 'Chart 7',
+      tempo: { ...demo!.tempo, bpm: bpm++ },
+    });
+    const save = await timeRuns(40, () => host.handle('charts.save', { chart: chart() }), 2);
+    return { save: quantile(save, 0.5), list: quantile(list, 0.5) };
+  } finally {
+    host.close();
+    fs.rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Megabytes. The folder is filled by one process and opened by another, which is measured. */
+function memoryOf(charts: number, passes: number): number {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-bench-'));
+  const script = fileURLToPath(new URL('../record/host-memory.ts', import.meta.url));
+  const run = (...args: readonly string[]) =>
+    spawnSync(process.execPath, [script, folder, ...args], { encoding: 'utf8' });
+  try {
+    const filled = run('fill', String(charts), String(passes));
+    if (filled.status !== 0) throw new Error(filled.stderr);
+    const measured = run('open');
+    if (measured.status !== 0) throw new Error(measured.stderr);
+    return Number(measured.stdout) / 1e6;
+  } finally {
+    fs.rmSync(folder, { recursive: true, force: true });
+  }
+}
