@@ -1,0 +1,38 @@
+// The pictures of README.md, taken from the built program on the stand-in for Electron:
+// node --import ./tests/desktop/standin/hook.ts tests/desktop/standin/run.ts . DATA tests/pictures/readme.ts
+import path from 'node:path';
+import { expect } from '@playwright/test';
+import {
+  firstWindow,
+  judge,
+  passesOnDisk,
+  type Scenario,
+  startClimb,
+  WAIT,
+} from '../desktop/scenarios/scenario.ts';
+import { user } from '../desktop/standin/record.ts';
+import { choose } from '../desktop/standin/shell.ts';
+
+const scenario: Scenario = {
+  async run({ root }) {
+    const { window: shown } = await firstWindow();
+    const page = await startClimb(shown);
+    const take = (name: string) =>
+      page.screenshot({ path: path.join(root, 'assets/pictures', `${name}.png`) });
+    await page.setViewportSize({ width: 1200, height: 800 });
+    await judge(page, 1);
+    await page.waitForTimeout(1500);
+    await take('stage');
+    await judge(page, 2);
+    await expect.poll(() => passesOnDisk(page), WAIT).toBe(2);
+    user.messageBox = () => Promise.resolve({ response: 1 });
+    for (const room of ['Today', 'History']) {
+      choose('Rooms', room);
+      await expect(page).toHaveTitle(`${room} · Rungwise`, WAIT);
+      await page.waitForTimeout(1500);
+      await take(room.toLowerCase());
+    }
+  },
+};
+
+export default scenario;
