@@ -133,6 +133,9 @@ function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
     remember: rememberIn(before.memory),
   });
   const run = new RunThrough({ ...before, hearing });
-  const exportDoor = new ExportDoor(before);
+  const exportDoor = new ExportDoor({
+    ...before,
+    bandKit: async (rate) => (await import('../audio/band-kit.ts')).bandKit(rate),
+  });
   return { ladderSetup, ear, hearing, stage, breaks, queue, run, exportDoor };
 }

@@ -5,6 +5,7 @@ import { launchOptions } from './chromium.ts';
 /** Tests in which sound is played or heard: they want the machine to themselves, and `run.ts` gives it to them. */
 const WITH_SOUND = [
   'audio',
+  'band',
   'climb',
   'climb-trouble',
   'ear',
@@ -12,6 +13,7 @@ const WITH_SOUND = [
   'killed',
   'pedals',
   'queue',
+  'run-through',
 ].map((name) => `${name}.spec.ts`);
 
 export default defineConfig({

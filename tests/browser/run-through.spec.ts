@@ -2,6 +2,7 @@
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { expect, test, type TestHost } from './host.ts';
+import { violationsOn } from './accessible.ts';
 import { handle, logged } from './view/short-climb.ts';
 
 const TEXT = `title: Ferry Lights
@@ -42,6 +43,7 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   const current = page.locator('.line.current');
   await expect(current).toContainText('water');
   await expect(page.locator('.token.on')).toHaveCount(1);
+  expect(await violationsOn(page)).toEqual([]);
   await page.keyboard.press('x');
   await expect(page.getByText(/it broke here: 1/)).toBeVisible();
   await expect(current).toContainText('lantern');
@@ -51,6 +53,7 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   await expect(drums).toHaveAttribute('aria-pressed', 'false');
 
   await expect(page.getByRole('heading', { name: 'The song is over.' })).toBeVisible();
+  expect(await violationsOn(page)).toEqual([]);
   await page.getByRole('button', { name: 'It broke', exact: true }).click();
   await expect.poll(async () => (await logged(host)).map((p) => p.verdict)).toEqual(['missed']);
   const [pass] = await logged(host);
@@ -72,4 +75,20 @@ test('starting at a later bar counts in there and is not logged', async ({ page,
   await expect(page.locator('.line.current')).toContainText('hold', { timeout: 30_000 });
   await expect(page.getByText(/so this one is not in the log/)).toBeVisible({ timeout: 30_000 });
   expect(await logged(host)).toEqual([]);
+});
+
+test('a set list plays its songs in order, each after the pause of the one before', async ({
+  page,
+  host,
+}) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('130');
+  await page.getByRole('button', { name: 'Add this song' }).click();
+  await page.getByRole('button', { name: 'Add this song' }).click();
+  await page.getByRole('spinbutton', { name: 'Pause after it' }).first().fill('1');
+  await page.getByRole('button', { name: 'Play the set list' }).click();
+  await expect(page.getByRole('button', { name: 'Next song' })).toBeVisible({ timeout: 40_000 });
+  await expect(page.locator('.line.current')).toContainText('slow', { timeout: 20_000 });
+  await page.reload();
+  await expect(page.getByRole('spinbutton', { name: 'Pause after it' })).toHaveCount(2);
 });

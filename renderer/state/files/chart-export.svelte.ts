@@ -1,5 +1,6 @@
 // A chart on its way out: which kind of file, the work on it, and the file handed to the user at its end.
 import { writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
+import type { BandKit } from '../../../app/core/band/model.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { SampleRate, Share } from '../../../app/core/base/units.ts';
@@ -16,6 +17,8 @@ export const FILE_RATE: SampleRate = 44_100;
 
 export interface ExportAround extends TrackAround {
   readonly messages: Messages;
+  /** The band's sounds at a sample rate. */
+  readonly bandKit: (rate: SampleRate) => Promise<BandKit>;
 }
 
 export class ChartExport {
@@ -101,7 +104,9 @@ export class ChartExport {
       const written = await this.#run({ kind, unit, options, title: name });
       if (written) this.#hand(name, '.mid', written.file, 'audio/midi');
     } else {
-      const written = await this.#run({ kind, unit, options, levels, sampleRate: FILE_RATE });
+      const kit = options.band && (await this.#around.bandKit(FILE_RATE));
+      const job = { kind, unit, options, levels, sampleRate: FILE_RATE, ...(kit && { kit }) };
+      const written = await this.#run(job);
       if (written) this.#hand(name, '.wav', written.file, 'audio/wav');
     }
   };

@@ -40,10 +40,11 @@ function mxl({ chart }: Extract<FileJob, { kind: 'mxl' }>): Answer {
   return ok(null);
 }
 
-function wav({ unit, options, levels, sampleRate }: Extract<FileJob, { kind: 'wav' }>): Answer {
+function wav(job: Extract<FileJob, { kind: 'wav' }>): Answer {
+  const { unit, options, levels, sampleRate, kit } = job;
   const track = practiceTrack(unit, options);
   if (!track.ok) return track;
-  for (const { bytes, done } of writeWav(track.value, levels, sampleRate)) {
+  for (const { bytes, done } of writeWav(track.value, levels, sampleRate, kit)) {
     tell({ kind: 'piece', bytes, done }, [bytes.buffer]);
   }
   return ok(null);

@@ -1,5 +1,6 @@
 // Work on files that is done beside the page: what is asked, and what comes back.
 import type { Chart } from '../../../app/core/model/chart.ts';
+import type { BandKit } from '../../../app/core/band/model.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { OpenedScore } from '../../../app/core/exchange/musicxml/read/read.ts';
 import type { TrackOptions } from '../../../app/core/exchange/practice-track.ts';
@@ -14,6 +15,8 @@ export type FileJob =
       readonly options: TrackOptions;
       readonly levels: TrackLevels;
       readonly sampleRate: SampleRate;
+      /** The band's sounds at this rate, where a band plays: a thread has no Web Audio to make them. */
+      readonly kit?: BandKit;
     }
   | {
       readonly kind: 'midi';

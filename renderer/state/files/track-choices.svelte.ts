@@ -27,6 +27,8 @@ export class TrackChoices {
   passes = $state(3);
   click = $state<HeardClicks>('all');
   chords = $state(true);
+  /** Drums and bass. */
+  band = $state(false);
   lines = $state<HeardLeads>('all');
   #levels = $state.raw<Partial<TrackLevels>>({});
   #unread = $state.raw<readonly string[]>([]);
@@ -94,6 +96,7 @@ export class TrackChoices {
       click: this.click,
       ...(this.chords && { voicings: unitVoicings(unit, setup.chart?.shapes) }),
       lines: this.#heardParts,
+      ...(this.band && { band: {} }),
     };
   };
 

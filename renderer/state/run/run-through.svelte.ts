@@ -106,11 +106,12 @@ export class RunThrough {
 
   load = async (): Promise<void> => {
     await Promise.all([this.#around.library.load(), this.#around.log.load()]);
-    if (!this.chart) this.choose(this.#around.library.charts[0]?.id ?? '');
+    if (this.#chart === '') await this.choose(this.#around.library.charts[0]?.id ?? '');
   };
 
   /** Points at a chart, and at its whole form unless another unit is named. */
-  choose = (chart: string, unit = unitKey({ kind: 'form' })): void => {
+  choose = async (chart: string, unit = unitKey({ kind: 'form' })): Promise<void> => {
+    await this.#around.library.open(chart);
     this.#chart = chart;
     this.#unit = unit;
     this.fromBar = 1;
@@ -204,11 +205,11 @@ export class RunThrough {
 
   async #playSong(index: number): Promise<void> {
     const song = this.songs[index];
-    if (!song || !this.#around.library.find(song.chart)) {
+    if (!song || !(await this.#around.library.open(song.chart))) {
       this.#around.messages.say('This song is no longer in the library; it is left out.');
       return index + 1 < this.songs.length ? this.#playSong(index + 1) : this.leave();
     }
-    this.choose(song.chart);
+    await this.choose(song.chart);
     this.song = index;
     await this.#play();
   }

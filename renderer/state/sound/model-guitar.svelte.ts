@@ -1,4 +1,5 @@
 // The model guitar of this window: plays a unit once for listening, and is stopped.
+import { bandOf } from '../../../app/core/band/band.ts';
 import type { ChartShape } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { StringNote } from '../../../app/core/sound/strum-notes.ts';
@@ -19,20 +20,25 @@ export class ModelGuitar {
     this.#sound = sound;
   }
 
-  /** Plays the unit once after a bar of count-in; listening is no practice and is not logged. */
+  /** Plays the unit once after a bar of count-in, with drums and bass or the guitar alone; listening is no practice and is not logged. */
   listen = async (
     unit: Unit,
     shapes: readonly ChartShape[],
     bpm: Bpm,
     choice: ModelChoice,
+    band = false,
   ): Promise<void> => {
     const player = await this.#sound.open();
     if (!player) return;
     this.stop();
     const lap = buildLap(unit, bpm, { ...BARE_LAP, countIn: 'one', restBars: 1 });
     const played = playedBy(unit, shapes, choice)(lap, 0);
-    await player.prepare(played.model ?? NO_NOTES);
-    const { endsAt } = player.schedule(lap, player.earliest(), { click: 'count-in', ...played });
+    await Promise.all([player.prepare(played.model ?? NO_NOTES), band && player.prepareBand()]);
+    const { endsAt } = player.schedule(lap, player.earliest(), {
+      click: 'count-in',
+      ...played,
+      ...(band && { band: bandOf(unit, lap) }),
+    });
     this.#player = player;
     this.listening = true;
     this.#ending = setTimeout(this.stop, (endsAt - player.now()) * 1000);
