@@ -2,8 +2,8 @@
 //
 // Defined in tests/bench/ear-training/features.py; low tones are read from slower streams, which changes nothing else.
 import type { Cents, Samples, Seconds } from '../base/units.ts';
-import { emptyPatch, type Patch } from './network/network.ts';
-import { FAST, SLOW } from './network/shape.ts';
+import { emptyPatch } from './network/network.ts';
+import { FAST, type Patch, SLOW } from './network/shape.ts';
 import { EAR_RATE } from './rate.ts';
 import { powerSpectrum, quarterOf } from './spectra.ts';
 

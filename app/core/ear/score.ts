@@ -1,7 +1,8 @@
 // What is due around a change, as marks of pitches that the network is shown.
 import type { Midi } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord } from './model.ts';
-import { marksOf, type Score } from './network/network.ts';
+import { marksOf } from './network/network.ts';
+import type { Score } from './network/shape.ts';
 
 /** Where only a chord's name is known, its tones on the lower frets are marked: from string 6 open to string 1, fret 7. */
 const NAMED = { from: 40, to: 71 } as const;

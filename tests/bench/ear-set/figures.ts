@@ -7,6 +7,7 @@ import { NETWORK } from '../../support/network.ts';
 import { quantile } from '../bench.ts';
 import { aubioOnsets } from './aubio.ts';
 import { BANK_RATE } from './bank.ts';
+import { earlierEar } from './earlier.ts';
 import type { Deed, Part } from './plan.ts';
 import {
   confusion,
@@ -30,6 +31,14 @@ export function scored(part: Part): readonly ScoredTake[] {
   let takes = known.get(part);
   if (!takes) known.set(part, (takes = takesOf(part).map((take) => scoreTake(take))));
   return takes;
+}
+
+let before: readonly ScoredTake[] | undefined;
+
+/** The same takes of the test part heard by the earlier ear. */
+export async function scoredBefore(): Promise<readonly ScoredTake[]> {
+  const hearing = await earlierEar();
+  return (before ??= takesOf('test').map((take) => scoreTake(take, hearing)));
 }
 
 export const changesOf = (takes: readonly ScoredTake[]): readonly ScoredChange[] =>

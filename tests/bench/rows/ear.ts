@@ -10,10 +10,12 @@ import {
   lateTold,
   passesTold,
   scored,
+  scoredBefore,
   startsFound,
   unsure,
   worstCells,
 } from '../ear-set/figures.ts';
+import { EARLIER } from '../ear-set/earlier.ts';
 import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange } from '../ear-set/score.ts';
 
@@ -25,7 +27,7 @@ function countedRow(
   name: string,
   what: string,
   goal: number,
-  of: () => Counted,
+  of: (changes: readonly ScoredChange[]) => Counted,
   note: () => string = () => SET,
 ): BenchRow {
   return {
@@ -34,14 +36,40 @@ function countedRow(
     unit: 'share',
     goal: { at: '>=', value: goal },
     measure: async () => {
-      const { share, words } = of();
-      return { value: share, note: `${words}; ${note()}` };
+      const { share, words } = of(all());
+      const before = of(changesOf(await scoredBefore()));
+      return {
+        value: share,
+        peer: { name: `the ear at ${EARLIER}`, value: before.share },
+        note: `${words}; ${note()}`,
+      };
     },
   };
 }
 
+const passRow = (
+  name: string,
+  what: string,
+  goal: number,
+  truth: 'clean' | 'missed',
+): BenchRow => ({
+  name,
+  what,
+  unit: 'share',
+  goal: { at: '>=', value: goal },
+  measure: async () => {
+    const { share, words } = passesTold(takes(), truth);
+    const before = passesTold(await scoredBefore(), truth);
+    return {
+      value: share,
+      peer: { name: `the ear at ${EARLIER}`, value: before.share },
+      note: words,
+    };
+  },
+});
+
 const caughtRow = (name: string, what: string, goal: number, deeds?: readonly Deed[]): BenchRow =>
-  countedRow(name, what, goal, () => caught(all(), deeds));
+  countedRow(name, what, goal, (changes) => caught(changes, deeds));
 
 const biasesBy = (pick: (change: ScoredChange) => string): [string, number][] =>
   [...Map.groupBy(all(), pick)].map(([name, of]) => [name, quantile(offsetErrors(of), 0.5)]);
@@ -51,7 +79,7 @@ export const rows: BenchRow[] = [
     'ear-right-accepted',
     'changes told right when they were played right',
     0.998,
-    () => accepted(all()),
+    accepted,
     () => `${SET}; worst cells: ${worstCells(all(), 5).join(', ')}`,
   ),
   caughtRow('ear-wrong-caught', 'wrong, held, muted and silent chords caught, all kinds', 0.998),
@@ -66,9 +94,7 @@ export const rows: BenchRow[] = [
     'extra',
     'no-seventh',
   ]),
-  countedRow('ear-late-told', 'right chords at least 60 ms late told late', 0.99, () =>
-    lateTold(all()),
-  ),
+  countedRow('ear-late-told', 'right chords at least 60 ms late told late', 0.99, lateTold),
   {
     name: 'ear-moment-median',
     what: 'error of a change’s moment, median',
@@ -111,12 +137,8 @@ export const rows: BenchRow[] = [
     unit: 'share',
     measure: async () => ({ value: unsure(all()).share, note: unsure(all()).words }),
   },
-  countedRow('ear-clean-pass', 'truly clean passes called clean', 0.98, () =>
-    passesTold(takes(), 'clean'),
-  ),
-  countedRow('ear-missed-pass', 'truly missed passes called missed', 0.99, () =>
-    passesTold(takes(), 'missed'),
-  ),
+  passRow('ear-clean-pass', 'truly clean passes called clean', 0.98, 'clean'),
+  passRow('ear-missed-pass', 'truly missed passes called missed', 0.99, 'missed'),
   {
     name: 'ear-start-wrong',
     what: 'takes whose start, found by ear, is more than 60 ms off',

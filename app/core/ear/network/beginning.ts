@@ -1,7 +1,6 @@
 // The part of the network that says when the first string began: convolutions over the fast frames, told what is due.
 import { apply, linearOf, rectify, softmax, type Linear } from './linear.ts';
-import type { Patch } from './network.ts';
-import { FAST, PITCHES, SLOW, slowPlace } from './shape.ts';
+import { FAST, type Patch, PITCHES, SLOW, slowPlace } from './shape.ts';
 
 export interface Beginning {
   /**

@@ -5,25 +5,17 @@
 import { attend, layersOf, type Layer } from './attention.ts';
 import { beginningOf, type Beginning } from './beginning.ts';
 import { apply, linearOf, normalize, rectify, type Linear } from './linear.ts';
-import { FAST, LOWEST_PITCH, PITCHES, SLICES, SLOW, sliceBins } from './shape.ts';
+import {
+  FAST,
+  LOWEST_PITCH,
+  type Patch,
+  PITCHES,
+  type Score,
+  SLICES,
+  SLOW,
+  sliceBins,
+} from './shape.ts';
 import { readWeights, type Weights } from './weights.ts';
-
-/** What is due around the reference moment; marks of the pitches from C2 up, 1 for each that is. */
-export interface Score {
-  readonly due: Uint8Array;
-  readonly before: Uint8Array;
-  readonly next: Uint8Array;
-}
-
-/** The sound around a reference moment, on the scale 0 to 1. */
-export interface Patch {
-  /** Frame by frame, `SLOW.bins` numbers each. */
-  readonly slow: Float64Array;
-  /** Frame by frame, `FAST.channels` numbers each. */
-  readonly fast: Float64Array;
-  /** So many of the slow frames belong to this change; the later ones are not looked at. */
-  readonly frames: number;
-}
 
 export const FACTS = [
   'toneLost',

@@ -10,6 +10,23 @@ export const SLOW = { bins: 252, lowest: 35, perSemitone: 3, frames: 51, hop: 0.
 /** Bands and fine energies; frames of 4 ms from 0.16 s before the reference. */
 export const FAST = { bands: 14, fine: 8, channels: 22, frames: 166, hop: 0.004, first: -0.16 };
 
+/** What is due around the reference moment; marks of the pitches from C2 up, 1 for each that is. */
+export interface Score {
+  readonly due: Uint8Array;
+  readonly before: Uint8Array;
+  readonly next: Uint8Array;
+}
+
+/** The sound around a reference moment, on the scale 0 to 1. */
+export interface Patch {
+  /** Frame by frame, `SLOW.bins` numbers each. */
+  readonly slow: Float64Array;
+  /** Frame by frame, `FAST.channels` numbers each. */
+  readonly fast: Float64Array;
+  /** So many of the slow frames belong to this change; the later ones are not looked at. */
+  readonly frames: number;
+}
+
 const HARMONICS = 12;
 const BESIDE = 3;
 /** Numbers of a frame that a pitch sees: each harmonic and its neighbours. */
