@@ -10,7 +10,7 @@ import { pitchesOf } from './capo.ts';
 import { isBarre, lowestFret, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
 
-/** "the open-A-minor shape, barred at 2"; "the open-D shape, 1 fret up"; "an open shape"; "a closed shape …". */
+/** "the open A minor shape, barred at 2"; "the open D shape, 1 fret up"; "an open shape"; "a closed shape …". */
 export function explainShape(shape: Shape, strings: readonly Midi[]): string {
   const low = lowestFret(shape.frets);
   if (shape.frets.includes(0)) return 'an open shape';
@@ -54,8 +54,8 @@ function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
   return known.some((shape) => isAlike(frets, shape.frets)) ? symbol : undefined;
 }
 
-/** "open-A", "open-A-minor"; other qualities by symbol: "open-Am7". */
+/** "open A", "open A minor"; other qualities by symbol: "open Am7". */
 function openName(symbol: string): string {
   const minor = /^([A-G][#b]?)m$/.exec(symbol);
-  return minor ? `open-${pretty(minor[1]!)}-minor` : `open-${pretty(symbol)}`;
+  return `open ${minor ? `${pretty(minor[1]!)} minor` : pretty(symbol)}`;
 }

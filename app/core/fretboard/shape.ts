@@ -66,6 +66,17 @@ export const fingersInWords = ({ presses }: Pick<Shape, 'presses'>): string =>
     .map(({ finger }) => finger)
     .join('-');
 
+/** "Fingers 2-1-3, also 3-2-4"; undefined where nothing is pressed. */
+export function fingersLine({
+  presses,
+  taught,
+}: Pick<Shape, 'presses' | 'taught'>): string | undefined {
+  if (presses.length === 0) return undefined;
+  const others = (taught?.others ?? []).map((other) => fingersInWords({ presses: other }));
+  const also = others.length > 0 ? `, also ${others.join(' or ')}` : '';
+  return `Fingers ${fingersInWords({ presses })}${also}`;
+}
+
 /** Presses from the finger on each string: the same finger on several strings of a fret lies across them. */
 export function pressesOf(frets: Frets, fingers: readonly (Finger | null)[]): readonly Press[] {
   const presses: Press[] = [];

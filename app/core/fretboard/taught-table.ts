@@ -223,6 +223,7 @@ export const FAMILIES: readonly Family[] = [
   { quality: 'dim', root: { string: 5, fret: 1 }, frets: 'x1232x', fingers: '.1243.' },
   { quality: 'dim7', root: { string: 5, fret: 2 }, frets: 'x2313x', fingers: '.2314.' },
   { quality: 'aug', root: { string: 5, fret: 3 }, frets: 'x3211x', fingers: '.3211.' },
+  { quality: '7#5', root: { string: 5, fret: 2 }, frets: 'x212x3', fingers: '.213.4' },
   { quality: '9', root: { string: 5, fret: 2 }, frets: 'x21222', fingers: '.21333', others: ['.21334'] }, // prettier-ignore
   { quality: 'm9', root: { string: 5, fret: 3 }, frets: 'x3133x', fingers: '.2134.' },
   { quality: 'maj9', root: { string: 5, fret: 2 }, frets: 'x2132x', fingers: '.2143.' },

@@ -1,10 +1,11 @@
 // What a lesson sheet shows beside the chart itself: a shape per chord, ladders to tick off.
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { Unit } from '../../../app/core/model/unit.ts';
-import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
-import type { Shape } from '../../../app/core/fretboard/shape.ts';
-import { handsFor } from '../../../app/core/units/hands/hardest.ts';
-import { pretty } from '../../../app/core/harmony/notes.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import { listUnits } from '../../../app/core/units/resolve.ts';
+import { printFrets } from '../../../app/core/fretboard/frets.ts';
+import { relationOf } from '../../../app/core/fretboard/relation.ts';
+import { fingersLine, type Shape } from '../../../app/core/fretboard/shape.ts';
+import { shownChord } from '../../../app/core/harmony/print.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
@@ -14,26 +15,39 @@ import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 export interface SheetShape {
   readonly symbol: string;
   readonly shape: Shape;
+  /** Frets from string 6 to string 1: "x32010". */
+  readonly frets: string;
+  readonly fingers?: string;
+  /** Sections that use it, in the order of the chart. */
+  readonly sections: readonly string[];
+  /** How it follows from the shape before it on the sheet. */
+  readonly relation?: string;
 }
 
-/** One shape per chord symbol in order of appearance: the pinned one, or the one on the easiest way through. */
+/** Every shape that is used, in order of appearance, with the sections where it is used. */
 export function shapesOf(chart: Chart): readonly SheetShape[] {
-  const found = new Map<string, Shape>();
-  for (const unit of unitsToWalk(chart)) {
-    for (const step of handsFor(unit, unit.tempo.bpm, chart.shapes).path.steps) {
+  const found = new Map<string, { symbol: string; shape: Shape; sections: string[] }>();
+  for (const unit of listUnits(chart, 'section')) {
+    for (const step of unitPath(unit, chart.shapes).steps) {
       if (step.kind !== 'shape') continue;
-      const symbol = pretty(step.chord.symbol);
-      if (!found.has(symbol)) found.set(symbol, step.shape);
+      const symbol = shownChord(step.chord);
+      const key = `${symbol} ${step.shape.frets.join()}`;
+      const use = found.get(key) ?? { symbol, shape: step.shape, sections: [] };
+      if (!use.sections.includes(unit.name)) use.sections.push(unit.name);
+      found.set(key, use);
     }
   }
-  return [...found].map(([symbol, shape]) => ({ symbol, shape }));
-}
-
-/** The whole form in one go where there is one, so that shapes fit each other; else section by section. */
-function unitsToWalk(chart: Chart): readonly Unit[] {
-  const form = resolveUnit(chart, { kind: 'form' });
-  if (form.ok) return [form.value];
-  return listUnits(chart).filter(({ ref }) => ref.kind === 'section');
+  return [...found.values()].map((use, i, all) => {
+    const before = all[i - 1]?.shape;
+    const relation = before && relationOf(before, use.shape);
+    const fingers = fingersLine(use.shape);
+    return {
+      ...use,
+      frets: printFrets(use.shape.frets),
+      ...(fingers && { fingers }),
+      ...(relation && { relation }),
+    };
+  });
 }
 
 /** A ladder to tick off: as many boxes per rung as clean passes are asked for. */

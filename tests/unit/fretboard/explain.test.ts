@@ -17,17 +17,17 @@ function story(symbol: string, text: string) {
 
 // FACTS.md, trade facts: common practice, no source.
 test.each([
-  ['F', '133211', 'the open-E shape, barred at 1'],
-  ['G', '355433', 'the open-E shape, barred at 3'],
-  ['A', '577655', 'the open-E shape, barred at 5'],
-  ['Bm', 'x24432', 'the open-A-minor shape, barred at 2'],
-  ['Gm', '355333', 'the open-E-minor shape, barred at 3'],
-  ['Am7', '575555', 'the open-Em7 shape, barred at 5'],
-  ['Bm7', '797777', 'the open-Em7 shape, barred at 7'],
-  ['D7', 'x57575', 'the open-A7 shape, barred at 5'],
-  ['E7', 'x79797', 'the open-A7 shape, barred at 7'],
-  ['Eb', 'xx1343', 'the open-D shape, 1 fret up'],
-  ['C#', 'x43121', 'the open-C shape, barred at 1'],
+  ['F', '133211', 'the open E shape, barred at 1'],
+  ['G', '355433', 'the open E shape, barred at 3'],
+  ['A', '577655', 'the open E shape, barred at 5'],
+  ['Bm', 'x24432', 'the open A minor shape, barred at 2'],
+  ['Gm', '355333', 'the open E minor shape, barred at 3'],
+  ['Am7', '575555', 'the open Em7 shape, barred at 5'],
+  ['Bm7', '797777', 'the open Em7 shape, barred at 7'],
+  ['D7', 'x57575', 'the open A7 shape, barred at 5'],
+  ['E7', 'x79797', 'the open A7 shape, barred at 7'],
+  ['Eb', 'xx1343', 'the open D shape, 1 fret up'],
+  ['C#', 'x43121', 'the open C shape, barred at 1'],
   ['C', 'x32010', 'an open shape'],
 ])('%s as %s is %s', (symbol, frets, words) => expect(story(symbol, frets)).toBe(words));
 

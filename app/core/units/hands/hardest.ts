@@ -2,6 +2,7 @@
 import type { ChartShape } from '../../model/chart.ts';
 import type { Unit } from '../../model/unit.ts';
 import type { Bpm, Seconds } from '../../base/units.ts';
+import { adviceFor } from '../../fretboard/advice.ts';
 import { type Change, changeBetween } from '../../fretboard/change.ts';
 import { type Neck, USUAL_NECK } from '../../fretboard/geometry.ts';
 import type { Path } from '../../fretboard/path.ts';
@@ -21,7 +22,9 @@ export interface HardChange {
   readonly hardness: number;
   /** Bars of the unit (0-based) in which this change happens. */
   readonly bars: readonly number[];
-  /** "three fingers lift, barre forms, 7 frets up, 353 ms". */
+  /** How to make it, in one plain line: "Make the whole barre at once; finger 1 leads." */
+  readonly advice: string;
+  /** For whoever opens it: "three fingers lift, barre forms, 7 frets up, 353 ms". */
   readonly reason: string;
 }
 
@@ -53,6 +56,7 @@ export function hardestFirst(
       gap,
       hardness: change.cost / gap,
       bars: [...(known?.bars ?? []), step.step.bar],
+      advice: adviceFor(change, step.shape),
       reason: reasonFor(change, gap),
     });
   });

@@ -3,6 +3,7 @@ import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import type { Unit } from '../../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import type { PathStep } from '../../../../app/core/fretboard/path.ts';
+import { relationOf } from '../../../../app/core/fretboard/relation.ts';
 import { handsFor, type HardChange } from '../../../../app/core/units/hands/hardest.ts';
 import type { Problem } from '../../../../app/core/base/result.ts';
 import type { ChordPlace } from './pins.ts';
@@ -14,6 +15,8 @@ export interface ShapeUse {
   readonly key: string;
   readonly step: ShapeStep;
   readonly places: readonly ChordPlace[];
+  /** How it follows from the shape listed before it: "the same shape, two frets up". */
+  readonly relation?: string;
 }
 
 export interface SectionHands {
@@ -43,7 +46,9 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
     uses: [...uses.values()].map((use, i, all) => {
       const { symbol } = use.step.chord;
       const nth = all.slice(0, i).filter((other) => other.step.chord.symbol === symbol).length;
-      return { ...use, key: `${symbol} ${nth}` };
+      const before = all[i - 1]?.step.shape;
+      const relation = before && relationOf(before, use.step.shape);
+      return { ...use, key: `${symbol} ${nth}`, ...(relation && { relation }) };
     }),
     problems: distinct(path.steps.flatMap((s) => (s.kind === 'problem' ? [s.problem] : []))),
     hardest,
