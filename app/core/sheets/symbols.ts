@@ -36,7 +36,12 @@ function asChord(text: string, names: SheetNames): string | undefined {
   return read([main, ...bass].join('/'));
 }
 
+/** Made of what chord symbols are made of: most words of a sheet are told apart here, before a search for what they may mean. */
+const CHORDLIKE =
+  /^[A-G][#b]?(?:maj|min|mi|ma|mj|m|M|dim|aug|sus|add|alt|no|omit|dom|[\d#b♯♭+°øΔ^()\-,/A-G])*$/u;
+
 const read = (symbol: string): string | undefined => {
+  if (!CHORDLIKE.test(symbol)) return undefined;
   const chord = readChord(symbol);
   return chord.ok && chord.value.kind === 'chord' ? symbol : undefined;
 };

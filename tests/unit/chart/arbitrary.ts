@@ -30,6 +30,7 @@ import { borrowedBars, borrowedHead } from '../../../app/core/chart/form/borrowe
 import { slotsOf } from '../../../app/core/rhythm/slots.ts';
 import { STANDARD, TUNINGS } from '../../../app/core/harmony/tunings.ts';
 import { add, compare, mul, rational } from '../../../app/core/base/rational.ts';
+import { comments, freeFields, headComments, remarks } from './arbitrary-texts.ts';
 
 const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Esus4', 'Gm6', 'N.C.'];
 
@@ -153,22 +154,6 @@ const strumsFor = (meter: Meter): fc.Arbitrary<StrumPattern | undefined> => {
     })
     .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
 };
-
-/** Lines of text as people write remarks: any signs but quotation marks. */
-export const remarks: fc.Arbitrary<string> = fc
-  .array(
-    fc.constantFrom('little', 'finger', '|', '#', '(low)', 'x2', '[', '%', 'G/B', '{', '–', ':|'),
-    {
-      minLength: 1,
-      maxLength: 5,
-    },
-  )
-  .map((parts) => parts.join(' '));
-
-const comments = fc.array(fc.oneof(remarks, fc.constant(''), fc.constant('say "when"')), {
-  minLength: 1,
-  maxLength: 2,
-});
 
 /** Words of one bar: some syllables on a beat or on an equal part of one. */
 const wordsIn = (meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<BarWords> => {
@@ -414,24 +399,6 @@ const shapes = fc.uniqueArray(
   fc.record({ symbol: fc.constantFrom('G', 'Bm', 'C/G', 'F♯m7'), frets: fretShapes }),
   { maxLength: 3, selector: (shape) => shape.symbol },
 );
-
-const freeFields = fc.array(
-  fc.record({
-    name: fc.constantFrom('album', 'level', 'Played by', 'singers'),
-    value: fc.oneof(
-      remarks.map((text) => `on ${text}`),
-      fc.constant(''),
-    ),
-  }),
-  { minLength: 1, maxLength: 3 },
-);
-
-/** In the order of the lines that are always printed. */
-const headComments = fc
-  .record({ title: comments, tempo: comments, form: comments, end: comments })
-  .map((all) =>
-    Object.entries(all).flatMap(([before, texts]) => texts.map((text) => ({ before, text }))),
-  );
 
 type Borrowing = (sections: readonly Section[], meter: Meter) => readonly Section[];
 
