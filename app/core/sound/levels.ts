@@ -34,7 +34,7 @@ export const USUAL_LEVELS: Levels = {
   change: 0.5,
   model: 0.65,
   drums: 0.8,
-  bass: 0.8,
+  bass: 0.95,
 };
 
 const LEVEL_OF: Readonly<Record<ClickVoice, LevelName>> = {

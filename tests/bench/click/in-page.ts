@@ -11,7 +11,7 @@ const POLICY = ['default-src', 'script-src', 'connect-src', 'worker-src']
 export async function inPage<T>(use: (page: Page) => Promise<T>): Promise<T> {
   const browser = await chromium.launch(launchOptions());
   try {
-    return await use(await openAudioPage(browser, './page.ts', POLICY));
+    return await use(await openAudioPage(browser, '../../bench/click/page.ts', POLICY));
   } finally {
     await browser.close();
   }
