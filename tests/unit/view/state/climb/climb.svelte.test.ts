@@ -303,7 +303,10 @@ describe('pause and stop', () => {
     const awake = stage.services.calls
       .filter((c) => c.name === 'host.climbing')
       .map((c) => c.input);
-    expect(awake).toEqual([{ on: true, paused: false }, { on: false, paused: false }]);
+    expect(awake).toEqual([
+      { on: true, paused: false },
+      { on: false, paused: false },
+    ]);
   });
 
   it('lets go of everything when it is closed', async () => {
