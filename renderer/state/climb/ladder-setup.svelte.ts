@@ -1,4 +1,5 @@
 // What is about to be climbed: a unit of a chart, its ladder, and the choices of its laps.
+import { FIRST_CHART } from '../../../app/services/contract/first-chart.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { type FoundUnit, findUnitAgain } from '../../../app/core/units/find.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
@@ -132,7 +133,8 @@ export class LadderSetup {
   choose = async (chart: string | undefined, unit: string | undefined): Promise<void> => {
     const { library } = this.#around;
     const last = chart === undefined ? await this.#last() : undefined;
-    const asked = chart ?? last?.chart ?? library.charts[0]?.id ?? '';
+    const easiest = library.charts.find(({ id }) => id === FIRST_CHART) ?? library.charts[0];
+    const asked = chart ?? last?.chart ?? easiest?.id ?? '';
     await library.open(asked);
     this.#chart = asked;
     this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
