@@ -4,15 +4,10 @@ import type { PassRecord } from '../model/pass.ts';
 import { COARSE, FINE, levelQuantile, type Reading, readLevel } from './level.ts';
 import { type Evidence, type Part, type Seen, seenOf } from './outcomes.ts';
 
-/** Clean four times in five. */
-export const OWNED_SHARE: Share = 0.8;
-/** Of the interval that is shown with an owned tempo; held to it by simulation (`npm run bench -- --only honest`). */
-export const CREDIBLE_LEVEL: Share = 0.9;
-
 export type { Evidence } from './outcomes.ts';
 
 export type OwnedTempo =
-  /** The data support a number; the interval holds it with {@link CREDIBLE_LEVEL}. */
+  /** The data support a number; the interval holds it nine times in ten by simulation (`npm run bench -- --only honest`). */
   | {
       readonly kind: 'number';
       readonly bpm: Bpm;

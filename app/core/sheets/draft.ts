@@ -1,5 +1,4 @@
 // From a read sheet to a chart in the program's own notation, with every guess marked by a comment.
-import { parseStoredChart } from '../chart/notation/parse.ts';
 import { isSyllable } from '../chart/rules/syllable.ts';
 import { isName } from '../chart/rules/names.ts';
 import { readKey } from '../harmony/key.ts';
@@ -145,6 +144,3 @@ const wordsText = (words: string): string =>
     .filter((word) => word === '' || isSyllable(word.replace(/^-+/u, '')) || /^-+$/u.test(word))
     .join(' ')
     .trim();
-
-/** Does the draft read without a mistake? */
-export const holds = ({ text }: Draft): boolean => parseStoredChart(text).ok;
