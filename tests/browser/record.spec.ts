@@ -149,7 +149,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     await expect(page.getByText(/judged by the student/)).toBeVisible();
     await drop(page, report);
     await expect(incoming).toContainText('Everything in it is here already.');
-    const log = (await handle(host, 'log.history', {})) as {
+    const log = (await handle(host, 'log.passes', {})) as {
       passes?: unknown[];
       parts: { id: string[] }[];
     };

@@ -78,7 +78,7 @@ test('keeps what was judged when the process is killed', async () => {
   expect((await call('log.append', { entries: [passEntry('judged')] })).ok).toBe(true);
   app.process().kill('SIGKILL');
   await launch();
-  const history = await call('log.history', {});
+  const history = await call('log.passes', {});
   expect(JSON.stringify(history.value)).toContain('judged');
 });
 

@@ -157,15 +157,6 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       else log.write(desk, entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.history': (query) => {
-      const { passes } = read().passes(query);
-      const units = read().bars(passes.map(({ unit }) => unit.fingerprint));
-      return {
-        passes,
-        units: Object.fromEntries(units.map((one) => [one.fingerprint, one])),
-        problems: [],
-      };
-    },
     'log.passes': (query) => ({ passes: read().passes(query).passes, problems: [] }),
     'log.units': (filter) => read().units(filter),
     'log.days': (filter) => read().days(filter),

@@ -67,7 +67,6 @@ export const calls = {
    * An entry that is there already changes nothing. `desk` is a student whose report is taken in.
    */
   'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
-  'log.history': answers<History>().to(passQuery),
   /** Settled passes in time order: of a unit, of bars, of a day, the last few. */
   'log.passes': answers<Passes>().to(passQuery),
   /** Every unit that was played, latest first, with its counts. */
@@ -165,16 +164,10 @@ export interface AppendAnswer {
   readonly problem?: StandingProblem;
 }
 
+/** What the log answers. */
 export interface Passes {
-  readonly passes: readonly PassRecord[];
-  readonly problems: readonly Problem[];
-}
-
-export interface History {
   /** In order of time, amendments applied. */
   readonly passes: readonly PassRecord[];
-  /** The bars as played, by fingerprint. */
-  readonly units: Readonly<Record<string, PlayedUnit>>;
   readonly problems: readonly Problem[];
 }
 

@@ -165,15 +165,6 @@ const recordHandlers = (
   'ladders.list': () => stores.ladders.list(),
   'ladders.save': (ladder) => stores.ladders.save(ladder),
   'log.append': ({ entries, desk }) => log.append(desk, entries),
-  'log.history': (query) => {
-    const { passes, problems } = log.passes(query);
-    const bars = log.bars([...new Set(passes.map(({ unit }) => unit.fingerprint))]);
-    return {
-      passes,
-      problems,
-      units: Object.fromEntries(bars.map((one) => [one.fingerprint, one])),
-    };
-  },
   'log.passes': (query) => log.passes(query),
   'log.units': (filter) => log.units(filter),
   'log.days': (filter) => log.days(filter),

@@ -77,7 +77,9 @@ export class DeskState {
   };
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
-    const { passes, problems } = await this.#around.services.call('log.history', { desk: student });
+    const { passes, problems } = await this.#around.services.call('log.passes', {
+      desk: student,
+    });
     this.#around.messages.refuse(problems);
     return passes;
   };

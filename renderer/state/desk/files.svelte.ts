@@ -57,7 +57,7 @@ export class DeskFiles {
     const [file] = files;
     if (!file) return;
     const { desk, library, log } = this.#around;
-    await Promise.all([library.load(), desk.load(), log.load()]);
+    await Promise.all([library.load(), desk.load(), log.loadAll()]);
     const [text, { reportForm, parseJson }] = await Promise.all([file.text(), exchange()]);
     const parsed = parseJson(text, reportForm.maxCharacters);
     if (parsed.ok && formatOf(parsed.value) === reportForm.format)

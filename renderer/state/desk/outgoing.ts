@@ -55,7 +55,7 @@ export class DeskOutgoing {
   /** Hands out the player's own practice report. @param since leaves earlier passes out. */
   givePracticeReport = async (name: string, since?: IsoTime): Promise<void> => {
     const { desk, library, log } = this.#around;
-    await log.load();
+    await log.loadAll();
     const own = desk.own;
     const knownAs = { id: own.knownAs?.id ?? crypto.randomUUID(), name };
     if (own.name !== name || own.knownAs?.id !== knownAs.id) {

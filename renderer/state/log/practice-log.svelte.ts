@@ -1,10 +1,14 @@
 // The log as the view reads it: every settled pass, by unit, and the summaries the Log room shows.
 import { withEntries } from '../../../app/core/log/history.ts';
 import { summarise } from '../../../app/core/log/per-unit.ts';
+import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/pass.ts';
-import type { Services } from '../../../app/services/contract/contract.ts';
+import type { Services, UnitTally } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { UnitRecords } from './unit-records.ts';
+
+/** Days that are read at first. */
+const YEAR = 366;
 
 interface LogAround {
   readonly services: Pick<Services, 'call'>;
@@ -16,6 +20,9 @@ export class PracticeLog {
   readonly #around: LogAround;
   #loading: Promise<void> | undefined;
   #loaded = $state(false);
+  #older = $state(false);
+  /** Written by this window: they may still be on their way to the disk. */
+  #kept: readonly LogEntry[] = [];
   #passes = $state.raw<readonly PassRecord[]>([]);
   #units = $state.raw<Readonly<Record<string, PlayedUnit>>>({});
   readonly summaries = $derived(summarise(this.#passes));
@@ -41,17 +48,31 @@ export class PracticeLog {
   /** One unit's bars as played; undefined where they were lost with a damaged file. */
   playedUnit = (fingerprint: string): PlayedUnit | undefined => ownEntry(this.#units, fingerprint);
 
-  /** Reads the whole history the first time it is asked for. */
+  /** Does the log hold passes that were not read yet? */
+  get older(): boolean {
+    return this.#older;
+  }
+
+  /** Reads the last year of practice the first time it is asked for: all that Today, a climb and its figures need. */
   load = (): Promise<void> => {
-    this.#loading ??= this.#read().catch((error: unknown) => {
+    this.#loading ??= this.#read(YEAR).catch((error: unknown) => {
       this.#loading = undefined;
       throw error;
     });
     return this.#loading;
   };
 
+  /** Reads what is older, too. */
+  loadAll = async (): Promise<void> => {
+    await this.load();
+    if (!this.#older) return;
+    this.#loading = this.#read();
+    await this.#loading;
+  };
+
   /** Entries that are on their way to the disk count at once. */
   keep = (entries: readonly LogEntry[]): void => {
+    this.#kept = [...this.#kept, ...entries];
     this.#passes = withEntries(this.#passes, entries);
     const fresh = entries.flatMap((entry) =>
       entry.kind === 'pass' && !this.playedUnit(entry.unit.fingerprint)
@@ -61,14 +82,29 @@ export class PracticeLog {
     if (fresh.length > 0) this.#units = { ...this.#units, ...Object.fromEntries(fresh) };
   };
 
-  async #read(): Promise<void> {
-    const history = await this.#around.services.call('log.history', {});
-    this.#passes = history.passes;
-    this.#units = history.units;
+  /** @param days before the last practised one; all of them if left out. */
+  async #read(days?: number): Promise<void> {
+    const { call } = this.#around.services;
+    const tallies = await call('log.units', {});
+    const last = tallies[0] && dayNumber(localDate(tallies[0].lastPlayed));
+    const some = days !== undefined && last !== undefined;
+    const asked = some ? { since: dateOfDay(last - days) } : {};
+    const { passes, problems } = await call('log.passes', asked);
+    const bars = await call('log.bars', {
+      fingerprints: [...Map.groupBy(passes, ({ unit }) => unit.fingerprint).keys()],
+    });
+    this.#units = {
+      ...this.#units,
+      ...Object.fromEntries(bars.map((unit) => [unit.fingerprint, unit])),
+    };
+    this.#passes = withEntries(passes, this.#kept);
+    this.#older = passes.length < tallies.reduce((sum, unit) => sum + countOf(unit), 0);
     this.#loaded = true;
-    this.#around.messages.refuse(history.problems);
+    this.#around.messages.refuse(problems);
   }
 }
+
+const countOf = ({ clean, missed, unjudged }: UnitTally): number => clean + missed + unjudged;
 
 function ownEntry<T>(table: Readonly<Record<string, T>>, key: string): T | undefined {
   return Object.hasOwn(table, key) ? table[key] : undefined;

@@ -119,7 +119,9 @@ describe('a bad file', () => {
     view = servicesOver({ call: host.handle, on: () => () => undefined });
     const bad = (await list()).charts.find(({ id }) => id !== 'good')!;
     expect(await view.call('charts.open', { id: bad.id })).toMatchObject({ ok: false });
-    expect(unwrap(await view.call('charts.text', { id: bad.id }))).toBe(text);
+    expect(unwrap(await view.call('charts.text', { id: bad.id }))).toBe(
+      text.replace('id: bad\n', ''),
+    );
     const again = await list();
     expect(again.charts.find(({ id }) => id === bad.id)).toMatchObject({ flawed: true });
     expect(again.problems[0]?.message).toContain('Bad.chart.txt');

@@ -112,9 +112,9 @@ describe('the log', () => {
     const answer = await view.call('log.append', { entries: [passEntry('a')] });
     expect(answer).toEqual({ stored: 1, pending: 0 });
     reopen();
-    const history = await view.call('log.history', {});
-    expect(history.passes).toEqual([samplePass('a')]);
-    expect(Object.keys(history.units)).toEqual(['f-verse']);
+    expect((await view.call('log.passes', {})).passes).toEqual([samplePass('a')]);
+    const bars = await view.call('log.bars', { fingerprints: ['f-verse', 'f-other'] });
+    expect(bars.map(({ fingerprint }) => fingerprint)).toEqual(['f-verse']);
   });
 
   it('refuses bars that are not those of the pass', async () => {
@@ -142,7 +142,7 @@ describe('the desk', () => {
     reopen();
     expect((await view.call('students.list', {})).students).toEqual([student]);
     const idsOf = async (desk?: string) =>
-      (await view.call('log.history', desk ? { desk } : {})).passes.map((pass) => pass.id);
+      (await view.call('log.passes', desk ? { desk } : {})).passes.map((pass) => pass.id);
     expect(await idsOf()).toEqual(['mine']);
     expect(await idsOf('st-1')).toEqual(['hers', 'new']);
     await view.call('students.remove', { id: 'st-1' });
@@ -151,7 +151,7 @@ describe('the desk', () => {
   });
 
   it('lets no id out of its folder', async () => {
-    await expect(view.call('log.history', { desk: '../../elsewhere' })).rejects.toThrow(/desk/);
+    await expect(view.call('log.passes', { desk: '../../elsewhere' })).rejects.toThrow(/desk/);
   });
 });
 

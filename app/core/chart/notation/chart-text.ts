@@ -44,6 +44,9 @@ export function readChartHead(start: string): ChartHead {
 const valueOf = (head: string, key: string): string =>
   new RegExp(`^${key}:[ \\t]*(.*?)[ \\t]*$`, 'm').exec(head)?.[1] ?? '';
 
+/** What is typed of it: the text without the line that says which chart it is. */
+export const typedText = (text: string): string => text.replace(/^\uFEFF?id:[^\n]*\n/, '');
+
 /** How many sections a whole text has. */
 export const countSections = (text: string): number => text.match(/^\[/gm)?.length ?? 0;
 

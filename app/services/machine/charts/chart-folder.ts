@@ -9,6 +9,7 @@ import {
   CHART_SUFFIX,
   readAnyChart,
   readChartText,
+  typedText,
   writeChartText,
 } from '../../../core/chart/notation/chart-text.ts';
 import { chartSchema } from '../../../core/chart/schema.ts';
@@ -78,13 +79,13 @@ export class ChartFolder {
     return this.#read(entry);
   }
 
-  /** The text of its file, whatever it holds. */
+  /** What is typed of its file, whatever it holds. */
   text(id: string): Result<string> {
     const entry = this.#find(id);
     if (!entry) return fail(notThere(id));
     try {
       this.#opened.set(id, entry.stamp);
-      return ok(readText(entry.file));
+      return ok(typedText(readText(entry.file)));
     } catch (error) {
       return fail(unreadable(entry.file, error));
     }
