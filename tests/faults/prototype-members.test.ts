@@ -1,6 +1,7 @@
 // Words that name members of every object ("constructor", "__proto__") are words like any other to every reader.
 import { describe, expect, test } from 'vitest';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
+import { printChart } from '../../app/core/chart/notation/print.ts';
 import { readChartFile } from '../../app/core/chart/chart-file.ts';
 import { readKey } from '../../app/core/harmony/key.ts';
 import { readChord } from '../../app/core/harmony/read.ts';
@@ -43,11 +44,16 @@ describe.each(MEMBERS)('%s', (word) => {
     (w: string) => `${HEAD}\nfeel: ${w}\n[A]\n| G |`,
     (w: string) => `${HEAD}\nkey: ${w}\n[A]\n| G |`,
     (w: string) => `${HEAD}\ncapo: ${w}\n[A]\n| G |`,
-    (w: string) => `${HEAD}\n${w}: 1\n[A]\n| G |`,
     (w: string) => `${HEAD}\n[A]\n${w}: 1\n| G |`,
     (w: string) => `${HEAD}\n[A]\n| G${w} |`,
     (w: string) => `${HEAD}\n[A]\n| G |\nform: ${w}`,
   ])('is told in a typed chart', (text) => refused(parseChart(text(word))));
+
+  test('names a field of one’s own at the head, which comes back as typed, or is told', () => {
+    const read = parseChart(`${HEAD}\n${word}: 1\n\n[A]\n| G |`);
+    if (read.ok) expect(printChart(read.value)).toContain(`${word}: 1`);
+    else refused(read);
+  });
 
   test('may name a section, since names are free', () => {
     const read = parseChart(`${HEAD}\n[${word}]\n| G |\nform: ${word}`);
