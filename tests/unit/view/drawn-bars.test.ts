@@ -32,7 +32,7 @@ test('compound time has one slash per dotted beat', () => {
 test('a pickup has only the last beats of its meter', () => {
   const [pickup] = drawn('4/4', '| pickup 1/4 D | G |');
   expect(pickup?.beats).toEqual([0]);
-  expect(pickup?.spoken).toBe('Bar 1, pickup, D');
+  expect(pickup?.spoken).toBe('Pickup, D');
 });
 
 test('simile, repeats, endings and a changed meter are signs and words', () => {
