@@ -105,12 +105,19 @@ const plainLogistic: Forecaster = (asked) => {
   const dates = [...new Set(asked.passes.map(({ at }) => localDate(at)))];
   const warm = asked.passes.filter(({ cold }) => !cold);
   const last = dates.length - 1;
+  const place = new Map(dates.map((date, n) => [date, last - n]));
+  // Passes of one day and tempo count together: forty-one fits of single ones take minutes.
+  const counts = new Map<string, { x: number; ago: number; yes: number; no: number }>();
+  for (const { at, rung, verdict } of warm) {
+    const ago = place.get(localDate(at))!;
+    const key = `${ago} ${rung.bpm}`;
+    const count = counts.get(key) ?? { x: octaves(rung.bpm), ago, yes: 0, no: 0 };
+    if (verdict === 'clean') count.yes++;
+    else count.no++;
+    counts.set(key, count);
+  }
   const fits = Array.from({ length: 41 }, (_, i) => 0.002 * (i - 5)).flatMap((rate) => {
-    const groups = warm.map(({ at, rung, verdict }) => ({
-      x: octaves(rung.bpm) + rate * (last - dates.indexOf(localDate(at))),
-      yes: verdict === 'clean' ? 1 : 0,
-      no: verdict === 'clean' ? 0 : 1,
-    }));
+    const groups = [...counts.values()].map(({ x, ago, yes, no }) => ({ x: x + rate * ago, yes, no }));
     const fit = fitLogistic(groups);
     if (!fit.ok || fit.value.b1 >= 0) return [];
     const { b0, b1, logLikelihood } = fit.value;
