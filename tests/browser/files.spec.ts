@@ -269,10 +269,10 @@ test.describe('scores brought in', () => {
     ];
     for (const [name, content, message] of refused) {
       test(name, async ({ trainer: page }) => {
-        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(3);
+        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(6);
         await choose(page, name, content);
         await expect(page.locator('.remark.problem')).toContainText(message);
-        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(3);
+        await expect(page.getByRole('group', { name: /^Actions for/ })).toHaveCount(6);
       });
     }
   });
