@@ -117,7 +117,11 @@ const plainLogistic: Forecaster = (asked) => {
     counts.set(key, count);
   }
   const fits = Array.from({ length: 41 }, (_, i) => 0.002 * (i - 5)).flatMap((rate) => {
-    const groups = [...counts.values()].map(({ x, ago, yes, no }) => ({ x: x + rate * ago, yes, no }));
+    const groups = [...counts.values()].map(({ x, ago, yes, no }) => ({
+      x: x + rate * ago,
+      yes,
+      no,
+    }));
     const fit = fitLogistic(groups);
     if (!fit.ok || fit.value.b1 >= 0) return [];
     const { b0, b1, logLikelihood } = fit.value;
