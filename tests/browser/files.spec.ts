@@ -134,7 +134,7 @@ test('a track is refused when it is too long, and its writing can be cancelled',
   const dialog = await openExport(page, host, 'Low Tide Lanterns');
   await kind(page, 'Practice track');
   await dialog.getByText('Unit: Intro').click();
-  await dialog.getByRole('tab', { name: 'Form' }).click();
+  await dialog.getByRole('tab', { name: 'Whole song' }).click();
   await expect(dialog.getByText('Unit: The whole form')).toBeVisible();
   await field(page, 'Passes on each rung').fill('50');
   await expect(dialog.getByText(/would last [\d.]+ hours; three hours are the most/)).toBeVisible();
