@@ -75,6 +75,7 @@ test.describe('today', () => {
     await open(page, host, 'today');
     await page.getByRole('button', { name: 'Set myself something' }).click();
     const dialog = page.getByRole('dialog', { name: 'Set myself something' });
+    await dialog.getByLabel('Chart').selectOption(chart.id);
     await dialog.getByLabel('Due').fill(daysOn(30));
     await dialog.getByRole('button', { name: /^Set \d+ units$/ }).click();
     const set = page.getByRole('region', { name: 'What was set' });
@@ -100,6 +101,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
     await page.getByRole('button', { name: 'Add', exact: true }).click();
     await page.getByRole('button', { name: 'Set something' }).click();
     const dialog = page.getByRole('dialog', { name: 'Set something for Ada' });
+    await dialog.getByLabel('Chart').selectOption(chart.id);
     await dialog.getByLabel('What').selectOption(units[0]!.key);
     await dialog.getByLabel('Due').fill(daysOn(20));
     await dialog.getByLabel('Note').fill('Slow hands.');
