@@ -105,6 +105,8 @@ describe('the stage', () => {
     expect(linesThatFit({ height: 900, ...plain })).toBe(2);
     expect(linesThatFit({ height: 900, ...plain, under: true, shapes: true })).toBe(1);
     expect(linesThatFit({ height: 900, ...plain, over: true })).toBe(1);
+    expect(linesThatFit({ height: 700, ...plain, under: true })).toBe(2);
+    expect(linesThatFit({ height: 700, ...plain, under: true, words: true })).toBe(1);
     expect(linesThatFit({ height: 450, ...plain })).toBe(0);
     expect(linesThatFit({ height: 450, ...plain, over: true })).toBe(1);
   });

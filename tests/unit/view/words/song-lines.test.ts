@@ -6,9 +6,10 @@ import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import {
   lineAt,
   quartersInto,
+  shownWords,
   songLines,
   tokenAt,
-} from '../../../../renderer/screens/run/song-lines.ts';
+} from '../../../../renderer/parts/words/song-lines.ts';
 
 const unitOf = (bars: string, meter = '4/4') => {
   const text = `title: T\ntempo: 90\nmeter: ${meter}\n\n${bars}\n`;
@@ -30,6 +31,16 @@ describe('the song as lines', () => {
 
   it('gives a chord without words a place of its own, in order of time', () => {
     expect(told('[Verse]\n| G / C / | D |\nwords: | hold | on')).toEqual(['[G]hold [C] [D]on']);
+  });
+
+  it('is sung without its chords; a word that goes on in the next line keeps its hyphen', () => {
+    const words = 'words: slow-ly o-ver | the | wa-ter | and a- | way | home';
+    const lines = songLines(unitOf(`[Verse]\n| G | C | G | D | G | C |\n${words}`).bars);
+    expect(lines.map((line) => shownWords(line).map(({ text }) => text))).toEqual([
+      ['slow', 'ly ', 'o', 'ver ', 'the ', 'wa', 'ter ', 'and ', 'a-'],
+      ['way ', 'home '],
+    ]);
+    expect(shownWords(undefined)).toEqual([]);
   });
 
   it('breaks after four bars, and with a new section', () => {

@@ -140,3 +140,21 @@ export const lineAt = (lines: readonly SongLine[], bar: number): number =>
     0,
     lines.findIndex((line) => bar <= line.to),
   );
+
+export interface ShownWord {
+  /** With its space behind it, or a hyphen where the line ends inside a word. */
+  readonly text: string;
+  /** Of its token in the line. */
+  readonly index: number;
+}
+
+/** What is sung on a line, without its chords. */
+export function shownWords(line: SongLine | undefined): readonly ShownWord[] {
+  const sung = (line?.tokens ?? []).flatMap(({ text, joined }, index) =>
+    text === '' ? [] : [{ text, joined, index }],
+  );
+  return sung.map(({ text, joined, index }, i) => {
+    const behind = joined ? (i === sung.length - 1 ? '-' : '') : ' ';
+    return { text: `${text}${behind}`, index };
+  });
+}
