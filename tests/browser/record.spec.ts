@@ -40,6 +40,12 @@ test.describe('today', () => {
     await expect(lines.first()).toContainText('Due in 12 days');
     await expect(lines.first().getByRole('list', { name: 'Why' })).toContainText('minutes done');
 
+    await expect(page.getByRole('list', { name: 'This week' })).toBeVisible();
+    await expect(page.getByRole('heading', { name: 'What moved last time' })).toBeVisible();
+    // Set from 33 on by the teacher; the player owns near 50 by now.
+    const begunHigher = /^Ladder of \d rungs, from 4\d bpm/;
+    await expect(page.getByRole('img', { name: begunHigher })).toBeVisible();
+
     const first = await lines.first().getByRole('heading').innerText();
     await page.getByRole('spinbutton', { name: 'Minutes I have' }).fill('60');
     await expect(page.getByText('of 60 minutes planned')).toBeVisible();
@@ -61,6 +67,7 @@ test.describe('today', () => {
     await page.keyboard.press('Space', { delay: 80 });
     await expect(page).toHaveURL(/#\/climb/);
     await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
+    await expect(page.getByRole('img', { name: begunHigher })).toBeVisible();
   });
 
   test('says with figures that a date cannot be kept', async ({ page, host }) => {

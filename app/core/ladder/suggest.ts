@@ -39,6 +39,33 @@ export function suggestRules(unit: Unit, ownedTempo?: Bpm): LadderRules {
   };
 }
 
+/**
+ * The same ladder begun just under what is owned, in whole steps of its own, and never above the rung
+ * under its target. Only a ladder straight up has a start to move. Always valid input for `rungs` where
+ * `rules` are.
+ */
+export function begunUnder(rules: LadderRules, ownedTempo: Bpm | undefined): LadderRules {
+  const { start, target, step, route } = rules;
+  if (ownedTempo === undefined || route !== 'straight' || start >= target) return rules;
+  const wished = Math.max(MIN_BPM, WARM_UP * ownedTempo);
+  const ratio = step.kind === 'percent' ? 1 + step.by / 100 : 1;
+  const stepsTo = (bpm: Bpm): number =>
+    step.kind === 'bpm' ? (bpm - start) / step.by : Math.log(bpm / start) / Math.log(ratio);
+  const most = Math.max(0, Math.ceil(stepsTo(target) - 1e-9) - 1);
+  const steps = Math.min(most, Math.floor(stepsTo(wished) + 1e-9));
+  const moved = step.kind === 'bpm' ? start + steps * step.by : Math.round(start * ratio ** steps);
+  return { ...rules, start: Math.max(MIN_BPM, Math.min(moved, target)) };
+}
+
+/** A start under this share of what is owned has been outgrown (ours, no source). */
+const OUTGROWN = 0.75;
+
+/** A ladder that was kept: its start stands until it is outgrown. */
+export const keptLadder = (rules: LadderRules, ownedTempo: Bpm | undefined): LadderRules =>
+  ownedTempo !== undefined && rules.start < OUTGROWN * ownedTempo
+    ? begunUnder(rules, ownedTempo)
+    : rules;
+
 /** A first little ladder is climbed in minutes, so that it can be won (ours, no source). */
 const FIRST_LITTLE = 0.75;
 const FIRST_STEPS = 3;

@@ -57,6 +57,18 @@ export const OWN_DESK = 'self';
 export const active = (assignments: readonly Assignment[]): readonly Assignment[] =>
   assignments.filter((assignment) => assignment.withdrawn === undefined);
 
+/** What was set for a unit; of several the one that is due first. */
+export function termsFor(
+  assignments: readonly Assignment[],
+  chart: string,
+  unit: string,
+): Terms | undefined {
+  const dueOf = ({ terms }: Assignment): string => terms.due ?? 'never';
+  return active(assignments)
+    .filter((one) => one.chart.id === chart && one.unit.key === unit)
+    .sort((a, b) => dueOf(a).localeCompare(dueOf(b)))[0]?.terms;
+}
+
 /** New terms; the ones that held until now are kept. The same terms change nothing. */
 export function revise(assignment: Assignment, terms: Terms, at: IsoTime): Assignment {
   if (sameTerms(assignment.terms, terms)) return assignment;

@@ -157,6 +157,22 @@ export function saySurer(surer: Surer): string {
   }
 }
 
+/** What a missing figure lacks, in few words: "5 passes more". */
+export function sayLacking(surer: Surer): string {
+  switch (surer.kind) {
+    case 'more-passes':
+      return `${surer.passes === 1 ? '1 pass' : `${surer.passes} passes`} more`;
+    case 'climb':
+      return `${surer.passes} passes above ${floor(surer.above)}`;
+    case 'slower':
+      return `${surer.passes} passes slower than ${whole(surer.than)}`;
+    case 'another-day':
+      return 'another day';
+    case 'near':
+      return `${surer.passes} passes near ${whole(surer.bpm)}`;
+  }
+}
+
 const passes = (n: number): string => (n === 1 ? 'One pass' : `${COUNT[n] ?? n} passes`);
 const COUNT: readonly string[] = [
   'No',

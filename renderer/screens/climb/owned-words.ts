@@ -1,9 +1,12 @@
-// The owned tempo in one honest sentence: a number only where the passes support one.
-import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
-import { sayInterval, sayJudges, sayTempo } from '../../../app/core/progress/words.ts';
+// The tempo that is yours in one honest sentence: a number only where the passes support one.
+import type { OwnedTempo, Surer } from '../../../app/core/progress/owned-tempo.ts';
+import { sayInterval, sayJudges, sayLacking, sayTempo } from '../../../app/core/progress/words.ts';
 
-export function ownedWords(owned: OwnedTempo): string {
-  if (owned.kind === 'not-enough') return 'Not enough passes yet to say what you own.';
+/** @param surer what the figure still lacks. */
+export function ownedWords(owned: OwnedTempo, surer: Surer): string {
+  if (owned.kind === 'not-enough') {
+    return `Not enough judged passes yet to tell your tempo. Still needed: ${sayLacking(surer)}.`;
+  }
   const band = owned.kind === 'number' ? ` (${sayInterval(owned)})` : '';
-  return `Owned tempo ${sayTempo(owned)} bpm${band}, from ${sayJudges(owned.evidence.judgedBy)}.`;
+  return `Your tempo is ${sayTempo(owned)} bpm${band}, from ${sayJudges(owned.evidence.judgedBy)}.`;
 }

@@ -10,9 +10,9 @@ export function startPlan(
   if (queue.active) return router.go('climb');
   queue.clear();
   for (const { candidate, minutes } of lines) {
-    const { chart, unit, assignment } = candidate;
-    const rules = assignment?.terms.rules;
-    queue.add({ chart, unit, minutes, ...(rules && { rules }) });
+    const { chart, unit } = candidate;
+    // Its ladder is made when its turn comes: from what was set, begun just under what is owned by then.
+    queue.add({ chart, unit, minutes });
   }
   firstSound.before(() => {
     router.go('climb');

@@ -6,15 +6,24 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { listUnits, parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { checkRules, rungs } from '../../../app/core/ladder/rungs.ts';
-import { suggestRules } from '../../../app/core/ladder/suggest.ts';
+import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { localDate } from '../../../app/core/log/days.ts';
-import { ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
-import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
+import { inBeat } from '../../../app/core/rhythm/pulse.ts';
+import { termsFor } from '../../../app/core/progress/assignment.ts';
+import {
+  levelOf,
+  ownedFrom,
+  type OwnedTempo,
+  ownedTempo,
+  type Surer,
+  surerBy,
+} from '../../../app/core/progress/owned-tempo.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
 import type { SavedLadder, Services } from '../../../app/services/contract/contract.ts';
+import type { DeskState } from '../desk/desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
@@ -46,6 +55,8 @@ export interface SetupAround {
   readonly library: Library;
   readonly log: PracticeLog;
   readonly settings: PlayerSettings;
+  /** What was set for the player. */
+  readonly desk: Pick<DeskState, 'own' | 'load'>;
 }
 
 /** So many of the latest passes are looked through for a unit that is still there. */
@@ -72,8 +83,13 @@ export class LadderSetup {
   readonly passes: readonly PassRecord[] = $derived.by(() => {
     return this.unit?.ok ? this.passesOf(this.unit.value) : [];
   });
-  readonly owned: OwnedTempo | undefined = $derived(
-    this.unit?.ok ? ownedTempo(this.passes, this.unit.value.tempo.beat, today()) : undefined,
+  readonly #level = $derived(
+    this.unit?.ok ? levelOf(this.passes, this.unit.value.tempo.beat, today()) : undefined,
+  );
+  readonly owned: OwnedTempo | undefined = $derived(this.#level && ownedFrom(this.#level));
+  /** What would make it surer. */
+  readonly surer: Surer | undefined = $derived(
+    this.#level && this.owned && surerBy(this.owned, this.#level),
   );
   /** What became of the unit since it was last played under this key. */
   readonly became: FoundUnit | undefined = $derived.by(() => {
@@ -110,8 +126,7 @@ export class LadderSetup {
   }
   /** The figure the ladder's rules may lean on, where the log supports one. */
   get ownedBpm(): Bpm | undefined {
-    const owned = this.owned;
-    return owned?.kind === 'number' || owned?.kind === 'at-least' ? owned.bpm : undefined;
+    return this.owned && figureOf(this.owned);
   }
 
   /** Passes of a unit of the chart so far, in time order. */
@@ -119,11 +134,12 @@ export class LadderSetup {
     this.#around.log.records.passesOfBars(this.#chart, fingerprint);
 
   load = async (): Promise<void> => {
-    const { services, library, log } = this.#around;
+    const { services, library, log, desk } = this.#around;
     const [saved] = await Promise.all([
       this.#ready ? this.#saved : services.call('ladders.list', {}),
       library.load(),
       log.load(),
+      desk.load(),
     ]);
     this.#saved = saved;
     this.#ready = true;
@@ -154,14 +170,39 @@ export class LadderSetup {
     return undefined;
   }
 
-  /** The ladder last used for this unit, or the suggested one. */
+  /** The ladder last used for this unit, what was set for it, or the suggested one. */
   suggest = (saved: boolean): void => {
-    const last = this.#saved.find((s) => s.chart === this.#chart && s.unit === this.#unitKey);
+    const last = this.#savedFor(this.#chart, this.#unitKey);
     const unit = this.unit?.ok ? this.unit.value : undefined;
-    this.#rules = saved && last ? last.rules : unit ? suggestRules(unit, this.ownedBpm) : undefined;
+    this.#rules = unit && this.#rulesOf(this.#chart, unit, this.ownedBpm, saved);
     const usual = this.#rules ? usualOptions(this.#rules) : USUAL_OPTIONS;
     this.options = (saved && last?.options) || this.#around.settings.now.lapOptions || usual;
   };
+
+  /** The ladder that a climb on this unit would begin with; undefined while its chart is not open. */
+  ladderFor = (chart: string, key: string): LadderRules | undefined => {
+    const found = this.#around.library.find(chart);
+    const ref = found && parseUnitKey(key);
+    const unit = ref?.ok ? resolveUnit(found!, ref.value) : undefined;
+    if (!unit?.ok) return undefined;
+    const passes = this.#around.log.records.passesOfBars(chart, unit.value.fingerprint);
+    const owned = ownedTempo(passes, unit.value.tempo.beat, today());
+    return this.#rulesOf(chart, unit.value, figureOf(owned), true);
+  };
+
+  #savedFor(chart: string, unit: string): SavedLadder | undefined {
+    return this.#saved.find((s) => s.chart === chart && s.unit === unit);
+  }
+
+  /** A kept ladder to another target than the one that is set gives way to what was set. */
+  #rulesOf(chart: string, unit: Unit, owned: Bpm | undefined, saved: boolean): LadderRules {
+    const set = termsFor(this.#around.desk.own.assignments, chart, unit.key)?.rules;
+    const kept = saved ? this.#savedFor(chart, unit.key)?.rules : undefined;
+    const ownedIn = ({ beat }: LadderRules): Bpm | undefined =>
+      owned && inBeat(owned, unit.tempo.beat, beat);
+    if (kept && (!set || kept.target === set.target)) return keptLadder(kept, ownedIn(kept));
+    return set ? begunUnder(set, ownedIn(set)) : suggestRules(unit, owned);
+  }
 
   change = (patch: Partial<LadderRules>): void => {
     if (this.#rules) this.#rules = { ...this.#rules, ...patch };
@@ -193,5 +234,9 @@ export class LadderSetup {
     return ref?.ok === true && resolveUnit(found!, ref.value).ok;
   }
 }
+
+/** The tempo that a ladder may lean on; none where the log supports no figure. */
+const figureOf = (owned: OwnedTempo): Bpm | undefined =>
+  owned.kind === 'number' || owned.kind === 'at-least' ? owned.bpm : undefined;
 
 const same = (a: SavedLadder, b: SavedLadder): boolean => a.chart === b.chart && a.unit === b.unit;

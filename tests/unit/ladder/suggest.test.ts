@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { explain } from '../../../app/core/ladder/explain.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
-import { suggestRules } from '../../../app/core/ladder/suggest.ts';
+import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { unit } from '../view/state/climb/stage.ts';
 import { plain } from './example.ts';
@@ -37,6 +37,42 @@ describe('suggestRules', () => {
       fc.property(tempo, fc.option(tempo, { nil: undefined }), (bpm, owned) => {
         const rules = suggestRules(at(bpm), owned);
         return rungs(rules).ok && unwrap(rungs(rules)).length <= 40;
+      }),
+    );
+  });
+});
+
+describe('a ladder that somebody set', () => {
+  const set = { ...plain, start: 33, target: 54, step: { kind: 'bpm', by: 3 } } as const;
+  it('begins just under what is owned, in its own steps', () => {
+    // 92 % of 49 is 45.08; the steps of three from 33 go through 45.
+    expect(begunUnder(set, 49).start).toBe(45);
+    // 92 % of 34 is 31.28: the step under it.
+    expect(begunUnder(set, 34).start).toBe(30);
+    expect(begunUnder(set, undefined)).toBe(set);
+  });
+
+  it('keeps one rung under the target, and its own rules', () => {
+    expect(unwrap(rungs(begunUnder(set, 200)))).toEqual([51, 54]);
+    expect(begunUnder({ ...set, route: 'leap' }, 200).start).toBe(33);
+  });
+
+  it('is left as it was kept until it is outgrown', () => {
+    // 33 is more than three quarters of 43, and less than three quarters of 45.
+    expect(keptLadder(set, 43)).toBe(set);
+    expect(keptLadder(set, 45).start).toBe(39);
+  });
+
+  it('is always a ladder', () => {
+    const tempo = fc.integer({ min: 20, max: 400 });
+    const step = fc.oneof(
+      fc.record({ kind: fc.constant('bpm' as const), by: fc.integer({ min: 1, max: 50 }) }),
+      fc.record({ kind: fc.constant('percent' as const), by: fc.integer({ min: 1, max: 40 }) }),
+    );
+    fc.assert(
+      fc.property(tempo, tempo, tempo, step, (a, b, owned, by) => {
+        const rules = { ...plain, start: Math.min(a, b), target: Math.max(a, b), step: by };
+        return !rungs(rules).ok || rungs(begunUnder(rules, owned)).ok;
       }),
     );
   });
