@@ -6,7 +6,7 @@ import { shapeWith, soundingOf } from './ease.ts';
 import { fingeringBy, fingeringsOf } from './fingering.ts';
 import { type Hand, handOf } from './hand.ts';
 import { nearestPlayable } from './nearest-playable.ts';
-import { type ShapeOptions, shapesFor } from './search.ts';
+import { type ShapeOptions, leadingShapes } from './search.ts';
 import type { Shape } from './shape.ts';
 import { PATH } from './weights.ts';
 
@@ -24,12 +24,9 @@ export interface GripChoices {
   readonly chord: SoundingChord;
   /** The usual grip first. */
   readonly choices: readonly [GripChoice, ...GripChoice[]];
-  /** Every shape known for the chord, for people to choose from; the usual one among them. */
-  readonly shapes: readonly Shape[];
 }
 
-/** Shapes looked for, and fingerings of a shape that nobody teaches. */
-const SHAPES_TRIED = 8;
+/** Fingerings of a shape that nobody teaches: so many, and so much harder than the easiest at most. */
 const FINGERINGS_TRIED = 2;
 const OTHER_FINGERING = 0.34;
 /** Found grips that may stand in for a found one; taught ones always may. */
@@ -42,17 +39,15 @@ export function gripChoices(
   tuning: Tuning,
   options: ShapeOptions,
 ): Result<GripChoices> {
-  const shapes = shapesFor(chord, tuning, { ...options, most: SHAPES_TRIED });
+  const shapes = leadingShapes(chord, tuning, { ...options, most: FOUND_TRIED + 1 });
   if (pin) {
     const [first, ...rest] = pinned(pin, shapes, chord, tuning, options);
-    return first ? ok({ chord, choices: [first, ...rest], shapes }) : fail(pinProblem(chord));
+    return first ? ok({ chord, choices: [first, ...rest] }) : fail(pinProblem(chord));
   }
   const [usual, ...others] = shapes;
   if (!usual) return fail(nearestPlayable(chord, tuning, options).problem);
   const choice = choiceOf(options);
-  const found = usual.taught
-    ? others.filter((shape) => shape.taught)
-    : others.slice(0, FOUND_TRIED);
+  const found = usual.taught ? others : others.slice(0, FOUND_TRIED);
   return ok({
     chord,
     choices: [
@@ -64,7 +59,6 @@ export function gripChoices(
         choice(shape, 'other grip', PATH.otherGrip + Math.max(0, shape.ease - usual.ease)),
       ),
     ],
-    shapes,
   });
 }
 
@@ -94,11 +88,10 @@ function pinned(
       ...others.map((shape) => choice(shape, 'other fingers', PATH.otherFingers)),
     ];
   }
-  const also = shapes.find((shape) => shape.frets.join() === pin.join())?.also ?? [];
   const sounding = soundingOf(pin, chord, tuning, options.neck);
   const ways = sounding ? fingeringsOf(pin, options.neck, OTHER_FINGERING) : [];
   return ways.slice(0, FINGERINGS_TRIED).map((way, i) => {
-    const shape = { ...shapeWith(sounding!, way, chord, options.neck), also };
+    const shape = shapeWith(sounding!, way, chord, options.neck);
     return choice(shape, i === 0 ? 'usual' : 'other fingers', i === 0 ? 0 : PATH.otherFingers);
   });
 }
@@ -125,6 +118,6 @@ function otherFingers(
     const way = fingeringBy(presses, shape.frets, options.neck);
     const held = shapeWith(sounding, way, chord, options.neck);
     const others = all.filter((other) => other !== presses);
-    return { ...held, also: shape.also, taught: { ...shape.taught, others } };
+    return { ...held, taught: { ...shape.taught, others } };
   });
 }

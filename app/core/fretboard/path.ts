@@ -8,16 +8,10 @@ import { changeOfHands } from './change.ts';
 import type { ChordStep } from './chord-step.ts';
 import { printFrets } from './frets.ts';
 import { type GripChoice, type GripChoices, gripChoices } from './grip-choices.ts';
-import { type Hand, handOf } from './hand.ts';
+import type { Hand } from './hand.ts';
 import { type ShapeOptions, USUAL_OPTIONS } from './search.ts';
 import { type Shape, fingersInWords } from './shape.ts';
 import { PATH } from './weights.ts';
-
-export interface Alternative {
-  readonly shape: Shape;
-  /** How much harder holding it and the changes at this place are than with the shape chosen; may be below 0. */
-  readonly extra: number;
-}
 
 export type PathStep =
   | {
@@ -28,8 +22,6 @@ export type PathStep =
       readonly shape: Shape;
       /** Why it is not held in the usual way, in words: "A as 577655 here: the usual x02220 is far …". */
       readonly why?: string;
-      /** Other shapes for this place, the ones that are taught first; also beside a pinned one. */
-      readonly alternatives: readonly Alternative[];
     }
   | { readonly kind: 'silence'; readonly step: ChordStep }
   /** Nothing to hold here; the rest of the path goes on without it. */
@@ -40,9 +32,6 @@ export interface Path {
   /** Sum of all changes; a comparison, not a measurement. */
   readonly cost: number;
 }
-
-/** Alternatives shown. */
-const ALTERNATIVES_SHOWN = 6;
 
 /**
  * One grip for each chord of a section: the usual one, whatever the tempo. Another fingering of it, or another grip
@@ -59,7 +48,7 @@ export function bestPath(
   const places = placesOf(steps, tuning, options);
   const chosen = settled(places);
   const solved = places.map((place, i): PathStep =>
-    place.kind === 'grip' ? shapeStep(place, i, places, chosen, options) : place,
+    place.kind === 'grip' ? shapeStep(place, i, places, chosen) : place,
   );
   return { steps: solved, cost: pathCost(places, chosen) };
 }
@@ -143,7 +132,8 @@ const pathCost = (places: readonly Place[], chosen: Chosen): number =>
 
 const costs = new WeakMap<Hand, WeakMap<Hand, number>>();
 
-function changeCost(from: Hand, to: Hand): number {
+/** What a path counts for a change: a comparison. */
+export function changeCost(from: Hand, to: Hand): number {
   const row = costs.get(from) ?? new WeakMap<Hand, number>();
   costs.set(from, row);
   const cost = row.get(to) ?? freshCost(from, to);
@@ -162,27 +152,11 @@ function shapeStep(
   i: number,
   places: readonly Place[],
   chosen: Chosen,
-  options: ShapeOptions,
 ): PathStep {
-  const { step, chord, shapes } = place;
   const choice = gripAt(places, chosen, i)!;
-  const { shape } = choice;
-  const around = (hand: Hand): number => {
-    const [before, after] = [gripAt(places, chosen, i - 1), gripAt(places, chosen, i + 1)];
-    return (
-      (before ? changeCost(before.hand, hand) : 0) + (after ? changeCost(hand, after.hand) : 0)
-    );
-  };
-  const here = around(choice.hand);
-  const alternatives = shapes
-    .filter(({ frets }) => frets.join() !== shape.frets.join())
-    .slice(0, ALTERNATIVES_SHOWN)
-    .map((other) => {
-      const extra = other.ease - shape.ease + around(handOf(other, options.neck)) - here;
-      return { shape: other, extra };
-    });
   const why = reasonOf(place, choice, i, places);
-  return { kind: 'shape', step, chord, shape, ...(why && { why }), alternatives };
+  const { step, chord } = place;
+  return { kind: 'shape', step, chord, shape: choice.shape, ...(why && { why }) };
 }
 
 /** One line where the usual grip or its usual fingers are left. */

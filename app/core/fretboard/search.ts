@@ -38,7 +38,7 @@ export const USUAL_OPTIONS: ShapeOptions = {
   omission: 'allowed',
   bass: 'root',
   order: 'taught',
-  most: 24,
+  most: 12,
 };
 
 /** What the search asks of every candidate, as bit sets over pitch classes. */
@@ -85,14 +85,29 @@ export function shapesFor(
 ): readonly Shape[] {
   const options = { ...USUAL_OPTIONS, ...given };
   const found = foundShapes(chord, tuning, options);
-  const taught = options.order === 'taught' ? heldAsTaught(chord, tuning, options) : [];
+  const taught = heldAsTaught(chord, tuning, options);
   const leading = taught.map((shape) => ({ ...shape, also: variantsAmong(shape, found) }));
   const rest = found.filter(({ frets }) => !taught.some((shape) => isAlike(shape.frets, frets)));
   return [...leading, ...rest].slice(0, options.most);
 }
 
+/**
+ * The shapes that lead: those that are taught, or where there are none the easiest ones that the model finds. What
+ * a path needs, without a search for every everyday chord; `also` is left empty for taught ones.
+ */
+export function leadingShapes(
+  chord: SoundingChord,
+  tuning: Tuning,
+  given: Partial<ShapeOptions> = {},
+): readonly Shape[] {
+  const options = { ...USUAL_OPTIONS, ...given };
+  const taught = heldAsTaught(chord, tuning, options);
+  return taught.length > 0 ? taught : foundShapes(chord, tuning, options);
+}
+
 /** Taught shapes within the options; one that is only a part of an earlier one is a variant of it. */
 function heldAsTaught(chord: SoundingChord, tuning: Tuning, options: ShapeOptions): Shape[] {
+  if (options.order === 'ease') return [];
   return taughtShapes(chord, tuning)
     .filter(({ frets }) => frets.every((fret) => fret === null || fret <= options.highest))
     .flatMap(({ frets, presses, others, open }): Shape[] => {
@@ -113,12 +128,29 @@ function variantsAmong(shape: Shape, found: readonly Shape[]): Shape['also'] {
     .slice(0, VARIANTS_SHOWN);
 }
 
-/** What the model finds, easiest first. */
+/** Searches by chord and guitar: a chart has few of both and is drawn after every keystroke. */
+const searches = new Map<string, readonly Shape[]>();
+const SEARCHES_KEPT = 256;
+
+/** What the model finds, easiest first. The names of a chord do not matter, only what must sound. */
 function foundShapes(
   chord: SoundingChord,
   tuning: Tuning,
   options: ShapeOptions,
 ): readonly Shape[] {
+  const { neck, highest, span, played, omission, bass, most } = options;
+  const tones = chord.tones.map(({ label, pitchClass }) => `${label}${pitchClass}`).join(' ');
+  const asked = [highest, span, played, omission, bass, most, ...Object.values(neck)].join();
+  const key = [tones, chord.rootPc, chord.bassPc, tuning.strings.join(), asked].join('|');
+  const known = searches.get(key);
+  if (known) return known;
+  if (searches.size >= SEARCHES_KEPT) searches.clear();
+  const found = search(chord, tuning, options);
+  searches.set(key, found);
+  return found;
+}
+
+function search(chord: SoundingChord, tuning: Tuning, options: ShapeOptions): readonly Shape[] {
   const { neck, most } = options;
   const found = soundingsFor(chord, tuning, options).sort((a, b) => a.atLeast - b.atLeast);
   const keep = Math.max(FEWEST_KEPT, most * KEPT_PER_SHAPE);
@@ -147,9 +179,12 @@ export function soundingsFor(
   given: Partial<ShapeOptions> = {},
 ): Sounding[] {
   const options = { ...USUAL_OPTIONS, ...given };
-  return candidates(tuning.strings, wantedOf(chord, options), options).flatMap(
-    (frets) => soundingOf(frets, chord, tuning, options.neck) ?? [],
-  );
+  const found: Sounding[] = [];
+  for (const frets of candidates(tuning.strings, wantedOf(chord, options), options)) {
+    const sounding = soundingOf(frets, chord, tuning, options.neck);
+    if (sounding) found.push(sounding);
+  }
+  return found;
 }
 
 /** Shapes kept for grouping: this many for each one to be returned, and not fewer than some. */
@@ -204,18 +239,8 @@ function fretsIn(open: Midi, allowed: number, highest: Fret): Fret[] {
   );
 }
 
-/** The strings decided so far: pitch classes, how many sound, muted ones between them, the bass. */
-interface SoFar {
-  readonly pcs: number;
-  readonly count: number;
-  readonly inner: number;
-  readonly lowest: Midi;
-}
-
 /** A muted string needs a stopping finger beside it; see `mutingCost`. */
 const isStopped = (fret: Fret | null | undefined): boolean => typeof fret === 'number' && fret > 0;
-
-const NOTHING: SoFar = { pcs: 0, count: 0, inner: 0, lowest: 0 };
 
 /** Depth-first over the strings from 6 to 1; no note may lie below the first, which is the bass. */
 class Walk {
@@ -241,36 +266,47 @@ class Walk {
   }
 
   run(): void {
-    this.#step(0, NOTHING, 0, this.#low === 0);
+    this.#step(0, 0, 0, 0, 0, 0, this.#low === 0);
   }
 
-  /** `gap` counts muted strings since the last sounding one. */
-  #step(index: number, so: SoFar, gap: number, touches: boolean): void {
+  /**
+   * Of the strings decided so far: pitch classes as bits, how many sound, muted ones between them, muted ones since
+   * the last sounding one, the lowest pitch. Plain numbers, since this runs some ten thousand times a chord.
+   */
+  #step(
+    index: number,
+    pcs: number,
+    count: number,
+    inner: number,
+    gap: number,
+    lowest: Midi,
+    touches: boolean,
+  ): void {
     if (index === 6) {
-      this.#take(so, touches);
+      this.#take(pcs, count, touches);
       return;
     }
     this.#frets[index] = null;
-    this.#step(index + 1, so, so.count > 0 ? gap + 1 : 0, touches);
-    const inner = so.inner + gap;
-    if (inner > this.#wanted.innerMutes) return;
+    const gapNow = count > 0 ? gap + 1 : 0;
+    this.#step(index + 1, pcs, count, inner, gapNow, lowest, touches);
+    const muted = inner + gap;
+    if (muted > this.#wanted.innerMutes) return;
     const damped = gap === 0 || isStopped(this.#frets[index - gap - 1]);
     for (const fret of this.#perString[index]!) {
       if (!damped && fret === 0) continue;
       const pitch = this.#strings[index]! + fret;
       const bit = 1 << (pitch % 12);
-      if (so.count === 0 ? !(bit & this.#wanted.basses) : pitch < so.lowest) continue;
+      if (count === 0 ? !(bit & this.#wanted.basses) : pitch < lowest) continue;
       this.#frets[index] = fret;
-      const lowest = so.count === 0 ? pitch : so.lowest;
-      const next = { pcs: so.pcs | bit, count: so.count + 1, inner, lowest };
-      this.#step(index + 1, next, 0, touches || fret === this.#low);
+      const low = count === 0 ? pitch : lowest;
+      this.#step(index + 1, pcs | bit, count + 1, muted, 0, low, touches || fret === this.#low);
     }
     this.#frets[index] = null;
   }
 
-  #take(so: SoFar, touches: boolean): void {
+  #take(pcs: number, count: number, touches: boolean): void {
     const { required, fewestStrings } = this.#wanted;
-    if (touches && so.count >= fewestStrings && (required & ~so.pcs) === 0) {
+    if (touches && count >= fewestStrings && (required & ~pcs) === 0) {
       this.#found.push([...this.#frets]);
     }
   }

@@ -2,7 +2,9 @@
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
 import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
-import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import { STANDARD, readTuning } from '../../../app/core/harmony/tunings.ts';
+import type { Tuning } from '../../../app/core/model/chart.ts';
+import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import type { SoundingChord } from '../../../app/core/model/chord.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
@@ -31,19 +33,23 @@ function processorMs(runs: number, work: () => unknown, warmUp: number): number 
   return quantile(times, 0.5);
 }
 
+let necks = 0;
+/** Searches are remembered by chord and guitar; on a guitar that no row has used, each is made anew. */
+const anotherNeck = () => ({ ...USUAL_NECK, scale: USUAL_NECK.scale + ++necks * 1e-7 });
+
 const perChord: BenchRow = {
   name: 'shapes-per-chord',
   what: 'all playable shapes of one chord, slowest of 120 chords, processor time',
   unit: 'ms',
-  goal: { at: '<=', value: 5 },
+  goal: { at: '<=', value: 2 },
   async measure() {
-    const search = (symbol: string) => shapesFor(chord(symbol), STANDARD);
+    const search = (symbol: string) => shapesFor(chord(symbol), STANDARD, { neck: anotherNeck() });
     for (let i = 0; i < 3; i++) SYMBOLS.forEach(search);
     const times = SYMBOLS.map((symbol) => processorMs(9, () => search(symbol), 1));
     const typical = quantile(times, 0.5).toFixed(2);
     return {
       value: Math.max(...times),
-      note: `median of 9 searches each; typical chord ${typical} ms; frets 0–14`,
+      note: `median of 9 searches each, none answered from memory; typical chord ${typical} ms; frets 0–14`,
     };
   },
 };
@@ -56,14 +62,21 @@ const LONG_CHART: readonly ChordStep[] = Array.from({ length: 80 }, (_, i) => ({
   ...(i > 0 && { gap: 0.5 }),
 }));
 
+const OPEN_A = unwrap(readTuning('E A E A C# E'));
+
 const longPath: BenchRow = {
   name: 'best-path-64',
   what: 'best path of shapes through 64 bars: 80 chords, 24 different ones, processor time',
   unit: 'ms',
-  goal: { at: '<=', value: 20 },
+  goal: { at: '<=', value: 10 },
   async measure() {
-    const value = processorMs(15, () => bestPath(LONG_CHART, STANDARD), 10);
-    return { value, note: 'median of 15 runs; every run searches the shapes anew' };
+    const on = (tuning: Tuning) =>
+      processorMs(15, () => bestPath(LONG_CHART, tuning, { neck: anotherNeck() }), 10);
+    const untaught = on(OPEN_A).toFixed(1);
+    return {
+      value: on(STANDARD),
+      note: `median of 15 runs on guitars not seen before; in open A, where nothing is taught and every chord is searched, ${untaught} ms`,
+    };
   },
 };
 

@@ -2,7 +2,7 @@
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import type { Unit } from '../../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../../app/core/units/resolve.ts';
-import type { PathStep } from '../../../../app/core/fretboard/path.ts';
+import type { Path, PathStep } from '../../../../app/core/fretboard/path.ts';
 import { relationOf } from '../../../../app/core/fretboard/relation.ts';
 import { handsFor, type HardChange } from '../../../../app/core/units/hands/hardest.ts';
 import type { Problem } from '../../../../app/core/base/result.ts';
@@ -14,6 +14,8 @@ export interface ShapeUse {
   /** The symbol and which of its shapes this is: it stays while shapes are exchanged. */
   readonly key: string;
   readonly step: ShapeStep;
+  /** Where the step stands in the path of the section. */
+  readonly index: number;
   readonly places: readonly ChordPlace[];
   /** How it follows from the shape listed before it: "the same shape, two frets up". */
   readonly relation?: string;
@@ -21,6 +23,7 @@ export interface ShapeUse {
 
 export interface SectionHands {
   readonly unit: Unit;
+  readonly path: Path;
   /** Every different chord with its shape, in playing order. */
   readonly uses: readonly ShapeUse[];
   readonly problems: readonly Problem[];
@@ -32,17 +35,18 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
   const unit = resolveUnit(chart, { kind: 'section', section });
   if (!unit.ok) return undefined;
   const { path, hardest } = handsFor(unit.value, unit.value.tempo.bpm, chart.shapes);
-  const uses = new Map<string, { step: ShapeStep; places: ChordPlace[] }>();
-  for (const step of path.steps) {
+  const uses = new Map<string, { step: ShapeStep; index: number; places: ChordPlace[] }>();
+  for (const [index, step] of path.steps.entries()) {
     if (step.kind !== 'shape') continue;
     const key = `${step.chord.symbol} ${step.shape.frets.join()}`;
-    const use = uses.get(key) ?? { step, places: [] };
+    const use = uses.get(key) ?? { step, index, places: [] };
     uses.set(key, use);
     const place = placeOf(unit.value, step);
     if (place && !use.places.some((p) => isSame(p, place))) use.places.push(place);
   }
   return {
     unit: unit.value,
+    path,
     uses: [...uses.values()].map((use, i, all) => {
       const { symbol } = use.step.chord;
       const nth = all.slice(0, i).filter((other) => other.step.chord.symbol === symbol).length;
