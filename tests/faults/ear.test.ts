@@ -93,7 +93,7 @@ const chord: ExpectedChord = {
   symbol: 'C',
   root: 0,
   pitchClasses: [0, 4, 7],
-  capo: 0,
+  lift: 0,
   strings: CHORDS.C,
 };
 const TIMES = [1, 2, 3, 4, 5];

@@ -20,7 +20,7 @@ const SYMBOLS = ROOTS.flatMap(
 /** Tones as `tonal` knows them; the shape's own where it leaves one out. */
 function chordOf(symbol: string, notes: readonly number[]): ExpectedChord {
   const known = Chord.get(symbol).notes.map((note) => Note.chroma(note));
-  return { symbol, root: known[0]!, pitchClasses: known, capo: 0, strings: notes };
+  return { symbol, root: known[0]!, pitchClasses: known, lift: 0, strings: notes };
 }
 
 /** One chord struck twice, listened to as if `expected` were due. */

@@ -11,6 +11,7 @@ import {
   TAUGHT,
   type TaughtRow,
 } from '../../app/core/fretboard/taught-table.ts';
+import { OPEN_TUNINGS } from '../../app/core/fretboard/taught-open.ts';
 import { taughtShapes } from '../../app/core/fretboard/taught.ts';
 import { STANDARD, readTuning } from '../../app/core/harmony/tunings.ts';
 import { unwrap } from '../../app/core/base/result.ts';
@@ -59,6 +60,10 @@ describe('every row is its chord, with fingers that can lie so', () => {
   test.each(TAUGHT)('%s %s', (...row) => rowTest(STANDARD)(row));
   test.each(EASIER)('easier: %s %s', (...row) => rowTest(STANDARD, false)(row));
   test.each(DROPPED_D.rows)('drop D: %s %s', (...row) => rowTest(DROP_D)(row));
+  for (const { tuning, rows } of OPEN_TUNINGS) {
+    const tuned = unwrap(readTuning(tuning));
+    test.each(rows)(`${tuning}: %s %s`, (...row) => rowTest(tuned)(row));
+  }
 });
 
 describe('every family is its chord wherever it is held', () => {
@@ -78,6 +83,21 @@ describe('every family is its chord wherever it is held', () => {
     }
     expect(held).toBeGreaterThan(6);
   });
+  for (const { tuning, families } of OPEN_TUNINGS) {
+    test.each(families)(
+      `${tuning}: “$quality” from string $root.string`,
+      ({ quality, ...held }) => {
+        const tuned = unwrap(readTuning(tuning));
+        for (const root of ROOTS) {
+          const chord = chordNamed(root + quality);
+          for (const shape of taughtShapes(chord, tuned)) {
+            expect([root, checkShape(shape.frets, chord, tuned).verdict]).toEqual([root, 'right']);
+          }
+        }
+        expect(faults(held.frets, held.fingers)).toEqual([]);
+      },
+    );
+  }
   test('their fingers can lie so', () => {
     for (const { frets: text, fingers, others } of FAMILIES) {
       for (const way of [fingers, ...(others ?? [])]) expect([text, faults(text, way)]).toEqual([text, []]); // prettier-ignore

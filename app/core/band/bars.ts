@@ -1,7 +1,7 @@
 // The bars of a lap as the band reads them: where a beat sounds, which section begins or ends, what is stopped.
 import { type Rational, add, compare, rational, sub, toNumber, ZERO } from '../base/rational.ts';
-import type { Fret, Seconds } from '../base/units.ts';
-import { sounding } from '../fretboard/capo.ts';
+import type { Seconds } from '../base/units.ts';
+import { liftOf, sounding } from '../fretboard/capo.ts';
 import type { Chord, SoundingChord } from '../model/chord.ts';
 import type { BandWords } from '../model/band.ts';
 import type { PlayedBar, Unit } from '../model/unit.ts';
@@ -51,6 +51,7 @@ export interface BandBar {
 /** The unit's bars in a lap. A unit that plays on without rest bars closes into itself. */
 export function bandBars(unit: Unit, lap: Lap): readonly BandBar[] {
   const runs = runsOf(unit.bars);
+  const lift = liftOf(unit);
   const playsOn = lap.bars.at(-1)?.part !== 'rest' && unit.ref.kind !== 'form';
   let held: SoundingChord | null = null;
   return lap.bars.flatMap((lapBar): BandBar[] => {
@@ -58,11 +59,7 @@ export function bandBars(unit: Unit, lap: Lap): readonly BandBar[] {
     const played = index === undefined ? undefined : unit.bars[index];
     if (index === undefined || !played) return [];
     const run = runs[index]!;
-    const spans = spansOf(
-      played,
-      index === 0 ? heardChord(played.held, unit.capo) : held,
-      unit.capo,
-    );
+    const spans = spansOf(played, index === 0 ? heardChord(played.held, lift) : held, lift);
     held = spans.at(-1)?.chord ?? null;
     return [
       {
@@ -124,15 +121,19 @@ function momentIn(lapBar: LapBar, played: PlayedBar, atMeter: Rational): Moment 
 export const partOf = (beat: MeterBeat, part: number, parts: number): Rational =>
   add(beat.at, rational(beat.length.n * part, beat.length.d * parts));
 
-/** As it sounds above the capo; silence where there is none to sound. */
-const heardChord = (chord: Chord | undefined, capo: Fret): SoundingChord | null =>
-  chord?.kind === 'chord' ? sounding(chord, capo) : null;
+/** As it sounds; silence where there is none to sound. */
+const heardChord = (chord: Chord | undefined, lift: number): SoundingChord | null =>
+  chord?.kind === 'chord' ? sounding(chord, lift) : null;
 
-function spansOf(played: PlayedBar, held: SoundingChord | null, capo: Fret): readonly ChordSpan[] {
+function spansOf(
+  played: PlayedBar,
+  held: SoundingChord | null,
+  lift: number,
+): readonly ChordSpan[] {
   const offset = offsetOf(played);
   const changes = played.chords.map(({ at, chord }) => ({
     from: add(offset, at),
-    chord: heardChord(chord, capo),
+    chord: heardChord(chord, lift),
     begins: true,
   }));
   const first = changes[0] && compare(changes[0].from, offset) === 0;

@@ -2,12 +2,12 @@
 import { strokesInBar } from '../rhythm/strum.ts';
 import type { Unit } from '../model/unit.ts';
 import type { Chord } from '../model/chord.ts';
-import { sounding } from '../fretboard/capo.ts';
+import { liftOf, sounding } from '../fretboard/capo.ts';
 import { hitsOf } from '../sound/hits.ts';
 import type { Voicing } from '../units/hands/hands.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import { secondsInBar } from '../timeline/tempo-map.ts';
-import type { Fret, Seconds } from '../base/units.ts';
+import type { Seconds } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
 
 /**
@@ -28,7 +28,7 @@ export function expectationOf(
   const strokes = strokesOf(lap, unit, start);
   return {
     changes: lap.changes.map((_, i) =>
-      changeOf(lap, i, strokes, { start, voicings, capo: unit.capo }),
+      changeOf(lap, i, strokes, { start, voicings, lift: liftOf(unit) }),
     ),
     strokes,
     clicks: hitsOf(lap).map(({ seconds, voice, timbre }) => ({
@@ -55,21 +55,21 @@ function strokesOf(lap: Lap, unit: Unit, start: Seconds): ExpectedStroke[] {
 interface Recorded {
   readonly start: Seconds;
   readonly voicings: readonly Voicing[] | null;
-  readonly capo: Fret;
+  readonly lift: number;
 }
 
 function changeOf(
   lap: Lap,
   i: number,
   strokes: readonly ExpectedStroke[],
-  { start, voicings, capo }: Recorded,
+  { start, voicings, lift }: Recorded,
 ): ExpectedChange {
   const event = lap.changes[i]!;
   const before: LapEvent | undefined = lap.changes[i - 1];
   const shift = lap.opening === undefined ? 0 : 1;
   const held = before || shift ? voicings?.[i - 1 + shift] : undefined;
-  const from = expectedChord(event.from, held, capo);
-  const to = expectedChord(event.chord, voicings?.[i + shift], capo);
+  const from = expectedChord(event.from, held, lift);
+  const to = expectedChord(event.chord, voicings?.[i + shift], lift);
   const at = start + event.seconds;
   const until = start + (lap.changes[i + 1]?.seconds ?? lap.unitEnd);
   const first = strokes.find((s) => s.at >= at - 1e-6 && s.at < until - 1e-6 && !s.muted);
@@ -90,13 +90,13 @@ function changeOf(
 function expectedChord(
   fingered: Chord | undefined,
   voicing: Voicing = [],
-  capo: Fret,
+  lift: number,
 ): ExpectedChord | null {
   if (fingered?.kind !== 'chord') return null;
-  const { symbol, rootPc: root, pitchClasses } = sounding(fingered, capo);
+  const { symbol, rootPc: root, pitchClasses } = sounding(fingered, lift);
   const heard = voicing.filter((m) => m !== null);
-  if (heard.length === 0) return { symbol, root, pitchClasses, capo };
+  if (heard.length === 0) return { symbol, root, pitchClasses, lift };
   // A shape may leave a tone out (the fifth of a ninth chord); what it has is what must sound.
   const played = [...new Set(heard.map((m) => m % 12))];
-  return { symbol, root, pitchClasses: played, capo, strings: voicing };
+  return { symbol, root, pitchClasses: played, lift, strings: voicing };
 }

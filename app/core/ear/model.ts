@@ -2,7 +2,7 @@
 //
 // The moment of a strum is the moment at which its first string begins to sound. It is so in the expectation,
 // in what is heard, in the test set's truth and in every offset the program shows.
-import type { Fret, Midi, PitchClass, Seconds } from '../base/units.ts';
+import type { Midi, PitchClass, Seconds } from '../base/units.ts';
 import type { KnownClick } from './clicks.ts';
 
 export interface ExpectedChord {
@@ -11,8 +11,8 @@ export interface ExpectedChord {
   /** Sounding, capo included, like the pitch classes. */
   readonly root: PitchClass;
   readonly pitchClasses: readonly PitchClass[];
-  /** Above this fret it is fingered: chords that are heard instead are named as they would be gripped there. */
-  readonly capo: Fret;
+  /** Semitones it sounds above what is fingered: chords that are heard instead are named as they would be gripped. */
+  readonly lift: number;
   /** What each string sounds, capo included, string 6 first; absent when only the symbol is known. */
   readonly strings?: readonly (Midi | null)[];
 }

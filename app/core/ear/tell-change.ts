@@ -47,7 +47,7 @@ function wrongly(to: ExpectedChord, heard: Impression): Omit<ToldChord, 'confide
   const slips = { ...(dead.length > 0 && { dead }) };
   if (foreign.length === 0) return { chord: 'muted', ...slips };
   const extra =
-    dead.length === 0 && foreign.length === 1 ? { extra: fingered(foreign[0]!, to.capo) } : {};
+    dead.length === 0 && foreign.length === 1 ? { extra: fingered(foreign[0]!, to.lift) } : {};
   const name = nameOf(struckPitches(heard, STRUCK), to);
   return { chord: 'other', ...(name !== undefined && { heard: name }), ...slips, ...extra };
 }
@@ -63,11 +63,11 @@ function deadStrings({ strings }: ExpectedChord, { struck }: Impression): readon
   });
 }
 
-/** As it would be fingered above the capo; undefined where it has no common name. */
-function nameOf(pitches: readonly Midi[], { capo }: ExpectedChord): string | undefined {
-  const named = nameNotes(pitches.map((m) => fingered(m, capo)));
+/** As it would be fingered; undefined where it has no common name. */
+function nameOf(pitches: readonly Midi[], { lift }: ExpectedChord): string | undefined {
+  const named = nameNotes(pitches.map((m) => fingered(m, lift)));
   return named.ok ? named.value[0]?.symbol : undefined;
 }
 
-const fingered = (midi: Midi, capo: number): Midi =>
-  midi - capo >= 0 ? midi - capo : fingeredPc((midi % 12) as PitchClass, capo);
+const fingered = (midi: Midi, lift: number): Midi =>
+  midi - lift >= 0 ? midi - lift : fingeredPc((midi % 12) as PitchClass, lift);

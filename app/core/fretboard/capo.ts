@@ -1,24 +1,34 @@
-// The one translator between what a hand fingers and what sounds. A chart names chords as they are fingered,
-// above the capo; whatever is heard, played or written as pitch lies the capo's frets higher.
+// The one translator between what a hand fingers and what sounds. A chart names chords as they are fingered, above the
+// capo, on strings tuned as usual; whatever is heard, played or written as pitch lies the capo's frets higher, and so
+// much lower as all strings are tuned down alike.
 import type { Fret, Midi, PitchClass, StringNo } from '../base/units.ts';
 import type { Result } from '../base/result.ts';
-import type { Frets } from '../model/chart.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import type { Key } from '../harmony/key.ts';
-import { stringPitch } from '../harmony/tunings.ts';
+import { evenShift, stringPitch } from '../harmony/tunings.ts';
 import { transposeSymbol } from '../harmony/transpose.ts';
 
-/** The pitch class that sounds where `pc` is fingered above a capo. */
-export const soundingPc = (pc: PitchClass, capo: Fret): PitchClass => (pc + capo) % 12;
+/** Semitones by which everything sounds above what is fingered: −12 to 12 and more, below 0 on a guitar tuned down. */
+export const liftOf = ({
+  capo,
+  tuning,
+}: {
+  readonly capo: Fret;
+  readonly tuning: Tuning;
+}): number => capo + evenShift(tuning);
+
+/** The pitch class that sounds where `pc` is fingered, `lift` semitones higher. */
+export const soundingPc = (pc: PitchClass, lift: number): PitchClass =>
+  (((pc + lift) % 12) + 12) % 12;
 
 /** The pitch class that is fingered where `pc` is heard: the inverse of {@link soundingPc}. */
-export const fingeredPc = (pc: PitchClass, capo: Fret): PitchClass =>
-  (((pc - capo) % 12) + 12) % 12;
+export const fingeredPc = (pc: PitchClass, lift: number): PitchClass => soundingPc(pc, -lift);
 
-/** A fingered chord with the pitch classes that sound above a capo. Its names stay those that are fingered. */
-export function sounding(fingered: SoundingChord, capo: Fret): SoundingChord {
-  if (capo === 0) return fingered;
-  const up = (pc: PitchClass): PitchClass => soundingPc(pc, capo);
+/** A fingered chord with the pitch classes that sound, `lift` semitones higher. Its names stay those that are fingered. */
+export function sounding(fingered: SoundingChord, lift: number): SoundingChord {
+  if (lift === 0) return fingered;
+  const up = (pc: PitchClass): PitchClass => soundingPc(pc, lift);
   return {
     ...fingered,
     rootPc: up(fingered.rootPc),
@@ -28,9 +38,9 @@ export function sounding(fingered: SoundingChord, capo: Fret): SoundingChord {
   };
 }
 
-/** What is heard when `fingered` is played above a capo: G with the capo at 2 sounds A. */
-export const soundingSymbol = (fingered: string, capo: Fret, key?: Key): Result<string> =>
-  transposeSymbol(fingered, capo, key);
+/** What is heard when `fingered` is played: G with the capo at 2 sounds A. */
+export const soundingSymbol = (fingered: string, lift: number, key?: Key): Result<string> =>
+  transposeSymbol(fingered, lift, key);
 
 /** Sounding pitch of a string stopped at a fret that is counted from the capo. */
 export const pitchAt = (strings: readonly Midi[], string: StringNo, fret: Fret, capo: Fret): Midi =>

@@ -2,6 +2,7 @@
 import type { Frets, Tuning } from '../model/chart.ts';
 import { type ChordName, nameNotes } from '../harmony/naming.ts';
 import { omissibleTones } from '../harmony/omission.ts';
+import { namedStrings } from '../harmony/tunings.ts';
 import { pretty, spellNear } from '../harmony/notes.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
@@ -92,7 +93,7 @@ export function checkShape(
   tuning: Tuning,
   neck: Neck = USUAL_NECK,
 ): ShapeCheck {
-  const pitches = pitchesOf(frets, tuning.strings);
+  const pitches = pitchesOf(frets, namedStrings(tuning));
   const heard = soundingPitches(pitches);
   const lacking = chord.tones.filter((tone) => !heard.some((m) => m % 12 === tone.pitchClass));
   const usual = omissibleTones(chord.tones.map((tone) => tone.interval))

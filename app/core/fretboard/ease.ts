@@ -2,10 +2,11 @@
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { ChordTone, SoundingChord } from '../model/chord.ts';
 import type { Fret, Midi, PitchClass } from '../base/units.ts';
+import { namedStrings } from '../harmony/tunings.ts';
 import { type Amounts, FRETS, easeParts, weighed } from './amounts.ts';
 import { type Fingering, easiestFingering, leastCost } from './fingering.ts';
 import { type Neck, tipTable } from './geometry.ts';
-import { pitchesOf } from './capo.ts';
+import { liftOf, pitchesOf } from './capo.ts';
 import { type Shape, lowestFret } from './shape.ts';
 import { REACH } from './weights.ts';
 
@@ -14,6 +15,8 @@ export interface Sounding {
   readonly frets: Frets;
   /** Fingered: as without a capo, so that the same shapes lead wherever it sits. */
   readonly pitches: readonly (Midi | null)[];
+  /** Semitones by which it sounds above these pitches. */
+  readonly lift: number;
   /** The root, or a slash bass, lies lowest; else the fifth does. */
   readonly onBass: boolean;
   /** What the frets cost by themselves. */
@@ -35,11 +38,12 @@ export function soundingOf(
 ): Sounding | undefined {
   const fingers = leastCost(frets);
   if (fingers === Infinity || !canDamp(frets)) return undefined;
-  const pitches = pitchesOf(frets, tuning.strings);
+  const pitches = pitchesOf(frets, namedStrings(tuning));
   countFrets(frets, pitches, chord, neck, scratch);
   const cost = weighed(scratch, FRETS.weights);
   const onBass = scratch[at.fifthInBass] === 0;
-  return { frets, pitches, onBass, cost, atLeast: cost + fingers };
+  const lift = liftOf({ capo: neck.capo, tuning });
+  return { frets, pitches, lift, onBass, cost, atLeast: cost + fingers };
 }
 
 /** Fills a row of amounts, in the order of `FRETS`. */
@@ -88,7 +92,7 @@ export function shapeWith(
   return {
     frets: sounding.frets,
     presses: fingering.presses,
-    pitches: sounding.pitches.map((midi) => (midi === null ? null : midi + neck.capo)),
+    pitches: sounding.pitches.map((midi) => (midi === null ? null : midi + sounding.lift)),
     omitted: chord.tones
       .filter((tone) => timesHeard(tone.pitchClass, sounding.pitches) === 0)
       .map((tone) => tone.label),

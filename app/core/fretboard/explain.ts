@@ -1,9 +1,9 @@
 // Says what a shape is: an open one, or which open shape it repeats higher up and how.
-import type { Frets } from '../model/chart.ts';
 import { nameNotes } from '../harmony/naming.ts';
 import { pretty } from '../harmony/notes.ts';
+import { namedStrings } from '../harmony/tunings.ts';
 import { readChord } from '../harmony/read.ts';
-import type { Midi } from '../base/units.ts';
+import type { Frets, Tuning } from '../model/chart.ts';
 import { isAlike } from './grips.ts';
 import { shapesFor } from './search.ts';
 import { pitchesOf } from './capo.ts';
@@ -11,11 +11,11 @@ import { isBarre, lowestFret, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
 
 /** "the open A minor shape, barred at 2"; "the open D shape, 1 fret up"; "an open shape"; "a closed shape …". */
-export function explainShape(shape: Shape, strings: readonly Midi[]): string {
+export function explainShape(shape: Shape, tuning: Tuning): string {
   const low = lowestFret(shape.frets);
   if (shape.frets.includes(0)) return 'an open shape';
   const open = shape.frets.map((fret) => (fret === null ? null : fret - low));
-  const like = openChord(open, strings);
+  const like = openChord(open, tuning);
   if (like === undefined) return `a closed shape from fret ${low}`;
   const barred = shape.presses.some((press) => isBarre(press) && press.fret === low);
   const where = barred ? `barred at ${low}` : `${low} ${low === 1 ? 'fret' : 'frets'} up`;
@@ -43,14 +43,14 @@ const EVERYDAY = [
 ];
 
 /** The chord that these frets are in open position, if the model itself would choose them for it. */
-function openChord(frets: Frets, strings: readonly Midi[]): string | undefined {
-  const names = nameNotes(soundingPitches(pitchesOf(frets, strings)));
+function openChord(frets: Frets, tuning: Tuning): string | undefined {
+  const names = nameNotes(soundingPitches(pitchesOf(frets, namedStrings(tuning))));
   if (!names.ok) return undefined;
   const symbol = names.value[0]!.symbol;
   const chord = readChord(symbol);
   if (!chord.ok || chord.value.kind === 'silence') return undefined;
   if (!EVERYDAY.includes(chord.value.quality)) return undefined;
-  const known = shapesFor(chord.value, { name: '', strings: [...strings] }, { most: KNOWN });
+  const known = shapesFor(chord.value, tuning, { most: KNOWN });
   return known.some((shape) => isAlike(frets, shape.frets)) ? symbol : undefined;
 }
 

@@ -1,6 +1,7 @@
 // Finds every shape in which a hand can play a chord, and ranks them by the ease the model gives them.
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
+import { namedStrings } from '../harmony/tunings.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import type { Fret, Midi, Millimetres, PitchClass } from '../base/units.ts';
 import { type Sounding, easiestShape, shapeWith, soundingOf } from './ease.ts';
@@ -180,7 +181,7 @@ export function soundingsFor(
 ): Sounding[] {
   const options = { ...USUAL_OPTIONS, ...given };
   const found: Sounding[] = [];
-  for (const frets of candidates(tuning.strings, wantedOf(chord, options), options)) {
+  for (const frets of candidates(namedStrings(tuning), wantedOf(chord, options), options)) {
     const sounding = soundingOf(frets, chord, tuning, options.neck);
     if (sounding) found.push(sounding);
   }

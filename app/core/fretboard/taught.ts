@@ -1,9 +1,11 @@
 // Finds the shapes that are taught for a chord: the row of the table, then the movable families up the neck.
 import { readChord } from '../harmony/read.ts';
-import { STANDARD, stringPitch } from '../harmony/tunings.ts';
+import { unwrap } from '../base/result.ts';
+import { STANDARD, readTuning, stringPitch } from '../harmony/tunings.ts';
 import type { Finger, Fret, PitchClass } from '../base/units.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
+import { sounding } from './capo.ts';
 import { easiestFingering } from './fingering.ts';
 import { USUAL_NECK } from './geometry.ts';
 import { type Press, pressesOf } from './shape.ts';
@@ -15,6 +17,7 @@ import {
   TAUGHT,
   type TaughtRow,
 } from './taught-table.ts';
+import { OPEN_TUNINGS } from './taught-open.ts';
 
 export interface TaughtShape {
   readonly frets: Frets;
@@ -57,35 +60,80 @@ const STANDARD_ROWS = tableOf(TAUGHT);
 const DROPPED_ROWS = tableOf(DROPPED_D.rows);
 const EASIER_ROWS = tableOf(EASIER);
 
-type Layout = 'standard' | 'dropped D' | 'other';
-
-/** The table is for standard tuning; with string 6 down a tone its rows hold where that string is not played. */
-function layoutOf({ strings }: Tuning): Layout {
-  const off = strings.map((midi, i) => STANDARD.strings[i]! - midi);
-  if (off.every((by) => by === 0)) return 'standard';
-  return off[0] === 2 && off.slice(1).every((by) => by === 0) ? 'dropped D' : 'other';
+/** Where a tuning stands: string by string as far apart as one with tables of its own, `shift` semitones higher. */
+interface Layout {
+  readonly shift: number;
+  readonly shapes: (chord: SoundingChord) => readonly TaughtShape[];
+  /** Those for hands without a whole barre. */
+  readonly easier: (chord: SoundingChord) => readonly TaughtShape[];
 }
+
+const none = () => [];
+const layouts = new Map<string, Layout | undefined>();
+const LAYOUTS_KEPT = 64;
+
+function layoutOf(tuning: Tuning): Layout | undefined {
+  const key = tuning.strings.join();
+  if (layouts.size >= LAYOUTS_KEPT) layouts.clear();
+  if (!layouts.has(key)) layouts.set(key, freshLayout(tuning));
+  return layouts.get(key);
+}
+
+function freshLayout({ strings }: Tuning): Layout | undefined {
+  const above = (other: Tuning): number | undefined => {
+    const by = strings[0]! - other.strings[0]!;
+    return strings.every((midi, i) => midi - other.strings[i]! === by) ? by : undefined;
+  };
+  // Tuned alike, charts keep the names of standard tuning; what is heard then is said elsewhere (capo.ts).
+  if (above(STANDARD) !== undefined) return { shift: 0, shapes: inStandard, easier };
+  const lowered = above(DROP_D);
+  if (lowered !== undefined) return { shift: lowered, shapes: inDropD, easier: fourHigh };
+  for (const tables of OPEN) {
+    const shift = above(tables.tuning);
+    if (shift !== undefined)
+      return { shift, shapes: (chord) => shapesIn(tables, chord), easier: none };
+  }
+  return undefined;
+}
+
+const DROP_D = unwrap(readTuning('drop D'));
+const OPEN = OPEN_TUNINGS.map(({ tuning, rows, families }) => ({
+  tuning: unwrap(readTuning(tuning)),
+  rows: tableOf(rows),
+  families,
+}));
 
 /**
  * Taught shapes of a fingered chord, the first one first; empty where neither the table nor a family has it, or in
- * a tuning that they are not made for.
+ * a tuning that has no table.
  */
 export function taughtShapes(chord: SoundingChord, tuning: Tuning): readonly TaughtShape[] {
   const layout = layoutOf(tuning);
-  if (layout === 'other') return [];
-  const plain = chord.bassPc === chord.rootPc;
-  const usual = [
-    ...(STANDARD_ROWS.get(keyOf(chord)) ?? []),
-    ...(plain ? movable(chord, FAMILIES, STANDARD) : []),
-  ];
-  if (layout === 'standard') {
-    return distinct(usual);
-  }
-  return distinct([
-    ...(DROPPED_ROWS.get(keyOf(chord)) ?? []),
-    ...(plain ? movable(chord, DROPPED_D.families, tuning) : []),
+  return layout ? distinct(layout.shapes(sounding(chord, -layout.shift))) : [];
+}
+
+const isPlain = ({ bassPc, rootPc }: SoundingChord): boolean => bassPc === rootPc;
+
+const inStandard = (chord: SoundingChord): TaughtShape[] =>
+  shapesIn({ tuning: STANDARD, rows: STANDARD_ROWS, families: FAMILIES }, chord);
+
+/** Where standard tuning stops string 6, four high strings come before what the model makes of it. */
+function inDropD(chord: SoundingChord): TaughtShape[] {
+  const usual = inStandard(chord);
+  const stopped = usual[0]?.frets.includes(0) === false && usual[0].frets[0] !== null;
+  return [
+    ...shapesIn({ tuning: DROP_D, rows: DROPPED_ROWS, families: DROPPED_D.families }, chord),
+    ...(stopped ? fourHigh(chord) : []),
     ...usual.flatMap((shape) => inDroppedD(shape, chord)),
-  ]);
+  ];
+}
+
+function shapesIn(
+  { tuning, rows, families }: (typeof OPEN)[number],
+  chord: SoundingChord,
+): TaughtShape[] {
+  const plain = isPlain(chord) ? movable(chord, families, tuning) : [];
+  return [...(rows.get(keyOf(chord)) ?? []), ...plain];
 }
 
 /**
@@ -110,8 +158,15 @@ function inDroppedD(
 }
 
 /** A shape of the same chord without a whole barre, where one is taught to beginners. */
-export const easierShape = (chord: SoundingChord, tuning: Tuning): TaughtShape | undefined =>
-  layoutOf(tuning) === 'other' ? undefined : EASIER_ROWS.get(keyOf(chord))?.[0];
+export function easierShape(chord: SoundingChord, tuning: Tuning): TaughtShape | undefined {
+  const layout = layoutOf(tuning);
+  return layout?.easier(sounding(chord, -layout.shift))[0];
+}
+
+const easier = (chord: SoundingChord): readonly TaughtShape[] =>
+  EASIER_ROWS.get(keyOf(chord)) ?? [];
+const fourHigh = (chord: SoundingChord): readonly TaughtShape[] =>
+  easier(chord).filter(({ frets }) => frets[0] === null);
 
 /** The families of a quality on this root, nearest to the nut first. */
 function movable(chord: SoundingChord, families: readonly Family[], tuning: Tuning): TaughtShape[] {

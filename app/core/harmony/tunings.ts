@@ -24,6 +24,20 @@ export const TUNINGS: readonly Tuning[] = [
 export const stringPitch = (open: readonly Midi[], string: StringNo, fret: Fret = 0): Midi =>
   open[open.length - string]! + fret;
 
+/**
+ * Semitones by which every string lies above (or below) standard tuning, where it is the same for all; 0 where the
+ * strings stand otherwise to each other. Guitars tuned down alike keep the names of standard tuning for what is
+ * fingered on them (common practice, no source), just as with a capo.
+ */
+export function evenShift({ strings }: Pick<Tuning, 'strings'>): number {
+  const by = strings[0]! - STANDARD.strings[0]!;
+  return strings.every((midi, i) => midi - STANDARD.strings[i]! === by) ? by : 0;
+}
+
+/** The strings by the names that a chart gives to what is held on them: those of standard tuning if tuned alike. */
+export const namedStrings = (tuning: Pick<Tuning, 'strings'>): readonly Midi[] =>
+  evenShift(tuning) === 0 ? tuning.strings : STANDARD.strings;
+
 /** Lowest and highest open string that a guitar-like neck may have: B1 (baritone) and E5. */
 const LOWEST: Midi = 35;
 const HIGHEST: Midi = 76;

@@ -65,7 +65,7 @@ export function expectationOfPlan(plan: TakePlan, shift: Seconds = 0): Expectati
     symbol: shape.symbol,
     root: shape.root,
     pitchClasses: pitchClasses(shape.strings),
-    capo: 0,
+    lift: 0,
     ...(plan.shapesKnown && { strings: shape.strings }),
   });
   return {

@@ -9,7 +9,7 @@ import { CHORDS, type Strum, add, strums, RATE } from './sounds.ts';
 const chord = (symbol: keyof typeof CHORDS): ExpectedChord => {
   const notes = CHORDS[symbol];
   const pitchClasses = [...new Set(notes.map((m) => m % 12))];
-  return { symbol, root: notes[0] % 12, pitchClasses, capo: 0, strings: notes };
+  return { symbol, root: notes[0] % 12, pitchClasses, lift: 0, strings: notes };
 };
 
 const SYMBOLS = ['C', 'Am', 'G', 'C'] as const;

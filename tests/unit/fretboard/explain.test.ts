@@ -12,7 +12,7 @@ import { unwrap } from '../../../app/core/base/result.ts';
 function story(symbol: string, text: string) {
   const chord = unwrap(readChord(symbol)) as SoundingChord;
   const sounding = soundingOf(unwrap(parseFrets(text)), chord, STANDARD, USUAL_NECK)!;
-  return explainShape(easiestShape(sounding, chord, USUAL_NECK)!, STANDARD.strings);
+  return explainShape(easiestShape(sounding, chord, USUAL_NECK)!, STANDARD);
 }
 
 // FACTS.md, trade facts: common practice, no source.

@@ -1,10 +1,11 @@
 // The chords of a chart once each, with what sounds above the capo and their place in the key.
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { keyName, readKey, transposeKey } from '../../../../app/core/harmony/key.ts';
+import { evenShift, tuningNotes } from '../../../../app/core/harmony/tunings.ts';
 import { pretty } from '../../../../app/core/harmony/notes.ts';
 import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../../app/core/harmony/read.ts';
-import { soundingSymbol } from '../../../../app/core/fretboard/capo.ts';
+import { liftOf, soundingSymbol } from '../../../../app/core/fretboard/capo.ts';
 
 export interface ChordInKey {
   readonly symbol: string;
@@ -32,7 +33,7 @@ export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
   return [...new Set(symbols)].flatMap((symbol) => {
     const read = readChord(symbol);
     if (read.ok && read.value.kind === 'silence') return [];
-    const sounds = soundingSymbol(symbol, chart.capo, key);
+    const sounds = soundingSymbol(symbol, liftOf(chart), key);
     const chord = read.ok && read.value.kind === 'chord' ? read.value : undefined;
     return {
       symbol,
@@ -43,11 +44,19 @@ export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
   });
 }
 
+/** "a half step down"; by its notes where it has no name that says it. */
+const tunedWords = (tuning: ChartBody['tuning']): string =>
+  tuning.name.endsWith('down') ? `a ${tuning.name}` : tuningNotes(tuning);
+
 /** "Fingered in D major. With the capo at fret 2 it sounds in E major." */
 export function keyWords(chart: ChartBody): string {
   const key = keyOfChart(chart);
+  const why = [
+    ...(chart.capo > 0 ? [`the capo at fret ${chart.capo}`] : []),
+    ...(evenShift(chart.tuning) === 0 ? [] : [`the strings tuned ${tunedWords(chart.tuning)}`]),
+  ];
   if (!key) return chart.capo > 0 ? `Capo at fret ${chart.capo}.` : 'No key is typed.';
-  if (chart.capo === 0) return `In ${keyName(key)}, without a capo.`;
-  const sounding = keyName(transposeKey(key, chart.capo));
-  return `Fingered in ${keyName(key)}. With the capo at fret ${chart.capo} it sounds in ${sounding}.`;
+  if (why.length === 0) return `In ${keyName(key)}, without a capo.`;
+  const heard = keyName(transposeKey(key, liftOf(chart)));
+  return `Fingered in ${keyName(key)}. With ${why.join(' and ')} it sounds in ${heard}.`;
 }

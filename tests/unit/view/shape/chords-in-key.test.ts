@@ -22,6 +22,10 @@ test('without a key there are no numerals', () =>
 test.each([
   ['key: G\n', 'In G major, without a capo.'],
   ['key: D\ncapo: 2\n', 'Fingered in D major. With the capo at fret 2 it sounds in E major.'],
+  [
+    'key: G\ntuning: half step down\n',
+    'Fingered in G major. With the strings tuned a half step down it sounds in F♯ major.',
+  ],
   ['capo: 2\n', 'Capo at fret 2.'],
   ['', 'No key is typed.'],
 ])('%j: %s', (head, words) => expect(keyWords(chart(head))).toBe(words));
