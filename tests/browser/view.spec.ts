@@ -62,7 +62,7 @@ test('at 200 % zoom chord, shape and verdict have the stage to themselves', asyn
   const [symbol, shape, foot] = [
     await box('.now .symbol'),
     await box('.now svg'),
-    await box('.stage > .foot'),
+    await box('.stage > .bars'),
   ];
   expect(symbol.height).toBeGreaterThan(50);
   expect(shape.height).toBeGreaterThan(80);
@@ -180,6 +180,7 @@ test('the native menu opens rooms, a new chart, and the question which files to 
   }).toPass();
   host.services.emit('menu', { action: 'new-chart' });
   await expect(page.getByRole('textbox', { name: 'Text of the chart' })).toBeVisible();
+  await page.getByRole('button', { name: 'Type it all myself' }).click();
   host.services.emit('menu', { action: 'import-chart' });
   const question = page.getByRole('dialog', { name: 'Bring in charts' });
   await expect(question).toBeVisible();

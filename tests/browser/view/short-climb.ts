@@ -58,11 +58,13 @@ export async function openShortClimb(
   await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
 }
 
-export const verdicts = (page: Page) => page.getByRole('group', { name: /How was pass/ });
+/** The question after one pass, or after any. */
+export const verdicts = (page: Page, pass?: number) =>
+  page.getByRole('group', { name: pass === undefined ? /How was pass/ : `How was pass ${pass}?` });
 
 /** Judges the next pass by its key as soon as it may be judged. */
 export async function judgeNext(page: Page, pass: number, key: 'ArrowUp' | 'ArrowDown') {
-  await expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible();
+  await expect(verdicts(page, pass)).toBeVisible();
   await page.keyboard.press(key);
 }
 
