@@ -1,4 +1,5 @@
 // Which key or pedal does what in a climb: the actions, their usual bindings, and the table a player may change.
+import { own } from '../../app/core/base/own.ts';
 
 /** Everything a climb needs, so that hands can stay on the guitar. */
 export const CLIMB_ACTIONS = ['go', 'clean', 'missed', 'undo', 'drill', 'stop', 'hurts'] as const;
@@ -145,7 +146,7 @@ const KEY_NAMES: Readonly<Record<string, string>> = {
 export function signalName(signal: Signal): string {
   const [kind, number] = signal.split(':');
   if (isMidi(signal)) return `${kind === 'cc' ? 'control' : kind} ${number}`;
-  return KEY_NAMES[signal] ?? signal.replace(/^(Key|Digit)/, '');
+  return own(KEY_NAMES, signal) ?? signal.replace(/^(Key|Digit)/, '');
 }
 
 const GESTURE_NAMES: Readonly<Record<Gesture, string>> = {

@@ -13,7 +13,8 @@ export const changeName = ({ from, to }: Pick<ChangeHeard, 'from' | 'to'>): stri
 export function changeWords(change: ChangeHeard): string {
   const chord = chordWords(change);
   const timing = timingWords(change);
-  if (change.chord === 'silent') return chord;
+  // Where the chord never changed, nothing came late either.
+  if (change.chord === 'silent' || change.chord === 'held') return chord;
   if (change.chord === 'right') return change.timing === 'on-time' ? 'right and in time' : timing;
   return change.timing === 'early' || change.timing === 'late' ? `${chord}, ${timing}` : chord;
 }

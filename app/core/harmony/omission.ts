@@ -8,14 +8,18 @@ export interface Omissible {
   readonly kind: 'fifth' | 'fifth of a triad' | 'third' | 'inner tone';
 }
 
-const SIGNS: Readonly<Record<string, string>> = { m: '♭', d: '♭', A: '♯', M: '', P: '' };
+const SIGNS: ReadonlyMap<string, string> = new Map([
+  ['m', '♭'],
+  ['d', '♭'],
+  ['A', '♯'],
+]);
 
 /** '3m' → '♭3', '7d' → '♭♭7', '9A' → '♯9'. */
 export function intervalLabel(interval: string): string {
   const degree = Number.parseInt(interval, 10);
   const quality = interval.at(-1)!;
   const doublyFlat = quality === 'd' && ![1, 4, 5].includes(((degree - 1) % 7) + 1);
-  return (doublyFlat ? '♭♭' : SIGNS[quality]!) + degree;
+  return (doublyFlat ? '♭♭' : (SIGNS.get(quality) ?? '')) + degree;
 }
 
 /**

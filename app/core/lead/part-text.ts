@@ -4,7 +4,6 @@ import type { Derivation, LeadPart } from '../model/lead.ts';
 import { parsePart, printPart } from './notation.ts';
 
 const DERIVED = /^(.*\S)\s*,\s*(?:an?\s+)?(octave|third|sixth)\s+(up|down|above|below)$/iu;
-const INTERVALS = { third: 3, sixth: 6 } as const;
 
 /** "| 8 3/7 p5 |", "Guitar 1, octave up" or "Guitar 1, third above". */
 export function parsePartText(name: string, text: string): Result<LeadPart> {
@@ -21,9 +20,8 @@ export const printPartText = (part: LeadPart): string =>
 function derivation([, , interval, way]: RegExpExecArray): Derivation {
   const direction = /^(?:up|above)$/iu.test(way!) ? 'up' : 'down';
   const named = interval!.toLowerCase();
-  return named === 'octave'
-    ? { kind: 'octave', direction }
-    : { kind: 'scale', interval: INTERVALS[named as 'third' | 'sixth'], direction };
+  if (named === 'octave') return { kind: 'octave', direction };
+  return { kind: 'scale', interval: named === 'third' ? 3 : 6, direction };
 }
 
 function printDerivation(by: Derivation): string {

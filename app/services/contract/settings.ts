@@ -1,4 +1,5 @@
 // The player's settings: every field with its default, read one by one so that one bad value costs only itself.
+import { own } from '../../core/base/own.ts';
 import { z } from 'zod';
 import { USUAL_RULE } from '../../core/ear/verdict.ts';
 import type { Problem } from '../../core/base/result.ts';
@@ -103,9 +104,10 @@ export function readSettings(raw: Readonly<Record<string, unknown>>): SettingsRe
   const problems: Problem[] = [];
   const settings = Object.fromEntries(
     Object.entries(settingFields).map(([key, field]) => {
-      const usual = usualSettings[key as keyof Settings];
-      if (raw[key] === undefined) return [key, usual];
-      const parsed = field.safeParse(raw[key]);
+      const usual = own<unknown>(usualSettings, key);
+      const value = own(raw, key);
+      if (value === undefined) return [key, usual];
+      const parsed = field.safeParse(value);
       if (parsed.success) return [key, parsed.data];
       problems.push(badSetting(key, parsed.error));
       return [key, usual];

@@ -1,23 +1,25 @@
 // The built view's files: which file a page address means, and of which type it is. Nothing outside is ever named.
 import path from 'node:path';
 
-const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html; charset=utf-8',
-  '.js': 'text/javascript; charset=utf-8',
-  '.css': 'text/css; charset=utf-8',
-  '.json': 'application/json; charset=utf-8',
-  '.svg': 'image/svg+xml',
-  '.png': 'image/png',
-  '.ico': 'image/x-icon',
-  '.wav': 'audio/wav',
-  '.ogg': 'audio/ogg',
-  '.mp3': 'audio/mpeg',
-  '.woff2': 'font/woff2',
-  '.wasm': 'application/wasm',
-  '.bin': 'application/octet-stream',
-  '.map': 'application/json; charset=utf-8',
-  '.webmanifest': 'application/manifest+json',
-};
+const TYPES: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    '.html': 'text/html; charset=utf-8',
+    '.js': 'text/javascript; charset=utf-8',
+    '.css': 'text/css; charset=utf-8',
+    '.json': 'application/json; charset=utf-8',
+    '.svg': 'image/svg+xml',
+    '.png': 'image/png',
+    '.ico': 'image/x-icon',
+    '.wav': 'audio/wav',
+    '.ogg': 'audio/ogg',
+    '.mp3': 'audio/mpeg',
+    '.woff2': 'font/woff2',
+    '.wasm': 'application/wasm',
+    '.bin': 'application/octet-stream',
+    '.map': 'application/json; charset=utf-8',
+    '.webmanifest': 'application/manifest+json',
+  }),
+);
 
 export interface ViewFile {
   readonly path: string;
@@ -35,7 +37,7 @@ export function viewFile(folder: string, pathname: string): ViewFile | undefined
   const full = path.resolve(folder, relative);
   const inside = path.relative(folder, full);
   if (inside.startsWith('..') || path.isAbsolute(inside)) return undefined;
-  const type = TYPES[path.extname(full)];
+  const type = TYPES.get(path.extname(full));
   return type ? { path: full, type } : undefined;
 }
 

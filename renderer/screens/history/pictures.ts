@@ -2,7 +2,8 @@
 import type uPlot from 'uplot';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { Colours } from './colours.ts';
-import { element, escaped, SvgPen, WrittenPath } from './svg-pen.ts';
+import { escapeXml } from '../../../app/core/base/xml-text.ts';
+import { element, SvgPen, WrittenPath } from './svg-pen.ts';
 
 /** A drawing in CSS pixels; `content` is SVG. */
 export interface Drawing {
@@ -71,7 +72,7 @@ export function sheetOf({ width, height, content }: Drawing, title: string, look
     element(
       'text',
       { x: `${MARGIN}`, y: '24', fill: look.ink, style: 'font: 600 16px system-ui, sans-serif' },
-      escaped(title),
+      escapeXml(title),
     ),
     element('g', { transform: `translate(${MARGIN} ${HEAD})` }, content),
   ];

@@ -1,5 +1,6 @@
 // Writes down as SVG what is drawn on a canvas. It stands in for the canvas while a plot draws itself once
 // more, so that the file shows what the screen shows.
+import { escapeXml } from '../../../app/core/base/xml-text.ts';
 
 /** Path data of what is drawn; plots draw lines, boxes and whole circles, and anything else would throw. */
 export class WrittenPath {
@@ -143,7 +144,7 @@ export class SvgPen {
   #draw(name: string, attributes: Attributes, text = ''): void {
     const { globalAlpha } = this.#canvas;
     const faint: Attributes = globalAlpha < 1 ? { opacity: short(globalAlpha) } : {};
-    const drawn = element(name, { ...attributes, ...faint, ...this.#place() }, escaped(text));
+    const drawn = element(name, { ...attributes, ...faint, ...this.#place() }, escapeXml(text));
     const clipped = this.#clips.reduceRight(
       (inner, id) => element('g', { 'clip-path': `url(#${id})` }, inner),
       drawn,
@@ -164,15 +165,6 @@ export type Attributes = Readonly<Record<string, string>>;
 
 /** @param inner markup. */
 export const element = (name: string, attributes: Attributes, inner = ''): string => {
-  const all = Object.entries(attributes).map(([key, value]) => ` ${key}="${escaped(value)}"`);
+  const all = Object.entries(attributes).map(([key, value]) => ` ${key}="${escapeXml(value)}"`);
   return `<${name}${all.join('')}>${inner}</${name}>`;
 };
-
-const ESCAPES: Readonly<Record<string, string>> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-};
-
-export const escaped = (text: string): string => text.replace(/[&<>"]/g, (c) => ESCAPES[c]!);

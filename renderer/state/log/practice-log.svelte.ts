@@ -1,4 +1,5 @@
 // The log as the view reads it: every settled pass, by unit, and the summaries the Log room shows.
+import { own } from '../../../app/core/base/own.ts';
 import { withEntries } from '../../../app/core/log/history.ts';
 import { summarise } from '../../../app/core/log/per-unit.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
@@ -46,7 +47,7 @@ export class PracticeLog {
   }
 
   /** One unit's bars as played; undefined where they were lost with a damaged file. */
-  playedUnit = (fingerprint: string): PlayedUnit | undefined => ownEntry(this.#units, fingerprint);
+  playedUnit = (fingerprint: string): PlayedUnit | undefined => own(this.#units, fingerprint);
 
   /** Does the log hold passes that were not read yet? */
   get older(): boolean {
@@ -105,7 +106,3 @@ export class PracticeLog {
 }
 
 const countOf = ({ clean, missed, unjudged }: UnitTally): number => clean + missed + unjudged;
-
-function ownEntry<T>(table: Readonly<Record<string, T>>, key: string): T | undefined {
-  return Object.hasOwn(table, key) ? table[key] : undefined;
-}

@@ -3,6 +3,7 @@
 // The file is JSON: {"format": "rungwise-practice-report", "schemaVersion": 1, written, student, charts,
 // assignments, units, passes, owned}. The form is open; assets/schemas/practice-report.schema.json states
 // it as JSON Schema (draft 2020-12), generated from the schema below.
+import { own } from '../../base/own.ts';
 import { z } from 'zod';
 import type { Chart } from '../../model/chart.ts';
 import {
@@ -161,7 +162,7 @@ export function composeReport(source: ReportSource): PracticeReport {
     student: source.student,
     charts: source.charts.filter(({ id }) => charts.has(id)),
     assignments,
-    units: [...fingerprints].flatMap((print) => source.units[print] ?? []),
+    units: [...fingerprints].flatMap((print) => own(source.units, print) ?? []),
     passes,
     owned: ownedLeads(source, new Set(passes.map(unitId))),
   };

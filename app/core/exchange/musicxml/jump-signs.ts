@@ -1,4 +1,5 @@
 // Reads the signs that lead elsewhere: D.C., D.S., segno, coda and Fine (W3C MusicXML 4.0, sound and direction).
+import { own } from '../../base/own.ts';
 import { MAX_REPEATS } from '../../model/limits.ts';
 import { type XmlNode, childrenOf } from './xml-read.ts';
 
@@ -39,7 +40,7 @@ export function jumpsIn(node: XmlNode, inside: boolean): BarJumps {
 
 function soundJumps(nodes: readonly XmlNode[]): BarJumps {
   const value = (name: string): string | undefined =>
-    nodes.map(({ attributes }) => attributes[name]).find((text) => text !== undefined);
+    nodes.map(({ attributes }) => own(attributes, name)).find((text) => text !== undefined);
   const [segno, coda, toCoda, dalSegno] = ['segno', 'coda', 'tocoda', 'dalsegno'].map(value);
   const to = value('dacapo') === 'yes' ? 'start' : dalSegno !== undefined ? 'segno' : undefined;
   const only = timesOf(value('time-only'));

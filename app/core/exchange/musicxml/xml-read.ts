@@ -1,4 +1,5 @@
 // Reads XML from strangers: no external entities, no entity definitions, bounded in size, depth and number.
+import { own } from '../../base/own.ts';
 import { SaxesParser } from 'saxes';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 
@@ -82,7 +83,7 @@ class TreeReader {
     const count = (this.counts.get(name) ?? 0) + 1;
     this.counts.set(name, count);
     const { most: limits } = this.limits;
-    const most = Object.hasOwn(limits, name) ? limits[name] : undefined;
+    const most = own(limits, name);
     if (++this.nodes > this.limits.nodes || (most !== undefined && count > most)) {
       const what =
         most !== undefined && count > most ? `${most} <${name}>` : `${this.limits.nodes}`;

@@ -1,4 +1,5 @@
 // Writes XML: elements as nested data, text escaped, indented by two spaces.
+import { escapeXml } from '../../base/xml-text.ts';
 
 export interface XmlElement {
   readonly name: string;
@@ -61,17 +62,3 @@ const printAttributes = (attributes: XmlElement['attributes']): string =>
   Object.entries(attributes)
     .map(([key, value]) => ` ${key}="${escapeXml(value)}"`)
     .join('');
-
-const ENTITIES: Record<string, string> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
-
-/** Characters that XML 1.0 has no place for, lone surrogates among them, become the replacement sign. */
-const FORBIDDEN =
-  /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g;
-
-/** Most texts are short words and numbers with nothing to escape. */
-const HARMLESS = /^[\w #+.,:()/-]*$/;
-
-const escapeXml = (text: string): string =>
-  HARMLESS.test(text)
-    ? text
-    : text.replace(FORBIDDEN, '\uFFFD').replace(/[&<>"]/g, (sign) => ENTITIES[sign]!);
