@@ -82,6 +82,7 @@ export default defineConfig({
       outDir: at('out/main'),
       // Everything is bundled: the packaged program carries no node_modules.
       externalizeDeps: false,
+      minify: true,
       rolldownOptions: {
         input: { index: at('app/electron/main.ts') },
         external: ['electron'],
@@ -92,6 +93,7 @@ export default defineConfig({
     build: {
       outDir: at('out/preload'),
       externalizeDeps: false,
+      minify: true,
       rolldownOptions: {
         input: { index: at('app/electron/preload.ts') },
         // A sandboxed preload must be CommonJS.

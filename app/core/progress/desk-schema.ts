@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { isoDate } from '../base/fields.ts';
 import { todaysKey, unitKey } from '../units/keys.ts';
-import { unitRefSchema } from '../units/kinds.ts';
+import { unitRefSchema } from '../units/ref-schema.ts';
 import type { Assignment, Comment, Student, Terms } from './assignment.ts';
 import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
 import { ladderRulesSchema } from '../ladder/schema.ts';

@@ -1,10 +1,8 @@
 // Some bars of one section, as short as one.
-import { z } from 'zod';
 import { type Problem, fail, ok } from '../../base/result.ts';
 import { barNumber } from '../../chart/form/bar-number.ts';
 import { findSection } from '../../chart/form/form.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
-import { barCount, shortText } from '../../base/fields.ts';
 import type { UnitRef } from '../../model/unit.ts';
 import { sectionInContext } from '../bars/places.ts';
 import { playBars, soundingAfter } from '../bars/played-bars.ts';
@@ -13,12 +11,6 @@ import { type KindOfUnit, nowhereElse } from './kind.ts';
 const KEY = /^([^:]+):(\d{1,6})-(\d{1,6})$/;
 
 export const bars: KindOfUnit<'bars'> = {
-  schema: z.strictObject({
-    kind: z.literal('bars'),
-    section: shortText,
-    from: barCount,
-    to: barCount,
-  }),
   print: ({ section, from, to }) => `${section}:${from}-${to}`,
   read(text) {
     const [, section, from, to] = KEY.exec(text) ?? [];

@@ -1,14 +1,11 @@
 // The hardest few changes of a section, each back and forth.
-import { z } from 'zod';
 import { fail, ok } from '../../base/result.ts';
-import { shortText } from '../../base/fields.ts';
 import { hardestBars } from '../bars/hardest-bars.ts';
 import { unitOf } from '../bars/unit-of.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 import { section } from './section.ts';
 
 export const hardest: KindOfUnit<'hardest'> = {
-  schema: z.strictObject({ kind: z.literal('hardest'), section: shortText }),
   print: ({ section }) => section,
   read: (text) => (/^[^:]+$/.test(text) ? { kind: 'hardest', section: text } : undefined),
   resolve(chart, ref) {

@@ -1,9 +1,7 @@
 // A join: the last bars of one place of the form straight into the first of the next.
-import { z } from 'zod';
 import { type Problem, fail, ok } from '../../base/result.ts';
 import { type FormPlace, unrollForm } from '../../chart/form/form.ts';
 import type { ChartBody } from '../../model/chart.ts';
-import { barCount, formEntry } from '../../base/fields.ts';
 import type { UnitRef } from '../../model/unit.ts';
 import { entriesOf, formPlaces, placeName, soundingBefore } from '../bars/places.ts';
 import { barsOfPlace, playBars } from '../bars/played-bars.ts';
@@ -15,12 +13,6 @@ export const JOIN_BARS = 2;
 const KEY = /^(\d{1,6}):(\d{1,6})\+(\d{1,6})$/;
 
 export const join: KindOfUnit<'join'> = {
-  schema: z.strictObject({
-    kind: z.literal('join'),
-    entry: formEntry,
-    before: barCount,
-    after: barCount,
-  }),
   print: ({ entry, before, after }) => `${entry}:${before}+${after}`,
   read(text) {
     const [, entry, before, after] = KEY.exec(text) ?? [];

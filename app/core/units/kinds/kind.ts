@@ -1,13 +1,10 @@
 // What every kind of unit knows about itself; `../kinds.ts` is the table of them.
-import type { z } from 'zod';
 import type { Result } from '../../base/result.ts';
 import type { ChartBody } from '../../model/chart.ts';
 import type { UnitKind, UnitRef } from '../../model/unit.ts';
 import type { UnitContent } from '../bars/unit-of.ts';
 
 export interface KindOfUnit<K extends UnitKind> {
-  /** Checks a pointer where data comes in. */
-  readonly schema: z.ZodType<UnitRef<K>>;
   /** What follows the kind in the unit's key; names and chord symbols never hold a colon. */
   readonly print: (ref: UnitRef<K>) => string;
   /** The exact inverse of `print`; undefined where the text is none of it. */

@@ -1,10 +1,8 @@
 // One part of a lead, with as much around it as asked; its chords go on underneath.
-import { z } from 'zod';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 import { findSection } from '../../chart/form/form.ts';
 import { partsOf } from '../../chart/form/leads.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
-import { shortText } from '../../base/fields.ts';
 import { LEAD_REACHES, type LeadReach, type UnitRef } from '../../model/unit.ts';
 import { bars } from './bars.ts';
 import type { UnitContent } from '../bars/unit-of.ts';
@@ -14,13 +12,6 @@ import { section } from './section.ts';
 const KEY = new RegExp(`^([^:]+):([^:]+):([^:]+):(${LEAD_REACHES.join('|')})$`);
 
 export const lead: KindOfUnit<'lead'> = {
-  schema: z.strictObject({
-    kind: z.literal('lead'),
-    section: shortText,
-    lead: shortText,
-    part: shortText,
-    reach: z.enum(LEAD_REACHES),
-  }),
   print: (ref) => `${ref.section}:${ref.lead}:${ref.part}:${ref.reach}`,
   read(text) {
     const [, section, lead, part, reach] = KEY.exec(text) ?? [];

@@ -1,8 +1,6 @@
 // Two chords back and forth.
-import { z } from 'zod';
 import { fail, ok } from '../../base/result.ts';
 import type { ChartBody } from '../../model/chart.ts';
-import { shortText } from '../../base/fields.ts';
 import type { UnitRef } from '../../model/unit.ts';
 import { changesOf, isPair, pairBars } from '../bars/pair.ts';
 import { wholeChart } from '../bars/places.ts';
@@ -11,7 +9,6 @@ import { type KindOfUnit, nowhereElse } from './kind.ts';
 const KEY = /^([^:]+):([^:]+)$/;
 
 export const pair: KindOfUnit<'pair'> = {
-  schema: z.strictObject({ kind: z.literal('pair'), from: shortText, to: shortText }),
   print: ({ from, to }) => `${from}:${to}`,
   read(text) {
     const [, from, to] = KEY.exec(text) ?? [];

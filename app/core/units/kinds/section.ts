@@ -1,13 +1,10 @@
 // A section, once through.
-import { z } from 'zod';
 import { ok } from '../../base/result.ts';
-import { shortText } from '../../base/fields.ts';
 import { sectionInContext } from '../bars/places.ts';
 import { playBars } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
 export const section: KindOfUnit<'section'> = {
-  schema: z.strictObject({ kind: z.literal('section'), section: shortText }),
   print: ({ section }) => section,
   read: (text) => (/^[^:]+$/.test(text) ? { kind: 'section', section: text } : undefined),
   resolve(chart, ref) {

@@ -1,7 +1,5 @@
 // Several places of the form in a row.
-import { z } from 'zod';
 import { fail, ok } from '../../base/result.ts';
-import { formEntry } from '../../base/fields.ts';
 import { entriesOf, formPlaces, placeName, soundingBefore } from '../bars/places.ts';
 import { barsOfPlace, playBars } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
@@ -9,7 +7,6 @@ import { type KindOfUnit, nowhereElse } from './kind.ts';
 const KEY = /^(\d{1,6})-(\d{1,6})$/;
 
 export const stretch: KindOfUnit<'stretch'> = {
-  schema: z.strictObject({ kind: z.literal('stretch'), fromEntry: formEntry, toEntry: formEntry }),
   print: ({ fromEntry, toEntry }) => `${fromEntry}-${toEntry}`,
   read(text) {
     const [, from, to] = KEY.exec(text) ?? [];
