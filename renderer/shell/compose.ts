@@ -22,9 +22,6 @@ import { Router } from '../state/shell/router.svelte.ts';
 import { RunThrough } from '../state/run/run-through.svelte.ts';
 import { Shell } from '../state/shell/shell.svelte.ts';
 import { FirstSound } from '../state/sound/first-sound.svelte.ts';
-import { shapeListener } from '../state/sound/hear-shape.ts';
-import { strumListener } from '../state/sound/hear-strum.ts';
-import { ModelGuitar } from '../state/sound/model-guitar.svelte.ts';
 import { SoundOutput } from '../state/sound/output.svelte.ts';
 import { Sound } from '../state/sound/sound.svelte.ts';
 import { Breaks } from '../state/stage/breaks.svelte.ts';
@@ -51,18 +48,13 @@ function composeBase(services: Services, memory: Memory): Base {
   return { services, memory, messages, settings, router, shell: new Shell(messages) };
 }
 
-type SoundStates = Pick<
-  World,
-  'sound' | 'output' | 'firstSound' | 'modelGuitar' | 'hearShape' | 'hearStrum'
->;
+type SoundStates = Pick<World, 'sound' | 'output' | 'firstSound'>;
 
 function composeSound(base: Base): SoundStates {
   const sound = new Sound(base);
   const firstSound = new FirstSound(base.settings);
-  const hearShape = shapeListener({ firstSound, sound });
-  const hearStrum = strumListener({ firstSound, sound });
   const output = new SoundOutput({ ...base, sound });
-  return { sound, output, firstSound, modelGuitar: new ModelGuitar(sound), hearShape, hearStrum };
+  return { sound, output, firstSound };
 }
 
 type Hands = Pick<World, 'pedals' | 'controls' | 'learner'>;

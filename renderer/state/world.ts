@@ -1,7 +1,6 @@
 // Everything the rooms share, by name: built once at the start of the window, handed to every screen by context.
 import { createContext } from 'svelte';
 import type { Services } from '../../app/services/contract/contract.ts';
-import type { Shape } from '../../app/core/fretboard/shape.ts';
 import type { Memory } from '../page/memory.ts';
 import type { LadderSetup } from './climb/ladder-setup.svelte.ts';
 import type { DeskState } from './desk/desk.svelte.ts';
@@ -23,8 +22,6 @@ import type { RunThrough } from './run/run-through.svelte.ts';
 import type { Router } from './shell/router.svelte.ts';
 import type { Shell } from './shell/shell.svelte.ts';
 import type { FirstSound } from './sound/first-sound.svelte.ts';
-import type { HeardStrum } from './sound/hear-strum.ts';
-import type { ModelGuitar } from './sound/model-guitar.svelte.ts';
 import type { SoundOutput } from './sound/output.svelte.ts';
 import type { Sound } from './sound/sound.svelte.ts';
 import type { Breaks } from './stage/breaks.svelte.ts';
@@ -46,11 +43,6 @@ export interface World {
   readonly sound: Sound;
   readonly output: SoundOutput;
   readonly firstSound: FirstSound;
-  readonly modelGuitar: ModelGuitar;
-  /** Lets one shape be heard, after the words of care. */
-  readonly hearShape: (shape: Pick<Shape, 'pitches'>) => void;
-  /** The same for two bars of a strum pattern. */
-  readonly hearStrum: (heard: HeardStrum) => void;
   readonly pedals: Pedals;
   readonly controls: StageControls;
   readonly learner: Learner;

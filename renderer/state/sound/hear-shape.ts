@@ -46,16 +46,14 @@ const UNIT: Unit = {
   fingerprint: 'shape',
 };
 
-/** Plays the shape's own pitches, capo included; what sounded before from here is silenced. */
-export const shapeListener =
-  ({ firstSound, sound }: ListenerAround) =>
-  (shape: Pick<Shape, 'pitches'>): void =>
-    firstSound.before(() => void play(sound, shape));
-
-interface ListenerAround {
+interface Around {
   readonly firstSound: FirstSound;
   readonly sound: Sound;
 }
+
+/** Plays the shape's own pitches, capo included, after the words of care; what sounded before from here is silenced. */
+export const hearShape = ({ firstSound, sound }: Around, shape: Pick<Shape, 'pitches'>): void =>
+  firstSound.before(() => void play(sound, shape));
 
 async function play(sound: Sound, { pitches }: Pick<Shape, 'pitches'>): Promise<void> {
   const player = await sound.open();

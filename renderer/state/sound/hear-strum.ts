@@ -28,10 +28,9 @@ interface Around {
   readonly sound: Sound;
 }
 
-export const strumListener =
-  ({ firstSound, sound }: Around) =>
-  (heard: HeardStrum): void =>
-    firstSound.before(() => void play(sound, heard));
+/** After the words of care; what sounded before from here is silenced. */
+export const hearStrum = ({ firstSound, sound }: Around, heard: HeardStrum): void =>
+  firstSound.before(() => void play(sound, heard));
 
 async function play(sound: Sound, heard: HeardStrum): Promise<void> {
   const player = await sound.open();
