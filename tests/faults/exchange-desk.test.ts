@@ -5,7 +5,11 @@ import { describe, expect, it } from 'vitest';
 import { writeChartFile } from '../../app/core/chart/chart-file.ts';
 import { mergeReport } from '../../app/core/exchange/desk/report-merge.ts';
 import { readReport, writeReport } from '../../app/core/exchange/desk/report.ts';
-import { readTaskSheet, writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
+import {
+  readTaskSheet,
+  taskSheetForm,
+  writeTaskSheet,
+} from '../../app/core/exchange/desk/task-sheet.ts';
 import { practiceDays } from '../../app/core/log/days.ts';
 import { ownedTempo } from '../../app/core/progress/owned-tempo.ts';
 import { unwrap } from '../../app/core/base/result.ts';
@@ -94,7 +98,7 @@ describe('files of another kind or version', () => {
   });
 
   it('names a newer version and says what to do', () => {
-    const newer = readTaskSheet(sheetWith({ schemaVersion: 3 }), NOW);
+    const newer = readTaskSheet(sheetWith({ schemaVersion: taskSheetForm.schemaVersion + 1 }), NOW);
     expect(newer).toMatchObject({
       ok: false,
       problems: [{ code: 'file-newer', cure: expect.stringContaining('Update') }],

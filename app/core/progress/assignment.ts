@@ -27,6 +27,22 @@ export interface Assignment {
   readonly earlier: readonly { readonly until: IsoTime; readonly terms: Terms }[];
   /** Taken back; kept as history. */
   readonly withdrawn?: IsoTime;
+  /** The bars as they were handed out last; only they count, and what the teacher accepts. Absent in old files. */
+  readonly bars?: BarsSet;
+  /** The teacher's latest word on passes that were played on other bars. */
+  readonly otherBars?: readonly WordOnBars[];
+}
+
+export interface BarsSet {
+  readonly fingerprint: string;
+  readonly since: IsoTime;
+}
+
+/** Do passes on these bars count for the target, though other ones were set? */
+export interface WordOnBars {
+  readonly fingerprint: string;
+  readonly at: IsoTime;
+  readonly counts: boolean;
 }
 
 export interface Comment {
@@ -49,6 +65,14 @@ export interface Student {
   readonly lastReport?: IsoTime;
   /** On the player's own desk: how the teacher's desk knows this player, from the newest task sheet. */
   readonly knownAs?: { readonly id: string; readonly name: string };
+  /** On the player's own desk: every list this player stands in, with the name of its teacher. */
+  readonly knownTo?: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly teacher: string;
+  }[];
+  /** On the teacher's desk: other identities whose reports were taken in as this student's. */
+  readonly reportsAs?: readonly string[];
 }
 
 /** Id of the desk that holds what the player of this program was given or set. */
@@ -119,5 +143,6 @@ export function assign(
     given: at,
     by,
     earlier: [],
+    bars: { fingerprint: unit.fingerprint, since: at },
   }));
 }

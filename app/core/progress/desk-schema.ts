@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { isoDate } from '../base/fields.ts';
 import { todaysKey, unitKey } from '../units/keys.ts';
 import { unitRefSchema } from '../units/ref-schema.ts';
-import type { Assignment, Comment, Student, Terms } from './assignment.ts';
+import type { Assignment, Comment, Student, Terms, WordOnBars } from './assignment.ts';
 import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
 import { ladderRulesSchema } from '../ladder/schema.ts';
 
@@ -28,6 +28,12 @@ export const termsSchema = z.strictObject({
 
 export const chartNameSchema = z.strictObject({ id: identity, title: name });
 
+const wordOnBarsSchema = z.strictObject({
+  fingerprint: shortText,
+  at: isoTime,
+  counts: z.boolean(),
+}) satisfies z.ZodType<WordOnBars>;
+
 export const assignmentSchema = z.strictObject({
   id: identity,
   chart: chartNameSchema,
@@ -40,6 +46,8 @@ export const assignmentSchema = z.strictObject({
   by: name,
   earlier: z.array(z.strictObject({ until: isoTime, terms: termsSchema })).max(MAX_LIST),
   withdrawn: isoTime.optional(),
+  bars: z.strictObject({ fingerprint: shortText, since: isoTime }).optional(),
+  otherBars: z.array(wordOnBarsSchema).max(MAX_LIST).optional(),
 }) satisfies z.ZodType<Assignment>;
 
 export const commentSchema = z.strictObject({
@@ -59,6 +67,11 @@ export const studentSchema = z
     comments: z.array(commentSchema).max(MAX_LIST),
     lastReport: isoTime.optional(),
     knownAs: z.strictObject({ id: identity, name }).optional(),
+    knownTo: z
+      .array(z.strictObject({ id: identity, name, teacher: name }))
+      .max(100)
+      .optional(),
+    reportsAs: z.array(identity).max(100).optional(),
   })
   .superRefine((student, context) => {
     for (const list of ['assignments', 'comments'] as const) {

@@ -6,6 +6,7 @@ import type { LogEntry, PassRecord, PlayersWord } from '../../model/pass.ts';
 import { entriesOf, isNewer, judgedBefore, wordsOn } from '../../log/teachers-word.ts';
 import type { Problem } from '../../base/result.ts';
 import type { IsoTime } from '../../base/units.ts';
+import { sayMismatch } from '../../progress/who.ts';
 import type { PracticeReport } from './report.ts';
 
 /** What the desk holds of the student the report is for; no student yet is an empty one. */
@@ -53,7 +54,7 @@ export function mergeReport(
     newPasses: fresh.length,
     changedVerdicts: changed.length,
     newAssignments,
-    warnings: newer ? [] : olderReport(report),
+    warnings: [...mismatch(before, report), ...(newer ? [] : olderReport(report))],
     nothing:
       before !== undefined &&
       fresh.length + changed.length + newCharts.length + newAssignments === 0,
@@ -109,7 +110,28 @@ function mergeStudent(
     ...base,
     assignments: [...base.assignments, ...added],
     ...(newer ? { lastReport: report.written } : {}),
+    ...reportsAs(base, report),
   };
+}
+
+/** The next report of this identity is known as this student's. */
+function reportsAs({ id, reportsAs: known = [] }: Student, { student }: PracticeReport) {
+  return student.id === id || known.includes(student.id)
+    ? {}
+    : { reportsAs: [...known, student.id] };
+}
+
+function mismatch(into: Student | undefined, { student }: PracticeReport): Problem[] {
+  const message = sayMismatch(into, student);
+  return message === undefined
+    ? []
+    : [
+        {
+          code: 'other-student',
+          message,
+          cure: 'Choose whose report it is before you take it in.',
+        },
+      ];
 }
 
 const olderReport = ({ written }: PracticeReport): Problem[] => [

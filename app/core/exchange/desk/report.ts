@@ -1,7 +1,7 @@
 // Practice report: what a student hands back, in one file: passes, owned tempos, and who judged.
 //
-// The file is JSON: {"format": "rungwise-practice-report", "schemaVersion": 1, written, student, charts,
-// assignments, units, passes, owned}. The form is open; assets/schemas/practice-report.schema.json states
+// The file is JSON: {"format": "rungwise-practice-report", "schemaVersion": 2, written, student, teacher, charts,
+// assignments, units, passes, owned}; version 1 did not say for which teacher it is. The form is open; assets/schemas/practice-report.schema.json states
 // it as JSON Schema (draft 2020-12), generated from the schema below.
 import { own } from '../../base/own.ts';
 import { z } from 'zod';
@@ -40,6 +40,8 @@ export interface OwnedLead {
 export interface PracticeReport {
   readonly written: IsoTime;
   readonly student: { readonly id: string; readonly name: string };
+  /** For whom it is, as they call themselves; may be empty. */
+  readonly teacher: { readonly name: string };
   readonly charts: readonly Chart[];
   readonly assignments: readonly Assignment[];
   /** The bars of every fingerprint that `passes` names. */
@@ -88,6 +90,7 @@ const MAX_BARS = 20_000;
 const reportSchema: z.ZodType<PracticeReport> = z.strictObject({
   written: isoTime,
   student: personSchema,
+  teacher: z.strictObject({ name: z.string().max(400) }),
   charts: chartsSchema,
   assignments: z.array(assignmentSchema).max(MAX_LIST),
   units: z
@@ -110,8 +113,8 @@ const reportSchema: z.ZodType<PracticeReport> = z.strictObject({
 export const reportForm: FileForm<PracticeReport> = {
   format: 'rungwise-practice-report',
   name: 'a practice report',
-  schemaVersion: 1,
-  migrations: [],
+  schemaVersion: 2,
+  migrations: [(content) => ({ teacher: { name: '' }, ...content })],
   maxCharacters: 128_000_000,
   schema: reportSchema,
   flaws: (report) => [
@@ -140,6 +143,7 @@ export const readReport = (text: string, now: IsoTime): Result<Opened<PracticeRe
 export interface ReportSource {
   readonly now: IsoTime;
   readonly student: PracticeReport['student'];
+  readonly teacher?: PracticeReport['teacher'];
   readonly charts: readonly Chart[];
   readonly assignments: readonly Assignment[];
   /** The whole log, settled, in time order. */
@@ -160,6 +164,7 @@ export function composeReport(source: ReportSource): PracticeReport {
   return {
     written: now,
     student: source.student,
+    teacher: source.teacher ?? { name: '' },
     charts: source.charts.filter(({ id }) => charts.has(id)),
     assignments,
     units: [...fingerprints].flatMap((print) => own(source.units, print) ?? []),

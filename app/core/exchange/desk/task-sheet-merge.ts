@@ -5,12 +5,13 @@ import {
   canonical,
   type Comment,
   revise,
-  sameTerms,
   type Student,
   type Terms,
 } from '../../progress/assignment.ts';
 import type { LogEntry, PassRecord, WordOnPass } from '../../model/pass.ts';
 import { isNewer } from '../../log/teachers-word.ts';
+import { acceptedBars, barsSetLast, mergeWords } from '../../progress/as-set.ts';
+import { type ForWhom, sheetIsFor } from '../../progress/who.ts';
 import type { TaskSheet } from './task-sheet.ts';
 
 /** What the receiving program holds. */
@@ -44,6 +45,8 @@ export interface SheetPreview {
   readonly newWords: readonly { readonly pass: PassRecord; readonly word: WordOnPass }[];
   /** Words on passes that are not in this log; they are left out. */
   readonly strayWords: number;
+  /** Is it for the player who opens it? */
+  readonly forWhom: ForWhom;
   /** The sheet changes nothing at all. */
   readonly nothing: boolean;
 }
@@ -67,7 +70,8 @@ export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPrevi
     newComments.length + newWords.length === 0 &&
     charts.every(({ change }) => change === 'same') &&
     assignments.every(({ change }) => change.kind === 'same' || change.kind === 'older');
-  return { charts, assignments, newComments, newWords, strayWords, nothing };
+  const forWhom = sheetIsFor(holding.desk, sheet.student);
+  return { charts, assignments, newComments, newWords, strayWords, forWhom, nothing };
 }
 
 function wordsFor(
@@ -107,12 +111,28 @@ export function mergeTaskSheet(
     assignments.set(merged.id, merged);
   }
   const comments = [...holding.desk.comments, ...preview.newComments];
-  const knownAs = sheet.student;
   return {
     charts,
     entries: preview.newWords.map(({ word }) => ({ kind: 'amendment', amendment: word })),
-    desk: { ...holding.desk, assignments: [...assignments.values()], comments, knownAs },
+    desk: {
+      ...holding.desk,
+      assignments: [...assignments.values()],
+      comments,
+      ...knownBy(holding.desk, sheet, preview.forWhom),
+    },
   };
+}
+
+/** A sheet for somebody else never changes who this player is. */
+function knownBy(
+  { knownAs, knownTo }: Student,
+  { student, teacher }: TaskSheet,
+  forWhom: ForWhom,
+): Pick<Student, 'knownAs' | 'knownTo'> {
+  if (forWhom.kind === 'someone-else') return {};
+  const lists = knownTo ?? (knownAs ? [{ ...knownAs, teacher: '' }] : []);
+  const others = lists.filter(({ id }) => id !== student.id);
+  return { knownAs: student, knownTo: [...others, { ...student, teacher: teacher.name }] };
 }
 
 const mine = ({ desk }: Holding, id: string): Assignment | undefined =>
@@ -129,8 +149,36 @@ function assignmentChange(here: Assignment | undefined, theirs: Assignment): Ass
   if (theirs.earlier.length < here.earlier.length) return { kind: 'older' };
   if (theirs.withdrawn && !here.withdrawn) return { kind: 'withdrawn' };
   if (here.withdrawn && !theirs.withdrawn) return { kind: 'older' };
-  if (sameTerms(here.terms, theirs.terms)) return { kind: 'same' };
-  return { kind: 'changed', differences: differencesOf(here.terms, theirs.terms) };
+  const differences = [...differencesOf(here.terms, theirs.terms), ...barDifferences(here, theirs)];
+  return differences.length === 0 ? { kind: 'same' } : { kind: 'changed', differences };
+}
+
+/** Other bars set, and passes on other bars that count from now on, or no longer. */
+function barDifferences(here: Assignment, theirs: Assignment): string[] {
+  const merged = withWordsOf(here, theirs);
+  const before = acceptedBars(here);
+  const after = acceptedBars(merged);
+  const otherSet = here.bars && merged.bars?.fingerprint !== here.bars.fingerprint;
+  return [
+    ...(otherSet ? ['the bars'] : []),
+    ...([...after].some((print) => !before.has(print))
+      ? ['your passes on other bars count from now on']
+      : []),
+    ...([...before].some((print) => !after.has(print))
+      ? ['passes on other bars count no longer']
+      : []),
+  ];
+}
+
+/** With the bars as they are set now, and the latest of all that was said on other ones. */
+function withWordsOf(here: Assignment, theirs: Assignment): Assignment {
+  const otherBars = mergeWords(here.otherBars, theirs.otherBars);
+  const bars = barsSetLast(here.bars, theirs.bars);
+  return {
+    ...here,
+    ...(bars === undefined ? {} : { bars }),
+    ...(otherBars.length > 0 ? { otherBars } : {}),
+  };
 }
 
 function mergeAssignment(
@@ -142,17 +190,27 @@ function mergeAssignment(
   switch (change.kind) {
     case 'new':
       return theirs;
-    case 'same':
     case 'older':
       return here!;
+    case 'same':
+      return sameBars(here!, theirs) ? here! : withWordsOf(here!, theirs);
     case 'withdrawn':
       return { ...revise(here!, theirs.terms, written), withdrawn: theirs.withdrawn! };
-    case 'changed':
-      return theirs.earlier.length > here!.earlier.length
-        ? theirs
-        : revise(here!, theirs.terms, written);
+    case 'changed': {
+      const longer = theirs.earlier.length > here!.earlier.length;
+      const terms = longer ? { ...here!, ...theirs } : revise(here!, theirs.terms, written);
+      return withWordsOf({ ...terms, ...saidHere(here!) }, theirs);
+    }
   }
 }
+
+const sameBars = (here: Assignment, theirs: Assignment): boolean =>
+  canonical(withWordsOf(here, theirs)) === canonical(here);
+
+const saidHere = ({ bars, otherBars }: Assignment): Pick<Assignment, 'bars' | 'otherBars'> => ({
+  ...(bars ? { bars } : {}),
+  ...(otherBars ? { otherBars } : {}),
+});
 
 /** The differences of two sets of terms, in words. */
 export function differencesOf(before: Terms, after: Terms): string[] {

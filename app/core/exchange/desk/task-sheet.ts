@@ -1,7 +1,7 @@
 // Task sheet: what a teacher hands a student, in one file, with the charts it needs inside.
 //
-// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 2, written, teacher, student, charts,
-// assignments, comments, words}; version 1 had no words. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
+// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 3, written, teacher, student, charts,
+// assignments, comments, words}; version 1 had no words, version 2 did not say which bars were set. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
 // (draft 2020-12), generated from the schema below.
 import { z } from 'zod';
 import type { Chart } from '../../model/chart.ts';
@@ -55,8 +55,8 @@ const sheetSchema: z.ZodType<TaskSheet> = z.strictObject({
 export const taskSheetForm: FileForm<TaskSheet> = {
   format: 'rungwise-task-sheet',
   name: 'a task sheet',
-  schemaVersion: 2,
-  migrations: [(content) => ({ words: [], ...content })],
+  schemaVersion: 3,
+  migrations: [(content) => ({ words: [], ...content }), (content) => content],
   maxCharacters: 16_000_000,
   schema: sheetSchema,
   flaws: (sheet) => [
