@@ -20,3 +20,9 @@ export function saveFile(name: string, content: BlobPart, type: string): void {
   // The download has been handed over by the next turn of the event loop; a minute is ample.
   setTimeout(() => URL.revokeObjectURL(url), 60_000);
 }
+
+/** The sign before the decimals in the language of this browser or system. */
+export const decimalSign = (): string =>
+  new Intl.NumberFormat(navigator.language)
+    .formatToParts(0.5)
+    .find(({ type }) => type === 'decimal')?.value ?? '.';

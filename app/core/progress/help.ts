@@ -1,4 +1,6 @@
 // Who on the desk needs help first, and why: from where each assignment stands.
+import { localDate } from '../log/days.ts';
+import type { OtherBars } from './as-set.ts';
 import type { Assignment } from './assignment.ts';
 import { owns } from './forecast.ts';
 import type { UnitStanding } from './standing.ts';
@@ -6,10 +8,16 @@ import type { UnitStanding } from './standing.ts';
 export interface Placed {
   readonly assignment: Assignment;
   readonly standing: UnitStanding;
+  /** Passes on other bars than were set; they are not in `standing`. */
+  readonly other: readonly OtherBars[];
+  /** Passes on other bars that count, since the teacher accepts them. */
+  readonly accepted: readonly OtherBars[];
 }
 
 export type HelpReason =
   | { readonly kind: 'slipping' }
+  /** What was played last is not what was set. */
+  | { readonly kind: 'other-bars'; readonly passes: number }
   | { readonly kind: 'out-of-reach'; readonly days: number }
   | { readonly kind: 'overdue'; readonly days: number }
   | { readonly kind: 'plateau' }
@@ -29,6 +37,7 @@ const SILENT_DAYS = 7;
 
 /** What a teacher can do most about comes first (our order, no source). */
 const ORDER: readonly HelpReason['kind'][] = [
+  'other-bars',
   'overdue',
   'out-of-reach',
   'slipping',
@@ -57,8 +66,13 @@ export function compareNeeds(a: readonly HelpNeed[], b: readonly HelpNeed[]): nu
 
 const rank = (reason: HelpReason): number => ORDER.indexOf(reason.kind);
 
-function needOf({ standing }: Placed): HelpReason | undefined {
-  const { outlook, forecast, shareClean, daysSince } = standing;
+function needOf({ standing, other }: Placed): HelpReason | undefined {
+  const { outlook, forecast, shareClean, daysSince, lastPractised } = standing;
+  const last = other[0]?.passes.at(-1);
+  if (last && (lastPractised === undefined || localDate(last.at) > lastPractised)) {
+    const passes = other.reduce((sum, bars) => sum + bars.passes.length, 0);
+    return { kind: 'other-bars', passes };
+  }
   if (owns(standing.owned, standing.target)) return undefined;
   if (outlook?.kind === 'overdue') return { kind: 'overdue', days: outlook.days };
   if (outlook?.kind === 'out-of-reach') return { kind: 'out-of-reach', days: outlook.days };
@@ -77,6 +91,8 @@ export function sayNeed(reason: HelpReason): string {
       return `past its date by ${reason.days === 1 ? '1 day' : `${reason.days} days`}`;
     case 'out-of-reach':
       return 'will not be there by its date at this pace';
+    case 'other-bars':
+      return `plays other bars than were set (${reason.passes === 1 ? '1 pass' : `${reason.passes} passes`})`;
     case 'slipping':
       return 'slower than some days before';
     case 'mostly-missed':

@@ -9,12 +9,12 @@ export function deskRow(student: Student, records: UnitRecords, asOf: IsoDate): 
   const placed = active(student.assignments).map((assignment) => {
     const { rules, due } = assignment.terms;
     const question = { beat: rules.beat, target: rules.target, asOf };
-    const standing = records.standing(
-      assignment.chart.id,
-      assignment.unit.key,
+    const standing = records.standingAsSet(
+      assignment,
       due === undefined ? question : { ...question, due },
     );
-    return { assignment, standing };
+    const { other, accepted } = records.asSet(assignment);
+    return { assignment, standing, other, accepted };
   });
   return { student, placed, needs: needsOf(placed) };
 }

@@ -6,6 +6,8 @@ import {
   type Student,
   type Terms,
 } from '../../../app/core/progress/assignment.ts';
+import { sayOnBars } from '../../../app/core/progress/as-set.ts';
+import { labelsOf } from '../../../app/core/progress/who.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { withEntries } from '../../../app/core/log/history.ts';
@@ -54,6 +56,11 @@ export class DeskState {
   get #all(): readonly Student[] {
     return this.#read?.students ?? [];
   }
+
+  /** The name of each student by id; two of one name are told apart. */
+  readonly labels: ReadonlyMap<string, string> = $derived(labelsOf(this.students));
+  labelOf = ({ id, name }: Pick<Student, 'id' | 'name'>): string =>
+    this.labels.get(id) ?? (name || 'Without a name');
 
   /** Reads the desk the first time it is asked for. */
   load = (): Promise<void> => {
@@ -132,6 +139,15 @@ export class DeskState {
 
   reviseTerms = (student: Student, assignment: Assignment, terms: Terms): Promise<boolean> =>
     this.#change(student, revise(assignment, terms, isoNow()));
+
+  /** Lets passes on other bars count for an assignment, or no longer. */
+  acceptBars = (
+    student: Student,
+    assignment: Assignment,
+    fingerprint: string,
+    counts: boolean,
+  ): Promise<boolean> =>
+    this.#change(student, sayOnBars(assignment, fingerprint, counts, isoNow()));
 
   /** Kept as history. */
   withdraw = (student: Student, assignment: Assignment): Promise<boolean> =>

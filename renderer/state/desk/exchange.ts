@@ -14,3 +14,4 @@ export {
   previewTaskSheet,
 } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 export { readTaskSheet, writeTaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
+export { withBarsOf } from '../../../app/core/progress/as-set.ts';

@@ -5,6 +5,7 @@ import type { PracticeReport } from '../../../app/core/exchange/desk/report.ts';
 import type { Holding, SheetPreview } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { type FromWhom, reportIsFrom } from '../../../app/core/progress/who.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import type { DeskState } from './desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
@@ -27,6 +28,8 @@ export type Incoming =
       readonly kind: 'report';
       readonly file: string;
       readonly report: PracticeReport;
+      /** Is the one it is of known here? */
+      readonly from: FromWhom;
       /** Student on this desk it is for; a new one if none is known. */
       readonly into: string;
       readonly merged: MergedReport;
@@ -101,9 +104,10 @@ export class DeskFiles {
     const read = readReport(text, isoNow());
     if (!read.ok) return this.#refuse(file, read.problems);
     const { content: report, warnings } = read.value;
-    const into = report.student.id;
+    const from = reportIsFrom(this.#around.desk.students, report.student);
+    const into = from.kind === 'known' ? from.student.id : report.student.id;
     const merged = await this.#mergeInto(report, into);
-    this.#incoming = { kind: 'report', file, report, into, merged, warnings };
+    this.#incoming = { kind: 'report', file, report, from, into, merged, warnings };
   }
 
   async #mergeInto(report: PracticeReport, into: string): Promise<MergedReport> {

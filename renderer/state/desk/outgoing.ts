@@ -34,9 +34,15 @@ export class DeskOutgoing {
     const needed = new Set(student.assignments.map(({ chart }) => chart.id));
     const charts = await library.openAll(needed);
     const there = new Set(charts.map(({ id }) => id));
+    const { withBarsOf, writeTaskSheet } = await exchange();
+    const assignments = withBarsOf(student.assignments, charts, isoNow());
     const [sent, left] = [true, false].map((here) =>
-      student.assignments.filter(({ chart }) => there.has(chart.id) === here),
+      assignments.filter(({ chart }) => there.has(chart.id) === here),
     );
+    // What is handed out is what is set: the desk compares with it from now on.
+    if (assignments.some((one, i) => one !== student.assignments[i])) {
+      await desk.save({ ...student, assignments });
+    }
     const sheet: TaskSheet = {
       written: isoNow(),
       teacher: { name: teacher },
@@ -46,25 +52,30 @@ export class DeskOutgoing {
       comments: student.comments,
       words: wordsOn(await desk.passesOf(student.id)),
     };
-    const { writeTaskSheet } = await exchange();
-    const name = fileName(`${student.name} task sheet`, '.rungsheet');
+    const name = fileName(`${desk.labelOf(student)} task sheet`, '.rungsheet');
     saveFile(name, writeTaskSheet(sheet), 'application/json');
     return left!;
   };
 
-  /** Hands out the player's own practice report. @param since leaves earlier passes out. */
-  givePracticeReport = async (name: string, since?: IsoTime): Promise<void> => {
+  /**
+   * Hands out the player's own practice report.
+   * @param to whose list it goes to; the one of the newest task sheet if left out
+   * @param since leaves earlier passes out
+   */
+  givePracticeReport = async (name: string, to?: string, since?: IsoTime): Promise<void> => {
     const { desk, library, log } = this.#around;
     await log.loadAll();
     const own = desk.own;
-    const knownAs = { id: own.knownAs?.id ?? crypto.randomUUID(), name };
-    if (own.name !== name || own.knownAs?.id !== knownAs.id) {
+    const list = own.knownTo?.find(({ id }) => id === (to ?? own.knownAs?.id));
+    const knownAs = { id: list?.id ?? own.knownAs?.id ?? crypto.randomUUID(), name };
+    if (own.name !== name || !own.knownAs) {
       await desk.save({ ...own, name, knownAs: own.knownAs ?? knownAs });
     }
     const { composeReport, writeReport } = await exchange();
     const report = composeReport({
       now: isoNow(),
       student: knownAs,
+      teacher: { name: list?.teacher ?? '' },
       charts: await library.openAll(
         [...own.assignments, ...this.#knownPasses].map(({ chart }) => chart.id),
       ),

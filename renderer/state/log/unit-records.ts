@@ -1,6 +1,8 @@
 // Passes by unit and where each unit stands: figures are computed once per log.
 import { groupByBars, groupByUnit } from '../../../app/core/log/per-unit.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { type AsSet, partBySet } from '../../../app/core/progress/as-set.ts';
+import type { Assignment } from '../../../app/core/progress/assignment.ts';
 import {
   standingOf,
   type StandingQuestion,
@@ -16,6 +18,7 @@ export class UnitRecords {
   readonly units: ReadonlyMap<string, readonly PassRecord[]>;
   /** By chart and the music of the bars, whatever they were called when played. */
   readonly #bars: ReadonlyMap<string, readonly PassRecord[]>;
+  readonly #parted = new WeakMap<Assignment, AsSet>();
   readonly #standings = new Map<string, UnitStanding>();
 
   /** @param passes settled, in time order. */
@@ -35,6 +38,25 @@ export class UnitRecords {
   /** Of the unit as it was played under its key. */
   standing = (chart: string, unit: string, question: Question): UnitStanding =>
     this.#once(['unit', chart, unit, question], question, this.passesOf(chart, unit));
+
+  /** What was played of an assignment, parted by whether it is what was set. */
+  asSet = (assignment: Assignment): AsSet => {
+    const known = this.#parted.get(assignment);
+    if (known) return known;
+    const parted = partBySet(assignment, this.passes);
+    this.#parted.set(assignment, parted);
+    return parted;
+  };
+
+  /** Of what counts for an assignment: the bars that were set, and those that the teacher accepts. */
+  standingAsSet = (assignment: Assignment, question: Question): UnitStanding => {
+    const { id, bars, otherBars } = assignment;
+    return this.#once(
+      ['set', id, bars, otherBars, question],
+      question,
+      this.asSet(assignment).counted,
+    );
+  };
 
   /** Of these very bars. */
   standingOfBars = (chart: string, fingerprint: string, question: Question): UnitStanding =>

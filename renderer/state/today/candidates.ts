@@ -7,6 +7,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { handsFor } from '../../../app/core/units/hands/hardest.ts';
 import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
+import { acceptedBars } from '../../../app/core/progress/as-set.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import type { Candidate } from '../../../app/core/progress/today.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
@@ -17,8 +18,16 @@ export interface Candidates {
   readonly found: readonly Candidate[];
   /** Where each assignment stands, by its id: a unit may have been set twice. */
   readonly standings: ReadonlyMap<string, UnitStanding>;
+  /** By assignment: passes on other bars than were set, which do not count for the target. */
+  readonly others: ReadonlyMap<string, OtherHere>;
   /** Assignments whose unit is no longer in its chart, or whose chart is gone. */
   readonly lost: readonly { readonly name: string; readonly why: string }[];
+}
+
+export interface OtherHere {
+  readonly passes: number;
+  /** The chart in this library has other bars than were set. */
+  readonly differs: boolean;
 }
 
 /** A unit without an assignment is offered this many days after it was last played (our choice). */
@@ -43,6 +52,7 @@ export function candidatesOf(
 ): Candidates {
   const byId = new Map(charts.map((chart) => [chart.id, chart]));
   const lost: { name: string; why: string }[] = [];
+  const others = new Map<string, OtherHere>();
   const set = active(own.assignments).flatMap(
     (assignment): (Candidate & { readonly assignment: Assignment })[] => {
       const { chart, unit, terms } = assignment;
@@ -54,12 +64,39 @@ export function candidatesOf(
       const { target, beat } = terms.rules;
       const due = terms.due === undefined ? {} : { due: terms.due };
       const question = { beat, target, asOf, ...due };
-      return [{ ...candidateOf(chart, unit.key, here.unit, records, question), assignment }];
+      const other = otherHere(assignment, here.unit, records);
+      if (other) others.set(assignment.id, other);
+      const found = candidateOf(chart, unit.key, here.unit, records, question);
+      return [{ ...found, ...asSet(assignment, records, question), assignment }];
     },
   );
   const standings = new Map(set.map(({ assignment, standing }) => [assignment.id, standing]));
   const found = onceEach([...set.toSorted(byDue), ...playedLately(byId, records, asOf)]);
-  return { found, standings, lost };
+  return { found, standings, lost, others };
+}
+
+/** What somebody else set stands where its own bars stand; one's own follows the chart. */
+const asSet = (
+  assignment: Assignment,
+  records: UnitRecords,
+  question: Parameters<UnitRecords['standing']>[2],
+): Partial<Pick<Candidate, 'standing'>> =>
+  isSetByAnother(assignment) ? { standing: records.standingAsSet(assignment, question) } : {};
+
+const isSetByAnother = ({ by, bars }: Assignment): boolean => by !== '' && bars !== undefined;
+
+function otherHere(
+  assignment: Assignment,
+  unit: Unit,
+  records: UnitRecords,
+): OtherHere | undefined {
+  if (!isSetByAnother(assignment)) return undefined;
+  const { other } = records.asSet(assignment);
+  const passes = other.reduce((sum, bars) => sum + bars.passes.length, 0);
+  const differs =
+    unit.fingerprint !== assignment.bars!.fingerprint &&
+    !acceptedBars(assignment).has(unit.fingerprint);
+  return passes > 0 || differs ? { passes, differs } : undefined;
 }
 
 /** A unit set twice is planned by the assignment that is due first. */

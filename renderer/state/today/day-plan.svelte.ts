@@ -2,7 +2,13 @@
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
 import { sayOrder } from '../../../app/core/progress/words.ts';
-import { type Candidates, candidatesOf, chartsInPlay, hardestOf } from './candidates.ts';
+import {
+  type Candidates,
+  type OtherHere,
+  candidatesOf,
+  chartsInPlay,
+  hardestOf,
+} from './candidates.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import { NO_ENTRIES } from '../../page/maps.ts';
 import type { Memory } from '../../page/memory.ts';
@@ -27,7 +33,12 @@ interface PlanAround {
 export class DayPlan {
   readonly #around: PlanAround;
   #minutes = $state(USUAL_MINUTES);
-  #candidates = $state.raw<Candidates>({ found: [], lost: [], standings: NO_ENTRIES });
+  #candidates = $state.raw<Candidates>({
+    found: [],
+    lost: [],
+    standings: NO_ENTRIES,
+    others: NO_ENTRIES,
+  });
   #plan = $state.raw<Plan>(EMPTY);
   #ready = $state(false);
   /** Moved by hand: the plan is not made anew behind the player's back. */
@@ -64,6 +75,10 @@ export class DayPlan {
   /** Where an assignment stands; undefined where its unit is lost. */
   standingFor = (assignment: string): UnitStanding | undefined =>
     this.#candidates.standings.get(assignment);
+
+  /** What was played on other bars than were set; undefined where nothing was. */
+  othersFor = (assignment: string): OtherHere | undefined =>
+    this.#candidates.others.get(assignment);
 
   get lost(): Candidates['lost'] {
     return this.#candidates.lost;

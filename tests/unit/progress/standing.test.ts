@@ -65,6 +65,8 @@ describe('needsOf', () => {
   const assignment = { id: 'a' } as never;
   const placed = (gain: number, due?: number) => ({
     assignment,
+    other: [],
+    accepted: [],
     standing: standingOf({
       passes: growing(gain),
       beat: 'quarter',

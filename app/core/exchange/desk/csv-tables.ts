@@ -2,7 +2,7 @@
 import type { Student } from '../../progress/assignment.ts';
 import { type HelpNeed, type Placed, sayNeed } from '../../progress/help.ts';
 import type { OwnedTempo } from '../../progress/owned-tempo.ts';
-import { type Cell, writeCsv } from './csv.ts';
+import { type Cell, type CsvForm, writeCsv } from './csv.ts';
 
 const HEADER = [
   'student',
@@ -18,6 +18,7 @@ const HEADER = [
   'owned to',
   'owned is',
   'passes counted',
+  'passes on other bars',
   'share clean',
   'last practised',
   'needs help',
@@ -32,18 +33,27 @@ export interface DeskRow {
   readonly needs: readonly HelpNeed[];
 }
 
-export const deskCsv = (rows: readonly DeskRow[]): string =>
+/** @param labels names by id that tell two students of one name apart. */
+export const deskCsv = (
+  rows: readonly DeskRow[],
+  labels: ReadonlyMap<string, string>,
+  form?: CsvForm,
+): string =>
   writeCsv(
     HEADER,
-    rows.flatMap((row) => row.placed.map((placed) => assignmentRow(row, placed))),
+    rows.flatMap((row) => {
+      const name = labels.get(row.student.id) ?? row.student.name;
+      return row.placed.map((placed) => assignmentRow(name, row, placed));
+    }),
+    form,
   );
 
-function assignmentRow({ student, needs }: DeskRow, placed: Placed): Cell[] {
+function assignmentRow(name: string, { needs }: DeskRow, placed: Placed): Cell[] {
   const { assignment, standing } = placed;
   const { rules, due, minutesPerWeek, note } = assignment.terms;
   const need = needs.find((one) => one.placed === placed);
   return [
-    student.name,
+    name,
     assignment.chart.title,
     assignment.unit.name,
     rules.target,
@@ -53,6 +63,7 @@ function assignmentRow({ student, needs }: DeskRow, placed: Placed): Cell[] {
     rounded(standing.minutesThisWeek),
     ...ownedCells(standing.owned),
     standing.owned.evidence.passes,
+    placed.other.reduce((sum, { passes }) => sum + passes.length, 0),
     standing.shareClean === undefined ? undefined : rounded(standing.shareClean),
     standing.lastPractised,
     need && sayNeed(need.reason),

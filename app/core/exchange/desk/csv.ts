@@ -7,14 +7,54 @@ import { sayJudgement } from '../../progress/words.ts';
 
 export type Cell = string | number | boolean | undefined;
 
-/**
- * Header and rows. Text that a spreadsheet would run as a formula (it starts with = + - @, a tab or a
- * carriage return) gets an apostrophe in front, as OWASP's page on CSV injection advises; numbers stay numbers.
- */
-export function writeCsv(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
-  const options = { newline: '\r\n', escapeFormulae: /^[=+\-@\t\r]/ };
-  return `${Papa.unparse([[...header], ...Array.from(rows, (row) => [...row])], options)}\r\n`;
+/** How a table is written. */
+export interface CsvForm {
+  readonly separator: ',' | ';';
+  readonly decimal: '.' | ',';
+  /** Begins with a byte order mark, without which spreadsheets read names as another alphabet. */
+  readonly mark: boolean;
 }
+
+/** As RFC 4180 has it. */
+export const PLAIN_CSV: CsvForm = { separator: ',', decimal: '.', mark: false };
+
+/**
+ * As a spreadsheet of that language opens it by a double click: where numbers have a decimal comma the
+ * list separator is a semicolon (Windows' regional settings; common practice, no source).
+ */
+export function spreadsheetCsv(decimal: string): CsvForm {
+  return decimal === ','
+    ? { separator: ';', decimal: ',', mark: true }
+    : { separator: ',', decimal: '.', mark: true };
+}
+
+/**
+ * Header and rows. Text that a spreadsheet would run as a formula (it starts with = + - @ or their full-width
+ * forms, a tab, a line break, or with spaces before one of them) gets an apostrophe in front, as OWASP's page
+ * on CSV injection advises; numbers stay numbers.
+ */
+export function writeCsv(
+  header: readonly string[],
+  rows: Iterable<readonly Cell[]>,
+  { separator, decimal, mark }: CsvForm = PLAIN_CSV,
+): string {
+  const cell = (value: Cell): Cell =>
+    typeof value === 'number' && decimal === ',' && !Number.isInteger(value)
+      ? decimalComma(value)
+      : value;
+  const options = {
+    newline: '\r\n',
+    delimiter: separator,
+    escapeFormulae: /^(?:\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n])(?!\d+,\d+$)/,
+  };
+  const body = Papa.unparse([[...header], ...Array.from(rows, (row) => row.map(cell))], options);
+  return `${mark ? BYTE_ORDER_MARK : ''}${body}\r\n`;
+}
+
+const BYTE_ORDER_MARK = '\ufeff';
+
+/** 92.5 → "92,5". */
+const decimalComma = (value: number): string => String(value).replace('.', ',');
 
 const LOG_HEADER = [
   'time',
@@ -40,8 +80,8 @@ const LOG_HEADER = [
 ] as const;
 
 /** The log, one line per pass. */
-export const logCsv = (passes: readonly PassRecord[]): string =>
-  writeCsv(LOG_HEADER, passes.map(passRow));
+export const logCsv = (passes: readonly PassRecord[], form?: CsvForm): string =>
+  writeCsv(LOG_HEADER, passes.map(passRow), form);
 
 function passRow(pass: PassRecord): Cell[] {
   return [

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import { logCsv, writeCsv } from '../../../../app/core/exchange/desk/csv.ts';
+import { logCsv, spreadsheetCsv, writeCsv } from '../../../../app/core/exchange/desk/csv.ts';
 import { deskCsv } from '../../../../app/core/exchange/desk/csv-tables.ts';
 import { needsOf } from '../../../../app/core/progress/help.ts';
 import { standingOfAssignment } from '../../../../app/core/progress/standing.ts';
@@ -46,6 +46,29 @@ describe('writeCsv', () => {
   });
 });
 
+describe('a table for a spreadsheet', () => {
+  const rows = [
+    ['Zoë', 92.5, -1],
+    ['=2+2; x', 3, undefined],
+  ] as const;
+  it('has a semicolon, a decimal comma and a mark where the language asks for them', () => {
+    expect(writeCsv(['name', 'bpm', 'n'], rows, spreadsheetCsv(','))).toBe(
+      '\ufeffname;bpm;n\r\nZoë;92,5;-1\r\n"\'=2+2; x";3;\r\n',
+    );
+  });
+  it('has a comma and a mark elsewhere', () => {
+    expect(writeCsv(['name', 'bpm', 'n'], rows.slice(0, 1), spreadsheetCsv('.'))).toBe(
+      '\ufeffname,bpm,n\r\nZoë,92.5,-1\r\n',
+    );
+  });
+  it.each(['=1+1', ' =1+1', '\t=A1', '@SUM(A1)', '\uff1dA1', '+A1', '-A1', '\n=A1'])(
+    'never lets %j run as a formula',
+    (text) => {
+      expect(writeCsv(['f'], [[text]], spreadsheetCsv(';'))).toMatch(/\n"?'/);
+    },
+  );
+});
+
 describe('logCsv', () => {
   it('has one line per pass, with who judged', () => {
     const heard = { bar: 0, change: 0, from: 'C', to: 'F', confidence: 1 } as const;
@@ -76,8 +99,11 @@ describe('deskCsv', () => {
     const placed = assignments.map((assignment) => ({
       assignment,
       standing: standingOfAssignment(assignment, [], '2031-04-10'),
+      other: [],
+      accepted: [],
     }));
-    const [header, ...rows] = read(deskCsv([{ student, placed, needs: needsOf(placed) }]));
+    const table = [{ student, placed, needs: needsOf(placed) }];
+    const [header, ...rows] = read(deskCsv(table, new Map()));
     expect(rows).toHaveLength(3);
     const first = Object.fromEntries(header!.map((name, i) => [name, rows[0]![i]]));
     expect(first).toMatchObject({
