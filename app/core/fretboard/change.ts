@@ -35,19 +35,12 @@ export interface Change {
   readonly cost: number;
 }
 
+/** Strings under one finger from which on it lies flat across the neck. Ours. */
+const WHOLE_BARRE = 4;
+
 /** Symmetric only in distance: making a barre costs more than releasing one. */
 export function changeBetween(from: Shape, to: Shape, neck: Neck): Change {
   return changeOfHands(handOf(from, neck), handOf(to, neck));
-}
-
-/** With whichever of the taught fingerings of both serves the change best, as a player chooses them. */
-export function easiestChange(from: Shape, to: Shape, neck: Neck): Change {
-  const ways = (shape: Shape): readonly Hand[] =>
-    [shape.presses, ...(shape.taught?.others ?? [])].map((presses) => handOf({ presses }, neck));
-  const goals = ways(to);
-  return ways(from)
-    .flatMap((a) => goals.map((b) => changeOfHands(a, b)))
-    .reduce((best, change) => (change.cost < best.cost ? change : best));
 }
 
 /** As {@link changeBetween}, for callers that compare many shapes and placed their fingers once. */
@@ -79,8 +72,10 @@ function moveOf(slot: number, from: Hand, to: Hand): FingerMove | undefined {
   return { finger, kind: slides(before, after) ? 'slides' : 'moves', along, across };
 }
 
-/** On the same fret the tip, or part of the barre, need not leave the string. */
-const staysOn = (a: PlacedFinger, b: PlacedFinger): boolean => a.fret === b.fret && overlap(a, b);
+/** On the same fret the tip, or part of a barre, need not leave the string; a tip is laid down anew as a whole barre. */
+const staysOn = (a: PlacedFinger, b: PlacedFinger): boolean =>
+  a.fret === b.fret && overlap(a, b) && isWhole(a) === isWhole(b);
+const isWhole = ({ from, to }: PlacedFinger): boolean => from - to + 1 >= WHOLE_BARRE;
 /** Along the same string, or a barre along the same strings. */
 const slides = (a: PlacedFinger, b: PlacedFinger): boolean => a.barre === b.barre && overlap(a, b);
 const overlap = (a: PlacedFinger, b: PlacedFinger): boolean => a.from >= b.to && b.from >= a.to;
@@ -127,12 +122,14 @@ function partsOf(
 ): ChangeParts {
   const together = isOneShape(from, to) ? CHANGE.together : 1;
   const anchored = moves.some((move) => move.kind === 'stays') ? CHANGE.anchored : 1;
+  const arriving = moves.filter(({ kind }) => kind === 'lands' || kind === 'moves').length;
+  const atOnce = 1 + CHANGE.atOnce * (arriving - 2);
   let [lifting, landing, sliding, aiming] = [0, 0, 0, 0];
   for (const move of moves) {
     aiming += aimCost(move) * anchored * together;
     if (move.kind === 'lifts') lifting += CHANGE.lift;
-    else if (move.kind === 'lands') landing += CHANGE.land;
-    else if (move.kind === 'moves') landing += CHANGE.move * together;
+    else if (move.kind === 'lands') landing += CHANGE.land * atOnce;
+    else if (move.kind === 'moves') landing += CHANGE.move * together * atOnce;
     else if (move.kind === 'slides') sliding += CHANGE.slide * together;
   }
   const moved = (shift / 100) * CHANGE.shift;

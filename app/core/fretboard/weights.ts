@@ -80,23 +80,25 @@ export const CHANGE = {
   /** A finger comes down that pressed nothing before. */
   land: 1,
   /** A finger leaves one place and comes down on another string. */
-  move: 0.75,
+  move: 0.85,
+  /** Fingers that come down at once have to find their places together: this much more, or less, each beside two. */
+  atOnce: 0.22,
   /** A finger keeps its string and glides to another fret. */
-  slide: 0.3,
+  slide: 0.4,
   /** Per unit of log2(1 + distance / target) of a fingertip that lands or moves. */
-  aim: 0.12,
+  aim: 0.08,
   /** The width a fingertip has to hit: about the gap between two strings (see geometry.ts). */
   target: 7 satisfies Millimetres,
   /** With a finger that stays the others find their way from it: this share of their aiming is left. */
-  anchored: 0.8,
+  anchored: 0.95,
   /** All fingers go the same way at once, as one shape: this share of moving and aiming is left. */
-  together: 0.6,
+  together: 0.75,
   /** Making a barre over two strings, and for each string more: what beginners find hardest. */
-  barreMade: 1.4,
+  barreMade: 0.9,
   barreMadeString: 0.45,
-  barreReleased: 1.4,
+  barreReleased: 1.45,
   /** The whole hand along the neck, per 100 mm. */
-  shift: 0.8,
+  shift: 0.6,
 } as const;
 
 /** How far the hand reaches. Ours: comfortable is one finger per fret in first position (34 mm + 32 mm + 31 mm). */
@@ -116,9 +118,9 @@ export const REACH = {
 /** When a path leaves the usual grip of a chord. Ours: far enough that everyday rows keep what is taught. */
 export const PATH = {
   /** Other fingers for the same frets, each time: a change must become easier by this. */
-  otherFingers: 1.6,
+  otherFingers: 1.8,
   /** Another grip of the same chord, each time. */
-  otherGrip: 4.2,
+  otherGrip: 6.4,
   /** The hand leaps: for each fret of its way beyond this many, on top of what the change costs. */
   leapFrom: 4,
   leapFret: 0.9,

@@ -42,9 +42,9 @@ describe('finger by finger', () => {
     expect(reasonFor(change(C, AM), 0.4)).toBe('one finger jumps, two fingers stay, 400 ms');
   });
 
-  test('C to F turns the first finger into a barre on the same fret', () => {
+  test('C to F lays the first finger down anew, as a barre on the same fret', () => {
     const made = change(C, F);
-    expect(kinds(made)).toBe('1 stays, 2 moves, 3 stays, 4 lands');
+    expect(kinds(made)).toBe('1 moves, 2 moves, 3 stays, 4 lands');
     expect(made.barre).toBe('made');
     expect(change(F, C).barre).toBe('released');
   });
