@@ -1,0 +1,58 @@
+// The first minute of a new player in Chromium: one press, the care words, the tour on the stage, a first ladder won.
+import { expectAccessible } from './accessible.ts';
+import { expect, test } from './host.ts';
+import { handle } from './view/short-climb.ts';
+
+test('one press and the care words lead to the count-in; the tour walks along and never comes again', async ({
+  page,
+  host,
+}) => {
+  await page.goto(`${host.address}#/today`);
+  await expect(page.getByRole('heading', { name: 'Take your guitar' })).toBeVisible();
+  await expectAccessible(page);
+  await page.keyboard.press('Space', { delay: 80 });
+  const care = page.getByRole('dialog', { name: 'Before the first sound' });
+  await expect(care).toContainText('Space');
+  // A press that comes with the question is its opener still held down, not an answer.
+  await page.waitForTimeout(400);
+  await page.keyboard.press('Space', { delay: 80 });
+
+  const tour = page.getByRole('complementary', { name: 'Shown once' });
+  await expect(tour).toContainText('1 of 3');
+  await expect(tour).toContainText('Every rung is a tempo');
+  await expectAccessible(page);
+  await expect(tour).toContainText('2 of 3');
+  await expect(tour).toContainText('3 of 3', { timeout: 30_000 });
+  const ladder = page.getByRole('region', { name: 'Stage' }).getByRole('img', { name: /^Ladder/ });
+  await expect(ladder).toHaveAccessibleName(/now on 59/);
+  await page.keyboard.press('ArrowUp');
+  // One clean pass is a rung of the first little ladder.
+  await expect(ladder).toHaveAccessibleName(/now on 66/);
+  await expect(tour).toBeHidden();
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Climb again' }).click();
+  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await expect(tour).toBeHidden();
+});
+
+test('the tour can be skipped', async ({ page, host }) => {
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await page.goto(`${host.address}#/today`);
+  await page.getByRole('button', { name: /^Begin/ }).click();
+  const tour = page.getByRole('complementary', { name: 'Shown once' });
+  await tour.getByRole('button', { name: 'Skip' }).click();
+  await expect(tour).toBeHidden();
+  await expect(page.getByText('Bar 1 of 4')).toBeVisible();
+  await expect(tour).toBeHidden();
+});
+
+test('who teaches and who just looks begin in rooms of their own', async ({ page, host }) => {
+  await page.goto(`${host.address}#/today`);
+  await page.getByRole('button', { name: 'I teach' }).click();
+  await expect(page).toHaveURL(/#\/charts$/);
+  await expect(page.getByText('Then set it for a student.')).toBeVisible();
+  await page.goBack();
+  await page.getByRole('button', { name: 'Just looking' }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Run-through' })).toBeVisible();
+  await expect(page.getByRole('combobox', { name: 'Song' })).toHaveValue('demo-rain-on-the-kettle');
+});
