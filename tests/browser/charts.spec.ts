@@ -98,7 +98,7 @@ test('an exported chart comes back as it was; a broken file changes nothing', as
   const count = await page.getByRole('link', { name: /Low Tide Lanterns/ }).count();
 
   const broken = info.outputPath('broken.json');
-  fs.writeFileSync(broken, fs.readFileSync(saved, 'utf8').slice(0, 200));
+  fs.writeFileSync(broken, fs.readFileSync(saved, 'utf8').replace('meter: 12/8', 'meter: 12/'));
   await chooser.setInputFiles(broken);
   await expect(page.locator('.remark.problem')).toBeVisible();
   await expect(page.getByRole('link', { name: /Low Tide Lanterns/ })).toHaveCount(count);

@@ -27,7 +27,25 @@ import {
 } from './plan.ts';
 import { dropTo, fresh } from './standing.ts';
 
-/** Does the partner answer this verdict? In play-on there is no silence to ask in. */
+/**
+ * In play-on there is no silence to ask in: a miss is played through, and once there are so many of them
+ * in a row the climb falls silent after the pass that sounds. The pass to ask about then, or null.
+ */
+export function dueAfter(state: ClimbState, pass: ClimbPass, given: Verdict): number | null {
+  const { partner, rules, standing } = state;
+  const enough = standing[pass.side].misses >= rules.missedToDrop;
+  const asking = partner !== null && rules.restBars === 0 && given === 'missed' && enough;
+  return asking && !pass.underrun && lastWord(state) === null ? pass.number : null;
+}
+
+/** The silence that was due; the pass in which the word was given stays unjudged. */
+export function askDue(state: ClimbState): ClimbStep {
+  const closed = close(state, Infinity);
+  const pass = closed.state.passes.find((p) => p.number === state.partner?.due);
+  return pass ? followedBy(closed, ask(closed.state, pass)) : closed;
+}
+
+/** Does the partner answer this verdict at once? */
 export function asks(state: ClimbState, pass: ClimbPass, given: Verdict): boolean {
   const running = runningPass(state);
   const between = state.phase === 'resting' || state.phase === 'asking';
@@ -45,8 +63,8 @@ export function asks(state: ClimbState, pass: ClimbPass, given: Verdict): boolea
 /** What a verdict does to the partner's memory. */
 export function heardOf(partner: Partner, given: Verdict): Partner {
   return given === 'clean'
-    ? { ...partner, asked: null, taken: [], cleans: partner.cleans + 1 }
-    : { ...partner, asked: null, cleans: 0 };
+    ? { ...partner, asked: null, due: null, taken: [], cleans: partner.cleans + 1 }
+    : { ...partner, asked: null, due: null, cleans: 0 };
 }
 
 /** Silence, and the question. */
@@ -56,7 +74,7 @@ export function ask(state: ClimbState, { number }: ClimbPass): ClimbStep {
   const waiting: ClimbState = {
     ...withoutRunning(state),
     ...{ phase: 'asking', planned: null },
-    partner: { ...partner, asked },
+    partner: { ...partner, asked, due: null },
   };
   return { state: waiting, effects: [{ kind: 'ask', pass: number }] };
 }
@@ -93,7 +111,8 @@ export function take(state: ClimbState, kind: AnswerKind | undefined, now: Secon
   const answer = asked.answers.find((one) => one.kind === kind) ?? asked.answers[0];
   if (answer === undefined) return ignore(state, 'There is nothing to choose from.');
   const taken = [...partner.taken, answer.kind];
-  const next: ClimbState = { ...state, partner: { ...partner, taken, asked: null } };
+  const step = answer.kind === 'enough' ? null : answer.kind;
+  const next: ClimbState = { ...state, partner: { ...partner, taken, asked: null, step } };
   return carryOut(next, answer, asked, now);
 }
 
@@ -105,7 +124,8 @@ function carryOut(state: ClimbState, answer: Answer, asked: Asked, now: Seconds)
       return slower(state, asked, answer.bpm);
     case 'drill':
     case 'piece': {
-      const partner = { ...(state.partner as Partner), away: answer };
+      const { undoable } = state;
+      const partner = { ...(state.partner as Partner), away: { answer, asked, undoable } };
       const away: ClimbState = { ...state, phase: 'away', undoable: null, partner };
       return { state: away, effects: [{ kind: 'detour', answer }] };
     }
@@ -125,9 +145,20 @@ export function back(state: ClimbState): ClimbStep {
   if (!partner) return ignore(state, 'There is nothing to come back from.');
   const here: ClimbState = { ...state, partner: { ...partner, away: null } };
   const { rung } = state.standing.lower;
-  const to = partner.away?.kind === 'drill' ? Math.max(0, rung - 1) : rung;
+  const to = partner.away?.answer.kind === 'drill' ? Math.max(0, rung - 1) : rung;
   const standing: Standing = { ...state.standing, lower: fresh(to) };
   return moved(goOn({ ...here, standing }), to, rung);
+}
+
+/** The way off is taken back: the question stands again as it stood, and the verdict may be undone, too. */
+export function notAway(state: ClimbState): ClimbStep {
+  const { partner } = state;
+  if (!partner?.away) return ignore(state, 'There is nothing to take back.');
+  const { asked, undoable } = partner.away;
+  const taken = partner.taken.slice(0, -1);
+  const before: Partner = { ...partner, asked, taken, away: null, step: null };
+  const next: ClimbState = { ...state, phase: 'asking', undoable, partner: before };
+  return { state: next, effects: [{ kind: 'ask', pass: asked.pass }] };
 }
 
 /** Starts the next pass out of the silence, or nothing where none may follow. */

@@ -12,7 +12,20 @@ import type {
 } from './model.ts';
 import { playsOn } from '../timeline/play-on.ts';
 import { find } from './finding.ts';
-import { ask, askAgain, asks, back, broke, goOn, heardOf, take, takenBack } from './asking.ts';
+import {
+  ask,
+  askAgain,
+  askDue,
+  asks,
+  back,
+  broke,
+  dueAfter,
+  goOn,
+  heardOf,
+  notAway,
+  take,
+  takenBack,
+} from './asking.ts';
 import { count } from './standing.ts';
 import {
   amendPass,
@@ -35,7 +48,7 @@ export const ACCEPTED: Readonly<Record<ClimbPhase, readonly ClimbEvent['kind'][]
   playing: ['pass-fixed', 'pass-ended', 'verdict', 'undo', 'pause', 'stop'],
   resting: ['pass-fixed', 'pass-started', 'verdict', 'undo', 'pause', 'stop'],
   asking: ['verdict', 'broke', 'take', 'undo', 'pause', 'stop'],
-  away: ['back', 'stop'],
+  away: ['back', 'undo', 'stop'],
   paused: ['verdict', 'undo', 'resume', 'stop'],
   finished: ['verdict', 'undo'],
 };
@@ -65,7 +78,7 @@ export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
     case 'back':
       return back(state);
     case 'undo':
-      return undo(state, event.now);
+      return state.phase === 'away' ? notAway(state) : undo(state, event.now);
     case 'pause':
       return pause(state, event);
     case 'resume':
@@ -113,8 +126,13 @@ function passStarted(state: ClimbState, number: number, now: Seconds): ClimbStep
     source: null,
     underrun: false,
     interrupted: false,
+    after: state.partner?.step ?? null,
   };
-  const next: ClimbState = { ...state, phase: 'counting-in', passes: [...state.passes, pass] };
+  const next: ClimbState = {
+    ...state,
+    ...{ phase: 'counting-in', passes: [...state.passes, pass] },
+    partner: state.partner && { ...state.partner, step: null },
+  };
   return done(playsOn(state.rules) ? checkTime(next, now) : next);
 }
 
@@ -134,10 +152,13 @@ function passFixed(state: ClimbState, number: number): ClimbStep {
 function passEnded(state: ClimbState, number: number, underrun: boolean, now: Seconds): ClimbStep {
   const running = runningPass(state);
   if (running?.number !== number) return ignore(state, `Pass ${number} is not playing.`);
-  const closed = close({ ...state, phase: 'resting', undoable: null }, number);
+  const due = typeof state.partner?.due === 'number';
+  const undoable = due ? state.undoable : null;
+  const closed = close({ ...state, phase: 'resting', undoable }, number);
   const ended = amendPass(closed.state, number, { ended: true, open: true, underrun });
   const next = playsOn(state.rules) ? ended : checkTime(ended, now);
-  return followedBy(closed, done(next));
+  // A lap that is too near to be replaced is played first.
+  return followedBy(closed, due && !next.planned?.fixed ? askDue(next) : done(next));
 }
 
 function verdict(state: ClimbState, event: Extract<ClimbEvent, { kind: 'verdict' }>): ClimbStep {
@@ -181,11 +202,13 @@ function judge(
     verdict: given,
     source,
   };
-  const stood: ClimbState = {
+  const told: ClimbState = {
     ...judged,
     ...{ standing: counted.standing, undoable },
     partner: partner && heardOf(partner, given),
   };
+  const due = dueAfter(told, pass, given);
+  const stood = told.partner ? { ...told, partner: { ...told.partner, due } } : told;
   if (asks(stood, pass, given)) {
     const asked = ask(stood, pass);
     return { state: asked.state, effects: [said, ...asked.effects] };
@@ -248,6 +271,7 @@ function resume(state: ClimbState, now: Seconds): ClimbStep {
   const resumed: ClimbState = { ...state, pause: null, pausedFor };
   if (state.partner?.asked) return askAgain(resumed);
   const running = runningPass(state);
+  if (!running && typeof state.partner?.due === 'number') return askDue(resumed);
   if (running !== undefined) {
     const again = { pass: running.number, rung: running.rung };
     return { state: { ...resumed, phase: 'counting-in' }, effects: [play(again, true)] };

@@ -1,5 +1,5 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { BreakPlace, Verdict, ClimbSource } from '../model/pass.ts';
+import type { BreakPlace, ClimbSource, StepTaken, Verdict } from '../model/pass.ts';
 import type { BeatUnit, Bpm, Seconds } from '../base/units.ts';
 
 export type Step =
@@ -105,6 +105,8 @@ export interface ClimbPass {
   readonly underrun: boolean;
   /** It was paused and taken up again at a bar, so the ear leaves it alone. */
   readonly interrupted: boolean;
+  /** The step after a miss that led to it. */
+  readonly after: StepTaken | null;
 }
 
 /** Where a side stands: its rung and what has been counted there since it came to it. */
@@ -195,8 +197,16 @@ export interface Partner {
   readonly cleans: number;
   /** Where passes of this climb broke, in order. */
   readonly marks: readonly { readonly pass: number; readonly place: BreakPlace }[];
-  /** The drill or piece that is on. */
-  readonly away: Extract<Answer, { kind: 'drill' | 'piece' }> | null;
+  /** The drill or piece that is on, and what stood before it: undo leads back there. */
+  readonly away: {
+    readonly answer: Extract<Answer, { kind: 'drill' | 'piece' }>;
+    readonly asked: Asked;
+    readonly undoable: ClimbState['undoable'];
+  } | null;
+  /** In play-on: the missed pass to ask about as soon as the one that sounds is over. */
+  readonly due: number | null;
+  /** The step that leads to the pass that comes next. */
+  readonly step: StepTaken | null;
 }
 
 export interface Asked {

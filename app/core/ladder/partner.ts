@@ -18,7 +18,7 @@ const BREAK_MINUTES = 5;
 const APART = 2;
 
 export const newPartner = (places: readonly BreakPlace[], bars: number): Partner => ({
-  ...{ places, bars, asked: null, away: null },
+  ...{ places, bars, asked: null, away: null, due: null, step: null },
   ...{ taken: [], cleans: 0, marks: [] },
 });
 

@@ -23,7 +23,8 @@ export function done(state: ClimbState): ClimbStep {
   if (state.phase === 'paused' || state.phase === 'finished') return { state, effects: [] };
   const queued = queuedPlan(state);
   if (queued?.fixed) return { state, effects: [] };
-  const planned = lastWord(state) === null ? wanted(state) : null;
+  const silence = lastWord(state) !== null || typeof state.partner?.due === 'number';
+  const planned = silence ? null : wanted(state);
   const next: ClimbState = { ...state, planned };
   if (planned === null) return { state: next, effects: queued ? [{ kind: 'unqueue' }] : [] };
   if (samePlan(planned, queued)) return { state: next, effects: [] };

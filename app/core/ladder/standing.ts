@@ -47,8 +47,8 @@ export function count(state: ClimbState, pass: ClimbPass, verdict: Verdict): Cou
     misses: verdict === 'missed' ? stood.misses + 1 : 0,
   };
   if (counted.cleans >= state.rules.cleanToClimb) return climb(state, standing, pass, counted);
-  // With a partner a miss is answered, not counted off.
-  if (isAnswered(state) && counted.misses > 0) return stay(state, standing, pass, counted);
+  // With a partner misses are answered, not counted off.
+  if (state.partner !== null && counted.misses > 0) return stay(state, standing, pass, counted);
   if (counted.misses >= state.rules.missedToDrop) return drop(state, standing, pass, counted);
   return stay(state, standing, pass, counted);
 }
@@ -64,9 +64,6 @@ function climb(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footi
   if (waiting) return stay(state, standing, pass, at);
   return { standing: { ...standing, [side]: at, topped: true }, effects: [] };
 }
-
-const isAnswered = ({ partner, rules }: ClimbState): boolean =>
-  partner !== null && rules.restBars > 0;
 
 /** So many clean passes in a row earn two rungs at once (ours, no source). */
 const RUN = 4;

@@ -5,8 +5,10 @@ import type { LoggedBar } from '../model/unit.ts';
 import { MAX_FIELD, count, isoTime, shortText } from '../base/fields.ts';
 import {
   CLIMB_SOURCES,
+  DETOURS,
   HEARD_CHORDS,
   PASS_VERDICTS,
+  STEPS_TAKEN,
   TIMINGS,
   VERDICTS,
   VERDICT_SOURCES,
@@ -87,6 +89,8 @@ export const passRecordSchema = z.looseObject({
   duration: z.number().min(0).max(86_400),
   changes: z.array(changeHeardSchema).max(10_000).optional(),
   broke: brokeSchema.optional(),
+  after: z.enum(STEPS_TAKEN).optional(),
+  within: z.enum(DETOURS).optional(),
   underrun: z.literal(true).optional(),
   word: z
     .looseObject({

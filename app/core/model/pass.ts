@@ -44,6 +44,12 @@ export interface Broke extends BreakPlace {
   readonly by: ClimbSource;
 }
 
+/** Steps after a miss that lead to another pass: the same again, slower, or back from a drill, a piece, a break. */
+export const STEPS_TAKEN = ['again', 'slower', 'drill', 'piece', 'break'] as const;
+export type StepTaken = (typeof STEPS_TAKEN)[number];
+/** Short ways off a climb. */
+export const DETOURS = ['drill', 'piece'] as const;
+
 /** What the ear heard at one change; absent fields could not be told. */
 export interface ChangeHeard {
   /** Bar of the unit and change within the unit, both from 0. */
@@ -100,6 +106,10 @@ export interface PassRecord {
   readonly changes?: readonly ChangeHeard[];
   /** Where it broke, as the player said; absent where nobody did. */
   readonly broke?: Broke;
+  /** The step after a miss that led to this pass. */
+  readonly after?: StepTaken;
+  /** Played as the drill or the shorter piece that answered a miss. */
+  readonly within?: (typeof DETOURS)[number];
   /** An audio underrun fell into the pass; it is never held against the player. */
   readonly underrun?: true;
   /** In a settled pass: the teacher's latest word on it. `verdict` and `source` follow it until it is taken back. */

@@ -43,6 +43,8 @@ const SOUNDING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting'];
 /** The partner waits this long for where it broke, and then, once it is said, for another wish (ours, no source). */
 const ASKING: Seconds = 8;
 const CHOSEN: Seconds = 4;
+/** And at the end of a drill for whether it held. */
+const LAST_WORD: Seconds = 6;
 
 /** A passing sentence; a new `id` each time, so that a screen reader says a repeated one again. */
 export interface ClimbRemark {
@@ -122,7 +124,7 @@ export class Climb {
   get problems(): readonly Problem[] {
     return this.#problems;
   }
-  /** Seconds until the partner's step is taken by itself; undefined while nothing is asked. */
+  /** Seconds until the partner's step is taken, or a drill left, by itself; undefined while nothing waits. */
   get takesIn(): Seconds | undefined {
     return this.#takesIn;
   }
@@ -275,21 +277,24 @@ export class Climb {
     if (kind !== 'pass-ended') return this.#send({ kind, pass, now });
     this.#notes.ended(pass, this.#around.isoNow());
     this.#send({ kind, pass, underrun: this.#track.underrun, now });
-    // A drill is looped for its time, not judged: with its last pass it is over.
+    // A drill has no rest bars: a word on its last pass is waited for, but not for ever.
     const { detour, rules } = this.setup;
-    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) this.stop('limit');
+    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) this.#wait(LAST_WORD);
   }
 
   #offer(place: BreakPlace | null, source: ClimbSource): void {
     this.#send({ kind: 'broke', place, source, now: this.#around.now() });
   }
 
-  /** Nothing pressed: the partner's step is taken by itself. */
+  /** Nothing pressed: the partner's step is taken by itself, or the drill is over. */
   #askedLong(): void {
     if (this.#deadline === undefined) return;
     const left = this.#deadline - this.#around.now();
     this.#takesIn = Math.max(0, Math.ceil(left));
-    if (left <= 0) this.take();
+    if (left > 0) return;
+    if (this.#state.phase === 'asking') return this.take();
+    this.#wait(undefined);
+    this.stop('limit');
   }
 
   #wait(seconds: Seconds | undefined): void {
@@ -335,6 +340,7 @@ export class Climb {
       case 'amend':
         return this.#amend(effect);
       case 'finished':
+        this.#wait(undefined);
         this.#quiet();
         return this.#stayAwake(false);
       case 'ask':

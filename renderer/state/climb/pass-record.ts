@@ -19,6 +19,8 @@ export interface Sitting {
   readonly unit: Unit;
   /** Has this unit not been played yet today? Then the first pass is a cold one. */
   readonly cold: boolean;
+  /** Does it answer a miss of another climb? */
+  readonly detour?: 'drill' | 'piece';
 }
 
 /** What is known of one pass besides the climb's own account of it. */
@@ -55,6 +57,8 @@ export function recordOf(
       target: rungs[targetRung] as number,
     },
     cold: sitting.cold && pass.number === 1,
+    ...(pass.after && { after: pass.after }),
+    ...(sitting.detour && { within: sitting.detour }),
     ...(changes === undefined ? {} : { changes }),
     ...(pass.underrun ? { underrun: true as const } : {}),
   };

@@ -25,7 +25,10 @@ export function detourUnit(chart: Chart, unit: Unit, answer: Detour): Unit | und
 const RIGHT = 2;
 const MOST_OF_PIECE = 4;
 
-/** At one tempo: a drill is looped for its time, a piece is played until it is right, four times at most. */
+/** So often right in a row, a drill is over before its time (ours, no source). */
+const DRILLED = 4;
+
+/** At one tempo: a drill is looped for its time or until it is right, a piece is played four times at most. */
 export function detourRules(unit: Unit, rules: LadderRules, answer: Detour): LadderRules {
   const level: LadderRules = {
     ...rules,
@@ -42,5 +45,5 @@ export function detourRules(unit: Unit, rules: LadderRules, answer: Detour): Lad
   }
   const { unitStart, unitEnd } = buildLap(unit, answer.bpm, BARE_LAP);
   const maxPasses = Math.max(2, Math.round(answer.seconds / (unitEnd - unitStart)));
-  return { ...level, cleanToClimb: 10, restBars: 0, maxPasses };
+  return { ...level, cleanToClimb: DRILLED, restBars: 0, maxPasses };
 }

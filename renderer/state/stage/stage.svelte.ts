@@ -134,7 +134,7 @@ export class Stage {
     const player = setup && (await sound.open());
     const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
     if (!made?.ok) return climb.back();
-    if (answer.kind === 'piece') await hearing.attend(made.value);
+    await hearing.attend(made.value);
     this.waiting = climb;
     this.climb = made.value;
     made.value.onEffect((effect) => {
@@ -144,6 +144,18 @@ export class Stage {
       climb.back();
     });
     await made.value.go();
+  }
+
+  /** Takes the last verdict back, else the drill or piece that it led to. */
+  undo = (): void => {
+    const { climb, waiting } = this;
+    if (!climb?.setup.detour || climb.undoable || !waiting) return climb?.undo();
+    this.#back();
+    waiting.undo();
+  };
+
+  get undoable(): boolean {
+    return this.climb?.undoable === true || this.climb?.setup.detour !== undefined;
   }
 
   #back(): void {
@@ -178,7 +190,8 @@ export class Stage {
     const { climb } = this;
     const finished = climb?.state.finished;
     if (!climb) return undefined;
-    const { go, judge, undo, stop } = climb;
+    const { go, judge, stop } = climb;
+    const { undo } = this;
     if (!finished) return { go, judge, undo, stop, drill: this.drill };
     // Nobody is sent back to the first rung by a foot after it hurt.
     const goal = this.goal;

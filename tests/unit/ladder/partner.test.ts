@@ -98,9 +98,32 @@ describe('a miss', () => {
     expect(it.state.rungs[it.state.planned!.rung]).toBe(70);
   });
 
-  it('goes by the rules alone in play-on, where there is no silence', () => {
-    const it = new Partnered({ restBars: 0, missedToDrop: 1 }).begin().playOn('-cmm');
+  it('in play-on is played through; so many in a row fall silent after the pass that sounds', () => {
+    const it = new Partnered({ restBars: 0, missedToDrop: 2 }).begin().playOn('-m');
     expect(it.said('ask')).toEqual([]);
+    it.playOn('m');
+    // The second miss was judged while pass 3 sounded: nothing follows it.
+    expect(it.said('ask')).toMatchObject([{ pass: 2 }]);
+    expect([it.state.phase, it.said('moved')]).toEqual(['asking', []]);
+    expect(it.state.passes.map(({ verdict }) => verdict)).toEqual(['missed', 'missed', 'unjudged']);
+    it.take('slower');
+    expect([it.state.phase, it.state.rungs[it.state.planned!.rung]]).toEqual(['counting-in', 50]);
+  });
+
+  it('is told to the log by the pass that its step leads to', () => {
+    const it = new Partnered().begin().miss().broke(places[0]!).take('drill').pass();
+    it.judge('clean').pass();
+    expect(it.state.passes.map(({ after }) => after)).toEqual([null, 'drill', null]);
+  });
+
+  it('that led to a drill can be taken back, and then the verdict, too', () => {
+    const it = new Partnered().begin().rest('c').miss().broke(places[1]!);
+    const asked = it.state.partner!.asked;
+    it.send({ kind: 'take', answer: 'drill' }).send({ kind: 'undo' });
+    expect([it.state.phase, it.state.partner!.asked]).toEqual(['asking', asked]);
+    expect(it.state.partner!.taken).toEqual([]);
+    it.send({ kind: 'undo' });
+    expect(it.said('amend').at(-1)).toMatchObject({ pass: 2, verdict: 'unjudged' });
   });
 
   it('asks again after a pause', () => {
@@ -153,6 +176,29 @@ function play(
 }
 
 describe('laws of the partner', () => {
+  it('nobody is caught in play-on either: the climb sounds, asks or is over, and its log holds', () => {
+    const word = fc.constantFrom('c', 'm', 'm', '-');
+    fc.assert(
+      fc.property(
+        fc.array(word, { maxLength: 30 }),
+        fc.integer({ min: 1, max: 3 }),
+        (said, drop) => {
+          const it = new Partnered({ restBars: 0, missedToDrop: drop }).begin();
+          for (const one of said) {
+            if (it.state.phase === 'finished') break;
+            if (it.state.phase === 'paused') it.send({ kind: 'resume' });
+            if (it.state.phase === 'asking') it.take();
+            else it.playOn(one);
+            expect(waysOn(it.state)).not.toEqual([]);
+            expect(it.state.passes.filter(({ open }) => open).length).toBeLessThanOrEqual(1);
+          }
+          const logged = it.said('log').map(({ pass }) => pass);
+          expect(new Set(logged).size).toBe(logged.length);
+        },
+      ),
+    );
+  });
+
   it('there is always a step, the rungs rise, and the next pass is at a tempo of the ladder', () => {
     fc.assert(
       fc.property(hands, (h) => {

@@ -331,3 +331,35 @@ it('climbs to the top, told by the keys of a player', async () => {
   expect(stage.climb.state.finished?.reason).toBe('top');
   expect(said.filter((kind) => kind === 'moved')).toHaveLength(2);
 });
+
+describe('a drill', () => {
+  // Two bars at 60 take 8 s; the first has a count-in of 4 s.
+  const rules = { restBars: 0, maxPasses: 2, cleanToClimb: 4, route: 'at-target' } as const;
+  const drill = () =>
+    begun({ rules: { ...rules, start: 60, target: 60 }, setup: { detour: 'drill' } });
+
+  it('waits a little for a word on its last pass, and logs it', async () => {
+    const stage = (await drill()).to(T0 + 4 + 16.3);
+    expect(stage.climb.message).toBe('That was the last pass. Clean or missed?');
+    expect(stage.climb.takesIn).toBeGreaterThan(0);
+    stage.climb.judge('clean');
+    expect(stage.climb.state.finished?.reason).toBe('limit');
+    await settled();
+    expect(stage.log).toEqual(['60 unjudged', '60 clean']);
+    const [, last] = stage.services.logged;
+    expect(last).toMatchObject({ pass: { within: 'drill' } });
+  });
+
+  it('is left by itself where nothing is said', async () => {
+    const stage = (await drill()).to(T0 + 4 + 16.3 + 7);
+    expect(stage.climb.state.finished?.reason).toBe('limit');
+    await settled();
+    expect(stage.log).toEqual(['60 unjudged', '60 unjudged']);
+  });
+
+  it('may be judged pass by pass while it plays', async () => {
+    const stage = (await drill()).to(T0 + 4 + 9);
+    stage.climb.judge('missed');
+    expect(stage.log).toEqual(['60 missed']);
+  });
+});

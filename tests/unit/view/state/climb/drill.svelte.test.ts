@@ -58,3 +58,18 @@ it('offers none in a turn of a queue, and the key says why it does nothing', asy
   expect([stage.climb, stage.waiting]).toEqual([before, undefined]);
   expect(said()).toMatch(/^A turn of the queue is not left for a drill/);
 });
+
+it('a drill that answered a miss is taken back by undo, and the question stands again', async () => {
+  await climb();
+  const missed = stage.climb!;
+  // The question after a miss, as the reducer would put it.
+  const place = { bar: 2, change: 1, from: 'Bm', to: 'F#m' };
+  const detour = { kind: 'drill', place, bpm: 60, seconds: 45 } as const;
+  vi.spyOn(missed, 'undo');
+  stage.waiting = missed;
+  stage.climb = new Setting({ setup: { ...missed.setup, detour: detour.kind } }).climb;
+  expect(stage.undoable).toBe(true);
+  stage.undo();
+  expect(stage.climb).toBe(missed);
+  expect(missed.undo).toHaveBeenCalledOnce();
+});
