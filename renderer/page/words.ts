@@ -1,7 +1,7 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
 import type { Unit } from '../../app/core/model/unit.ts';
 import type { Problem } from '../../app/core/base/result.ts';
-import type { BeatUnit, Bpm, IsoDate, IsoTime, Seconds, Share } from '../../app/core/base/units.ts';
+import type { BeatUnit, Bpm, IsoDate, IsoTime, Share } from '../../app/core/base/units.ts';
 
 const beatNames: Readonly<Record<BeatUnit, string>> = {
   half: 'half note',
@@ -27,10 +27,6 @@ export const counted = (n: number, one: string, many = `${one}s`): string =>
 
 /** 0.834 → "83 %". */
 export const percentWords = (share: Share): string => `${Math.round(share * 100)} %`;
-
-/** 754 s → "13 min", 40 s → "40 s". */
-export const durationWords = (seconds: Seconds): string =>
-  seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
 
 const DATE = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const;
 const date = new Intl.DateTimeFormat('en-GB', DATE);

@@ -6,7 +6,8 @@ import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, startHost, test } from './host.ts';
-import { CHART, handle, judgeNext, LADDER, logged, UNIT } from './view/short-climb.ts';
+import { CHART, SHORT_LADDER, UNIT } from '../support/short-ladder.ts';
+import { handle, judgeNext, logged } from './view/short-climb.ts';
 
 const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
 
@@ -29,7 +30,7 @@ test('a killed program has lost nothing that was judged', async ({ page }) => {
   test.slow();
   const directory = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-killed-'));
   const before = await startHost({ directory });
-  await handle(before, 'ladders.save', LADDER);
+  await handle(before, 'ladders.save', SHORT_LADDER);
   await handle(before, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
   await before.close();
 

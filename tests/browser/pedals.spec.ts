@@ -3,7 +3,7 @@ import type { Page } from '@playwright/test';
 import type { Passes } from '../../app/services/contract/contract.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
-import { LADDER as SHORT } from './view/short-climb.ts';
+import { SHORT_LADDER } from '../support/short-ladder.ts';
 
 const bars = { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol: 'G' }] };
 const CHART = {
@@ -23,8 +23,8 @@ const CHART = {
 const LADDER = {
   chart: 'short',
   unit: 'section:Verse',
-  rules: { ...SHORT.rules, start: 380 },
-  options: { ...SHORT.options, cueBeats: 0 },
+  rules: { ...SHORT_LADDER.rules, start: 380 },
+  options: { ...SHORT_LADDER.options, cueBeats: 0 },
 };
 
 /** Opens the set-up of the short chart with its ladder, the words of care read. */

@@ -2,7 +2,8 @@
 import type { Page } from '@playwright/test';
 import { violationsOn } from './accessible.ts';
 import { expect, test } from './host.ts';
-import { CHART, handle, LADDER, UNIT } from './view/short-climb.ts';
+import { CHART, SHORT_LADDER, UNIT } from '../support/short-ladder.ts';
+import { handle } from './view/short-climb.ts';
 
 const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
 
@@ -82,7 +83,7 @@ test('the stage shows the shape now and the shape next, and says which fingers m
   trainer: page,
   host,
 }) => {
-  const slow = { ...LADDER, rules: { ...LADDER.rules, start: 60, target: 80 } };
+  const slow = { ...SHORT_LADDER, rules: { ...SHORT_LADDER.rules, start: 60, target: 80 } };
   await handle(host, 'ladders.save', slow);
   await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
   await page.goto(`${new URL(host.address).origin}/#/climb/${CHART}/${encodeURIComponent(UNIT)}`);

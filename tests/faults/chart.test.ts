@@ -1,7 +1,8 @@
 // Chart files and chart texts that are broken, hostile or too new: a named problem, never an exception.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { readChartFile, writeChartFile } from '../../app/core/chart/chart-file.ts';
+import { readChartFile } from '../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../support/chart-file.ts';
 import { demoNamed } from '../support/demo.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';

@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
-import { writeChartFile } from '../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../support/chart-file.ts';
 import { demoNamed } from '../support/demo.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';

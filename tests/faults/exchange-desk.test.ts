@@ -2,7 +2,7 @@
 // or taken with a warning.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { writeChartFile } from '../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../support/chart-file.ts';
 import { mergeReport } from '../../app/core/exchange/desk/report-merge.ts';
 import { readReport, writeReport } from '../../app/core/exchange/desk/report.ts';
 import {

@@ -1,7 +1,8 @@
 // Do bands hold as often as they say? Seeded simulations of players whose level is known; the bench has the whole table.
 import { describe, expect, it } from 'vitest';
 import { FORECAST_ROWS, ours, runForecastRow } from '../bench/honest/forecast.ts';
-import { type Forecast, forecast } from '../../app/core/progress/forecast.ts';
+import { type Forecast } from '../../app/core/progress/forecast.ts';
+import { forecast } from '../support/forecast.ts';
 import { OWNED_ROWS, runOwnedRow, wilson } from '../bench/honest/owned.ts';
 import { between, DAILY, dateOn, dice, plainPlayer, practise } from '../bench/honest/players.ts';
 

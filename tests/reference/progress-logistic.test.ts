@@ -1,6 +1,6 @@
 // The logistic fit against published worked examples and R.
 import { describe, expect, it } from 'vitest';
-import { fitLogistic, logit, type Group } from '../../app/core/progress/logistic.ts';
+import { fitLogistic, logit, type Group } from '../support/logistic.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 
 const single = (xs: readonly number[], ys: readonly number[]): Group[] =>

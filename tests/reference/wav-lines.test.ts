@@ -4,7 +4,8 @@ import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { writeWav } from '../../app/core/exchange/wave/write.ts';
 import { KNEE, underCeiling } from '../../app/core/sound/ceiling.ts';
-import { LINE_GAIN, renderLead } from '../../app/core/sound/lead/voice.ts';
+import { LINE_GAIN } from '../../app/core/sound/lead/voice.ts';
+import { renderLead } from '../support/render-lead.ts';
 import { lineTrack } from '../unit/exchange/line-unit.ts';
 import { FULL_LEVELS } from '../support/levels.ts';
 

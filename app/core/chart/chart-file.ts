@@ -12,11 +12,6 @@ export const CHART_SCHEMA_VERSION = 1;
 /** How many problems are worth reading at once. */
 const MOST_PROBLEMS = 20;
 
-export function writeChartFile(chart: Chart): string {
-  const envelope = { format: CHART_FORMAT, schemaVersion: CHART_SCHEMA_VERSION, chart };
-  return `${JSON.stringify(envelope, null, 2)}\n`;
-}
-
 /** Never throws; a hostile or broken file gives problems and leaves nothing behind. */
 export function readChartFile(text: string): Result<Chart> {
   const parsed = parseJson(text, MAX_TEXT);

@@ -13,21 +13,10 @@ import type {
 export const instantOf = (at: IsoTime): number => Date.parse(at);
 
 /**
- * Passes in the order they ended. The first entry of an id counts (a merged report may bring it
- * again); the amendment with the latest time wins, and where times are equal the later entry.
+ * Passes in the order they ended. The first record of an id counts (a merged report may bring it
+ * again); the amendment with the latest time wins, and where times are equal the later one.
  * A teacher's word stands above the player's, until the teacher takes it back.
  */
-export function settle(entries: Iterable<LogEntry>): PassRecord[] {
-  const passes: PassRecord[] = [];
-  const amendments: Amendment[] = [];
-  for (const entry of entries) {
-    if (entry.kind === 'pass') passes.push(entry.pass);
-    else amendments.push(entry.amendment);
-  }
-  return settlePasses(passes, amendments);
-}
-
-/** {@link settle} for passes and amendments that are apart already. */
 export function settlePasses(
   all: readonly PassRecord[],
   amendments: readonly Amendment[],

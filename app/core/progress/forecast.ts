@@ -5,7 +5,7 @@ import { daysUntil, futuresOf } from './ahead.ts';
 import { breakingChanges } from './changes.ts';
 import { type DayLevel, levelQuantile } from './level.ts';
 import { missedOn } from './outcomes.ts';
-import { levelOf, ownedFrom, type OwnedTempo, type UnitLevel } from './owned-tempo.ts';
+import type { OwnedTempo, UnitLevel } from './owned-tempo.ts';
 import type { PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
@@ -79,12 +79,7 @@ const VERY_SURE = 1.6449;
 /** Day-to-day scatter assumed when comparing days: 2 % of tempo. Our choice; the unit test gives the rate of false alarms. */
 const DAY_SCATTER = Math.log2(1.02);
 
-export const forecast = (question: ForecastQuestion): Forecast => {
-  const level = levelOf(question.passes, question.beat, question.asOf);
-  return forecastFrom(question, level, ownedFrom(level));
-};
-
-/** The same where the level is at hand already. */
+/** From the unit's level, and from what is owned of it. */
 export function forecastFrom(
   question: ForecastQuestion,
   level: UnitLevel,

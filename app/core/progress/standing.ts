@@ -1,6 +1,5 @@
 // Where one unit stands on one day against its target and date: everything Today, History and the desk say about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
-import type { Assignment } from './assignment.ts';
 import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
 import { forecastFrom, type Forecast, owns, paceOf } from './forecast.ts';
@@ -84,20 +83,6 @@ export function standingOf(question: StandingQuestion): UnitStanding {
     ...lately(passes, beat, asOf),
   };
 }
-
-/** The same for an assignment, in its own beat unit. @param passes of the assignment's unit. */
-export const standingOfAssignment = (
-  { terms }: Assignment,
-  passes: readonly PassRecord[],
-  asOf: IsoDate,
-): UnitStanding =>
-  standingOf({
-    passes,
-    beat: terms.rules.beat,
-    target: terms.rules.target,
-    asOf,
-    ...(terms.due === undefined ? {} : { due: terms.due }),
-  });
 
 function outlookOf(
   owned: OwnedTempo,

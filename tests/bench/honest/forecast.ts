@@ -1,7 +1,7 @@
 // How often the two dates of a forecast hold, counted on finite bands only, and how often nothing was said.
 import { dayNumber } from '../../../app/core/log/days.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { forecast } from '../../../app/core/progress/forecast.ts';
+import { forecast } from '../../support/forecast.ts';
 import {
   anyHabit,
   between,

@@ -1,7 +1,7 @@
 // How often the band shown with an owned tempo holds the truth, row by row, beside a three-day fit.
 import { localDate } from '../../../app/core/log/days.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { fitLogistic } from '../../../app/core/progress/logistic.ts';
+import { fitLogistic } from '../../support/logistic.ts';
 import { type OwnedTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import {
   anyHabit,

@@ -1,7 +1,7 @@
 // Other ways to name a day: a straight line, a power law and a plain logistic, each with its own 80 % band.
 import { localDate, dayNumber } from '../../../app/core/log/days.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { fitLogistic } from '../../../app/core/progress/logistic.ts';
+import { fitLogistic } from '../../support/logistic.ts';
 import type { Answer, Asked, Forecaster } from './forecast.ts';
 import { octaves } from './players.ts';
 

@@ -4,7 +4,7 @@ import { chromium } from '@playwright/test';
 import { build } from 'vite';
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { writeReport, readReport, composeReport } from '../../../app/core/exchange/desk/report.ts';
-import { fitLogistic } from '../../../app/core/progress/logistic.ts';
+import { fitLogistic } from '../../support/logistic.ts';
 import { nextDayTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import { groupByUnit, summarise, unitId } from '../../../app/core/log/per-unit.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';

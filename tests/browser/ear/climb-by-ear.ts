@@ -3,16 +3,19 @@ import type { Page } from '@playwright/test';
 import type { CallInput } from '../../../app/services/contract/contract.ts';
 import { type Settings, usualSettings } from '../../../app/services/contract/settings.ts';
 import { expect, type TestHost } from '../host.ts';
-import { handle, LADDER } from '../view/short-climb.ts';
+import { SHORT_LADDER } from '../../support/short-ladder.ts';
+import { handle } from '../view/short-climb.ts';
 
 /** One chord each, at 150 bpm 3.2 s. */
 export const TWO_BARS = 'bars:Chorus:1-2';
 
-const ladder = (patch: Partial<(typeof LADDER)['rules']> = {}): CallInput<'ladders.save'> => ({
-  ...LADDER,
+const ladder = (
+  patch: Partial<(typeof SHORT_LADDER)['rules']> = {},
+): CallInput<'ladders.save'> => ({
+  ...SHORT_LADDER,
   unit: TWO_BARS,
   rules: {
-    ...LADDER.rules,
+    ...SHORT_LADDER.rules,
     start: 150,
     target: 160,
     step: { kind: 'bpm', by: 10 },
@@ -38,6 +41,6 @@ export async function openClimbByEar(
       ...settings,
     },
   });
-  await page.goto(`${host.address}#/climb/${LADDER.chart}/${encodeURIComponent(TWO_BARS)}`);
+  await page.goto(`${host.address}#/climb/${SHORT_LADDER.chart}/${encodeURIComponent(TWO_BARS)}`);
   await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
 }

@@ -1,41 +1,9 @@
-// A climb that ends within seconds, on a bar of a demo chart, and the steps of a player through it.
+// The steps of a player through a climb that ends within seconds.
 import type { Locator, Page } from '@playwright/test';
-import type { CallInput, Passes } from '../../../app/services/contract/contract.ts';
+import type { Passes } from '../../../app/services/contract/contract.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { CHART, SHORT_LADDER, UNIT } from '../../support/short-ladder.ts';
 import { expect, type TestHost } from '../host.ts';
-
-/** The turnaround of three beats plus one in the demo chart of barre changes. */
-export const CHART = 'demo-copper-staircase';
-export const UNIT = 'bars:Lift:4-4';
-
-/** Rungs 360, 380 and 400: a lap of count-in, one bar and rest takes about 2 to 3.5 s. */
-export const LADDER: CallInput<'ladders.save'> = {
-  chart: CHART,
-  unit: UNIT,
-  rules: {
-    start: 360,
-    target: 400,
-    beat: 'quarter',
-    step: { kind: 'bpm', by: 20 },
-    route: 'straight',
-    above: 0,
-    cleanToClimb: 1,
-    missedToDrop: 1,
-    drop: 'one-rung',
-    longestOnRung: 0,
-    maxPasses: 0,
-    maxMinutes: 0,
-    restBars: 4,
-  },
-  options: {
-    countIn: 'one',
-    restBars: 4,
-    click: { kind: 'every-beat' },
-    subdivision: 1,
-    cueBeats: 1,
-    markChanges: true,
-  },
-};
 
 /** Asks the machine side, which must not refuse. */
 export async function handle(host: TestHost, name: string, input: unknown): Promise<unknown> {
@@ -50,7 +18,7 @@ export async function openShortClimb(
   host: TestHost,
   careUnread = false,
 ): Promise<void> {
-  await handle(host, 'ladders.save', LADDER);
+  await handle(host, 'ladders.save', SHORT_LADDER);
   if (!careUnread) {
     await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
   }

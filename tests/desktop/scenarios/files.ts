@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { expect } from '@playwright/test';
-import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../../support/chart-file.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { app } from '../standin/app.ts';
 import { cancellable, record } from '../standin/record.ts';

@@ -1,6 +1,7 @@
 // What a scenario is, and the steps that several of them take.
 import { once } from 'node:events';
 import { expect, type Page } from '@playwright/test';
+import { CHART, SHORT_LADDER, UNIT } from '../../support/short-ladder.ts';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
 
@@ -42,39 +43,6 @@ export function expectNoComplaints(): void {
   });
 }
 
-/** A demo chart and a bar of it. */
-export const CHART = 'demo-copper-staircase';
-const UNIT = 'bars:Lift:4-4';
-
-/** A ladder of three rungs on one bar: a pass takes two to three seconds. */
-const LADDER = {
-  chart: CHART,
-  unit: UNIT,
-  rules: {
-    start: 360,
-    target: 400,
-    beat: 'quarter',
-    step: { kind: 'bpm', by: 20 },
-    route: 'straight',
-    above: 0,
-    cleanToClimb: 1,
-    missedToDrop: 1,
-    drop: 'one-rung',
-    longestOnRung: 0,
-    maxPasses: 0,
-    maxMinutes: 0,
-    restBars: 4,
-  },
-  options: {
-    countIn: 'one',
-    restBars: 4,
-    click: { kind: 'every-beat' },
-    subdivision: 1,
-    cueBeats: 1,
-    markChanges: true,
-  },
-};
-
 export async function reload({ webContents }: BrowserWindow): Promise<void> {
   const loaded = once(webContents, 'did-finish-load');
   webContents.reload();
@@ -84,7 +52,7 @@ export async function reload({ webContents }: BrowserWindow): Promise<void> {
 /** A climb under way, before its first verdict. */
 export async function startClimb(window: BrowserWindow): Promise<Page> {
   const { page } = window.webContents;
-  expect((await call(page, 'ladders.save', LADDER)).ok).toBe(true);
+  expect((await call(page, 'ladders.save', SHORT_LADDER)).ok).toBe(true);
   const shown = { patch: { shown: ['care-before-first-sound'] } };
   expect((await call(page, 'settings.write', shown)).ok).toBe(true);
   await reload(window);

@@ -1,6 +1,7 @@
 // Lead lines inside a chart: typed under their section, printed back, filed, played and pointed at.
 import { describe, expect, it } from 'vitest';
-import { readChartFile, writeChartFile } from '../../../app/core/chart/chart-file.ts';
+import { readChartFile } from '../../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../../support/chart-file.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';

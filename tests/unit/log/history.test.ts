@@ -1,7 +1,8 @@
 // Settling the log: each pass once, in time order, with the latest word on it.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { settle, withEntries } from '../../../app/core/log/history.ts';
+import { withEntries } from '../../../app/core/log/history.ts';
+import { settle } from '../../support/settle.ts';
 import type { Amendment, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { pass } from './passes.ts';
 

@@ -1,7 +1,7 @@
 // A teacher's word on a pass: it stands above the student's side, is taken back whole, and hides nothing.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { settle } from '../../../app/core/log/history.ts';
+import { settle } from '../../support/settle.ts';
 import type { Amendment, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { amendmentSchema } from '../../../app/core/log/schema.ts';
 import {

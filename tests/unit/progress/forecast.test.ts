@@ -1,7 +1,8 @@
 // Forecast: a date with an interval, a plateau, a slip, or nothing to say yet.
 import { describe, expect, it } from 'vitest';
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
-import { forecast, paceOf, suggest } from '../../../app/core/progress/forecast.ts';
+import { paceOf, suggest } from '../../../app/core/progress/forecast.ts';
+import { forecast } from '../../support/forecast.ts';
 import type { ChangeHeard, PassRecord } from '../../../app/core/model/pass.ts';
 import {
   dateOn,

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { writeChartFile } from '../../../app/core/chart/chart-file.ts';
+import { writeChartFile } from '../../support/chart-file.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';

@@ -7,7 +7,7 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { leadTones, type LeadTone } from '../../../app/core/sound/lead/tones.ts';
-import { renderLead } from '../../../app/core/sound/lead/voice.ts';
+import { renderLead } from '../../support/render-lead.ts';
 import { leadMoments } from '../../../app/core/timeline/lead.ts';
 
 const RATE = 48_000;

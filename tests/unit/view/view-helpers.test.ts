@@ -7,7 +7,6 @@ import {
   bpmWords,
   counted,
   dayWords,
-  durationWords,
   momentWords,
   tempoWords,
 } from '../../../renderer/page/words.ts';
@@ -58,11 +57,9 @@ describe('words', () => {
     expect(tempoWords(58, 'dotted-quarter')).toBe('58 bpm (dotted quarter)');
     expect(bpmWords(92.46)).toBe('92.5');
   });
-  test('counts and durations', () => {
+  test('counts', () => {
     expect(counted(1, 'pass', 'passes')).toBe('1 pass');
     expect(counted(0, 'bar')).toBe('0 bars');
-    expect(durationWords(40)).toBe('40 s');
-    expect(durationWords(754)).toBe('13 min');
   });
   test('a figure names its judges; a day is the player’s own', () => {
     expect(judgesWords({ self: 12, ear: 3, pedal: 0, teacher: 0 })).toBe('yourself 12, the ear 3');

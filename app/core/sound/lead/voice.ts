@@ -35,21 +35,6 @@ export function renderTone(tone: LeadTone, sampleRate: SampleRate): RenderedTone
   return { from, samples };
 }
 
-/** One part of a line mixed into one buffer of the given length. */
-export function renderLead(
-  tones: readonly LeadTone[],
-  length: Samples,
-  sampleRate: SampleRate,
-): Float32Array {
-  const out = new Float32Array(length);
-  for (const tone of tones) {
-    const { from, samples } = renderTone(tone, sampleRate);
-    const end = Math.min(samples.length, length - from);
-    for (let i = Math.max(0, -from); i < end; i++) out[from + i]! += samples[i]!;
-  }
-  return out;
-}
-
 /** Amplitudes of an ideal string plucked at one point: sin(kπp)/k² (d'Alembert's solution, textbook). */
 function partialShares(): Float64Array {
   const raw = Float64Array.from(

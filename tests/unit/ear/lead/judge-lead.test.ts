@@ -8,7 +8,7 @@ import { judgeLead } from '../../../../app/core/ear/lead/judge-lead.ts';
 import { EAR_RATE } from '../../../../app/core/ear/rate.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import { leadTones } from '../../../../app/core/sound/lead/tones.ts';
-import { renderLead } from '../../../../app/core/sound/lead/voice.ts';
+import { renderLead } from '../../../support/render-lead.ts';
 import { leadMoments, type LeadMoment } from '../../../../app/core/timeline/lead.ts';
 import { NETWORK } from '../../../support/network.ts';
 

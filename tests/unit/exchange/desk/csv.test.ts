@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { logCsv, spreadsheetCsv, writeCsv } from '../../../../app/core/exchange/desk/csv.ts';
 import { deskCsv } from '../../../../app/core/exchange/desk/csv-tables.ts';
 import { needsOf } from '../../../../app/core/progress/help.ts';
-import { standingOfAssignment } from '../../../../app/core/progress/standing.ts';
+import { standingOf } from '../../../../app/core/progress/standing.ts';
 import { assignments, emptyDesk, passes, played } from './example.ts';
 
 const read = (text: string): string[][] => {
@@ -98,7 +98,7 @@ describe('deskCsv', () => {
     const student = { ...emptyDesk, id: 'student-1', name: 'Ada, the younger' };
     const placed = assignments.map((assignment) => ({
       assignment,
-      standing: standingOfAssignment(assignment, [], '2031-04-10'),
+      standing: standingOf({ ...assignment.terms.rules, passes: [], asOf: '2031-04-10' }),
       other: [],
       accepted: [],
     }));

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type DeskHolding, mergeReport } from '../../../../app/core/exchange/desk/report-merge.ts';
 import { readReport, writeReport } from '../../../../app/core/exchange/desk/report.ts';
-import { settle } from '../../../../app/core/log/history.ts';
+import { settle } from '../../../support/settle.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
 import { wordOn } from '../../../../app/core/log/teachers-word.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';

@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { practiceDays } from '../../../../app/core/log/days.ts';
 import { summarise } from '../../../../app/core/log/per-unit.ts';
-import { settle } from '../../../../app/core/log/history.ts';
+import { settle } from '../../../support/settle.ts';
 import type { LogEntry } from '../../../../app/core/model/pass.ts';
 import { fullFlaw } from '../../../../app/services/machine/log/check-log.ts';
 import { backupsIn, worthKeeping } from '../../../../app/services/machine/log/log-backups.ts';

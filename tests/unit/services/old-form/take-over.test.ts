@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { settle } from '../../../../app/core/log/history.ts';
+import { settle } from '../../../support/settle.ts';
 import type { LogEntry } from '../../../../app/core/model/pass.ts';
 import { servicesOver } from '../../../../app/services/client/client.ts';
 import type { ServiceHost } from '../../../../app/services/machine/host.ts';

@@ -1,5 +1,5 @@
 // Logistic regression of a yes/no outcome on one number: P(yes | x) = 1 / (1 + exp(−(b0 + b1·x))).
-import { fail, ok, type Result } from '../base/result.ts';
+import { fail, ok, type Result } from '../../app/core/base/result.ts';
 
 /** Outcomes seen at one x. Counts may be fractions (weighted by age). */
 export interface Group {
