@@ -1,9 +1,10 @@
-// `npm test`: every suite in turn, with a Chromium found or fetched first; ends with the line "N passed, N failed".
+// `npm test`: every suite in turn, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed".
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { chromium } from '@playwright/test';
+import { buildAll, builtView } from '../app/build.ts';
 import { chromiumPath, launchOptions } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
 import {
@@ -19,6 +20,9 @@ import {
 } from './suites.ts';
 
 const ready = await getChromium();
+// Once for all suites that show it.
+await buildAll();
+process.env['RUNGWISE_TEST_VIEW'] = builtView;
 const suites: readonly (readonly [name: string, run: () => Count])[] = [
   ['unit', unit],
   ...BROWSER.map(
