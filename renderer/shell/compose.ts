@@ -2,6 +2,7 @@
 import type { Services } from '../../app/services/contract/contract.ts';
 import { isoNow, later } from '../page/clock.ts';
 import type { Memory } from '../page/memory.ts';
+import { ArchiveState } from '../state/archive/archive.svelte.ts';
 import { LadderSetup } from '../state/climb/ladder-setup.svelte.ts';
 import { DeskState } from '../state/desk/desk.svelte.ts';
 import { DeskFiles } from '../state/desk/files.svelte.ts';
@@ -67,7 +68,15 @@ function composeHands({ settings }: Base): Hands {
 
 type Kept = Pick<
   World,
-  'library' | 'log' | 'recorder' | 'desk' | 'deskFiles' | 'outgoing' | 'dayPlan' | 'incoming'
+  | 'archive'
+  | 'library'
+  | 'log'
+  | 'recorder'
+  | 'desk'
+  | 'deskFiles'
+  | 'outgoing'
+  | 'dayPlan'
+  | 'incoming'
 >;
 
 /** What is written down: charts, passes, what is set. */
@@ -79,6 +88,7 @@ function composeRecord(base: Base): Kept {
   const all = { ...base, library, log, desk };
   return {
     ...{ library, log, recorder, desk },
+    archive: new ArchiveState(base),
     deskFiles: new DeskFiles(all),
     outgoing: new DeskOutgoing(all),
     dayPlan: new DayPlan(all),

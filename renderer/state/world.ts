@@ -2,6 +2,7 @@
 import { createContext } from 'svelte';
 import type { Services } from '../../app/services/contract/contract.ts';
 import type { Memory } from '../page/memory.ts';
+import type { ArchiveState } from './archive/archive.svelte.ts';
 import type { LadderSetup } from './climb/ladder-setup.svelte.ts';
 import type { DeskState } from './desk/desk.svelte.ts';
 import type { DeskFiles } from './desk/files.svelte.ts';
@@ -37,6 +38,7 @@ export interface World {
   readonly settings: PlayerSettings;
   readonly router: Router;
   readonly shell: Shell;
+  readonly archive: ArchiveState;
   readonly library: Library;
   readonly log: PracticeLog;
   readonly recorder: PassRecorder;

@@ -92,6 +92,8 @@ const notThere = (id: string): Problem => ({
 const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<Answers> => ({
   ...libraryAnswers(charts),
   ...recordAnswers(logged),
+  ...archiveAnswers(),
+  'host.troubles': () => ({ text: '' }),
   'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
   'host.climbing': () => null,
   'host.report': () => null,
@@ -163,6 +165,25 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
     'log.bars': ({ fingerprints }) => read().bars(fingerprints),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
+  };
+}
+
+/** Nothing was copied and nothing is brought in. */
+function archiveAnswers(): Of<'archives' | 'copies'> {
+  return {
+    'archives.save': () => ok({ name: 'Rungwise.zip', bytes: 0, problems: [] }),
+    'archives.part': ({ from }) => ok({ from, base64: '' }),
+    'archives.give': () => ok(null),
+    'archives.look': () => fail(notThere('archive')),
+    'archives.bringIn': () => fail(notThere('archive')),
+    'archives.putAway': () => null,
+    'archives.last': () => null,
+    'archives.undo': () => fail(notThere('archive')),
+    'copies.ofChart': () => [],
+    'copies.text': ({ id }) => fail(notThere(id)),
+    'copies.bringChart': ({ id }) => fail(notThere(id)),
+    'copies.missing': () => ({ charts: [], days: [] }),
+    'copies.bringDay': ({ day }) => fail(notThere(day)),
   };
 }
 

@@ -9,6 +9,18 @@ import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts'
 import type { Problem, Result } from '../../core/base/result.ts';
 import type { LapOptions } from '../../core/timeline/model.ts';
 import type { IsoTime } from '../../core/base/units.ts';
+import {
+  archiveChoice,
+  type ArchiveLook,
+  type BroughtIn,
+  chartCopy,
+  type ChartCopy,
+  dayOfDesk,
+  type FilePart,
+  filePart,
+  type MissingHere,
+  type SavedArchive,
+} from './archives.ts';
 import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
@@ -84,6 +96,25 @@ export const calls = {
   ),
   'students.remove': answers<Result<null>>().to(byId),
   'students.restore': answers<Result<Student>>().to(byId),
+  /** Packs everything into one file, which `archives.part` then gives out. */
+  'archives.save': answers<Result<SavedArchive>>().to(nothing),
+  /** Empty at the end of the file. */
+  'archives.part': answers<Result<FilePart>>().to(filePart.pick({ from: true })),
+  /** A file that is to be brought in, from its beginning on. */
+  'archives.give': answers<Result<null>>().to(filePart),
+  /** What was given holds beside what is here; changes nothing. */
+  'archives.look': answers<Result<ArchiveLook>>().to(nothing),
+  'archives.bringIn': answers<Result<BroughtIn>>().to(archiveChoice),
+  'archives.putAway': answers<null>().to(nothing),
+  /** What was brought in last and can be undone. */
+  'archives.last': answers<BroughtIn | null>().to(nothing),
+  'archives.undo': answers<Result<{ readonly stayed: number }>>().to(nothing),
+  /** Earlier texts of a chart, newest first. */
+  'copies.ofChart': answers<readonly ChartCopy[]>().to(byId),
+  'copies.text': answers<Result<string>>().to(chartCopy),
+  'copies.bringChart': answers<Result<Chart>>().to(chartCopy),
+  'copies.missing': answers<MissingHere>().to(nothing),
+  'copies.bringDay': answers<Result<BroughtIn>>().to(dayOfDesk),
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),
@@ -96,6 +127,8 @@ export const calls = {
       stack: z.string().max(20_000),
     }),
   ),
+  /** What stands in that log; '' where nothing went wrong yet. */
+  'host.troubles': answers<{ readonly text: string }>().to(nothing),
   /** Shows the data folder in the system's own window for files. */
   'host.openFolder': answers<{ readonly opened: boolean }>().to(nothing),
   /** While climbing the display stays awake and the window is never throttled; in a long pause no more. */

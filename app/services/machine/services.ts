@@ -1,7 +1,10 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
 import type { Student } from '../../core/progress/assignment.ts';
-import type { Problem } from '../../core/base/result.ts';
+import type { Problem, Result } from '../../core/base/result.ts';
+import { Archives } from './archive/archives.ts';
+import { bringDay, copiesOf, missingHere } from './archive/copies.ts';
+import type { Keeping } from './archive/keeping.ts';
 import { ChartFolder } from './charts/chart-folder.ts';
 import { takeFolder } from './store/data-folder.ts';
 import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
@@ -9,16 +12,16 @@ import { calls } from '../contract/contract.ts';
 import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
-import { ladderKind } from './ladders.ts';
+import { ladderKind } from './store/ladders.ts';
 import { LogKeeper } from './log/keep-log.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
 import { takeBack } from './rescue.ts';
-import { writeTrouble } from './trouble-log.ts';
+import { readTroubles, writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
-import { studentKind } from './students.ts';
+import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
 import { inWords } from './store/durable.ts';
@@ -56,12 +59,19 @@ export function openServices(options: ServicesOptions): ServiceHost {
       settings.retry();
       log.retry();
     },
-    () => lookAfterLog(log, standing),
+    () => {
+      void lookAfterLog(log, standing);
+      void charts.lookThrough().then((found) => found && emit('charts', {}));
+    },
   );
   const handlers: Handlers = {
     ...chartHandlers(charts),
     ...studentHandlers(stores.students),
     ...recordHandlers(stores, log, settings),
+    ...archiveHandlers(
+      { ...stores, folder, charts, log, now, version: options.host.version },
+      emit,
+    ),
     ...hostHandlers(options, standing),
   };
   return {
@@ -173,6 +183,32 @@ const recordHandlers = (
   'settings.write': ({ patch }) => settings.write(patch),
 });
 
+const archiveHandlers = (
+  keeping: Keeping,
+  emit: ServiceHost['emit'],
+): Pick<Handlers, Extract<CallName, `${'archives' | 'copies'}.${string}`>> => {
+  const archives = new Archives(keeping);
+  const told = <T>(result: Result<T>): Result<T> => {
+    emit('charts', {});
+    return result;
+  };
+  return {
+    'archives.save': archives.save,
+    'archives.part': ({ from }) => archives.part(from),
+    'archives.give': (part) => archives.give(part),
+    'archives.look': () => archives.look(),
+    'archives.bringIn': async (choice) => told(await archives.bringIn(choice)),
+    'archives.putAway': () => archives.putAway(),
+    'archives.last': () => archives.last(),
+    'archives.undo': () => told(archives.undo()),
+    'copies.ofChart': ({ id }) => copiesOf(id, keeping),
+    'copies.text': ({ id, at }) => keeping.charts.versionText(id, at),
+    'copies.bringChart': ({ id, at }) => told(keeping.charts.bringBack(id, at)),
+    'copies.missing': () => missingHere(keeping),
+    'copies.bringDay': (asked) => bringDay(asked, keeping),
+  };
+};
+
 const hostHandlers = (
   { host, directory, now }: ServicesOptions,
   standing: StandingProblems,
@@ -187,6 +223,7 @@ const hostHandlers = (
     writeTrouble(directory, trouble, now());
     return null;
   },
+  'host.troubles': () => ({ text: readTroubles(directory) }),
   'host.openFolder': async () => ({ opened: await host.openFolder(directory) }),
   'host.climbing': (climb) => {
     host.climbing(climb);

@@ -2,8 +2,10 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { isoTimeOf } from '../../core/base/iso-time.ts';
+import { readText } from './store/durable.ts';
 
 export const TROUBLE_LOG = 'trouble.log';
+const EARLIER = 'trouble.1.log';
 /** Bytes after which the file is put aside; one earlier one is kept. */
 const MOST_BYTES = 256_000;
 
@@ -20,11 +22,24 @@ export function writeTrouble(directory: string, trouble: Trouble, now: Date): vo
   const file = path.join(directory, TROUBLE_LOG);
   try {
     const size = fs.statSync(file, { throwIfNoEntry: false })?.size ?? 0;
-    if (size > MOST_BYTES) fs.renameSync(file, path.join(directory, 'trouble.1.log'));
+    if (size > MOST_BYTES) fs.renameSync(file, path.join(directory, EARLIER));
     fs.appendFileSync(file, `${isoTimeOf(now)} ${linesOf(trouble)}\n`, { mode: 0o600 });
   } catch {
     // The disk is full or gone, which is said by those who keep passes.
   }
+}
+
+/** Latest first, the earlier file too; '' where nothing went wrong yet. */
+export function readTroubles(directory: string): string {
+  const read = (name: string): string => {
+    const found = readText(path.join(directory, name));
+    return found.kind === 'text' ? found.text : '';
+  };
+  return `${read(EARLIER)}${read(TROUBLE_LOG)}`
+    .split(/\n(?=\d{4}-\d\d-\d\dT)/)
+    .filter((one) => one.trim() !== '')
+    .toReversed()
+    .join('\n');
 }
 
 export const troubleOf = (where: string, error: unknown): Trouble =>

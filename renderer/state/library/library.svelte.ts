@@ -2,6 +2,7 @@
 import { SvelteMap } from 'svelte/reactivity';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Result } from '../../../app/core/base/result.ts';
+import type { ChartCopy } from '../../../app/services/contract/archives.ts';
 import type {
   ChartLibrary,
   ListedChart,
@@ -80,6 +81,22 @@ export class Library {
   text = async (id: string): Promise<string | undefined> => {
     const text = await this.#around.services.call('charts.text', { id });
     return text.ok ? text.value : undefined;
+  };
+
+  /** Earlier versions of a chart, newest first. */
+  versionsOf = (id: string): Promise<readonly ChartCopy[]> =>
+    this.#around.services.call('copies.ofChart', { id });
+
+  versionText = async (id: string, at: string): Promise<string | undefined> => {
+    const text = await this.#around.services.call('copies.text', { id, at });
+    return text.ok ? text.value : undefined;
+  };
+
+  /** The earlier version takes the chart's place; undefined after saying why it was refused. */
+  bringBackVersion = async ({ id }: Pick<Chart, 'id'>, at: string): Promise<Chart | undefined> => {
+    const chart = this.#hold(await this.#around.services.call('copies.bringChart', { id, at }));
+    if (chart) this.#around.messages.say(`‘${chart.title}’ is again as it was.`);
+    return chart;
   };
 
   /** Another program has changed the folder: the list is read anew, and charts when they are next asked for. */

@@ -27,13 +27,14 @@ const MOST_ENTRIES = 1000;
 export const looksZipped = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2]! < 9 && bytes[3]! < 9;
 
-export function readDirectory(bytes: Uint8Array): Result<readonly ZipEntry[]> {
+/** @param most Entries that are read; a file with more is refused. */
+export function readDirectory(bytes: Uint8Array, most = MOST_ENTRIES): Result<readonly ZipEntry[]> {
   const view = viewOf(bytes);
   const end = findEnd(view);
   if (end === undefined) return damaged('it breaks off before its table of contents');
   const count = view.getUint16(end + 10, true);
-  if (count > MOST_ENTRIES) {
-    const message = `the compressed file holds ${count} files; a score has at most ${MOST_ENTRIES}`;
+  if (count > most) {
+    const message = `the compressed file holds ${count} files; at most ${most} are looked at`;
     return fail({ code: 'zip-many', message, cure: 'Export the score again, on its own.' });
   }
   const entries: ZipEntry[] = [];

@@ -1,6 +1,7 @@
 // The library: a folder of charts as text files. Each is opened when it is asked for; what others changed is never overwritten.
 import fs from 'node:fs';
 import path from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import { writeFileSync } from 'atomically';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Problem, Result } from '../../../core/base/result.ts';
@@ -8,6 +9,7 @@ import { fail, ok } from '../../../core/base/result.ts';
 import {
   CHART_SUFFIX,
   readAnyChart,
+  readChartHead,
   readChartText,
   typedText,
   writeChartText,
@@ -15,11 +17,13 @@ import {
 import { chartSchema } from '../../../core/chart/schema.ts';
 import { problemsOfIssues } from '../../../core/chart/schema-words.ts';
 import type { Chart } from '../../../core/model/chart.ts';
+import type { Beside } from '../../contract/archives.ts';
 import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
 import type { DataFolder } from '../store/data-folder.ts';
-import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
+import { badFile, keptBoth, noCopy, notSaved, notThere, unreadable } from './chart-problems.ts';
+import { type ChartVersion, ChartVersions } from './chart-versions.ts';
 
 /** What held all charts in the earlier form of the data folder. */
 export const OLD_CHARTS = 'charts.json';
@@ -40,6 +44,7 @@ export class ChartFolder {
   readonly #options: ChartFolderOptions;
   readonly #charts: string;
   readonly #removed: string;
+  readonly #versions: ChartVersions;
   /** By file. */
   #known: Known = new Map();
   /** What is wrong with files that were opened, by file. */
@@ -59,6 +64,7 @@ export class ChartFolder {
     const { directory } = options.folder;
     this.#charts = path.join(directory, 'charts');
     this.#removed = path.join(directory, 'removed-charts');
+    this.#versions = new ChartVersions(directory);
     const isNew = !fs.existsSync(this.#charts) && !fs.existsSync(path.join(directory, OLD_CHARTS));
     if (isNew && options.folder.writable) this.#begin();
     this.#look();
@@ -102,6 +108,7 @@ export class ChartFolder {
       const now = before && stampOf(before.file);
       const seen = this.#opened.get(chart.id) ?? before?.stamp;
       const theirs = before && now !== undefined && now !== seen;
+      if (before && now !== undefined) this.#keepVersion(before);
       if (theirs) this.#keepOther(before);
       this.#write(chart, theirs ? undefined : before);
       return ok(chart);
@@ -153,14 +160,100 @@ export class ChartFolder {
     }
   }
 
-  /** Reads one file that was not read yet, to find its mistake. False when all were read. */
-  lookAtOne(): boolean {
-    for (const entry of this.#known.values()) {
-      if (this.#looked.has(`${entry.file} ${entry.stamp}`)) continue;
-      this.#read(entry);
-      return true;
+  /**
+   * Reads every file that was not read yet, to find its mistake, and copies those that changed since their last
+   * copy; one at a time, between which the folder may be used. True where a mistake was found.
+   */
+  async lookThrough(): Promise<boolean> {
+    const flaws = this.#flaws.size;
+    for (const entry of this.#look()) {
+      if (stampOf(entry.file) !== entry.stamp) continue;
+      if (!this.#looked.has(markOf(entry))) this.#read(entry);
+      if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
+      await setImmediate();
     }
-    return false;
+    return this.#flaws.size > flaws;
+  }
+
+  /** Earlier texts of a chart, newest first. */
+  versionsOf(id: string): readonly (ChartVersion & { readonly same: boolean; title: string })[] {
+    const entry = this.#find(id);
+    const now = entry && attempt(() => readText(entry.file));
+    return this.#versions.of(id).map((one) => {
+      const text = readText(one.file);
+      return { ...one, same: text === now, title: readChartHead(text).title ?? id };
+    });
+  }
+
+  /** Charts in the copies that are neither in the library nor among the deleted ones. */
+  lost(): readonly (ChartVersion & { readonly id: string; readonly title: string })[] {
+    const here = [...this.#look(), ...this.#binned()].map(({ id }) => id);
+    return this.#versions.others(new Set(here));
+  }
+
+  /** What is typed of an earlier text. */
+  versionText(id: string, at: string): Result<string> {
+    const version = this.#versions.of(id).find((one) => one.at === at);
+    return version ? ok(typedText(readText(version.file))) : fail(noCopy(at));
+  }
+
+  /** An earlier text takes the chart's place; the present one becomes a copy. A text with a mistake stays a copy. */
+  bringBack(id: string, at: string): Result<Chart> {
+    const version = this.#versions.of(id).find((one) => one.at === at);
+    if (!version) return fail(noCopy(at));
+    const read = readChartText(readText(version.file), id);
+    if (!read.ok) return read;
+    const entry = this.#find(id);
+    if (entry) {
+      this.#keepVersion(entry, true);
+      this.#opened.set(id, entry.stamp);
+    }
+    return this.save({ ...read.value, id });
+  }
+
+  /** Every file of the library and of the deleted charts, with its place in an archive. */
+  files(): readonly { readonly name: string; readonly file: string }[] {
+    return [...this.#look(), ...this.#binned()].map(({ file }) => ({
+      name: `${path.basename(path.dirname(file))}/${path.basename(file)}`,
+      file,
+    }));
+  }
+
+  /** How each of these texts stands beside the library. One that was brought in before stands beside another. */
+  beside(texts: readonly { readonly id?: string; readonly text: string }[]): readonly Beside[] {
+    const byId = Map.groupBy(this.#look(), ({ id, copyOf }) => copyOf ?? id);
+    const bySize = Map.groupBy(this.#known.values(), ({ stamp }) => stamp.split(' ')[1]!);
+    return texts.map(({ id, text }) => {
+      const alike = bySize.get(String(Buffer.byteLength(text))) ?? [];
+      if (alike.some(({ file }) => attempt(() => readText(file)) === text)) return 'same';
+      return id !== undefined && byId.has(id) ? 'other' : 'new';
+    });
+  }
+
+  /** Puts texts into the library as files of their own, whatever they hold, under names that are free. Returns the files. */
+  addTexts(all: readonly { readonly name: string; readonly text: string }[]): Result<string[]> {
+    try {
+      this.#assertHere();
+      fs.mkdirSync(this.#charts, { recursive: true, mode: 0o700 });
+      const files = all.map(({ name, text }) => {
+        const file = freeFile(this.#charts, fileName(name));
+        writeFileSync(file, text, { mode: 0o600, fsync: true });
+        return file;
+      });
+      this.#look();
+      return ok(files);
+    } catch (error) {
+      return fail(notSaved(error));
+    }
+  }
+
+  /** Takes those files out that still hold what {@link addTexts} wrote; returns how many stayed. */
+  takeOutTexts(all: readonly { readonly file: string; readonly text: string }[]): number {
+    this.#assertHere();
+    const changed = all.filter(({ file, text }) => attempt(() => readText(file)) !== text);
+    for (const one of all) if (!changed.includes(one)) fs.rmSync(one.file);
+    this.#look();
+    return changed.filter(({ file }) => fs.existsSync(file)).length;
   }
 
   /** Calls back when files were changed by others. Returns the function that stops watching. */
@@ -186,6 +279,12 @@ export class ChartFolder {
     } catch {
       return () => undefined;
     }
+  }
+
+  #keepVersion({ id, file, copyOf }: ChartEntry, always = false): void {
+    // A version made by a syncing program is itself the copy.
+    if (copyOf !== undefined) return;
+    attempt(() => this.#versions.keep(id, file, this.#options.now(), always));
   }
 
   #begin(): void {
@@ -222,7 +321,7 @@ export class ChartFolder {
 
   #read(entry: ChartEntry): Result<Chart> {
     const read = readWhole(entry);
-    this.#looked.add(`${entry.file} ${entry.stamp}`);
+    this.#looked.add(markOf(entry));
     if (read.ok) this.#flaws.delete(entry.file);
     else this.#flaws.set(entry.file, { stamp: entry.stamp, problems: read.problems });
     return read;
@@ -323,32 +422,13 @@ function freeFile(folder: string, name: string, own?: string): string {
   }
 }
 
-const notThere = (id: string): Problem => ({
-  code: 'not-there',
-  message: `There is no chart ‘${id}’.`,
-  cure: 'Choose one from the list.',
-});
+const markOf = ({ file, stamp }: ChartEntry): string => `${file} ${stamp}`;
 
-const notSaved = (error: unknown): Problem => ({
-  code: 'not-saved',
-  message: `The chart could not be saved: ${inWords(error)}.`,
-  cure: 'Make room on the disk or allow writing to the data folder, then save again.',
-});
-
-const unreadable = (file: string, error: unknown): Problem => ({
-  code: 'chart-unreadable',
-  message: `The chart file ${file} could not be read: ${inWords(error)}.`,
-  cure: 'Mend or move the file; it was left as it is.',
-});
-
-const badFile = (file: string, problems: readonly Problem[]): Problem => ({
-  code: 'chart-flawed',
-  message: `The chart file ${path.basename(file)} has a mistake: ${problems[0]!.message}.`,
-  cure: problems[0]!.cure,
-});
-
-const keptBoth = (title: string, other: string): Problem => ({
-  code: 'chart-kept-both',
-  message: `‘${title}’ was changed by another program while you worked on it. Yours is saved; the other version is kept as ‘${path.basename(other, CHART_SUFFIX)}’.`,
-  cure: 'Compare the two and delete the one you do not need.',
-});
+/** A copy that cannot be made or read stops nothing. */
+function attempt<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch {
+    return undefined;
+  }
+}

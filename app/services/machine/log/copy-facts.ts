@@ -1,5 +1,6 @@
 // Takes every whole fact out of a log, also out of a damaged one, and puts it into another: each once.
 import type { DatabaseSync } from 'node:sqlite';
+import { OWN_DESK } from '../../../core/progress/assignment.ts';
 import type { Amendment, LogEntry, PlayedUnit } from '../../../core/model/pass.ts';
 import { restorePass, type StoredPass, sumOf, sumOfPass } from './stored-form.ts';
 import type { WriteEntries } from './write-log.ts';
@@ -30,9 +31,26 @@ export interface Copied {
 }
 
 export function copyFacts(from: DatabaseSync, write: WriteEntries): Copied {
-  const passes = copyRows<PassRow>(from, PASSES, write, passOf);
-  const words = copyRows<WordRow>(from, WORDS, write, wordOf);
-  return { facts: passes.facts + words.facts, lost: passes.lost + words.lost };
+  let facts = 0;
+  let lost = 0;
+  for (const batch of factsOf(from)) {
+    write(batch.desk, batch.entries);
+    facts += batch.entries.length;
+    lost += batch.lost;
+  }
+  return { facts, lost };
+}
+
+interface Batch {
+  readonly desk: string;
+  readonly entries: readonly LogEntry[];
+  readonly lost: number;
+}
+
+/** All whole facts, some hundred at a time: passes first, then words on them. */
+export function* factsOf(from: DatabaseSync): Generator<Batch> {
+  yield* rowsOf<PassRow>(from, PASSES, passOf);
+  yield* rowsOf<WordRow>(from, WORDS, wordOf);
 }
 
 function passOf(row: PassRow): LogEntry | undefined {
@@ -45,23 +63,20 @@ const wordOf = ({ record, sum }: WordRow): LogEntry | undefined =>
     ? { kind: 'amendment', amendment: JSON.parse(record) as Amendment }
     : undefined;
 
-function copyRows<R extends Sealed>(
+function* rowsOf<R extends Sealed>(
   from: DatabaseSync,
   select: string,
-  write: WriteEntries,
   read: (row: R) => LogEntry | undefined,
-): Copied {
-  let facts = 0;
-  let lost = 0;
-  for (const rows of batches<R>(from, select, () => lost++)) {
+): Generator<Batch> {
+  let unread = 0;
+  for (const rows of batches<R>(from, select, () => unread++)) {
     for (const [desk, those] of Map.groupBy(rows, (row) => row.desk)) {
       const entries = those.flatMap((row) => read(row) ?? []);
-      write(desk, entries);
-      facts += entries.length;
-      lost += those.length - entries.length;
+      yield { desk, entries, lost: those.length - entries.length + unread };
+      unread = 0;
     }
   }
-  return { facts, lost };
+  if (unread > 0) yield { desk: OWN_DESK, entries: [], lost: unread };
 }
 
 /** Rows by their number; where a batch cannot be read, its rows one by one. */

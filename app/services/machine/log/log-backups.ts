@@ -66,14 +66,20 @@ export async function backUp(
   fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
   const file = path.join(folder, `${String(facts).padStart(10, '0')}.${day}.sqlite`);
   const part = `${file}.part`;
-  fs.writeFileSync(part, '', { mode: 0o600 });
-  await backup(database, part, { rate: 500 });
-  asOneFile(part);
+  await copyLog(database, part);
   fs.renameSync(part, file);
   const all = backupsIn(folder);
   const kept = worthKeeping(all);
   for (const one of all) if (!kept.has(one)) fs.rmSync(one.file);
   return { file, facts, day };
+}
+
+/** Copies the open log into one file; writing goes on meanwhile. */
+export async function copyLog(database: DatabaseSync, to: string): Promise<void> {
+  fs.rmSync(to, { force: true });
+  fs.writeFileSync(to, '', { mode: 0o600 });
+  await backup(database, to, { rate: 500 });
+  asOneFile(to);
 }
 
 /** A copy is one file without a log of its own beside it. */

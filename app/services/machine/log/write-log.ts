@@ -34,6 +34,51 @@ export function writeLog(database: DatabaseSync): WriteEntries {
 
 type Statements = ReturnType<typeof prepare>;
 
+/** Takes facts out again, by the rows they were written to: of each kind, first and last. */
+export interface WrittenRows {
+  readonly passes: readonly (readonly [first: number, last: number])[];
+  readonly amendments: readonly (readonly [first: number, last: number])[];
+}
+
+/** All of it or none. Returns how many passes went. @throws Error where the log could not be written. */
+export function unwriteLog(database: DatabaseSync, rows: WrittenRows): number {
+  const statements = prepare(database);
+  return inTransaction(database, () => unwriteRows(database, statements, rows));
+}
+
+function unwriteRows(database: DatabaseSync, to: Statements, rows: WrittenRows): number {
+  type Place = { readonly unit: number; readonly day: string };
+  const touched = new Map<string, Place>();
+  const touch = (place: Place): unknown => touched.set(`${place.unit} ${place.day}`, place);
+  const between = 'where row between ? and ?';
+  const words = rows.amendments.flatMap(
+    (span) =>
+      database.prepare(`select desk, pass from amendments ${between}`).all(...span) as unknown as {
+        desk: number;
+        pass: string;
+      }[],
+  );
+  for (const span of rows.amendments)
+    database.prepare(`delete from amendments ${between}`).run(...span);
+  let gone = 0;
+  for (const span of rows.passes) {
+    const places = database
+      .prepare(`select distinct unit, day from passes ${between}`)
+      .all(...span);
+    (places as unknown as Place[]).forEach(touch);
+    gone += Number(database.prepare(`delete from passes ${between}`).run(...span).changes);
+  }
+  for (const { desk, pass } of words) {
+    const place = settle(to, desk, pass, true);
+    if (place) touch(place);
+  }
+  for (const { unit, day } of touched.values()) {
+    to.forget.run(unit, day);
+    to.tally.run(unit, day);
+  }
+  return gone;
+}
+
 const prepare = (database: DatabaseSync) => ({
   desk: finding(database, 'desks', ['name']),
   unit: finding(database, 'units', ['desk', 'chart', 'unit']),
@@ -142,10 +187,13 @@ function writeAmendment(to: Statements, desk: number, amendment: Amendment): voi
   to.amendment.run(desk, amendment.amends, record, sumOf(record));
 }
 
-/** Gives the pass the verdict that stands after all words on it; undefined where it is not there. */
-function settle(to: Statements, desk: number, id: string): PassRow | undefined {
+/**
+ * Gives the pass the verdict that stands after all words on it; undefined where it is not there.
+ * @param anew A word on it may be gone: with none left its own verdict stands.
+ */
+function settle(to: Statements, desk: number, id: string, anew = false): PassRow | undefined {
   const words = to.amendmentsOf.all(desk, id) as unknown as { record: string }[];
-  if (words.length === 0) return undefined;
+  if (words.length === 0 && !anew) return undefined;
   const found = to.passById.get(desk, id) as PassRow | undefined;
   if (!found) return undefined;
   const said = words.map(({ record }) => JSON.parse(record) as Amendment);

@@ -7,7 +7,7 @@ import type { IsoTime } from '../../../core/base/units.ts';
 import type { SafeKeeping } from './backups.ts';
 import { inWords } from './durable.ts';
 import type { FileKind, StoreEngine, StoreFile } from './store-file.ts';
-import { openStoreFile } from './store-file.ts';
+import { openStoreFile, readDocument } from './store-file.ts';
 
 /** Everything a kind of document needs to be kept. Adding a kind is one of these and its calls. */
 export interface DocumentKind<T> {
@@ -54,6 +54,26 @@ export function openDocuments<T>(
   return new Documents(kind, openStoreFile(file, shelfKind(kind), engine, keeping), keeping);
 }
 
+/** The documents in a text that was written as such a file, here or elsewhere. */
+export function readShelf<T>(
+  text: string,
+  kind: DocumentKind<T>,
+): { readonly documents: readonly T[]; readonly problems: readonly Problem[] } {
+  const read = readDocument(text, shelfKind(kind));
+  if (read.kind !== 'good') return { documents: [], problems: [notTaken(kind.what, read)] };
+  const { known, problems } = sort(read.value.items, kind);
+  return { documents: [...known.values()], problems };
+}
+
+export const notTaken = (
+  what: string,
+  read: { kind: 'newer' } | { kind: 'bad'; why: string },
+): Problem => ({
+  code: 'document-not-understood',
+  message: `In this archive ${what} could not be read: ${read.kind === 'bad' ? read.why : 'a newer Rungwise wrote them'}.`,
+  cure: 'The rest can be brought in.',
+});
+
 export class Documents<T> {
   /** What was found wrong when the file was opened. */
   readonly problems: readonly Problem[];
@@ -95,6 +115,18 @@ export class Documents<T> {
     if (!parsed.ok) return parsed;
     const next = new Map(this.#known).set(this.#kind.idOf(parsed.value), parsed.value);
     return this.#change(parsed.value, next, this.#removed);
+  }
+
+  /** Puts these in and takes those out, in one go; nothing goes to the removed ones. */
+  exchange(put: readonly T[], drop: readonly string[]): Result<null> {
+    const next = new Map(this.#known);
+    for (const document of put) next.set(this.#kind.idOf(document), document);
+    for (const id of drop) next.delete(id);
+    return this.#change(null, next, this.#removed);
+  }
+
+  idOf(document: T): string {
+    return this.#kind.idOf(document);
   }
 
   remove(id: string): Result<null> {

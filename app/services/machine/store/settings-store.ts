@@ -6,18 +6,22 @@ import type { SafeKeeping } from './backups.ts';
 import type { FileKind, StoreEngine } from './store-file.ts';
 import { openStoreFile } from './store-file.ts';
 
+type Raw = Readonly<Record<string, unknown>>;
+
 export interface SettingsStore {
   readonly read: () => SettingsRead;
   /** In force at once. @throws Error when it could not be written; `retry` then writes it later. */
   readonly write: (patch: SettingsPatch) => void;
   /** Writes what could not be written. @throws Error as long as that fails. */
   readonly retry: () => void;
+  /** Everything in the file, unknown keys too. */
+  readonly raw: () => ReadonlyMap<string, unknown>;
+  /** In force at once; a key whose value is undefined goes. @throws Error when it could not be written. */
+  readonly exchange: (values: ReadonlyMap<string, unknown>) => void;
   readonly problems: readonly Problem[];
 }
 
-type Raw = Readonly<Record<string, unknown>>;
-
-const settingsKind: FileKind<Raw> = {
+export const settingsKind: FileKind<Raw> = {
   what: 'the settings',
   schemaVersion: 1,
   migrations: [],
@@ -46,6 +50,12 @@ export function openSettingsStore(
     },
     retry: () => {
       if (unsaved) save();
+    },
+    raw: () => new Map(Object.entries(raw)),
+    exchange: (values) => {
+      const next = new Map([...Object.entries(raw), ...values]);
+      raw = Object.fromEntries([...next].filter(([, value]) => value !== undefined));
+      save();
     },
     problems: stored.problems,
   };

@@ -1,9 +1,9 @@
 // The students on the teacher's desk (and the player's own assignments) as a kind of document.
-import type { Student } from '../../core/progress/assignment.ts';
-import { studentSchema } from '../../core/progress/desk-schema.ts';
-import { fail, ok } from '../../core/base/result.ts';
-import { inPlainWords } from '../contract/schemas.ts';
-import type { DocumentKind } from './store/documents.ts';
+import type { Student } from '../../../core/progress/assignment.ts';
+import { studentSchema } from '../../../core/progress/desk-schema.ts';
+import { fail, ok } from '../../../core/base/result.ts';
+import { inPlainWords } from '../../contract/schemas.ts';
+import type { DocumentKind } from './documents.ts';
 
 export const studentKind: DocumentKind<Student> = {
   what: 'the students',

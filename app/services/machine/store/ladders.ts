@@ -1,14 +1,14 @@
 // The ladder last used for each unit of each chart, as a kind of document.
 import { z } from 'zod';
-import { fail, ok } from '../../core/base/result.ts';
-import type { SavedLadder } from '../contract/contract.ts';
+import { fail, ok } from '../../../core/base/result.ts';
+import type { SavedLadder } from '../../contract/contract.ts';
 import {
   inPlainWords,
   ladderRulesSchema,
   lapOptionsSchema,
   shortText,
-} from '../contract/schemas.ts';
-import type { DocumentKind } from './store/documents.ts';
+} from '../../contract/schemas.ts';
+import type { DocumentKind } from './documents.ts';
 
 const savedLadderSchema = z.strictObject({
   chart: shortText,

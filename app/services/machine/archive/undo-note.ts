@@ -1,0 +1,60 @@
+// How to undo what was brought in last: kept in the data folder, so that it holds over a restart.
+import fs from 'node:fs';
+import path from 'node:path';
+import { writeFileSync } from 'atomically';
+import { z } from 'zod';
+import type { IsoTime } from '../../../core/base/units.ts';
+import { isoTime } from '../../contract/schemas.ts';
+import { type Keeping, workFolder } from './keeping.ts';
+
+/** Documents that were put in, and those of them that stood here before. */
+const documentsChange = z.object({
+  put: z.array(z.unknown()).readonly(),
+  before: z.array(z.unknown()).readonly(),
+});
+export type DocumentsChange = z.output<typeof documentsChange>;
+export const NO_CHANGE: DocumentsChange = { put: [], before: [] };
+
+const spans = z.array(z.tuple([z.int(), z.int()]).readonly()).readonly();
+
+const undoNoteSchema = z.object({
+  at: isoTime,
+  /** Files that were added, with their texts. */
+  charts: z.array(z.object({ file: z.string(), text: z.string() })).readonly(),
+  rows: z.object({ passes: spans, amendments: spans }),
+  passes: z.int(),
+  students: documentsChange,
+  ladders: documentsChange,
+  /** Pairs of key and value. */
+  settings: documentsChange,
+});
+export type UndoNote = z.output<typeof undoNoteSchema>;
+
+/** Nothing was brought in yet. */
+export const emptyNote = (at: IsoTime): UndoNote => ({
+  at,
+  charts: [],
+  rows: { passes: [], amendments: [] },
+  passes: 0,
+  students: NO_CHANGE,
+  ladders: NO_CHANGE,
+  settings: NO_CHANGE,
+});
+
+const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'undo.json');
+
+export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
+  fs.mkdirSync(workFolder(keeping), { recursive: true, mode: 0o700 });
+  writeFileSync(fileOf(keeping), JSON.stringify(note), { mode: 0o600, fsync: true });
+}
+
+/** Undefined where nothing can be undone, or not any more. */
+export function readUndoNote(keeping: Keeping): UndoNote | undefined {
+  try {
+    return undoNoteSchema.parse(JSON.parse(fs.readFileSync(fileOf(keeping), 'utf8')));
+  } catch {
+    return undefined;
+  }
+}
+
+export const dropUndoNote = (keeping: Keeping): void => fs.rmSync(fileOf(keeping), { force: true });

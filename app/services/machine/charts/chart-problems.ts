@@ -1,0 +1,41 @@
+// What can go wrong with files of charts, in words.
+import path from 'node:path';
+import type { Problem } from '../../../core/base/result.ts';
+import { CHART_SUFFIX } from '../../../core/chart/notation/chart-text.ts';
+import { inWords } from '../store/durable.ts';
+
+export const noCopy = (at: string): Problem => ({
+  code: 'not-there',
+  message: `There is no copy ‘${at}’ of this chart.`,
+  cure: 'Choose one from the list.',
+});
+
+export const notThere = (id: string): Problem => ({
+  code: 'not-there',
+  message: `There is no chart ‘${id}’.`,
+  cure: 'Choose one from the list.',
+});
+
+export const notSaved = (error: unknown): Problem => ({
+  code: 'not-saved',
+  message: `The chart could not be saved: ${inWords(error)}.`,
+  cure: 'Make room on the disk or allow writing to the data folder, then save again.',
+});
+
+export const unreadable = (file: string, error: unknown): Problem => ({
+  code: 'chart-unreadable',
+  message: `The chart file ${file} could not be read: ${inWords(error)}.`,
+  cure: 'Mend or move the file; it was left as it is.',
+});
+
+export const badFile = (file: string, problems: readonly Problem[]): Problem => ({
+  code: 'chart-flawed',
+  message: `The chart file ${path.basename(file)} has a mistake: ${problems[0]!.message}.`,
+  cure: problems[0]!.cure,
+});
+
+export const keptBoth = (title: string, other: string): Problem => ({
+  code: 'chart-kept-both',
+  message: `‘${title}’ was changed by another program while you worked on it. Yours is saved; the other version is kept as ‘${path.basename(other, CHART_SUFFIX)}’.`,
+  cure: 'Compare the two and delete the one you do not need.',
+});

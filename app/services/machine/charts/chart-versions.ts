@@ -1,0 +1,112 @@
+// Earlier texts of charts, kept by chart and time: what was saved over, or deleted by another program, can come back.
+import { createHash } from 'node:crypto';
+import fs from 'node:fs';
+import path from 'node:path';
+import { weekOf } from '../../../core/log/days.ts';
+import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
+
+/** A text that stood at least so long is kept; of one working over, what the day began with. */
+const STOOD_MS = 10 * 60_000;
+const [KEPT_LATEST, KEPT_DAYS, KEPT_WEEKS] = [5, 7, 4];
+
+export interface ChartVersion {
+  /** `YYYYMMDDTHHMMSSmmm` in UTC: when the text was saved. */
+  readonly at: string;
+  readonly file: string;
+}
+
+export class ChartVersions {
+  readonly #folder: string;
+
+  constructor(dataFolder: string) {
+    this.#folder = path.join(dataFolder, 'backups', 'charts');
+  }
+
+  /** Copies the file as it stands, unless it was just saved. @param always Copy it even so. */
+  keep(id: string, file: string, now: Date, always = false): void {
+    const { mtime } = fs.statSync(file);
+    const at = stampOf(mtime);
+    const kept = this.of(id);
+    if (kept.some((one) => one.at === at)) return;
+    const begins = !kept.some((one) => dayOf(one) === at.slice(0, 8));
+    if (!always && !begins && now.getTime() - mtime.getTime() < STOOD_MS) return;
+    const folder = this.#folderOf(id);
+    fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const to = path.join(folder, `${at}${CHART_SUFFIX}`);
+    const part = `${to}.part`;
+    fs.copyFileSync(file, part);
+    fs.chmodSync(part, 0o600);
+    fs.renameSync(part, to);
+    this.#thin(id);
+  }
+
+  /** Is the text of this file among the copies? */
+  holds(id: string, file: string): boolean {
+    return fs.existsSync(
+      path.join(this.#folderOf(id), `${stampOf(fs.statSync(file).mtime)}${CHART_SUFFIX}`),
+    );
+  }
+
+  /** Newest first. */
+  of(id: string): readonly ChartVersion[] {
+    return versionsIn(this.#folderOf(id));
+  }
+
+  /** The newest text of every chart that has one and whose id is not among these. */
+  others(ids: ReadonlySet<string>): readonly (ChartVersion & { id: string; title: string })[] {
+    if (!fs.existsSync(this.#folder)) return [];
+    const here = new Set([...ids].map(short));
+    return fs
+      .readdirSync(this.#folder)
+      .filter((name) => !here.has(name))
+      .flatMap((name) => {
+        const [newest] = versionsIn(path.join(this.#folder, name));
+        if (!newest) return [];
+        const { id, title } = readChartHead(fs.readFileSync(newest.file, 'utf8'));
+        return id === undefined ? [] : [{ ...newest, id, title: title ?? id }];
+      });
+  }
+
+  #folderOf(id: string): string {
+    return path.join(this.#folder, short(id));
+  }
+
+  #thin(id: string): void {
+    const all = this.of(id);
+    const kept = new Set([
+      ...all.slice(0, KEPT_LATEST),
+      ...firstOfEach(all, dayOf).slice(0, KEPT_DAYS),
+      ...firstOfEach(all, (one) => weekOf(isoDay(one))).slice(0, KEPT_WEEKS),
+    ]);
+    for (const one of all) if (!kept.has(one)) fs.rmSync(one.file, { force: true });
+  }
+}
+
+const versionsIn = (folder: string): readonly ChartVersion[] =>
+  fs.existsSync(folder)
+    ? fs
+        .readdirSync(folder)
+        .filter((name) => name.endsWith(CHART_SUFFIX))
+        .map((name) => ({
+          at: name.slice(0, -CHART_SUFFIX.length),
+          file: path.join(folder, name),
+        }))
+        .sort((a, b) => b.at.localeCompare(a.at))
+    : [];
+
+const stampOf = (time: Date): string => time.toISOString().replace(/[-:.Z]/g, '');
+const dayOf = ({ at }: ChartVersion): string => at.slice(0, 8);
+const isoDay = ({ at }: ChartVersion): string =>
+  `${at.slice(0, 4)}-${at.slice(4, 6)}-${at.slice(6, 8)}`;
+
+/** The moment that a version's name says. */
+export const momentOf = (at: string): Date =>
+  new Date(
+    `${at.slice(0, 4)}-${at.slice(4, 6)}-${at.slice(6, 8)}T${at.slice(9, 11)}:${at.slice(11, 13)}:${at.slice(13, 15)}.${at.slice(15, 18)}Z`,
+  );
+
+const firstOfEach = <T>(all: readonly T[], key: (one: T) => string): T[] =>
+  [...Map.groupBy(all, key).values()].map((those) => those[0]!);
+
+const short = (text: string): string =>
+  createHash('sha256').update(text).digest('hex').slice(0, 16);

@@ -1,0 +1,27 @@
+// What is said about archives and copies, in the words of everyday.
+import type { BroughtIn, DocumentsBeside } from '../../../../app/services/contract/archives.ts';
+import { counted } from '../../../page/words.ts';
+import type { Busy } from '../../../state/archive/archive.svelte.ts';
+
+export const busyWords = (what: Busy['what']): string =>
+  ({
+    saving: 'Everything is being packed …',
+    reading: 'The file is being read …',
+    bringing: 'It is being brought in …',
+  })[what];
+
+/** "3 charts, 40 passes and 2 settings, ladders or students". */
+export function broughtWords({ charts, passes, documents }: BroughtIn): string {
+  const parts = [
+    charts > 0 ? counted(charts, 'chart') : '',
+    passes > 0 ? counted(passes, 'pass', 'passes') : '',
+    documents > 0 ? `${documents} of settings, ladders and students` : '',
+  ].filter(Boolean);
+  return parts.length > 0 ? parts.join(', ') : 'nothing that was not here already';
+}
+
+/** "2 new, 1 here with another content"; '' where there is nothing to take. */
+export const besideWords = ({ fresh, other }: DocumentsBeside): string =>
+  [fresh > 0 ? `${fresh} new here` : '', other > 0 ? `${other} unlike those here` : '']
+    .filter(Boolean)
+    .join(', ');
