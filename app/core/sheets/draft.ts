@@ -3,31 +3,30 @@ import { isSyllable } from '../chart/rules/syllable.ts';
 import { isName } from '../chart/rules/names.ts';
 import { readKey } from '../harmony/key.ts';
 import { MAX_SECTIONS, MAX_TITLE } from '../model/limits.ts';
+import { GUESS_MARK } from '../chart/edit/guess.ts';
+import type { TypedParts } from '../chart/notation/add-sections.ts';
 import type { DraftBar, Sheet, SheetLine, SheetSection } from './model.ts';
 
-export interface Draft {
+export interface Draft extends TypedParts {
   /** A chart as it may be typed; it reads without a mistake unless the sheet has no chord at all. */
   readonly text: string;
   /** What was guessed or made up, in words for people. */
   readonly guesses: readonly string[];
 }
 
-/** Above every line of bars whose bar lines nobody wrote. */
-export const GUESS = '# bars guessed';
 const BARS_PER_LINE = 4;
 /** Common practice where a sheet says no tempo. */
 const USUAL_TEMPO = 96;
 
-export function draftOf(sheet: Sheet): Draft {
+/** `taken` are names of sections that the chart has already, into which the sheet is to come. */
+export function draftOf(sheet: Sheet, taken: readonly string[] = []): Draft {
   const guesses: string[] = [];
-  const sections = uniqueSections(sheet.sections);
+  const named = uniqueSections(sheet.sections, taken);
   const meter = sheet.meter ?? '4/4';
   if (sheet.tempo === undefined) guesses.push(`No tempo is written; ♩ = ${USUAL_TEMPO} is put in.`);
   if (sheet.meter === undefined) guesses.push('No meter is written; 4/4 is put in.');
   if (!sheet.title) guesses.push('No title is written.');
-  const written = sections.filter(({ section }) =>
-    section.lines.some((line) => line.bars.length > 0),
-  );
+  const written = named.filter(({ section }) => section.lines.some((line) => line.bars.length > 0));
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
   if (all.some((bar) => bar.guessed))
     guesses.push('Bar lines are guessed, a chord a bar or two: move, join, split or hold them.');
@@ -41,11 +40,13 @@ export function draftOf(sheet: Sheet): Draft {
       ? [`capo: ${sheet.capo}`]
       : []),
   ];
-  const body = written
+  const sections = written
     .slice(0, MAX_SECTIONS)
     .map(({ name, section }) => sectionText(name, section, meter));
-  const form = formOf(sections, written);
-  return { text: `${[head.join('\n'), ...body, form].filter(Boolean).join('\n\n')}\n`, guesses };
+  const form = formOf(named, written);
+  const order = form.length > 0 ? [['form:', ...form].join('\n')] : [];
+  const text = `${[head.join('\n'), ...sections, ...order].join('\n\n')}\n`;
+  return { text, guesses, sections, form };
 }
 
 interface Named {
@@ -55,8 +56,11 @@ interface Named {
 }
 
 /** A second "Verse" with bars of its own is "Verse 2"; one without is the first one again. */
-function uniqueSections(sections: readonly SheetSection[]): readonly Named[] {
-  const taken = new Set<string>();
+function uniqueSections(
+  sections: readonly SheetSection[],
+  known: readonly string[],
+): readonly Named[] {
+  const taken = new Set(known.map((name) => name.toLowerCase()));
   return sections.map((section, i) => {
     const plain = section.name
       .replace(/[[\]|,:=]/gu, ' ')
@@ -73,14 +77,13 @@ function uniqueSections(sections: readonly SheetSection[]): readonly Named[] {
   });
 }
 
-function formOf(sections: readonly Named[], written: readonly Named[]): string {
-  const entries = sections.flatMap(({ name, section }) => {
+function formOf(sections: readonly Named[], written: readonly Named[]): readonly string[] {
+  return sections.flatMap(({ name, section }) => {
     const known =
       written.find((other) => other.name.toLowerCase() === name.toLowerCase()) ??
       written.find((other) => other.name.toLowerCase().startsWith(`${name.toLowerCase()} `));
     return known ? [`${known.name}${section.times > 1 ? ` x${section.times}` : ''}`] : [];
   });
-  return entries.length > 0 ? `form:\n${entries.join('\n')}` : '';
 }
 
 function sectionText(name: string, section: SheetSection, meter: string): string {
@@ -100,13 +103,14 @@ function sectionText(name: string, section: SheetSection, meter: string): string
 
 /** A line of the sheet as lines of four bars, its words under them. */
 function lineText(line: SheetLine, meter: string): string[] {
-  const out: string[] = line.bars.some((bar) => bar.guessed) ? [GUESS] : [];
+  const out: string[] = [];
   const repeats = line.times > 1 ? Math.min(32, line.times) : 1;
   for (let from = 0; from < line.bars.length; from += BARS_PER_LINE) {
     const bars = line.bars.slice(from, from + BARS_PER_LINE);
     const open = repeats > 1 && from === 0 ? '|:' : '|';
     const last = from + BARS_PER_LINE >= line.bars.length;
     const close = repeats > 1 && last ? `:|${repeats > 2 ? ` x${repeats}` : ''}` : '|';
+    if (bars.some((bar) => bar.guessed)) out.push(`# ${GUESS_MARK}`);
     out.push(`${open} ${bars.map((bar) => barText(bar, meter)).join(' | ')} ${close}`);
     if (bars.some((bar) => bar.words !== '')) {
       out.push(`words: | ${bars.map((bar) => wordsText(bar.words)).join(' | ')} |`);

@@ -420,9 +420,20 @@ export function guessBars(words: string, chords: readonly PlacedChord[]): DraftB
   });
 }
 
-/** Words from one character to another; a word that is cut gets a hyphen. */
+/** Words from one character to another; a word that is cut between two syllables gets a hyphen. */
 function cut(words: string, from: number, to: number): string {
-  const text = words.slice(from, to);
-  const inside = to < words.length && /\S$/u.test(text) && /\S/u.test(words[to]!);
+  const [start, end] = [syllableAt(words, from), syllableAt(words, to)];
+  const text = words.slice(start, end);
+  const inside = end < words.length && /\S$/u.test(text) && /\S/u.test(words[end]!);
   return `${text.trim()}${inside && text.trim() !== '' && !text.endsWith('-') ? '-' : ''}`;
+}
+
+const SUNG = /[aeiouyäöüàáâãåæèéêëìíîïòóôõøœùúûýÿ]/iu;
+
+/** Where a bar may begin: not where a word would leave a piece that nobody can sing (one without a vowel). */
+function syllableAt(words: string, at: number): number {
+  if (at <= 0 || at >= words.length || /[\s-]/u.test(words[at - 1]!)) return at;
+  const start = at - /\S*$/u.exec(words.slice(0, at))![0].length;
+  const [end] = /^\S*/u.exec(words.slice(at))!;
+  return SUNG.test(words.slice(start, at)) && SUNG.test(end) ? at : start;
 }

@@ -44,6 +44,8 @@ export interface DrawnBar {
   readonly sung: readonly string[];
   /** What the player is told here, about the bar and its chords. */
   readonly told: readonly string[];
+  /** Nobody wrote its bar lines: they are shown as open to doubt. */
+  readonly guessed?: boolean;
   /** Another section, or the same once more, begins here. */
   readonly heading?: string;
   /** The bar in words. */
@@ -51,12 +53,19 @@ export interface DrawnBar {
 }
 
 /** The bars of a section as they are written: similes, repeats and endings as signs. */
-export function drawnSection(section: Section, chart: Pick<Chart, 'meter'>): readonly DrawnBar[] {
+export function drawnSection(
+  section: Section,
+  chart: Pick<Chart, 'meter'>,
+  guessed?: ReadonlySet<number>,
+): readonly DrawnBar[] {
   let meter = section.meter ?? chart.meter;
   return section.bars.map((bar, i) => {
     const changed = bar.meter !== undefined || (i === 0 && section.meter !== undefined);
     meter = bar.meter ?? meter;
-    return drawnWritten(bar, barNumber(section.bars, i), meter, changed);
+    const drawn = drawnWritten(bar, barNumber(section.bars, i), meter, changed);
+    return guessed?.has(i)
+      ? { ...drawn, guessed: true, spoken: `${drawn.spoken}, bar lines guessed` }
+      : drawn;
   });
 }
 

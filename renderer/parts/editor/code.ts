@@ -30,7 +30,7 @@ import {
 } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
 import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
-import { readLine } from './colours.ts';
+import { type LineState, readLine } from './colours.ts';
 
 export interface CodeOptions {
   readonly parent: HTMLElement;
@@ -40,6 +40,8 @@ export interface CodeOptions {
   /** What may stand where the cursor is, best first. */
   readonly complete: (line: string, before: string) => readonly Completion[];
   readonly onchange: (text: string) => void;
+  /** What a pasted text is to be instead, given the text before the cursor; undefined leaves it as it is. */
+  readonly paste?: (pasted: string, before: string) => string | undefined;
   /** Line and column from 1. */
   readonly oncursor: (line: number, column: number) => void;
 }
@@ -64,9 +66,9 @@ export interface Code {
   destroy(): void;
 }
 
-const language = StreamLanguage.define<{ section: boolean }>({
-  startState: () => ({ section: false }),
-  token: (stream) => readLine(stream),
+const language = StreamLanguage.define<LineState>({
+  startState: () => ({ chords: false }),
+  token: readLine,
 });
 
 const colourOf = [
@@ -103,6 +105,7 @@ const look = EditorView.theme({
     backgroundColor: 'var(--brass-wash)',
     outline: '1px solid var(--brass)',
   },
+  '.cm-selectionMatch': { backgroundColor: 'var(--brass-wash)' },
   '.cm-lintRange-error': {
     backgroundImage: 'none',
     textDecoration: 'underline wavy var(--missed)',
@@ -176,7 +179,7 @@ export function openCode(options: CodeOptions): Code {
   };
 }
 
-const extensionsFor = ({ label, complete, onchange, oncursor }: CodeOptions) => [
+const extensionsFor = ({ label, complete, onchange, oncursor, paste }: CodeOptions) => [
   lineNumbers(),
   lintGutter(),
   foldGutter(),
@@ -185,7 +188,7 @@ const extensionsFor = ({ label, complete, onchange, oncursor }: CodeOptions) => 
   drawSelection(),
   highlightActiveLine(),
   highlightActiveLineGutter(),
-  highlightSelectionMatches(),
+  highlightSelectionMatches({ minSelectionLength: 2 }),
   bracketMatching(),
   closeBrackets(),
   search({ top: true }),
@@ -210,6 +213,9 @@ const extensionsFor = ({ label, complete, onchange, oncursor }: CodeOptions) => 
     spellcheck: 'false',
     autocapitalize: 'off',
   }),
+  EditorView.domEventHandlers({
+    paste: (event, view) => pasted(event.clipboardData?.getData('text/plain'), view, paste),
+  }),
   EditorView.updateListener.of((update) => {
     if (update.docChanged) onchange(update.state.doc.toString());
     if (update.docChanged || update.selectionSet) {
@@ -218,6 +224,26 @@ const extensionsFor = ({ label, complete, onchange, oncursor }: CodeOptions) => 
     }
   }),
 ];
+
+/** Two steps, so that the first undo gives back what was really pasted. */
+function pasted(text: string | undefined, view: EditorView, paste: CodeOptions['paste']): boolean {
+  const { from } = view.state.selection.main;
+  const instead = text ? paste?.(text, view.state.sliceDoc(0, from)) : undefined;
+  if (!text || instead === undefined) return false;
+  const raw = view.state.toText(text);
+  for (const [to, insert] of [
+    [view.state.selection.main.to, raw],
+    [from + raw.length, view.state.toText(instead)],
+  ] as const) {
+    view.dispatch({
+      changes: { from, to, insert },
+      selection: { anchor: from + insert.length },
+      annotations: [isolateHistory.of('full'), Transaction.userEvent.of('input.paste')],
+      scrollIntoView: true,
+    });
+  }
+  return true;
+}
 
 function completionsAt(
   context: CompletionContext,

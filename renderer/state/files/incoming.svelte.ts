@@ -1,14 +1,18 @@
-// Charts on their way in: our own files as they are; scores after a look at what of them cannot be taken.
+// The one door for what people have: our own files as they are; scores after a look at what of them cannot be taken; sheets of chords as drafts.
+import { SvelteMap } from 'svelte/reactivity';
 import { MAX_IMPORT_LENGTH } from '../../../app/core/model/limits.ts';
-import type { ChartBody } from '../../../app/core/model/chart.ts';
-import type { Problem } from '../../../app/core/base/result.ts';
+import type { Chart, ChartBody } from '../../../app/core/model/chart.ts';
+import { type Problem, type Result, ok } from '../../../app/core/base/result.ts';
+import type { OpenedScore } from '../../../app/core/exchange/musicxml/read/read.ts';
 import { freeTitle } from '../library/free-title.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
+import type { Router } from '../shell/router.svelte.ts';
+import type { Paper } from './read-paper.ts';
 import { type RunningJob, runJob } from './run-job.ts';
 
-/** Checks a whole chart; fetched with the first file. */
-const reader = () => import('../../../app/core/chart/notation/chart-text.ts');
+/** Checks a whole chart, and reads sheets; fetched with the first file. */
+const reader = () => import('./read-paper.ts');
 
 /** A score that was opened, but not yet put into the library. */
 export interface OpenedFile {
@@ -17,17 +21,19 @@ export interface OpenedFile {
   readonly warnings: readonly Problem[];
 }
 
-export const CHART_FILES = '.rungchart,.txt,.json,.musicxml,.mxl,.xml,text/plain,application/json';
+export const CHART_FILES =
+  '.rungchart,.txt,.json,.musicxml,.mxl,.xml,.mid,.midi,text/plain,application/json,audio/midi';
 
 /** Bytes of the largest score that is opened; the reader has limits of its own. */
 const MAX_SCORE = 20_000_000;
-const SCORE_ENDING = /\.(musicxml|xml|mxl)$/i;
+const SCORE_ENDING = /\.(musicxml|xml|mxl|midi?)$/i;
 /** Work shorter than this needs no words about it (a second is where a wait is felt; common practice, no source). */
 const SOON_MS = 1000;
 
 interface IncomingAround {
   readonly library: Library;
   readonly messages: Messages;
+  readonly router: Router;
 }
 
 export class Incoming {
@@ -35,6 +41,7 @@ export class Incoming {
   #waiting = $state.raw<readonly OpenedFile[]>([]);
   #reading = $state<string>();
   #running: RunningJob<'read-score'> | undefined;
+  readonly #notes = new SvelteMap<string, readonly string[]>();
 
   constructor(around: IncomingAround) {
     this.#around = around;
@@ -44,6 +51,9 @@ export class Incoming {
   get asked(): OpenedFile | undefined {
     return this.#waiting[0];
   }
+  /** What was guessed or left out of a sheet that became this chart, since the program started. */
+  notesOf = (chart: string): readonly string[] => this.#notes.get(chart) ?? [];
+
   /** Name of a file that takes long to open. */
   get reading(): string | undefined {
     return this.#reading;
@@ -73,35 +83,50 @@ export class Incoming {
   cancel = (): void => this.#running?.cancel();
 
   #takeChart = async (file: File): Promise<void> => {
-    const [text, { readAnyChart }] = await Promise.all([file.text(), reader()]);
-    const read = readAnyChart(text, 'new');
-    if (!read.ok)
-      return this.#around.messages.refuse(read.problems.map((p) => named(file.name, p)));
+    const [text, { readPaper }] = await Promise.all([file.text(), reader()]);
+    const paper = readPaper(text, file.name);
+    if (paper.kind === 'refused')
+      return this.#around.messages.refuse(paper.problems.map((p) => named(file.name, p)));
+    if (paper.kind === 'draft') return this.#takeDraft(paper);
     const chart = await this.#around.library.importText(text);
     if (chart) this.#around.messages.say(`‘${chart.title}’ was brought in.`);
   };
 
+  /** A chart whose bars are guessed is opened, so that they are looked through. */
+  async #takeDraft({ chart, notes }: Extract<Paper, { kind: 'draft' }>): Promise<void> {
+    const saved = await this.#save({ chart });
+    if (!saved) return;
+    this.#notes.set(saved.id, notes);
+    this.#around.router.go('charts', saved.id);
+  }
+
   #openScore = async (file: File): Promise<void> => {
-    const bytes = new Uint8Array(await file.arrayBuffer());
-    const timer = setTimeout(() => (this.#reading = file.name), SOON_MS);
+    const result = await this.readScore(new Uint8Array(await file.arrayBuffer()), file.name);
+    if (!result) return;
+    if (!result.ok)
+      return this.#around.messages.refuse(result.problems.map((p) => named(file.name, p)));
+    const opened = { name: file.name, ...result.value };
+    if (opened.warnings.length === 0) await this.#save(opened);
+    else this.#waiting = [...this.#waiting, opened];
+  };
+
+  /** MusicXML or MIDI, read beside the page; undefined where that was cancelled. `name` is said while it takes long. */
+  readScore = async (bytes: Uint8Array, name: string): Promise<Result<OpenedScore> | undefined> => {
+    const timer = setTimeout(() => (this.#reading = name), SOON_MS);
     this.#running = runJob<'read-score'>({ kind: 'read-score', bytes });
     const result = await this.#running.finished;
     clearTimeout(timer);
     this.#running = undefined;
     this.#reading = undefined;
-    if (!result) return;
-    if (!result.ok)
-      return this.#around.messages.refuse(result.problems.map((p) => named(file.name, p)));
-    const opened = { name: file.name, ...result.value.answer };
-    if (opened.warnings.length === 0) await this.#save(opened);
-    else this.#waiting = [...this.#waiting, opened];
+    return result?.ok ? ok(result.value.answer) : result;
   };
 
-  async #save({ chart }: OpenedFile): Promise<void> {
+  async #save({ chart }: Pick<OpenedFile, 'chart'>): Promise<Chart | undefined> {
     const { library, messages } = this.#around;
     const title = freeTitle(chart.title, library.charts);
     const saved = await library.save({ ...chart, title, id: crypto.randomUUID() });
     if (saved) messages.say(`‘${saved.title}’ was brought in.`);
+    return saved;
   }
 }
 

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { barLength, meterOf } from '../../../app/core/rhythm/meter.ts';
 import type { Feel, Meter } from '../../../app/core/model/chart.ts';
-import { STRUM_LIBRARY } from '../../../app/core/rhythm/strum-library.ts';
+import { STRUM_LIBRARY, strumSuits, strumsFor } from '../../../app/core/rhythm/strum-library.ts';
 import { parseStrum, printStrum, strokesInBar } from '../../../app/core/rhythm/strum.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { type Rational, rational } from '../../../app/core/base/rational.ts';
@@ -121,6 +121,44 @@ test('every pattern of the library fills whole bars of its own quarters', () => 
     expect(pattern.cells.length / pattern.grid, name).toBe(quarters);
   }
   expect(new Set(STRUM_LIBRARY.map(({ name }) => name)).size).toBe(STRUM_LIBRARY.length);
+});
+
+test.each([
+  ['4/4', [4, 4], 'quarters, all down', 'eighths in six, one stroke to a beat'],
+  [
+    '3/4',
+    [3, 4],
+    'eighths in three, all down on the beats',
+    'eighths in six, ups before the beats',
+  ],
+  [
+    '6/8',
+    [6, 8],
+    'eighths in six, ups before the beats',
+    'eighths in three, all down on the beats',
+  ],
+  ['12/8', [12, 8], 'eighths in six, one stroke to a beat', 'eighths, all down'],
+  ['5/4', [5, 4], 'eighths in five beats, down and up', 'quarters, all down'],
+  ['7/8', [7, 8], 'eighths in seven, all down', 'eighths, all down'],
+] as const)(
+  'in %s the library offers what fits, and nothing counted otherwise',
+  (_, meter, yes, no) => {
+    const names = strumsFor(meterOf(meter[0], meter[1])).map(({ name }) => name);
+    expect(names).toContain(yes);
+    expect(names).not.toContain(no);
+  },
+);
+
+test('a feel is spoken by its own grid', () => {
+  const named = (start: string) => STRUM_LIBRARY.find(({ name }) => name.startsWith(start))!;
+  const swing = (value: 8 | 16) => ({ kind: 'swing', value, long: 2, short: 1 }) as const;
+  const suits = (start: string) =>
+    [{ kind: 'straight' } as const, swing(8), swing(16)].map((feel) =>
+      strumSuits(named(start), feel),
+    );
+  expect(suits('eighths, all')).toEqual([true, true, false]);
+  expect(suits('triplets, all')).toEqual([false, true, false]);
+  expect(suits('sixteenths, down')).toEqual([true, false, true]);
 });
 
 test('a name that promises accents on 2 and 4 keeps the promise', () => {

@@ -15,7 +15,7 @@ import { GRID_NAMES, printStrum, strumLength } from '../../rhythm/strum.ts';
 import { type Value, spanOf } from './lines.ts';
 
 /** A pattern fits that lasts a beat or more and fills a bar once or several times, or spans two bars. */
-export function strumFits(pattern: StrumPattern, meter: Meter): boolean {
+function strumFits(pattern: StrumPattern, meter: Meter): boolean {
   const bar = barLength(meter);
   const length = strumLength(pattern);
   const [beat] = beatsOf(meter);

@@ -1,6 +1,6 @@
 // What may be typed where the cursor stands: fields, section names, chords of the key first, strums.
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
-import { STRUM_LIBRARY } from '../../../../app/core/rhythm/strum-library.ts';
+import { STRUM_LIBRARY, strumsFor } from '../../../../app/core/rhythm/strum-library.ts';
 import { printStrum } from '../../../../app/core/rhythm/strum.ts';
 import { paletteOf } from './palette.ts';
 
@@ -47,7 +47,8 @@ export function completionsFor(
   const names = chart?.sections.map(({ name }) => name) ?? [];
   if (/^\s*like\s*:/i.test(before)) return names.map((label) => ({ label }));
   if (/^\s*strum\s*:|\{[^}]*$/i.test(before)) {
-    return STRUM_LIBRARY.map(({ name, pattern }) => ({ label: printStrum(pattern), detail: name }));
+    const fitting = chart ? strumsFor(chart.meter) : STRUM_LIBRARY;
+    return fitting.map(({ name, pattern }) => ({ label: printStrum(pattern), detail: name }));
   }
   if (/^\s*:?\|/.test(line)) {
     const chords = chart

@@ -1,0 +1,220 @@
+// Opens a Standard MIDI File as an empty chart: its tempo, meters and markers (SMF 1.0); its notes stay behind.
+import { type MidiData, type MidiEvent, parseMidi } from 'midi-file';
+import { toNumber } from '../../base/rational.ts';
+import { type Problem, type Result, fail, ok } from '../../base/result.ts';
+import { checkChart } from '../../chart/check.ts';
+import { isName } from '../../chart/rules/names.ts';
+import { STANDARD } from '../../harmony/tunings.ts';
+import { MAX_SECTION_BARS, MAX_SECTIONS, MAX_TITLE } from '../../model/limits.ts';
+import type { Bar, ChartBody, Meter, Section, Tempo } from '../../model/chart.ts';
+import {
+  barLength,
+  beatUnitLength,
+  defaultGrouping,
+  meterOf,
+  usualBeatUnit,
+} from '../../rhythm/meter.ts';
+import type { OpenedScore } from '../musicxml/read/read.ts';
+
+/** The first four bytes of every Standard MIDI File. */
+export const looksLikeMidi = (bytes: Uint8Array): boolean =>
+  String.fromCharCode(...bytes.subarray(0, 4)) === 'MThd';
+
+/** Never throws. */
+export function readSmf(bytes: Uint8Array): Result<OpenedScore> {
+  const data = parse(bytes);
+  if (!data) {
+    const cure = 'Export it again as a Standard MIDI File.';
+    return fail({ code: 'midi-broken', message: 'the MIDI file is damaged or breaks off', cure });
+  }
+  const quarter = data.header.ticksPerBeat;
+  if (!quarter) {
+    const message = 'the MIDI file counts seconds, not beats, so it has no bars';
+    return fail({ code: 'midi-timecode', message, cure: 'Export it with beats (PPQ).' });
+  }
+  const marks = marksOf(data, quarter);
+  const read = chartOf(marks);
+  const problems = checkChart(read.chart);
+  return problems.length > 0 ? fail(...problems.map(({ place: _, ...p }) => p)) : ok(read);
+}
+
+function parse(bytes: Uint8Array): MidiData | undefined {
+  try {
+    const data = parseMidi(bytes);
+    const broken = data.tracks.length < data.header.numTracks || data.tracks.flat().length === 0;
+    return broken ? undefined : data;
+  } catch {
+    return undefined;
+  }
+}
+
+interface Timed<T> {
+  /** Quarter notes from the start of the file. */
+  readonly at: number;
+  readonly value: T;
+}
+
+interface Marks {
+  readonly title: string;
+  /** Beats per minute of the quarter note. */
+  readonly tempos: readonly Timed<number>[];
+  readonly meters: readonly Timed<{ readonly numerator: number; readonly unit: number }>[];
+  readonly markers: readonly Timed<string>[];
+  /** Where the last event stands. */
+  readonly end: number;
+}
+
+type Marked = MidiEvent & { readonly at: number };
+
+function marksOf(data: MidiData, quarter: number): Marks {
+  const tracks = data.tracks.map((track) => {
+    let tick = 0;
+    return track.map((event): Marked => ({ ...event, at: (tick += event.deltaTime) / quarter }));
+  });
+  const all = tracks.flat().toSorted((a, b) => a.at - b.at);
+  const title = tracks[0]?.find((event) => event.type === 'trackName');
+  return {
+    title: title ? utf8(title.text) : '',
+    tempos: all.flatMap((e) =>
+      e.type === 'setTempo' ? [{ at: e.at, value: 60e6 / e.microsecondsPerBeat }] : [],
+    ),
+    meters: all.flatMap((e) =>
+      e.type === 'timeSignature'
+        ? [{ at: e.at, value: { numerator: e.numerator, unit: e.denominator } }]
+        : [],
+    ),
+    markers: all.flatMap((e) =>
+      e.type === 'marker' && e.text.trim() !== '' ? [{ at: e.at, value: utf8(e.text).trim() }] : [],
+    ),
+    end: all.at(-1)?.at ?? 0,
+  };
+}
+
+/** midi-file gives one letter a byte; most programs write UTF-8. */
+function utf8(text: string): string {
+  try {
+    return decodeURIComponent(
+      [...text].map((c) => `%${c.charCodeAt(0).toString(16).padStart(2, '0')}`).join(''),
+    );
+  } catch {
+    return text;
+  }
+}
+
+const COMMON: Meter = meterOf(4, 4);
+/** Moments of a file lie on ticks: this is far less than one (1/960 of a quarter). */
+const NEAR = 1e-4;
+
+const lastAt = <T>(marks: readonly Timed<T>[], at: number): T | undefined =>
+  marks.findLast((mark) => mark.at <= at + NEAR)?.value;
+
+interface Begun {
+  readonly name: string;
+  readonly tempo: number;
+  readonly meter: Meter;
+  readonly bars: Bar[];
+}
+
+/** A bar by the meter that holds at its start; a marker begins a section with the next bar line. */
+function chartOf(marks: Marks): OpenedScore {
+  const warnings: Problem[] = [warn('its notes are left out', 'Write the chords into the bars.')];
+  const sections: Begun[] = [];
+  let meter = COMMON;
+  let bars = 0;
+  for (let at = 0; at < marks.end - NEAR || bars === 0; bars++) {
+    const now = meterAt(marks, at, warnings) ?? meter;
+    const length = toNumber(barLength(now));
+    const marker = marks.markers.find((m) => m.at > at - length / 2 && m.at <= at + length / 2);
+    const open = sections.at(-1);
+    const opens = !open || (marker !== undefined && marker.value !== open.name);
+    if (opens) {
+      const tempo = lastAt(marks.tempos, at) ?? 120;
+      sections.push({ name: marker?.value ?? 'Part 1', tempo, meter: now, bars: [] });
+    }
+    sections.at(-1)!.bars.push(emptyBar(!opens && !same(now, meter) ? now : undefined));
+    meter = now;
+    at += length;
+    if (sections.length > MAX_SECTIONS || bars >= MAX_SECTION_BARS) {
+      warnings.push(warn(`only its first ${bars} bars are read`, 'Cut the file into songs.'));
+      break;
+    }
+  }
+  return { chart: bodyOf(marks, sections.slice(0, MAX_SECTIONS), warnings), warnings };
+}
+
+const emptyBar = (meter: Meter | undefined): Bar => ({
+  content: { kind: 'chords', chords: [] },
+  ...(meter && { meter }),
+});
+
+const same = (a: Meter, b: Meter): boolean => a.numerator === b.numerator && a.unit === b.unit;
+
+function meterAt({ meters }: Marks, at: number, warnings: Problem[]): Meter | undefined {
+  const found = lastAt(meters, at);
+  if (!found) return undefined;
+  const { numerator, unit } = found;
+  const known = ([2, 4, 8, 16] as const).find((u) => u === unit);
+  if (known && numerator >= 1 && numerator <= 32)
+    return { numerator, unit: known, grouping: defaultGrouping(numerator, known) };
+  const code = 'midi-meter';
+  if (!warnings.some((w) => w.code === code && w.message.includes(`${numerator}/${unit}`)))
+    warnings.push({
+      code,
+      message: `the meter ${numerator}/${unit} cannot be written`,
+      cure: 'The one before it goes on.',
+    });
+  return undefined;
+}
+
+function bodyOf(marks: Marks, begun: readonly Begun[], warnings: Problem[]): ChartBody {
+  const first = begun[0]!;
+  const tempo = tempoOf(first.tempo, first.meter);
+  const names = new Map<string, number>();
+  const inside = marks.tempos.filter(({ at }) => at > NEAR).length - (begun.length - 1);
+  if (inside > 0)
+    warnings.push(
+      warn('a change of tempo inside a section is left out', 'Write rit. or accel. into its bars.'),
+    );
+  const sections = begun.map(({ name, tempo: own, meter, bars }, i): Section => {
+    const section = tempoOf(own, meter);
+    return {
+      name: freeName(name, i, names),
+      ...(i > 0 &&
+        (section.bpm !== tempo.bpm || section.beat !== tempo.beat) && { tempo: section }),
+      ...(!same(meter, first.meter) && { meter }),
+      bars,
+    };
+  });
+  return {
+    title: marks.title.trim().slice(0, MAX_TITLE) || 'MIDI file',
+    tempo,
+    meter: first.meter,
+    feel: { kind: 'straight' },
+    capo: 0,
+    tuning: STANDARD,
+    shapes: [],
+    sections,
+    form: sections.map(({ name }) => ({ section: name, times: 1 })),
+  };
+}
+
+/** In the meter's usual note, to a tenth of a beat. */
+function tempoOf(quarters: number, meter: Meter): Tempo {
+  const beat = usualBeatUnit(meter);
+  const bpm = quarters / toNumber(beatUnitLength(beat));
+  return { bpm: Math.min(400, Math.max(20, Math.round(bpm * 10) / 10)), beat };
+}
+
+function freeName(text: string, index: number, names: Map<string, number>): string {
+  const plain = text
+    .replace(/[[\]|,:=]/gu, ' ')
+    .replace(/\s+/gu, ' ')
+    .trim()
+    .slice(0, 60);
+  const base = isName(plain) ? plain : `Part ${index + 1}`;
+  const count = (names.get(base) ?? 0) + 1;
+  names.set(base, count);
+  return count === 1 ? base : `${base} ${count}`;
+}
+
+const warn = (message: string, cure: string): Problem => ({ code: 'midi-left-out', message, cure });

@@ -1,0 +1,92 @@
+// What somebody pastes into a chart: our notation, MusicXML, or a sheet of chords; it comes as sections to add.
+import { type Result, fail, ok } from '../../../../app/core/base/result.ts';
+import type { TypedParts } from '../../../../app/core/chart/notation/add-sections.ts';
+import { partsOfChart } from '../../../../app/core/chart/notation/add-sections.ts';
+import { readAnyChart } from '../../../../app/core/chart/notation/chart-text.ts';
+import { printChart } from '../../../../app/core/chart/notation/print.ts';
+import type { OpenedScore } from '../../../../app/core/exchange/musicxml/read/read.ts';
+import type { ChartBody } from '../../../../app/core/model/chart.ts';
+import { draftOf } from '../../../../app/core/sheets/draft.ts';
+import type { Sheet } from '../../../../app/core/sheets/model.ts';
+import { readSheet } from '../../../../app/core/sheets/read.ts';
+import { hasChords, leftOutOf } from '../../../state/files/read-paper.ts';
+
+export interface Taken extends TypedParts {
+  /** All of it as a chart of its own. */
+  readonly text: string;
+  /** What was guessed or left out. */
+  readonly notes: readonly string[];
+}
+
+export interface TakeInAround {
+  /** Reads MusicXML beside the page. */
+  readonly readScore: (bytes: Uint8Array, name: string) => Promise<Result<OpenedScore> | undefined>;
+  /** Names of the sections that are there already. */
+  readonly taken: readonly string[];
+  /** For a sheet that does not say them. */
+  readonly usual: Pick<Sheet, 'title' | 'meter' | 'tempo'>;
+}
+
+const SCORE = /^\uFEFF?\s*<(?:\?xml|!DOCTYPE|score-)/u;
+
+/** Fails where nothing in the text is a chord. */
+export async function takeIn(text: string, around: TakeInAround): Promise<Result<Taken>> {
+  if (SCORE.test(text)) return takeScore(text, around);
+  const chart = readAnyChart(text, 'new');
+  if (chart.ok) return ok({ ...partsOf(chart.value, around, []), text });
+  const sheet = readSheet(text);
+  if (!hasChords(sheet)) {
+    const cure = 'Paste words with chords above them or in [brackets], or bars such as | C | G |.';
+    return fail({ code: 'sheet-empty', message: 'no chords were found in this text', cure });
+  }
+  const { title, meter, tempo } = around.usual;
+  const known: Sheet = {
+    ...sheet,
+    ...(title && { title }),
+    ...(!sheet.meter && meter && { meter }),
+    ...(!sheet.tempo && tempo && { tempo }),
+  };
+  const { guesses, ...draft } = draftOf(known, around.taken);
+  return ok({ ...draft, notes: [...guesses, ...leftOutOf(sheet)] });
+}
+
+const partsOf = (chart: ChartBody, { taken }: TakeInAround, notes: readonly string[]): Taken => ({
+  ...partsOfChart(chart, taken),
+  text: printChart(chart),
+  notes,
+});
+
+async function takeScore(text: string, around: TakeInAround): Promise<Result<Taken>> {
+  // A text that was copied is no longer in the encoding it names.
+  const bytes = new TextEncoder().encode(text.replace(/^[^<]*<\?xml[^>]*\?>/u, ''));
+  const read = await around.readScore(bytes, 'the score');
+  if (!read) return fail({ code: 'score-left', message: 'the score was not opened', cure: '' });
+  if (!read.ok) return read;
+  const { chart, warnings } = read.value;
+  const notes = warnings.map(({ message, cure }) => `${message}. ${cure}`);
+  return ok(partsOf(chart, around, notes));
+}
+
+/** A chord line of a sheet, as no line of ours looks. */
+const OURS = /^\s*(?:\||:?\[[^\]]*\]\s*$|#|$|[\p{L}][\p{L}\d ]*:)/u;
+
+/**
+ * What a text pasted straight into the editor becomes: bars with their words where it is a sheet, undefined
+ * where it is typed as charts are. `before` is the text above the cursor.
+ */
+export function pastedSheet(pasted: string, before: string): string | undefined {
+  const lines = pasted.split(/\r\n|\n|\r/u);
+  if (lines.length < 2 || SCORE.test(pasted) || lines.every((line) => OURS.test(line))) {
+    return undefined;
+  }
+  const sheet = readSheet(pasted);
+  const bars = sheet.sections.flatMap((section) => section.lines.flatMap((line) => line.bars));
+  if (!hasChords(sheet) || !bars.some(({ guessed }) => guessed)) return undefined;
+  if (before.trim() === '') return draftOf(sheet).text;
+  const taken = [...before.matchAll(/^\s*\[([^\]]*)\]/gmu)].map(([, name]) => name!.trim());
+  const [first = '', ...rest] = draftOf(sheet, taken).sections;
+  // Lines without a heading belong to the section they are pasted into.
+  const headless = sheet.sections[0]?.named === false && taken.length > 0;
+  const top = headless ? first.slice(first.indexOf('\n') + 1) : first;
+  return `${[top, ...rest].join('\n\n')}\n`;
+}
