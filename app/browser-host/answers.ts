@@ -16,13 +16,9 @@ export function sendText(response: ServerResponse, status: number, text: string)
   response.end(`${text}\n`);
 }
 
-export function sendRedirect(response: ServerResponse, cookie?: string): void {
-  response.writeHead(303, {
-    ...PAGE_HEADERS,
-    location: '/',
-    ...(cookie ? { 'set-cookie': cookie } : {}),
-  });
-  response.end();
+export function sendJson(response: ServerResponse, status: number, value: unknown): void {
+  response.writeHead(status, { ...PAGE_HEADERS, 'content-type': 'application/json' });
+  response.end(JSON.stringify(value));
 }
 
 export function sendEnvelope(
@@ -30,8 +26,7 @@ export function sendEnvelope(
   status: number,
   envelope: Envelope<unknown>,
 ): void {
-  response.writeHead(status, { ...PAGE_HEADERS, 'content-type': 'application/json' });
-  response.end(JSON.stringify(envelope));
+  sendJson(response, status, envelope);
 }
 
 export function sendViewFile(response: ServerResponse, folder: string, pathname: string): void {
@@ -41,7 +36,10 @@ export function sendViewFile(response: ServerResponse, folder: string, pathname:
     return;
   }
   response.writeHead(200, { ...PAGE_HEADERS, 'content-type': file.type });
-  fs.createReadStream(file.path).pipe(response);
+  // A file that goes away while it is read ends this answer, never the program.
+  const stream = fs.createReadStream(file.path);
+  stream.on('error', () => response.destroy());
+  stream.pipe(response);
 }
 
 /** Answers a call; every refusal is an envelope that names the place and the cure. */
@@ -51,24 +49,28 @@ export async function answerCall(
   services: ServiceHost,
   name: string,
 ): Promise<void> {
-  if (request.headers['content-type']?.split(';')[0] !== 'application/json') {
-    sendEnvelope(response, 415, badRequest('The call is not sent as JSON.'));
-    return;
-  }
+  const input = await readInput(request, response);
+  if (!input) return;
+  const envelope = await services.handle(name, input.value);
+  sendEnvelope(response, envelope.ok ? 200 : 400, envelope);
+}
+
+/** What was sent as JSON; undefined where it was refused, which is then said. */
+export async function readInput(
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<{ readonly value: unknown } | undefined> {
+  const refuse = (status: number, why: string): undefined =>
+    void sendEnvelope(response, status, badRequest(why));
+  if (request.headers['content-type']?.split(';')[0] !== 'application/json')
+    return refuse(415, 'The call is not sent as JSON.');
   const announced = Number(request.headers['content-length'] ?? 0);
   const body = announced > MAX_BODY ? undefined : await readBody(request);
   if (body === undefined) {
     response.setHeader('connection', 'close');
-    sendEnvelope(response, 413, badRequest(`The call is larger than ${MAX_BODY / 2 ** 20} MB.`));
-    return;
+    return refuse(413, `The call is larger than ${MAX_BODY / 2 ** 20} MB.`);
   }
-  const input = parseJson(body);
-  if (input === undefined) {
-    sendEnvelope(response, 400, badRequest('The call is not whole JSON.'));
-    return;
-  }
-  const envelope = await services.handle(name, input.value);
-  sendEnvelope(response, envelope.ok ? 200 : 400, envelope);
+  return parseJson(body) ?? refuse(400, 'The call is not whole JSON.');
 }
 
 /** The body's text, or undefined as soon as it grows too large. */
@@ -105,6 +107,7 @@ export function streamEvents(response: ServerResponse, services: ServiceHost): v
   });
   const beat = setInterval(() => response.write(': still here\n\n'), KEEP_ALIVE_MS);
   beat.unref();
+  response.on('error', () => response.destroy());
   response.on('close', () => {
     stop();
     clearInterval(beat);

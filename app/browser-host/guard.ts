@@ -1,52 +1,57 @@
-// Who may talk to the browser host: the one browser that came with the printed address, on this machine, from our page.
+// Who may talk to the browser host: pages that came with a printed address, on this machine, from our own page.
 import { randomBytes, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 
 export interface Guard {
-  /** The one-time secret of the printed address. */
-  readonly token: string;
+  /** A fresh one-time secret for an address. */
+  readonly newToken: () => string;
+  /** Spends a token: the bearer token of the page that brought it, or undefined when it is wrong or spent. */
+  readonly redeem: (token: string) => string | undefined;
+  /** What another start of the program on the same data folder proves itself by. */
+  readonly doorkey: string;
   /** Is the request meant for this host by name and address? (Names that resolve here are refused.) */
   readonly isForUs: (request: IncomingMessage) => boolean;
-  /** Does it carry the cookie? */
+  /** Does it carry the bearer token? Kept by a page alone: cookies know no ports and would go to other servers. */
   readonly isKnown: (request: IncomingMessage) => boolean;
-  /** Does it come from our own page? Needed for everything but opening the page itself. */
+  /** Does it carry the doorkey, and come from no page at all? */
+  readonly isAnotherStart: (request: IncomingMessage) => boolean;
+  /** Does it come from our own page? Needed for everything but the files of the page. */
   readonly isFromOurPage: (request: IncomingMessage) => boolean;
-  /** Spends the token: the cookie to set, or undefined when it is wrong or spent. */
-  readonly redeem: (token: string) => string | undefined;
 }
 
 export function makeGuard(port: () => number): Guard {
-  const token = secret();
   const session = secret();
-  let spent = false;
-  // Cookies do not know ports: the name keeps two data directories served side by side apart.
-  const cookieName = (): string => `rungwise-${port()}`;
+  const doorkey = secret();
+  const tokens = new Set<string>();
   const origin = (): string => `http://127.0.0.1:${port()}`;
   return {
-    token,
+    doorkey,
+    newToken: () => {
+      const token = secret();
+      tokens.add(token);
+      return token;
+    },
+    redeem: (given) => {
+      const token = [...tokens].find((one) => same(one, given));
+      return token !== undefined && tokens.delete(token) ? session : undefined;
+    },
     isForUs: ({ headers }) => headers.host === `127.0.0.1:${port()}`,
-    isKnown: ({ headers }) => same(cookieOf(headers.cookie, cookieName()), session),
+    isKnown: ({ headers }) => same(bearerOf(headers.authorization), session),
+    isAnotherStart: ({ headers }) =>
+      headers.origin === undefined &&
+      headers['sec-fetch-site'] === undefined &&
+      same(bearerOf(headers.authorization), doorkey),
     isFromOurPage: ({ headers, method }) =>
       headers['sec-fetch-site'] === undefined || headers['sec-fetch-site'] === 'same-origin'
         ? headers.origin === origin() || (method === 'GET' && headers.origin === undefined)
         : false,
-    redeem: (given) => {
-      if (spent || !same(given, token)) return undefined;
-      spent = true;
-      return `${cookieName()}=${session}; HttpOnly; SameSite=Strict; Path=/`;
-    },
   };
 }
 
 const secret = (): string => randomBytes(32).toString('base64url');
 
-function cookieOf(header: string | undefined, name: string): string {
-  for (const pair of (header ?? '').split(';')) {
-    const [key, value] = pair.trim().split('=', 2);
-    if (key === name) return value ?? '';
-  }
-  return '';
-}
+const bearerOf = (header: string | undefined): string =>
+  /^Bearer (\S+)$/.exec(header ?? '')?.[1] ?? '';
 
 /** Compares without telling by its time where two secrets differ. */
 function same(a: string, b: string): boolean {

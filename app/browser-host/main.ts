@@ -8,7 +8,9 @@ import { troubleOf, writeTrouble } from '../services/machine/trouble-log.ts';
 import { rescue } from '../services/machine/rescue.ts';
 import type { HostActions, ServiceHost } from '../services/machine/host.ts';
 import { openServices } from '../services/machine/services.ts';
+import { FolderInUse } from '../services/machine/store/data-folder.ts';
 import type { StoreEngine } from '../services/machine/store/store-file.ts';
+import { askForAddress, leaveDoorkey, takeDoorkey } from './doorkey.ts';
 import { hasDisplay, openBrowser } from './open-browser.ts';
 import type { BrowserHost } from './server.ts';
 import { startBrowserHost } from './server.ts';
@@ -24,33 +26,62 @@ export interface BrowserHostRun {
   readonly version: string;
 }
 
-/** Prints the address alone on a line; returns once the host listens. @throws FolderInUse */
+/**
+ * Prints the address alone on a line; returns once the host listens. On a folder that is served already it prints
+ * a fresh address of the program that serves it, and returns. @throws FolderInUse where that one does not answer.
+ */
 export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
-  const services = openServices({
-    directory: run.directory,
-    engine: Conf as unknown as StoreEngine,
-    host: hostActions(run.version),
-    now: () => new Date(),
-    newId: randomUUID,
-    demoCharts: demoCharts(),
-  });
+  const services = openOurs(run) ?? (await again(run));
+  if (!services) return;
   const host = await serve(services, run);
+  leaveDoorkey(run.directory, host.port, host.doorkey);
   stopOnSignals(services, run.directory, host.close);
   surviveErrors(run.directory);
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
-  console.log(host.address);
-  if (run.open && hasDisplay(process.platform, process.env)) {
-    void openBrowser(redirectTo(host.address, run.directory));
+  show(host.address, run);
+}
+
+/** Undefined when another program holds the folder. */
+function openOurs(run: BrowserHostRun): ServiceHost | undefined {
+  try {
+    return openServices({
+      directory: run.directory,
+      engine: Conf as unknown as StoreEngine,
+      host: hostActions(run.version),
+      now: () => new Date(),
+      newId: randomUUID,
+      demoCharts: demoCharts(),
+    });
+  } catch (error) {
+    if (error instanceof FolderInUse) return undefined;
+    throw error;
   }
 }
 
+async function again(run: BrowserHostRun): Promise<undefined> {
+  const address = await askForAddress(run.directory);
+  if (address === undefined) throw new FolderInUse(run.directory);
+  console.log('Rungwise is running already. Open this fresh address; it opens once:');
+  show(address, run);
+}
+
+function show(address: string, { directory, open }: BrowserHostRun): void {
+  console.log(address);
+  if (open && hasDisplay(process.platform, process.env))
+    void openBrowser(redirectTo(address, directory));
+}
+
+const redirectFile = (directory: string): string => path.join(directory, 'open.html');
+const dropRedirect = (directory: string): void =>
+  fs.rmSync(redirectFile(directory), { force: true });
+
 /**
- * A page that leads to the address, for the owner's eyes only: what is handed to the system's opener stands in
- * its list of processes, and so no secret may.
+ * A page that leads to the address, for the owner's eyes only, until it was used: what is handed to the system's
+ * opener stands in its list of processes, and so no secret may.
  */
 function redirectTo(address: string, directory: string): string {
-  const file = path.join(directory, 'open.html');
-  fs.rmSync(file, { force: true });
+  const file = redirectFile(directory);
+  dropRedirect(directory);
   const page = `<!doctype html><meta http-equiv="refresh" content="0;url=${address}">`;
   fs.writeFileSync(file, page, { flag: 'wx', mode: 0o600 });
   return file;
@@ -58,7 +89,8 @@ function redirectTo(address: string, directory: string): string {
 
 /** The data directory is let go when the port is taken. */
 async function serve(services: ServiceHost, run: BrowserHostRun): Promise<BrowserHost> {
-  const at = (port: number) => startBrowserHost({ services, view: run.view, port });
+  const opened = (): void => dropRedirect(run.directory);
+  const at = (port: number) => startBrowserHost({ services, view: run.view, port, opened });
   try {
     if (run.port !== undefined) return await at(run.port);
     return await at(usualPort(run.directory)).catch((error: unknown) => {
@@ -96,6 +128,8 @@ function stopOnSignals(services: ServiceHost, directory: string, close: () => Pr
   const stop = async (): Promise<void> => {
     if (stopping) return;
     stopping = true;
+    dropRedirect(directory);
+    takeDoorkey(directory);
     const lost = rescue(services.close(), directory, new Date());
     if (lost) console.error(lost);
     await close();

@@ -2,12 +2,15 @@
 import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { z } from 'zod';
+import type { Envelope } from '../services/contract/contract.ts';
 import type { ServiceHost } from '../services/machine/host.ts';
 import {
   answerCall,
   badRequest,
+  readInput,
   sendEnvelope,
-  sendRedirect,
+  sendJson,
   sendText,
   sendViewFile,
   streamEvents,
@@ -16,8 +19,11 @@ import type { Guard } from './guard.ts';
 import { makeGuard } from './guard.ts';
 
 export interface BrowserHost {
-  /** With the one-time token; it opens the trainer once. */
+  /** With a one-time token; it opens the trainer once. */
   readonly address: string;
+  readonly port: number;
+  /** What a second start asks for a fresh address with. */
+  readonly doorkey: string;
   readonly close: () => Promise<void>;
 }
 
@@ -27,6 +33,8 @@ export interface BrowserHostOptions {
   readonly view: string;
   /** 0 takes any free port. */
   readonly port: number;
+  /** A page was opened by an address. */
+  readonly opened?: () => void;
 }
 
 /** @throws Error with code EADDRINUSE when the port is taken. */
@@ -42,10 +50,15 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
   await listen(server, options.port);
   const { port } = server.address() as AddressInfo;
   return {
-    address: `http://127.0.0.1:${port}/?token=${guard.token}`,
+    address: newAddress(guard, port),
+    port,
+    doorkey: guard.doorkey,
     close: () => close(server),
   };
 }
+
+const newAddress = (guard: Guard, port: number): string =>
+  `http://127.0.0.1:${port}/?token=${guard.newToken()}`;
 
 function listen(server: Server, port: number): Promise<void> {
   return new Promise((resolve, reject) => {
@@ -65,40 +78,64 @@ async function respond(
   request: IncomingMessage,
   response: ServerResponse,
   guard: Guard,
-  { services, view }: BrowserHostOptions,
+  options: BrowserHostOptions,
 ): Promise<void> {
   if (!guard.isForUs(request)) return sendText(response, 403, 'This address is not served here.');
   const url = URL.parse(request.url ?? '/', 'http://127.0.0.1');
   if (!url) return sendText(response, 400, 'The address is malformed.');
-  const token = url.searchParams.get('token');
-  if (request.method === 'GET' && token !== null) return open(request, response, guard, token);
-  if (!guard.isKnown(request)) return sendText(response, 403, STRANGER);
-  if (url.pathname.startsWith('/call/')) {
-    return call(request, response, guard, services, url.pathname.slice('/call/'.length));
-  }
+  if (url.pathname === '/address') return giveAddress(request, response, guard);
+  if (url.pathname === '/session') return openSession(request, response, guard, options);
+  if (url.pathname.startsWith('/call/'))
+    return call(request, response, guard, options.services, url.pathname.slice('/call/'.length));
   if (request.method !== 'GET') return sendText(response, 405, 'Only GET is answered here.');
   if (url.pathname === '/events') {
-    if (guard.isFromOurPage(request)) return streamEvents(response, services);
+    if (guard.isKnown(request) && guard.isFromOurPage(request))
+      return streamEvents(response, options.services);
     return sendText(response, 403, 'Events go to the trainer’s own page only.');
   }
-  return sendViewFile(response, view, url.pathname);
+  // The program's own files hold nothing of anybody's.
+  return sendViewFile(response, options.view, url.pathname);
 }
 
-const STRANGER =
-  'This browser has not opened the trainer by the address printed at its start. ' +
-  'Use that browser, or stop the program and start it again for a new address.';
+/** To another start of the program, which could read its key in the data folder. */
+function giveAddress(request: IncomingMessage, response: ServerResponse, guard: Guard): void {
+  if (request.method !== 'POST' || !guard.isAnotherStart(request))
+    return sendText(response, 403, 'Addresses are given to the program itself only.');
+  sendJson(response, 200, { address: newAddress(guard, request.socket.localPort!) });
+}
 
-function open(
+/** A page brings the token of its address and gets what its calls are to carry. */
+async function openSession(
   request: IncomingMessage,
   response: ServerResponse,
   guard: Guard,
-  token: string,
-): void {
-  if (guard.isKnown(request)) return sendRedirect(response);
-  const cookie = guard.redeem(token);
-  if (cookie) return sendRedirect(response, cookie);
-  sendText(response, 403, `The address is wrong or was used already. ${STRANGER}`);
+  { opened }: BrowserHostOptions,
+): Promise<void> {
+  if (request.method !== 'POST')
+    return sendEnvelope(response, 405, badRequest('Sessions are opened by POST.'));
+  if (!guard.isFromOurPage(request)) return sendEnvelope(response, 403, notOurPage);
+  const input = await readInput(request, response);
+  if (!input) return;
+  const token = z.object({ token: z.string().max(100) }).safeParse(input.value);
+  const session = token.success ? guard.redeem(token.data.token) : undefined;
+  if (session === undefined) return sendEnvelope(response, 403, stranger);
+  opened?.();
+  sendEnvelope(response, 200, { ok: true, value: { session } });
 }
+
+const notOurPage = badRequest('The call does not come from the trainer’s page.');
+
+const stranger = {
+  ok: false,
+  problems: [
+    {
+      code: 'stranger',
+      message:
+        'This page was not opened by the address that the program printed, or that address was used already.',
+      cure: 'Start Rungwise once more: it gives you a fresh address. What you played is kept.',
+    },
+  ],
+} as const satisfies Envelope<never>;
 
 async function call(
   request: IncomingMessage,
@@ -107,15 +144,9 @@ async function call(
   services: ServiceHost,
   name: string,
 ): Promise<void> {
-  if (request.method !== 'POST') {
+  if (request.method !== 'POST')
     return sendEnvelope(response, 405, badRequest('Calls are sent by POST.'));
-  }
-  if (!guard.isFromOurPage(request)) {
-    return sendEnvelope(
-      response,
-      403,
-      badRequest('The call does not come from the trainer’s page.'),
-    );
-  }
+  if (!guard.isFromOurPage(request)) return sendEnvelope(response, 403, notOurPage);
+  if (!guard.isKnown(request)) return sendEnvelope(response, 403, stranger);
   return answerCall(request, response, services, name);
 }

@@ -45,26 +45,58 @@ function start(...options: string[]): Started {
   return { child, said, ended };
 }
 
+async function serving(): Promise<Started> {
+  const started = start('--no-open');
+  await started.said(ADDRESS);
+  return started;
+}
+
+/** The status of bringing the token of this address, as the page does. */
+async function redeem(address: string): Promise<number> {
+  const { origin, searchParams } = new URL(address);
+  const answer = await fetch(`${origin}/session`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json', origin },
+    body: JSON.stringify({ token: searchParams.get('token') }),
+  });
+  return answer.status;
+}
+
 const ADDRESS = /^(http:\/\/127\.0\.0\.1:\d+\/\?token=\S+)$/m;
 
 describe('npm start', { timeout: 120_000 }, () => {
   it('prints the address alone on a line, serves it, and ends well when told to stop', async () => {
     const { child, said, ended } = start('--no-open');
     const address = ADDRESS.exec(await said(ADDRESS))?.[1];
-    const answer = await fetch(address!, { redirect: 'manual' });
-    expect(answer.status).toBe(303);
+    expect((await fetch(address!)).status).toBe(200);
+    expect(await redeem(address!)).toBe(200);
+    expect(await redeem(address!)).toBe(403);
     expect(() => takeFolder(path.join(root, 'data'))).toThrow(FolderInUse);
     child.kill('SIGTERM');
     expect(await ended).toBe(0);
     takeFolder(path.join(root, 'data')).release();
   });
 
-  it('refuses a data directory in use, by name', async () => {
-    const first = start('--no-open');
-    await first.said(ADDRESS);
+  it('on a folder that is served already gives a fresh address of the first one', async () => {
+    const first = ADDRESS.exec(await (await serving()).said(ADDRESS))![1]!;
+    const second = start('--no-open');
+    expect(await second.ended).toBe(0);
+    const said = await second.said(ADDRESS);
+    expect(said).toContain('running already');
+    const fresh = ADDRESS.exec(said)![1]!;
+    expect(fresh).not.toBe(first);
+    expect(new URL(fresh).origin).toBe(new URL(first).origin);
+    expect(await redeem(first)).toBe(200);
+    expect(await redeem(fresh)).toBe(200);
+    expect(fs.statSync(path.join(root, 'data', 'serving.json')).mode & 0o777).toBe(0o600);
+  });
+
+  it('refuses a data directory in use by another program, by name', async () => {
+    const held = takeFolder(path.join(root, 'data'));
     const second = start('--no-open');
     expect(await second.ended).toBe(1);
     expect(await second.said(/already running/)).toContain('--data DIR');
+    held.release();
   });
 
   it('names a port that is taken and lets the data directory go', async () => {

@@ -67,7 +67,7 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'renderer/audio': ['svelte', 'tone', 'fft.js'],
   'renderer/screens': ['svelte', 'uplot', 'marked'],
   'app/electron': ['electron', 'electron-store', 'electron-updater', 'node:*'],
-  'app/browser-host': ['node:*', 'conf', 'open'],
+  'app/browser-host': ['node:*', 'conf', 'open', 'zod'],
   app: ['node:*', 'electron-vite', 'vite'],
   'electron.config.ts': [
     'node:*',

@@ -1,15 +1,8 @@
 // The view's end of the contract: the preload's bridge in Electron, loopback HTTP in the browser host.
 import type { Bridge } from '../contract/bridge.ts';
-import type { AwakePage } from './page-awake.ts';
-import { keepPageAwake } from './page-awake.ts';
+import { httpBridge } from './http-bridge.ts';
 import { ServiceError } from '../contract/service-error.ts';
-import type {
-  CallInput,
-  Envelope,
-  EventName,
-  ServiceEvents,
-  Services,
-} from '../contract/contract.ts';
+import type { Envelope, Services } from '../contract/contract.ts';
 
 declare global {
   interface Window {
@@ -44,39 +37,5 @@ function unreachable(reason: unknown): Envelope<never> {
         cure: 'Start Rungwise again; what was judged is on disk.',
       },
     ],
-  };
-}
-
-const thisPage = (): AwakePage => ({
-  wakeLock: navigator.wakeLock,
-  isVisible: () => document.visibilityState === 'visible',
-  onVisibilityChange: (listener) => document.addEventListener('visibilitychange', listener),
-});
-
-/** Calls by POST, events by one shared EventSource that reconnects by itself. */
-export function httpBridge(origin: string): Bridge {
-  let source: EventSource | undefined;
-  let awake: ((on: boolean) => Promise<void>) | undefined;
-  return {
-    call: async (name, input) => {
-      if (name === 'host.climbing') {
-        awake ??= keepPageAwake(thisPage());
-        await awake((input as CallInput<'host.climbing'>).on);
-      }
-      const response = await fetch(`${origin}/call/${name}`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify(input),
-      });
-      return (await response.json()) as Envelope<unknown>;
-    },
-    on: (event, listener) => {
-      source ??= new EventSource(`${origin}/events`);
-      const receive = (message: MessageEvent<string>): void =>
-        listener(JSON.parse(message.data) as ServiceEvents[EventName]);
-      source.addEventListener(event, receive);
-      const open = source;
-      return () => open.removeEventListener(event, receive);
-    },
   };
 }

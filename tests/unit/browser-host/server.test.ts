@@ -1,4 +1,4 @@
-// The browser host answers its own page only: by address, cookie, Host and Origin; everything else is refused.
+// The browser host answers its own page only: by bearer token, Host and Origin; everything else is refused.
 import fs from 'node:fs';
 import http from 'node:http';
 import path from 'node:path';
@@ -12,6 +12,7 @@ let root: string;
 let services: ServiceHost;
 let host: BrowserHost;
 let port: number;
+let opens: number;
 
 beforeEach(async () => {
   root = temporaryDirectory();
@@ -21,7 +22,8 @@ beforeEach(async () => {
   fs.writeFileSync(path.join(view, 'assets', 'a.js'), 'let a;');
   fs.writeFileSync(path.join(root, 'secret.json'), '{"secret":1}');
   services = openTestServices(path.join(root, 'data'));
-  host = await startBrowserHost({ services, view, port: 0 });
+  opens = 0;
+  host = await startBrowserHost({ services, view, port: 0, opened: () => opens++ });
   port = Number(new URL(host.address).port);
 });
 afterEach(async () => {
@@ -63,52 +65,81 @@ function ask(
   });
 }
 
-const opened = async (): Promise<string> => {
-  const { pathname, search } = new URL(host.address);
-  const { headers } = await ask(pathname + search);
-  return headers['set-cookie']![0]!.split(';')[0]!;
+const ours = () => ({
+  origin: `http://127.0.0.1:${port}`,
+  'content-type': 'application/json',
+});
+const tokenOf = (address: string): string => new URL(address).searchParams.get('token')!;
+
+const redeem = (token: unknown, headers: http.OutgoingHttpHeaders = {}) =>
+  ask('/session', {
+    method: 'POST',
+    body: JSON.stringify({ token }),
+    headers: { ...ours(), ...headers },
+  });
+
+/** The header that a page sends which was opened by the printed address. */
+const bearer = async (): Promise<string> => {
+  const { text } = await redeem(tokenOf(host.address));
+  return `Bearer ${(JSON.parse(text) as { value: { session: string } }).value.session}`;
 };
 
 const call = async (name: string, body: string, headers: http.OutgoingHttpHeaders = {}) =>
   ask(`/call/${name}`, {
     method: 'POST',
     body,
-    headers: {
-      cookie: await opened(),
-      origin: `http://127.0.0.1:${port}`,
-      'content-type': 'application/json',
-      ...headers,
-    },
+    headers: { authorization: await bearer(), ...ours(), ...headers },
   });
 
 describe('opening the page', () => {
-  it('exchanges the printed token for a strict cookie, once', async () => {
-    const { pathname, search } = new URL(host.address);
-    const first = await ask(pathname + search);
-    expect(first.status).toBe(303);
-    expect(first.headers.location).toBe('/');
-    expect(first.headers['set-cookie']![0]).toMatch(/; HttpOnly; SameSite=Strict; Path=\/$/);
-    const again = await ask(pathname + search);
+  it('exchanges the printed token for one that the page keeps, once; no cookie is set', async () => {
+    const first = await redeem(tokenOf(host.address));
+    expect(first.status).toBe(200);
+    expect(first.headers['set-cookie']).toBeUndefined();
+    expect(opens).toBe(1);
+    const again = await redeem(tokenOf(host.address));
     expect(again.status).toBe(403);
-    expect(again.headers['set-cookie']).toBeUndefined();
+    expect(
+      (JSON.parse(again.text) as { problems: { cure: string }[] }).problems[0]?.cure,
+    ).toContain('fresh address');
+    expect(opens).toBe(1);
   });
 
-  it('lets the browser that opened it come back by the same address', async () => {
-    const cookie = await opened();
-    const { pathname, search } = new URL(host.address);
-    expect((await ask(pathname + search, { headers: { cookie } })).status).toBe(303);
+  it.each([[''], ['wrong'], ['\0'], [null], [['a']], ['x'.repeat(10_000)]])(
+    'refuses %j',
+    async (token) => {
+      expect((await redeem(token)).status).toBe(403);
+    },
+  );
+
+  it('is refused to other pages', async () => {
+    const token = tokenOf(host.address);
+    expect((await redeem(token, { origin: 'http://evil.example' })).status).toBe(403);
+    expect((await redeem(token, { 'sec-fetch-site': 'cross-site' })).status).toBe(403);
+    expect((await redeem(token)).status).toBe(200);
   });
 
-  it.each(['/?token=', '/?token=wrong', '/?token=%00'])('refuses %s', async (target) => {
-    expect((await ask(target)).status).toBe(403);
-  });
-
-  it('serves the view with its policy to the known browser only', async () => {
-    expect((await ask('/')).status).toBe(403);
-    const page = await ask('/', { headers: { cookie: await opened() } });
+  it('serves the program’s own files with their policy', async () => {
+    const page = await ask('/');
     expect(page.text).toBe('<title>the view</title>');
     expect(page.headers['content-security-policy']).toContain("default-src 'none'");
     expect(page.headers['x-content-type-options']).toBe('nosniff');
+  });
+
+  it('gives a second start a fresh address for its key, and nobody else', async () => {
+    const by = (headers: http.OutgoingHttpHeaders) => ask('/address', { method: 'POST', headers });
+    const key = { authorization: `Bearer ${host.doorkey}` };
+    const { address } = JSON.parse((await by(key)).text) as { address: string };
+    expect(tokenOf(address)).not.toBe(tokenOf(host.address));
+    expect((await redeem(tokenOf(address))).status).toBe(200);
+    for (const headers of [
+      {},
+      { authorization: await bearer() },
+      { ...key, origin: `http://127.0.0.1:${port}` },
+      { ...key, 'sec-fetch-site': 'same-origin' },
+    ]) {
+      expect((await by(headers)).status).toBe(403);
+    }
   });
 
   it.each([
@@ -121,15 +152,14 @@ describe('opening the page', () => {
     '/a.exe',
     '//etc/passwd',
   ])('never serves what is outside the view: %s', async (target) => {
-    const answer = await ask(target, { headers: { cookie: await opened() } });
+    const answer = await ask(target);
     expect(answer.status).toBe(404);
     expect(answer.text).not.toContain('secret');
   });
 
   it('refuses names that resolve to this machine (DNS rebinding)', async () => {
-    const cookie = await opened();
     for (const name of ['evil.example', `localhost:${port}`, '127.0.0.1']) {
-      expect((await ask('/', { headers: { cookie, host: name } })).status).toBe(403);
+      expect((await ask('/', { headers: { host: name } })).status).toBe(403);
     }
   });
 });
@@ -145,16 +175,19 @@ describe('a call', () => {
     ['another origin', { origin: 'http://evil.example' }, 403],
     ['no origin', { origin: undefined }, 403],
     ['another site, says the browser', { 'sec-fetch-site': 'cross-site' }, 403],
-    ['a wrong cookie', { cookie: 'rungwise=guess' }, 403],
+    ['a wrong token', { authorization: 'Bearer guess' }, 403],
+    ['no token', { authorization: undefined }, 403],
+    ['the key of a second start', { authorization: () => `Bearer ${host.doorkey}` }, 403],
     ['a form’s type', { 'content-type': 'text/plain' }, 415],
   ])('is refused from %s', async (_case, headers, status) => {
     const given = Object.fromEntries(
       Object.entries({
-        cookie: await opened(),
-        origin: `http://127.0.0.1:${port}`,
-        'content-type': 'application/json',
+        authorization: await bearer(),
+        ...ours(),
         ...headers,
-      }).filter(([, value]) => value !== undefined),
+      })
+        .filter(([, value]) => value !== undefined)
+        .map(([name, value]) => [name, typeof value === 'function' ? value() : value]),
     );
     const answer = await ask('/call/host.info', { method: 'POST', body: '{}', headers: given });
     expect(answer.status).toBe(status);
@@ -183,17 +216,17 @@ describe('a call', () => {
   });
 
   it('by GET changes nothing', async () => {
-    const answer = await ask('/call/host.info', { headers: { cookie: await opened() } });
+    const answer = await ask('/call/host.info', { headers: { authorization: await bearer() } });
     expect(answer.status).toBe(405);
   });
 });
 
 describe('events', () => {
   it('reach the page as they happen', async () => {
-    const cookie = await opened();
+    const authorization = await bearer();
     const text = await new Promise<string>((resolve, reject) => {
       const request = http.get(
-        { host: '127.0.0.1', port, path: '/events', headers: { cookie } },
+        { host: '127.0.0.1', port, path: '/events', headers: { authorization } },
         (response) => {
           let seen = '';
           response.on('data', (chunk: Buffer) => {
@@ -212,9 +245,10 @@ describe('events', () => {
     expect(text).toContain('event: power\ndata: {"state":"suspend"}\n\n');
   });
 
-  it('are refused to other sites', async () => {
-    const cookie = await opened();
-    const answer = await ask('/events', { headers: { cookie, origin: 'http://evil.example' } });
-    expect(answer.status).toBe(403);
+  it('are refused to other sites, and without the token', async () => {
+    const authorization = await bearer();
+    const evil = { authorization, origin: 'http://evil.example' };
+    expect((await ask('/events', { headers: evil })).status).toBe(403);
+    expect((await ask('/events')).status).toBe(403);
   });
 });

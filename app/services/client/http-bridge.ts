@@ -1,0 +1,66 @@
+// The view's way to the browser host: calls by POST, events over one stream, both with the token of this tab.
+import type { Bridge } from '../contract/bridge.ts';
+import type { CallInput, Envelope, EventName } from '../contract/contract.ts';
+import { listenToStream } from './event-stream.ts';
+import type { AwakePage } from './page-awake.ts';
+import { keepPageAwake } from './page-awake.ts';
+
+const thisPage = (): AwakePage => ({
+  wakeLock: navigator.wakeLock,
+  isVisible: () => document.visibilityState === 'visible',
+  onVisibilityChange: (listener) => document.addEventListener('visibilitychange', listener),
+});
+
+const post = (headers: Readonly<Record<string, string>>, body: unknown): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/json', ...headers },
+  body: JSON.stringify(body),
+});
+
+export function httpBridge(origin: string): Bridge {
+  const session = openSession(origin);
+  const bearer = async () => ({ authorization: `Bearer ${await session}` });
+  const listeners = new Map<EventName, Set<(detail: unknown) => void>>();
+  let listening = false;
+  let awake: ((on: boolean) => Promise<void>) | undefined;
+  return {
+    call: async (name, input) => {
+      if (name === 'host.climbing') {
+        awake ??= keepPageAwake(thisPage());
+        await awake((input as CallInput<'host.climbing'>).on);
+      }
+      const response = await fetch(`${origin}/call/${name}`, post(await bearer(), input));
+      return (await response.json()) as Envelope<unknown>;
+    },
+    on: (event, listener) => {
+      const those = listeners.get(event) ?? new Set();
+      listeners.set(event, those.add(listener));
+      if (!listening) {
+        listening = true;
+        listenToStream(
+          async () => fetch(`${origin}/events`, { headers: await bearer() }),
+          ({ event: name, data }) =>
+            listeners.get(name as EventName)?.forEach((hear) => hear(JSON.parse(data))),
+        );
+      }
+      return () => those.delete(listener);
+    },
+  };
+}
+
+/** Kept by the browser for this tab and this address with its port alone, and over a reload. */
+const KEPT = 'rungwise.session';
+
+/** Brings the token of the address, once, and takes it out of the address; a tab that was open keeps its own. */
+async function openSession(origin: string): Promise<string> {
+  const url = new URL(location.href);
+  const token = url.searchParams.get('token');
+  const kept = sessionStorage.getItem(KEPT) ?? '';
+  if (token === null) return kept;
+  history.replaceState(history.state, '', `${url.pathname}${url.hash}`);
+  const response = await fetch(`${origin}/session`, post({}, { token }));
+  const opened = (await response.json()) as Envelope<{ readonly session: string }>;
+  if (!opened.ok) return kept;
+  sessionStorage.setItem(KEPT, opened.value.session);
+  return opened.value.session;
+}
