@@ -1,6 +1,7 @@
 // The player's settings: every field with its default, read one by one so that one bad value costs only itself.
 import { own } from '../../core/base/own.ts';
 import { z } from 'zod';
+import { BARRES } from '../../core/units/hands/fewest-barres.ts';
 import { USUAL_RULE } from '../../core/ear/verdict.ts';
 import type { Problem } from '../../core/base/result.ts';
 import { isoTime, lapOptionsSchema, shortText } from './schemas.ts';
@@ -29,6 +30,8 @@ const settingFields = {
   theme: z.enum(['system', 'light', 'dark']),
   reducedMotion: z.enum(['system', 'on', 'off']),
   leftHanded: z.boolean(),
+  /** Are barred chords held as taught, or easier where an easier shape is taught? */
+  barres: z.enum(BARRES),
   /** Output level of the whole program; starts quiet (care). */
   masterLevel: gain,
   /** Level of each voice by its name; a voice not listed keeps its own. */
@@ -74,6 +77,7 @@ export const usualSettings: Settings = {
   theme: 'system',
   reducedMotion: 'system',
   leftHanded: false,
+  barres: 'taught',
   masterLevel: 0.25,
   levels: {},
   keys: {},

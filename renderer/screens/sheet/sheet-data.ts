@@ -1,5 +1,6 @@
 // What a lesson sheet shows beside the chart itself: a shape per chord, ladders to tick off.
 import type { Chart } from '../../../app/core/model/chart.ts';
+import { type Barres, shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { printFrets } from '../../../app/core/fretboard/frets.ts';
@@ -25,10 +26,11 @@ export interface SheetShape {
 }
 
 /** Every shape that is used, in order of appearance, with the sections where it is used. */
-export function shapesOf(chart: Chart): readonly SheetShape[] {
+export function shapesOf(chart: Chart, barres: Barres = 'taught'): readonly SheetShape[] {
+  const held = shapesHeld(chart, barres);
   const found = new Map<string, { symbol: string; shape: Shape; sections: string[] }>();
   for (const unit of listUnits(chart, 'section')) {
-    for (const step of unitPath(unit, chart.shapes).steps) {
+    for (const step of unitPath(unit, held).steps) {
       if (step.kind !== 'shape') continue;
       const symbol = shownChord(step.chord);
       const key = `${symbol} ${step.shape.frets.join()}`;

@@ -3,6 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
+import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { fail, type Problem } from '../../../app/core/base/result.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
@@ -109,8 +110,9 @@ export class Takes {
     if (!take || this.#busy === 'recording') return;
     const asking = (this.#asked += 1);
     this.#busy = 'judging';
-    const { rule } = this.#around.settings.now.ear;
-    const voicings = unitVoicings(unit, chart.shapes);
+    const { ear, barres } = this.#around.settings.now;
+    const { rule } = ear;
+    const voicings = unitVoicings(unit, shapesHeld(chart, barres));
     const { name, bytes, start } = take;
     const asked = { name, bytes, unit, bpm, rule, voicings };
     const judged = await judgeFile({

@@ -3,6 +3,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { type TrackOptions, trackLength } from '../../../app/core/exchange/practice-track.ts';
 import type { TrackLevels } from '../../../app/core/exchange/wave/write.ts';
+import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
@@ -88,17 +89,22 @@ export class TrackChoices {
 
   /** All of it, with the shapes looked for now. Undefined unless {@link ready}. */
   options = (): TrackOptions | undefined => {
-    const { unit, setup } = this;
+    const { unit } = this;
     const frame = this.#frame;
     if (!unit || !frame || !this.ready) return undefined;
     return {
       ...frame,
       click: this.click,
-      ...(this.chords && { voicings: unitVoicings(unit, setup.chart?.shapes) }),
+      ...(this.chords && { voicings: unitVoicings(unit, this.#held) }),
       lines: this.#heardParts,
       ...(this.band && { band: {} }),
     };
   };
+
+  get #held() {
+    const { chart } = this.setup;
+    return chart && shapesHeld(chart, this.#around.settings.now.barres);
+  }
 
   get #frame(): Pick<TrackOptions, 'tempos' | 'passes' | 'lap'> | undefined {
     const { rules, options } = this.setup;

@@ -8,6 +8,7 @@ import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { listUnits, parseUnitKey, resolveUnit, unitKey } from '../../../app/core/units/resolve.ts';
+import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Steered } from '../../input/controls.ts';
@@ -249,6 +250,7 @@ export class RunThrough {
     const { chart, unit, choices } = this;
     if (!chart || !unit?.ok) return undefined;
     const slow = slowBarsOf(choices).filter((bar) => bar < unit.value.bars.length);
+    const shapes = shapesHeld(chart, this.#around.settings.now.barres);
     const played = slow.length > 0 ? slowBars(unit.value, slow, choices.slow / 100) : unit.value;
     return {
       ...{ chart: { id: chart.id, title: chart.title }, unit: played, session },
@@ -256,8 +258,8 @@ export class RunThrough {
       options: { ...USUAL_OPTIONS, cueBeats: 0, markChanges: false },
       cold: this.#isCold(chart, played),
       fromBar: Math.min(this.fromBar, played.bars.length) - 1,
-      hands: unitPath(played, chart.shapes),
-      sound: runSound(played, chart.shapes, holdOnOf(choices)),
+      hands: unitPath(played, shapes),
+      sound: runSound(played, shapes, holdOnOf(choices)),
     };
   }
 

@@ -1,5 +1,6 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import type { Services } from '../../../app/services/contract/contract.ts';
+import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Answer } from '../../../app/core/ladder/model.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
@@ -243,8 +244,8 @@ export class Stage {
       session,
       cold,
       ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
-      hands: unitPath(unit.value, chart.shapes),
-      sound: modelSound(unit.value, chart.shapes, settings.now.model),
+      hands: unitPath(unit.value, shapesHeld(chart, settings.now.barres)),
+      sound: modelSound(unit.value, shapesHeld(chart, settings.now.barres), settings.now.model),
     };
   };
 
@@ -266,8 +267,8 @@ export class Stage {
     return {
       ...{ unit, session },
       cold: !last || localDate(last.at) !== today(),
-      hands: unitPath(unit, chart.shapes),
-      sound: modelSound(unit, chart.shapes, settings.now.model),
+      hands: unitPath(unit, shapesHeld(chart, settings.now.barres)),
+      sound: modelSound(unit, shapesHeld(chart, settings.now.barres), settings.now.model),
     };
   }
 

@@ -1,13 +1,5 @@
 // Pins and unpins shapes in a chart: for every place of a chord, or for one place.
-import type {
-  ChartBody,
-  ChartShape,
-  ChordAt,
-  Frets,
-  Section,
-} from '../../../../app/core/model/chart.ts';
-import { easierShape } from '../../../../app/core/fretboard/taught.ts';
-import { chordOf } from '../../../../app/core/harmony/read.ts';
+import type { ChartBody, ChordAt, Frets, Section } from '../../../../app/core/model/chart.ts';
 import { toAscii } from '../../../../app/core/harmony/notes.ts';
 import { equals, type Rational } from '../../../../app/core/base/rational.ts';
 
@@ -37,27 +29,6 @@ export function unpin(chart: ChartBody, symbol: string): ChartBody {
   const free = (chord: ChordAt): ChordAt =>
     sameSymbol(chord.symbol, symbol) ? { at: chord.at, symbol: chord.symbol } : chord;
   return { ...chart, shapes, sections: chart.sections.map((s) => mapChords(s, () => true, free)) };
-}
-
-/**
- * For hands that cannot make a whole barre yet: pins the easier shape that is taught for each chord of the chart that
- * has one. What somebody pinned before stays.
- */
-export function withFewestBarres(chart: ChartBody): ChartBody {
-  const symbols = new Set(
-    chart.sections.flatMap((section) =>
-      section.bars.flatMap(({ content }) =>
-        content.kind === 'chords' ? content.chords.map(({ symbol }) => symbol) : [],
-      ),
-    ),
-  );
-  const easier = [...symbols].flatMap((symbol): ChartShape[] => {
-    const chord = chordOf(symbol);
-    if (chord.kind !== 'chord' || isPinned(chart, symbol)) return [];
-    const shape = easierShape(chord, chart.tuning);
-    return shape ? [{ symbol, frets: shape.frets }] : [];
-  });
-  return easier.length > 0 ? { ...chart, shapes: [...chart.shapes, ...easier] } : chart;
 }
 
 /** Is a shape pinned to the symbol anywhere in the chart? */

@@ -4,6 +4,7 @@ import type { Unit } from '../../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import type { Path, PathStep } from '../../../../app/core/fretboard/path.ts';
 import { relationOf } from '../../../../app/core/fretboard/relation.ts';
+import { type Barres, shapesHeld } from '../../../../app/core/units/hands/fewest-barres.ts';
 import { handsFor, type HardChange } from '../../../../app/core/units/hands/hardest.ts';
 import type { Problem } from '../../../../app/core/base/result.ts';
 import type { ChordPlace } from './pins.ts';
@@ -17,6 +18,8 @@ export interface ShapeUse {
   /** Where the step stands in the path of the section. */
   readonly index: number;
   readonly places: readonly ChordPlace[];
+  /** Held so because the player wants the fewest barres. */
+  readonly eased: boolean;
   /** How it follows from the shape listed before it: "the same shape, two frets up". */
   readonly relation?: string;
 }
@@ -31,10 +34,16 @@ export interface SectionHands {
 }
 
 /** At the section's own tempo. Undefined for a section that has no bars to play. */
-export function sectionHands(chart: ChartBody, section: string): SectionHands | undefined {
+export function sectionHands(
+  chart: ChartBody,
+  section: string,
+  barres: Barres = 'taught',
+): SectionHands | undefined {
   const unit = resolveUnit(chart, { kind: 'section', section });
   if (!unit.ok) return undefined;
-  const { path, hardest } = handsFor(unit.value, unit.value.tempo.bpm, chart.shapes);
+  const held = shapesHeld(chart, barres);
+  const eased = held.slice(chart.shapes.length).map((shape) => shape.symbol);
+  const { path, hardest } = handsFor(unit.value, unit.value.tempo.bpm, held);
   const uses = new Map<string, { step: ShapeStep; index: number; places: ChordPlace[] }>();
   for (const [index, step] of path.steps.entries()) {
     if (step.kind !== 'shape') continue;
@@ -52,7 +61,12 @@ export function sectionHands(chart: ChartBody, section: string): SectionHands | 
       const nth = all.slice(0, i).filter((other) => other.step.chord.symbol === symbol).length;
       const before = all[i - 1]?.step.shape;
       const relation = before && relationOf(before, use.step.shape);
-      return { ...use, key: `${symbol} ${nth}`, ...(relation && { relation }) };
+      return {
+        ...use,
+        key: `${symbol} ${nth}`,
+        eased: eased.includes(use.step.step.chord.symbol),
+        ...(relation && { relation }),
+      };
     }),
     problems: distinct(path.steps.flatMap((s) => (s.kind === 'problem' ? [s.problem] : []))),
     hardest,

@@ -11,7 +11,6 @@ import {
   pinEverywhere,
   pinHere,
   unpin,
-  withFewestBarres,
 } from '../../../../renderer/screens/charts/shapes/pins.ts';
 import { placed } from '../../../../renderer/screens/charts/shapes/placed.ts';
 import { sectionHands } from '../../../../renderer/screens/charts/shapes/section-hands.ts';
@@ -99,12 +98,13 @@ describe('clicks on the neck', () => {
   });
 });
 
-test('fewest barres: easier shapes for the chords that have one; what is pinned stays', () => {
-  const row = pinEverywhere(chart('| F | Bm / C / | G |'), 'Bm', unwrap(parseFrets('x24432')));
-  const easy = withFewestBarres(row);
-  expect(easy.shapes.map(({ symbol, frets }) => `${symbol} ${printFrets(frets)}`)).toEqual([
-    'Bm x24432',
-    'F xx3211',
+test('with the fewest barres the easier shape is held, and nothing is pinned', () => {
+  const body = chart('| F | Bm / C / |');
+  const uses = sectionHands(body, 'Verse', 'fewest')!.uses;
+  expect(uses.map(({ step, eased }) => `${printFrets(step.shape.frets)} ${eased}`)).toEqual([
+    'xx3211 true',
+    'xx4432 true',
+    'x32010 false',
   ]);
-  expect(withFewestBarres(easy)).toBe(easy);
+  expect(isPinned(body, 'F')).toBe(false);
 });
