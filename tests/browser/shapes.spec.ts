@@ -156,3 +156,45 @@ test('before a climb the hardest change is picked out and practised by itself', 
   await expect(page.getByRole('heading', { name: 'Em to F#m' })).toBeVisible();
   await expect(page.getByText('Its hardest changes')).toBeFocused();
 });
+
+test('with the fewest barres easier shapes are shown, nothing is typed, and the wish lasts', async ({
+  trainer: page,
+}) => {
+  await page.getByRole('link', { name: 'Copper Staircase' }).click();
+  await text(page).fill('title: Easy\ntempo: 90\n[A]\n| F | C | F |\nform: A');
+  await page.getByText('Shapes and changes of A').click();
+  const shapes = page.getByRole('list', { name: 'Shapes of A' });
+  await expect(shapes.getByRole('img', { name: /^F major: barre at fret 1/ })).toBeVisible();
+  await page.getByRole('switch', { name: 'Fewest barres' }).click();
+  await expect(shapes.getByText('Held easier, without a whole barre.')).toBeVisible();
+  await expect(text(page)).not.toContainText('shape F');
+  await page.goto(page.url().replace(/#.*/, '#/care'));
+  await page.reload();
+  await expect(page.getByRole('switch', { name: 'Fewest barres' })).toBeChecked();
+});
+
+test('under the bars it is said how the shapes follow from each other', async ({
+  trainer: page,
+}) => {
+  await page.getByRole('link', { name: 'Copper Staircase' }).click();
+  await text(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
+  const bars = page.getByRole('list', { name: 'Bars of A' });
+  await expect(bars.getByText('Am: only the ring finger moves')).toBeVisible();
+});
+
+test('a sheet of shapes only: every shape with frets, fingers and its sections', async ({
+  trainer: page,
+  host,
+}) => {
+  await page.goto(`${new URL(host.address).origin}/#/sheet/${CHART}`);
+  await page.getByText('Shapes only').click();
+  const sheet = page.getByRole('article', { name: 'Lesson sheet of Copper Staircase' });
+  await expect(sheet.getByRole('heading', { name: 'Copper Staircase: shapes' })).toBeVisible();
+  const bm = sheet.getByRole('listitem').filter({ hasText: 'x24432' });
+  await expect(bm.getByRole('img')).toBeVisible();
+  await expect(bm).toContainText('Fingers 1\u20113\u20114\u20112');
+  await expect(bm).toContainText('Verse');
+  await expect(sheet.getByRole('heading', { name: 'Ladders' })).toBeHidden();
+  await expect(sheet.getByRole('heading', { name: 'Verse' })).toBeHidden();
+  expect(await violationsOn(page)).toEqual([]);
+});

@@ -69,11 +69,28 @@ function placesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOpt
     if (chord.kind === 'unread') return { kind: 'problem', step, problem: chord.problem };
     if (chord.kind === 'silence') return { kind: 'silence', step };
     const name = `${chord.rootPc} ${chord.quality} ${chord.bassPc} ${step.pin?.join() ?? ''}`;
-    const found = known.get(name) ?? gripChoices(chord, step.pin, tuning, options);
+    const found = known.get(name) ?? knownChoices(name, chord, step.pin, tuning, options);
     known.set(name, found);
     if (!found.ok) return { kind: 'problem', step, problem: found.problems[0]! };
     return { kind: 'grip', step, key: `${step.section ?? ''} ${name}`, ...found.value, chord };
   });
+}
+
+/** By chord, pin and guitar: a chart has few of them, and its paths are asked for again after every edit. */
+const choices = new Map<string, ReturnType<typeof gripChoices>>();
+const CHOICES_KEPT = 400;
+
+function knownChoices(
+  name: string,
+  ...asked: Parameters<typeof gripChoices>
+): ReturnType<typeof gripChoices> {
+  const [chord, , tuning, { neck, ...options }] = asked;
+  const guitar = [...tuning.strings, ...Object.values(neck), ...Object.values(options)].join();
+  const key = `${chord.symbol} ${name} ${tuning.name} ${guitar}`;
+  const found = choices.get(key) ?? gripChoices(...asked);
+  if (choices.size >= CHOICES_KEPT) choices.clear();
+  choices.set(key, found);
+  return found;
 }
 
 /** By key: which of its choices. */
