@@ -129,6 +129,8 @@ const FORMS = [
 /** What the level does by itself: standard deviation per practice day, and per day without practice. */
 const WALK = 0.4 * PERCENT;
 const IDLE_WALK = 0.4 * PERCENT;
+/** The same while it is left alone and nothing has been heard since: what a break costs is not known (no source). */
+const LEFT_ALONE = 0.8 * PERCENT;
 /** Before the first pass: within an octave or so of the first tempos. */
 const FIRST_SPREAD = 0.6;
 
@@ -429,6 +431,12 @@ function logChance(
     if (no > 0) sum += no * (logs.no[i]! + part * (logs.no[i + 1]! - logs.no[i]!));
   }
   return sum;
+}
+
+/** What is known after so many more days without practice: the middle stays, the doubt grows. */
+export function leftAlone({ beliefs, days }: Reading, idleDays: number): Reading {
+  const doubt = Math.max(0, idleDays) * LEFT_ALONE ** 2;
+  return { beliefs: beliefs.map((b) => ({ ...b, varLevel: b.varLevel + doubt })), days };
 }
 
 /** Level below which it lies with this probability, to a fiftieth of a per cent of tempo. */

@@ -10,11 +10,13 @@ import {
   dateOn,
   dice,
   exponential,
+  type Habit,
   octaves,
   pick,
   type Player,
   practise,
   type Roll,
+  shareInOctaves,
   steady,
 } from './players.ts';
 
@@ -23,9 +25,15 @@ export interface OwnedRow {
   readonly days: number;
   readonly passesPerDay: number;
   readonly player: (roll: Roll) => Player;
+  /** Days without practice between the last practice day and the question, and what they cost. */
+  readonly idle?: { readonly days: number; readonly loss: (roll: Roll) => number };
 }
 
-type Traits = Partial<Omit<Player, 'level' | 'habit'>> & {
+/** Hardly anything breaks, or hardly anything holds: then only a limit can be said. */
+const CAUTIOUS: Habit = { begin: 0.75, step: 0.03, cleanToClimb: 4, missedToDrop: 1 };
+const RASH: Habit = { begin: 1.35, step: 0.03, cleanToClimb: 1, missedToDrop: 6 };
+
+type Traits = Partial<Omit<Player, 'level'>> & {
   readonly gain?: number;
   readonly tau?: number;
 };
@@ -85,6 +93,13 @@ export const OWNED_ROWS: readonly OwnedRow[] = [
   ...[1, 2, 4, 7, 30].flatMap((days) =>
     [0, 0.02].map((gain) => row(`${days} days, gain ${percent(gain)} a day`, { gain }, days)),
   ),
+  // What a break costs is an assumption of ours, as large as players tell.
+  ...[[4, 0.015] as const, [12, 0.04] as const, [30, 0.08] as const].map(([idle, most]) => ({
+    ...row(`asked after ${idle} days off that cost up to ${percent(most)}`, { gain: 0.01 }),
+    idle: { days: idle, loss: (roll: Roll) => between(roll, 0, shareInOctaves(most)) },
+  })),
+  ...[2, 6].map((days) => row(`stays well below, ${days} days`, { habit: CAUTIOUS }, days, 12)),
+  ...[1, 3].map((days) => row(`begins far too fast, ${days} days`, { habit: RASH }, days, 12)),
   { name: 'anyone, 10 passes a day', days: 14, passesPerDay: 10, player: anyPlayer },
   { name: 'anyone, 30 passes a day', days: 14, passesPerDay: 30, player: anyPlayer },
 ];
@@ -111,7 +126,7 @@ const ours: Estimate = (passes, asOf) => ownedTempo(passes, 'quarter', asOf);
 
 /** One row over this many players. */
 export function runOwnedRow(
-  { name, days, passesPerDay, player }: OwnedRow,
+  { name, days, passesPerDay, player, idle }: OwnedRow,
   players: number,
   seed: number,
   estimate: Estimate = ours,
@@ -122,8 +137,8 @@ export function runOwnedRow(
   for (let n = 0; n < players; n++) {
     const one = player(roll);
     const passes = practise(one, { days, passesPerDay }, roll);
-    const truth = one.level(days - 1);
-    const owned = estimate(passes, dateOn(DAILY, days - 1));
+    const truth = one.level(days - 1) - (idle?.loss(roll) ?? 0);
+    const owned = estimate(passes, dateOn(DAILY, days - 1 + (idle?.days ?? 0)));
     if (owned.kind === 'at-least' || owned.kind === 'below') {
       sided++;
       if (owned.kind === 'at-least' ? octaves(owned.bpm) <= truth : octaves(owned.bpm) >= truth) {
