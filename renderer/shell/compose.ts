@@ -15,12 +15,10 @@ import { Library } from '../state/library/library.svelte.ts';
 import { PassRecorder } from '../state/log/pass-recorder.svelte.ts';
 import { PracticeLog } from '../state/log/practice-log.svelte.ts';
 import { Messages } from '../state/messages/messages.svelte.ts';
-import { Learner } from '../state/pedals/learner.svelte.ts';
 import { StageControls } from '../state/pedals/open-controls.ts';
 import { Pedals } from '../state/pedals/pedals.svelte.ts';
 import { PlayerSettings } from '../state/settings/settings.svelte.ts';
 import { Router } from '../state/shell/router.svelte.ts';
-import { RunThrough } from '../state/run/run-through.svelte.ts';
 import { Shell } from '../state/shell/shell.svelte.ts';
 import { FirstSound } from '../state/sound/first-sound.svelte.ts';
 import { SoundOutput } from '../state/sound/output.svelte.ts';
@@ -37,7 +35,16 @@ export function composeWorld(services: Services, memory: Memory): World {
   const sounding = { ...base, ...composeSound(base) };
   const hands = { ...sounding, ...composeHands(sounding) };
   const kept = { ...hands, ...composeRecord(hands) };
-  return { ...kept, ...composePractice(kept) };
+  const world: World = { ...kept, ...composePractice(kept), once: builders(() => world) };
+  return world;
+}
+
+function builders(world: () => World): World['once'] {
+  const built = new Map<unknown, unknown>();
+  return <T>(build: (world: World) => T): T => {
+    if (!built.has(build)) built.set(build, build(world()));
+    return built.get(build) as T;
+  };
 }
 
 type Base = Pick<World, 'services' | 'memory' | 'messages' | 'settings' | 'router' | 'shell'>;
@@ -58,12 +65,11 @@ function composeSound(base: Base): SoundStates {
   return { sound, output, firstSound };
 }
 
-type Hands = Pick<World, 'pedals' | 'controls' | 'learner'>;
+type Hands = Pick<World, 'pedals' | 'controls'>;
 
 function composeHands({ settings }: Base): Hands {
   const pedals = new Pedals();
-  const around = { settings, pedals };
-  return { pedals, controls: new StageControls(around), learner: new Learner(around) };
+  return { pedals, controls: new StageControls({ settings, pedals }) };
 }
 
 type Kept = Pick<
@@ -98,7 +104,7 @@ function composeRecord(base: Base): Kept {
 
 type Practice = Pick<
   World,
-  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'run' | 'exportDoor'
+  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'exportDoor'
 >;
 
 /** What is climbed, and what listens. */
@@ -134,10 +140,9 @@ function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
     remembered: () => rememberedIn(before.memory),
     remember: rememberIn(before.memory),
   });
-  const run = new RunThrough({ ...before, hearing });
   const exportDoor = new ExportDoor({
     ...before,
     bandKit: async (rate) => (await import('../audio/band-kit.ts')).bandKit(rate),
   });
-  return { ladderSetup, ear, hearing, stage, breaks, queue, run, exportDoor };
+  return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor };
 }

@@ -15,11 +15,9 @@ import type { Library } from './library/library.svelte.ts';
 import type { PassRecorder } from './log/pass-recorder.svelte.ts';
 import type { PracticeLog } from './log/practice-log.svelte.ts';
 import type { Messages } from './messages/messages.svelte.ts';
-import type { Learner } from './pedals/learner.svelte.ts';
 import type { StageControls } from './pedals/open-controls.ts';
 import type { Pedals } from './pedals/pedals.svelte.ts';
 import type { PlayerSettings } from './settings/settings.svelte.ts';
-import type { RunThrough } from './run/run-through.svelte.ts';
 import type { Router } from './shell/router.svelte.ts';
 import type { Shell } from './shell/shell.svelte.ts';
 import type { FirstSound } from './sound/first-sound.svelte.ts';
@@ -47,7 +45,6 @@ export interface World {
   readonly firstSound: FirstSound;
   readonly pedals: Pedals;
   readonly controls: StageControls;
-  readonly learner: Learner;
   readonly desk: DeskState;
   readonly deskFiles: DeskFiles;
   readonly outgoing: DeskOutgoing;
@@ -58,7 +55,8 @@ export interface World {
   readonly stage: Stage;
   readonly breaks: Breaks;
   readonly queue: PracticeQueue;
-  readonly run: RunThrough;
+  /** What only some rooms need is built by the first of them that asks, and is the same for all later ones. */
+  readonly once: <T>(build: (world: World) => T) => T;
   readonly exportDoor: ExportDoor;
   readonly incoming: Incoming;
 }

@@ -45,3 +45,6 @@ export const MAX_DEPTH = 24;
 export const MAX_LINE = 20_000;
 /** Problems that are listed at once; a text with more is not a chart. */
 export const MAX_PROBLEMS = 200;
+
+/** Bytes of a large file that travel at once between the view and the machine. */
+export const PART_BYTES = 3_000_000;

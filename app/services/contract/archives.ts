@@ -1,12 +1,10 @@
 // Everything in one file, and back: what the machine says of an archive, and of the copies it keeps itself.
 import { z } from 'zod';
+import { PART_BYTES } from '../../core/model/limits.ts';
 import type { Problem } from '../../core/base/result.ts';
 import type { IsoDate, IsoTime } from '../../core/base/units.ts';
 import { desk } from './log-queries.ts';
 import { shortText } from './schemas.ts';
-
-/** Bytes of a file that travel at once. */
-export const PART_BYTES = 3_000_000;
 
 /** A stretch of a file in base64, and where it begins. */
 export const filePart = z.strictObject({

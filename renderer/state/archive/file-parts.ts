@@ -1,5 +1,5 @@
 // A file travels between page and machine in stretches, so that none of them is too large for the way.
-import { PART_BYTES } from '../../../app/services/contract/archives.ts';
+import { PART_BYTES } from '../../../app/core/model/limits.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import { fail, ok } from '../../../app/core/base/result.ts';

@@ -1,4 +1,5 @@
 // Answers the calls about archives: saves everything into one file, takes one in by parts, brings it in, undoes that.
+import { PART_BYTES } from '../../../core/model/limits.ts';
 import fs from 'node:fs';
 import path from 'node:path';
 import type { Problem, Result } from '../../../core/base/result.ts';
@@ -8,7 +9,6 @@ import {
   type ArchiveLook,
   type BroughtIn,
   type FilePart,
-  PART_BYTES,
   type SavedArchive,
 } from '../../contract/archives.ts';
 import { inWords } from '../store/durable.ts';

@@ -1,0 +1,8 @@
+// The run-through of this window. Built by the first room that asks, so that the first screen does without its code.
+import { type World, world } from '../world.ts';
+import { RunThrough } from './run-through.svelte.ts';
+
+const build = (around: World): RunThrough => new RunThrough(around);
+
+/** In a screen, while it is set up. */
+export const runHere = (): RunThrough => world().once(build);
