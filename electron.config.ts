@@ -31,6 +31,31 @@ function workersShareChunks(): Plugin {
   };
 }
 
+/**
+ * electron-store stands on conf, which brings ajv for schemas and semver for migrations, a third of the whole bundle.
+ * Neither is asked for: what is stored is checked with zod, and its forms have whole numbers. The updater has its own
+ * semver, so only conf's imports are led elsewhere.
+ */
+function confWithoutSchemas(): Plugin {
+  const UNUSED = new Set(['ajv/dist/2020.js', 'ajv-formats', 'semver']);
+  return {
+    name: 'conf-without-schemas',
+    enforce: 'pre',
+    resolveId: (source, importer = '') =>
+      UNUSED.has(source) && /[\\/]node_modules[\\/]conf[\\/]/.test(importer)
+        ? at('app/electron/unused-by-conf.ts')
+        : undefined,
+  };
+}
+
+/** The licences of all packages that a part is made of; `app/build.ts` brings them together. */
+const license = { fileName: 'notices.json' };
+
+/** tonal's package exports every part of itself, and its parts do not say that loading them does nothing else. */
+const treeshake: Rolldown.TreeshakingOptions = {
+  moduleSideEffects: [{ test: /@tonaljs/, sideEffects: false }],
+};
+
 /** Every component is written in runes, so Svelte's older mode stays out. */
 const compilerOptions: CompileOptions = { runes: true };
 
@@ -78,7 +103,13 @@ function rootsOf(id: string, graph: Graph): ReadonlySet<Root> {
 
 export default defineConfig({
   main: {
+    plugins: [confWithoutSchemas()],
+    resolve: {
+      // fflate's form for Node makes a `require` for its threads, which are not used, and electron-vite makes another.
+      alias: [{ find: /^fflate$/, replacement: 'fflate/browser' }],
+    },
     build: {
+      license,
       outDir: at('out/main'),
       // Everything is bundled: the packaged program carries no node_modules.
       externalizeDeps: false,
@@ -86,11 +117,13 @@ export default defineConfig({
       rolldownOptions: {
         input: { index: at('app/electron/main.ts') },
         external: ['electron'],
+        treeshake,
       },
     },
   },
   preload: {
     build: {
+      license,
       outDir: at('out/preload'),
       externalizeDeps: false,
       minify: true,
@@ -111,6 +144,7 @@ export default defineConfig({
       },
     },
     build: {
+      license,
       outDir: at('out/renderer'),
       emptyOutDir: true,
       minify: true,
@@ -120,8 +154,7 @@ export default defineConfig({
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
         output: { codeSplitting: { groups: viewChunks } },
-        // tonal's package exports every part of itself, and its parts do not say that loading them does nothing else.
-        treeshake: { moduleSideEffects: [{ test: /@tonaljs/, sideEffects: false }] },
+        treeshake,
         // On a slow machine it tells how long plugins took, which nobody asked.
         checks: { pluginTimings: false },
       },

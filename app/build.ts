@@ -2,8 +2,10 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { gatherNotices } from './notices.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
+const packages = path.join(root, 'node_modules');
 
 /** Folder of the built view. */
 export const builtView = path.join(root, 'out', 'renderer');
@@ -17,6 +19,8 @@ const SOURCES = ['app', 'renderer', 'assets', 'electron.config.ts', 'package-loc
 export async function buildAll(): Promise<void> {
   const { build } = await import('electron-vite');
   await build({ configFile: path.join(root, 'electron.config.ts'), root, logLevel: 'warn' });
+  const parts = ['main', 'preload'].map((part) => path.join(root, 'out', part));
+  gatherNotices(builtView, parts, packages);
 }
 
 /** Builds the view alone, from the same part of the configuration. */
@@ -33,6 +37,7 @@ export async function buildView(folder = builtView): Promise<void> {
     configFile: false,
     logLevel: 'warn',
   });
+  gatherNotices(folder, [], packages);
 }
 
 /** Is something that a built file is made of younger than it? */

@@ -7,7 +7,7 @@ export function setUpAbout(): void {
   app.setAboutPanelOptions({
     applicationName: 'Rungwise',
     applicationVersion: app.getVersion(),
-    copyright: 'MIT licence. The licences of all parts are in the handbook.',
+    copyright: 'MIT licence. The licences of all parts are in the handbook, under Licences.',
     credits: 'A practice trainer for guitarists.',
   });
 }

@@ -10,7 +10,7 @@ export default defineConfig({
   timeout: 300_000,
   reporter: [['list']],
   projects: [
-    { name: 'built', testMatch: 'built.spec.ts' },
+    { name: 'built', testMatch: ['built.spec.ts', 'package.spec.ts'] },
     { name: 'electron', testMatch: 'trainer.spec.ts' },
   ],
 });

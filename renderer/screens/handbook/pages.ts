@@ -17,7 +17,17 @@ export interface Section {
 }
 
 /** In the order of reading. */
-const ORDER = ['student', 'teacher', 'notation', 'files', 'keys', 'listening', 'care', 'changelog'];
+const ORDER = [
+  'student',
+  'teacher',
+  'notation',
+  'files',
+  'keys',
+  'listening',
+  'care',
+  'changelog',
+  'licences',
+];
 
 const sources = import.meta.glob<string>('../../../assets/handbook/*.md', {
   query: '?raw',

@@ -5,7 +5,7 @@ import path from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { CDPSession, Page } from '@playwright/test';
 import { chromium } from '@playwright/test';
-import { buildView } from '../../../app/build.ts';
+import { buildAll, builtMain, buildView } from '../../../app/build.ts';
 import { launchOptions } from '../../browser/chromium.ts';
 import type { TestHost } from '../../browser/host.ts';
 import { startHost } from '../../browser/host.ts';
@@ -28,6 +28,22 @@ export const rows: BenchRow[] = [
         value: total('packed'),
         peer: { name: 'unpacked', value: total('plain') },
         note: `${sizes.length} files`,
+      };
+    },
+  },
+  {
+    name: 'main-bundle',
+    what: 'the built main process as it is read at every start; peer: with the updater, which is read when it is asked for',
+    unit: 'kB',
+    goal: { at: '<=', value: 450 },
+    measure: async () => {
+      await buildAll();
+      const chunks = path.join(path.dirname(builtMain), 'chunks');
+      const later = fs.readdirSync(chunks).map((file) => path.join(chunks, file));
+      const [first, ...rest] = [builtMain, ...later].map((file) => fs.statSync(file).size / 1000);
+      return {
+        value: first!,
+        peer: { name: 'with the updater', value: rest.reduce((sum, size) => sum + size, first!) },
       };
     },
   },

@@ -1,4 +1,6 @@
 // The first screen and every room, by the menu: no word from the console, no policy broken, nothing of Node in the page.
+import fs from 'node:fs';
+import path from 'node:path';
 import { expect } from '@playwright/test';
 import { roomNames } from '../../../app/services/contract/rooms.ts';
 import { app } from '../standin/app.ts';
@@ -7,7 +9,7 @@ import { choose, menuItems } from '../standin/shell.ts';
 import { call, expectNoComplaints, firstWindow, type Scenario, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run() {
+  async run({ data }) {
     const { window: shown, page } = await firstWindow();
     await expect(page).toHaveTitle(/Rungwise/, WAIT);
     expect(shown.webContents.getURL()).toMatch(/^rungwise:\/\/trainer\/index\.html/);
@@ -40,6 +42,10 @@ const scenario: Scenario = {
     expect((await call(page, 'host.info')).value).toMatchObject({ kind: 'electron' });
     expect((await call(page, 'constructor')).ok).toBe(false);
     expect((await call(page, 'log.append', { entries: [] })).ok).toBe(false);
+    const patch = { breakReminderMinutes: 30 };
+    expect((await call(page, 'settings.write', { patch })).ok).toBe(true);
+    const stored = fs.readFileSync(path.join(data, 'settings.json'), 'utf8');
+    expect(JSON.parse(stored)).toMatchObject(patch);
 
     for (const name of Object.values(roomNames)) {
       choose('Rooms', name);

@@ -13,6 +13,12 @@ process.argv = ['electron', engine.root, `--data=${data}`, ...more];
 process.on('unhandledRejection', (error) => record.violations.push(['unhandled', String(error)]));
 process.on('uncaughtException', (error) => record.violations.push(['uncaught', String(error)]));
 
+// A program that breaks off before the scenario begins leaves nothing to wait for: it ends here.
+let finished = false;
+process.on('exit', () => {
+  if (!finished) console.error('The program broke off.', record.errorBoxes, record.violations);
+});
+
 const manifest = fs.readFileSync(path.join(engine.root, 'package.json'), 'utf8');
 const { main } = JSON.parse(manifest) as { main: string };
 const scenario = (await import(pathToFileURL(path.resolve(file)).href)) as { default: Scenario };
@@ -25,5 +31,6 @@ try {
   console.error(error, record.errorBoxes, record.console, record.violations);
   process.exitCode = 1;
 }
+finished = true;
 await app.end();
 process.exit();
