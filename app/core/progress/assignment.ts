@@ -71,6 +71,8 @@ export interface Student {
     readonly name: string;
     readonly teacher: string;
   }[];
+  /** On the teacher's desk: a group that things are set for together; absent for none. */
+  readonly group?: string;
   /** On the teacher's desk: other identities whose reports were taken in as this student's. */
   readonly reportsAs?: readonly string[];
 }
@@ -145,4 +147,24 @@ export function assign(
     earlier: [],
     bars: { fingerprint: unit.fingerprint, since: at },
   }));
+}
+
+/** The differences of two sets of terms, in words. */
+export function differencesOf(before: Terms, after: Terms): string[] {
+  const changes: string[] = [];
+  const compare = (
+    what: string,
+    a: string | number | undefined,
+    b: typeof a,
+    none: string,
+  ): void => {
+    if (a !== b) changes.push(`${what} ${a ?? none} → ${b ?? none}`);
+  };
+  compare('target', before.rules.target, after.rules.target, 'none');
+  compare('due', before.due, after.due, 'no date');
+  compare('minutes a week', before.minutesPerWeek, after.minutesPerWeek, 'none asked');
+  if (before.note !== after.note) changes.push('note');
+  const others = (terms: Terms): string => canonical({ ...terms.rules, target: 0 });
+  if (others(before) !== others(after)) changes.push('rules of the ladder');
+  return changes;
 }

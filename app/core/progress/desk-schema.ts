@@ -71,6 +71,7 @@ export const studentSchema = z
       .array(z.strictObject({ id: identity, name, teacher: name }))
       .max(100)
       .optional(),
+    group: shortText.optional(),
     reportsAs: z.array(identity).max(100).optional(),
   })
   .superRefine((student, context) => {

@@ -5,7 +5,8 @@ import type { LadderRules, Route } from '../../../app/core/ladder/model.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import type { Terms } from '../../../app/core/progress/assignment.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
-import { type Bpm, MAX_BPM, MIN_BPM } from '../../../app/core/base/units.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import { checkDue, rulesAt } from '../../../app/core/progress/setting.ts';
 
 export interface TermsDraft {
   target: Bpm;
@@ -54,12 +55,17 @@ export function termsOf(draft: TermsDraft, base: LadderRules): Terms {
 
 /** For a whole chart: every unit by its own tempo, at this share of it. */
 export function wholeChartRules(draft: TermsDraft, unit: Unit, percent: number): LadderRules {
-  const target = clamp(Math.round((unit.tempo.bpm * percent) / 100));
-  const base = suggestRules({ ...unit, tempo: { ...unit.tempo, bpm: target } });
-  return termsOf({ ...draft, target, start: base.start }, base).rules;
+  const base = rulesAt(unit, percent);
+  return termsOf({ ...draft, target: base.target, start: base.start }, base).rules;
 }
 
-const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));
-
-export const problemsOf = (draft: TermsDraft, base: LadderRules): readonly Problem[] =>
-  checkRules(termsOf(draft, base).rules);
+/** @param before the date that stood there: an old date may stay, a new one never lies in the past. */
+export function problemsOf(
+  draft: TermsDraft,
+  base: LadderRules,
+  today: IsoDate,
+  before?: IsoDate,
+): readonly Problem[] {
+  const due = draft.due === before ? undefined : checkDue(draft.due, today);
+  return [...checkRules(termsOf(draft, base).rules), ...(due ? [due] : [])];
+}

@@ -15,6 +15,7 @@ import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
+import { counted } from '../../page/words.ts';
 import { NO_ENTRIES, withEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { UnitRecords } from '../log/unit-records.ts';
@@ -136,6 +137,42 @@ export class DeskState {
 
   give = (student: Student, assignments: readonly Assignment[]): Promise<boolean> =>
     this.save({ ...student, assignments: [...student.assignments, ...assignments] });
+
+  /**
+   * Gives each of these students what `make` makes for them, and offers to undo it as a whole.
+   * Returns the students that were given something; the first that could not be saved ends it.
+   */
+  giveAll = async (
+    students: readonly Student[],
+    make: (student: Student) => readonly Assignment[],
+  ): Promise<readonly Student[]> => {
+    const done: { student: Student; ids: ReadonlySet<string> }[] = [];
+    for (const student of students) {
+      const assignments = make(student);
+      if (assignments.length === 0) continue;
+      if (!(await this.give(student, assignments))) break;
+      done.push({ student, ids: new Set(assignments.map(({ id }) => id)) });
+    }
+    const count = done.reduce((sum, { ids }) => sum + ids.size, 0);
+    if (count > 0) {
+      const words = `${counted(count, 'thing')} set for ${counted(done.length, 'student')}.`;
+      this.#around.messages.say(words, {
+        label: 'Undo',
+        run: () => void this.#takeOut(done),
+      });
+    }
+    return done.map(({ student }) => this.find(student.id) ?? student);
+  };
+
+  async #takeOut(
+    given: readonly { readonly student: Student; readonly ids: ReadonlySet<string> }[],
+  ): Promise<void> {
+    for (const { student, ids } of given) {
+      const now = this.find(student.id);
+      if (!now) continue;
+      await this.save({ ...now, assignments: now.assignments.filter(({ id }) => !ids.has(id)) });
+    }
+  }
 
   reviseTerms = (student: Student, assignment: Assignment, terms: Terms): Promise<boolean> =>
     this.#change(student, revise(assignment, terms, isoNow()));

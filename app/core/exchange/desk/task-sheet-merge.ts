@@ -4,9 +4,9 @@ import {
   type Assignment,
   canonical,
   type Comment,
+  differencesOf,
   revise,
   type Student,
-  type Terms,
 } from '../../progress/assignment.ts';
 import type { LogEntry, PassRecord, WordOnPass } from '../../model/pass.ts';
 import { isNewer } from '../../log/teachers-word.ts';
@@ -211,23 +211,3 @@ const saidHere = ({ bars, otherBars }: Assignment): Pick<Assignment, 'bars' | 'o
   ...(bars ? { bars } : {}),
   ...(otherBars ? { otherBars } : {}),
 });
-
-/** The differences of two sets of terms, in words. */
-export function differencesOf(before: Terms, after: Terms): string[] {
-  const changes: string[] = [];
-  const compare = (
-    what: string,
-    a: string | number | undefined,
-    b: typeof a,
-    none: string,
-  ): void => {
-    if (a !== b) changes.push(`${what} ${a ?? none} → ${b ?? none}`);
-  };
-  compare('target', before.rules.target, after.rules.target, 'none');
-  compare('due', before.due, after.due, 'no date');
-  compare('minutes a week', before.minutesPerWeek, after.minutesPerWeek, 'none asked');
-  if (before.note !== after.note) changes.push('note');
-  const others = (terms: Terms): string => canonical({ ...terms.rules, target: 0 });
-  if (others(before) !== others(after)) changes.push('rules of the ladder');
-  return changes;
-}

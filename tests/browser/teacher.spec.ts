@@ -1,0 +1,223 @@
+// The teacher's side: what was practised against what was set, whose a file is, and setting in one go.
+import { readFile } from 'node:fs/promises';
+import type { Page } from '@playwright/test';
+import { isoTimeOf } from '../../app/core/base/iso-time.ts';
+import { unwrap } from '../../app/core/base/result.ts';
+import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
+import { composeReport, writeReport } from '../../app/core/exchange/desk/report.ts';
+import { writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
+import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
+import type { LogEntry, PassRecord } from '../../app/core/model/pass.ts';
+import { assign, type Student } from '../../app/core/progress/assignment.ts';
+import { loggedBar } from '../../app/core/units/bars/logged-bars.ts';
+import { resolveUnit } from '../../app/core/units/resolve.ts';
+import type { Desk } from '../../app/services/contract/contract.ts';
+import { expectAccessible } from './accessible.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { handle } from './view/short-climb.ts';
+
+const now = isoTimeOf(new Date());
+const daysAgo = (n: number): string => dateOfDay(dayNumber(now.slice(0, 10)) - n);
+
+const chartWith = (third: string) =>
+  unwrap(
+    readChartText(
+      `title: Harbour Steps\ntempo: 90\nmeter: 4/4\n\n[Verse]\n| G | D | ${third} | C |\n\n[Chorus]\n| C | G | D | G |\n\nform:\nVerse\nChorus\n`,
+      'harbour',
+    ),
+  );
+const verse = (third: string) =>
+  unwrap(resolveUnit(chartWith(third), { kind: 'section', section: 'Verse' }));
+const set = assign(chartWith('Bb'), [verse('Bb')], {
+  at: `${daysAgo(9)}T10:00:00Z`,
+  by: 'Ms Tern',
+  newId: () => 'set-verse',
+});
+
+const student = (id: string, name: string, more: Partial<Student> = {}): Student => ({
+  id,
+  name,
+  since: `${daysAgo(30)}T10:00:00Z`,
+  assignments: [],
+  comments: [],
+  ...more,
+});
+
+function entryOn(third: string, day: number): LogEntry {
+  const unit = verse(third);
+  const pass: PassRecord = {
+    id: `pass-${third}-${day}`,
+    at: `${daysAgo(day)}T18:00:00+00:00`,
+    session: 's',
+    climb: 'c',
+    chart: { id: 'harbour', title: 'Harbour Steps' },
+    unit: { key: unit.key, name: unit.name, fingerprint: unit.fingerprint },
+    rung: { bpm: 70, beat: 'quarter', index: 2, of: 8, target: 90 },
+    verdict: 'clean',
+    source: 'self',
+    cold: false,
+    duration: 12,
+  };
+  const bars = unit.bars.map(loggedBar);
+  return { kind: 'pass', pass, unit: { fingerprint: unit.fingerprint, bars } };
+}
+
+async function openFile(page: Page, button: string, text: string): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: button }).click();
+  const file = { name: 'file.json', mimeType: 'application/json', buffer: Buffer.from(text) };
+  await (await chooser).setFiles(file);
+}
+
+const students = async (host: TestHost): Promise<readonly Student[]> =>
+  ((await handle(host, 'students.list', {})) as Desk).students;
+
+test('passes on other bars stand apart until the teacher counts them', async ({ page, host }) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await handle(host, 'students.save', { student: student('ada', 'Ada', { assignments: set }) });
+  const entries = [entryOn('Bb', 5), entryOn('C', 3), entryOn('C', 2), entryOn('C', 1)];
+  await handle(host, 'log.append', { desk: 'ada', entries });
+  await page.goto(`${host.address}#/desk/ada`);
+  await expect(page.getByText('3 passes on other bars: bar 3 was C, you set B♭.')).toBeVisible();
+  await expect(page.getByText('plays other bars than were set (3 passes)').first()).toBeVisible();
+  await expectAccessible(page);
+  await page.getByRole('button', { name: /^Count the passes on other bars/ }).click();
+  await expect(page.getByText('They count.')).toBeVisible();
+  const [ada] = await students(host);
+  expect(ada!.assignments[0]!.otherBars).toMatchObject([
+    { fingerprint: verse('C').fingerprint, counts: true },
+  ]);
+  await page.getByRole('button', { name: /^Do not count the passes/ }).click();
+  await expect(page.getByText('They do not count for the target.')).toBeVisible();
+});
+
+test('the student is told that other bars do not count', async ({ page, host }) => {
+  await handle(host, 'charts.save', { chart: chartWith('C') });
+  await handle(host, 'students.save', { student: student('self', 'Ada', { assignments: set }) });
+  await handle(host, 'log.append', { entries: [entryOn('C', 1)] });
+  await page.goto(`${host.address}#/today`);
+  await expect(page.getByText(/Your chart has other bars here than were set/)).toContainText(
+    '1 pass on other bars does not count for the target until Ms Tern accepts them.',
+  );
+});
+
+test('a sheet for somebody else is noticed before it is taken in', async ({ page, host }) => {
+  const knownAs = { id: 'ada', name: 'Ada' };
+  await handle(host, 'students.save', { student: student('self', 'Ada', { knownAs }) });
+  await page.goto(`${host.address}#/today`);
+  const sheet = writeTaskSheet({
+    written: now,
+    teacher: { name: 'Ms Tern' },
+    student: { id: 'ben', name: 'Ben' },
+    charts: [chartWith('Bb')],
+    assignments: set,
+    comments: [],
+    words: [],
+  });
+  await openFile(page, 'Open a task sheet', sheet);
+  const dialog = page.getByRole('dialog', { name: 'Task sheet' });
+  await expect(dialog.getByRole('alert')).toContainText(
+    'This sheet is for Ben, and you are Ada here.',
+  );
+  await expectAccessible(page);
+  await dialog.getByRole('button', { name: 'Leave it' }).click();
+  expect((await students(host)).find(({ id }) => id === 'self')?.assignments).toEqual([]);
+});
+
+test('a report of a namesake asks whose it is; of another student it warns', async ({
+  page,
+  host,
+}) => {
+  for (const one of [student('ada', 'Ada'), student('ben', 'Ben'), student('ada-2', 'Ada')]) {
+    await handle(host, 'students.save', { student: one });
+  }
+  await page.goto(`${host.address}#/desk`);
+  const names = page.getByRole('navigation', { name: /Students/ });
+  await expect(names.getByRole('button', { name: /^Ada \(1\)/ })).toBeVisible();
+  await expect(names.getByRole('button', { name: /^Ada \(2\)/ })).toBeVisible();
+  const entry = entryOn('Bb', 1) as Extract<LogEntry, { kind: 'pass' }>;
+  const report = composeReport({
+    now,
+    student: { id: 'ada-at-home', name: 'Ada' },
+    charts: [chartWith('Bb')],
+    assignments: [],
+    passes: [entry.pass],
+    units: { [entry.unit.fingerprint]: entry.unit },
+  });
+  await openFile(page, 'Open a report', writeReport(report));
+  const dialog = page.getByRole('dialog', { name: 'Practice report' });
+  await expect(dialog).toContainText('Ada stands here already');
+  await dialog.getByLabel('Belongs to').selectOption('Ben');
+  await expect(dialog).toContainText('Its passes would stand in the log of Ben.');
+  await expect(dialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
+  await dialog.getByLabel('Belongs to').selectOption('Ada (2)');
+  await dialog.getByRole('button', { name: 'Take it in', exact: true }).click();
+  await expect(dialog).toBeHidden();
+  expect(await students(host)).toContainEqual(
+    expect.objectContaining({ name: 'Ada', reportsAs: ['ada-at-home'] }),
+  );
+});
+
+test('a song is set for a group in one go, with dates and reasons, and undone as a whole', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  for (const [id, group] of [
+    ['ada', 'Tuesday'],
+    ['ben', 'Tuesday'],
+    ['cleo', 'Evening'],
+  ] as const) {
+    await handle(host, 'students.save', { student: student(id, `The ${id}`, { group }) });
+  }
+  await page.goto(`${host.address}#/desk/cleo`);
+  await page.getByRole('button', { name: 'Set for several' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
+  await dialog.getByLabel('Chart').selectOption('Harbour Steps');
+  await dialog.getByRole('button', { name: 'Tuesday' }).click();
+  await expect(dialog.getByText(/Its hardest changes come first/)).toBeVisible();
+  const due = dialog.getByLabel('Verse is due', { exact: true });
+  const inTime = await due.inputValue();
+  await due.fill(daysAgo(1));
+  await due.blur();
+  await expect(dialog.getByRole('alert')).toContainText('has passed already');
+  await due.fill(inTime);
+  await due.blur();
+  await dialog.getByLabel(/A note for all of it/).fill('Slow hands, quick eyes.');
+  await expectAccessible(page);
+  await dialog.getByRole('button', { name: /^Set \d+ things for 2 students$/ }).click();
+  await expect(page.getByText(/things set for 2 students\./)).toBeVisible();
+  const given = await students(host);
+  const [ada, ben, cleo] = ['ada', 'ben', 'cleo'].map((id) => given.find((one) => one.id === id)!);
+  expect(ada!.assignments.map(({ unit }) => unit.ref.kind)).toEqual([
+    'hardest',
+    'hardest',
+    'section',
+    'section',
+    'join',
+    'form',
+  ]);
+  expect(ben!.assignments).toHaveLength(6);
+  expect(cleo!.assignments).toEqual([]);
+  const dates = ada!.assignments.map(({ terms }) => terms.due!);
+  expect(dates).toEqual(dates.toSorted());
+  expect(new Set(dates).size).toBe(4);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(async () =>
+    expect((await students(host)).every(({ assignments }) => assignments.length === 0)).toBe(true),
+  ).toPass();
+});
+
+test('the task sheets of several are written with the song', async ({ page, host }) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await handle(host, 'students.save', { student: student('ada', 'Ada') });
+  await page.goto(`${host.address}#/desk/ada`);
+  await page.getByRole('button', { name: 'Set for several' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
+  await dialog.getByLabel('Chart').selectOption('Harbour Steps');
+  const download = page.waitForEvent('download');
+  await dialog.getByRole('button', { name: 'Set it and write the task sheets' }).click();
+  const file = await download;
+  expect(file.suggestedFilename()).toBe('Ada task sheet.rungsheet');
+  expect(await readFile(await file.path(), 'utf8')).toContain('Harbour Steps');
+});
