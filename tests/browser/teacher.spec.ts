@@ -221,3 +221,68 @@ test('the task sheets of several are written with the song', async ({ page, host
   expect(file.suggestedFilename()).toBe('Ada task sheet.rungsheet');
   expect(await readFile(await file.path(), 'utf8')).toContain('Harbour Steps');
 });
+
+test('the page before a lesson, one sheet of paper, and what is agreed is set by a press', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  const asked = {
+    id: 'q1',
+    at: `${daysAgo(1)}T18:00:00Z`,
+    by: 'Ada',
+    text: 'Which finger goes first?',
+    question: true,
+  } as const;
+  const ada = student('ada', 'Ada', { assignments: set, comments: [asked] });
+  await handle(host, 'students.save', { student: ada });
+  const entries = Array.from({ length: 12 }, (_, i) => {
+    const entry = entryOn('Bb', 6 - Math.floor(i / 2)) as Extract<LogEntry, { kind: 'pass' }>;
+    const broke = { bar: 1, change: 0, from: 'G', to: 'D', by: 'self' } as const;
+    const missed = i % 2 === 0 ? {} : { verdict: 'missed' as const, broke };
+    return { ...entry, pass: { ...entry.pass, id: `p${i}`, ...missed } };
+  });
+  await handle(host, 'log.append', { desk: 'ada', entries });
+  await page.goto(`${host.address}#/desk/ada`);
+  const panel = page.getByRole('region', { name: 'Before the lesson' });
+  await expect(panel.getByRole('row', { name: /^Verse Harbour Steps/ })).toContainText('12, 50 %');
+  await expect(panel).toContainText('G to D in Verse: 6 times of 12: 6 by the student');
+  await expect(panel).toContainText('Which finger goes first?');
+  await expectAccessible(page);
+  await page.emulateMedia({ media: 'print' });
+  const pdf = await page.pdf({ preferCSSPageSize: true });
+  expect(Number(/\/Count (\d+)/.exec(pdf.toString('latin1'))![1])).toBe(1);
+  await expect(page.getByRole('navigation').first()).toBeHidden();
+  await expect(page.getByRole('button', { name: 'Agree: Drill G to D' })).toBeHidden();
+  await page.emulateMedia({ media: 'screen' });
+  await panel.getByRole('button', { name: /^Agree: Drill G to D/ }).click();
+  await expect(page.getByText(/Agreed and set: Drill G to D/)).toBeVisible();
+  await panel.getByLabel('Note of today, for you alone').fill('Light hands.');
+  await panel.getByLabel('Note of today, for you alone').blur();
+  await expect(panel.getByText('Light hands.').last()).toBeVisible();
+  await expect(async () => {
+    const [now] = await students(host);
+    expect(now!.assignments.map(({ unit }) => unit.ref.kind)).toEqual(['section', 'pair']);
+    expect(now!.lessons).toMatchObject([
+      { text: 'Light hands.', agreed: [expect.stringContaining('Drill G to D')] },
+    ]);
+  }).toPass();
+});
+
+test('all students stand in one table, who needs help first', async ({ page, host }) => {
+  for (const [id, name, assignments] of [
+    ['ada', 'Ada', []],
+    ['ben', 'Ben', set],
+  ] as const) {
+    await handle(host, 'students.save', { student: student(id, name, { assignments }) });
+  }
+  await page.goto(`${host.address}#/desk/ada`);
+  await page.getByRole('button', { name: 'All in one table' }).click();
+  const rows = page.getByRole('region', { name: 'All students' }).getByRole('row');
+  await expect(rows.nth(1)).toContainText(/Ben.*Verse: not begun/);
+  await page.getByRole('button', { name: 'Student', exact: true }).click();
+  await expect(rows.nth(1)).toContainText(/Ada.*nothing set yet/);
+  await expectAccessible(page);
+  await rows.nth(2).getByRole('button', { name: 'Ben' }).click();
+  await expect(page.getByRole('region', { name: 'Before the lesson' })).toBeVisible();
+});

@@ -52,6 +52,17 @@ export interface Comment {
   readonly text: string;
   /** The assignment it is about, if it is about one. */
   readonly assignment?: string;
+  /** The student asks it; everything else is said by the teacher. */
+  readonly question?: true;
+}
+
+/** What was said in a lesson, and what was agreed for the next. */
+export interface LessonNote {
+  readonly id: string;
+  readonly on: IsoDate;
+  /** For the teacher alone; it never travels. */
+  readonly text: string;
+  readonly agreed: readonly string[];
 }
 
 /** A student on the teacher's desk; or, under {@link OWN_DESK}, the player's own assignments. */
@@ -71,6 +82,8 @@ export interface Student {
     readonly name: string;
     readonly teacher: string;
   }[];
+  /** On the teacher's desk: one note a day, in any order. */
+  readonly lessons?: readonly LessonNote[];
   /** On the teacher's desk: a group that things are set for together; absent for none. */
   readonly group?: string;
   /** On the teacher's desk: other identities whose reports were taken in as this student's. */

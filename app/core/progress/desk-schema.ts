@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { isoDate } from '../base/fields.ts';
 import { todaysKey, unitKey } from '../units/keys.ts';
 import { unitRefSchema } from '../units/ref-schema.ts';
-import type { Assignment, Comment, Student, Terms, WordOnBars } from './assignment.ts';
+import type { Assignment, Comment, LessonNote, Student, Terms, WordOnBars } from './assignment.ts';
 import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
 import { ladderRulesSchema } from '../ladder/schema.ts';
 
@@ -56,7 +56,15 @@ export const commentSchema = z.strictObject({
   by: name,
   text: z.string().min(1).max(MAX_NOTE),
   assignment: identity.optional(),
+  question: z.literal(true).optional(),
 }) satisfies z.ZodType<Comment>;
+
+const lessonNoteSchema = z.strictObject({
+  id: identity,
+  on: isoDate,
+  text: note,
+  agreed: z.array(z.string().max(MAX_FIELD)).max(100),
+}) satisfies z.ZodType<LessonNote>;
 
 export const studentSchema = z
   .strictObject({
@@ -71,6 +79,7 @@ export const studentSchema = z
       .array(z.strictObject({ id: identity, name, teacher: name }))
       .max(100)
       .optional(),
+    lessons: z.array(lessonNoteSchema).max(MAX_LIST).optional(),
     group: shortText.optional(),
     reportsAs: z.array(identity).max(100).optional(),
   })

@@ -110,3 +110,7 @@ export const groupsOf = (students: readonly Student[]): readonly string[] =>
   [...new Set(students.flatMap(({ group }) => (group ? [group] : [])))].sort((a, b) =>
     a.localeCompare(b, 'en'),
   );
+
+/** The student in a group; an empty name is none. */
+export const inGroup = ({ group: _, ...student }: Student, group: string): Student =>
+  group.trim() === '' ? student : { ...student, group: group.trim() };

@@ -146,14 +146,14 @@ export class DeskState {
     students: readonly Student[],
     make: (student: Student) => readonly Assignment[],
   ): Promise<readonly Student[]> => {
-    const done: { student: Student; ids: ReadonlySet<string> }[] = [];
+    const done: { student: Student; ids: readonly string[] }[] = [];
     for (const student of students) {
       const assignments = make(student);
       if (assignments.length === 0) continue;
       if (!(await this.give(student, assignments))) break;
-      done.push({ student, ids: new Set(assignments.map(({ id }) => id)) });
+      done.push({ student, ids: assignments.map(({ id }) => id) });
     }
-    const count = done.reduce((sum, { ids }) => sum + ids.size, 0);
+    const count = done.reduce((sum, { ids }) => sum + ids.length, 0);
     if (count > 0) {
       const words = `${counted(count, 'thing')} set for ${counted(done.length, 'student')}.`;
       this.#around.messages.say(words, {
@@ -165,12 +165,15 @@ export class DeskState {
   };
 
   async #takeOut(
-    given: readonly { readonly student: Student; readonly ids: ReadonlySet<string> }[],
+    given: readonly { readonly student: Student; readonly ids: readonly string[] }[],
   ): Promise<void> {
     for (const { student, ids } of given) {
       const now = this.find(student.id);
       if (!now) continue;
-      await this.save({ ...now, assignments: now.assignments.filter(({ id }) => !ids.has(id)) });
+      await this.save({
+        ...now,
+        assignments: now.assignments.filter(({ id }) => !ids.includes(id)),
+      });
     }
   }
 
@@ -204,6 +207,14 @@ export class DeskState {
         },
       ],
     });
+
+  /** A question of the player's own, for the next report. */
+  ask = (text: string): Promise<boolean> => {
+    const { own } = this;
+    const by = own.knownAs?.name || own.name;
+    const question = { id: crypto.randomUUID(), at: isoNow(), by, text, question: true } as const;
+    return this.save({ ...own, comments: [...own.comments, question] });
+  };
 
   async #list(): Promise<void> {
     this.#read = await this.#around.services.call('students.list', {});

@@ -80,6 +80,7 @@ export class DeskOutgoing {
         [...own.assignments, ...this.#knownPasses].map(({ chart }) => chart.id),
       ),
       assignments: own.assignments,
+      comments: own.comments,
       passes: this.#knownPasses,
       units: log.units,
       ...(since === undefined ? {} : { since }),

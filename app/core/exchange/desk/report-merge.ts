@@ -26,6 +26,7 @@ export interface MergedReport {
   readonly newPasses: number;
   readonly changedVerdicts: number;
   readonly newAssignments: number;
+  readonly newQuestions: number;
   readonly warnings: readonly Problem[];
   /** The report changes nothing at all. */
   readonly nothing: boolean;
@@ -47,6 +48,7 @@ export function mergeReport(
   const student = mergeStudent(before, report, into, newer);
   const newCharts = report.charts.filter(({ id }) => !holding.charts.some((one) => one.id === id));
   const newAssignments = student.assignments.length - (before?.assignments.length ?? 0);
+  const newQuestions = student.comments.length - (before?.comments.length ?? 0);
   return {
     student,
     entries: [...passEntries(fresh, report), ...changed],
@@ -54,10 +56,11 @@ export function mergeReport(
     newPasses: fresh.length,
     changedVerdicts: changed.length,
     newAssignments,
+    newQuestions,
     warnings: [...mismatch(before, report), ...(newer ? [] : olderReport(report))],
     nothing:
       before !== undefined &&
-      fresh.length + changed.length + newCharts.length + newAssignments === 0,
+      fresh.length + changed.length + newCharts.length + newAssignments + newQuestions === 0,
   };
 }
 
@@ -109,10 +112,14 @@ function mergeStudent(
   return {
     ...base,
     assignments: [...base.assignments, ...added],
+    comments: [...base.comments, ...questionsNew(base, report)],
     ...(newer ? { lastReport: report.written } : {}),
     ...reportsAs(base, report),
   };
 }
+
+const questionsNew = ({ comments }: Student, { questions }: PracticeReport) =>
+  questions.filter(({ id }) => !comments.some((one) => one.id === id));
 
 /** The next report of this identity is known as this student's. */
 function reportsAs({ id, reportsAs: known = [] }: Student, { student }: PracticeReport) {

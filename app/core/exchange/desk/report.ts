@@ -1,7 +1,8 @@
 // Practice report: what a student hands back, in one file: passes, owned tempos, and who judged.
 //
 // The file is JSON: {"format": "rungwise-practice-report", "schemaVersion": 2, written, student, teacher, charts,
-// assignments, units, passes, owned}; version 1 did not say for which teacher it is. The form is open; assets/schemas/practice-report.schema.json states
+// assignments, units, passes, owned, questions}; version 1 did not say for which teacher it is, and had
+// no questions. The form is open; assets/schemas/practice-report.schema.json states
 // it as JSON Schema (draft 2020-12), generated from the schema below.
 import { own } from '../../base/own.ts';
 import { z } from 'zod';
@@ -15,9 +16,14 @@ import {
   tempoSchema,
 } from '../../chart/schema.ts';
 import type { LoggedBar } from '../../model/unit.ts';
-import { active, type Assignment } from '../../progress/assignment.ts';
+import { active, type Assignment, type Comment } from '../../progress/assignment.ts';
 import { localDate } from '../../log/days.ts';
-import { assignmentSchema, firstTwice, MAX_LIST } from '../../progress/desk-schema.ts';
+import {
+  assignmentSchema,
+  commentSchema,
+  firstTwice,
+  MAX_LIST,
+} from '../../progress/desk-schema.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from '../../progress/owned-tempo.ts';
 import { groupByUnit, unitId } from '../../log/per-unit.ts';
 import type { PassRecord, PlayedUnit } from '../../model/pass.ts';
@@ -49,6 +55,8 @@ export interface PracticeReport {
   /** In time order, latest verdicts applied; each says who judged. */
   readonly passes: readonly PassRecord[];
   readonly owned: readonly OwnedLead[];
+  /** What the student asks. */
+  readonly questions: readonly Comment[];
 }
 
 const tempo = z.number().positive().max(2_000);
@@ -108,13 +116,14 @@ const reportSchema: z.ZodType<PracticeReport> = z.strictObject({
       }),
     )
     .max(MAX_UNITS),
+  questions: z.array(commentSchema).max(MAX_LIST),
 });
 
 export const reportForm: FileForm<PracticeReport> = {
   format: 'rungwise-practice-report',
   name: 'a practice report',
   schemaVersion: 2,
-  migrations: [(content) => ({ teacher: { name: '' }, ...content })],
+  migrations: [(content) => ({ teacher: { name: '' }, questions: [], ...content })],
   maxCharacters: 128_000_000,
   schema: reportSchema,
   flaws: (report) => [
@@ -146,6 +155,8 @@ export interface ReportSource {
   readonly teacher?: PracticeReport['teacher'];
   readonly charts: readonly Chart[];
   readonly assignments: readonly Assignment[];
+  /** All comments; what the student asks is taken from them. */
+  readonly comments?: readonly Comment[];
   /** The whole log, settled, in time order. */
   readonly passes: readonly PassRecord[];
   readonly units: Readonly<Record<string, PlayedUnit>>;
@@ -170,6 +181,7 @@ export function composeReport(source: ReportSource): PracticeReport {
     units: [...fingerprints].flatMap((print) => own(source.units, print) ?? []),
     passes,
     owned: ownedLeads(source, new Set(passes.map(unitId))),
+    questions: (source.comments ?? []).filter(({ question }) => question === true),
   };
 }
 

@@ -1,10 +1,14 @@
 // Prints the open sheet: to a PDF where the host can, else by the browser's own print.
-import type { World } from '../../state/world.ts';
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
 
 export type Paper = 'A4' | 'Letter';
 
 export async function printSheet(
-  { services, messages }: Pick<World, 'services' | 'messages'>,
+  {
+    services,
+    messages,
+  }: { readonly services: Pick<Services, 'call'>; readonly messages: Messages },
   title: string,
   paper: Paper,
 ): Promise<void> {

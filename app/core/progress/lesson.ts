@@ -1,0 +1,252 @@
+// What a teacher reads before a lesson: what was set, what stands now against then, where it breaks, what to do next.
+import type { Bpm, IsoDate, IsoTime, Share } from '../base/units.ts';
+import { dateOfDay, dayNumber, localDate, type PracticeDay, practiceDays } from '../log/days.ts';
+import { tally } from '../log/tally.ts';
+import type { Chart } from '../model/chart.ts';
+import type { PassRecord } from '../model/pass.ts';
+import type { Unit } from '../model/unit.ts';
+import { resolveUnit, unitKey } from '../units/resolve.ts';
+import { assign, type Assignment, type Comment, revise, type Student } from './assignment.ts';
+import { breakingChanges, type ChangeTally } from './changes.ts';
+import { owns } from './forecast.ts';
+import type { Placed } from './help.ts';
+import { type OwnedTempo, ownedTempo } from './owned-tempo.ts';
+import { hasSet, lessonDays, rulesAt, stepsOf, TEMPLATES } from './setting.ts';
+
+/** One thing that was set, since the last lesson. */
+export interface LessonLine {
+  readonly placed: Placed;
+  /** The tempo owned on the day of the last lesson. */
+  readonly then: OwnedTempo;
+  readonly passes: number;
+  readonly shareClean?: Share;
+}
+
+export interface BreakingPlace extends ChangeTally {
+  readonly assignment: Assignment;
+}
+
+/** What could be agreed for the next weeks. */
+export type NextStep =
+  /** A change that breaks, alone. */
+  | { readonly kind: 'drill'; readonly place: BreakingPlace }
+  /** The target is owned, and the chart asks for more. */
+  | { readonly kind: 'raise'; readonly assignment: Assignment; readonly target: Bpm }
+  /** The target is owned: what comes after it in the order of the song. */
+  | { readonly kind: 'go-on'; readonly after: Assignment; readonly unit: Unit }
+  /** The date has passed, or will not be kept. */
+  | { readonly kind: 'new-date'; readonly assignment: Assignment; readonly due: IsoDate };
+
+export interface LessonPage {
+  /** The last lesson, or where none is noted the day the oldest open thing was set. */
+  readonly since: IsoDate;
+  readonly lines: readonly LessonLine[];
+  /** At most three, most broken first. */
+  readonly places: readonly BreakingPlace[];
+  /** Every day practised since then, whatever was played. */
+  readonly days: readonly PracticeDay[];
+  /** What the student asked since then. */
+  readonly questions: readonly Comment[];
+  readonly next: readonly NextStep[];
+}
+
+export interface LessonQuestion {
+  readonly student: Student;
+  readonly placed: readonly Placed[];
+  /** Passes that count for a thing that was set; see `partBySet`. */
+  readonly countedFor: (assignment: Assignment) => readonly PassRecord[];
+  /** All of the student's, in time order. */
+  readonly passes: readonly PassRecord[];
+  /** Charts of what was set, as far as they are here. */
+  readonly charts: readonly Chart[];
+  readonly today: IsoDate;
+}
+
+const MOST_PLACES = 3;
+/** One slip is no place that breaks. */
+const LEAST_BROKEN = 2;
+/** Without a note or anything set, two weeks are looked back on (ours). */
+const LOOK_BACK = 14;
+
+export function lessonPage(question: LessonQuestion): LessonPage {
+  const { student, placed, countedFor, passes, today } = question;
+  const since = lastLesson(student, placed, today);
+  const lines = placed.map((one) => lineOf(one, countedFor(one.assignment), since));
+  const places = placesOf(placed, countedFor, since);
+  return {
+    since,
+    lines,
+    places,
+    days: practiceDays(after(passes, since)),
+    questions: student.comments.filter(
+      ({ question: asked, at }) => asked === true && localDate(at) >= since,
+    ),
+    next: nextSteps(question, places),
+  };
+}
+
+function lastLesson(student: Student, placed: readonly Placed[], today: IsoDate): IsoDate {
+  const noted = (student.lessons ?? []).map(({ on }) => on).filter((on) => on < today);
+  if (noted.length > 0) return noted.toSorted().at(-1)!;
+  const given = placed.map(({ assignment }) => localDate(assignment.given)).toSorted()[0];
+  return given ?? dateOfDay(dayNumber(today) - LOOK_BACK);
+}
+
+/** Passes from the day of the lesson on: what was played after it on the same day counts, too. */
+const after = (passes: readonly PassRecord[], since: IsoDate): readonly PassRecord[] =>
+  passes.filter(({ at }) => localDate(at) >= since);
+
+function lineOf(placed: Placed, counted: readonly PassRecord[], since: IsoDate): LessonLine {
+  const lately = after(counted, since);
+  const { shareClean } = tally(lately);
+  const before = counted.filter(({ at }) => localDate(at) < since);
+  return {
+    placed,
+    then: ownedTempo(before, placed.assignment.terms.rules.beat, since),
+    passes: lately.length,
+    ...(shareClean === undefined ? {} : { shareClean }),
+  };
+}
+
+function placesOf(
+  placed: readonly Placed[],
+  countedFor: LessonQuestion['countedFor'],
+  since: IsoDate,
+): readonly BreakingPlace[] {
+  return placed
+    .flatMap(({ assignment }) =>
+      breakingChanges(after(countedFor(assignment), since)).map((change) => ({
+        ...change,
+        assignment,
+      })),
+    )
+    .filter(({ broke }) => broke >= LEAST_BROKEN)
+    .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke)
+    .filter(
+      (place, i, all) =>
+        all.findIndex(({ from, to }) => from === place.from && to === place.to) === i,
+    )
+    .slice(0, MOST_PLACES);
+}
+
+/** A raised target is at most this much faster, so that it stays a next small goal (ours, no source). */
+const RAISE = 1.1;
+
+function nextSteps(
+  { student, placed, charts, today }: LessonQuestion,
+  places: readonly BreakingPlace[],
+): readonly NextStep[] {
+  const steps = placed.flatMap(({ assignment, standing }): NextStep[] => {
+    if (owns(standing.owned, standing.target)) return goOn(student, assignment, charts);
+    const late = standing.outlook?.kind;
+    if (late !== 'overdue' && late !== 'out-of-reach') return [];
+    return [{ kind: 'new-date', assignment, due: lessonDays(today, weekdayOf(today), 2)[1]! }];
+  });
+  const drills = places.flatMap((place): NextStep[] => {
+    const key = unitKey({ kind: 'pair', from: place.from, to: place.to });
+    return hasSet(student, place.assignment.chart.id, key) || !pairOf(charts, place)
+      ? []
+      : [{ kind: 'drill', place }];
+  });
+  return [...drills, ...steps];
+}
+
+const weekdayOf = (date: IsoDate): number => ((((dayNumber(date) + 3) % 7) + 7) % 7) + 1;
+
+function goOn(student: Student, assignment: Assignment, charts: readonly Chart[]): NextStep[] {
+  const chart = charts.find(({ id }) => id === assignment.chart.id);
+  const unit = chart && resolveUnit(chart, assignment.unit.ref);
+  if (!chart || !unit?.ok) return [];
+  const { target } = assignment.terms.rules;
+  const full = Math.round(unit.value.tempo.bpm);
+  if (target < full) {
+    return [{ kind: 'raise', assignment, target: Math.min(full, Math.round(target * RAISE)) }];
+  }
+  const next = stepsOf(chart, TEMPLATES[0]!).find(
+    ({ unit: one }) => !hasSet(student, chart.id, one.key),
+  );
+  return next ? [{ kind: 'go-on', after: assignment, unit: next.unit }] : [];
+}
+
+function pairOf(charts: readonly Chart[], { assignment, from, to }: BreakingPlace) {
+  const chart = charts.find(({ id }) => id === assignment.chart.id);
+  const unit = chart && resolveUnit(chart, { kind: 'pair', from, to });
+  return chart && unit?.ok ? { chart, unit: unit.value } : undefined;
+}
+
+export interface Agreeing {
+  readonly charts: readonly Chart[];
+  readonly by: string;
+  readonly now: IsoTime;
+  /** Of what is set anew. */
+  readonly due: IsoDate;
+  readonly newId: () => string;
+}
+
+/** The student with what was agreed as an assignment; undefined where its chart is not here any more. */
+export function agree(student: Student, step: NextStep, how: Agreeing): Student | undefined {
+  const { by, now, due, newId } = how;
+  const give = (chart: Chart, unit: Unit, percent: number): Student => ({
+    ...student,
+    assignments: [
+      ...student.assignments,
+      ...assign(chart, [unit], { at: now, by, due, newId }, (one) => rulesAt(one, percent)),
+    ],
+  });
+  switch (step.kind) {
+    case 'drill': {
+      const pair = pairOf(how.charts, step.place);
+      return pair && give(pair.chart, pair.unit, 100);
+    }
+    case 'go-on': {
+      const chart = how.charts.find(({ id }) => id === step.after.chart.id);
+      return chart && give(chart, step.unit, 100);
+    }
+    case 'raise':
+      return changed(student, step.assignment, now, {
+        rules: { ...step.assignment.terms.rules, target: step.target },
+        due,
+      });
+    case 'new-date':
+      return changed(student, step.assignment, now, { due: step.due });
+  }
+}
+
+function changed(
+  student: Student,
+  assignment: Assignment,
+  now: IsoTime,
+  terms: Partial<Assignment['terms']>,
+): Student {
+  const next = revise(assignment, { ...assignment.terms, ...terms }, now);
+  return {
+    ...student,
+    assignments: student.assignments.map((one) => (one.id === next.id ? next : one)),
+  };
+}
+
+/** "Drill C to F: it broke 7 times of 12." */
+export function sayNext(step: NextStep): string {
+  switch (step.kind) {
+    case 'drill': {
+      const { from, to, broke, heard } = step.place;
+      return `Drill ${from} to ${to}: it broke ${broke} times of ${heard}.`;
+    }
+    case 'raise':
+      return `Raise ${step.assignment.unit.name} from ${step.assignment.terms.rules.target} to ${step.target}: it is there.`;
+    case 'go-on':
+      return `Go on with ${step.unit.name}: ${step.after.unit.name} is there.`;
+    case 'new-date':
+      return `Give ${step.assignment.unit.name} a new date.`;
+  }
+}
+
+/** "7 times of 12: 5 by ear, 2 by the student". */
+export function sayPlace({ broke, heard, said }: ChangeTally): string {
+  const byEar = broke - said;
+  const who = [
+    ...(byEar > 0 ? [`${byEar} by ear`] : []),
+    ...(said > 0 ? [`${said} by the student`] : []),
+  ];
+  return `${broke} times of ${heard}: ${who.join(', ')}`;
+}

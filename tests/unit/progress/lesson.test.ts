@@ -1,0 +1,126 @@
+// The page before a lesson: now against then, where it breaks, what could come next, and what agreeing does.
+import { describe, expect, it } from 'vitest';
+import { partBySet } from '../../../app/core/progress/as-set.ts';
+import { assign, type Student } from '../../../app/core/progress/assignment.ts';
+import { needsOf, type Placed } from '../../../app/core/progress/help.ts';
+import {
+  agree,
+  type LessonPage,
+  lessonPage,
+  type NextStep,
+  sayNext,
+  sayPlace,
+} from '../../../app/core/progress/lesson.ts';
+import { standingOfAssignment } from '../../../app/core/progress/standing.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { chart, emptyDesk, played, units } from '../exchange/desk/example.ts';
+
+const TODAY = '2031-04-10';
+const section = units.find(({ ref }) => ref.kind === 'section' && ref.section === 'Verse')!;
+const at = units.indexOf(section);
+const [assignment] = assign(chart, [section], {
+  at: '2031-04-01T10:00:00+02:00',
+  by: 'Ms Tern',
+  due: '2031-04-05',
+  newId: () => 'a1',
+});
+/** Some passes a day at one tempo; every third one breaks at the change D to Bm, as the student says. */
+const days = (from: number, to: number, bpm: number): PassRecord[] =>
+  Array.from({ length: to - from + 1 }, (_, d) =>
+    Array.from({ length: 9 }, (_, i) => {
+      const missed = i % 3 === 2;
+      const day = String(from + d).padStart(2, '0');
+      return played(`2031-04-${day}T18:0${i}:00+02:00`, at, {
+        rung: { bpm, beat: section.tempo.beat, index: 0, of: 5, target: section.tempo.bpm },
+        verdict: missed ? 'missed' : 'clean',
+        ...(missed ? { broke: { bar: 1, change: 0, from: 'D', to: 'Bm', by: 'self' } } : {}),
+      });
+    }),
+  ).flat();
+
+const allClean = ({ broke: _, ...pass }: PassRecord): PassRecord => ({ ...pass, verdict: 'clean' });
+
+function pageOf(student: Student, passes: readonly PassRecord[]): LessonPage {
+  const placed = student.assignments.map((one): Placed => {
+    const { counted, other, accepted } = partBySet(one, passes);
+    const standing = standingOfAssignment(one, counted, TODAY);
+    return { assignment: one, standing, other, accepted };
+  });
+  expect(needsOf(placed).length).toBeLessThanOrEqual(placed.length);
+  const countedFor = (one: typeof assignment) => partBySet(one!, passes).counted;
+  return lessonPage({ student, placed, countedFor, passes, charts: [chart], today: TODAY });
+}
+
+const ada: Student = {
+  ...emptyDesk,
+  id: 'ada',
+  name: 'Ada',
+  assignments: [assignment!],
+  comments: [
+    { id: 'q', at: '2031-04-08T10:00:00Z', by: 'Ada', text: 'Which finger first?', question: true },
+    { id: 'c', at: '2031-04-08T11:00:00Z', by: 'Ms Tern', text: 'Good.' },
+  ],
+};
+const passes = [...days(1, 4, 40), ...days(7, 9, 46)];
+
+describe('the page before a lesson', () => {
+  it('looks back to the last lesson, or to when the oldest thing was set', () => {
+    expect(pageOf(ada, passes).since).toBe('2031-04-01');
+    const lessons = [{ id: 'l', on: '2031-04-05', text: '', agreed: [] }];
+    const page = pageOf({ ...ada, lessons }, passes);
+    expect(page.since).toBe('2031-04-05');
+    expect(page.lines[0]).toMatchObject({ passes: 27 });
+    expect(page.lines[0]!.shareClean).toBeCloseTo(2 / 3);
+    expect(page.days.map(({ date }) => date)).toEqual(['2031-04-07', '2031-04-08', '2031-04-09']);
+    expect(page.questions.map(({ text }) => text)).toEqual(['Which finger first?']);
+  });
+
+  it('names where it breaks, how often and who says so', () => {
+    const [place] = pageOf(ada, passes).places;
+    expect(place).toMatchObject({ from: 'D', to: 'Bm', broke: 21, said: 21 });
+    expect(sayPlace(place!)).toBe('21 times of 63: 21 by the student');
+  });
+
+  it('offers the change alone and a new date, and sets what is agreed', () => {
+    const { next } = pageOf(ada, passes);
+    expect(next.map(({ kind }) => kind)).toEqual(['drill', 'new-date']);
+    expect(next.map(sayNext)[0]).toBe('Drill D to Bm: it broke 21 times of 63.');
+    const how = { charts: [chart], by: 'T', now: `${TODAY}T10:00:00Z`, due: '2031-04-17' };
+    const after = next.reduce(
+      (student: Student, step: NextStep, i) =>
+        agree(student, step, { ...how, newId: () => `n${i}` }) ?? student,
+      ada,
+    );
+    expect(after.assignments.map(({ unit, terms }) => [unit.ref.kind, terms.due])).toEqual([
+      ['section', '2031-04-24'],
+      ['pair', '2031-04-17'],
+    ]);
+    expect(after.assignments[0]!.earlier).toHaveLength(1);
+    // What is set already is not offered again.
+    expect(pageOf(after, passes).next.map(({ kind }) => kind)).not.toContain('drill');
+  });
+
+  it('raises a target that is there, and goes on where the chart asks for no more', () => {
+    const rules = { ...assignment!.terms.rules, target: 30, start: 24 };
+    const low = { ...assignment!, terms: { ...assignment!.terms, rules } };
+    const clean = days(1, 9, 40).map(allClean);
+    const [raise] = pageOf({ ...ada, assignments: [low] }, clean).next;
+    expect(raise).toMatchObject({ kind: 'raise', target: 33 });
+    const full = { ...rules, target: section.tempo.bpm };
+    const high = { ...low, terms: { ...low.terms, rules: full } };
+    const fast = days(1, 9, 60).map(allClean);
+    const [on] = pageOf({ ...ada, assignments: [high] }, fast).next;
+    expect(on).toMatchObject({ kind: 'go-on' });
+  });
+
+  it('has a plain page for a student with nothing set', () => {
+    expect(pageOf({ ...emptyDesk, id: 'new' }, [])).toEqual({
+      since: '2031-03-27',
+      lines: [],
+      places: [],
+      days: [],
+      questions: [],
+      next: [],
+    });
+  });
+});
