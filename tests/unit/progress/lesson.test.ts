@@ -11,7 +11,7 @@ import {
   sayNext,
   sayPlace,
 } from '../../../app/core/progress/lesson.ts';
-import { standingOfAssignment } from '../../../app/core/progress/standing.ts';
+import { standingOf } from '../../../app/core/progress/standing.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { chart, emptyDesk, played, units } from '../exchange/desk/example.ts';
 
@@ -43,7 +43,12 @@ const allClean = ({ broke: _, ...pass }: PassRecord): PassRecord => ({ ...pass, 
 function pageOf(student: Student, passes: readonly PassRecord[]): LessonPage {
   const placed = student.assignments.map((one): Placed => {
     const { counted, other, accepted } = partBySet(one, passes);
-    const standing = standingOfAssignment(one, counted, TODAY);
+    const { rules, due } = one.terms;
+    const { beat, target } = rules;
+    const standing = standingOf({
+      ...{ passes: counted, beat, target, asOf: TODAY },
+      ...(due === undefined ? {} : { due }),
+    });
     return { assignment: one, standing, other, accepted };
   });
   expect(needsOf(placed).length).toBeLessThanOrEqual(placed.length);
