@@ -11,7 +11,7 @@ import {
   readBindings,
   signalName,
 } from '../../../renderer/input/bindings.ts';
-import { anchorOf, readPage, search } from '../../../renderer/screens/handbook/pages.ts';
+import { anchorOf, readPage, search } from '../../../renderer/parts/handbook/pages.ts';
 
 vi.mock('electron', () => import('../electron/fake-electron.ts'));
 

@@ -1,5 +1,6 @@
 // The handbook's pages: Markdown files of assets/handbook, drawn as HTML, and their sections for the search.
 import { marked } from 'marked';
+import { own } from '../../../app/core/base/own.ts';
 
 export interface Page {
   /** Name of the file without its ending, and the page's address in the room. */
@@ -33,6 +34,12 @@ const sources = import.meta.glob<string>('../../../assets/handbook/*.md', {
   query: '?raw',
   import: 'default',
 });
+
+/** One page by its id; undefined where there is none. */
+export async function loadPage(id: string): Promise<Page | undefined> {
+  const load = own(sources, `../../../assets/handbook/${id}.md`);
+  return load && readPage(id, await load());
+}
 
 /** Every page, read once. */
 export const loadPages = async (): Promise<readonly Page[]> => {
