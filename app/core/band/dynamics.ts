@@ -1,6 +1,7 @@
 // How loud the band plays where the chart does not say: quieter verses, a louder chorus, a lift at the end.
 import type { Gain } from '../base/units.ts';
 import { type BandLevel, BAND_LEVELS } from '../model/band.ts';
+import type { SectionRole } from '../model/unit.ts';
 import type { BandBar } from './bars.ts';
 
 const GAIN: Readonly<Record<BandLevel, Gain>> = {
@@ -10,17 +11,14 @@ const GAIN: Readonly<Record<BandLevel, Gain>> = {
   loud: 1,
 };
 
-/** What sections of these names usually do (common practice, no source); others are medium. */
-const BY_NAME: readonly (readonly [RegExp, BandLevel])[] = [
-  [/chorus|refrain|hook/i, 'loud'],
-  [/intro|outro|coda|interlude|break/i, 'soft'],
-];
+/** What a section usually does by what it is in the song (common practice, no source); others are medium. */
+const BY_ROLE: Readonly<Record<SectionRole, BandLevel>> = { chorus: 'loud', edge: 'soft' };
 
 /** A section played three times or more is a step louder the last time. */
 export function levelOfBar(bar: BandBar, bars: readonly BandBar[]): BandLevel {
   if (bar.words.level) return bar.words.level;
-  const { section } = bar.played;
-  const usual = BY_NAME.find(([name]) => name.test(section))?.[1] ?? 'medium';
+  const { role, section } = bar.played;
+  const usual = role ? BY_ROLE[role] : 'medium';
   const runs = [...new Set(bars.filter((b) => b.played.section === section).map((b) => b.run))];
   const last = runs.length >= 3 && bar.run === runs.at(-1);
   return last

@@ -51,6 +51,9 @@ export const LEAD_REACHES = ['alone', 'neighbours', 'section'] as const;
 export type LeadReach = (typeof LEAD_REACHES)[number];
 
 /** One bar as it is played: nothing left to look up, repeats and similes unrolled. */
+/** A section that usually stands out (chorus) or leads in and out (edge: intro, outro, interlude). */
+export type SectionRole = 'chorus' | 'edge';
+
 export interface PlayedBar {
   /** Where it is written. `bar` counts from 1; altered endings count on from the section's last bar. */
   readonly section: string;
@@ -76,6 +79,8 @@ export interface PlayedBar {
   readonly pace?: readonly PaceStretch[];
   /** What is sung here this time round. */
   readonly words?: BarWords;
+  /** What its section is in the song; absent for a verse or anything else. */
+  readonly role?: SectionRole;
   /** What the player is told at this bar; chords carry their own. */
   readonly remark?: string;
   /** What the bar is counted as where that is not `bar`: a pickup is 0, and bar 1 follows it. */

@@ -4,13 +4,14 @@ import { compare } from '../../base/rational.ts';
 import type { Bar, Borrowed, Meter, Section } from '../../model/chart.ts';
 
 /** What a section takes over with the bars, unless it says otherwise. */
-export type BorrowedHead = Pick<Section, 'tempo' | 'meter' | 'feel' | 'strum'>;
+export type BorrowedHead = Pick<Section, 'tempo' | 'meter' | 'feel' | 'strum' | 'band'>;
 
-export const borrowedHead = ({ tempo, meter, feel, strum }: Section): BorrowedHead => ({
+export const borrowedHead = ({ tempo, meter, feel, strum, band }: Section): BorrowedHead => ({
   ...(tempo && { tempo }),
   ...(meter && { meter }),
   ...(feel && { feel }),
   ...(strum && { strum }),
+  ...(band && { band }),
 });
 
 /** The bars as they are taken over into a section that starts in `meter`. */

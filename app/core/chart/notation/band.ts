@@ -41,3 +41,13 @@ export const printBand = (band: BandWords | undefined): readonly (readonly [stri
     const word = band?.[sets];
     return word === undefined ? [] : [[key, word] as const];
   });
+
+/** Of a section's words those that are not as they were taken over. */
+export const bandBeside = (
+  { drums, bass, level }: BandWords = {},
+  borrowed: BandWords = {},
+): BandWords => ({
+  ...(drums && drums !== borrowed.drums && { drums }),
+  ...(bass && bass !== borrowed.bass && { bass }),
+  ...(level && level !== borrowed.level && { level }),
+});

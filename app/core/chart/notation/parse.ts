@@ -234,6 +234,8 @@ class ChartReader {
     const ownTempo = this.value(tempo, (text) => parseTempo(text, startMeter)) ?? head.tempo;
     const ownFeel = this.value(feel, parseFeel) ?? head.feel;
     const ownStrum = this.value(strum, parseStrum) ?? head.strum;
+    const said = readBand(lines.values, (value, parse) => this.value(value, parse)).band;
+    const band = (said ?? head.band) && { ...head.band, ...said };
     if (strum && ownStrum) this.advise(strumProblem(strum, ownStrum, startMeter));
     const taken = borrowed ? this.takeBars(lines, borrowed, chartMeter, startMeter) : [];
     const from = taken.length + 1;
@@ -252,7 +254,7 @@ class ChartReader {
       ...(ownMeter && { meter: ownMeter }),
       ...(ownFeel && { feel: ownFeel }),
       ...(ownStrum && { strum: ownStrum }),
-      ...readBand(lines.values, (value, parse) => this.value(value, parse)),
+      ...(band && { band }),
       ...(borrowed && { like: borrowed.like }),
       bars: withComments(withEndingTimes(bars), bars, lines.barComments),
       ...(remarks.length > 0 && { remarks }),

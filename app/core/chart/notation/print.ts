@@ -28,7 +28,7 @@ import { STANDARD } from '../../harmony/tunings.ts';
 import type { Lead } from '../../model/lead.ts';
 import { printPartText } from '../../lead/part-text.ts';
 import { printStrum } from '../../rhythm/strum.ts';
-import { printBand } from './band.ts';
+import { bandBeside, printBand } from './band.ts';
 import { printFeel, printPin, printShape, printTuning } from './fields.ts';
 
 const BARS_PER_LINE = 4;
@@ -103,7 +103,7 @@ function printSection(section: Section, chart: ChartBody): string {
     ...(own.meter ? [`meter: ${printMeter(own.meter)}`] : []),
     ...(own.feel ? [`feel: ${printFeel(own.feel)}`] : []),
     ...(own.strum ? [`strum: ${printStrum(own.strum, meter)}`] : []),
-    ...printBand(section.band).map(([name, word]) => `${name}: ${word}`),
+    ...printBand(own.band).map(([name, word]) => `${name}: ${word}`),
     ...(remarks ?? []).map((remark) => `remark: ${remark}`),
     ...(source && like
       ? printBorrowing(section, borrowedBars(source, like, chart.meter, meter), meter)
@@ -121,6 +121,7 @@ function ownHead(section: Section, borrowed: BorrowedHead): BorrowedHead {
     ...(differs('meter') && { meter: section.meter! }),
     ...(differs('feel') && { feel: section.feel! }),
     ...(differs('strum') && { strum: section.strum! }),
+    ...(differs('band') && { band: bandBeside(section.band, borrowed.band) }),
   };
 }
 

@@ -1,13 +1,14 @@
 // Bars as the log keeps them: every chord by the symbol that was typed, so that a stored pass stays readable.
 import type { LoggedBar, PlayedBar } from '../../model/unit.ts';
 
-/** Words, remarks and the band are no part of what was played. */
+/** Words, remarks, the band and what a section is in its song are no part of what was played. */
 export const loggedBar = ({
   held,
   chords,
   words: _words,
   remark: _remark,
   band: _band,
+  role: _role,
   ...bar
 }: PlayedBar): LoggedBar => ({
   ...bar,

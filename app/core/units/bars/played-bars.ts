@@ -3,12 +3,13 @@ import { type Result, ok } from '../../base/result.ts';
 import type { Rational } from '../../base/rational.ts';
 import { type FormPlace, playSection, unrollForm } from '../../chart/form/form.ts';
 import { leadsByBar } from '../../chart/form/leads.ts';
+import { sectionRoles } from '../../chart/form/section-roles.ts';
 import { type WrittenBar, strumOfBar } from '../../chart/form/written-bars.ts';
 import { toAscii } from '../../harmony/notes.ts';
 import { chordOf } from '../../harmony/read.ts';
 import type { BarWords, ChartBody, ChordAt, Section } from '../../model/chart.ts';
 import type { Chord } from '../../model/chord.ts';
-import type { PlayedBar, PlayedChord, PlayedLead } from '../../model/unit.ts';
+import type { PlayedBar, PlayedChord, PlayedLead, SectionRole } from '../../model/unit.ts';
 import { paceOf } from './pace.ts';
 
 /** A chord that sounds, with the shape pinned to it. */
@@ -53,6 +54,7 @@ export function playBars(
     bars.map(({ section }) => [section, section.leads ? leadsByBar(chart, section) : undefined]),
   );
   const verses = new VerseCounter(chart);
+  const roles = sectionRoles(chart);
   return bars.map((bar) => {
     const chords = changesIn(bar.written.chords.map(read), sounding);
     const held = startsWithChord(chords) ? undefined : sounding?.chord;
@@ -62,6 +64,7 @@ export function playBars(
       held,
       leads: leads.get(bar.section)?.get(bar.written.bar),
       words: verses.wordsOf(bar),
+      role: roles.get(bar.section.name),
     });
   });
 }
@@ -76,6 +79,7 @@ function playedBar(
     readonly chords: readonly PlayedChord[];
     readonly held: Chord | undefined;
     readonly leads: readonly PlayedLead[] | undefined;
+    readonly role: SectionRole | undefined;
     readonly words: BarWords | undefined;
   },
 ): PlayedBar {
@@ -98,6 +102,7 @@ function playedBar(
     chords: found.chords,
     ...(found.leads && { leads: found.leads }),
     ...(found.words && { words: found.words }),
+    ...(found.role && { role: found.role }),
     ...((chart.band || section.band) && { band: { ...chart.band, ...section.band } }),
     ...(written.remark !== undefined && { remark: written.remark }),
   };
