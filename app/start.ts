@@ -106,6 +106,7 @@ function fetchRuntime(): boolean {
 /** A window that fails in its first seconds (a missing system library, no sandbox) is given up for a browser. */
 async function startWindow(options: Options): Promise<void> {
   if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) await buildAll();
+  console.log('Rungwise opens its window. Close it to stop, or press Ctrl+C here.');
   const began = performance.now();
   const child = spawn(electronRuntime()!, [root, `--data=${options.directory}`], {
     stdio: 'inherit',

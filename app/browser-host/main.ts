@@ -39,6 +39,7 @@ export async function runBrowserHost(run: BrowserHostRun): Promise<void> {
   surviveErrors(run.directory);
   console.log('Rungwise is ready. Open this address in a browser on this machine; it opens once:');
   show(host.address, run);
+  console.log('To stop it, press Ctrl+C here. Everything you play is kept.');
 }
 
 /** Undefined when another program holds the folder. */
@@ -67,8 +68,10 @@ async function again(run: BrowserHostRun): Promise<undefined> {
 
 function show(address: string, { directory, open }: BrowserHostRun): void {
   console.log(address);
-  if (open && hasDisplay(process.platform, process.env))
-    void openBrowser(redirectTo(address, directory));
+  if (!open || !hasDisplay(process.platform, process.env)) return;
+  const page = redirectTo(address, directory);
+  if (page === undefined) console.log('No browser could be opened; open this address yourself.');
+  else void openBrowser(page);
 }
 
 const redirectFile = (directory: string): string => path.join(directory, 'open.html');
@@ -77,14 +80,18 @@ const dropRedirect = (directory: string): void =>
 
 /**
  * A page that leads to the address, for the owner's eyes only, until it was used: what is handed to the system's
- * opener stands in its list of processes, and so no secret may.
+ * opener stands in its list of processes, and so no secret may. Undefined where the folder takes none.
  */
-function redirectTo(address: string, directory: string): string {
+function redirectTo(address: string, directory: string): string | undefined {
   const file = redirectFile(directory);
-  dropRedirect(directory);
   const page = `<!doctype html><meta http-equiv="refresh" content="0;url=${address}">`;
-  fs.writeFileSync(file, page, { flag: 'wx', mode: 0o600 });
-  return file;
+  try {
+    dropRedirect(directory);
+    fs.writeFileSync(file, page, { flag: 'wx', mode: 0o600 });
+    return file;
+  } catch {
+    return undefined;
+  }
 }
 
 /** The data directory is let go when the port is taken. */
@@ -133,6 +140,7 @@ function stopOnSignals(services: ServiceHost, directory: string, close: () => Pr
     const lost = rescue(services.close(), directory, new Date());
     if (lost) console.error(lost);
     await close();
+    console.log('Rungwise has stopped.');
     process.exit(lost ? 1 : 0);
   };
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {

@@ -4,6 +4,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { app } from 'electron';
 import { usualDataDirectory } from '../services/machine/data-directory.ts';
+import { makeFolder } from '../services/machine/store/make-folder.ts';
 
 const OPTION = '--data=';
 
@@ -17,9 +18,18 @@ export function setUpDataDirectory(argv: readonly string[]): string {
     named ??
       usualDataDirectory({ platform: process.platform, home: os.homedir(), env: process.env }),
   );
-  const electronsOwn = path.join(directory, 'window');
-  // setPath throws for a folder that is not there.
-  fs.mkdirSync(electronsOwn, { recursive: true });
-  app.setPath('userData', electronsOwn);
+  app.setPath('userData', electronsFolder(directory));
   return directory;
+}
+
+/** Where the data folder cannot be written, one that lasts as long as this start: the services say what is wrong. */
+function electronsFolder(directory: string): string {
+  const folder = path.join(directory, 'window');
+  try {
+    // setPath throws for a folder that is not there.
+    makeFolder(folder);
+    return folder;
+  } catch {
+    return fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-window-'));
+  }
 }

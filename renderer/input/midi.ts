@@ -69,24 +69,35 @@ export interface MidiListener {
   /** What is plugged in now; told at once and after every change. */
   onInputs(inputs: readonly MidiInputInfo[]): void;
   onEdge(edge: Edge, input: MidiInputInfo): void;
+  /** It is plugged in and does not open; on some systems one program alone may hold it. */
+  onBusy(input: MidiInputInfo): void;
 }
 
 export type MidiOpened =
   | { readonly kind: 'open'; readonly close: () => void }
   /** This browser has no Web MIDI. */
   | { readonly kind: 'absent' }
-  | { readonly kind: 'refused' };
+  | { readonly kind: 'refused' }
+  /** It is allowed, but the system's own MIDI does not answer. */
+  | { readonly kind: 'broken' };
 
 /** Asks for MIDI without system-exclusive messages and listens to every input, present and to come. */
 export async function openMidi(listener: MidiListener): Promise<MidiOpened> {
   if (!('requestMIDIAccess' in navigator)) return { kind: 'absent' };
-  const access = await navigator.requestMIDIAccess({ sysex: false }).catch(() => undefined);
-  if (access === undefined) return { kind: 'refused' };
+  const access = await navigator
+    .requestMIDIAccess({ sysex: false })
+    .catch((error: unknown) => whyNot(error));
+  if (typeof access === 'string') return { kind: access };
   const edges = new MidiEdges();
   let known: readonly MidiInputInfo[] = [];
   const listen = () => {
     const inputs = [...access.inputs.values()].filter((input) => input.state === 'connected');
-    for (const input of inputs) input.onmidimessage = (event) => hear(input, event);
+    for (const input of inputs) {
+      input.onmidimessage = (event) => hear(input, event);
+      if (!known.some(({ id }) => id === input.id)) {
+        void input.open().catch(() => listener.onBusy(infoOf(input)));
+      }
+    }
     const now = inputs.map(infoOf);
     for (const gone of known.filter((old) => !now.some(({ id }) => id === old.id))) {
       for (const e of edges.unplugged(gone.id, performance.now())) listener.onEdge(e, gone);
@@ -111,6 +122,10 @@ export async function openMidi(listener: MidiListener): Promise<MidiOpened> {
     },
   };
 }
+
+/** By the errors of the Web MIDI API: a refusal is NotAllowedError (SecurityError before 2024). */
+const whyNot = (error: unknown): 'refused' | 'broken' =>
+  error instanceof Error && /^(NotAllowed|Security)Error$/.test(error.name) ? 'refused' : 'broken';
 
 const infoOf = (input: MIDIInput): MidiInputInfo => ({
   id: input.id,

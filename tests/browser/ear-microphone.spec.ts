@@ -104,3 +104,26 @@ test('a microphone that is refused is told in words', async ({ host }) => {
   await expect(page.getByText('The microphone is closed.')).toBeVisible();
   await browser.close();
 });
+
+test('a microphone whose sound cannot be read is told in words, let go, and can be tried again', async ({
+  page,
+  host,
+}) => {
+  await page.addInitScript(() => {
+    const real = AudioWorklet.prototype.addModule;
+    let tried = 0;
+    AudioWorklet.prototype.addModule = function (...all) {
+      tried += 1;
+      if (tried > 1) return real.apply(this, all);
+      return Promise.reject(new DOMException('not loaded', 'AbortError'));
+    };
+  });
+  await openEar(page, host);
+  const listen = page.getByRole('button', { name: 'Listen', exact: true });
+  await listen.click();
+  await expect(page.getByRole('alert')).toContainText('its sound cannot be read here. Start');
+  await expect(page.getByText('The microphone is closed.')).toBeVisible();
+  await listen.click();
+  await expect(page.getByText('The microphone is open:')).toBeVisible();
+  await expect(page.getByRole('alert')).toHaveCount(0);
+});

@@ -129,7 +129,7 @@ test('judges by a MIDI foot switch, says when it is unplugged, and goes on by ke
 });
 
 test('says what to do when MIDI is refused; keys work on', async ({ page, host }) => {
-  await installFakeMidi(page, { refuse: true });
+  await installFakeMidi(page, { fault: 'NotAllowedError' });
   await page.goto(`${host.address}#/pedals`);
   await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
   await expect(page.getByText('Permission to use MIDI was refused.')).toBeVisible();
@@ -137,6 +137,27 @@ test('says what to do when MIDI is refused; keys work on', async ({ page, host }
   await page.getByRole('button', { name: 'Start the test' }).click();
   await key(page, 'PageDown');
   await expect(page.getByRole('log')).toContainText('Page Down pressed');
+});
+
+test('says what to do when the system’s MIDI does not answer, or another program holds a pedal', async ({
+  page,
+  host,
+}) => {
+  await installFakeMidi(page, { fault: 'InvalidStateError', busy: true });
+  await page.goto(`${host.address}#/pedals`);
+  await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
+  await expect(page.getByText('This computer’s MIDI does not answer.')).toBeVisible();
+  await page.evaluate(() =>
+    Object.assign(Reflect.get(globalThis, 'fakeMidi'), { fault: undefined }),
+  );
+  await page.getByRole('button', { name: 'Try again' }).click();
+  const pedal = new FakePedal(page, 'Blue Switch');
+  await pedal.plug();
+  await expect(page.getByRole('status').getByText('another program may be using it')).toBeVisible();
+  await page.evaluate(() => Object.assign(Reflect.get(globalThis, 'fakeMidi'), { busy: false }));
+  await pedal.unplug();
+  await pedal.plug();
+  await expect(page.getByText('Plugged in: Blue Switch.')).toBeVisible();
 });
 
 test('shows what a pedal sends and learns it', async ({ page, host }) => {

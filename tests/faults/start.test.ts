@@ -77,6 +77,24 @@ describe('npm start', { timeout: 120_000 }, () => {
     takeFolder(path.join(root, 'data')).release();
   });
 
+  it('says how it is stopped, and that it has stopped', async () => {
+    const { child, said, ended } = start('--no-open');
+    expect(await said(/Ctrl\+C/)).toContain('Everything you play is kept');
+    child.kill('SIGINT');
+    expect(await ended).toBe(0);
+    expect(await said(/has stopped/)).toContain('Rungwise has stopped.');
+  });
+
+  it.runIf(process.platform === 'linux')(
+    'starts on a folder that takes nothing, and stops',
+    async () => {
+      const { child, said, ended } = start('--no-open', '--data', '/proc/rungwise');
+      expect(await said(ADDRESS)).toMatch(ADDRESS);
+      child.kill('SIGINT');
+      expect(await ended).toBe(0);
+    },
+  );
+
   it('on a folder that is served already gives a fresh address of the first one', async () => {
     const first = ADDRESS.exec(await (await serving()).said(ADDRESS))![1]!;
     const second = start('--no-open');

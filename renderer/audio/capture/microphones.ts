@@ -1,7 +1,7 @@
 // The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
 import { fail, ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Capture, Microphones, SoundBlock } from './model.ts';
-import { goneProblem, lostProblem, openingProblem, outputChanged } from './problems.ts';
+import { goneProblem, lostProblem, openingProblem, outputChanged, tapProblem } from './problems.ts';
 import tapAddress from './tap.ts?worker&url';
 
 /** Whatever would make a guitar sound like a telephone, and its timing uncertain, is off. */
@@ -34,8 +34,14 @@ function onDevicesChanged(listener: () => void): () => void {
 async function open(context: AudioContext, label: string): Promise<Result<Capture>> {
   const stream = await streamOf(label);
   if (!stream.ok) return stream;
-  await tapOf(context);
-  return ok(new LiveCapture(context, stream.value));
+  try {
+    await tapOf(context);
+    return ok(new LiveCapture(context, stream.value));
+  } catch {
+    taps.delete(context);
+    release(stream.value);
+    return fail(tapProblem);
+  }
 }
 
 async function streamOf(label: string): Promise<Result<MediaStream>> {

@@ -47,3 +47,10 @@ export const outputChanged: Problem = {
   message: 'The sound output was opened anew, so the microphone was let go.',
   cure: 'Judge the passes yourself, or begin the climb again to have the ear back.',
 };
+
+/** The part that reads the microphone's sound could not be started. */
+export const tapProblem: Problem = {
+  code: 'microphone-unread',
+  message: 'The microphone opened, but its sound cannot be read here.',
+  cure: `Start Rungwise again; if it stays, update it or your browser. ${CLIMB_GOES_ON}`,
+};

@@ -2,7 +2,7 @@
 import type { Edge } from '../../input/press-reader.ts';
 import { type MidiInputInfo, openMidi } from '../../input/midi.ts';
 
-export type PedalState = 'off' | 'asking' | 'open' | 'refused' | 'absent';
+export type PedalState = 'off' | 'asking' | 'open' | 'refused' | 'broken' | 'absent';
 
 /** One sentence per state, with its cure; keys always work meanwhile. */
 const WORDS: Readonly<Record<PedalState, string>> = {
@@ -11,6 +11,8 @@ const WORDS: Readonly<Record<PedalState, string>> = {
   open: 'No MIDI pedal is plugged in yet. Plug one in; it is found by itself.',
   refused:
     'Permission to use MIDI was refused. Allow it for this program in the browser or system settings, then try again; the keyboard works as before.',
+  broken:
+    'This computer’s MIDI does not answer. Unplug the pedal and plug it in again, then try again; the keyboard works as before.',
   absent: 'This browser has no MIDI. Keys, and pedals that type keys, work as before.',
 };
 
@@ -18,6 +20,7 @@ export class Pedals {
   #state = $state<PedalState>('off');
   #inputs = $state.raw<readonly MidiInputInfo[]>([]);
   #lost = $state<string>('');
+  #busy = $state.raw<readonly MidiInputInfo[]>([]);
   readonly #listeners: ((edge: Edge, input: MidiInputInfo) => void)[] = [];
 
   get state(): PedalState {
@@ -33,6 +36,7 @@ export class Pedals {
   /** What there is to say about pedals just now. */
   readonly words: string = $derived.by(() => {
     if (this.#lost !== '') return unplugged(this.#lost);
+    if (this.#busy[0]) return busy(this.#busy[0].name);
     if (this.#inputs.length === 0) return WORDS[this.#state];
     return `Plugged in: ${this.#inputs.map((input) => input.name).join(', ')}.`;
   });
@@ -41,7 +45,11 @@ export class Pedals {
   connect = async (): Promise<void> => {
     if (this.#state === 'open' || this.#state === 'asking') return;
     this.#state = 'asking';
-    const opened = await openMidi({ onInputs: this.#follow, onEdge: this.#tell });
+    const opened = await openMidi({
+      onInputs: this.#follow,
+      onEdge: this.#tell,
+      onBusy: (input) => (this.#busy = [...this.#busy, input]),
+    });
     this.#state = opened.kind;
   };
 
@@ -64,12 +72,16 @@ export class Pedals {
     if (gone) this.#lost = gone.name;
     else if (inputs.length > this.#inputs.length) this.#lost = '';
     this.#inputs = inputs;
+    this.#busy = this.#busy.filter((one) => inputs.some((input) => input.id === one.id));
   };
 
   #tell = (edge: Edge, input: MidiInputInfo): void => {
     for (const listener of [...this.#listeners]) listener(edge, input);
   };
 }
+
+const busy = (name: string): string =>
+  `The pedal “${name}” is plugged in, but another program may be using it. Close that program, then plug the pedal in again; the keyboard works as before.`;
 
 const unplugged = (name: string): string =>
   `The pedal “${name}” was unplugged. The keyboard still works; plug it in again to go on with it.`;

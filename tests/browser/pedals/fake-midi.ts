@@ -2,41 +2,54 @@
 import type { Page } from '@playwright/test';
 
 interface FakeMidi {
-  refuse: boolean;
+  /** Why MIDI is not opened: the name of the error. */
+  fault: string | undefined;
+  /** Another program holds every pedal. */
+  busy: boolean;
   plug(name: string): void;
   unplug(name: string): void;
   send(name: string, at: number, ...bytes: number[]): void;
 }
 
 /** Replaces `navigator.requestMIDIAccess`; call it before the page is opened. */
-export async function installFakeMidi(page: Page, { refuse = false } = {}): Promise<void> {
-  await page.addInitScript((refused) => {
-    const inputs = new Map<string, Record<string, unknown>>();
-    const access = { inputs, outputs: new Map(), onstatechange: null as null | (() => void) };
-    const midi: FakeMidi = {
-      refuse: refused,
-      plug: (name) => {
-        inputs.set(name, { id: name, name, state: 'connected', onmidimessage: null });
-        access.onstatechange?.();
-      },
-      unplug: (name) => {
-        const input = inputs.get(name);
-        if (input) input.state = 'disconnected';
-        access.onstatechange?.();
-      },
-      send: (name, at, ...bytes) => {
-        const hear = inputs.get(name)?.onmidimessage as ((event: object) => void) | null;
-        hear?.({ data: new Uint8Array(bytes), timeStamp: at });
-      },
-    };
-    Object.assign(globalThis, { fakeMidi: midi });
-    navigator.requestMIDIAccess = async () => {
-      if (midi.refuse) throw new DOMException('refused', 'NotAllowedError');
-      return access as unknown as MIDIAccess;
-    };
-    // Permission is asked for by hand in these tests.
-    navigator.permissions.query = async () => ({ state: 'prompt' }) as PermissionStatus;
-  }, refuse);
+export async function installFakeMidi(
+  page: Page,
+  { fault, busy = false }: { fault?: 'NotAllowedError' | 'InvalidStateError'; busy?: boolean } = {},
+): Promise<void> {
+  await page.addInitScript(
+    ([fault, busy]) => {
+      const inputs = new Map<string, Record<string, unknown>>();
+      const access = { inputs, outputs: new Map(), onstatechange: null as null | (() => void) };
+      const midi: FakeMidi = {
+        fault,
+        busy,
+        plug: (name) => {
+          const open = async (): Promise<void> => {
+            if (midi.busy) throw new DOMException('held', 'InvalidAccessError');
+          };
+          inputs.set(name, { id: name, name, state: 'connected', onmidimessage: null, open });
+          access.onstatechange?.();
+        },
+        unplug: (name) => {
+          const input = inputs.get(name);
+          if (input) input.state = 'disconnected';
+          access.onstatechange?.();
+        },
+        send: (name, at, ...bytes) => {
+          const hear = inputs.get(name)?.onmidimessage as ((event: object) => void) | null;
+          hear?.({ data: new Uint8Array(bytes), timeStamp: at });
+        },
+      };
+      Object.assign(globalThis, { fakeMidi: midi });
+      navigator.requestMIDIAccess = async () => {
+        if (midi.fault) throw new DOMException('no MIDI', midi.fault);
+        return access as unknown as MIDIAccess;
+      };
+      // Permission is asked for by hand in these tests.
+      navigator.permissions.query = async () => ({ state: 'prompt' }) as PermissionStatus;
+    },
+    [fault, busy] as const,
+  );
 }
 
 /** A message and when it was sent, in milliseconds from the first one. */

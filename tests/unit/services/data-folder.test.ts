@@ -68,6 +68,15 @@ describe('a data folder', () => {
     expect(fs.statSync(path.join(root, 'lock.sqlite')).mode & 0o777).toBe(0o600);
   });
 
+  // The system says of /proc that it is not there when a folder is made in it, which Node's own way tries for ever.
+  it.runIf(process.platform === 'linux')(
+    'beneath a folder that takes none is refused at once',
+    () => {
+      folder = takeFolder('/proc/rungwise/practice');
+      expect(folder.writable).toBe(false);
+    },
+  );
+
   it('that cannot be made is no lock and no crash', () => {
     fs.writeFileSync(root, 'a file in the way');
     folder = takeFolder(root);

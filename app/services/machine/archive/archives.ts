@@ -19,6 +19,7 @@ import { type Archive, openArchive } from './open-archive.ts';
 import { madeArchive, saveAll } from './save-all.ts';
 import { undo } from './undo.ts';
 import { readUndoNote, type UndoNote } from './undo-note.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 export class Archives {
   readonly #keeping: Keeping;
@@ -50,7 +51,7 @@ export class Archives {
   give({ from, base64 }: FilePart): Result<null> {
     this.#archive = undefined;
     try {
-      fs.mkdirSync(workFolder(this.#keeping), { recursive: true, mode: 0o700 });
+      makeFolder(workFolder(this.#keeping));
       const handle = fs.openSync(this.#incoming, from === 0 ? 'w' : 'r+', 0o600);
       try {
         fs.writeSync(handle, Buffer.from(base64, 'base64'), null, null, from);

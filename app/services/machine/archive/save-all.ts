@@ -10,6 +10,7 @@ import { inWords } from '../store/durable.ts';
 import { type Keeping, workFolder } from './keeping.ts';
 import { ARCHIVE_NOTE, noteOf } from './open-archive.ts';
 import { type Packed, writeArchive } from './write-archive.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 /** The archive made last; it takes the place of the one before. */
 export const madeArchive = (keeping: Keeping): string => path.join(workFolder(keeping), 'made.zip');
@@ -21,7 +22,7 @@ export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
   const file = madeArchive(keeping);
   const problems: Problem[] = [];
   try {
-    fs.mkdirSync(work, { recursive: true, mode: 0o700 });
+    makeFolder(work);
     fs.rmSync(file, { force: true });
     const made = isoTimeOf(now());
     const all: Packed[] = [{ name: ARCHIVE_NOTE, text: noteOf(made, version) }];

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import type { IsoTime } from '../../../core/base/units.ts';
 import { isoTime } from '../../contract/schemas.ts';
 import { type Keeping, workFolder } from './keeping.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 /** Documents that were put in, and those of them that stood here before. */
 const documentsChange = z.object({
@@ -44,7 +45,7 @@ export const emptyNote = (at: IsoTime): UndoNote => ({
 const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'undo.json');
 
 export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
-  fs.mkdirSync(workFolder(keeping), { recursive: true, mode: 0o700 });
+  makeFolder(workFolder(keeping));
   writeFileSync(fileOf(keeping), JSON.stringify(note), { mode: 0o600, fsync: true });
 }
 

@@ -24,6 +24,7 @@ import { fileName } from '../store/file-name.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
 import { badFile, keptBoth, noCopy, notSaved, notThere, unreadable } from './chart-problems.ts';
 import { type ChartVersion, ChartVersions } from './chart-versions.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 /** What held all charts in the earlier form of the data folder. */
 export const OLD_CHARTS = 'charts.json';
@@ -133,7 +134,7 @@ export class ChartFolder {
     if (!entry) return fail(notThere(id));
     try {
       this.#assertHere();
-      fs.mkdirSync(this.#removed, { recursive: true, mode: 0o700 });
+      makeFolder(this.#removed);
       const target = freeFile(this.#removed, path.basename(entry.file, CHART_SUFFIX));
       fs.renameSync(entry.file, target);
       const now = this.#options.now();
@@ -234,7 +235,7 @@ export class ChartFolder {
   addTexts(all: readonly { readonly name: string; readonly text: string }[]): Result<string[]> {
     try {
       this.#assertHere();
-      fs.mkdirSync(this.#charts, { recursive: true, mode: 0o700 });
+      makeFolder(this.#charts);
       const files = all.map(({ name, text }) => {
         const file = freeFile(this.#charts, fileName(name));
         writeFileSync(file, text, { mode: 0o600, fsync: true });
@@ -289,7 +290,7 @@ export class ChartFolder {
 
   #begin(): void {
     try {
-      fs.mkdirSync(this.#charts, { recursive: true, mode: 0o700 });
+      makeFolder(this.#charts);
       for (const chart of this.#options.demo) this.#write(chart, undefined);
     } catch (error) {
       this.#news.push(notSaved(error));

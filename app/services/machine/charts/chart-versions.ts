@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { weekOf } from '../../../core/log/days.ts';
 import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 /** A text that stood at least so long is kept; of one working over, what the day began with. */
 const STOOD_MS = 10 * 60_000;
@@ -31,7 +32,7 @@ export class ChartVersions {
     const begins = !kept.some((one) => dayOf(one) === at.slice(0, 8));
     if (!always && !begins && now.getTime() - mtime.getTime() < STOOD_MS) return;
     const folder = this.#folderOf(id);
-    fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolder(folder);
     const to = path.join(folder, `${at}${CHART_SUFFIX}`);
     const part = `${to}.part`;
     fs.copyFileSync(file, part);

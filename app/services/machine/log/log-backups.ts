@@ -4,6 +4,7 @@ import path from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { weekOf } from '../../../core/log/days.ts';
 import type { IsoDate } from '../../../core/base/units.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 export interface LogBackup {
   readonly file: string;
@@ -63,7 +64,7 @@ export async function backUp(
   const facts = factsIn(database);
   const known = backupsIn(folder);
   if (facts === 0 || known.some((one) => one.facts === facts)) return undefined;
-  fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
+  makeFolder(folder);
   const file = path.join(folder, `${String(facts).padStart(10, '0')}.${day}.sqlite`);
   const part = `${file}.part`;
   await copyLog(database, part);

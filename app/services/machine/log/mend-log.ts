@@ -9,6 +9,7 @@ import { type Copied, copyFacts } from './copy-facts.ts';
 import { fullFlaw } from './check-log.ts';
 import { filesOf, openLog } from './open-log.ts';
 import { writeLog } from './write-log.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 export interface LogPlaces {
   readonly file: string;
@@ -23,7 +24,7 @@ export function mendLog(places: LogPlaces, why: string, stamp: string): Problem 
   const aside = path.join(places.setAside, `log.${stamp}.sqlite`);
   const made = `${places.file}.mended`;
   for (const file of filesOf(made)) fs.rmSync(file, { force: true });
-  fs.mkdirSync(places.setAside, { recursive: true, mode: 0o700 });
+  makeFolder(places.setAside);
   copyAll(places.file, aside);
   const database = openLog(made);
   const write = writeLog(database);

@@ -13,6 +13,7 @@ import type { FileKind } from '../store/store-file.ts';
 import { readStoreFile } from '../store/store-file.ts';
 import { readJournal } from './journal.ts';
 import { flawOfPackedLog, type PackedLog, unpackLog } from './packed-log.ts';
+import { makeFolder } from '../store/make-folder.ts';
 
 /** Where old files are kept after they were taken over. */
 export const OLD_FORM = 'old-form';
@@ -95,7 +96,7 @@ const monthsIn = (folder: string): readonly string[] =>
 /** Moves what was taken over below `old-form/`; what stands there already keeps its name. */
 export function putAway(file: string, root: string): void {
   const target = path.join(root, OLD_FORM, path.relative(root, file));
-  fs.mkdirSync(path.dirname(target), { recursive: true, mode: 0o700 });
+  makeFolder(path.dirname(target));
   for (let n = 1; ; n++) {
     const free = n === 1 ? target : `${target}-${n}`;
     if (fs.existsSync(free)) continue;

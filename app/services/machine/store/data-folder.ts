@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { sqliteCode } from './durable.ts';
+import { makeFolder } from './make-folder.ts';
 
 /** Somebody else holds the data folder; the message is for the user. */
 export class FolderInUse extends Error {
@@ -39,7 +40,7 @@ export function takeFolder(directory: string): DataFolder {
   const file = path.join(directory, 'lock.sqlite');
   let held: Held | undefined;
   try {
-    fs.mkdirSync(directory, { recursive: true, mode: 0o700 });
+    makeFolder(directory);
     held = hold(directory, file);
     closeToOthers(directory);
   } catch (error) {

@@ -1,6 +1,7 @@
 // File operations that survive a crash: whole writes, synced to disk, then renamed into place.
 import fs from 'node:fs';
 import path from 'node:path';
+import { makeFolder } from './make-folder.ts';
 
 /** Makes a rename or a new file in the directory durable. Windows has no such call and needs none. */
 export function syncDirectory(directory: string): void {
@@ -15,7 +16,7 @@ export function syncDirectory(directory: string): void {
 
 /** Copies a file so that `to` is either what it was before or the whole copy. */
 export function copyDurably(from: string, to: string): void {
-  fs.mkdirSync(path.dirname(to), { recursive: true });
+  makeFolder(path.dirname(to));
   const temporary = `${to}.${process.pid}.part`;
   try {
     fs.copyFileSync(from, temporary);

@@ -6,6 +6,7 @@ import type { Problem } from '../../../core/base/result.ts';
 import type { SafeKeeping } from './backups.ts';
 import { backupsOf, refreshBackup, setAside } from './backups.ts';
 import { assertRoom, copyDurably, inWords, readText, syncDirectory } from './durable.ts';
+import { makeFolder } from './make-folder.ts';
 
 /** electron-store in Electron, `conf` under plain Node: the same class underneath, the same files. */
 export type StoreEngine = new (options: EngineOptions) => { store: Record<string, unknown> };
@@ -188,7 +189,7 @@ function keepBackup<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): P
 function write(file: string, content: Raw, Engine: StoreEngine): void {
   const text = JSON.stringify(content);
   const { dir, name } = path.parse(file);
-  fs.mkdirSync(dir, { recursive: true });
+  makeFolder(dir);
   assertRoom(dir, Buffer.byteLength(text));
   const engine = new Engine({
     cwd: dir,
