@@ -78,7 +78,9 @@ const CLEARLY = 0.12;
  * Chords stand over the beginnings of words or syllables, and not far behind the last word: whichever
  * setting of the whole sheet says so more often is taken.
  */
-export function settingOf(pairs: readonly ChordsOverWords[]): Setting {
+export function settingOf(lines: readonly ChordsOverWords[]): Setting {
+  // A line that comes again proves nothing more.
+  const pairs = [...new Map(lines.map((one) => [`${one.chords}\n${one.words}`, one])).values()];
   let even = 0;
   let uneven = 0;
   for (const { chords, columns, words } of pairs) {

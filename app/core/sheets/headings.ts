@@ -9,18 +9,31 @@ export interface Heading {
   readonly restAt: number;
 }
 
-/** Names of sections (common practice, no source): English, German, French, Spanish. */
+/** Names of sections (common practice, no source), in English and a dozen other languages. */
 const NAMES =
-  'intro(?:duction)?|verse|vers|strophe|couplet|estrofa|verso|pre[- ]?chorus|prechorus|chorus|refrain|ref|refr|estribillo|coro|bridge|pont|puente|br[üu]cke|middle(?: eight| 8)?|solo|guitar solo|interlude|zwischenspiel|vorspiel|nachspiel|instrumental|turnaround|riff|break(?:down)?|outro|coda|ending|schluss|tag|vamp|hook|part|teil|lift|build|post[- ]?chorus|zwischenteil|mittelteil|finale?';
-const NUMBER = '(?:\\s*(?:\\d{1,2}|[ivx]{1,4}|[a-h])(?![\\p{L}\\d]))?';
+  'intro(?:duction)?|verse|vers|strophe|couplet|estrofa|verso|pre[- ]?chorus|prechorus|chorus|refrain|ref|refr|estribillo|coro|bridge|pont|puente|br[üu]cke|middle(?: eight| 8)?|solo|guitar solo|interlude|zwischenspiel|vorspiel|nachspiel|instrumental|turnaround|riff|break(?:down)?|outro|coda|ending|schluss|tag|vamp|hook|part|teil|lift|build|post[- ]?chorus|zwischenteil|mittelteil|finale?|' +
+  'refrein|tussenspel|refräng|refreng|omkvæd|mellemspil|stick|sista vers|zwrotka|refren|mostek|wstęp|refrão|ponte|estrofe|strofa|ritornello|inciso|intermezzo|copla|interludio|' +
+  'sloka|refrén|mezihra|säkeistö|kertosäe|versszak|refrén|куплет|припев|проигрыш|вступление';
+const WORD_NUMBER = 'one|two|three|four|five|six';
+const NUMBER = `(?:\\s*#?(?:\\d{1,2}|[ivx]{1,4}|[a-h]|${WORD_NUMBER})(?![\\p{L}\\d]))?`;
 const TIMES =
   '(?:\\s*[,–-]?\\s*\\(?\\s*(?:[x×]\\s*(\\d{1,2})|(\\d{1,2})\\s*[x×]|(twice|2 times)|repeat)\\s*\\)?)?';
-const TAIL = '(?:\\s*[(–-]\\s*[\\p{L}\\d\\s,.]{2,24}\\)?)?';
+const TAIL = '(?:\\s*[([–-]\\s*[\\p{L}\\d\\s,.]{2,24}[)\\]]?|,(?:\\s+\\p{L}{2,12}){1,3})?';
 
 const NAMED = new RegExp(
   `^(?:(?:\\d{1,2}|[a-h])[.)]\\s*)?((?:${NAMES})${NUMBER})${TIMES}${TAIL}\\s*([:.\\]>}|–-]*)$`,
   'iu',
 );
+/** "2nd Verse", "the last chorus". */
+const ORDINAL = new RegExp(
+  `^((?:the\\s+)?(?:\\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|last|final)\\s+(?:${NAMES}))${TIMES}\\s*([:.\\]>}|–-]*)$`,
+  'iu',
+);
+/** "V1:", "Ch:", "Br": only with a figure or a colon, as anything else may be a word or a chord. */
+const SHORT =
+  /^(?:(v|vs|ch|cho|pre|br|int|out|sol)\s?(\d{1,2})\s*:?|(v|vs|ch|cho|pre|br|int|out|sol)\s*:)$/iu;
+/** "1." on a line of its own is a verse; "A:" a part with a letter. */
+const ALONE = /^(?:(\d{1,2})[.):]|([A-Z]):)$/u;
 /** "Intro: G D", "Verse 1:  | G | D |", "[Intro] G D". */
 const LEADING = new RegExp(
   `^\\s*(?:\\[((?:${NAMES})${NUMBER})${TIMES}\\s*\\]\\s*:?|((?:${NAMES})${NUMBER})${TIMES}\\s*:)\\s*(?=\\S)`,
@@ -44,6 +57,13 @@ export function headingOf(line: string): Heading | undefined {
   if (named && !isSentence(whole, inner)) {
     const times = timesOf(whole) ?? count(named[2], named[3], named[4]);
     return { name: tidy(named[1]!), times, rest: '', restAt: line.length };
+  }
+  const short = ORDINAL.exec(inner) ?? SHORT.exec(whole) ?? undefined;
+  if (short)
+    return { name: tidy(inner), times: timesOf(whole) ?? 1, rest: '', restAt: line.length };
+  const [alone, number, letter] = ALONE.exec(whole) ?? [];
+  if (alone !== undefined) {
+    return { name: letter ?? `Verse ${number!}`, times: 1, rest: '', restAt: line.length };
   }
   const leading = LEADING.exec(line) ?? undefined;
   if (leading) {

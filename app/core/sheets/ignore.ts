@@ -13,16 +13,24 @@ export function whyLeftOut(line: string): string | undefined {
   if (/^[-=_*~.•·+#\s]{3,}$/u.test(text)) return 'a rule';
   if (/(?:https?:\/\/|www\.|\w@\w)/iu.test(text)) return 'an address';
   if (CREDIT.test(text)) return 'a credit';
+  if (TO_PLAYER.test(text)) return 'a note for the player';
   if (
     /^\s*(?:[eadgbh]|low e|high e)?\s*[:=]?\s*(?:[x\d]-?){6}\s*$/iu.test(text) ||
-    /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d][xX\d\s-]{4,}$/u.test(text)
+    /^(?:[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d][xX\d-]{4,}[\s,;]*)+$/u.test(
+      text,
+    ) ||
+    /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d](?:[\s-]?[xX\d]){4,5}$/u.test(text)
   )
     return 'a chord shape';
   return undefined;
 }
 
 const CREDIT =
-  /^(?:(?:©|\(c\))|(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|submitted|downloaded|edited by|sheet by)\b)/iu;
+  /^(?:(?:©|\(c\))|(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b)/iu;
+
+/** "(repeat to fade)", alone in parentheses. */
+const TO_PLAYER =
+  /^\((?:repeat|fade|play|hold|stop|softly|slow|loud|instrumental|spoken|guitar|all together|once more|ad lib)\b[^()]*\)$/iu;
 
 const STAFF =
   /^(?:[A-Ga-hH][#b♭♯]?\s*)?[|:‖][-–\d\s|hpbrsxtvHPBSXTV/\\~^().*<>=:‖]+$|^[-–\d|hpbrx/\\~^()]{10,}$/u;

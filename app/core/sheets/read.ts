@@ -13,8 +13,8 @@ const MAX_COLUMNS = 400;
 
 /** Any text gives a sheet, perhaps an empty one; nothing is lost without being named in `leftOut`. */
 export function readSheet(text: string): Sheet {
-  const lines = clean(text);
-  const names = namesOf(chordWords(lines));
+  const lines = singleSpaced(clean(text));
+  const names = namesOf(chordWords(lines.map(({ text: line }) => line)));
   return new SheetReader(lines, names).read();
 }
 
@@ -34,6 +34,21 @@ function clean(text: string): string[] {
         .trimEnd()
         .slice(0, MAX_COLUMNS),
     );
+}
+
+interface NumberedLine {
+  readonly text: string;
+  /** In the sheet, from 1. */
+  readonly number: number;
+}
+
+/** Text from pages often has an empty line behind every line: there it parts nothing, and is passed over. */
+function singleSpaced(lines: readonly string[]): readonly NumberedLine[] {
+  const numbered = lines.map((text, i) => ({ text, number: i + 1 }));
+  const full = numbered.filter(({ text }) => text.trim() !== '');
+  const together = full.filter(({ number }, k) => full[k + 1]?.number === number + 1).length;
+  if (full.length < 6 || together > full.length * 0.1) return numbered;
+  return numbered.filter(({ text }, i) => text.trim() !== '' || lines[i - 1]?.trim() === '');
 }
 
 function withoutTabs(line: string): string {
@@ -89,6 +104,7 @@ interface Open {
 
 class SheetReader {
   readonly #lines: readonly string[];
+  readonly #numbers: readonly number[];
   readonly #names: SheetNames;
   readonly #sections: Open[] = [];
   readonly #leftOut: LeftOut[] = [];
@@ -98,14 +114,16 @@ class SheetReader {
   /** Has a blank line stood since the last line of the song? */
   #gap = true;
 
-  constructor(lines: readonly string[], names: SheetNames) {
-    this.#lines = lines;
+  constructor(lines: readonly NumberedLine[], names: SheetNames) {
+    this.#lines = lines.map(({ text }) => text);
+    this.#numbers = lines.map(({ number }) => number);
     this.#names = names;
     this.#setting = settingOf(this.#pairs());
   }
 
   read(): Sheet {
     for (let i = 0; i < this.#lines.length; i++) i += this.#readLine(i);
+    this.#takeHeadingAsTitle();
     const [title, by] = this.#titleAndBy();
     const { key, capo, tempo, meter } = this.#fields;
     return {
@@ -118,6 +136,16 @@ class SheetReader {
       sections: this.#sections.filter((s) => s.lines.length > 0 || s.named),
       leftOut: this.#leftOut,
     };
+  }
+
+  /** A song may be called "Bridge" or "Refrain": a heading above all, with nothing under it, is its title. */
+  #takeHeadingAsTitle(): void {
+    const [first, second] = this.#sections;
+    if (!first?.named || !second || first.lines.length > 0 || this.#top.length > 0) return;
+    const start = this.#lines.findIndex((line) => line.trim() !== '');
+    if (this.#fields.title || (this.#lines[start + 1] ?? '').trim() !== '') return;
+    this.#top = [this.#lines[start]!.trim()];
+    this.#sections.shift();
   }
 
   /** How many lines after this one were read with it. */
@@ -134,7 +162,9 @@ class SheetReader {
       return 0;
     }
     if (why) return this.#leave(i, why);
-    const heading = headingOf(line);
+    // In a table the name of a section has a cell of its own.
+    const cell = /^\s*[|‖]+\s*([^|‖]+?)\s*[|‖]+\s*$/u.exec(line)?.[1];
+    const heading = headingOf(cell !== undefined && this.#symbol(cell) === undefined ? cell : line);
     if (heading && !this.#isChordInBrackets(line, heading)) return this.#startSection(heading, i);
     if (line.includes('|') && this.#isBars(line)) return this.#addBars(line, i);
     if (this.#isInline(line)) return this.#addInline(line, i);
@@ -143,7 +173,7 @@ class SheetReader {
   }
 
   #leave(i: number, why: string): number {
-    this.#leftOut.push({ line: i + 1, text: this.#lines[i]!.trim(), why });
+    this.#leftOut.push({ line: this.#numbers[i]!, text: this.#lines[i]!.trim(), why });
     return 0;
   }
 
@@ -204,11 +234,12 @@ class SheetReader {
         )
         .join(' ');
     const withWords: DraftBar[] = bars.bars.map((bar, k) => ({ ...bar, words: share(k) }));
+    const lead = sung === '' ? 0 : next.length - next.trimStart().length;
     const chords = wordsOf(line).flatMap(({ text, at }): PlacedChord[] => {
       const symbol = this.#symbol(text);
-      return symbol ? [{ symbol, typed: text, at }] : [];
+      return symbol ? [{ symbol, typed: text, at: Math.max(0, at - lead) }] : [];
     });
-    this.#add({ line: i + 1, words: sung, chords, bars: withWords, times: bars.times });
+    this.#add({ line: this.#numbers[i]!, words: sung, chords, bars: withWords, times: bars.times });
     return sung === '' ? 0 : 1;
   }
 
@@ -326,7 +357,7 @@ class SheetReader {
   }
 
   #finish(i: number, words: string, chords: readonly PlacedChord[], times: number): void {
-    this.#add({ line: i + 1, words, chords, bars: guessBars(words, chords), times });
+    this.#add({ line: this.#numbers[i]!, words, chords, bars: guessBars(words, chords), times });
   }
 
   #addWords(line: string, i: number): number {
@@ -335,7 +366,7 @@ class SheetReader {
       return 0;
     }
     const { text, times } = withoutTimes(line);
-    this.#add({ line: i + 1, words: text.trim(), chords: [], bars: [], times });
+    this.#add({ line: this.#numbers[i]!, words: text.trim(), chords: [], bars: [], times });
     return 0;
   }
 

@@ -21,7 +21,9 @@ export function symbolOf(typed: string, names: SheetNames): string | undefined {
   if (typed.length > LONGEST) return undefined;
   const silence = /^\(?n\.?\/?c\.?\)?$/iu.test(typed);
   if (silence) return 'N.C.';
-  return asChord(typed, names) ?? asChord(BARE.exec(typed)?.[1] ?? '', names);
+  // "G," is a chord with a comma behind it.
+  const plain = typed.replace(/[,;.:]+$/u, '');
+  return asChord(plain, names) ?? asChord(BARE.exec(typed)?.[1] ?? '', names);
 }
 
 function asChord(text: string, names: SheetNames): string | undefined {
