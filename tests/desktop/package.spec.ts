@@ -27,10 +27,10 @@ const files = (): string[] =>
 
 test('the archive holds the program and nothing else', () => {
   const belongs =
-    /^\/(out(\/.*)?|assets(\/(icons(\/icon\.png)?|charts(\/[^/]+\.txt)?|handbook(\/[^/]+\.md)?))?|LICENSE|package\.json)$/;
+    /^\/(out(\/.*)?|assets(\/(icons(\/icon\.png)?|charts(\/[^/]+\.txt)?|handbook(\/[^/]+\.md)?|schemas(\/[^/]+\.json)?))?|LICENSE|package\.json)$/;
   expect(files().filter((file) => !belongs.test(file))).toEqual([]);
   expect(files().filter((file) => /node_modules|\.map$/.test(file))).toEqual([]);
-  const folders = ['assets/charts', 'assets/handbook'].flatMap((folder) =>
+  const folders = ['assets/charts', 'assets/handbook', 'assets/schemas'].flatMap((folder) =>
     fs.readdirSync(path.join(root, folder)).map((file) => `${folder}/${file}`),
   );
   for (const file of [...folders, 'assets/icons/icon.png', 'LICENSE']) {

@@ -88,6 +88,21 @@ it('names every kind of file that a double click opens', () => {
   for (const ending of FILE_ENDINGS) expect(textOf('files.md')).toContain(`.${ending}`);
 });
 
+it.each(['task-sheet', 'practice-report'])('explains every field of a %s', (name) => {
+  const schema = path.join(folder, `../schemas/${name}.schema.json`);
+  const { properties } = JSON.parse(fs.readFileSync(schema, 'utf8')) as {
+    properties: Record<string, { const?: number }>;
+  };
+  const table = textOf('files.md')
+    .split(`A ${name.replace('-', ' ')}:`)[1]!
+    .split(/\n\n[^|]/)[0]!;
+  const rows = [...table.matchAll(/^\| (`.*?`) \| (.*) \|$/gm)];
+  const fields = rows.flatMap(([, names]) => names!.replaceAll('`', '').split(', '));
+  expect(fields.sort()).toEqual(Object.keys(properties).sort());
+  const { format, schemaVersion } = properties;
+  expect(table).toContain(`\`${String(format!.const)}\`, and ${String(schemaVersion!.const)} |`);
+});
+
 describe('the search', () => {
   it('finds a section that holds every word, wherever its letters are large', () => {
     const found = search(pages, 'MICROPHONE delay');
