@@ -92,3 +92,46 @@ test('a set list plays its songs in order, each after the pause of the one befor
   await page.reload();
   await expect(page.getByRole('spinbutton', { name: 'Pause after it' })).toHaveCount(2);
 });
+
+test('from the strip the song goes on at any bar', async ({ page, host }) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('100');
+  await page.getByRole('button', { name: 'Play it through' }).click();
+  const bars = page.getByRole('list', { name: 'Bars of Verse' });
+  await expect(bars.getByRole('button')).toHaveCount(4, { timeout: 30_000 });
+  await page.getByRole('button', { name: 'Chorus' }).click();
+  const chorus = page.getByRole('list', { name: 'Bars of Chorus' });
+  await chorus.getByRole('button', { name: 'Play from bar 3' }).click();
+  await expect(chorus.getByRole('button', { name: 'Play from bar 3' })).toHaveAttribute(
+    'aria-current',
+    'step',
+  );
+});
+
+test('how a song was set up is there again: tempo, who plays, bars without the band', async ({
+  page,
+  host,
+}) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('70');
+  await page.getByRole('switch', { name: 'Bass' }).click();
+  await page.getByRole('switch', { name: 'Without the band in some bars' }).click();
+  await page.getByRole('spinbutton', { name: 'Silent to bar' }).fill('4');
+  await page.getByRole('spinbutton', { name: 'Silent to bar' }).blur();
+  await page.reload();
+  await expect(page.getByRole('spinbutton', { name: 'Tempo' })).toHaveValue('70');
+  await expect(page.getByRole('switch', { name: 'Bass' })).not.toBeChecked();
+  await expect(page.getByRole('spinbutton', { name: 'Silent to bar' })).toHaveValue('4');
+});
+
+test('a climb has drums and bass as well, if wanted', async ({ page, host }) => {
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  await openRun(host);
+  await page.goto(`${host.address}#/climb/ferry/section%3AVerse`);
+  await page.getByText('Click, guitar to play along with, and ear').click();
+  await page.getByRole('switch', { name: 'Drums and bass play along' }).click();
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible({ timeout: 30_000 });
+  expect(errors).toEqual([]);
+});

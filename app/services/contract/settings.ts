@@ -59,6 +59,8 @@ const settingFields = {
     chords: z.boolean(),
     lines: z.enum(['all', 'own', 'others', 'none']),
   }),
+  /** Do drums and bass play along while climbing? */
+  bandAlong: z.boolean(),
   breakReminderMinutes: z.number().min(5).max(120),
   ear: z.object({
     /** Does it listen while climbing? */
@@ -89,6 +91,7 @@ export const usualSettings: Settings = {
   speech: { on: false, voice: '', rate: 1 },
   lapOptions: null,
   model: { heard: 'off', chords: true, lines: 'all' },
+  bandAlong: false,
   breakReminderMinutes: 25,
   ear: { on: false, rule: USUAL_RULE, measures: false },
 };

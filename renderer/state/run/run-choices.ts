@@ -14,6 +14,9 @@ export interface RunChoices {
   /** The band is silent for `without` bars after every `with` bars; 0 is never. */
   readonly with: number;
   readonly without: number;
+  /** The band is silent in these bars (from 1); 0 to 0 is none. */
+  readonly silentFrom: number;
+  readonly silentTo: number;
   /** These bars (from 1) are played at `slow` percent of the tempo; 0 to 0 is none. */
   readonly slowFrom: number;
   readonly slowTo: number;
@@ -26,6 +29,8 @@ export const USUAL_CHOICES: RunChoices = {
   step: 5,
   with: 2,
   without: 0,
+  silentFrom: 0,
+  silentTo: 0,
   slowFrom: 0,
   slowTo: 0,
   slow: 80,
@@ -34,14 +39,22 @@ export const USUAL_CHOICES: RunChoices = {
 export const tempoAt = (unit: Unit, percent: number): Bpm =>
   Math.min(MAX_BPM, Math.max(MIN_BPM, Math.round((unit.tempo.bpm * percent) / 100)));
 
-export const holdOnOf = (choices: RunChoices): HoldOn | undefined =>
-  choices.without > 0 ? { kind: 'turns', with: choices.with, without: choices.without } : undefined;
+/** Chosen bars come before turns: they are where the player holds the beat alone. */
+export function holdOnOf(choices: RunChoices): HoldOn | undefined {
+  const silent = barsFrom(choices.silentFrom, choices.silentTo);
+  if (silent.length > 0) return { kind: 'bars', silent };
+  return choices.without > 0
+    ? { kind: 'turns', with: choices.with, without: choices.without }
+    : undefined;
+}
 
 /** Bars of the unit (from 0) that are played slowly. */
 export const slowBarsOf = ({ slowFrom, slowTo }: RunChoices): readonly number[] =>
-  slowFrom < 1
-    ? []
-    : Array.from({ length: Math.max(0, slowTo - slowFrom + 1) }, (_, i) => slowFrom - 1 + i);
+  barsFrom(slowFrom, slowTo);
+
+/** From bar numbers, from 1, to indexes, from 0. */
+const barsFrom = (from: number, to: number): readonly number[] =>
+  from < 1 ? [] : Array.from({ length: Math.max(0, to - from + 1) }, (_, i) => from - 1 + i);
 
 /** Once through at one tempo, or a rung higher after every clean pass. */
 export function rulesOf(unit: Unit, { percent, top, step }: RunChoices): LadderRules {
@@ -95,3 +108,62 @@ const isSong = (thing: unknown): thing is SetSong =>
   typeof thing.pause === 'number' &&
   thing.pause >= 0 &&
   thing.pause <= 600;
+
+/** How one song was last played through: its choices, and who was muted. */
+export interface RememberedRun {
+  readonly choices: RunChoices;
+  readonly muted: readonly string[];
+}
+
+const LAST_RUNS = 'rungwise.run-choices';
+const MOST_RUNS = 200;
+
+/** Bounds of every choice; what lies outside is left out and its usual value stands in. */
+const BOUNDS: Readonly<Record<keyof RunChoices, readonly [least: number, most: number]>> = {
+  percent: [30, 130],
+  top: [30, 150],
+  step: [1, 30],
+  with: [1, 16],
+  without: [0, 16],
+  silentFrom: [0, 9999],
+  silentTo: [0, 9999],
+  slowFrom: [0, 9999],
+  slowTo: [0, 9999],
+  slow: [30, 100],
+};
+
+/** Of the part of a chart with this key; undefined where it was never set up. */
+export function rememberedRun(memory: Memory, key: string): RememberedRun | undefined {
+  const kept = runsIn(memory).get(key);
+  if (typeof kept !== 'object' || kept === null) return undefined;
+  const { choices, muted } = kept as { choices?: unknown; muted?: unknown };
+  const given = new Map(Object.entries(choices ?? {}));
+  const read = Object.entries(BOUNDS).flatMap(([name, [least, most]]) => {
+    const value = given.get(name);
+    const fits = typeof value === 'number' && value >= least && value <= most;
+    return fits ? [[name, value] as const] : [];
+  });
+  const names = Array.isArray(muted) ? muted : ['chords'];
+  return {
+    choices: { ...USUAL_CHOICES, ...Object.fromEntries(read) },
+    muted: names.filter((name) => typeof name === 'string'),
+  };
+}
+
+/** The newest stand last; the oldest are forgotten. */
+export function rememberRun(memory: Memory, key: string, run: RememberedRun): void {
+  const runs = runsIn(memory);
+  runs.delete(key);
+  const kept = [...runs, [key, run]].slice(-MOST_RUNS);
+  memory.setItem(LAST_RUNS, JSON.stringify(kept));
+}
+
+function runsIn(memory: Memory): Map<string, unknown> {
+  try {
+    const kept: unknown = JSON.parse(memory.getItem(LAST_RUNS) ?? '[]');
+    const pairs = Array.isArray(kept) ? kept : [];
+    return new Map(pairs.filter((pair) => Array.isArray(pair) && typeof pair[0] === 'string'));
+  } catch {
+    return new Map();
+  }
+}

@@ -28,6 +28,8 @@ import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
 import {
   holdOnOf,
+  rememberedRun,
+  rememberRun,
   rememberedSet,
   rememberSet,
   type RunChoices,
@@ -116,16 +118,39 @@ export class RunThrough {
     this.#chart = chart;
     this.#unit = unit;
     this.fromBar = 1;
+    const last = rememberedRun(this.#around.memory, this.#key);
+    this.choices = this.#withinBars(last?.choices ?? USUAL_CHOICES);
+    this.muted = setOf(...(last?.muted ?? ['chords']));
   };
 
   change = (patch: Partial<RunChoices>): void => {
     this.choices = { ...this.choices, ...patch };
+    this.#remember();
   };
+
+  /** How it is remembered how this part was last played. */
+  get #key(): string {
+    return `${this.#chart} ${this.#unit}`;
+  }
+
+  #remember(): void {
+    const { choices, muted } = this;
+    rememberRun(this.#around.memory, this.#key, { choices, muted: [...muted] });
+  }
+
+  /** Bars that the part no longer has are chosen no more. */
+  #withinBars(choices: RunChoices): RunChoices {
+    const bars = this.unit?.ok ? this.unit.value.bars.length : 0;
+    const none = { ...(choices.slowTo > bars && { slowFrom: 0, slowTo: 0 }) };
+    const heard = { ...(choices.silentTo > bars && { silentFrom: 0, silentTo: 0 }) };
+    return { ...choices, ...none, ...heard };
+  }
 
   /** Lets a member of the band be heard or not, at once. */
   toggle = (member: string): void => {
     const muted = toggled(this.muted, member);
     this.muted = muted;
+    this.#remember();
     if (this.climb) void this.#around.sound.open().then((player) => player?.setMuted(muted));
   };
 

@@ -1,4 +1,5 @@
 // What the model guitar plays of a unit: the strummed chords of its easiest shapes, and its lead lines.
+import { bandOf } from '../../../app/core/band/band.ts';
 import type { ChartShape } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
@@ -12,17 +13,18 @@ import type { LapSound } from '../../audio/player.ts';
 
 export type ModelChoice = Settings['model'];
 
-/** What a climb hears besides its clicks, lap by lap. */
+/** What a climb hears besides its clicks, lap by lap: the model guitar as chosen, drums and bass with `band`. */
 export function modelSound(
   unit: Unit,
   shapes: readonly ChartShape[],
   choice: ModelChoice,
+  band = false,
 ): (lap: Lap, fromBar: number) => LapSound {
-  if (choice.heard === 'off') return () => ({});
-  const playing = playedBy(unit, shapes, choice);
+  const playing = choice.heard === 'off' ? undefined : playedBy(unit, shapes, choice);
   return (lap, fromBar) => ({
-    click: choice.heard === 'alone' ? 'count-in' : 'all',
-    ...playing(lap, fromBar),
+    ...(playing && { click: choice.heard === 'alone' ? 'count-in' : 'all' }),
+    ...playing?.(lap, fromBar),
+    ...(band && { band: bandOf({ ...unit, bars: unit.bars.slice(fromBar) }, lap) }),
   });
 }
 

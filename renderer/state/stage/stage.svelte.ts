@@ -113,6 +113,7 @@ export class Stage {
     const setup = climb && weakest && this.#drillSetup(climb, weakest);
     if (!setup) return messages.say(climb?.setup.turn ? NOT_IN_A_TURN : NOTHING_TO_DRILL);
     const player = await sound.open();
+    if (player) await prepareModel(player, setup);
     const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
     if (!made?.ok) return messages.refuse(made?.problems ?? []);
     climb.pause('player');
@@ -133,6 +134,7 @@ export class Stage {
     const { sound, hearing } = this.#around;
     const setup = this.#detourSetup(climb, answer);
     const player = setup && (await sound.open());
+    if (player) await prepareModel(player, setup);
     const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
     if (!made?.ok) return climb.back();
     await hearing.attend(made.value);
@@ -233,7 +235,7 @@ export class Stage {
 
   /** The climb that the set-up holds; undefined while its chart or unit cannot be found. */
   fromSetup = (): ClimbSetup | undefined => {
-    const { ladderSetup, settings } = this.#around;
+    const { ladderSetup } = this.#around;
     const { chart, unit, rules, options, cold, ownedBpm } = ladderSetup;
     if (!chart || !unit?.ok || !rules) return undefined;
     return {
@@ -244,8 +246,7 @@ export class Stage {
       session,
       cold,
       ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
-      hands: unitPath(unit.value, shapesHeld(chart, settings.now.barres)),
-      sound: modelSound(unit.value, shapesHeld(chart, settings.now.barres), settings.now.model),
+      ...this.#heard(chart, unit.value),
     };
   };
 
@@ -262,13 +263,22 @@ export class Stage {
 
   /** What every climb on a unit is given. */
   #playing(chart: Chart, unit: Unit): Pick<ClimbSetup, PlayingKey> {
-    const { log, settings } = this.#around;
+    const { log } = this.#around;
     const last = log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
     return {
       ...{ unit, session },
       cold: !last || localDate(last.at) !== today(),
-      hands: unitPath(unit, shapesHeld(chart, settings.now.barres)),
-      sound: modelSound(unit, shapesHeld(chart, settings.now.barres), settings.now.model),
+      ...this.#heard(chart, unit),
+    };
+  }
+
+  /** The shapes as the player wants them, and what of them and of the band is heard. */
+  #heard(chart: Chart, unit: Unit): Required<Pick<ClimbSetup, 'hands' | 'sound'>> {
+    const { barres, model, bandAlong } = this.#around.settings.now;
+    const shapes = shapesHeld(chart, barres);
+    return {
+      hands: unitPath(unit, shapes),
+      sound: modelSound(unit, shapes, model, bandAlong),
     };
   }
 
@@ -294,5 +304,8 @@ type PlayingKey = 'unit' | 'session' | 'cold' | 'hands' | 'sound';
 async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {
   const { unit, rules, options } = setup;
   const first = setup.sound?.(buildLap(unit, rules.start, options), 0);
-  if (first?.model) await player.prepare(first.model);
+  await Promise.all([
+    first?.model && player.prepare(first.model),
+    first?.band && player.prepareBand(),
+  ]);
 }

@@ -24,7 +24,8 @@ const meterInScore = (meter: Meter): Meter =>
 
 /**
  * What is heard, bar by bar; numbers of bars and times may differ where a section was found twice. What the chart
- * says of the band stays behind: a score has parts, not words for a band that is made up.
+ * says of the band stays behind: a score has parts, not words for a band that is made up; so does what a section is
+ * in the song.
  */
 const heard = (chart: ChartBody) =>
   unwrap(playForm(chart)).map(
@@ -33,6 +34,7 @@ const heard = (chart: ChartBody) =>
       time: _time,
       section: _section,
       band: _band,
+      role: _role,
       number: _number,
       meter,
       held,
