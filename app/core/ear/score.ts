@@ -4,7 +4,7 @@ import type { Expectation, ExpectedChange, ExpectedChord } from './model.ts';
 import { marksOf } from './network/network.ts';
 import type { Score } from './network/shape.ts';
 
-/** Where only a chord's name is known, its tones on the lower frets are marked: from string 6 open to string 1, fret 7. */
+/** Where only a chord's name is known, its tones above the capo are marked: from string 6 open to string 1, fret 7. */
 const NAMED = { from: 40, to: 71 } as const;
 
 export function scoreOf({ changes }: Expectation, change: ExpectedChange): Score {
@@ -19,6 +19,7 @@ export function scoreOf({ changes }: Expectation, change: ExpectedChange): Score
 function pitchesOf(chord: ExpectedChord | null): readonly Midi[] {
   if (!chord) return [];
   if (chord.strings) return chord.strings.filter((m) => m !== null);
-  const low = Array.from({ length: NAMED.to - NAMED.from + 1 }, (_, i) => NAMED.from + i);
-  return low.filter((midi) => chord.pitchClasses.includes(midi % 12));
+  const { lift, pitchClasses } = chord;
+  const near = Array.from({ length: NAMED.to - NAMED.from + 1 }, (_, i) => NAMED.from + lift + i);
+  return near.filter((midi) => pitchClasses.includes(midi % 12));
 }

@@ -1,5 +1,5 @@
 // From the changes of a pass to one verdict, by a rule the teacher can set.
-import type { ChangeHeard, Verdict } from '../model/pass.ts';
+import type { ChangeHeard, ChangeTold, Verdict } from '../model/pass.ts';
 import type { Milliseconds, Seconds, Share } from '../base/units.ts';
 
 export type TimeWindow =
@@ -47,7 +47,7 @@ export interface PassHeard {
 const MOST_UNSURE: Share = 1 / 3;
 
 export function passVerdict(
-  changes: readonly ChangeHeard[],
+  changes: readonly ChangeTold[],
   rule: VerdictRule,
   beat: Seconds,
 ): PassHeard {
@@ -64,8 +64,9 @@ export function passVerdict(
 const isUnsure = ({ chord, timing }: ChangeHeard): boolean =>
   chord === 'unsure' || (chord === 'right' && timing === 'unsure');
 
-/** Right chord, in the window. */
-export function holds(change: ChangeHeard, rule: VerdictRule, beat: Seconds): boolean {
+/** Right chord, in the window; or the player says so. */
+export function holds(change: ChangeTold, rule: VerdictRule, beat: Seconds): boolean {
+  if (change.byHand) return change.chord === 'right';
   if (change.chord !== 'right' || change.offset === undefined) return false;
   return Math.abs(change.offset) <= windowOf(rule, beat) + 1e-9;
 }

@@ -128,12 +128,17 @@ function withWord(
     : { ...judged(pass, { verdict, source, ...pick(pass) }), word };
 }
 
-/** A teacher's word leaves where it broke as the player said it. */
-const pick = ({ broke }: PassRecord): Pick<PassRecord, 'broke'> => (broke ? { broke } : {});
+type SaidOfChanges = Pick<PassRecord, 'broke' | 'played'>;
+
+/** A teacher's word leaves what the player said of single changes. */
+const pick = ({ broke, played }: SaidOfChanges): SaidOfChanges => ({
+  ...(broke ? { broke } : {}),
+  ...(played ? { played } : {}),
+});
 
 function judged(
-  { broke: _, ...pass }: PassRecord,
-  { verdict, source, broke }: Judgement & Pick<PassRecord, 'broke'>,
+  { broke: _, played: __, ...pass }: PassRecord,
+  { verdict, source, ...said }: Judgement & SaidOfChanges,
 ): PassRecord {
   const earSaid =
     pass.earVerdict ??
@@ -143,6 +148,6 @@ function judged(
     ...pass,
     ...{ verdict, source },
     ...(overruled ? { earVerdict: earSaid } : {}),
-    ...(broke ? { broke } : {}),
+    ...pick(said),
   };
 }

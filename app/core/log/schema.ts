@@ -63,6 +63,9 @@ const teachersWordSchema = z.strictObject({
   remark: z.string().min(1).max(MAX_REMARK).optional(),
 }) satisfies z.ZodType<TeachersWord>;
 
+/** Changes of a pass, by their number in the unit. */
+const changeNumbers = z.array(count).min(1).max(10_000);
+
 /** Loose: a field that a later version adds is kept, never a reason to lose a pass. */
 export const passRecordSchema = z.looseObject({
   id: shortText,
@@ -88,6 +91,7 @@ export const passRecordSchema = z.looseObject({
   cold: z.boolean(),
   duration: z.number().min(0).max(86_400),
   changes: z.array(changeHeardSchema).max(10_000).optional(),
+  played: changeNumbers.optional(),
   broke: brokeSchema.optional(),
   after: z.enum(STEPS_TAKEN).optional(),
   within: z.enum(DETOURS).optional(),
@@ -111,6 +115,7 @@ export const amendmentSchema = z.discriminatedUnion('source', [
     verdict: wideVerdict,
     source: climbSource,
     broke: brokeSchema.optional(),
+    played: changeNumbers.optional(),
   }),
   wordOnPassSchema,
 ]) satisfies z.ZodType<Amendment>;

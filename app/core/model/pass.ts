@@ -71,6 +71,11 @@ export interface ChangeHeard {
   readonly confidence: Share;
 }
 
+/** A change as it counts: by hand where the player's own word stands above the ear's. */
+export interface ChangeTold extends ChangeHeard {
+  readonly byHand?: true;
+}
+
 /** The unit as it was when played, kept once per fingerprint: later edits never falsify history. */
 export interface PlayedUnit {
   readonly fingerprint: string;
@@ -104,6 +109,8 @@ export interface PassRecord {
   /** Length of the unit's bars at this tempo. */
   readonly duration: Seconds;
   readonly changes?: readonly ChangeHeard[];
+  /** Changes, by their number in the unit, that the player says were played as due, whatever the ear heard. */
+  readonly played?: readonly number[];
   /** Where it broke, as the player said; absent where nobody did. */
   readonly broke?: Broke;
   /** The step after a miss that led to this pass. */
@@ -129,6 +136,8 @@ export interface PlayersWord {
   readonly source: ClimbSource;
   /** Where it broke; a later word without a place takes it back. */
   readonly broke?: Broke;
+  /** Changes played as due; a later word without them takes that back. */
+  readonly played?: readonly number[];
 }
 
 /** What a teacher says to a pass: it stands above all that was judged on the student's side. */

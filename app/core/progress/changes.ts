@@ -1,7 +1,8 @@
 // Which chord changes break most, from what the ear heard and what the player said.
 import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from './median.ts';
-import type { BreakPlace, ChangeHeard, PassRecord } from '../model/pass.ts';
+import { changesCounted } from '../log/players-word.ts';
+import type { BreakPlace, ChangeHeard, ChangeTold, PassRecord } from '../model/pass.ts';
 
 /** One change (two chords in order) over all that was heard and said of it. */
 export interface ChangeTally {
@@ -12,6 +13,8 @@ export interface ChangeTally {
   readonly broke: number;
   /** Of those that broke, as many as the player said by hand. */
   readonly said: number;
+  /** Of those that held, as many as the player upheld against the ear. */
+  readonly upheld: number;
   readonly share: Share;
   /** The share is likely (one-sided 95 %) at least this: the order of the list, so that 1 of 1 does not lead. */
   readonly atLeast: Share;
@@ -30,18 +33,15 @@ export interface ChangeTally {
  */
 export function breakingChanges(passes: readonly PassRecord[]): ChangeTally[] {
   const sound = passes.filter((pass) => !pass.underrun);
-  const heard = sound.flatMap((pass) => pass.changes ?? []).filter((change) => !unsure(change));
-  const all: readonly Told[] = [...heard, ...saidByHand(sound)];
+  const heard = sound.flatMap(changesCounted).filter((change) => !unsure(change));
+  const all: readonly ChangeTold[] = [...heard, ...saidByHand(sound)];
   return [...Map.groupBy(all, ({ from, to }) => `${from}\n${to}`).values()]
     .map(tallyChange)
     .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke);
 }
 
-/** One word on a change: what the ear heard, or what the player said. */
-type Told = ChangeHeard & { readonly byHand?: true };
-
 /** The player's marks, and what passes without an ear say of the marked changes. */
-function saidByHand(passes: readonly PassRecord[]): readonly Told[] {
+function saidByHand(passes: readonly PassRecord[]): readonly ChangeTold[] {
   const marked = Map.groupBy(
     passes.flatMap((pass) => (pass.broke?.to ? [{ pass, broke: pass.broke }] : [])),
     ({ pass, broke }) => `${pass.unit.fingerprint}\n${broke.change}`,
@@ -56,7 +56,7 @@ function saidByHand(passes: readonly PassRecord[]): readonly Told[] {
   });
 }
 
-const told = ({ bar, change, from, to }: BreakPlace, broke: boolean): Told => ({
+const told = ({ bar, change, from, to }: BreakPlace, broke: boolean): ChangeTold => ({
   ...{ bar, change, from, to },
   timing: broke ? 'unsure' : 'on-time',
   chord: broke ? 'other' : 'right',
@@ -77,8 +77,8 @@ const silent = ({ timing, chord }: ChangeHeard): boolean =>
 export const broken = (change: ChangeHeard): boolean =>
   change.timing === 'early' || change.timing === 'late' || wrong(change) || silent(change);
 
-function tallyChange(hearings: readonly Told[]): ChangeTally {
-  const count = (is: (change: Told) => boolean): number => hearings.filter(is).length;
+function tallyChange(hearings: readonly ChangeTold[]): ChangeTally {
+  const count = (is: (change: ChangeTold) => boolean): number => hearings.filter(is).length;
   const offsets = hearings.flatMap(({ offset }) => (offset === undefined ? [] : [offset]));
   const broke = count(broken);
   return {
@@ -87,6 +87,7 @@ function tallyChange(hearings: readonly Told[]): ChangeTally {
     heard: hearings.length,
     broke,
     said: count((change) => change.byHand === true && broken(change)),
+    upheld: count((change) => change.byHand === true && !broken(change)),
     share: broke / hearings.length,
     atLeast: wilsonLower(broke, hearings.length),
     early: count(({ timing }) => timing === 'early'),

@@ -2,7 +2,7 @@
 import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
 import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
-import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import { howBroken, isTold, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
 
@@ -17,6 +17,10 @@ export interface MarkedChange {
   readonly beside: string;
   /** For the screen reader. */
   readonly words: string;
+  /** Number within the unit. */
+  readonly change: number;
+  /** Does the player's word stand here? */
+  readonly byHand: boolean;
 }
 
 export interface MarkedBar {
@@ -27,7 +31,7 @@ export interface MarkedBar {
 
 /** What the ear heard of one pass. */
 export interface Report {
-  readonly changes: readonly ChangeHeard[];
+  readonly changes: readonly ChangeTold[];
   /** One beat at the pass's tempo. */
   readonly beat: Seconds;
 }
@@ -40,10 +44,15 @@ export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBa
   }));
 }
 
-function marked(change: ChangeHeard, rule: VerdictRule, beat: number): MarkedChange {
+function marked(change: ChangeTold, rule: VerdictRule, beat: number): MarkedChange {
+  const byHand = change.byHand === true;
   const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'held') : 'untold';
-  const words = `${placeName(change)}: ${changeWords(change)}`;
-  return { kind, name: shortName(change.to), beside: besideOf(change, kind), words };
+  const said = byHand ? 'right by your own word' : changeWords(change);
+  return {
+    ...{ kind, byHand, change: change.change, name: shortName(change.to) },
+    beside: byHand ? 'your word' : besideOf(change, kind),
+    words: `${placeName(change)}: ${said}`,
+  };
 }
 
 function besideOf(change: ChangeHeard, kind: EarMarkKind): string {

@@ -165,6 +165,28 @@ export class Climb {
     if (worst && this.asked?.pass === pass) this.#offer(worst, 'ear');
   };
 
+  /**
+   * The player upholds these changes of a pass against the ear, or none of them any more. `verdict` is what follows
+   * by the ear's rule, as whose word; without one, or where the time to judge is over, the verdict stands.
+   */
+  uphold = (
+    pass: number,
+    played: readonly number[],
+    follows?: { readonly verdict: Verdict; readonly source: ClimbSource },
+  ): void => {
+    this.#catchUp();
+    this.#notes.upheld(pass, played);
+    if (this.asked?.pass === pass) this.#wait(ASKING);
+    const { verdict, source, logged } = this.#passOf(pass);
+    if (follows && verdict !== follows.verdict && this.#state.undoable?.pass === pass) {
+      if (source !== 'ear') this.#send({ kind: 'undo', now: this.#around.now() });
+      return this.#send({ kind: 'verdict', pass, ...follows, now: this.#around.now() });
+    }
+    if (!logged) return;
+    const said = { verdict: verdict ?? ('unjudged' as const), source: source ?? ('self' as const) };
+    this.#amend({ kind: 'amend', pass, ...said });
+  };
+
   /** After a miss: it broke here; null is somewhere. */
   broke = (place: BreakPlace | null, source: ClimbSource = 'self'): void => {
     if (this.asked === null) return;
@@ -409,7 +431,8 @@ export class Climb {
   #amend({ pass, verdict, source }: Extract<ClimbEffect, { kind: 'amend' }>): void {
     const amends = this.#notes.facts(pass, this.#around).id;
     const at = this.#around.isoNow();
-    this.#around.recorder.append({ kind: 'amendment', amendment: { amends, at, verdict, source } });
+    const amendment = { amends, at, verdict, source, ...this.#notes.said(pass) };
+    this.#around.recorder.append({ kind: 'amendment', amendment });
   }
 
   #mark({ pass, place, source }: Extract<ClimbEffect, { kind: 'mark' }>): void {
@@ -420,7 +443,7 @@ export class Climb {
     const amendment = { amends, at: this.#around.isoNow(), verdict, source: by };
     this.#around.recorder.append({
       kind: 'amendment',
-      amendment: { ...amendment, ...(broke && { broke }) },
+      amendment: { ...amendment, ...this.#notes.said(pass), ...(broke && { broke }) },
     });
   }
 

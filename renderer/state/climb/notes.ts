@@ -6,6 +6,7 @@ interface Note {
   readonly id?: string;
   readonly at?: IsoTime;
   readonly changes?: readonly ChangeHeard[];
+  played?: readonly number[];
 }
 
 export class PassNotes {
@@ -17,6 +18,19 @@ export class PassNotes {
 
   heard(pass: number, changes: readonly ChangeHeard[]): void {
     this.#amend(pass, { changes });
+  }
+
+  /** Changes that the player upholds against the ear; none takes it back. */
+  upheld(pass: number, played: readonly number[]): void {
+    const note = { ...this.#notes.get(pass) };
+    delete note.played;
+    this.#notes.set(pass, played.length > 0 ? { ...note, played } : note);
+  }
+
+  /** What a later word on the pass must repeat, lest it be taken back. */
+  said(pass: number): Pick<Note, 'played'> {
+    const { played } = this.#notes.get(pass) ?? {};
+    return played ? { played } : {};
   }
 
   /** The pass's identity in the log, made the first time it is asked for, and what else is known. */

@@ -31,6 +31,7 @@ export interface PassFacts {
   readonly verdict: Verdict | 'unjudged';
   readonly source: ClimbSource;
   readonly changes?: readonly ChangeHeard[];
+  readonly played?: readonly number[];
 }
 
 /** The record of one pass, as DESIGN.md wants it: what was played, at what tempo, and who judged it. */

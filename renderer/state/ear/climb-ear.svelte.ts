@@ -2,7 +2,8 @@
 import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { worstChange } from '../../../app/core/ear/broken.ts';
-import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import { changesCounted } from '../../../app/core/log/players-word.ts';
+import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
@@ -20,9 +21,15 @@ export interface EarReport extends PassHeard {
   readonly pass: number;
   readonly bpm: Bpm;
   readonly beat: Seconds;
-  readonly changes: readonly ChangeHeard[];
+  /** As they count: what the ear heard, but where the player upholds a change against it. */
+  readonly changes: readonly ChangeTold[];
+  readonly heard: readonly ChangeHeard[];
+  /** Numbers of the changes that the player upholds. */
+  readonly played: readonly number[];
   /** Lateness is against the player's own middle, since the round trip is not known. */
   readonly relative: boolean;
+  /** Did the sound arrive whole, so that the ear may judge? */
+  readonly trusted: boolean;
   /** What the player should know about this pass's sound. */
   readonly problems: readonly Problem[];
 }
@@ -73,6 +80,28 @@ export class ClimbEar {
   get measured(): boolean {
     return this.#settings.roundTrip.measured;
   }
+
+  /** "That was wrong, I played it": the player's word on one change of a pass, or that word taken back. */
+  uphold = (pass: number, change: number, played: boolean): void => {
+    const before = this.#reports.find((report) => report.pass === pass);
+    if (!before) return;
+    const others = before.played.filter((one) => one !== change);
+    const upheld = played ? [...others, change].toSorted((a, b) => a - b) : others;
+    const changes = changesCounted({ changes: before.heard, played: upheld });
+    const { rule } = this.#settings;
+    const judged = passVerdict(changes, rule, before.beat);
+    // A verdict that the ear did not give, or that the player gave otherwise, is not touched.
+    const byEar = before.trusted ? passVerdict(before.heard, rule, before.beat).verdict : null;
+    const stands = this.#passOf(pass)?.verdict;
+    const follows =
+      byEar !== null && judged.verdict !== null && stands === before.verdict
+        ? ({ verdict: judged.verdict, source: judged.verdict === byEar ? 'ear' : 'self' } as const)
+        : undefined;
+    const verdict = follows?.verdict ?? before.verdict;
+    const report = { ...before, ...judged, verdict, changes, played: upheld };
+    this.#reports = this.#reports.map((one) => (one === before ? report : one));
+    this.#climb.uphold(pass, upheld, follows);
+  };
 
   /** Hears no more; what it heard stays to be looked at. */
   end = (): void => {
@@ -131,6 +160,7 @@ export class ClimbEar {
       ...judged,
       verdict: trusted ? judged.verdict : null,
       ...{ pass, bpm, beat, changes, problems },
+      ...{ heard: changes, played: [], trusted },
       relative: !this.measured,
     };
   }

@@ -1,5 +1,6 @@
 // Does the ear hear as well above a capo? The model guitar plays the demos' sections with the capo at every fret from 0 to 7.
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
@@ -37,8 +38,11 @@ function hear(unit: Unit, chart: Chart, shapesKnown: boolean): Heard {
     voicings: shapesKnown ? voicings : null,
     network: NETWORK,
   });
-  const right = changes.filter(({ chord }) => chord === 'right').length;
-  return { right, changes: changes.length, shifted: findings.shift !== 0 };
+  // A chord under which no stroke is written makes no sound that could be told.
+  const { changes: due } = expectationOf(lap, unit, 0, null);
+  const struck = changes.filter((_, i) => due[i]!.struck);
+  const right = struck.filter(({ chord }) => chord === 'right').length;
+  return { right, changes: struck.length, shifted: findings.shift !== 0 };
 }
 
 function heardAt(capo: number, shapesKnown: boolean): Heard {

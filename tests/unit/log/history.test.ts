@@ -52,6 +52,23 @@ describe('settle', () => {
     });
   });
 
+  it('keeps the player’s word on single changes beside what the ear heard of them', () => {
+    const heard = pass('2031-04-05T09:00:00Z', { id: 'a', verdict: 'missed', source: 'ear' });
+    const word = (second: number, played?: number[]): LogEntry =>
+      amending({
+        ...{ amends: 'a', at: `2031-04-05T09:00:0${second}Z` },
+        ...{ verdict: 'missed', source: 'ear', ...(played && { played }) },
+      });
+    expect(settle([logged(heard), word(1, [2])])[0]).toMatchObject({ played: [2] });
+    expect(settle([logged(heard), word(1, [2]), word(2)])[0]).not.toHaveProperty('played');
+    const teacher: LogEntry = amending({
+      ...{ amends: 'a', at: '2031-04-05T10:00:00Z', verdict: 'clean', source: 'teacher' },
+    });
+    expect(settle([logged(heard), word(1, [2]), teacher])[0]).toMatchObject({
+      ...{ verdict: 'clean', played: [2] },
+    });
+  });
+
   it('ignores an amendment of a pass it does not hold', () => {
     const word: Amendment = {
       amends: 'gone',

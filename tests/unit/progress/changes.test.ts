@@ -39,6 +39,12 @@ describe('breakingChanges', () => {
     expect(change).toMatchObject({ broke: 1, late: 1, wrongChord: 1 });
   });
 
+  it('counts a change that the player upholds as held, and says how many are', () => {
+    const wrong = heard('C', 'F', { change: 3, chord: 'other', offset: 90 });
+    const passes = [withChanges([wrong]), withChanges([wrong], { played: [3] })];
+    expect(breakingChanges(passes)).toMatchObject([{ heard: 2, broke: 1, upheld: 1, offset: 90 }]);
+  });
+
   it('leaves out what the ear was unsure of and passes with an underrun', () => {
     expect(
       breakingChanges([

@@ -1,5 +1,6 @@
 // Tables as CSV (RFC 4180), and the log as such a table.
 import Papa from 'papaparse';
+import { changesCounted } from '../../log/players-word.ts';
 import { broken } from '../../progress/changes.ts';
 import type { PassRecord } from '../../model/pass.ts';
 import { isOverruled, judgedBefore } from '../../log/teachers-word.ts';
@@ -75,6 +76,7 @@ const LOG_HEADER = [
   'audio trouble',
   'changes heard',
   'changes broken',
+  'changes upheld by the player',
   'session',
   'id',
 ] as const;
@@ -102,7 +104,8 @@ function passRow(pass: PassRecord): Cell[] {
     Math.round(pass.duration * 1000) / 1000,
     pass.underrun === true,
     pass.changes?.length,
-    pass.changes?.filter(broken).length,
+    pass.changes && changesCounted(pass).filter(broken).length,
+    pass.played?.length,
     pass.session,
     pass.id,
   ];

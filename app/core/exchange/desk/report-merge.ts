@@ -89,8 +89,14 @@ function changedVerdicts(
 function playersWord(here: PassRecord, theirs: PassRecord, at: IsoTime): PlayersWord[] {
   const [before, now] = [judgedBefore(here), judgedBefore(theirs)];
   const { verdict, source } = now;
-  const same = before.verdict === verdict && before.source === source;
-  return same || source === 'teacher' ? [] : [{ amends: here.id, at, verdict, source }];
+  const { broke, played } = theirs;
+  const same =
+    before.verdict === verdict &&
+    before.source === source &&
+    here.played?.join() === played?.join();
+  if (same || source === 'teacher') return [];
+  const said = { ...(broke && { broke }), ...(played && { played }) };
+  return [{ amends: here.id, at, verdict, source, ...said }];
 }
 
 /** The desk's own assignments stand; the student's own ones are added. */

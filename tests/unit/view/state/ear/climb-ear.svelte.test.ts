@@ -5,6 +5,7 @@ import type { ChangeHeard } from '../../../../../app/core/model/pass.ts';
 import type { Analysis } from '../../../../../renderer/audio/capture/analysis.ts';
 import type { AskedTake, HeardTake } from '../../../../../renderer/audio/capture/takes.ts';
 import { ClimbEar } from '../../../../../renderer/state/ear/climb-ear.svelte.ts';
+import { settle } from '../../../../support/settle.ts';
 import { settled, Stage } from '../climb/stage.ts';
 
 /** The player asks for 50 ms, the conductor for 150 ms before the first click. */
@@ -46,6 +47,11 @@ const change = (offset: number, i: number): ChangeHeard => ({
   confidence: 1,
 });
 
+async function logOf(stage: Stage) {
+  await settled();
+  return settle(stage.services.logged);
+}
+
 async function begun(measured = true) {
   const stage = new Stage();
   const analysis = new FakeAnalysis();
@@ -85,6 +91,37 @@ describe('the ear of a climb', () => {
     stage.to(T0 + 12.3);
     analysis.hear(1, [0, 140]);
     expect(ear.latest).toMatchObject({ verdict: 'missed', held: 1, relative: false });
+  });
+
+  it('takes the player’s word on one change, keeps it apart from what was heard, and lets it be taken back', async () => {
+    const { analysis, stage, ear } = await begun();
+    stage.to(T0 + 12.3);
+    analysis.hear(1, [0, 140]);
+    expect(stage.climb.asked?.pass).toBe(1);
+    ear.uphold(1, 1, true);
+    expect(ear.latest).toMatchObject({ verdict: 'clean', held: 2, played: [1] });
+    expect(ear.latest!.heard[1]).toMatchObject({ offset: 140, timing: 'late' });
+    expect(stage.climb.lastJudged).toMatchObject({ verdict: 'clean', source: 'self' });
+    expect(stage.climb.asked).toBeNull();
+    ear.uphold(1, 1, false);
+    expect(ear.latest).toMatchObject({ verdict: 'missed', held: 1, played: [] });
+    expect(stage.climb.lastJudged).toMatchObject({ verdict: 'missed', source: 'ear' });
+    const passes = await logOf(stage);
+    expect(passes).toMatchObject([{ verdict: 'missed', source: 'ear' }]);
+    expect(passes[0]).not.toHaveProperty('played');
+  });
+
+  it('keeps the word on a change through later words on its pass', async () => {
+    const { analysis, stage, ear } = await begun();
+    stage.to(T0 + 12.3);
+    analysis.hear(1, [0, 140]);
+    ear.uphold(1, 1, true);
+    expect((await logOf(stage))[0]).toMatchObject({
+      ...{ verdict: 'clean', source: 'self', earVerdict: 'missed', played: [1] },
+      changes: [{}, { offset: 140, timing: 'late' }],
+    });
+    stage.climb.undo();
+    expect((await logOf(stage))[0]).toMatchObject({ verdict: 'unjudged', played: [1] });
   });
 
   it('gives no verdict on a pass with lost sound or a stumbling output, and says why', async () => {
