@@ -26,7 +26,10 @@ function watchState(context: AudioContext, tell: Tell): Unwatch {
   });
 }
 
-/** 'error' and 'sinkchange' come from the context itself; the list of outputs catches the rest. */
+/**
+ * 'error' comes from the context itself; the list of outputs catches the rest. 'sinkchange' tells only that the
+ * program moved its own sound (Web Audio API 1.1).
+ */
 function watchDevice(context: AudioContext, tell: Tell): Unwatch {
   const lost = () => tell({ kind: 'device-lost' });
   const devices = navigator.mediaDevices as MediaDevices | undefined;
@@ -36,7 +39,7 @@ function watchDevice(context: AudioContext, tell: Tell): Unwatch {
     if (known !== undefined && found !== known) lost();
     known = found;
   };
-  const ends = [on(context, 'error', lost), on(context, 'sinkchange', lost)];
+  const ends = [on(context, 'error', lost)];
   if (devices) {
     void compare();
     ends.push(on(devices, 'devicechange', () => void compare()));

@@ -11,7 +11,9 @@ export async function takeFiles(world: World): Promise<void> {
   }
 }
 
+/** What a room has taken by itself is left to it. */
 export function dropFiles(world: World, event: DragEvent): void {
+  if (event.defaultPrevented) return;
   event.preventDefault();
   void openAll(world, [...(event.dataTransfer?.files ?? [])]);
 }

@@ -54,6 +54,38 @@ async function expectNoViolation(page: Page, where: string): Promise<void> {
   expect.soft(await violationsOn(page), where).toEqual([]);
 }
 
+test('charts dropped anywhere on the window come in, once each; what is none is told', async ({
+  trainer: page,
+  host,
+}) => {
+  const drop = async (place: string, files: Readonly<Record<string, string>>): Promise<void> => {
+    const data = await page.evaluateHandle((all) => {
+      const transfer = new DataTransfer();
+      for (const [name, text] of Object.entries(all)) transfer.items.add(new File([text], name));
+      return transfer;
+    }, files);
+    await page.locator(place).dispatchEvent('drop', { dataTransfer: data });
+  };
+  const titles = async (): Promise<readonly string[]> => {
+    const answer = await host.services.handle('charts.list', {});
+    const { charts } = (answer as { value: { charts: { title: string }[] } }).value;
+    return charts.map(({ title }) => title).sort();
+  };
+  const before = await titles();
+  const other = CHART.replace('Two Bars', 'Two More Bars');
+  await page.goto(`${host.address}#/history`);
+  await expect(page.getByRole('heading', { name: 'History', level: 1 })).toBeVisible();
+  await drop('main', { 'one.txt': CHART, 'other.txt': other });
+  await expect.poll(titles).toEqual([...before, 'Two Bars', 'Two More Bars'].sort());
+  await expect(page).toHaveTitle('Charts · Rungwise');
+
+  await drop('main h1', { 'third.txt': CHART.replace('Two Bars', 'Third Time') });
+  await expect.poll(titles).toContain('Third Time');
+  await drop('main h1', { 'letter.txt': 'Dear all,\nsee you on Friday.' });
+  await expect(page.getByText(/letter\.txt/).first()).toBeVisible();
+  expect(await titles()).toEqual([...before, 'Two Bars', 'Two More Bars', 'Third Time'].sort());
+});
+
 test('a chart file and a score', async ({ trainer: page, host }) => {
   await openExport(page, host);
   const chart = await download(page);

@@ -8,6 +8,7 @@ const WITH_SOUND = [
   'band',
   'climb',
   'climb-trouble',
+  'devices',
   'first-minute',
   'ear',
   'ear-microphone',

@@ -15,8 +15,8 @@ export class Sound {
   #player: Promise<Player> | undefined;
   #moving = $state<Partial<VoiceLevels>>({});
   outputLatency = $state<Seconds>();
-  /** The output of the open context; '' is the system's usual one. */
-  #sentTo = '';
+  /** Which context was sent to which output; a new context begins at the system's usual one. */
+  #sent: { readonly context: AudioContext; readonly to: string } | undefined;
 
   /** As set, with what a slider is just moving on top. */
   readonly levels: VoiceLevels = $derived.by(() => {
@@ -50,12 +50,13 @@ export class Sound {
     return player;
   };
 
-  /** To the output that was chosen; an output that is not there is named once a session. */
+  /** To the output that was chosen; one that is not there is named once for each time the sound is opened anew. */
   async #sendOut(player: Player): Promise<void> {
     const { outputDevice } = this.#around.settings.now;
     const context = player.context();
-    if (!context || outputDevice === this.#sentTo) return;
-    this.#sentTo = outputDevice;
+    const sentTo = this.#sent?.context === context ? this.#sent?.to : '';
+    if (!context || outputDevice === sentTo) return;
+    this.#sent = { context, to: outputDevice };
     const { sendTo } = await import('../../audio/outputs.ts');
     const sent = await sendTo(context, outputDevice);
     if (!sent.ok) this.#around.messages.refuse(sent.problems);

@@ -1,0 +1,68 @@
+// Sound devices in one place: the output, its test tone, the microphone and the delay between them.
+// Chromium's fake devices have names, and an output that is chosen is one the audio context says it plays through.
+import type { Page } from '@playwright/test';
+import { expectAccessible } from './accessible.ts';
+import { launchOptions } from './chromium.ts';
+import { expect, test, type TestHost } from './host.ts';
+import { handle, judgeNext, logged, openShortClimb } from './view/short-climb.ts';
+
+test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
+
+async function openEar(page: Page, host: TestHost): Promise<void> {
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+  await page.addInitScript(() => {
+    const made: AudioContext[] = [];
+    const Real = AudioContext;
+    Object.assign(globalThis, {
+      made,
+      AudioContext: class extends Real {
+        constructor(options?: AudioContextOptions) {
+          super(options);
+          made.push(this);
+        }
+      },
+    });
+  });
+  await page.goto(`${host.address}#/ear`);
+}
+
+/** Names of the outputs that open contexts play through; '' is the system's usual one. */
+const sinks = (page: Page): Promise<readonly string[]> =>
+  page.evaluate(async () => {
+    const devices = await navigator.mediaDevices.enumerateDevices();
+    const { made } = globalThis as unknown as { made: (AudioContext & { sinkId: string })[] };
+    return made
+      .filter(({ state }) => state !== 'closed')
+      .map(({ sinkId }) => devices.find(({ deviceId }) => deviceId === sinkId)?.label ?? '');
+  });
+
+test('the output is chosen, tried and kept beside microphone and delay', async ({ page, host }) => {
+  await openEar(page, host);
+  for (const name of ['Microphone', 'Output', 'Delay']) {
+    await expect(page.getByRole('heading', { name, exact: true })).toBeVisible();
+  }
+  await page.getByRole('button', { name: 'Listen', exact: true }).click();
+  await expect(page.getByText('The microphone is open:')).toBeVisible();
+  const output = page.getByRole('combobox', { name: 'Plays through' });
+  await output.selectOption({ label: 'Fake Audio Output 1' });
+  await expect.poll(() => sinks(page)).toContain('Fake Audio Output 1');
+  await page.getByRole('button', { name: 'Play a test tone' }).click();
+  await expectAccessible(page);
+
+  await page.reload();
+  await page.getByRole('button', { name: 'Play a test tone' }).click();
+  await expect(output).toHaveValue('Fake Audio Output 1');
+  await expect.poll(() => sinks(page)).toEqual(['Fake Audio Output 1']);
+});
+
+test('a climb through an output that was chosen is not taken for one that lost its device', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'settings.write', { patch: { outputDevice: 'Fake Audio Output 1' } });
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(page.getByText(/paused/i)).toHaveCount(0);
+  await expect.poll(async () => (await logged(host)).length).toBe(1);
+});
