@@ -38,10 +38,11 @@ function text(bytes: Uint8Array, at: number, letters: string) {
 export function toPcm16(samples: Float32Array): Uint8Array<ArrayBuffer> {
   const bytes = new Uint8Array(samples.length * FRAME_BYTES);
   const view = new DataView(bytes.buffer);
-  samples.forEach((x, i) => {
-    const held = Math.max(-1, Math.min(1, x));
+  // A plain loop: this runs for every sample of a file.
+  for (let i = 0; i < samples.length; i++) {
+    const held = Math.max(-1, Math.min(1, samples[i]!));
     view.setInt16(i * FRAME_BYTES, Math.round(held * 32_767), true);
-  });
+  }
   return bytes;
 }
 

@@ -72,8 +72,8 @@ export function* writeWav(
       voices[hit.voice],
       levels[levelOf(hit.voice)],
     ]);
-    const bytes = toPcm16(out.map((x) => underCeiling(KNEE * x)));
-    yield { bytes, done: (from + out.length) / score.frames };
+    for (let i = 0; i < out.length; i++) out[i] = underCeiling(KNEE * out[i]!);
+    yield { bytes: toPcm16(out), done: (from + out.length) / score.frames };
   }
 }
 
