@@ -330,3 +330,26 @@ for (const colorScheme of ['light', 'dark'] as const) {
     });
   });
 }
+
+test('a practice track with drums and bass is another file than without, as long and under the ceiling', async ({
+  trainer: page,
+  host,
+}) => {
+  const sound = async (band: boolean) => {
+    await openExport(page, host);
+    await kind(page, 'Practice track');
+    await field(page, 'Start').fill('120');
+    await field(page, 'Target').fill('120');
+    await field(page, 'Passes on each rung').fill('1');
+    await page.getByRole('switch', { name: 'Drums and bass' }).setChecked(band);
+    const { bytes } = await download(page);
+    const wav = new wavefile.WaveFile(bytes);
+    return wav.getSamples(false, Int16Array as never) as unknown as Int16Array;
+  };
+  const [alone, together] = [await sound(false), await sound(true)];
+  expect(together.length).toBe(alone.length);
+  const energy = (samples: Int16Array) => samples.reduce((sum, x) => sum + x * x, 0);
+  expect(energy(together)).toBeGreaterThan(1.1 * energy(alone));
+  const peak = (samples: Int16Array) => samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+  expect(peak(together)).toBeLessThanOrEqual(Math.ceil(0.5 * 32_767));
+});

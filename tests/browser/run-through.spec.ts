@@ -108,6 +108,16 @@ test('from the strip the song goes on at any bar', async ({ page, host }) => {
   );
 });
 
+test('a bar pressed while the song is counted in is where it starts', async ({ page, host }) => {
+  await page.goto(await openRun(host));
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('30');
+  await page.getByRole('button', { name: 'Play it through' }).click();
+  await page.getByRole('button', { name: 'Chorus' }).click({ timeout: 30_000 });
+  await expect(page.locator('.line.current')).toContainText('hold');
+  await page.getByRole('button', { name: 'End' }).click();
+  await expect(page.getByText('You started at bar 5')).toBeVisible();
+});
+
 test('how a song was set up is there again: tempo, who plays, bars without the band', async ({
   page,
   host,

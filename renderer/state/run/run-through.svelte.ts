@@ -193,8 +193,14 @@ export class RunThrough {
     if (climb) void climb.takeUpAt(sectionStart(climb.setup.unit, this.#barNow() - 2));
   };
 
-  /** Counts in at a bar of the unit, from 0. */
-  jump = (bar: number): void => void this.climb?.takeUpAt(bar);
+  /** Counts in at a bar of the unit, from 0. While it is counted in at first, the song starts there instead. */
+  jump = (bar: number): void => {
+    const { climb } = this;
+    const started = climb?.phase !== 'counting-in' || climb.state.passes.at(-1)?.interrupted;
+    if (started) return void climb?.takeUpAt(bar);
+    this.fromBar = bar + 1;
+    void this.#play();
+  };
 
   /** What keys and pedals steer. "Missed" while the song runs notes the place; afterwards it judges. */
   steered = (): Steered | undefined => {
