@@ -1,5 +1,6 @@
 // The song as lines to sing from: chords over their syllables, and where in time each of them stands.
 import { toNumber } from '../../../app/core/base/rational.ts';
+import { sungPlaces } from '../../../app/core/chart/form/sung-places.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
 import { barLength, beatsOf } from '../../../app/core/rhythm/meter.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
@@ -111,13 +112,10 @@ function chordKey(chords: readonly PlacedChord[], chord: string | undefined, at:
   return own ? keyOf(own) : '';
 }
 
-/** Syllables without a place of their own share what is left of the bar evenly. */
-function syllablesOf(bar: PlayedBar): readonly Sung[] {
-  const words = bar.words ?? [];
-  const length = toNumber(bar.length);
-  return words.map(({ text, joined, at }, i): Sung => {
-    const placed = at === undefined ? (length * i) / words.length : toNumber(at);
-    return { at: placed, text, joined: joined === true };
+function syllablesOf({ words = [], length }: PlayedBar): readonly Sung[] {
+  const places = sungPlaces(words, length);
+  return words.map(({ text, joined }, i): Sung => {
+    return { at: toNumber(places[i]!), text, joined: joined === true };
   });
 }
 

@@ -5,12 +5,15 @@ import { alterEnding, findSection, keptBars, playSection } from '../../chart/for
 import type {
   AlteredEnding,
   Bar,
+  BarWords,
   ChartBody,
   ChartShape,
   ChordAt,
   Feel,
+  Fermata,
   FormEntry,
   Meter,
+  PaceMark,
   Section,
   StrumPattern,
   Tempo,
@@ -44,10 +47,18 @@ export interface SheetBar {
   readonly afterJump?: true;
   /** What lead lines play here. */
   readonly leads?: readonly PlayedLead[];
+  /** What is sung here this time through the section: a list for each time that its signs play the bar. */
+  readonly words?: readonly BarWords[];
+  /** What the player is told about the bar, and at its first bar about the section. */
+  readonly remark?: string;
+  readonly sectionRemarks?: readonly string[];
+  readonly pace?: PaceMark;
+  readonly fermata?: Fermata;
 }
 
 export interface Sheet {
   readonly title: string;
+  readonly by?: string;
   readonly key?: string;
   readonly capo: number;
   readonly tuning: Tuning;
@@ -58,17 +69,29 @@ export interface Sheet {
 /** The form written out, each time through a section under its own heading; repeats inside a section stay signs. */
 export function sheetOf(chart: ChartBody): Result<Sheet> {
   const bars: SheetBar[] = [];
+  const times = new Map<string, number>();
   for (const entry of chart.form) {
     const section = findSection(chart, entry.section);
     const played = section && playSection(chart, section);
     if (!section || !played?.ok) return played && !played.ok ? played : fail(gone(entry));
     for (let time = 1; time <= entry.times; time++) {
       const ending = time === entry.times ? entry.ending : undefined;
-      bars.push(...sheetBars(chart, section, layOut(chart, section, played.value, ending)));
+      const laid = layOut(chart, section, played.value, ending);
+      const before = times.get(section.name) ?? 0;
+      times.set(section.name, before + 1);
+      bars.push(...sheetBars(chart, section, laid, new VersesOfPass(played.value, before)));
     }
   }
-  const { title, key, capo, tuning, shapes } = chart;
-  return ok({ title, ...(key !== undefined && { key }), capo, tuning, shapes, bars });
+  const { title, by, key, capo, tuning, shapes } = chart;
+  return ok({
+    title,
+    ...(by !== undefined && { by }),
+    ...(key !== undefined && { key }),
+    capo,
+    tuning,
+    shapes,
+    bars,
+  });
 }
 
 const gone = (entry: FormEntry) => ({
@@ -106,19 +129,61 @@ function layOut(
 const hasSigns = (bar: Bar): boolean =>
   bar.repeatStart === true || bar.repeatEnd !== undefined || bar.endings !== undefined;
 
-const withoutSigns = ({ bar: { content }, written }: LaidBar): LaidBar => ({
-  bar: { content },
-  written,
-});
+const withoutSigns = ({ bar, written }: LaidBar): LaidBar => {
+  const { content, pace, fermata, remark } = bar;
+  const plain: Bar = {
+    content,
+    ...(pace && { pace }),
+    ...(fermata && { fermata }),
+    ...(remark !== undefined && { remark }),
+  };
+  return { bar: plain, written };
+};
 
-function sheetBars(chart: ChartBody, section: Section, laid: readonly LaidBar[]): SheetBar[] {
+/** Which verses a bar has in one time through its section; after the last they begin again. */
+class VersesOfPass {
+  private readonly counts: ReadonlyMap<number, number>;
+  private readonly before: number;
+
+  /** `before` is how often the section was played by now. */
+  constructor(played: readonly WrittenBar[], before: number) {
+    const bars = Map.groupBy(played, ({ bar }) => bar);
+    this.counts = new Map([...bars].map(([bar, all]) => [bar, all.length]));
+    this.before = before;
+  }
+
+  of({ bar, words }: WrittenBar, signs: boolean): readonly BarWords[] | undefined {
+    if (!words || words.length === 0) return undefined;
+    const count = this.counts.get(bar) ?? 1;
+    const verses = Array.from(
+      { length: signs ? Math.min(count, words.length) : 1 },
+      (_, i) => words[(this.before * count + i) % words.length]!,
+    );
+    return verses.some((verse) => verse.length > 0) ? verses : undefined;
+  }
+}
+
+function sheetBars(
+  chart: ChartBody,
+  section: Section,
+  laid: readonly LaidBar[],
+  verses: VersesOfPass,
+): SheetBar[] {
+  const signs = laid.some(({ bar }) => hasSigns(bar));
   const starts = repeatStarts(laid.map(({ bar }) => bar));
   const leadsAt = section.leads && leadsByBar(chart, section);
   return laid.map(({ bar, written }, i) => {
     const strum = strumOfBar(written, section);
     const leads = leadsAt?.get(written.bar);
+    const words = verses.of(written, signs);
+    const { pace, fermata, remark } = bar;
     return {
       ...(i === 0 && { heading: section.name }),
+      ...(i === 0 && section.remarks && { sectionRemarks: section.remarks }),
+      ...(words && { words }),
+      ...(remark !== undefined && { remark }),
+      ...(pace && { pace }),
+      ...(fermata && { fermata }),
       tempo: section.tempo ?? chart.tempo,
       feel: section.feel ?? chart.feel,
       ...(strum && { strum }),

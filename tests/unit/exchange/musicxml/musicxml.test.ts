@@ -34,8 +34,8 @@ const heard = (chart: ChartBody) =>
       time: _time,
       section: _section,
       band: _band,
-      role: _role,
       number: _number,
+      role: _role,
       meter,
       held,
       chords,
@@ -69,11 +69,9 @@ describe('out and in', () => {
     }
   });
 
-  test('the swung demo chart comes back to the letter at once, but for its words and remarks', () => {
+  test('the swung demo chart comes back to the letter at once', () => {
     const demo = demoNamed('paper-streetcar');
-    const lines = printChart(demo).split('\n');
-    const bare = lines.filter((line) => !/^(words|remark)\b/.test(line)).join('\n');
-    expect(printChart(roundTrip(demo))).toBe(printChart(unwrap(parseChart(bare))));
+    expect(printChart(roundTrip(demo))).toBe(printChart(demo));
   });
 
   test('title, key, capo, tuning and shapes of the whole chart', () => {

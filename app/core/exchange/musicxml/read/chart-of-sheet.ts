@@ -21,6 +21,7 @@ import { type WrittenBar, writtenBars } from '../../../chart/form/written-bars.t
 import { leadsOf } from './leads-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
+import { SungRounds } from './sung-rounds.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 
 export interface FoundChart {
@@ -34,9 +35,10 @@ export function chartOfSheet(sheet: Sheet): FoundChart {
   const first = sheet.bars[0]!;
   const assembly = new Assembly(runs);
   for (const run of runs) assembly.place(run);
-  const { title, key, capo, tuning, shapes } = sheet;
+  const { title, by, key, capo, tuning, shapes } = sheet;
   const chart: ChartBody = {
     title,
+    ...(by !== undefined && { by }),
     tempo: first.tempo,
     meter: first.meter,
     feel: first.feel,
@@ -109,7 +111,8 @@ function barsOf(
       !changes &&
       sameAsBefore(bar, sheetBars[i - 1]) &&
       !isLaterEnding(bar) &&
-      !(inherited && !bar.strum);
+      !(inherited && !bar.strum) &&
+      !bar.fermata;
     inherited = simile ? inherited : undefined;
     const strum = same(bar.strum, inherited ?? sectionStrum) ? undefined : bar.strum;
     inherited = strum ?? inherited;
@@ -121,6 +124,9 @@ function barsOf(
       ...(bar.repeatEnd !== undefined && { repeatEnd: bar.repeatEnd }),
       ...(bar.endings && { endings: bar.endings }),
       ...(strum && { strum }),
+      ...(bar.pace && { pace: bar.pace }),
+      ...(bar.fermata && { fermata: bar.fermata }),
+      ...(bar.remark !== undefined && { remark: bar.remark }),
     };
   });
   return bars.map((bar, i) =>
@@ -141,6 +147,7 @@ interface Placed {
 
 class Assembly {
   readonly form: FormEntry[] = [];
+  private readonly sung = new SungRounds();
   private readonly placed: Placed[] = [];
   private readonly runs: readonly Run[];
 
@@ -149,7 +156,7 @@ class Assembly {
   }
 
   get sections(): readonly Section[] {
-    return this.placed.map(({ section }) => section);
+    return this.placed.map(({ section }) => this.sung.laidUnder(section));
   }
 
   place(run: Run): void {
@@ -157,13 +164,25 @@ class Assembly {
       this.add(mostUsual(this.runs.filter(({ name }) => name === run.name)));
     const made = makeSection(run, this.freeName(run.name));
     const again = this.known(run).find(({ section }) => sameMusic(section, made.section));
-    if (again) return this.enter(again.section.name);
+    if (again) return this.play(again.section, run);
     for (const base of this.known(run)) {
       const ending = endingBetween(base, made);
-      if (ending) return this.enter(base.section.name, ending);
+      if (ending) return this.play(base.section, run, ending);
     }
     this.placed.push(made);
-    this.enter(made.section.name);
+    this.play(made.section, run);
+  }
+
+  private play(section: Section, run: Run, ending?: AlteredEnding): void {
+    const tail = ending ? run.bars.slice(-ending.bars.length) : [];
+    const own = run.bars.slice(0, run.bars.length - tail.length);
+    // Bars written out one after the other are not those between the section's signs.
+    if (!ending || !section.bars.some((bar) => bar.repeatEnd)) this.sung.add(section, own);
+    const bars = ending?.bars.map((bar, i) => {
+      const words = tail[i]?.words;
+      return words ? { ...bar, words } : bar;
+    });
+    this.enter(section.name, ending && { ...ending, bars: bars! });
   }
 
   private known(run: Run): readonly Placed[] {
@@ -193,7 +212,7 @@ class Assembly {
 
 /** Of several runs under one heading the one that comes most often, then one with its repeats, then the shortest: others are its variants. */
 function mostUsual(runs: readonly Run[]): Run {
-  const groups = [...Map.groupBy(runs, (run) => JSON.stringify(run.bars)).values()];
+  const groups = [...Map.groupBy(runs, (run) => JSON.stringify(run.bars.map(unsung))).values()];
   const lengthOf = ([run]: readonly Run[]): number => run!.bars.length;
   const unsigned = ([run]: readonly Run[]): number =>
     Number(run!.bars.every((bar) => bar.repeatEnd === undefined));
@@ -201,6 +220,8 @@ function mostUsual(runs: readonly Run[]): Run {
     (a, b) => b.length - a.length || unsigned(a) - unsigned(b) || lengthOf(a) - lengthOf(b),
   )[0]![0]!;
 }
+
+const unsung = ({ words: _words, ...bar }: SheetBar): Omit<SheetBar, 'words'> => bar;
 
 const sameMusic = (a: Section, b: Section): boolean => same({ ...a, name: '' }, { ...b, name: '' });
 
@@ -216,6 +237,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
     feel: first.feel,
     ...(strum && { strum }),
     bars: own,
+    ...(first.sectionRemarks && { remarks: first.sectionRemarks }),
     ...(leads.length > 0 && { leads }),
   };
   const written = writtenBars(own, first.meter);

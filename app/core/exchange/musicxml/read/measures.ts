@@ -3,9 +3,20 @@ import { type Rational, add, compare, equals, toNumber, ZERO } from '../../../ba
 import type { Problem } from '../../../base/result.ts';
 import { STANDARD } from '../../../harmony/tunings.ts';
 import { barLength, meterOf, printMeter } from '../../../rhythm/meter.ts';
-import type { ChordAt, Feel, Meter, StrumPattern, Tempo, Tuning } from '../../../model/chart.ts';
+import type {
+  ChordAt,
+  Feel,
+  Fermata,
+  Meter,
+  PaceMark,
+  StrumPattern,
+  Tempo,
+  Tuning,
+} from '../../../model/chart.ts';
 import { printFeel } from '../../../chart/notation/fields.ts';
-import { MAX_REPEATS } from '../../../model/limits.ts';
+import { MAX_FERMATA, MAX_REMARK, MAX_REMARKS, MAX_REPEATS } from '../../../model/limits.ts';
+import { slotsOf } from '../../../rhythm/slots.ts';
+import { fermataOfWords, paceOfWords } from '../pace-words.ts';
 import { tuningOf } from '../head-read.ts';
 import { feelOf, feelOfWords, tempoOf, withMeter } from './pace.ts';
 import { HarmonyReader } from './harmony.ts';
@@ -29,6 +40,34 @@ export function readMeasures(part: XmlNode): ReadSheet {
   return reader.finish();
 }
 
+/** Words beside a sign are the sign's own. */
+const SIGNS: readonly ((node: XmlNode) => boolean)[] = [
+  (node) => Object.keys(jumpsIn(node, false)).length > 0,
+  (node) => childrenOf(node, 'direction-type').some((type) => childAt(type, 'metronome')),
+  (node) => childAt(node, 'sound', 'swing') !== undefined,
+  (node) => childrenOf(node, 'direction-type').some((type) => childAt(type, 'other-direction')),
+];
+
+function joinedRemark(first: string | undefined, second: string | undefined): string | undefined {
+  const both = [first, second].filter((text) => text !== undefined);
+  return both.length === 0 ? undefined : both.join('; ').slice(0, MAX_REMARK).trim();
+}
+
+const withSlides = ({ chords, slidInto }: Measure): readonly ChordAt[] =>
+  chords.map((chord) =>
+    slidInto.some((at) => equals(at, chord.at)) ? { ...chord, slide: true as const } : chord,
+  );
+
+/** Only a beat of the bar is held, and not for longer than charts can say. */
+function fermataIn(
+  { fermata }: Measure,
+  meter: Meter,
+  pickup: Rational | undefined,
+): Fermata | undefined {
+  const beat = fermata && slotsOf(meter, pickup).find(({ at }) => equals(at, fermata.at));
+  return beat && { at: beat.at, extra: Math.min(MAX_FERMATA, Math.max(1, fermata.extra)) };
+}
+
 /** Used where a file says no tempo at all. */
 const NO_TEMPO: Tempo = { bpm: 100, beat: 'quarter' };
 
@@ -46,6 +85,13 @@ interface Measure {
   jumps: BarJumps;
   fineAt?: Rational;
   afterJump?: true;
+  remark?: string;
+  readonly sectionRemarks: string[];
+  pace?: PaceMark;
+  fermata?: Fermata;
+  /** Told below the staff: of the next chord, or of the bar where none follows. */
+  chordRemark?: string;
+  readonly slidInto: Rational[];
 }
 
 /** Only at the end of the measure is it known whether anything follows its Fine. */
@@ -77,6 +123,8 @@ class PartReader {
       rhythm: [],
       repeatStart: false,
       jumps: this.marksAhead,
+      sectionRemarks: [],
+      slidInto: [],
     };
     this.marksAhead = {};
     for (const child of node.children) this.readChild(child, measure);
@@ -127,6 +175,10 @@ class PartReader {
 
   private readNote(node: XmlNode, measure: Measure): void {
     if (childAt(node, 'chord') || childAt(node, 'grace')) return;
+    const notations = childrenOf(node, 'notations');
+    if (notations.some((all) => childAt(all, 'fermata'))) this.hold(measure, measure.cursor);
+    if (notations.some((all) => childAt(all, 'articulations', 'scoop')))
+      measure.slidInto.push(measure.cursor);
     measure.rhythm.push(rhythmNote(node, measure.cursor, this.slashes === 'stems'));
     this.move(node, measure, 1);
   }
@@ -173,7 +225,7 @@ class PartReader {
       const heading = childAt(type, 'rehearsal')?.text;
       if (heading) measure.heading = heading;
       for (const name of ['words', 'other-direction'])
-        for (const words of childrenOf(type, name)) this.readWords(words.text);
+        for (const words of childrenOf(type, name)) this.readWords(words.text, node, measure);
     }
     const tempo = tempoOf(node, this.meter);
     if (typeof tempo === 'string') {
@@ -184,10 +236,38 @@ class PartReader {
     this.feel = feelOf(node) ?? this.feel;
   }
 
-  /** Strum and feel in our own words, for programs that keep words and lose elements. */
-  private readWords(words: string): void {
-    this.feel = feelOfWords(words) ?? this.feel;
-    this.strums.readWords(words);
+  /** Strum, feel and held beats in our own words, for programs that keep words and lose elements; then the trade's. */
+  private readWords(words: string, node: XmlNode, measure: Measure): void {
+    const feel = feelOfWords(words);
+    this.feel = feel ?? this.feel;
+    if (this.strums.readWords(words) || feel) return;
+    const held = fermataOfWords(words);
+    if (held) {
+      measure.fermata = held;
+      return;
+    }
+    const pace = paceOfWords(words);
+    if (pace) measure.pace ??= pace;
+    else if (!SIGNS.some((sign) => sign(node))) this.addRemark(words, node, measure);
+  }
+
+  /** A word to the player: about the section where it stands by the meter, about a chord where it stands below. */
+  private addRemark(words: string, node: XmlNode, measure: Measure): void {
+    const text = words
+      .replace(/["“”\s]+/gu, ' ')
+      .trim()
+      .slice(0, MAX_REMARK)
+      .trim();
+    if (text === '') return;
+    if (node.attributes.directive === 'yes') measure.sectionRemarks.push(text);
+    else if (node.attributes.placement === 'below') measure.chordRemark = text;
+    else measure.remark = joinedRemark(measure.remark, text);
+  }
+
+  /** The sign says neither how long nor which beat of a long note; words of ours do. */
+  private hold(measure: Measure, at: Rational): void {
+    const beat = slotsOf(this.meter).findLast((slot) => compare(slot.at, at) <= 0);
+    measure.fermata ??= { at: beat?.at ?? ZERO, extra: 1 };
   }
 
   /** Jumps hold at the end of their measure; marks after its last beat are those of the next. */
@@ -205,7 +285,10 @@ class PartReader {
     const chord = this.harmonies.read(node, measure.name);
     if (!chord) return;
     const offset = quartersOf(numberAt(node, 'offset') ?? 0, this.divisions);
-    measure.chords.push({ at: bounded(add(measure.cursor, offset)), ...chord });
+    const { chordRemark: remark } = measure;
+    delete measure.chordRemark;
+    const at = bounded(add(measure.cursor, offset));
+    measure.chords.push({ at, ...chord, ...(remark !== undefined && { remark }) });
   }
 
   private readBarline(node: XmlNode, measure: Measure): void {
@@ -234,12 +317,14 @@ class PartReader {
 
   private barOf(measure: Measure, mayBePickup: boolean): (typeof this.bars)[number] {
     const { meter, length, pickup } = this.lengthOf(measure, mayBePickup);
-    const fitted = fitChords(measure.chords, meter, pickup ? length : undefined);
+    const fitted = fitChords(withSlides(measure), meter, pickup ? length : undefined);
     if (fitted.changed) {
       const message = `${measure.name}: a chord does not stand on a part of a beat, and was moved to the nearest`;
       this.warn('musicxml-moment', message, 'Check the chords of that bar.');
     }
-    const { heading, repeatStart, repeatEnd, endings, afterJump } = measure;
+    const { heading, repeatStart, repeatEnd, endings, afterJump, sectionRemarks, pace } = measure;
+    const remark = joinedRemark(measure.remark, measure.chordRemark);
+    const fermata = fermataIn(measure, meter, pickup ? length : undefined);
     const jumps = jumpsOf(measure);
     const source = this.repeated > 0 ? this.bars.at(-this.repeated) : undefined;
     const written = { meter, length, pickup, chords: fitted.chords };
@@ -262,6 +347,10 @@ class PartReader {
       ...(endings && { endings }),
       ...(Object.keys(jumps).length > 0 && { jumps }),
       ...(afterJump && { afterJump }),
+      ...(sectionRemarks.length > 0 && { sectionRemarks: sectionRemarks.slice(0, MAX_REMARKS) }),
+      ...(remark !== undefined && { remark }),
+      ...(pace && { pace }),
+      ...(fermata && { fermata }),
     };
   }
 

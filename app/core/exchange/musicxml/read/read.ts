@@ -5,9 +5,10 @@ import { MAX_TITLE } from '../../../model/limits.ts';
 import type { ChartBody } from '../../../model/chart.ts';
 import { chartOfSheet } from './chart-of-sheet.ts';
 import { isTablature, readLines } from './leads.ts';
+import { countLyrics, withLyrics } from './lyrics.ts';
 import { readMeasures } from './measures.ts';
 import { partwise, withSharedMarks } from './parts.ts';
-import { type XmlNode, childrenOf, readXml, textAt } from '../xml-read.ts';
+import { type XmlNode, childAt, childrenOf, readXml, textAt } from '../xml-read.ts';
 
 export interface OpenedScore {
   readonly chart: ChartBody;
@@ -37,7 +38,9 @@ export function readMusicXml(text: string): Result<OpenedScore> {
     withSharedMarks(part.value.node, childrenOf(score, 'part')),
   );
   const lines = readLines(score, sheet.bars);
-  const found = chartOfSheet({ title: titleOf(score), ...sheet, bars: lines.bars });
+  const bars = withLyrics(lines.bars, childrenOf(score, 'part'));
+  const by = writerOf(score);
+  const found = chartOfSheet({ title: titleOf(score), ...(by && { by }), ...sheet, bars });
   const problems = checkChart(found.chart);
   if (problems.length > 0) return fail(...problems.map(({ place: _place, ...problem }) => problem));
   const all = [...part.value.warnings, ...warnings, ...lines.warnings, ...found.warnings];
@@ -59,13 +62,29 @@ function choosePart(root: XmlNode): Result<{ node: XmlNode; warnings: readonly P
     const cure = 'Write the chords over the bars there, then export it again.';
     return refuse('musicxml-no-chords', 'the score has no chord symbols', cure);
   }
-  const unread = parts.filter((part) => part !== best && !isTablature(part.node)).length;
+  const unread = parts.filter(
+    (part) => part !== best && !isTablature(part.node) && !isOurWords(part.node),
+  ).length;
   const warning: Problem = {
     code: 'musicxml-parts',
     message: `the score has ${parts.length} parts; chords are read from part ${parts.indexOf(best) + 1}, which has most of them`,
     cure: 'Export a single part to read another one.',
   };
   return ok({ node: best.node, warnings: unread > 0 ? [warning] : [] });
+}
+
+/** Slashes that carry words and nothing else: nothing of them is lost. */
+const isOurWords = (part: XmlNode): boolean =>
+  countLyrics(part) > 0 &&
+  childrenOf(part, 'measure')
+    .flatMap((measure) => childrenOf(measure, 'note'))
+    .every((note) => childAt(note, 'rest') ?? textAt(note, 'notehead') === 'slash');
+
+/** The first of those who made it, words or music. */
+function writerOf(root: XmlNode): string | undefined {
+  const creators = childrenOf(childAt(root, 'identification') ?? root, 'creator');
+  const name = creators.map(({ text }) => text.replace(/\s+/gu, ' ').trim()).find(Boolean);
+  return name?.slice(0, MAX_TITLE).trim();
 }
 
 const refuse = (code: string, message: string, cure: string): Result<never> =>

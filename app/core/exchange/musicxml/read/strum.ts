@@ -10,7 +10,7 @@ import {
   toNumber,
 } from '../../../base/rational.ts';
 import { barLength } from '../../../rhythm/meter.ts';
-import type { StrumCell, StrumPattern } from '../../../model/chart.ts';
+import type { StrokeTouch, StrumCell, StrumPattern } from '../../../model/chart.ts';
 import { SILENCE } from '../../../chart/rules/head.ts';
 import { type BarStroke, checkStrum, parseStrum } from '../../../rhythm/strum.ts';
 import {
@@ -44,6 +44,12 @@ export interface Rhythm {
 
 const CROSSES = ['x', 'cross', 'circle-x'];
 
+/** A dot is a short stroke; the palm mutes by the standard's `mute`, which some programs leave out. */
+function touchOf(note: XmlNode): StrokeTouch | undefined {
+  if (textAt(note, 'play', 'mute') === 'palm') return 'damped';
+  return hasSign(note, 'articulations', 'staccato') ? 'short' : undefined;
+}
+
 /** `stems`: is a style in force that shows every note as a slash with its stem? */
 export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmNote {
   const voice = textAt(note, 'voice') ?? '1';
@@ -57,7 +63,14 @@ export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmN
     return { at, voice, kind: 'held', slash };
   const direction = directionOf(note);
   const accent = ['accent', 'strong-accent'].some((name) => hasSign(note, 'articulations', name));
-  const cell = direction && { kind: 'stroke' as const, direction, accent, muted };
+  const touch = muted ? undefined : touchOf(note);
+  const cell = direction && {
+    kind: 'stroke' as const,
+    direction,
+    accent,
+    muted,
+    ...(touch && { touch }),
+  };
   return { at, voice, kind: 'struck', slash, ...(cell && { cell }) };
 }
 
@@ -81,10 +94,12 @@ export class StrumReader {
   /** Patterns that were found in strokes, not in words. */
   private readonly found = new WeakSet<StrumPattern>();
 
-  readWords(words: string): void {
+  /** Were these words about the strum? */
+  readWords(words: string): boolean {
     if (words === PLAIN_STRUM) this.words = 'plain';
     const strum = parseStrum(words);
     if (strum.ok) this.words = strum.value;
+    return strum.ok || words === PLAIN_STRUM;
   }
 
   /** The strum of the next bar; 'unfit' where its strokes fit no grid. */

@@ -13,6 +13,7 @@ import { type BarNote, notesOfBars } from './bar-notes.ts';
 import { chordElements } from '../chord-kinds.ts';
 import { frameElement } from '../frames.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
+import { fermataWords, paceWords } from '../pace-words.ts';
 import { PLAIN_STRUM } from '../strum-paper.ts';
 import { noteElements } from './slash-note.ts';
 import { type XmlElement, element } from '../xml-write.ts';
@@ -142,11 +143,26 @@ function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
     ...(bar.heading === undefined ? [] : [direction(element('rehearsal', bar.heading))]),
     ...(tempo ? [tempoElement(bar.tempo)] : []),
     ...(feel ? [feelElement(bar.feel)] : []),
-    ...(strum === (before ? strumWords(before) : PLAIN_STRUM)
-      ? []
-      : [direction(element('other-direction', strum, { 'print-object': 'no' }))]),
+    ...(strum === (before ? strumWords(before) : PLAIN_STRUM) ? [] : [hidden(strum)]),
+    ...(bar.sectionRemarks ?? []).map((text) => said(text, { directive: 'yes' })),
+    ...(bar.remark === undefined ? [] : [said(bar.remark)]),
+    ...(bar.pace ? [said(paceWords(bar.pace))] : []),
+    ...(bar.fermata ? [hidden(fermataWords(bar.fermata))] : []),
   ];
 }
+
+/** Read by this program, printed by none. */
+const hidden = (text: string): XmlElement =>
+  direction(element('other-direction', text, { 'print-object': 'no' }));
+
+const said = (
+  text: string,
+  { placement = 'above', directive }: { placement?: 'above' | 'below'; directive?: 'yes' } = {},
+): XmlElement =>
+  element('direction', [element('direction-type', [element('words', text)])], {
+    directive,
+    placement,
+  });
 
 /** The marks over the notes show it; the words keep how it was typed, and are not printed. */
 const strumWords = ({ strum, meter }: SheetBar): string =>
@@ -191,11 +207,14 @@ function music(
   divisions: number,
   diagramOf: (chord: ChordAt) => Diagram | undefined,
 ): XmlElement[] {
-  const elements = noteElements(notes, divisions);
+  const elements = noteElements(notes, divisions, bar);
   return notes.flatMap(({ at, length }, i) => [
-    ...chordsInSlot(bar.chords, { at, length }).map((chord) => {
+    ...chordsInSlot(bar.chords, { at, length }).flatMap((chord) => {
       const after = inDivisions(sub(chord.at, at), divisions);
-      return harmony(chord, after, diagramOf(chord));
+      return [
+        ...(chord.remark === undefined ? [] : [said(chord.remark, { placement: 'below' })]),
+        harmony(chord, after, diagramOf(chord)),
+      ];
     }),
     elements[i]!,
   ]);

@@ -2,12 +2,22 @@
 import { equals, mul, ONE, rational, sum, toNumber } from '../../../base/rational.ts';
 import { beamsOf } from './beams.ts';
 import type { BarNote } from './bar-notes.ts';
+import { soundingAt } from '../pace-words.ts';
+import type { SheetBar } from '../sheet.ts';
 import { valueElements } from '../note-values.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
 /** One element for each note of a bar. */
-export function noteElements(notes: readonly BarNote[], divisions: number): readonly XmlElement[] {
+export function noteElements(
+  notes: readonly BarNote[],
+  divisions: number,
+  { chords, fermata }: Pick<SheetBar, 'chords' | 'fermata'>,
+): readonly XmlElement[] {
   const beams = beamsOf(notes);
+  const held = fermata && soundingAt(notes, fermata.at);
+  const slidInto = new Set(
+    chords.flatMap(({ at, slide }) => (slide ? [soundingAt(notes, at)] : [])),
+  );
   return notes.map((note, i) => {
     const sounds = note.kind !== 'rest';
     return element('note', [
@@ -19,7 +29,13 @@ export function noteElements(notes: readonly BarNote[], divisions: number): read
       ...(note.kind === 'beat' ? [element('stem', 'none')] : []),
       ...(sounds ? [element('notehead', note.stroke?.muted ? 'x' : 'slash')] : []),
       ...beams[i]!,
-      ...notations(note, tupletEnd(notes, i)),
+      ...notations(note, {
+        tuplet: tupletEnd(notes, i),
+        fermata: note === held,
+        slide: slidInto.has(note),
+      }),
+      // Muffled with the palm (W3C MusicXML 4.0, play and mute).
+      ...(note.stroke?.touch === 'damped' ? [element('play', [element('mute', 'palm')])] : []),
     ]);
   });
 }
@@ -32,16 +48,31 @@ const tied = ({ kind, ties }: BarNote, name: 'tie' | 'tied'): XmlElement[] => [
   ...(ties ? [element(name, [], { type: 'start' })] : []),
 ];
 
-/** Down- and up-stroke use the bowing marks (W3C MusicXML 4.0, down-bow and up-bow). */
-function notations(note: BarNote, tuplet: 'start' | 'stop' | undefined): XmlElement[] {
+interface Signs {
+  readonly tuplet: 'start' | 'stop' | undefined;
+  readonly fermata: boolean;
+  readonly slide: boolean;
+}
+
+/**
+ * Down- and up-stroke use the bowing marks, a short stroke the dot, and a slide into a chord the sign that
+ * comes from below (W3C MusicXML 4.0, down-bow, up-bow, staccato, scoop).
+ */
+function notations(note: BarNote, { tuplet, fermata, slide }: Signs): XmlElement[] {
   const stroke = note.kind === 'stroke' ? note.stroke : undefined;
+  const articulations = [
+    ...(stroke?.accent ? [element('accent')] : []),
+    ...(stroke?.touch === 'short' ? [element('staccato')] : []),
+    ...(slide ? [element('scoop')] : []),
+  ];
   const all = [
     ...tied(note, 'tied'),
     ...(tuplet ? [element('tuplet', [], { type: tuplet, bracket: 'yes' })] : []),
     ...(stroke
       ? [element('technical', [element(stroke.direction === 'down' ? 'down-bow' : 'up-bow')])]
       : []),
-    ...(stroke?.accent ? [element('articulations', [element('accent')])] : []),
+    ...(articulations.length > 0 ? [element('articulations', articulations)] : []),
+    ...(fermata ? [element('fermata')] : []),
   ];
   return all.length > 0 ? [element('notations', all)] : [];
 }

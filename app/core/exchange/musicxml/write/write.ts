@@ -3,6 +3,7 @@ import { ok, type Result } from '../../../base/result.ts';
 import type { ChartBody } from '../../../model/chart.ts';
 import { leadMeasures, leadStaves, staffName } from './leads.ts';
 import { chordMeasures } from './measures.ts';
+import { WORDS_PART, hasWords, wordsMeasures } from './words.ts';
 import { sheetOf } from '../sheet.ts';
 import { type XmlElement, element, printDocument } from '../xml-write.ts';
 
@@ -14,16 +15,27 @@ export function writeMusicXml(chart: ChartBody): Result<string> {
   const sheet = sheetOf(chart);
   if (!sheet.ok) return sheet;
   const staves = leadStaves(sheet.value);
+  const parts = [
+    { name: 'Guitar', measures: chordMeasures(sheet.value) },
+    ...staves.map((staff) => ({
+      name: staffName(staff),
+      measures: leadMeasures(sheet.value, staff),
+    })),
+    ...(hasWords(sheet.value) ? [{ name: WORDS_PART, measures: wordsMeasures(sheet.value) }] : []),
+  ];
   const score = element(
     'score-partwise',
     [
       element('work', [element('work-title', chart.title)]),
-      element('identification', [element('encoding', [element('software', 'Rungwise')])]),
-      element('part-list', ['Guitar', ...staves.map(staffName)].map(partName)),
-      element('part', chordMeasures(sheet.value), { id: 'P1' }),
-      ...staves.map((staff, i) =>
-        element('part', leadMeasures(sheet.value, staff), { id: `P${i + 2}` }),
+      element('identification', [
+        ...(chart.by === undefined ? [] : [element('creator', chart.by, { type: 'composer' })]),
+        element('encoding', [element('software', 'Rungwise')]),
+      ]),
+      element(
+        'part-list',
+        parts.map(({ name }, i) => partName(name, i)),
       ),
+      ...parts.map(({ measures }, i) => element('part', measures, { id: `P${i + 1}` })),
     ],
     { version: '4.0' },
   );

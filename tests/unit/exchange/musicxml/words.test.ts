@@ -1,0 +1,92 @@
+// Words, remarks, marks of tempo and touch out to MusicXML and back, and as other programs write them.
+import { describe, expect, test } from 'vitest';
+import { unwrap } from '../../../../app/core/base/result.ts';
+import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
+import { printChart } from '../../../../app/core/chart/notation/print.ts';
+import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
+import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
+
+const chartOf = (text: string) => unwrap(parseChart(`title: Test\ntempo: 96\n${text}`));
+/** What stands under the head, after the trip. */
+const back = (text: string): string => {
+  const read = unwrap(readMusicXml(unwrap(writeMusicXml(chartOf(text)))));
+  expect(read.warnings).toEqual([]);
+  return printChart(read.chart);
+};
+const same = (text: string) => expect(back(text)).toBe(printChart(chartOf(text)));
+
+describe('out and in, to the letter', () => {
+  test.each([
+    ['words by syllable and beat', '[A]\n| G | D |\nwords: | Down by the | har-bour @3& lights |'],
+    ['a word over the bar line', '[A]\n| G | D |\nwords: | a- | way now |'],
+    ['a hyphen that is seen', '[A]\n| G |\nwords: | twen-ty--one |'],
+    ['triplet places', '[A]\n| G |\nwords: | @2+1/3 late @4 on |'],
+    ['verses of a repeat', '[A]\n|: G | D :|\nwords: | one | two |\nwords 2: | three | four |'],
+    ['verses of two times through', '[A]\n| G |\nwords: | one |\nwords 2: | two |\nform:\nA x2'],
+    ['the same words each time', '[A]\n| G |\nwords: | one |\n\n[B]\n| D |\nform:\nA\nB\nA'],
+    [
+      'words of an altered ending',
+      '[A]\n| G | D | Em |\nform:\nA x2 ending | C |\nwords: | home |',
+    ],
+    [
+      'remarks on section, bar and chord',
+      '[A]\nremark: all of it soft\n| "watch me" G | D"little finger lifted" |',
+    ],
+    ['marks of tempo', '[A]\n| rit. = 80 G | D | a tempo Em | accel. C |'],
+    ['fermatas', '[A]\n| G / / D fermata | C / fermata +3 / / |'],
+    ['touch', '[A]\nstrum: eighths D.Um> D>- DxU DU\n| G | D |'],
+    ['a slide into a chord', '[A]\n| G | ~A |'],
+    ['who it is by', 'by: Nobody Much\n[A]\n| G |'],
+    ['a pickup with words', '[A]\n| pickup 1/4 D | G |\nwords: | And | down we go |'],
+  ])('%s', (_, text) => same(text));
+});
+
+describe('as the standard has them', () => {
+  const score = unwrap(
+    writeMusicXml(
+      chartOf(
+        '[A]\nstrum: eighths D.Um DU DU DU\n| ~G | D fermata |\nwords: | har-bour | lights |',
+      ),
+    ),
+  );
+  test.each([
+    '<syllabic>begin</syllabic>',
+    '<text>har</text>',
+    '<staccato/>',
+    '<scoop/>',
+    '<mute>palm</mute>',
+    '<fermata/>',
+    '<part-name>Words</part-name>',
+  ])('%s', (sign) => expect(score.replaceAll(/\s*\n\s*/gu, '')).toContain(sign));
+});
+
+/** A melody part with words, as notation programs write one, with the chords over it. */
+const elsewhere = (measures: string): string =>
+  `<score-partwise><identification><creator type="lyricist">A. Body</creator></identification><part-list><score-part id="P1"><part-name>Voice</part-name></score-part></part-list><part id="P1">${measures}</part></score-partwise>`;
+const note = (duration: number, lyric = '', more = ''): string =>
+  `<note><pitch><step>C</step><octave>4</octave></pitch><duration>${duration}</duration><voice>1</voice>${more}${lyric}</note>`;
+const lyric = (text: string, syllabic = 'single', number = 1): string =>
+  `<lyric number="${number}"><syllabic>${syllabic}</syllabic><text>${text}</text></lyric>`;
+const chord = (step: string): string =>
+  `<harmony><root><root-step>${step}</root-step></root><kind>major</kind></harmony>`;
+const direction = (words: string): string =>
+  `<direction><direction-type><words>${words}</words></direction-type></direction>`;
+
+test('words, remarks and marks of another program', () => {
+  const text = elsewhere(
+    `<measure number="1"><attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${direction('with a light hand')}${chord('C')}${note(2, lyric('har', 'begin') + lyric('two', 'single', 2))}${note(2, lyric('bour', 'end'))}${note(4, lyric('lights'))}</measure>` +
+      `<measure number="2">${direction('rall.')}${chord('G')}${note(4)}${note(4, lyric('shine'), '<notations><fermata/></notations>')}</measure>`,
+  );
+  const { chart } = unwrap(readMusicXml(text));
+  expect(printChart(chart).split('\n').filter(Boolean).slice(1)).toEqual([
+    'by: A. Body',
+    'tempo: ♩ = 100',
+    'meter: 4/4',
+    '[Song]',
+    expect.stringMatching(/^ *\| "with a light hand" C +\| rit\. G \/ \/ fermata \/ \|$/),
+    expect.stringMatching(/^words: +\| har-bour @3 lights +\| @3 shine +\|$/),
+    expect.stringMatching(/^words 2: +\| two +\| +\|$/),
+    'form:',
+    'Song',
+  ]);
+});
