@@ -1,14 +1,43 @@
 // What a scenario is, and the steps that several of them take.
 import { once } from 'node:events';
+import fs from 'node:fs';
+import path from 'node:path';
 import { expect, type Page } from '@playwright/test';
+import { writeChartFile } from '../../support/chart-file.ts';
 import { CHART, SHORT_LADDER, UNIT } from '../../support/short-ladder.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
 
 export interface Scenario {
   /** Arguments for Chromium. */
   readonly chromium?: readonly string[];
-  readonly run: (where: { readonly data: string; readonly root: string }) => Promise<void>;
+  /** What has happened before the program starts; returns the arguments of the start. */
+  readonly before?: (where: Where) => Promise<readonly string[]>;
+  readonly run: (where: Where) => Promise<void>;
+}
+
+interface Where {
+  readonly data: string;
+  readonly root: string;
+}
+
+/** The command that runs a scenario in another process, which has the data folder before or beside this one. */
+export const anotherProcess = (
+  { data, root }: Where,
+  file: string,
+  ...more: string[]
+): string[] => [
+  ...['--import', new URL('../standin/hook.ts', import.meta.url).href],
+  path.join(import.meta.dirname, '..', 'standin', 'run.ts'),
+  ...[root, data, file, ...more],
+];
+
+/** A chart of this title as the program writes its files. */
+export function writeChart(folder: string, title: string): string {
+  const file = path.join(folder, `${title}.rungchart`);
+  fs.writeFileSync(file, writeChartFile({ ...demoCharts()[0]!, id: title.toLowerCase(), title }));
+  return file;
 }
 
 /** With room for a machine that does other things as well. */
@@ -74,4 +103,9 @@ export async function judge(page: Page, pass: number): Promise<void> {
 export async function passesOnDisk(page: Page): Promise<number> {
   const { value } = await call(page, 'log.passes');
   return (value as { passes: unknown[] }).passes.length;
+}
+
+export async function titlesOf(page: Page): Promise<string[]> {
+  const { value } = await call(page, 'charts.list');
+  return (value as { charts: { title: string }[] }).charts.map(({ title }) => title);
 }

@@ -7,9 +7,8 @@ import { app } from './app.ts';
 import { start } from './chromium.ts';
 import { engine, record } from './record.ts';
 
-const [root, data, file, ...more] = process.argv.slice(2) as [string, string, string, ...string[]];
+const [root, data, file, ...given] = process.argv.slice(2) as [string, string, string, ...string[]];
 engine.root = path.resolve(root);
-process.argv = ['electron', engine.root, `--data=${data}`, ...more];
 process.on('unhandledRejection', (error) => record.violations.push(['unhandled', String(error)]));
 process.on('uncaughtException', (error) => record.violations.push(['uncaught', String(error)]));
 
@@ -22,6 +21,8 @@ process.on('exit', () => {
 const manifest = fs.readFileSync(path.join(engine.root, 'package.json'), 'utf8');
 const { main } = JSON.parse(manifest) as { main: string };
 const scenario = (await import(pathToFileURL(path.resolve(file)).href)) as { default: Scenario };
+const more = (await scenario.default.before?.({ data, root: engine.root })) ?? given;
+process.argv = ['electron', engine.root, `--data=${data}`, ...more];
 await import(pathToFileURL(path.join(engine.root, main)).href);
 if (!app.quitting) await start(scenario.default.chromium ?? []);
 try {
