@@ -7,6 +7,7 @@ import { LadderSetup } from '../state/climb/ladder-setup.svelte.ts';
 import { DeskState } from '../state/desk/desk.svelte.ts';
 import { DeskFiles } from '../state/desk/files.svelte.ts';
 import { DeskOutgoing } from '../state/desk/outgoing.ts';
+import { SharedFolder } from '../state/desk/shared.svelte.ts';
 import { Ear } from '../state/ear/ear.svelte.ts';
 import { Hearing } from '../state/ear/hearing.svelte.ts';
 import { ExportDoor } from '../state/files/export-door.svelte.ts';
@@ -81,6 +82,7 @@ type Kept = Pick<
   | 'desk'
   | 'deskFiles'
   | 'outgoing'
+  | 'shared'
   | 'dayPlan'
   | 'incoming'
 >;
@@ -92,11 +94,13 @@ function composeRecord(base: Base): Kept {
   const recorder = new PassRecorder({ services: base.services, isoNow, later, keep: log.keep });
   const desk = new DeskState({ ...base, log });
   const all = { ...base, library, log, desk };
+  const deskFiles = new DeskFiles(all);
+  const shared = new SharedFolder({ ...all, deskFiles });
   return {
     ...{ library, log, recorder, desk },
     archive: new ArchiveState(base),
-    deskFiles: new DeskFiles(all),
-    outgoing: new DeskOutgoing(all),
+    ...{ deskFiles, shared },
+    outgoing: new DeskOutgoing({ ...all, shared }),
     dayPlan: new DayPlan(all),
     incoming: new Incoming(all),
   };

@@ -7,6 +7,7 @@ import type { LadderSetup } from './climb/ladder-setup.svelte.ts';
 import type { DeskState } from './desk/desk.svelte.ts';
 import type { DeskFiles } from './desk/files.svelte.ts';
 import type { DeskOutgoing } from './desk/outgoing.ts';
+import type { SharedFolder } from './desk/shared.svelte.ts';
 import type { Ear } from './ear/ear.svelte.ts';
 import type { Hearing } from './ear/hearing.svelte.ts';
 import type { ExportDoor } from './files/export-door.svelte.ts';
@@ -48,6 +49,7 @@ export interface World {
   readonly desk: DeskState;
   readonly deskFiles: DeskFiles;
   readonly outgoing: DeskOutgoing;
+  readonly shared: SharedFolder;
   readonly dayPlan: DayPlan;
   readonly ladderSetup: LadderSetup;
   readonly ear: Ear;

@@ -48,6 +48,7 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/core/chart': ['tonal', 'zod'],
   'app/core/units': ['@noble/hashes', 'zod'],
   'app/core/ear': ['fft.js', 'pitchy'],
+  'app/core/exchange/shared': ['@noble/hashes', 'zod'],
   'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes', 'papaparse', 'ical.js', 'midi-file'],
   'app/services/contract': ['zod'],
   'app/services/client': [],

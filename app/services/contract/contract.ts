@@ -24,6 +24,7 @@ import {
 import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
+import { folderChoice, ofStudent, parcelSchema, type SharedState } from './shared.ts';
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
@@ -115,6 +116,16 @@ export const calls = {
   'copies.bringChart': answers<Result<Chart>>().to(chartCopy),
   'copies.missing': answers<MissingHere>().to(nothing),
   'copies.bringDay': answers<Result<BroughtIn>>().to(dayOfDesk),
+  /** What others put into the shared folder, and what this machine wrote there. */
+  'shared.read': answers<SharedState>().to(nothing),
+  /** Null leaves the shared folder; nothing in it is changed. */
+  'shared.choose': answers<Result<null>>().to(folderChoice),
+  'shared.post': answers<Result<null>>().to(parcelSchema),
+  'shared.open': answers<Result<string>>().to(byId),
+  /** It is not offered again. */
+  'shared.taken': answers<null>().to(byId),
+  /** Empties what this machine wrote of a student. */
+  'shared.forget': answers<Result<{ readonly emptied: number }>>().to(ofStudent),
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),

@@ -21,6 +21,7 @@ import { readTroubles, writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
+import { SharedFolder } from './shared/shared-folder.ts';
 import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
@@ -72,6 +73,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
       { ...stores, folder, charts, log, now, version: options.host.version },
       emit,
     ),
+    ...sharedHandlers(new SharedFolder({ directory, now, newId })),
     ...hostHandlers(options, standing),
   };
   return {
@@ -208,6 +210,20 @@ const archiveHandlers = (
     'copies.bringDay': (asked) => bringDay(asked, keeping),
   };
 };
+
+const sharedHandlers = (
+  shared: SharedFolder,
+): Pick<Handlers, Extract<CallName, `shared.${string}`>> => ({
+  'shared.read': () => shared.state(),
+  'shared.choose': ({ folder }) => shared.choose(folder ?? undefined),
+  'shared.post': (parcel) => shared.post(parcel),
+  'shared.open': ({ id }) => shared.open(id),
+  'shared.taken': ({ id }) => {
+    shared.taken(id);
+    return null;
+  },
+  'shared.forget': ({ student }) => shared.forget(student),
+});
 
 const hostHandlers = (
   { host, directory, now }: ServicesOptions,

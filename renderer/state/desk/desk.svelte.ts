@@ -125,6 +125,8 @@ export class DeskState {
     const removed = await this.#around.services.call('students.remove', { id: student.id });
     if (!removed.ok) return this.#around.messages.refuse(removed.problems);
     this.#takeOff(student);
+    // What this machine put into a shared folder for them goes, too.
+    await this.#around.services.call('shared.forget', { student: student.id });
     this.#around.messages.say(`‘${student.name}’ was taken off the desk. The log stays.`, {
       label: 'Undo',
       run: () => void this.restore(student.id),

@@ -46,6 +46,9 @@ interface FilesAround {
 export class DeskFiles {
   readonly #around: FilesAround;
   #incoming = $state.raw<Incoming>();
+  /** Files that were opened with the one that is shown. */
+  #rest: readonly File[] = [];
+  #ontaken: (() => void) | undefined;
 
   constructor(around: FilesAround) {
     this.#around = around;
@@ -55,10 +58,15 @@ export class DeskFiles {
     return this.#incoming;
   }
 
-  /** Reads one file and shows what it would do; says why when it is refused. */
-  open = async (files: readonly File[]): Promise<void> => {
-    const [file] = files;
+  /**
+   * Reads the first file and shows what it would do; says why when it is refused. The others follow, one by one.
+   * @param ontaken once it was taken in
+   */
+  open = async (files: readonly File[], ontaken?: () => void): Promise<void> => {
+    const [file, ...rest] = files;
     if (!file) return;
+    this.#rest = rest;
+    this.#ontaken = ontaken;
     const { desk, library, log } = this.#around;
     await Promise.all([library.load(), desk.load(), log.loadAll()]);
     const [text, { reportForm, parseJson }] = await Promise.all([file.text(), exchange()]);
@@ -75,8 +83,10 @@ export class DeskFiles {
     this.#incoming = { ...this.#incoming, into, merged: await this.#mergeInto(report, into) };
   };
 
+  /** Shows the next of the files that were opened together, if there is one. */
   putAway = (): void => {
-    this.#incoming = undefined;
+    if (this.#rest.length === 0) this.#incoming = undefined;
+    else void this.#showNext();
   };
 
   /** Charts first, then what needs them, so that a failure leaves nothing pointing nowhere. */
@@ -87,8 +97,17 @@ export class DeskFiles {
       incoming.kind === 'sheet'
         ? await this.#takeSheet(incoming.sheet, keepCharts)
         : await this.#takeReport(incoming.into, incoming.merged);
-    if (done) this.putAway();
+    if (!done) return;
+    this.#ontaken?.();
+    this.putAway();
   };
+
+  /** The dialog stays where it is: what is shown is replaced. A file that is refused is passed over. */
+  async #showNext(): Promise<void> {
+    const before = this.#incoming;
+    await this.open(this.#rest);
+    if (this.#incoming === before) this.putAway();
+  }
 
   async #openSheet(file: string, text: string): Promise<void> {
     const { previewTaskSheet, readTaskSheet } = await exchange();

@@ -6,6 +6,8 @@ import { wordsOn } from '../../../app/core/log/teachers-word.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from './desk.svelte.ts';
+import type { SharedFolder } from './shared.svelte.ts';
+import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
@@ -16,6 +18,16 @@ interface OutgoingAround {
   readonly desk: DeskState;
   readonly library: Library;
   readonly log: PracticeLog;
+  readonly shared: SharedFolder;
+}
+
+/** How something left: through the shared folder, or as a file. */
+export type Way = 'shared' | 'file';
+
+export interface HandedOut {
+  readonly way: Way;
+  /** What had to be left out because its chart is gone. */
+  readonly left: readonly Assignment[];
 }
 
 export class DeskOutgoing {
@@ -27,9 +39,9 @@ export class DeskOutgoing {
 
   /**
    * Hands out the task sheet of a student: everything set, with the charts it needs, and everything said.
-   * Returns what had to be left out because its chart is gone.
+   * Goes into the shared folder where there is one, else into a file.
    */
-  giveTaskSheet = async (student: Student, teacher: string): Promise<readonly Assignment[]> => {
+  giveTaskSheet = async (student: Student, teacher: string): Promise<HandedOut> => {
     const { desk, library } = this.#around;
     const needed = new Set(student.assignments.map(({ chart }) => chart.id));
     const charts = await library.openAll(needed);
@@ -53,8 +65,13 @@ export class DeskOutgoing {
       words: wordsOn(await desk.passesOf(student.id)),
     };
     const name = fileName(`${desk.labelOf(student)} task sheet`, '.rungsheet');
-    saveFile(name, writeTaskSheet(sheet), 'application/json');
-    return left!;
+    const way = await this.#hand({
+      kind: 'sheet',
+      student: student.id,
+      name,
+      text: writeTaskSheet(sheet),
+    });
+    return { way, left: left! };
   };
 
   /**
@@ -62,7 +79,7 @@ export class DeskOutgoing {
    * @param to whose list it goes to; the one of the newest task sheet if left out
    * @param since leaves earlier passes out
    */
-  givePracticeReport = async (name: string, to?: string, since?: IsoTime): Promise<void> => {
+  givePracticeReport = async (name: string, to?: string, since?: IsoTime): Promise<Way> => {
     const { desk, library, log } = this.#around;
     await log.loadAll();
     const own = desk.own;
@@ -85,12 +102,20 @@ export class DeskOutgoing {
       units: log.units,
       ...(since === undefined ? {} : { since }),
     });
-    saveFile(
-      fileName(`${name} practice report`, '.rungreport'),
-      writeReport(report),
-      'application/json',
-    );
+    return this.#hand({
+      kind: 'report',
+      student: knownAs.id,
+      name: fileName(`${name} practice report`, '.rungreport'),
+      text: writeReport(report),
+    });
   };
+
+  /** What cannot be put into the shared folder is saved as a file: nothing is lost. */
+  async #hand(parcel: Parcel): Promise<Way> {
+    if (await this.#around.shared.post(parcel)) return 'shared';
+    saveFile(parcel.name, parcel.text, 'application/json');
+    return 'file';
+  }
 
   /** A pass whose bars were lost with a damaged file cannot travel. */
   get #knownPasses(): readonly PassRecord[] {

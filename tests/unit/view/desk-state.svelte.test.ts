@@ -74,6 +74,19 @@ describe('a practice report coming in', () => {
     expect(deskFiles.incoming).toMatchObject({ kind: 'report', merged: { nothing: true } });
   });
 
+  it('is shown after the one it was opened with, a refused file in between passed over', async () => {
+    const second = reportOf(passes.slice(0, 1), '2031-04-12T20:00:00+02:00');
+    const texts = [writeReport(reportOf()), 'no report', writeReport(second)];
+    await deskFiles.open(texts.map((text) => new File([text], 'from-ada.json')));
+    const first = deskFiles.incoming;
+    deskFiles.putAway();
+    await expect.poll(() => deskFiles.incoming).not.toBe(first);
+    expect(deskFiles.incoming).toMatchObject({ report: { written: second.written } });
+    expect(messages.remarks.at(-1)?.text).toContain('was not taken in');
+    await deskFiles.take();
+    expect(deskFiles.incoming).toBeUndefined();
+  });
+
   it('can be given to another student of the desk', async () => {
     const mira = {
       id: 'mira',

@@ -1,0 +1,98 @@
+// A closed file in a shared folder: one parcel, numbered by its writer, with a check sum at its end.
+//
+// Two lines of text: {"format": "rungwise-shared", "version": 1, writer, number, written, parcel?} and the SHA-256 of
+// the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { z } from 'zod';
+import { isoTime, MAX_FIELD } from '../../base/fields.ts';
+import type { IsoTime } from '../../base/units.ts';
+import { identity } from '../../progress/desk-schema.ts';
+
+export const PARCEL_KINDS = ['sheet', 'report'] as const;
+
+/** A task sheet for a student, or a practice report of one. */
+export interface Parcel {
+  readonly kind: (typeof PARCEL_KINDS)[number];
+  /** The student's identity on the teacher's side. */
+  readonly student: string;
+  /** As a file of it would be called. */
+  readonly name: string;
+  readonly text: string;
+}
+
+export interface Segment {
+  /** One per data folder; a new one where its numbers cannot be trusted any more. */
+  readonly writer: string;
+  /** From 1, without gaps. */
+  readonly number: number;
+  /** By the writer's own clock, which may be wrong: it is shown, and never decides anything. */
+  readonly written: IsoTime;
+  /** Absent once it was taken out again. */
+  readonly parcel?: Parcel;
+}
+
+export type SegmentReading =
+  | { readonly kind: 'whole'; readonly segment: Segment; readonly hash: string }
+  /** Its end has not arrived yet. */
+  | { readonly kind: 'partial' }
+  /** It is not what was written. */
+  | { readonly kind: 'spoilt' }
+  /** A later version wrote it. */
+  | { readonly kind: 'newer' };
+
+/** Characters of a parcel's text: as much as one call of a host may carry. */
+export const MAX_PARCEL = 24_000_000;
+const VERSION = 1;
+
+export const parcelSchema = z.strictObject({
+  kind: z.enum(PARCEL_KINDS),
+  student: identity,
+  name: z.string().min(1).max(MAX_FIELD),
+  text: z.string().max(MAX_PARCEL),
+});
+
+const segmentSchema: z.ZodType<Segment> = z.strictObject({
+  writer: identity,
+  number: z.int().min(1).max(999_999),
+  written: isoTime,
+  parcel: parcelSchema.optional(),
+});
+
+const FORMAT = 'rungwise-shared';
+
+export function writeSegment(segment: Segment): string {
+  const line = JSON.stringify({ format: FORMAT, version: VERSION, ...segment });
+  return `${line}\n${hashOf(line)}\n`;
+}
+
+/** Never throws. */
+export function readSegment(text: string): SegmentReading {
+  const [line = '', hash = '', end] = text.split('\n');
+  if (end === undefined) return { kind: 'partial' };
+  if (hashOf(line) !== hash) return { kind: 'spoilt' };
+  const parsed = parse(line);
+  const { format, version, ...rest } = parsed ?? {};
+  if (format !== FORMAT) return { kind: 'spoilt' };
+  if (typeof version === 'number' && version > VERSION) return { kind: 'newer' };
+  const read = segmentSchema.safeParse(rest);
+  return read.success ? { kind: 'whole', segment: read.data, hash } : { kind: 'spoilt' };
+}
+
+function parse(line: string): Record<string, unknown> | undefined {
+  try {
+    const value: unknown = JSON.parse(line);
+    return typeof value === 'object' && value !== null
+      ? (value as Record<string, unknown>)
+      : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+const hashOf = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
+
+/** "000012.rungshare"; what a syncing program makes of a conflict is called otherwise, and is read all the same. */
+export const segmentName = (number: number): string =>
+  `${String(number).padStart(6, '0')}${SEGMENT_ENDING}`;
+export const SEGMENT_ENDING = '.rungshare';

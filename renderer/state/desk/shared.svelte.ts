@@ -1,0 +1,78 @@
+// The shared folder as the view sees it: which it is, what waits in it, what was put there.
+import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { SharedState, WaitingParcel } from '../../../app/services/contract/shared.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { DeskState } from './desk.svelte.ts';
+import type { DeskFiles } from './files.svelte.ts';
+
+interface SharedAround {
+  readonly services: Pick<Services, 'call'>;
+  readonly messages: Messages;
+  readonly desk: DeskState;
+  readonly deskFiles: DeskFiles;
+}
+
+const NONE: SharedState = { writers: [], waiting: [], written: [] };
+
+export class SharedFolder {
+  readonly #around: SharedAround;
+  #now = $state.raw<SharedState>(NONE);
+
+  constructor(around: SharedAround) {
+    this.#around = around;
+  }
+
+  get now(): SharedState {
+    return this.#now;
+  }
+  /** Task sheets for this player; all of them while no list is known yet. */
+  get sheets(): readonly WaitingParcel[] {
+    const { knownTo = [] } = this.#around.desk.own;
+    return this.#now.waiting.filter(
+      ({ kind, student }) =>
+        kind === 'sheet' && (knownTo.length === 0 || knownTo.some(({ id }) => id === student)),
+    );
+  }
+  get reports(): readonly WaitingParcel[] {
+    return this.#now.waiting.filter(({ kind }) => kind === 'report');
+  }
+
+  /** Looks into the folder. */
+  load = async (): Promise<void> => {
+    this.#now = await this.#around.services.call('shared.read', {});
+  };
+
+  /** @param folder whole path; empty leaves the shared folder */
+  choose = async (folder: string): Promise<boolean> => {
+    const wanted = folder.trim() === '' ? null : folder.trim();
+    const answer = await this.#around.services.call('shared.choose', { folder: wanted });
+    if (!answer.ok) this.#around.messages.refuse(answer.problems);
+    await this.load();
+    return answer.ok;
+  };
+
+  /** Shows what it would do, as an opened file does; once it is taken in it waits no more. */
+  open = async ({ id, name }: WaitingParcel): Promise<void> => {
+    const { services, deskFiles, messages } = this.#around;
+    const text = await services.call('shared.open', { id });
+    if (!text.ok) return messages.refuse(text.problems);
+    await deskFiles.open([new File([text.value], name)], () => void this.leave(id));
+  };
+
+  /** It is not offered again. */
+  leave = async (id: string): Promise<void> => {
+    await this.#around.services.call('shared.taken', { id });
+    await this.load();
+  };
+
+  /** True where it was put into the shared folder; false where there is none, or it cannot be written. */
+  post = async (parcel: Parcel): Promise<boolean> => {
+    await this.load();
+    if (this.#now.folder === undefined) return false;
+    const answer = await this.#around.services.call('shared.post', parcel);
+    if (!answer.ok) this.#around.messages.refuse(answer.problems);
+    await this.load();
+    return answer.ok;
+  };
+}

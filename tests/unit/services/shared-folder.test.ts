@@ -1,0 +1,132 @@
+// The shared folder on disk: two machines write side by side; files come late, in part, twice or spoilt.
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { unwrap } from '../../../app/core/base/result.ts';
+import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
+import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
+import { standingClock, temporaryDirectory } from './samples.ts';
+
+let root: string;
+let folder: string;
+let ids = 0;
+const machine = (name: string, at?: string): SharedFolder => {
+  const directory = path.join(root, name);
+  fs.mkdirSync(directory, { recursive: true });
+  return new SharedFolder({ directory, now: standingClock(at), newId: () => `${name}-${++ids}` });
+};
+const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sheet'): Parcel => ({
+  kind,
+  student,
+  name: `${student} task sheet.rungsheet`,
+  text,
+});
+const filesOf = (): string[] =>
+  fs
+    .readdirSync(path.join(folder, 'rungwise-shared'), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.rungshare'))
+    .map((name) => path.join(folder, 'rungwise-shared', name))
+    .sort();
+
+beforeEach(() => {
+  root = temporaryDirectory();
+  folder = path.join(root, 'folder');
+  fs.mkdirSync(folder);
+});
+afterEach(() => fs.rmSync(root, { recursive: true, force: true }));
+
+/** A teacher and a student on one folder. */
+function two(): readonly [SharedFolder, SharedFolder] {
+  const pair = [machine('teacher'), machine('student', '1999-01-01T00:00:00Z')] as const;
+  for (const one of pair) unwrap(one.choose(folder));
+  return pair;
+}
+
+describe('a shared folder', () => {
+  it('writes nothing anywhere until one was chosen', () => {
+    const alone = machine('alone');
+    expect(alone.state()).toEqual({ writers: [], waiting: [], written: [] });
+    expect(alone.post(parcel('x')).ok).toBe(false);
+    expect(alone.choose('not/whole').ok).toBe(false);
+    expect(alone.choose(path.join(root, 'nowhere')).ok).toBe(false);
+    expect(fs.readdirSync(folder)).toEqual([]);
+  });
+
+  it('carries the newest of each kind to the other machine, once', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('first')));
+    unwrap(teacher.post(parcel('second')));
+    unwrap(student.post(parcel('mine', 'ada', 'report')));
+    const [sheet, ...more] = student.state().waiting;
+    expect(more).toEqual([]);
+    expect(unwrap(student.open(sheet!.id))).toBe('second');
+    student.taken(sheet!.id);
+    expect(student.state().waiting).toEqual([]);
+    expect(machine('student').state().waiting).toEqual([]); // also after a start
+    expect(teacher.state().waiting.map(({ kind }) => kind)).toEqual(['report']);
+    expect(teacher.state().written.map(({ number }) => number)).toEqual([1, 2]);
+  });
+
+  it('waits for what is missing, and leaves alone what is partial or spoilt', () => {
+    const [teacher, student] = two();
+    for (const text of ['one', 'two', 'three']) unwrap(teacher.post(parcel(text)));
+    const [, second, third] = filesOf();
+    const whole = fs.readFileSync(third!, 'utf8');
+    fs.rmSync(second!);
+    fs.writeFileSync(third!, whole.slice(0, 40));
+    let state = student.state();
+    expect(state.flawed).toEqual([expect.stringContaining('still on its way')]);
+    expect(unwrap(student.open(state.waiting[0]!.id))).toBe('one');
+    fs.writeFileSync(third!, whole.replace('three', 'thrEE'));
+    expect(student.state().flawed).toEqual([expect.stringContaining('not what was written')]);
+    fs.writeFileSync(third!, whole);
+    state = student.state();
+    expect(unwrap(student.open(state.waiting[0]!.id))).toBe('three');
+    expect(state.writers.find(({ mine }) => !mine)).toMatchObject({ segments: 2, missing: [2] });
+  });
+
+  it('takes a conflict copy of a syncing program for what it is', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('one')));
+    const [file] = filesOf();
+    fs.copyFileSync(file!, file!.replace('.rungshare', ' (conflicted copy).rungshare'));
+    expect(student.state().waiting).toHaveLength(1);
+    expect(student.state().writers).toMatchObject([{ segments: 1, missing: [] }]);
+  });
+
+  it('never uses a number twice after a data folder was restored from an older copy', () => {
+    const [teacher] = two();
+    unwrap(teacher.post(parcel('one')));
+    fs.cpSync(path.join(root, 'teacher'), path.join(root, 'copy'), { recursive: true });
+    unwrap(teacher.post(parcel('two')));
+    const before = filesOf().map((file) => fs.readFileSync(file, 'utf8'));
+    fs.rmSync(path.join(root, 'teacher'), { recursive: true });
+    fs.renameSync(path.join(root, 'copy'), path.join(root, 'teacher'));
+    const restored = machine('teacher');
+    unwrap(restored.post(parcel('three')));
+    const texts = filesOf().map((file) => fs.readFileSync(file, 'utf8'));
+    expect(texts).toHaveLength(3);
+    for (const text of before) expect(texts).toContain(text);
+  });
+
+  it('empties what it wrote of a student, and nobody waits for it', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('of ada')));
+    unwrap(teacher.post(parcel('of ben', 'ben')));
+    expect(unwrap(teacher.forget('ada'))).toEqual({ emptied: 1 });
+    expect(student.state().waiting.map((one) => one.student)).toEqual(['ben']);
+    expect(student.state().writers.every(({ missing }) => missing.length === 0)).toBe(true);
+    expect(fs.readFileSync(filesOf()[0]!, 'utf8')).not.toContain('of ada');
+  });
+
+  it('says that the folder is away, and loses nothing by it', () => {
+    const [teacher] = two();
+    unwrap(teacher.post(parcel('one')));
+    fs.renameSync(folder, `${folder}-away`);
+    expect(teacher.state()).toMatchObject({ away: true, waiting: [] });
+    expect(teacher.post(parcel('two'))).toMatchObject({ problems: [{ code: 'shared-away' }] });
+    fs.renameSync(`${folder}-away`, folder);
+    unwrap(teacher.post(parcel('two')));
+    expect(teacher.state().written).toHaveLength(2);
+  });
+});
