@@ -37,7 +37,23 @@ export type Result<T> =
 
 export const ok = <T>(value: T): Result<T> => ({ ok: true, value });
 
-export const fail = (...problems: Problem[]): Result<never> => ({ ok: false, problems });
+/** What a problem quotes may be of any length; what is shown of it is not. */
+export const fail = (...problems: Problem[]): Result<never> => ({
+  ok: false,
+  problems: problems.map(inShort),
+});
+
+/** Characters of a sentence that is shown whole; of a longer one its beginning and its end are. */
+const MOST_SHOWN = 480;
+const [SHOWN_FIRST, SHOWN_LAST] = [320, 140];
+
+export const inShort = (problem: Problem): Problem =>
+  problem.message.length <= MOST_SHOWN && problem.cure.length <= MOST_SHOWN
+    ? problem
+    : { ...problem, message: shortened(problem.message), cure: shortened(problem.cure) };
+
+const shortened = (text: string): string =>
+  text.length <= MOST_SHOWN ? text : `${text.slice(0, SHOWN_FIRST)} … ${text.slice(-SHOWN_LAST)}`;
 
 /** For tests and start-up code where a failure is a programming error. @throws Error with every message. */
 export function unwrap<T>(result: Result<T>): T {

@@ -1,4 +1,5 @@
 // Reads a chord symbol as guitarists write it, and offers the nearest readable one when it cannot.
+import { MAX_SYMBOL } from '../model/limits.ts';
 import { Interval, Note } from 'tonal';
 import { fail, ok } from '../base/result.ts';
 import type { Problem, Result } from '../base/result.ts';
@@ -157,6 +158,7 @@ export function readChord(
   symbol: string,
   names: NoteNames = 'international',
 ): Result<ReadableChord> {
+  if (symbol.length > MAX_SYMBOL) return fail(tooLong(symbol));
   const key = names === 'german' ? `german ${symbol}` : symbol;
   let chord = cache.get(key);
   if (chord === undefined) {
@@ -172,6 +174,12 @@ export function chordOf(symbol: string, names: NoteNames = 'international'): Cho
   const read = readChord(symbol, names);
   return read.ok ? read.value : { kind: 'unread', symbol, problem: read.problems[0]! };
 }
+
+const tooLong = (symbol: string): Problem => ({
+  code: 'chord-unreadable',
+  message: `‘${symbol.slice(0, 24)} …’ is not a chord this program can read: it has ${symbol.length} characters.`,
+  cure: `Type a chord such as Am7, of at most ${MAX_SYMBOL} characters.`,
+});
 
 function unreadable(symbol: string, names: NoteNames): Problem {
   if (symbol.trim() === '') {

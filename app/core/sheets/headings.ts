@@ -99,7 +99,7 @@ const bracketless = (whole: string): string => {
   );
   return outer
     ? `${outer[1]!.trim()}${outer[2] ? ` ${outer[2]}` : ''}`
-    : SIGNS.exec(whole)![1]!.trim();
+    : (SIGNS.exec(whole)?.[1] ?? whole).trim();
 };
 
 const timesOf = (whole: string): number | undefined => {

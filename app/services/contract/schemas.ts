@@ -1,6 +1,6 @@
 // The border between the view and the machine: what may come in, parsed with zod and trusted afterwards.
 import { z } from 'zod';
-import type { Problem } from '../../core/base/result.ts';
+import { inShort, type Problem } from '../../core/base/result.ts';
 import { CLICK_TIMBRES } from '../../core/timeline/click-voices.ts';
 import { type ClickPattern, COUNT_INS, type LapOptions } from '../../core/timeline/model.ts';
 
@@ -10,11 +10,13 @@ export { logEntrySchema, playedUnitSchema } from '../../core/log/schema.ts';
 
 /** Zod's findings as problems that name the place, at most five of them. */
 export const inPlainWords = (what: string, error: z.ZodError): Problem[] =>
-  error.issues.slice(0, 5).map(({ path, message }) => ({
-    code: 'bad-input',
-    message: `${what} is not as it should be${path.length > 0 ? ` at ‘${path.join('.')}’` : ''}: ${message}.`,
-    cure: 'Correct that place and try again.',
-  }));
+  error.issues.slice(0, 5).map(({ path, message }) =>
+    inShort({
+      code: 'bad-input',
+      message: `${what} is not as it should be${path.length > 0 ? ` at ‘${path.join('.')}’` : ''}: ${message}.`,
+      cure: 'Correct that place and try again.',
+    }),
+  );
 
 const rationalSchema = z.strictObject({ n: z.int(), d: z.int().min(1) }).readonly();
 

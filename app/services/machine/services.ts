@@ -2,6 +2,7 @@
 import path from 'node:path';
 import type { Student } from '../../core/progress/assignment.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
+import { inShort } from '../../core/base/result.ts';
 import { Archives } from './archive/archives.ts';
 import { bringDay, copiesOf, missingHere } from './archive/copies.ts';
 import type { Keeping } from './archive/keeping.ts';
@@ -266,7 +267,10 @@ async function handle(
   }
 }
 
-const refused = (...problems: Problem[]): Envelope<never> => ({ ok: false, problems });
+const refused = (...problems: Problem[]): Envelope<never> => ({
+  ok: false,
+  problems: problems.map(inShort),
+});
 
 const unknownCall = (name: string): Problem => ({
   code: 'unknown-call',

@@ -1,5 +1,7 @@
 // Prints the open sheet: to a PDF where the host can, else by the browser's own print.
+import type { Problem } from '../../../app/core/base/result.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
+import { ServiceError } from '../../../app/services/contract/service-error.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 
 export type Paper = 'A4' | 'Letter';
@@ -12,7 +14,10 @@ export async function printSheet(
   title: string,
   paper: Paper,
 ): Promise<void> {
-  const answer = await services.call('host.printPdf', { title, paper });
+  const answer = await services.call('host.printPdf', { title, paper }).catch((error: unknown) => {
+    messages.refuse(error instanceof ServiceError ? error.problems : [notMade(error)]);
+    return { kind: 'cancelled' } as const;
+  });
   switch (answer.kind) {
     case 'saved':
       return messages.say(`Saved as ${answer.path}.`);
@@ -30,6 +35,12 @@ export async function printSheet(
       window.print();
   }
 }
+
+const notMade = (error: unknown): Problem => ({
+  code: 'pdf-not-made',
+  message: `The sheet could not be made into a PDF: ${error instanceof Error ? error.message : String(error)}`,
+  cure: 'Try again; if it stays, start Rungwise again.',
+});
 
 /** While on, pages are of this paper and only the sheet is printed. Returns the function that ends it. */
 export function pageOf(paper: Paper): () => void {

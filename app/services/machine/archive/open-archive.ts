@@ -64,7 +64,8 @@ export function openArchive(file: string, logTo: string): Result<Archive> {
   }
 }
 
-function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
+/** What {@link openArchive} does with the bytes of the file. */
+export function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
   const directory = readDirectory(bytes, MOST_FILES);
   if (!directory.ok) return notOurs(directory.problems[0]!.message);
   const note = readNote(bytes, directory.value);

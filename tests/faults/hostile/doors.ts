@@ -1,0 +1,352 @@
+// Every door by which something comes in from outside: what it takes when all is well, and what reads it.
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { strToU8, zipSync } from 'fflate';
+import type { Problem } from '../../../app/core/base/result.ts';
+import { readChartFile } from '../../../app/core/chart/chart-file.ts';
+import {
+  readAnyChart,
+  readChartHead,
+  writeChartText,
+} from '../../../app/core/chart/notation/chart-text.ts';
+import * as fields from '../../../app/core/chart/notation/fields.ts';
+import { printChart } from '../../../app/core/chart/notation/print.ts';
+import { readTake } from '../../../app/core/ear/take.ts';
+import { reportForm } from '../../../app/core/exchange/desk/report.ts';
+import { readReport } from '../../../app/core/exchange/desk/report.ts';
+import { readTaskSheet, taskSheetForm } from '../../../app/core/exchange/desk/task-sheet.ts';
+import { parseFrets } from '../../../app/core/fretboard/frets.ts';
+import { readKey } from '../../../app/core/harmony/key.ts';
+import { readChord } from '../../../app/core/harmony/read.ts';
+import { readTuning } from '../../../app/core/harmony/tunings.ts';
+import { parsePart } from '../../../app/core/lead/notation.ts';
+import { logEntrySchema } from '../../../app/core/log/schema.ts';
+import { parseStrum } from '../../../app/core/rhythm/strum.ts';
+import { readSheet } from '../../../app/core/sheets/read.ts';
+import { parseUnitKey } from '../../../app/core/units/keys.ts';
+import { readSettings, usualSettings } from '../../../app/services/contract/settings.ts';
+import { noteOf, readArchive } from '../../../app/services/machine/archive/open-archive.ts';
+import { readShelf } from '../../../app/services/machine/store/documents.ts';
+import { ladderKind } from '../../../app/services/machine/store/ladders.ts';
+import { studentKind } from '../../../app/services/machine/store/students.ts';
+import { viewFile } from '../../../app/services/machine/view-files.ts';
+import { readMidi } from '../../../renderer/input/midi.ts';
+import { readNumber } from '../../../renderer/page/read-number.ts';
+import { openScore } from '../../../renderer/state/files/open-score.ts';
+import { readPaper } from '../../../renderer/state/files/read-paper.ts';
+import { writeChartFile } from '../../support/chart-file.ts';
+import { demoNamed } from '../../support/demo.ts';
+import { amendment, passEntry, sampleChart, sampleLadder } from '../../unit/services/samples.ts';
+import { hostileBytes, hostileText, hostileValue, pick, type Roll } from './inputs.ts';
+
+/** What a reader says of an input: nothing, or problems in words. */
+export type Said = readonly Pick<Problem, 'message' | 'cure'>[];
+
+export interface Door {
+  readonly name: string;
+  /** Makes one hostile input and has it read. @throws Error: a fault of the reader. */
+  readonly knock: (roll: Roll) => { readonly input: unknown; readonly read: () => Said };
+}
+
+type Outcome = { readonly ok: boolean; readonly problems?: Said };
+const saidBy = (result: Outcome): Said => (result.ok ? [] : (result.problems ?? []));
+
+const text = (name: string, seeds: readonly string[], read: (text: string) => Said): Door => ({
+  name,
+  knock: (roll) => {
+    const input = hostileText(roll, seeds);
+    return { input, read: () => read(input) };
+  },
+});
+const value = (name: string, seeds: readonly unknown[], read: (value: unknown) => Said): Door => ({
+  name,
+  knock: (roll) => {
+    const input = hostileValue(roll, seeds);
+    return { input, read: () => read(input) };
+  },
+});
+const bytes = (
+  name: string,
+  seeds: readonly Uint8Array[],
+  read: (bytes: Uint8Array<ArrayBuffer>) => Said,
+): Door => ({
+  name,
+  knock: (roll) => {
+    const input = hostileBytes(roll, seeds);
+    return { input, read: () => read(input) };
+  },
+});
+
+const NOW = '2031-04-05T18:20:00Z';
+const SMALL = `id: small
+title: Two Bars
+tempo: ♩ = 120
+meter: 7/8 (2+2+3)
+feel: swing 8 2:1
+key: G minor
+capo: 2
+G: 320003
+
+[Riff]
+strum: eighths D-DU-UDU
+| G . D7/F# . | % |
+line: Hook, bar 1
+part Guitar 1: | 2 3/7b1 4 3/7 h9 | 1 2/8~ |
+words: Hold | on-
+remark: softly
+| {triplets: Am Bm C} | N.C. |
+
+form:
+Riff ×2
+`;
+const SHEET = `Chalk on the Gate
+Capo 2
+
+[Verse]
+G       D/F#    Em7
+Leave a line of chalk for me
+[C]Down by the [D]gate
+x2
+Chorus: | G | C D | G ||
+e|--0--3--|
+`;
+const SCORE = `<?xml version="1.0"?><score-partwise version="4.0"><part-list><score-part id="P1"><part-name>G</part-name></score-part></part-list>
+<part id="P1"><measure number="1"><attributes><divisions>2</divisions><key><fifths>1</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time></attributes>
+<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>90</per-minute></metronome></direction-type></direction>
+<harmony><root><root-step>G</root-step></root><kind text="maj7">major-seventh</kind><frame><frame-strings>6</frame-strings><frame-frets>4</frame-frets><frame-note><string>6</string><fret>3</fret></frame-note></frame></harmony>
+<note><rest/><duration>8</duration></note><barline location="right"><repeat direction="backward" times="2"/></barline></measure></part></score-partwise>`;
+
+const chart = sampleChart('k-1', { title: 'Harbour Lights' });
+const demo = demoNamed('low-tide-lanterns');
+const midi = new Uint8Array([
+  0x4d, 0x54, 0x68, 0x64, 0, 0, 0, 6, 0, 1, 0, 1, 0, 96, 0x4d, 0x54, 0x72, 0x6b, 0, 0, 0, 27, 0,
+  0xff, 0x51, 3, 7, 0xa1, 0x20, 0, 0xff, 0x58, 4, 4, 2, 24, 8, 0, 0x90, 60, 90, 96, 0x80, 60, 0, 0,
+  0xff, 0x2f, 0,
+]);
+const wave = ((): Uint8Array => {
+  const all = new DataView(new ArrayBuffer(44 + 400));
+  const put = (at: number, word: string): void =>
+    [...word].forEach((sign, i) => all.setUint8(at + i, sign.charCodeAt(0)));
+  put(0, 'RIFF');
+  all.setUint32(4, 436, true);
+  put(8, 'WAVEfmt ');
+  all.setUint32(16, 16, true);
+  all.setUint16(20, 1, true);
+  all.setUint16(22, 1, true);
+  all.setUint32(24, 44_100, true);
+  all.setUint32(28, 88_200, true);
+  all.setUint16(32, 2, true);
+  all.setUint16(34, 16, true);
+  put(36, 'data');
+  all.setUint32(40, 400, true);
+  return new Uint8Array(all.buffer);
+})();
+const mxl = zipSync({
+  'META-INF/container.xml': strToU8(
+    '<container><rootfiles><rootfile full-path="a.xml"/></rootfiles></container>',
+  ),
+  'a.xml': strToU8(SCORE),
+});
+const archive = zipSync({
+  'archive.json': strToU8(noteOf(NOW, '0.2.0')),
+  'charts/A.chart.txt': strToU8(writeChartText(chart)),
+  'settings.json': strToU8('{"schemaVersion":1,"theme":"dark"}'),
+});
+
+const student = {
+  id: 'st-1',
+  name: 'Ada',
+  since: NOW,
+  assignments: [],
+  comments: [{ id: 'c', at: NOW, by: '', text: 'well' }],
+};
+const sheetJson = {
+  format: taskSheetForm.format,
+  schemaVersion: 1,
+  written: NOW,
+  teacher: { name: 'Ms Tern' },
+  student: { id: 'st-1', name: 'Ada' },
+  charts: [chart],
+  assignments: [],
+  comments: student.comments,
+  words: [],
+};
+const reportJson = {
+  format: reportForm.format,
+  schemaVersion: 1,
+  written: NOW,
+  student: { id: 'st-1', name: 'Ada' },
+  charts: [chart],
+  assignments: [],
+  passes: [passEntry('a')],
+  units: {},
+  owned: [],
+};
+const entries = [passEntry('a'), amendment('a', NOW)];
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-hostile-'));
+process.on('exit', () => fs.rmSync(folder, { recursive: true, force: true }));
+
+const FIELDS = [
+  '♩. = 58',
+  '7/8 (2+2+3)',
+  'swing 8 2:1',
+  'drop D = D2 A2 D3 G3 B3 E4',
+  '2',
+  'G = 320003',
+  'x.3.2.0.1.0',
+  'E minor',
+  'standard',
+  'join:Verse>Chorus',
+  'eighths D-DU-UDU',
+  '| 2 3/7b1 4 3/7 h9 | 1 2/8~ |',
+  '12,5',
+];
+const meter = chart.meter;
+
+/** A field of a chart as it is typed, read by each reader of fields. */
+const readFields = (typed: string): Said =>
+  [
+    fields.parseTempo(typed, meter),
+    fields.parseMeter(typed),
+    fields.parseFeel(typed),
+    fields.parseTuning(typed),
+    fields.parseCapo(typed),
+    fields.parseShape(typed),
+    readTuning(typed),
+    parseFrets(typed),
+    readKey(typed),
+    parseStrum(typed),
+    parseUnitKey(typed),
+    parsePart(typed, 'Guitar 1'),
+  ].flatMap((result) => saidBy(result));
+
+export const DOORS: readonly Door[] = [
+  text('a chart as typed', [SMALL, printChart(demo), printChart(chart)], (typed) => {
+    readChartHead(typed);
+    const read = readAnyChart(typed, 'x');
+    // What was understood can be written again.
+    if (read.ok) writeChartText(read.value);
+    return saidBy(read);
+  }),
+  text('a chord', ['G', 'F#m7b5/C#', 'Bbmaj7#11(no3)', 'Cadd9', 'H7', 'Asus4'], (typed) => [
+    ...saidBy(readChord(typed)),
+    ...saidBy(readChord(typed, 'german')),
+  ]),
+  text('a field of a chart', FIELDS, readFields),
+  text('a sheet of chords and words', [SHEET, SMALL], (pasted) => {
+    readSheet(pasted);
+    const paper = readPaper(pasted, 'sheet.txt');
+    return paper.kind === 'refused' ? paper.problems : [];
+  }),
+  text('a number', ['12', '3,5', '−4'], (typed) => {
+    const read = readNumber(typed, 1, 400);
+    return read.ok ? [] : [{ message: read.problem, cure: read.problem }];
+  }),
+  value(
+    'a chart’s file in JSON',
+    [JSON.parse(writeChartFile(chart)), JSON.parse(writeChartFile(demo))],
+    (raw) => saidBy(readChartFile(JSON.stringify(raw))),
+  ),
+  text('JSON that is none', [writeChartFile(chart), JSON.stringify(sheetJson)], (raw) => [
+    ...saidBy(readChartFile(raw)),
+    ...saidBy(readTaskSheet(raw, NOW)),
+    ...saidBy(readReport(raw, NOW)),
+  ]),
+  value('a task sheet', [sheetJson], (raw) => saidBy(readTaskSheet(JSON.stringify(raw), NOW))),
+  value('a practice report', [reportJson], (raw) => saidBy(readReport(JSON.stringify(raw), NOW))),
+  value('an entry of the log', entries, (raw) => {
+    logEntrySchema.safeParse(raw);
+    return [];
+  }),
+  value(
+    'settings',
+    [{ ...usualSettings, theme: 'dark' }],
+    (raw) => readSettings(Object(raw) as Record<string, unknown>).problems,
+  ),
+  text(
+    'a stored document',
+    [
+      JSON.stringify({ schemaVersion: 1, items: [student], removed: [] }),
+      JSON.stringify({ schemaVersion: 1, items: [sampleLadder('a', 'form')], removed: [] }),
+    ],
+    (raw) => [...readShelf(raw, studentKind).problems, ...readShelf(raw, ladderKind).problems],
+  ),
+  text('a score', [SCORE], (xml) => saidBy(openScore(strToU8(xml)))),
+  bytes('a compressed score', [mxl], (raw) => saidBy(openScore(raw))),
+  bytes('a MIDI file', [midi], (raw) => saidBy(openScore(raw))),
+  bytes('a recording', [wave], (raw) => saidBy(readTake(raw))),
+  bytes('an archive', [archive], (raw) =>
+    saidBy(readArchive(raw, path.join(folder, 'given.sqlite'))),
+  ),
+  bytes(
+    'a message of a pedal',
+    [new Uint8Array([0xb0, 64, 127]), new Uint8Array([0x90, 60, 1])],
+    (raw) => {
+      readMidi(raw);
+      return [];
+    },
+  ),
+  {
+    name: 'an address',
+    knock: (roll) => {
+      const input = hostileText(roll, [
+        '/',
+        '/assets/index.js',
+        '/%2e%2e/secret',
+        '#/charts/k-1/edit',
+      ]);
+      return {
+        input,
+        read: () => {
+          const found = viewFile(folder, input);
+          if (found && !found.path.startsWith(folder + path.sep))
+            throw new Error(`it leads out of the view: ${found.path}`);
+          return [];
+        },
+      };
+    },
+  },
+];
+
+/** A message to the machine: any name, any input near a good one. */
+const GOOD: readonly (readonly [name: string, input: unknown])[] = [
+  ['charts.save', { chart }],
+  ['charts.open', { id: 'k-1' }],
+  ['charts.text', { id: 'k-1' }],
+  ['charts.import', { text: SMALL }],
+  ['charts.remove', { id: 'k-1' }],
+  ['charts.restore', { id: 'k-1' }],
+  ['ladders.save', sampleLadder('k-1', 'form')],
+  ['log.append', { entries: [passEntry('a')], desk: 'self' }],
+  ['log.passes', { desk: 'self', chart: 'k-1', unit: 'form', latest: 3 }],
+  ['log.units', { desk: 'self', since: '2031-04-05' }],
+  ['log.days', { judge: 'ear' }],
+  ['log.bars', { fingerprints: ['f-verse'] }],
+  ['students.save', { student }],
+  ['students.remove', { id: 'st-1' }],
+  ['settings.write', { patch: { theme: 'dark', levels: { click: 0.5 } } }],
+  ['host.report', { where: 'a', name: 'b', message: 'c', stack: 'd' }],
+  ['host.printPdf', { title: 'x', paper: 'A4' }],
+  ['archives.part', { from: 0 }],
+  ['archives.give', { from: 0, base64: 'aGVsbG8=' }],
+  ['archives.look', {}],
+  [
+    'archives.bringIn',
+    {
+      charts: ['charts/A.chart.txt'],
+      days: [{ desk: 'self', day: '2031-04-05' }],
+      documents: true,
+      replace: true,
+    },
+  ],
+  ['archives.undo', {}],
+  ['copies.ofChart', { id: 'k-1' }],
+  ['copies.text', { id: 'k-1', at: '20310405T182000000' }],
+  ['copies.bringDay', { desk: 'self', day: '2031-04-05' }],
+];
+
+export function hostileMessage(roll: Roll): readonly [name: string, input: unknown] {
+  const [name, input] = pick(roll, GOOD);
+  return [roll() < 0.05 ? hostileText(roll, [name]) : name, hostileValue(roll, [input])];
+}
