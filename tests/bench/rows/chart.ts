@@ -2,6 +2,8 @@
 import * as io from 'musicxml-io';
 import type { ChartBody } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
+import { draftOf } from '../../../app/core/sheets/draft.ts';
+import { readSheet } from '../../../app/core/sheets/read.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { readMusicXml } from '../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../app/core/exchange/musicxml/write/write.ts';
@@ -19,6 +21,22 @@ function longText(): string {
   return `title: Long\ntempo: ♩ = 120\nmeter: 4/4\n${sections.join('\n')}`;
 }
 
+/** Forty verses of two lines of words with their chords above. */
+function longSheet(): string {
+  const verse = 'G          D        Em\nDown by the harbour lights\nC       G\nwaiting for you\n';
+  return Array.from({ length: 40 }, (_, i) => `[Verse ${i + 1}]\n${verse}`).join('');
+}
+
+/** As somebody types who leaves out what may be left out: 15 lines of four bars with changing chords. */
+function shortSong(): string {
+  const lines = ['|G|D|Em|C|', '|Am|D|G|C|', '|Em|Bm|C|D7|', '|G|C|G|D|', '|Am7|D7|G|G|'];
+  const sections = ['Verse', 'Chorus', 'Bridge'].map((name) => `[${name}]\n${lines.join('\n')}\n`);
+  return `title:Low Tide\ntempo:96\n${sections.join('')}`;
+}
+
+/** On an English keyboard: capitals, the bar and the colon; once for signs in a row. */
+const shifts = (text: string): number => (text.match(/[A-Z|:]+/g) ?? []).length;
+
 const longChart = (): ChartBody => unwrap(parseChart(longText()));
 
 async function median(work: () => unknown): Promise<number> {
@@ -34,6 +52,29 @@ export const rows: BenchRow[] = [
     measure: async () => {
       const text = longText();
       return { value: await median(() => parseChart(text)), note: 'median; 16 ms is one frame' };
+    },
+  },
+  {
+    name: 'sheet-draft',
+    what: 'a pasted sheet of 200 lines, chords over words, read and made a draft',
+    unit: 'ms',
+    goal: { at: '<=', value: 100 },
+    measure: async () => {
+      const text = longSheet();
+      const value = await median(() => draftOf(readSheet(text)));
+      return { value, note: `${text.split('\n').length} lines, median` };
+    },
+  },
+  {
+    name: 'song-presses',
+    what: 'key presses to type a song of three sections with 60 bars from nothing, each Shift counted',
+    unit: 'presses',
+    goal: { at: '<=', value: 400 },
+    measure: () => {
+      const text = shortSong();
+      const bars = unwrap(parseChart(text)).sections.flatMap((section) => section.bars).length;
+      const note = `${bars} bars, ${text.length} characters`;
+      return Promise.resolve({ value: text.length + shifts(text), note });
     },
   },
   {
