@@ -2,7 +2,7 @@
 import { app } from './app.ts';
 import { crashListeners } from './contents.ts';
 import { ipcMain } from './ipc.ts';
-import { session, protocol } from './session.ts';
+import { net, protocol, session } from './session.ts';
 import {
   dialog,
   Menu,
@@ -32,6 +32,7 @@ export {
   ipcMain,
   Menu,
   nativeTheme,
+  net,
   powerMonitor,
   powerSaveBlocker,
   protocol,
@@ -45,5 +46,5 @@ export const clipboard = { writeText: (): void => undefined };
 
 export default {
   ...{ app, BrowserWindow, clipboard, dialog, ipcMain, Menu, nativeTheme, powerMonitor },
-  ...{ powerSaveBlocker, protocol, screen, session, shell },
+  ...{ powerSaveBlocker, net, protocol, screen, session, shell },
 };

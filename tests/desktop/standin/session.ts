@@ -1,5 +1,6 @@
 // Electron's `session` and `protocol`: permission handlers, and the program's own scheme.
 import { EventEmitter } from 'node:events';
+import http from 'node:http';
 import { assertNotReady, assertReady, engine } from './record.ts';
 
 interface Scheme {
@@ -38,7 +39,13 @@ class Session extends EventEmitter {
 /** Electron grants whatever no handler refuses. */
 export const theSession = new Session();
 
+/** The updater asks for its feed by it; plain HTTP does here. */
+export const net = {
+  request: (options: http.RequestOptions): http.ClientRequest => http.request(options),
+};
+
 export const session = {
+  fromPartition: (): Session => new Session(),
   get defaultSession(): Session {
     assertReady('session');
     return theSession;
