@@ -59,8 +59,14 @@ function otherWords({ heard, extra }: ChangeHeard): string {
 function timingWords({ timing, offset }: ChangeHeard): string {
   if (offset === undefined || timing === 'unsure' || timing === 'silent')
     return 'the ear can’t tell when';
-  return timing === 'on-time' ? 'in time' : `${timing} by ${inMs(offset)}`;
+  if (timing === 'on-time') return 'in time';
+  return Math.abs(offset) < HAIR
+    ? `${timing} by a hair (${inMs(offset)})`
+    : `${timing} by ${inMs(offset)}`;
 }
+
+/** Off by less than this a listener hears two players hardly apart. Ours; up to 35 ms they are together. */
+const HAIR: Milliseconds = 60;
 
 export const inMs = (offset: Milliseconds): string => `${Math.round(Math.abs(offset))} ms`;
 

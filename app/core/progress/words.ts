@@ -38,6 +38,12 @@ export const sayInterval = (owned: OwnedTempo): string =>
     ? `between ${whole(owned.low)} and ${whole(owned.high)}, nine times in ten`
     : '';
 
+/** The same for a figure of which one end is known. */
+const sayLimits = (owned: OwnedTempo): string =>
+  owned.kind === 'number'
+    ? `lies ${sayInterval(owned)}`
+    : `is ${sayTempo(owned)}, nineteen times in twenty`;
+
 /** Beside a count of what an owned tempo rests on: other counts hold these passes, too. */
 export const FIRST_LEFT_OUT = 'the first of a day left out';
 
@@ -194,7 +200,7 @@ export function sayGrounds(owned: OwnedTempo, surer: Surer, self?: string): stri
   const { passes: count, judgedBy } = owned.evidence;
   if (count === 0) return `No judged pass yet. ${saySurer(surer)}`;
   const from = `From ${count === 1 ? 'one pass' : `${count} passes`} of the last days of practice, ${sayJudges(judgedBy, self)}; the first pass of a day is left out.`;
-  const band = owned.kind === 'number' ? ` It lies ${sayInterval(owned)}.` : '';
+  const band = owned.kind === 'not-enough' ? '' : ` It ${sayLimits(owned)}.`;
   return `${from}${band} ${saySurer(surer)}`;
 }
 

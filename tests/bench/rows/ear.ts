@@ -18,6 +18,7 @@ import {
 import { EARLIER } from '../ear-set/earlier.ts';
 import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange } from '../ear-set/score.ts';
+import { agrees, judgeLabelled, type LabelledChange, labelsIn, MINE } from '../takes/takes.ts';
 
 const takes = () => scored('test');
 const all = () => changesOf(takes());
@@ -74,7 +75,26 @@ const caughtRow = (name: string, what: string, goal: number, deeds?: readonly De
 const biasesBy = (pick: (change: ScoredChange) => string): [string, number][] =>
   [...Map.groupBy(all(), pick)].map(([name, of]) => [name, quantile(offsetErrors(of), 0.5)]);
 
+/** A real player's takes, where somebody has laid some; see tests/bench/takes/README.md. */
+const takesRow: BenchRow = {
+  name: 'ear-takes',
+  what: 'changes of the recordings in tests/bench/takes/mine told as their player labelled them',
+  unit: 'share',
+  measure: async () => {
+    const all = labelsIn(MINE).flatMap(judgeLabelled);
+    const words = (name: string, of: readonly LabelledChange[]): string =>
+      `${name} ${of.filter(agrees).length} of ${of.length}`;
+    const by = (pick: (change: LabelledChange) => string): string[] =>
+      [...Map.groupBy(all, pick)].map(([name, of]) => words(name, of));
+    return {
+      value: all.filter(agrees).length / all.length,
+      note: [...by(({ played }) => played), ...by((c) => `${c.guitar}, ${c.room}:`)].join('; '),
+    };
+  },
+};
+
 export const rows: BenchRow[] = [
+  ...(labelsIn(MINE).length > 0 ? [takesRow] : []),
   countedRow(
     'ear-right-accepted',
     'changes told right when they were played right',

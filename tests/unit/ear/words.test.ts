@@ -19,7 +19,7 @@ describe('changeWords', () => {
   it.each([
     [{}, 'right and in time'],
     [{ offset: 140, timing: 'late' }, 'late by 140 ms'],
-    [{ offset: -44.6, timing: 'early' }, 'early by 45 ms'],
+    [{ offset: -44.6, timing: 'early' }, 'early by a hair (45 ms)'],
     [{ chord: 'held' }, 'still C'],
     [{ chord: 'other', heard: 'F#' }, 'sounds like a gripped F♯'],
     [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],

@@ -46,7 +46,7 @@ it('says who judged', () => {
 it('says what a figure rests on, and what would make it surer', () => {
   const owned = { kind: 'at-least', bpm: 95.4, evidence } as const;
   expect(sayGrounds(owned, { kind: 'climb', above: 95.4, passes: 4 })).toBe(
-    'From 20 passes of the last days of practice, 20 judged by yourself; the first pass of a day is left out. Four passes above 95 would make it surer: too little has broken lately to see where it ends.',
+    'From 20 passes of the last days of practice, 20 judged by yourself; the first pass of a day is left out. It is at least 95, nineteen times in twenty. Four passes above 95 would make it surer: too little has broken lately to see where it ends.',
   );
 });
 
