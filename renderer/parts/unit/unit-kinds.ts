@@ -10,7 +10,10 @@ const WORDS: { readonly [K in UnitKind]: { readonly label: string; readonly what
   section: { label: 'Sections', what: 'One section from its first bar to its last.' },
   bars: { label: 'Bars', what: 'A few bars of one section, as short as one.' },
   join: { label: 'Joins', what: 'The end of one section straight into the next.' },
-  pair: { label: 'Pairs', what: 'Two chords back and forth, with the beats they have here.' },
+  pair: {
+    label: 'Pairs',
+    what: 'Two chords back and forth: what broke comes first, then what is hard.',
+  },
   form: { label: 'Whole song', what: 'The whole chart from beginning to end.' },
   hardest: {
     label: 'Hardest changes',

@@ -9,6 +9,7 @@ import { checkRules, rungs } from '../../../app/core/ladder/rungs.ts';
 import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { localDate } from '../../../app/core/log/days.ts';
 import { inBeat } from '../../../app/core/rhythm/pulse.ts';
+import { breakingChanges, type ChangeTally } from '../../../app/core/progress/changes.ts';
 import { termsFor } from '../../../app/core/progress/assignment.ts';
 import {
   levelOf,
@@ -132,6 +133,10 @@ export class LadderSetup {
   /** Passes of a unit of the chart so far, in time order. */
   passesOf = ({ fingerprint }: Unit): readonly PassRecord[] =>
     this.#around.log.records.passesOfBars(this.#chart, fingerprint);
+
+  /** Changes of the chart that broke so far, the ear's findings and the marks by hand alike. */
+  broken = (): readonly ChangeTally[] =>
+    breakingChanges(this.#around.log.passes.filter(({ chart }) => chart.id === this.#chart));
 
   load = async (): Promise<void> => {
     const { services, library, log, desk } = this.#around;

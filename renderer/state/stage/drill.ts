@@ -1,6 +1,7 @@
 // The unit and the ladder that drill one weak change, made from the climb in which it broke.
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import { listedPair } from '../../../app/core/units/kinds/pair.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
@@ -15,7 +16,8 @@ export function drillUnit(chart: Chart, unit: Unit, weak: BreakPlace): Unit | un
 }
 
 function pairOf(chart: Chart, { from, to }: BreakPlace): Unit | undefined {
-  return from === '' ? undefined : resolved(chart, { kind: 'pair', from, to });
+  const pair = from === '' ? undefined : listedPair(chart, from, to);
+  return pair && resolved(chart, pair);
 }
 
 function leadAlone(chart: Chart, { ref }: Unit): Unit | undefined {

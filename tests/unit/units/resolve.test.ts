@@ -237,37 +237,47 @@ describe('a pair', () => {
   test('a turnaround of three beats plus one, back and forth', () => {
     const song = chart('[Verse]\nstrum: eighths D- DU\n| G | C / / D | G |');
     const pair = unit(song, { kind: 'pair', from: 'C', to: 'D' });
-    expect(pair.name).toBe('C to D');
+    expect(pair.name).toBe('C and D');
     expect(shown(pair)).toEqual(Array<string>(4).fill('Verse 2: C@0 D@3'));
   });
 
-  test('parts of bars become bars of their own meter, with their own strokes', () => {
-    const song = chart('[Verse]\nstrum: eighths D- D- DU DU\n| G / D / | Em | C |');
+  test('halves of two bars become bars of their own meter, with their own strokes', () => {
+    const song = chart('[Verse]\nstrum: eighths D- D- DU DU\n| G / D / | Em / C / |');
     const pair = unit(song, { kind: 'pair', from: 'D', to: 'Em' });
     expect(pair.bars.slice(0, 2).map((bar) => [show(bar), bar.meter.numerator])).toEqual([
       ['Verse 1: D@0', 2],
-      ['Verse 2: Em@0', 4],
+      ['Verse 2: Em@0', 2],
     ]);
     // Beats 3 and 4 of the bar have down-up each.
     expect(strokesInBar(pair.bars[0]!)).toHaveLength(4);
   });
 
   test('chords keep the bars they last', () => {
-    const song = chart('[Verse]\n| G | % | Bm / D / |');
+    const song = chart('[Verse]\n| G | % | Bm | D |');
     const pair = unit(song, { kind: 'pair', from: 'G', to: 'Bm' });
     expect(shown(pair).slice(0, 3)).toEqual(['Verse 1: G@0', 'Verse 2: (G)', 'Verse 3: Bm@0']);
-    expect(pair.bars[2]!.length).toEqual({ n: 2, d: 1 });
     expect(pair.bars).toHaveLength(6);
   });
 
-  test('a chord that comes before its beat gets the whole beat', () => {
-    const song = chart('[Verse]\n| G / / (/ C) | / | D |');
-    const pair = unit(song, { kind: 'pair', from: 'C', to: 'D' });
-    expect(pair.bars.slice(0, 3).map((bar) => [show(bar), bar.length.n])).toEqual([
-      ['Verse 1: C@0', 1],
-      ['Verse 2: (C)', 4],
-      ['Verse 3: D@0', 4],
-    ]);
+  test.each([
+    ['half a bar into a whole one', '| G / D / | Em | C |', 'D', 'Em', 8],
+    ['two bars into half a bar', '| G | % | Bm / D / |', 'G', 'Bm', 8],
+    ['ahead of its beat', '| G / / (/ C) | / | D |', 'C', 'D', 8],
+    ['out of a pickup', '| pickup 1/4 D | G |', 'D', 'G', 8],
+    ['into another meter', '| D | 3/4 G | G |', 'D', 'G', 6],
+  ] as const)('%s: one full bar each, all in one meter', (_, bars, from, to, quarters) => {
+    const pair = unit(chart(`[Verse]\nstrum: eighths DU DU DU DU\n${bars}`), {
+      kind: 'pair',
+      from,
+      to,
+    });
+    expect(pair.bars.map(({ chords }) => chords.map(({ chord }) => chord.symbol).join())).toEqual(
+      Array.from({ length: 4 }, () => [from, to]).flat(),
+    );
+    expect(new Set(pair.bars.map(({ length }) => length.n / length.d))).toEqual(
+      new Set([quarters / 2]),
+    );
+    expect(new Set(pair.bars.map(({ meter }) => meter.numerator)).size).toBe(1);
   });
 
   test('in 7/8 the part keeps the long beat', () => {
@@ -277,17 +287,15 @@ describe('a pair', () => {
     expect(show(pair.bars[0]!)).toBe('Verse 1: D@0 E@1');
   });
 
-  test('from a pickup that begins inside a beat: the pair gets the whole beat', () => {
+  test('from a pickup that begins inside a beat: the pair gets the whole bar', () => {
     const song = chart('[Verse]\n| pickup 3/8 D | G |');
     const pair = unit(song, { kind: 'pair', from: 'D', to: 'G' });
     const [first] = pair.bars;
-    expect([first!.pickup, first!.length]).toEqual([false, { n: 2, d: 1 }]);
-    expect(first!.meter).toEqual({ numerator: 2, unit: 4, grouping: [2] });
+    expect([first!.pickup, first!.length]).toEqual([false, { n: 4, d: 1 }]);
   });
 
   test.each([
     ['4/4', 'pickup 3/8 G / D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],
-    ['4/4', 'pickup 1/8 G', 'swing 8 2:1', 'G', 'C', ['0', '2/3']],
     ['4/4', 'pickup 5/8 G / D / /', 'swing 8 3:1', 'G', 'D', ['0', '3/4', '1', '7/4', '2', '11/4']],
     ['4/4', 'pickup 2/4 G D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],
     ['3/4', 'pickup 3/8 G / D', 'swing 8 2:1', 'G', 'D', ['0', '2/3', '1', '5/3']],

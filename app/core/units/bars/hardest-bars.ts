@@ -2,7 +2,7 @@
 import { neckOf, unitPath } from '../hands/hands.ts';
 import { hardestFirst } from '../hands/hardest.ts';
 import type { ChartShape } from '../../model/chart.ts';
-import { changesOf, isPair, pairBars } from './pair.ts';
+import { changesOf, isEitherWay, pairBars } from './pair.ts';
 import type { PlayedBar, Unit } from '../../model/unit.ts';
 
 /** Changes in the set: few enough to keep in the hand (ours, no source). */
@@ -13,7 +13,7 @@ export function hardestBars(unit: Unit, shapes: readonly ChartShape[]): readonly
   const ranked = hardestFirst(unitPath(unit, shapes), neckOf(unit));
   const changes = changesOf(unit.bars);
   const found = ranked.flatMap(
-    ({ from, to }) => changes.find((change) => isPair(change, from, to)) ?? [],
+    ({ from, to }) => changes.find((change) => isEitherWay(change, from, to)) ?? [],
   );
   return [...new Set(found)].slice(0, SET_SIZE).flatMap((change) => pairBars(unit.bars, change));
 }

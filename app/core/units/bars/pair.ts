@@ -45,9 +45,14 @@ export function changesOf(bars: readonly PlayedBar[]): readonly ChordChange[] {
 export const isPair = (change: ChordChange, from: string, to: string): boolean =>
   change.from.symbol === from && change.to.symbol === to;
 
+/** Do these two, by their symbols as typed, meet in it, whichever way round? */
+export const isEitherWay = (change: ChordChange, a: string, b: string): boolean =>
+  isPair(change, a, b) || isPair(change, b, a);
+
 /**
  * The bars between a change's start and end, cut at beats: a chord that comes before its beat gets
- * the whole beat. Full bars stay as they are; parts of bars become bars of their own meter.
+ * the whole beat. Where that leaves bars of several lengths, nobody could count them round and round:
+ * then each chord gets one full bar of the meter in which the second one stands.
  */
 export function pairBars(bars: readonly PlayedBar[], change: ChordChange): readonly PlayedBar[] {
   const once: PlayedBar[] = [];
@@ -58,7 +63,8 @@ export function pairBars(bars: readonly PlayedBar[], change: ChordChange): reado
     barStart = add(barStart, bar.length);
   }
   const first = { ...once[0]!, chords: startingWith(change.from, once[0]!.chords) };
-  const pair = [withoutHeld(first), ...once.slice(1)].map(chordsAlone);
+  const cut = [withoutHeld(first), ...once.slice(1)].map(chordsAlone);
+  const pair = inOneMeter(cut) ? cut : barEach(bars, change, cut);
   const times = pair.length > LONG_PAIR_BARS ? LONG_PAIR_TIMES : PAIR_TIMES;
   return Array.from({ length: times }, (_, i) =>
     pair.map((bar) => ({ ...bar, time: i + 1 })),
@@ -70,6 +76,36 @@ function startingWith(chord: Chord, chords: readonly PlayedChord[]): readonly Pl
   const own = chords.find((played) => played.chord.symbol === chord.symbol);
   const rest = chords.filter((played) => played !== own);
   return [{ ...own, chord, at: ZERO }, ...rest];
+}
+
+const inOneMeter = (bars: readonly PlayedBar[]): boolean =>
+  bars.every(({ length }) => compare(length, bars[0]!.length) === 0);
+
+/** One full bar for each of the two chords, with the strokes and shapes they have where they meet. */
+function barEach(
+  bars: readonly PlayedBar[],
+  change: ChordChange,
+  cut: readonly PlayedBar[],
+): readonly PlayedBar[] {
+  const played = cut.flatMap(({ chords }) => chords);
+  const full = (at: Rational, chord: Chord): PlayedBar => {
+    const own = played.find((one) => one.chord.symbol === chord.symbol);
+    const { meter } = barAt(bars, change.at);
+    const bar = chordsAlone(withoutHeld(barAt(bars, at)));
+    const chords = [{ ...own, chord, at: ZERO }];
+    return { ...bar, meter, length: barLength(meter), pickup: false, chords };
+  };
+  return [full(change.start, change.from), full(change.at, change.to)];
+}
+
+/** The bar in which a moment lies; there is one for every change. */
+function barAt(bars: readonly PlayedBar[], moment: Rational): PlayedBar {
+  let end = ZERO;
+  for (const bar of bars) {
+    end = add(end, bar.length);
+    if (compare(moment, end) < 0) return bar;
+  }
+  return bars.at(-1)!;
 }
 
 const withoutHeld = ({ held: _held, ...bar }: PlayedBar): PlayedBar => bar;

@@ -25,13 +25,17 @@ export const pair: KindOfUnit<'pair'> = {
         cure: 'Choose two chords that meet in it.',
       });
     }
-    return ok({ name: `${ref.from} to ${ref.to}`, bars: pairBars(bars.value, change) });
+    return ok({ name: `${ref.from} and ${ref.to}`, bars: pairBars(bars.value, change) });
   },
   list: pairsOf,
   placesLike: nowhereElse,
 };
 
-/** Every change of the chart once, in the order in which they are first met; silence is no chord. */
+/** The pair as the chart lists it, whichever way round it is asked for; undefined where the two never meet. */
+export const listedPair = (chart: ChartBody, a: string, b: string): UnitRef<'pair'> | undefined =>
+  pairsOf(chart).find(({ from, to }) => (from === a && to === b) || (from === b && to === a));
+
+/** Every two chords that meet once, whichever way round, as they first meet; silence is no chord. */
 function pairsOf(chart: ChartBody): UnitRef<'pair'>[] {
   const bars = wholeChart(chart);
   if (!bars.ok) return [];
@@ -39,8 +43,9 @@ function pairsOf(chart: ChartBody): UnitRef<'pair'>[] {
   for (const { from, to } of changesOf(bars.value)) {
     if (from.kind !== 'chord' || to.kind !== 'chord' || from.symbol === to.symbol) continue;
     const ref = { kind: 'pair', from: from.symbol, to: to.symbol } as const;
+    const back = pair.print({ kind: 'pair', from: ref.to, to: ref.from });
     const key = pair.print(ref);
-    if (!pairs.has(key)) pairs.set(key, ref);
+    if (!pairs.has(key) && !pairs.has(back)) pairs.set(key, ref);
   }
   return [...pairs.values()];
 }
