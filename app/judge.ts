@@ -223,7 +223,7 @@ function closing({ pass, relative, start, remarks }: TakeJudged): string[] {
   const origin = relative
     ? `The unit begins at ${start.toFixed(3)} s, by ear: lateness is relative to the player's own median.`
     : `The unit begins at ${start.toFixed(3)} s, as given.`;
-  const counted = `${pass.held} of ${pass.judged} changes held, ${pass.unsure} could not be told.`;
+  const counted = `${pass.held} of ${pass.judged} changes right, ${pass.unsure} could not be told.`;
   return [
     '',
     `Verdict: ${word}. ${counted}`,

@@ -61,7 +61,7 @@ export const rooms: readonly Room[] = [
   },
   {
     id: 'desk',
-    name: 'Desk',
+    name: 'Teacher',
     icon: 'M3 11h18M5 11v9M19 11v9M8 11V5h8v6M10.5 8h3',
     load: () => import('../screens/desk/Desk.svelte'),
   },

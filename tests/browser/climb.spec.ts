@@ -39,7 +39,7 @@ test('from the first words of care to the top of the ladder and into the log, by
   await expect(unit).toContainText('4 clean, 1 missed');
   await expect(unit).toContainText('= 400');
   await expect(unit).toContainText('yourself 5');
-  const course = /Course of 5 passes: 360 clean, 380 missed, 360 clean, 380 clean, 400 clean/;
+  const course = /How 5 passes went: 360 clean, 380 missed, 360 clean, 380 clean, 400 clean/;
   await expect(unit.getByRole('img', { name: course })).toBeVisible();
 });
 

@@ -66,7 +66,7 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   await expect(stage.getByText('listening')).toBeVisible();
   expect(await openMicrophones(page)).toBe(1);
 
-  await expect(stage.getByText(/Clean by ear: \d of \d changes held/)).toBeVisible({
+  await expect(stage.getByText(/Clean by ear: \d of \d changes right/)).toBeVisible({
     timeout: 40_000,
   });
   await expect(stage.getByText(/Bar 1: .*Bm: right and in time/)).toBeAttached();

@@ -56,9 +56,9 @@ test('each unit shows share clean, best clean tempo, time and who judged', async
   await expect(verse).toContainText('= 99');
   await expect(verse).toContainText('10 min');
   await expect(verse).toContainText('yourself 20');
-  await expect(verse.getByRole('img', { name: /Course of/ })).toHaveCount(3);
+  await expect(verse.getByRole('img', { name: /passes went/ })).toHaveCount(3);
   await verse.getByRole('button', { name: 'Show all 5 sittings' }).click();
-  await expect(verse.getByRole('img', { name: /Course of/ })).toHaveCount(5);
+  await expect(verse.getByRole('img', { name: /passes went/ })).toHaveCount(5);
 });
 
 test('the log is filtered by words, chart, time and judge', async ({ page, host }) => {

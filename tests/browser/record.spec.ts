@@ -248,7 +248,7 @@ test.describe('the desk', () => {
     await expect(page.getByText('Lighter left hand.')).toBeVisible();
 
     const download = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Save the desk as CSV' }).click();
+    await page.getByRole('button', { name: 'Save all as CSV' }).click();
     const { data, errors } = Papa.parse<Record<string, string>>(await textOf(download), {
       header: true,
       skipEmptyLines: true,

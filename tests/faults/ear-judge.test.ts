@@ -72,7 +72,7 @@ describe('npm run judge', () => {
     expect(stdout).toMatch(
       /^Intro at 100 bpm\nbar 1 +to F6 +-?\d+ ms (tight|together) +right and in time/,
     );
-    expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes held, 0 could not be told\./);
+    expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes right, 0 could not be told\./);
   });
 
   it('prints JSON, and finds the start by itself', () => {

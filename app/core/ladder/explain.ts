@@ -8,13 +8,13 @@ export type ExplainedRule = Exclude<keyof LadderRules, 'beat' | 'start' | 'targe
 /** No route is claimed to be best: Henley 2001 (JRME 49) found no significant difference between them. */
 const ROUTES: Readonly<Record<Route, string>> = {
   straight: 'You climb rung by rung from the start to the target.',
-  leap: 'Passes alternate between a tempo you own and the target.',
+  leap: 'Passes alternate between a tempo that is yours and the target.',
   'at-target': 'Every pass is at the target tempo.',
 };
 
 const DROPS: Readonly<Record<LadderRules['drop'], string>> = {
   'one-rung': 'A drop takes you one rung down.',
-  'half-way': 'A drop takes you half-way back to the last rung you own.',
+  'half-way': 'A drop takes you half-way back to the last rung that is yours.',
 };
 
 /** One sentence per rule, keyed by the rule, in the order in which a screen asks for them. */

@@ -101,7 +101,7 @@ export function sayForecast(
 ): string {
   switch (forecast.kind) {
     case 'reached':
-      return `${whole(target)} is owned.`;
+      return `${whole(target)} is reached.`;
     case 'not-enough':
       return `A forecast needs ${days(forecast.needed)} with a handful of judged passes; there ${forecast.days === 1 ? 'is' : 'are'} ${forecast.days}.`;
     case 'untested':
@@ -128,7 +128,7 @@ export function sayForecast(
 export function sayOutlook(outlook: DueOutlook, target: Bpm): string {
   switch (outlook.kind) {
     case 'reached':
-      return `${whole(target)} is owned.`;
+      return `${whole(target)} is reached.`;
     case 'overdue':
       return `Due ${days(outlook.days)} ago.`;
     case 'unknown':
@@ -239,7 +239,7 @@ export function sayReason(reason: Reason): string {
     case 'tight':
       return `${reason.from} to ${reason.to} is one of the hardest changes of today.`;
     case 'keep':
-      return `Owned; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}. It comes back at widening gaps, now after ${days(reason.again)}.`;
+      return `It is yours; last played ${reason.days === 0 ? 'today' : `${days(reason.days)} ago`}. It comes back at widening gaps, now after ${days(reason.again)}.`;
   }
 }
 

@@ -8,7 +8,7 @@ export const roomNames = {
   queue: 'Queue',
   log: 'Log',
   history: 'History',
-  desk: 'Desk',
+  desk: 'Teacher',
   sheet: 'Lesson sheet',
   pedals: 'Keys & pedals',
   care: 'Sound & care',

@@ -7,13 +7,13 @@ import type { Seconds } from '../../../app/core/base/units.ts';
 import { howBroken, isTold, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
 
 /** One shape each, so that colour never says it alone. */
-export type EarMarkKind = 'held' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
+export type EarMarkKind = 'right' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
 
 export interface MarkedChange {
   readonly kind: EarMarkKind;
   /** Chord that was due, or "3·7" for string 3, fret 7. */
   readonly name: string;
-  /** Milliseconds with their sign, or what was heard instead; '' where there is nothing to add. */
+  /** "+140 ms", or what was heard instead; '' where there is nothing to add. */
   readonly beside: string;
   /** For the screen reader. */
   readonly words: string;
@@ -46,7 +46,7 @@ export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBa
 
 function marked(change: ChangeTold, rule: VerdictRule, beat: number): MarkedChange {
   const byHand = change.byHand === true;
-  const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'held') : 'untold';
+  const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'right') : 'untold';
   const said = byHand ? 'right by your own word' : changeWords(change);
   return {
     ...{ kind, byHand, change: change.change, name: shortName(change.to) },
@@ -58,7 +58,7 @@ function marked(change: ChangeTold, rule: VerdictRule, beat: number): MarkedChan
 function besideOf(change: ChangeHeard, kind: EarMarkKind): string {
   if (kind === 'untold' || kind === 'silent') return '';
   if (kind === 'wrong') return instead(change);
-  return change.offset === undefined ? '' : signed(change.offset);
+  return change.offset === undefined ? '' : `${signed(change.offset)} ms`;
 }
 
 function instead({ chord, from, heard }: ChangeHeard): string {
@@ -87,7 +87,7 @@ function shortName(name: string): string {
 const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>): string =>
   isNote(change) ? change.to : changeName(change);
 
-/** "C → F♯m in bar 6: late by 140 ms"; undefined where every change held. */
+/** "C → F♯m in bar 6: late by 140 ms"; undefined where every change was right. */
 export function worstWords(report: Report, rule: VerdictRule): string | undefined {
   const worst = worstChange(report.changes, rule, report.beat);
   return worst && `${placeName(worst)} in bar ${worst.bar + 1}: ${changeWords(worst)}`;
@@ -116,7 +116,7 @@ export function reportWords(report: PassHeard & Pick<Report, 'changes'>): string
   const { verdict, held, judged, unsure } = report;
   const what = report.changes.some(isNote) ? 'notes' : 'changes';
   if (verdict === null && judged === 0) return 'The ear could not tell. Clean or missed?';
-  const share = `${held} of ${judged} ${what} held`;
+  const share = `${held} of ${judged} ${what} right`;
   const untold = unsure === 0 ? '' : `, ${unsure} could not be told`;
   if (verdict === null) return `${share}${untold}. The ear leaves it to you: clean or missed?`;
   return `${verdict === 'clean' ? 'Clean' : 'Missed'} by ear: ${share}${untold}.`;

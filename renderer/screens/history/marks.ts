@@ -12,7 +12,7 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
   const { ctx, bbox } = plot;
   const [first, last] = plot.series[0]!.idxs ?? [0, columns.x.length - 1];
   const r = (last - first > FEW ? 2 : 4) * devicePixelRatio;
-  const places = placesIn(plot, columns, first, last, Math.max(1, r));
+  const places = placesIn(plot, columns, first, last, Math.max(1, 2 * r));
   ctx.save();
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
@@ -24,7 +24,13 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
 
 type Places = readonly (readonly number[])[];
 
-/** Canvas places of the passes from `first` to `last` by verdict: x, y, x, y … one per cell of `cell` pixels. */
+/** How far a mark may step aside, in cells: a day of practice stays a day. */
+const ASIDE = [0, 1, -1, 2, -2, 3, -3];
+
+/**
+ * Canvas places of the passes from `first` to `last` by verdict: x, y, x, y … one per cell of `cell` pixels.
+ * Marks of different kinds never lie on each other: the later one steps aside.
+ */
 function placesIn(
   plot: uPlot,
   { x, bpm, verdict }: TempoColumns,
@@ -38,19 +44,23 @@ function placesIn(
   const perX = width / (x1! - x0!);
   const perY = height / (y1! - y0!);
   const columnsOfCells = Math.ceil(width / cell) + 1;
-  const taken = new Uint8Array(
-    columnsOfCells * (Math.ceil(height / cell) + 1) * PASS_VERDICTS.length,
-  );
+  /** 0 is free, else the kind of mark that stands there, from 1. */
+  const taken = new Uint8Array(columnsOfCells * (Math.ceil(height / cell) + 1));
   const places: number[][] = PASS_VERDICTS.map(() => []);
   for (let i = first; i <= last; i++) {
     const px = (x[i]! - x0!) * perX;
     const py = height - (bpm[i]! - y0!) * perY;
     if (px < 0 || px > width || py < 0 || py > height) continue;
     const kind = verdict[i]!;
-    const key = (Math.floor(py / cell) * columnsOfCells + Math.floor(px / cell)) * 3 + kind;
-    if (taken[key] === 1) continue;
-    taken[key] = 1;
-    places[kind]!.push(left + px, top + py);
+    const row = Math.floor(py / cell) * columnsOfCells;
+    const column = Math.floor(px / cell);
+    const free = ASIDE.find((by) => {
+      const at = column + by;
+      return at >= 0 && at < columnsOfCells && [0, kind + 1].includes(taken[row + at]!);
+    });
+    if (free === undefined || taken[row + column + free] === kind + 1) continue;
+    taken[row + column + free] = kind + 1;
+    places[kind]!.push(left + px + free * cell, top + py);
   }
   return places;
 }

@@ -70,6 +70,8 @@ export class LadderSetup {
   #chart = $state('');
   #unitKey = $state('');
   #rules = $state.raw<LadderRules>();
+  /** The ladder's own start while this sitting goes on from another one. */
+  #ownStart = $state<Bpm>();
   options = $state.raw<LapOptions>(USUAL_OPTIONS);
 
   readonly chart: Chart | undefined = $derived.by(() => this.#around.library.find(this.#chart));
@@ -177,6 +179,7 @@ export class LadderSetup {
 
   /** The ladder last used for this unit, what was set for it, or the suggested one. */
   suggest = (saved: boolean): void => {
+    this.#ownStart = undefined;
     const last = this.#savedFor(this.#chart, this.#unitKey);
     const unit = this.unit?.ok ? this.unit.value : undefined;
     this.#rules = unit && this.#rulesOf(this.#chart, unit, this.ownedBpm, saved);
@@ -209,7 +212,20 @@ export class LadderSetup {
     return set ? begunUnder(set, ownedIn(set)) : suggestRules(unit, owned);
   }
 
+  /** Does the sitting go on from where a climb was stopped? */
+  get goesOn(): boolean {
+    return this.#ownStart !== undefined;
+  }
+
+  /** The next climb of this sitting begins here; the ladder that is kept for other days has its own start. */
+  goOnFrom = (bpm: Bpm): void => {
+    if (!this.#rules || this.#rules.route !== 'straight' || bpm > this.#rules.target) return;
+    this.#ownStart ??= this.#rules.start;
+    this.#rules = { ...this.#rules, start: bpm };
+  };
+
   change = (patch: Partial<LadderRules>): void => {
+    if (patch.start !== undefined) this.#ownStart = undefined;
     if (this.#rules) this.#rules = { ...this.#rules, ...patch };
   };
 
@@ -224,7 +240,7 @@ export class LadderSetup {
     const saved = await this.#around.services.call('ladders.save', {
       chart: this.#chart,
       unit: this.#unitKey,
-      rules: this.#rules,
+      rules: { ...this.#rules, start: this.#ownStart ?? this.#rules.start },
       options,
     });
     if (saved.ok) this.#saved = [...this.#saved.filter((s) => !same(s, saved.value)), saved.value];

@@ -127,7 +127,7 @@ export class DeskState {
     this.#takeOff(student);
     // What this machine put into a shared folder for them goes, too.
     await this.#around.services.call('shared.forget', { student: student.id });
-    this.#around.messages.say(`‘${student.name}’ was taken off the desk. The log stays.`, {
+    this.#around.messages.say(`‘${student.name}’ was taken off the list. The log stays.`, {
       label: 'Undo',
       run: () => void this.restore(student.id),
     });

@@ -21,6 +21,7 @@ import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { Router } from '../shell/router.svelte.ts';
 import type { Shell } from '../shell/shell.svelte.ts';
 import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import { modelSound } from '../sound/model-sound.ts';
@@ -34,6 +35,7 @@ export interface StageAround {
   readonly messages: Messages;
   readonly settings: PlayerSettings;
   readonly shell: Shell;
+  readonly router: Router;
   readonly library: Library;
   readonly log: PracticeLog;
   readonly recorder: PassRecorder;
@@ -127,7 +129,23 @@ export class Stage {
   #follow(climb: Climb): void {
     climb.onEffect((effect) => {
       if (effect.kind === 'detour') void this.#detour(climb, effect.answer);
+      if (effect.kind === 'finished') this.#keepPlace(climb);
     });
+  }
+
+  /** What was found or reached is where this sitting goes on, also after a stop. */
+  #keepPlace({ state, found, setup }: Climb): void {
+    const { ladderSetup } = this.#around;
+    const { chartId, unitKey, rules } = ladderSetup;
+    const same = setup.chart.id === chartId && setup.unit.key === unitKey;
+    if (!same || !rules || setup.turn) return;
+    if (found) return ladderSetup.change({ start: Math.min(found.start, rules.target) });
+    const stood = state.rungs[state.standing.lower.rung];
+    const played = state.passes.some(({ source }) => source !== null);
+    const stopped = state.finished?.reason !== 'top' && state.rules.route === 'straight';
+    if (played && stopped && !state.finding && stood !== undefined && stood !== rules.start) {
+      ladderSetup.goOnFrom(stood);
+    }
   }
 
   async #detour(climb: Climb, answer: DetourAnswer): Promise<void> {
@@ -178,12 +196,8 @@ export class Stage {
     this.waiting = undefined;
   }
 
-  /** The same once more, from the first rung, or the ladder from the start that a search has found. */
+  /** Once more: from where it was stopped, the start that a search has found, else from the first rung. */
   again = async (): Promise<void> => {
-    const { ladderSetup } = this.#around;
-    const found = this.climb?.found;
-    const target = ladderSetup.rules?.target;
-    if (found && target) ladderSetup.change({ start: Math.min(found.start, target) });
     const setup = this.fromSetup();
     if (setup) await this.begin(setup);
   };
@@ -205,7 +219,9 @@ export class Stage {
           ? this.drill
           : goal
             ? () => this.next(goal)
-            : this.again;
+            : this.bandGoal
+              ? this.withBand
+              : this.again;
     return { go: on, judge, undo, stop: () => void this.leave(), drill: this.drill };
   };
 
@@ -217,6 +233,23 @@ export class Stage {
     const chart = this.#around.library.find(climb.setup.chart.id);
     return chart && nextGoal(chart, climb.setup.unit);
   }
+
+  /** After the top of a section, a join or the song: the same with the band. Else undefined. */
+  get bandGoal(): Unit | undefined {
+    const { climb } = this;
+    if (!climb || climb.setup.turn || climb.setup.detour) return undefined;
+    const { ref } = climb.setup.unit;
+    const playable = ref.kind === 'section' || ref.kind === 'join' || ref.kind === 'form';
+    return playable && climb.state.finished?.reason === 'top' ? climb.setup.unit : undefined;
+  }
+
+  /** From the top of a ladder into the run-through of the same bars. */
+  withBand = async (): Promise<void> => {
+    const { climb } = this;
+    if (!climb) return;
+    await this.leave();
+    this.#around.router.go('run', climb.setup.chart.id, climb.setup.unit.key);
+  };
 
   /** The next small goal after the top: chosen in the set-up and begun. */
   next = async (unit: Unit): Promise<void> => {

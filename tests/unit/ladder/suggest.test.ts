@@ -111,8 +111,8 @@ describe('explain', () => {
     });
     expect([says.step, says.route, says.drop, says.above, says.restBars, says.maxPasses]).toEqual([
       'Each rung is 5 % above the one before, in whole bpm.',
-      'Passes alternate between a tempo you own and the target.',
-      'A drop takes you half-way back to the last rung you own.',
+      'Passes alternate between a tempo that is yours and the target.',
+      'A drop takes you half-way back to the last rung that is yours.',
       'The ladder goes on for 1 rung above the target.',
       'You play on without a rest, and a verdict takes effect one pass later.',
       'The climb ends after 1 pass.',

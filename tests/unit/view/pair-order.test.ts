@@ -1,10 +1,13 @@
 // Pairs as the set-up offers them: what broke most first, then what is hard, each two chords once.
 import { expect, it } from 'vitest';
-import { demoNamed } from '../../support/demo.ts';
+import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { sortedPairs } from '../../../renderer/parts/unit/pair-order.ts';
 
-const pairs = listUnits(demoNamed('seven-chairs'), 'pair');
+const pairs = listUnits(
+  demoCharts().find(({ id }) => id === 'demo-seven-chairs')!,
+  'pair',
+);
 const names = (some: ReturnType<typeof sortedPairs>) => some.map(({ unit }) => unit.name);
 
 it('lists each two chords once, whichever way round they meet', () => {

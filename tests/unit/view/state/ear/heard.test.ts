@@ -130,8 +130,8 @@ describe('one look after the pass', () => {
     expect(bars.map((b) => b.number)).toEqual([1, 6, 7]);
     const marks = bars.flatMap((b) => b.changes.map((c) => [c.kind, c.name, c.beside]));
     expect(marks).toEqual([
-      ['held', 'C', '−60'],
-      ['late', 'F♯m', '+140'],
+      ['right', 'C', '−60 ms'],
+      ['late', 'F♯m', '+140 ms'],
       ['wrong', 'G', 'still F♯m'],
       ['untold', 'F♯m', ''],
     ]);
@@ -176,7 +176,7 @@ describe('a lead line', () => {
     const [bar] = markedBars({ beat, changes: notes }, USUAL_RULE);
     expect(bar!.changes.map((c) => c.name)).toEqual(['3·7', '6·×']);
     const pass = { verdict: 'clean', held: 2, judged: 2, unsure: 0 } as const;
-    expect(reportWords({ ...pass, changes: notes })).toBe('Clean by ear: 2 of 2 notes held.');
+    expect(reportWords({ ...pass, changes: notes })).toBe('Clean by ear: 2 of 2 notes right.');
   });
 
   it('says which pitch came instead', () => {
