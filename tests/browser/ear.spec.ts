@@ -155,3 +155,42 @@ test('the player upholds single changes against the ear, and the record keeps bo
     if (pass!.played!.includes(change)) expect(timing).toBe('late');
   }
 });
+
+test('by the ear alone a miss is answered: where it broke is offered, drilled, and the climb goes on', async ({
+  page,
+  host,
+}) => {
+  test.setTimeout(240_000);
+  await plugLoopback(page);
+  // A delay that is not true makes every change come late.
+  const wrong = { milliseconds: -20, measuredAt: '2031-04-05T18:20:00.000Z' };
+  await openClimbByEar(
+    page,
+    host,
+    { start: 200, target: 220, missedToDrop: 10 },
+    { latencies: [{ input: 'MediaStreamAudioDestinationNode', output: '', ...wrong }] },
+  );
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = stageOf(page);
+  // A pass in which the output stumbled is nobody's; the next one is asked about.
+  await expect(stage.getByRole('heading', { name: /^Missed/ })).toBeVisible({ timeout: 60_000 });
+  const places = stage.getByRole('list', { name: 'Places where it may have broken' });
+  await expect(places.getByRole('button', { pressed: true })).toContainText('→');
+  await expect(stage.locator('.answer')).toContainText('A rung slower');
+  // Nothing is pressed from here on: slower; when it breaks again, off to the drill, and back by itself.
+  await expect(stage.locator('.answer')).toContainText('and back', { timeout: 60_000 });
+  const title = stage.getByRole('heading', { level: 1 });
+  await expect(title).toHaveText(/ and |into/, { timeout: 30_000 });
+  await expect(stage.getByText('listening')).toBeVisible();
+  await expect(title).toHaveText('Chorus, bars 1–2', { timeout: 90_000 });
+  await expect(stage.getByText(/count-in at \d+/)).toBeVisible();
+  await page.keyboard.press('Escape');
+  await expect.poll(() => openMicrophones(page)).toBe(0);
+  const passes = await logged(host);
+  expect(passes[0]).toMatchObject({ verdict: 'missed', source: 'ear' });
+  const drilled = passes.filter(({ within }) => within === 'drill');
+  expect(drilled.length).toBeGreaterThan(2);
+  expect(drilled.some(({ source, verdict }) => source === 'ear' && verdict !== 'unjudged')).toBe(
+    true,
+  );
+});

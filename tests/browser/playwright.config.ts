@@ -13,6 +13,7 @@ const WITH_SOUND = [
   'ear',
   'ear-microphone',
   'killed',
+  'partner',
   'pedals',
   'queue',
   'run-through',

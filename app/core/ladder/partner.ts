@@ -67,6 +67,9 @@ function orderOf(
     return ['break', 'drill', 'slower', 'piece', 'again', 'enough'];
   }
   if (misses > 2 * TIRED) return ['enough', 'slower', 'drill', 'piece', 'break', 'again'];
+  // A first success comes before any drill: it is a rung away, a drill most of a minute.
+  const won = state.passes.some(({ verdict }) => verdict === 'clean');
+  if (!won && misses === 1) return ['slower', 'again', 'piece', 'drill', 'break', 'enough'];
   if (place !== null) return ['drill', 'slower', 'piece', 'again', 'break', 'enough'];
   const patient = misses < state.rules.missedToDrop;
   return patient
