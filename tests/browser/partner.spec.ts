@@ -4,7 +4,8 @@ import { GATE_MS } from '../../renderer/input/controls.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
-import { handle, LADDER as SHORT, logged } from './view/short-climb.ts';
+import { SHORT_LADDER as SHORT } from '../support/short-ladder.ts';
+import { handle, logged } from './view/short-climb.ts';
 
 const bar = (symbol: string) => ({
   content: { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol }] },
