@@ -95,11 +95,12 @@ test('the player overrules the ear, and the record keeps both', async ({ page, h
   await expect(stageOf(page).getByText(/Clean by ear/)).toBeVisible({ timeout: 40_000 });
   // A standing verdict is taken back before its opposite counts.
   await page.keyboard.press('Backspace');
-  await expect(page.getByRole('group', { name: 'How was pass 1?' })).toBeVisible();
+  await expect(page.getByRole('group', { name: /^How was pass \d/ })).toBeVisible();
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('Escape');
-  await expect.poll(async () => (await logged(host))[0]?.verdict).toBe('missed');
-  const [pass] = await logged(host);
+  const overruled = async () => (await logged(host)).find(({ verdict }) => verdict === 'missed');
+  await expect.poll(overruled).toBeDefined();
+  const pass = await overruled();
   expect(pass).toMatchObject({ source: 'self', earVerdict: 'clean' });
   expect(pass!.changes?.length).toBeGreaterThan(0);
 });
@@ -160,7 +161,7 @@ test('by the ear alone a miss is answered: where it broke is offered, drilled, a
   page,
   host,
 }) => {
-  test.setTimeout(240_000);
+  test.setTimeout(300_000);
   await plugLoopback(page);
   // A delay that is not true makes every change come late.
   const wrong = { milliseconds: -20, measuredAt: '2031-04-05T18:20:00.000Z' };

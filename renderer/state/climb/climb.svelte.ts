@@ -187,6 +187,12 @@ export class Climb {
     this.#amend({ kind: 'amend', pass, ...said });
   };
 
+  /** The place a miss is asked about in which this change, or this note of a lead line, lies. */
+  placeOf = ({ bar, change }: Pick<ChangeHeard, 'bar' | 'change'>): BreakPlace | undefined =>
+    this.#state.partner?.places.find((place) =>
+      place.from === '' ? place.bar === bar : place.change === change,
+    );
+
   /** After a miss: it broke here; null is somewhere. */
   broke = (place: BreakPlace | null, source: ClimbSource = 'self'): void => {
     if (this.asked === null) return;

@@ -142,8 +142,11 @@ export class ClimbEar {
     this.#laps = this.#laps.filter((lap) => lap !== tracked);
     const report = this.#reportOf(take, tracked);
     this.#reports = [...this.#reports, report];
-    const worst = worstChange(report.changes, this.#settings.rule, report.beat);
-    this.#climb.judgeByEar(take.id, report.verdict, report.changes, worst);
+    // The first chord comes out of the count-in: it may be late, but it is no change to ask about.
+    const asked = report.changes.filter((change) => this.#climb.placeOf(change));
+    const worst = worstChange(asked, this.#settings.rule, report.beat);
+    const place = worst && this.#climb.placeOf(worst);
+    this.#climb.judgeByEar(take.id, report.verdict, report.changes, place);
   };
 
   #reportOf({ heard, missing }: HeardTake, { pass, bpm, scheduled }: TrackedLap): EarReport {
