@@ -2,7 +2,8 @@
 import type { Page } from '@playwright/test';
 import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
-import { judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
+import { diary } from './record/diary.ts';
+import { handle, judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
 
 /** Serious or not, a violation fails; the message names rule and place. */
 async function expectNone(page: Page, where: string): Promise<void> {
@@ -80,6 +81,42 @@ for (const colorScheme of ['light', 'dark'] as const) {
       await page.keyboard.press('KeyH');
       await expect(page.getByRole('heading', { name: /Put the guitar down/ })).toBeVisible();
       await expectNone(page, 'stage, stopped');
+    });
+
+    test('the stage asking, in a drill, and at the top with its flag', async ({ page, host }) => {
+      await openShortClimb(page, host);
+      await page.goto(
+        `${new URL(host.address).origin}/#/climb/demo-rain-on-the-kettle/section%3AVerse`,
+      );
+      await page.getByRole('spinbutton', { name: 'Target' }).fill('400');
+      await page.getByRole('spinbutton', { name: 'Start' }).fill('300');
+      await page.getByRole('button', { name: 'Climb', exact: true }).click();
+      await judgeNext(page, 1, 'ArrowDown');
+      await expect(page.getByRole('heading', { name: /Where did it break/ })).toBeVisible();
+      await expectNone(page, 'stage, asking');
+      await page.keyboard.press('1');
+      await expectNone(page, 'stage, asking, place marked');
+      await page.keyboard.press('KeyD');
+      await expect(page.getByRole('heading', { level: 1, name: 'G and D' })).toBeVisible();
+      await expectNone(page, 'stage, drill');
+      await page.keyboard.press('KeyH');
+      await expectNone(page, 'stage, drill stopped');
+
+      await openShortClimb(page, host);
+      await page.getByRole('button', { name: 'Climb', exact: true }).click();
+      for (const pass of [1, 2, 3]) await judgeNext(page, pass, 'ArrowUp');
+      await expect(page.getByRole('heading', { name: /flag is planted/ })).toBeVisible();
+      await expectNone(page, 'stage, top');
+    });
+
+    test('Today with a plan', async ({ page, host }) => {
+      const day = (ago: number) =>
+        new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 10);
+      const entries = diary({ until: day(1), days: 6, passesPerDay: 8, units: 3 });
+      await handle(host, 'log.append', { entries });
+      await go(page, host, 'today');
+      await expect(page.getByRole('heading', { name: /^What moved/ })).toBeVisible();
+      await expectNone(page, 'Today, with a plan');
     });
 
     test('the log after a climb', async ({ page, host }) => {

@@ -4,6 +4,7 @@ import { launchOptions } from './chromium.ts';
 
 /** Tests in which sound is played or heard: they want the machine to themselves, and `run.ts` gives it to them. */
 const WITH_SOUND = [
+  'addresses',
   'audio',
   'band',
   'climb',

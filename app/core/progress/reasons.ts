@@ -12,6 +12,8 @@ export interface Candidate {
   readonly assignment?: Assignment;
   /** Played before, but its bars were changed since: its figures begin anew. */
   readonly changed?: true;
+  /** The change that broke most lately, by the ear or by the player's own marks, and how often. */
+  readonly breaks?: { readonly from: string; readonly to: string; readonly times: number };
   /** Its hardest change; `hardness` is the fretboard's cost per second, which only ranks. */
   readonly hardest?: { readonly from: string; readonly to: string; readonly hardness: number };
 }
@@ -41,6 +43,8 @@ export type Reason =
   | { readonly kind: 'new' }
   | { readonly kind: 'changed' }
   | { readonly kind: 'played-today' }
+  /** A change in it broke again and again lately. */
+  | { readonly kind: 'breaks'; readonly from: string; readonly to: string; readonly times: number }
   /** Its hardest change is among the hardest quarter of today's candidates. */
   | { readonly kind: 'tight'; readonly from: string; readonly to: string }
   /** Target owned; looked at now and then so that it stays. */
@@ -50,6 +54,8 @@ export type Reason =
 const LONG_AGO = 4;
 /** Candidates below this share of hardness are not called tight. */
 const TIGHT: Share = 0.75;
+/** From so many times on a change that broke is worth a word (our choice). */
+const OFTEN = 2;
 /** Days after which an overdue unit presses no longer: a date that was missed is no reason to drop the rest. Our choice. */
 export const OVERDUE_PRESSES = 7;
 
@@ -61,7 +67,7 @@ export function hardestQuarter(candidates: readonly Candidate[]): number {
 
 /** Weightiest first; at least one. @param hardFrom hardness that counts as tight today. */
 export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] {
-  const { standing, hardest } = candidate;
+  const { standing, hardest, breaks } = candidate;
   if (owns(standing.owned, standing.target)) {
     return [{ kind: 'keep', days: standing.daysSince ?? 0, again: keepGap(standing) }];
   }
@@ -70,6 +76,7 @@ export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] 
     ...courseReasons(standing),
     candidate.changed ? { kind: 'changed' as const } : playedReason(standing),
     ...minuteReasons(candidate),
+    ...(breaks && breaks.times >= OFTEN ? [{ kind: 'breaks', ...breaks } as const] : []),
     ...(hardest && hardest.hardness >= hardFrom
       ? [{ kind: 'tight', from: hardest.from, to: hardest.to } as const]
       : []),

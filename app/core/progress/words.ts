@@ -236,6 +236,8 @@ export function sayReason(reason: Reason): string {
       return 'Its bars were changed since you last played it.';
     case 'played-today':
       return 'Played today already.';
+    case 'breaks':
+      return `${reason.from} to ${reason.to} broke ${reason.times} times lately.`;
     case 'tight':
       return `${reason.from} to ${reason.to} is one of the hardest changes of today.`;
     case 'keep':

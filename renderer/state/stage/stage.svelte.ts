@@ -3,6 +3,8 @@ import type { Services } from '../../../app/services/contract/contract.ts';
 import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Answer } from '../../../app/core/ladder/model.ts';
+import { likeliest } from '../../../app/core/ladder/partner.ts';
+import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { localDate } from '../../../app/core/log/days.ts';
@@ -48,7 +50,7 @@ export interface StageAround {
 /** One sitting with the program: from opening the window to closing it. */
 const session = crypto.randomUUID();
 
-const NOTHING_TO_DRILL = 'The ear has found no change to drill yet.';
+const NOTHING_TO_DRILL = 'No change has broken yet: there is nothing to drill.';
 const NOT_IN_A_TURN =
   'A turn of the queue is not left for a drill. Drill the change after the queue.';
 
@@ -110,7 +112,10 @@ export class Stage {
     if (this.climb?.asked?.answers.some(({ kind }) => kind === 'drill')) {
       return this.climb.take('drill');
     }
-    const { climb, weakest } = this;
+    const { climb } = this;
+    // What the ear found, else what the player marked by hand in this climb.
+    const marked = climb?.state.partner ? likeliest(climb.state.partner) : null;
+    const weakest = this.weakest ?? marked ?? undefined;
     const { messages, sound, hearing } = this.#around;
     const setup = climb && weakest && this.#drillSetup(climb, weakest);
     if (!setup) return messages.say(climb?.setup.turn ? NOT_IN_A_TURN : NOTHING_TO_DRILL);
@@ -255,6 +260,7 @@ export class Stage {
   next = async (unit: Unit): Promise<void> => {
     const { ladderSetup } = this.#around;
     await ladderSetup.choose(ladderSetup.chartId, unit.key);
+    this.#around.router.replace('climb', ladderSetup.chartId, unit.key);
     const setup = this.fromSetup();
     if (setup) await this.begin(setup);
   };
@@ -316,7 +322,7 @@ export class Stage {
   }
 
   /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
-  #drillSetup(climb: Climb, weak: WeakChange): ClimbSetup | undefined {
+  #drillSetup(climb: Climb, weak: BreakPlace): ClimbSetup | undefined {
     const { library } = this.#around;
     const { setup } = climb;
     const chart = library.find(setup.chart.id);

@@ -8,6 +8,7 @@ import { handsFor } from '../../../app/core/units/hands/hardest.ts';
 import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import { acceptedBars } from '../../../app/core/progress/as-set.ts';
+import { breakingChanges } from '../../../app/core/progress/changes.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import type { Candidate } from '../../../app/core/progress/today.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
@@ -32,6 +33,9 @@ export interface OtherHere {
 
 /** A unit without an assignment is offered this many days after it was last played (our choice). */
 const REMEMBERED_DAYS = 60;
+
+/** So many of the latest passes say which change breaks (our choice). */
+const LATELY = 60;
 
 /** Ids of the charts that candidates come from. */
 export const chartsInPlay = (
@@ -123,11 +127,15 @@ function candidateOf(
   question: Parameters<UnitRecords['standing']>[2],
 ): Candidate {
   const standing = records.standingOfBars(chart.id, unit.fingerprint, question);
+  const [worst] = breakingChanges(records.passesOfBars(chart.id, unit.fingerprint).slice(-LATELY));
   const changed = standing.practiceDays === 0 && records.passesOf(chart.id, key).length > 0;
   return {
     chart,
     unit: { key: unit.key, name: unit.name },
     standing,
+    ...(worst && worst.broke > 0
+      ? { breaks: { from: worst.from, to: worst.to, times: worst.broke } }
+      : {}),
     ...(changed ? { changed: true } : {}),
   };
 }

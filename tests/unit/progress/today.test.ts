@@ -40,6 +40,16 @@ const expected = (middle: number) => ({ low: middle - 8, middle, high: middle + 
 const names = (lines: readonly { candidate: Candidate }[]) =>
   lines.map((line) => line.candidate.unit.name);
 
+it('says which change broke lately, from the second time on', () => {
+  const breaks = { from: 'D', to: 'Em', times: 3 };
+  expect(reasonsFor(candidate('Verse', {}, { breaks }))).toContainEqual({
+    kind: 'breaks',
+    ...breaks,
+  });
+  const once = candidate('Verse', {}, { breaks: { ...breaks, times: 1 } });
+  expect(reasonsFor(once).map(({ kind }) => kind)).not.toContain('breaks');
+});
+
 describe('planToday', () => {
   it('puts what has waited a round first, then what is new, then what presses', () => {
     const plan = planToday(
