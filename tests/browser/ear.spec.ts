@@ -188,7 +188,12 @@ test('by the ear alone a miss is answered: where it broke is offered, drilled, a
   await page.keyboard.press('Escape');
   await expect.poll(() => openMicrophones(page)).toBe(0);
   const passes = await logged(host);
-  expect(passes[0]).toMatchObject({ verdict: 'missed', source: 'ear' });
+  // What was judged at all in the climb itself was judged by the ear.
+  const judged = passes.filter(({ verdict, within }) => verdict !== 'unjudged' && !within);
+  expect(judged.length).toBeGreaterThan(0);
+  expect(judged.every(({ verdict, source }) => verdict === 'missed' && source === 'ear')).toBe(
+    true,
+  );
   const drilled = passes.filter(({ within }) => within === 'drill');
   expect(drilled.length).toBeGreaterThan(2);
   expect(drilled.some(({ source, verdict }) => source === 'ear' && verdict !== 'unjudged')).toBe(
