@@ -2,8 +2,12 @@
 import type { Page } from '@playwright/test';
 import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
+import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { diary } from './record/diary.ts';
 import { handle, judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
+
+/** Four bars with three changes; with its rest bars a lap takes some 6 s. */
+const KETTLE = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
 
 /** Serious or not, a violation fails; the message names rule and place. */
 async function expectNone(page: Page, where: string): Promise<void> {
@@ -85,11 +89,9 @@ for (const colorScheme of ['light', 'dark'] as const) {
 
     test('the stage asking, in a drill, and at the top with its flag', async ({ page, host }) => {
       await openShortClimb(page, host);
-      await page.goto(
-        `${new URL(host.address).origin}/#/climb/demo-rain-on-the-kettle/section%3AVerse`,
-      );
-      await page.getByRole('spinbutton', { name: 'Target' }).fill('400');
-      await page.getByRole('spinbutton', { name: 'Start' }).fill('300');
+      await handle(host, 'ladders.save', { ...SHORT_LADDER, ...KETTLE });
+      await go(page, host, 'climb/demo-rain-on-the-kettle/section%3AVerse');
+      await page.reload();
       await page.getByRole('button', { name: 'Climb', exact: true }).click();
       await judgeNext(page, 1, 'ArrowDown');
       await expect(page.getByRole('heading', { name: /Where did it break/ })).toBeVisible();
@@ -109,7 +111,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
       await expectNone(page, 'stage, top');
     });
 
-    test('Today with a plan', async ({ page, host }) => {
+    test('Today with a plan', async ({ trainer: page, host }) => {
       const day = (ago: number) =>
         new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 10);
       const entries = diary({ until: day(1), days: 6, passesPerDay: 8, units: 3 });

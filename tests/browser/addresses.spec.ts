@@ -1,6 +1,7 @@
 // Addresses and rooms agree: a link or the back button changes the page, also from a finished climb.
 import { expect, test } from './host.ts';
-import { judgeNext, openShortClimb } from './view/short-climb.ts';
+import { SHORT_LADDER } from '../support/short-ladder.ts';
+import { handle, judgeNext, openShortClimb } from './view/short-climb.ts';
 
 test('from the finished screen another address, back and forth', async ({ page, host }) => {
   await openShortClimb(page, host);
@@ -41,17 +42,15 @@ test('from the finished screen into another room and back', async ({ page, host 
 
 test('the top of a section leads on with the band', async ({ page, host }) => {
   await openShortClimb(page, host);
-  await page.goto(
-    `${new URL(host.address).origin}/#/climb/demo-rain-on-the-kettle/section%3AVerse`,
-  );
-  await page.getByRole('spinbutton', { name: 'Target' }).fill('400');
-  await page.getByRole('spinbutton', { name: 'Start' }).fill('400');
+  const rules = { ...SHORT_LADDER.rules, start: 400 };
+  const kettle = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse', rules };
+  await handle(host, 'ladders.save', { ...SHORT_LADDER, ...kettle });
+  await page.evaluate(() => (location.hash = '#/climb/demo-rain-on-the-kettle/section%3AVerse'));
+  await page.reload();
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const top = page.getByRole('heading', { name: /flag is planted/ });
-  for (let pass = 1; !(await top.isVisible()); pass++) {
-    await judgeNext(page, pass, 'ArrowUp');
-    await page.waitForTimeout(500);
-  }
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(top).toBeVisible();
   await expect(page.getByRole('button', { name: /^Next: / })).toBeVisible();
   await page.getByRole('button', { name: 'Verse with the band' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Run-through' })).toBeVisible();
