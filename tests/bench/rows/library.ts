@@ -17,8 +17,7 @@ export const rows: BenchRow[] = [
     unit: '×',
     goal: { at: '<=', value: 1.5 },
     measure: async () => {
-      const many = await saveAmong(2000);
-      const few = await saveAmong(20);
+      const [many, few] = await savedInTurn(2000, 20);
       return {
         value: many.save / few.save,
         peer: { name: 'listing 2,000 against 20', value: many.list / few.list },
@@ -49,24 +48,52 @@ export function fillCharts(folder: string, count: number): void {
   }
 }
 
-async function saveAmong(count: number): Promise<{ readonly save: number; readonly list: number }> {
-  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-bench-'));
-  fillCharts(folder, count);
-  const host = openTestServices(folder);
+interface Waits {
+  readonly save: number;
+  readonly list: number;
+}
+
+/** Saves in libraries of these sizes in turn, so that what else the machine does falls on all alike. */
+async function savedInTurn(...counts: readonly [number, number]): Promise<[Waits, Waits]> {
+  const libraries = counts.map((count) => new FilledLibrary(count));
   try {
-    const list = await timeRuns(5, () => host.handle('charts.list', {}), 1);
-    let bpm = 60;
-    const chart = () => ({
-      ...demo!,
-      id: 'chart-7',
-      title: 'Chart 7',
-      tempo: { ...demo!.tempo, bpm: bpm++ },
-    });
-    const save = await timeRuns(40, () => host.handle('charts.save', { chart: chart() }), 2);
-    return { save: quantile(save, 0.5), list: quantile(list, 0.5) };
+    const lists: number[] = [];
+    for (const library of libraries)
+      lists.push(quantile(await timeRuns(5, () => library.list(), 1), 0.5));
+    const saves = libraries.map((): number[] => []);
+    for (let turn = 0; turn < 40; turn++) {
+      for (const [i, library] of libraries.entries())
+        saves[i]!.push(...(await timeRuns(1, () => library.save(), 0)));
+    }
+    const waits = libraries.map((_, i) => ({ save: quantile(saves[i]!, 0.5), list: lists[i]! }));
+    return [waits[0]!, waits[1]!];
   } finally {
-    host.close();
-    fs.rmSync(folder, { recursive: true, force: true });
+    for (const library of libraries) library.close();
+  }
+}
+
+class FilledLibrary {
+  readonly #folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-bench-'));
+  readonly #host;
+  #bpm = 60;
+
+  constructor(count: number) {
+    fillCharts(this.#folder, count);
+    this.#host = openTestServices(this.#folder);
+  }
+
+  list = (): Promise<unknown> => this.#host.handle('charts.list', {});
+
+  save = (): Promise<unknown> => {
+    const tempo = { ...demo!.tempo, bpm: this.#bpm++ };
+    return this.#host.handle('charts.save', {
+      chart: { ...demo!, id: 'chart-7', title: 'Chart 7', tempo },
+    });
+  };
+
+  close(): void {
+    this.#host.close();
+    fs.rmSync(this.#folder, { recursive: true, force: true });
   }
 }
 
