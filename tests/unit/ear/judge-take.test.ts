@@ -4,6 +4,10 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { demoNamed } from '../../support/demo.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
+import { bandOf } from '../../../app/core/band/band.ts';
+import { mixBass, mixDrums } from '../../../app/core/band/mix.ts';
+import { howBroken } from '../../../app/core/ear/broken.ts';
+import { testKit } from '../../support/band-kit.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { findStart } from '../../../app/core/ear/find-start.ts';
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
@@ -76,6 +80,39 @@ describe('judgeTake', () => {
   it('trusts the symbols alone where no shapes are known', () => {
     const judged = judgeTake(take, unit, { ...settings, start: 1.3, voicings: null });
     expect(judged.pass.verdict).toBe('clean');
+  });
+
+  describe('with drums, bass and click bleeding in from headphones, 26 dB under the guitar', () => {
+    /** A tone for each drum and bass note; where the beat, the bass and the strum fall together all three sound. */
+    const withBand = (played: readonly Voicing[] = voicings): Take => {
+      const alone = recorded(1.3, played);
+      const beside = new Float32Array(alone.samples.length);
+      const { drums, bass } = bandOf(unit, lap);
+      const kit = testKit(RATE);
+      const from = -Math.round(1.3 * RATE);
+      mixDrums(beside, from, drums, kit);
+      mixBass(beside, from, bass, kit);
+      const peak = (of: Float32Array) => of.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+      const gain = (0.05 * peak(alone.samples)) / peak(beside);
+      return { ...alone, samples: alone.samples.map((x, i) => x + gain * beside[i]!) };
+    };
+
+    it('a clean pass stays clean', () => {
+      const judged = judgeTake(withBand(), unit, { ...settings, start: 1.3 });
+      expect(judged.pass.verdict).toBe('clean');
+    });
+
+    it('a wrong chord is marked in its own bar and nowhere else', () => {
+      const wrong = voicings.with(
+        1,
+        voicings[1]!.map((m) => (m === null ? null : m + 1)),
+      );
+      const judged = judgeTake(withBand(wrong), unit, { ...settings, start: 1.3 });
+      const marked = judged.changes.filter(
+        (change) => howBroken(change, USUAL_RULE, 60 / BPM) !== undefined,
+      );
+      expect(marked.map(({ bar }) => bar)).toEqual([lap.bars[lap.changes[1]!.bar]!.unitBar]);
+    });
   });
 
   it('misses a pass whose chords are all a semitone up, and says so', () => {
