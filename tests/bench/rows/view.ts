@@ -138,7 +138,7 @@ async function builtFiles(): Promise<Buffer[]> {
   }
 }
 
-async function withPage<T>(work: (page: Page, host: TestHost) => Promise<T>): Promise<T> {
+export async function withPage<T>(work: (page: Page, host: TestHost) => Promise<T>): Promise<T> {
   const host = await startHost();
   const browser = await chromium.launch(launchOptions());
   try {
@@ -179,7 +179,7 @@ async function untilShown(
 }
 
 /** Chromium's own count of script time (Performance.getMetrics), over frames counted in the page. */
-async function scriptPerFrame(
+export async function scriptPerFrame(
   page: Page,
   cdp: CDPSession,
   seconds: number,
