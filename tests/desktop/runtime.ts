@@ -21,6 +21,9 @@ export function desktopMeans(): { readonly why: string } | { readonly wrapper: r
       why: 'Electron’s runtime is not here (npx install-electron --no fetches it), so the desktop tests did NOT run.',
     };
   }
+  if (process.platform === 'linux' && process.getuid?.() === 0) {
+    return { why: 'Electron’s sandbox does not work for root, so the desktop tests did NOT run.' };
+  }
   if (hasDisplay(process.platform, process.env)) return { wrapper: [] };
   const wrapper = virtualDisplay();
   return wrapper

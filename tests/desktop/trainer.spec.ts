@@ -1,4 +1,6 @@
-// The program in Electron: what its page may and may not do, and that what was judged outlives a killed process.
+// The program in Electron, where its runtime is present: what only Electron itself can show.
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -17,17 +19,26 @@ test.beforeEach(async () => {
   await launch();
 });
 test.afterEach(async () => {
-  await app.close();
+  await end();
   fs.rmSync(directory, { recursive: true, force: true });
 });
 
 async function launch(): Promise<void> {
   app = await _electron.launch({
     executablePath: electronRuntime()!,
-    args: [root, `--data=${directory}`],
+    args: [root, `--data=${directory}`, '--use-fake-device-for-media-stream'],
+    // Playwright takes the sandbox away unless it is asked to leave it.
+    chromiumSandbox: true,
   });
   page = await app.firstWindow();
   await page.waitForLoadState('domcontentloaded');
+}
+
+/** Closes the program and waits until its process has gone. */
+async function end(): Promise<void> {
+  const gone = once(app.process(), 'exit');
+  await app.close();
+  await gone;
 }
 
 /** A call from within the page, as the view makes it. */
@@ -70,13 +81,19 @@ test('goes nowhere else and opens no window', async () => {
 
 test('answers the contract with the demo charts, and refuses what is malformed', async () => {
   const library = await call('charts.list', {});
-  expect((library.value as { charts: unknown[] }).charts).toHaveLength(3);
+  const { charts } = library.value as { charts: { title: string }[] };
+  expect(charts.length).toBeGreaterThan(0);
+  await page.evaluate(() => void (location.hash = '#/charts'));
+  for (const { title } of charts)
+    await expect(page.getByRole('link', { name: title })).toBeVisible();
   expect((await call('log.append', { entries: [] })).ok).toBe(false);
 });
 
 test('keeps what was judged when the process is killed', async () => {
   expect((await call('log.append', { entries: [passEntry('judged')] })).ok).toBe(true);
+  const gone = once(app.process(), 'exit');
   app.process().kill('SIGKILL');
+  await gone;
   await launch();
   const history = await call('log.passes', {});
   expect(JSON.stringify(history.value)).toContain('judged');
@@ -85,9 +102,9 @@ test('keeps what was judged when the process is killed', async () => {
 test('keeps the display awake while climbing, and not afterwards', async () => {
   const awake = (): Promise<boolean> =>
     app.evaluate(({ powerSaveBlocker }) => [0, 1, 2].some((id) => powerSaveBlocker.isStarted(id)));
-  await call('host.climbing', { on: true });
+  await call('host.climbing', { on: true, paused: false });
   expect(await awake()).toBe(true);
-  await call('host.climbing', { on: false });
+  await call('host.climbing', { on: false, paused: false });
   expect(await awake()).toBe(false);
 });
 
@@ -100,12 +117,57 @@ test('prints to the chosen file', async () => {
   expect(fs.readFileSync(filePath).toString('latin1', 0, 5)).toBe('%PDF-');
 });
 
-test('refuses the camera', async () => {
-  const refused = await page.evaluate(() =>
-    navigator.mediaDevices.getUserMedia({ video: true }).then(
-      () => 'granted',
-      (error: Error) => error.name,
-    ),
-  );
-  expect(refused).not.toBe('granted');
+test('grants the microphone and refuses the camera', async () => {
+  const asks = (what: MediaStreamConstraints): Promise<string> =>
+    page.evaluate(
+      (what) =>
+        navigator.mediaDevices.getUserMedia(what).then(
+          () => 'granted',
+          (error: Error) => error.name,
+        ),
+      what,
+    );
+  expect(await asks({ audio: true })).toBe('granted');
+  expect(await asks({ video: true })).toBe('NotAllowedError');
+  expect(await asks({ audio: true, video: true })).toBe('NotAllowedError');
+});
+
+test('goes to a room by the menu, and loads the page again', async () => {
+  await app.evaluate(({ Menu }) => {
+    const rooms = Menu.getApplicationMenu()?.items.find(({ label }) => label === '&Rooms');
+    rooms?.submenu?.items.find(({ label }) => label === 'History')?.click();
+  });
+  await expect(page).toHaveTitle('History · Rungwise');
+  await page.reload();
+  await expect(page).toHaveTitle('History · Rungwise');
+});
+
+test('a second start on the same data ends, and the first window stays', async () => {
+  const second = spawn(electronRuntime()!, [root, `--data=${directory}`], { stdio: 'ignore' });
+  await once(second, 'exit');
+  expect(app.windows()).toHaveLength(1);
+  expect((await call('host.info', {})).ok).toBe(true);
+});
+
+test('a window that crashed opens again', async () => {
+  const loaded = app.evaluate(({ BrowserWindow, dialog }) => {
+    dialog.showMessageBox = () => Promise.resolve({ response: 0, checkboxChecked: false });
+    const { webContents } = BrowserWindow.getAllWindows()[0]!;
+    const again = new Promise<string>((done) =>
+      webContents.once('did-finish-load', () => done(webContents.getURL())),
+    );
+    webContents.forcefullyCrashRenderer();
+    return again;
+  });
+  expect(await loaded).toMatch(/^rungwise:\/\/trainer\/index\.html/);
+});
+
+test('the window comes back as large as it was left', async () => {
+  const size = (): Promise<number[]> =>
+    app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.getSize());
+  await app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.setSize(900, 640));
+  await expect.poll(size).toEqual([900, 640]);
+  await end();
+  await launch();
+  expect(await size()).toEqual([900, 640]);
 });

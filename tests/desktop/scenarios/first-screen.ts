@@ -52,6 +52,8 @@ const scenario: Scenario = {
       await expect(page).toHaveTitle(`${name} · Rungwise`, WAIT);
       await expect(page.locator('main h1')).toBeVisible(WAIT);
     }
+    await page.evaluate(() => void (location.hash = '#/handbook/licences'));
+    await expect(page.getByText(/^zod \d+\.\d+\.\d+ \(MIT\)$/)).toBeVisible(WAIT);
     expectNoComplaints();
 
     const labels = menuItems().map((item) => item.labels.join(' › '));
