@@ -249,7 +249,9 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
   await expect(panel).toContainText('G to D in Verse: 6 times of 12: 6 by the student');
   await expect(panel).toContainText('Which finger goes first?');
   await expectAccessible(page);
-  await page.emulateMedia({ media: 'print' });
+  await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+  const ink = (e: Element) => getComputedStyle(e).color;
+  expect(await panel.getByRole('heading').first().evaluate(ink)).toBe('rgb(0, 0, 0)');
   const pdf = await page.pdf({ preferCSSPageSize: true });
   expect(Number(/\/Count (\d+)/.exec(pdf.toString('latin1'))![1])).toBe(1);
   await expect(page.getByRole('navigation').first()).toBeHidden();
