@@ -27,7 +27,7 @@ export interface FinderRules {
 export const USUAL_FINDER: FinderRules = {
   mostUp: 0.12,
   mostDown: 0.15,
-  lapses: 0.07,
+  lapses: 0.1,
   knownTo: 0.06,
   leastPasses: 8,
   maxPasses: 14,
@@ -86,6 +86,8 @@ export function judgeFinder(
 }
 
 interface Known {
+  /** Where a ladder begins: a little under the middle, since a start too fast costs more than one too slow. */
+  readonly start: number;
   /** Natural logarithms of tempo. */
   readonly low: number;
   readonly middle: number;
@@ -117,6 +119,9 @@ function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Kn
   return summary(weights, origin);
 }
 
+/** The share of the levels that lie below the start; chosen by simulation. */
+const START: Share = 0.45;
+
 function summary(weights: readonly number[], origin: number): Known {
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   const at = (share: Share): number => {
@@ -126,11 +131,11 @@ function summary(weights: readonly number[], origin: number): Known {
   };
   const [low, high] = [at(0.1), at(0.9)];
   // 2.56 standard deviations lie between the tenths of a normal distribution.
-  return { low, middle: at(0.5), high, spread: (high - low) / 2.56 };
+  return { start: at(START), low, middle: at(0.5), high, spread: (high - low) / 2.56 };
 }
 
-const settle = ({ low, middle, high }: Known): Found => ({
-  start: played(middle),
+const settle = ({ start, low, high }: Known): Found => ({
+  start: played(start),
   low: played(low),
   high: played(high),
 });
