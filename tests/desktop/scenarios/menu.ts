@@ -20,7 +20,13 @@ const title = (page: Page, room: string): Promise<void> =>
 
 /** Items by their labels, each with what is seen after it was chosen. */
 const DOES = new Map<string, (page: Page) => Promise<void>>([
-  ['File › New chart', (page) => expect.poll(() => page.url(), WAIT).toContain('#/charts/new')],
+  [
+    'File › New chart',
+    async (page) => {
+      await expect(dialog(page)).toContainText('A new chart', WAIT);
+      await closeDialog(page);
+    },
+  ],
   [
     'File › Import chart …',
     async (page) => {
