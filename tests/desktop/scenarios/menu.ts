@@ -45,7 +45,15 @@ const DOES = new Map<string, (page: Page) => Promise<void>>([
   ],
   ['File › Settings', (page) => title(page, 'Sound & care')],
   ['View › Reload', (page) => title(page, 'Sound & care')],
-  ['Help › Handbook', (page) => title(page, 'Handbook')],
+  [
+    'Help › Handbook',
+    // The page that is just loading again does not hear the menu yet.
+    (page) =>
+      expect(async () => {
+        choose('Help', 'Handbook');
+        await expect(page).toHaveTitle('Handbook · Rungwise', { timeout: 3000 });
+      }).toPass(WAIT),
+  ],
   [
     'Help › Keys',
     async (page) => {
