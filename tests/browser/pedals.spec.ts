@@ -125,7 +125,7 @@ test('judges by a MIDI foot switch, says when it is unplugged, and goes on by ke
   await expect(page.getByText('The pedal “Blue Switch” was unplugged.')).toBeVisible();
   await key(page, 'ArrowUp');
   await expect(page.getByRole('heading', { name: /flag is planted/ })).toBeVisible();
-  expect(await logged(host)).toHaveLength(2);
+  await expect.poll(() => logged(host)).toHaveLength(2);
 });
 
 test('says what to do when MIDI is refused; keys work on', async ({ page, host }) => {
