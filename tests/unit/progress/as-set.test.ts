@@ -67,7 +67,8 @@ describe('passes against the bars that were set', () => {
   });
 
   it('all count where an old file does not say which bars were set', () => {
-    const { bars: _, ...old } = assignment!;
+    const old = { ...assignment! };
+    delete old.bars;
     expect(partBySet(old, passes)).toEqual({ counted: passes, other: [], accepted: [] });
   });
 

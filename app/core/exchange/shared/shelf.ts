@@ -4,9 +4,8 @@ import type { Parcel, Segment } from './segment.ts';
 /** Segments by their hash: joining two shelves is a union, so order, copies and late arrivals change nothing. */
 export type Shelf = ReadonlyMap<string, Segment>;
 
-export const EMPTY_SHELF: Shelf = new Map();
-
-export const joinShelves = (a: Shelf, b: Shelf): Shelf => new Map([...a, ...b]);
+export const joinShelves = (...shelves: readonly Shelf[]): Shelf =>
+  new Map(shelves.flatMap((shelf) => [...shelf]));
 
 export interface WriterOnShelf {
   readonly writer: string;

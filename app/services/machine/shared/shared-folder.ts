@@ -11,7 +11,7 @@ import {
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
 import {
-  EMPTY_SHELF,
+  joinShelves,
   newestParcels,
   type ParcelOnShelf,
   type Shelf,
@@ -148,14 +148,14 @@ export class SharedFolder {
   }
 
   #look(folder: string): { readonly shelf: Shelf; readonly flawed: readonly string[] } {
-    const shelf = new Map(EMPTY_SHELF);
+    const shelves: Shelf[] = [];
     const flawed: string[] = [];
     for (const file of filesIn(path.join(folder, HOME))) {
       const found = this.#readOnce(file);
       if (typeof found === 'string') flawed.push(`${path.relative(folder, file)}: ${found}`);
-      else for (const [id, segment] of found) shelf.set(id, segment);
+      else shelves.push(found);
     }
-    return { shelf, flawed };
+    return { shelf: joinShelves(...shelves), flawed };
   }
 
   #readOnce(file: string): Shelf | string {

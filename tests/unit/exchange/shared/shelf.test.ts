@@ -8,7 +8,6 @@ import {
   writeSegment,
 } from '../../../../app/core/exchange/shared/segment.ts';
 import {
-  EMPTY_SHELF,
   joinShelves,
   newestParcels,
   type Shelf,
@@ -76,7 +75,7 @@ describe('a shelf', () => {
   const files = ['anna', 'ben', 'cleo'].flatMap((writer) =>
     [1, 2, 3, 4].map((n) => writeSegment(segment(writer, n))),
   );
-  const whole = files.reduce(take, EMPTY_SHELF);
+  const whole = files.reduce(take, joinShelves());
   const view = (shelf: Shelf) => [writersOf(shelf), newestParcels(shelf)];
 
   it('is the same in 10,000 orders, with files that come twice, in part, or late', () => {
@@ -93,7 +92,7 @@ describe('a shelf', () => {
         const early = before.map(({ file, share }) =>
           files[file]!.slice(0, Math.round(share * files[file]!.length)),
         );
-        const shelf = [...early, ...then].reduce(take, EMPTY_SHELF);
+        const shelf = [...early, ...then].reduce(take, joinShelves());
         expect(shelf.size).toBe(whole.size);
         expect(view(shelf)).toEqual(view(whole));
       }),
@@ -102,7 +101,7 @@ describe('a shelf', () => {
   });
 
   it('joins in any grouping, and with itself', () => {
-    const part = fc.subarray(files).map((some) => some.reduce(take, EMPTY_SHELF));
+    const part = fc.subarray(files).map((some) => some.reduce(take, joinShelves()));
     fc.assert(
       fc.property(part, part, part, (a, b, c) => {
         expect(view(joinShelves(joinShelves(a, b), c))).toEqual(
@@ -115,7 +114,7 @@ describe('a shelf', () => {
   });
 
   it('waits for what is missing, and says which', () => {
-    const late = [files[0]!, files[3]!].reduce(take, EMPTY_SHELF);
+    const late = [files[0]!, files[3]!].reduce(take, joinShelves());
     expect(writersOf(late)).toEqual([{ writer: 'anna', segments: 2, missing: [2, 3] }]);
     expect(newestParcels(late).map(({ parcel }) => parcel.text)).toEqual(['anna 4']);
   });
@@ -128,6 +127,6 @@ describe('a shelf', () => {
 
   it('shows nothing of a parcel that was taken out', () => {
     const emptied = writeSegment({ writer: 'dora', number: 1, written: NOW });
-    expect(newestParcels(take(EMPTY_SHELF, emptied))).toEqual([]);
+    expect(newestParcels(take(joinShelves(), emptied))).toEqual([]);
   });
 });
