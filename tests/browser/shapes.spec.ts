@@ -153,7 +153,7 @@ test('before a climb the hardest change is picked out and practised by itself', 
   await expect(first.getByRole('listitem').first()).toContainText(/\d ms$/);
   await expect(first.getByRole('listitem').nth(1)).toContainText('finger 1 slides: 147 mm along');
   await first.getByRole('button', { name: /Practise it.*Em to F♯m/ }).click();
-  await expect(page.getByRole('heading', { name: 'Em to F#m' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'Em and F#m' })).toBeVisible();
   await expect(page.getByText('Its hardest changes')).toBeFocused();
 });
 
