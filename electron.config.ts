@@ -151,6 +151,8 @@ export default defineConfig({
       // Small files stay files: `data:` scripts and fonts are refused by the content policy.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
+      // All rooms together, from this machine's own disk; kB before packing.
+      chunkSizeWarningLimit: 800,
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
         output: { codeSplitting: { groups: viewChunks } },
