@@ -61,6 +61,14 @@ describe('starting', () => {
     });
   });
 
+  it.runIf(process.platform === 'linux')(
+    'tells Chromium to speak through the dispatcher',
+    async () => {
+      await start();
+      expect(app.commandLine.appendSwitch).toHaveBeenCalledWith('enable-speech-dispatcher');
+    },
+  );
+
   it('opens one isolated, sandboxed window on our own page and shows it when it is ready', async () => {
     const window = await start();
     expect(window.options).toMatchObject({
