@@ -162,12 +162,16 @@ test('a window that crashed opens again', async () => {
   expect(await loaded).toMatch(/^rungwise:\/\/trainer\/index\.html/);
 });
 
-test('the window comes back as large as it was left', async () => {
-  const size = (): Promise<number[]> =>
-    app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.getSize());
-  await app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.setSize(900, 640));
-  await expect.poll(size).toEqual([900, 640]);
+test('the window comes back where and as large as it was left', async () => {
+  const left = { x: 60, y: 40, width: 900, height: 640 };
+  const bounds = () =>
+    app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.getBounds());
+  await app.evaluate(
+    ({ BrowserWindow }, to) => BrowserWindow.getAllWindows()[0]!.setBounds(to),
+    left,
+  );
+  await expect.poll(bounds).toEqual(left);
   await end();
   await launch();
-  expect(await size()).toEqual([900, 640]);
+  expect(await bounds()).toEqual(left);
 });
