@@ -126,12 +126,13 @@ test('how a song was set up is there again: tempo, who plays, bars without the b
   await page.getByRole('spinbutton', { name: 'Tempo' }).fill('70');
   await page.getByRole('switch', { name: 'Bass' }).click();
   await page.getByRole('switch', { name: 'Without the band in some bars' }).click();
-  await page.getByRole('spinbutton', { name: 'Silent to bar' }).fill('4');
-  await page.getByRole('spinbutton', { name: 'Silent to bar' }).blur();
+  await page.getByRole('textbox', { name: 'Silent bars' }).fill('2-4, 99');
+  await expect(page.getByText('“99” lies outside bars')).toBeVisible();
+  await page.getByRole('textbox', { name: 'Silent bars' }).fill('2-4, 6');
   await page.reload();
   await expect(page.getByRole('spinbutton', { name: 'Tempo' })).toHaveValue('70');
   await expect(page.getByRole('switch', { name: 'Bass' })).not.toBeChecked();
-  await expect(page.getByRole('spinbutton', { name: 'Silent to bar' })).toHaveValue('4');
+  await expect(page.getByRole('textbox', { name: 'Silent bars' })).toHaveValue('2–4, 6');
 });
 
 test('a climb has drums and bass as well, if wanted', async ({ page, host }) => {

@@ -14,13 +14,11 @@ export interface RunChoices {
   /** The band is silent for `without` bars after every `with` bars; 0 is never. */
   readonly with: number;
   readonly without: number;
-  /** The band is silent in these bars (from 1); 0 to 0 is none. */
-  readonly silentFrom: number;
-  readonly silentTo: number;
-  /** These bars (from 1) are played at `slow` percent of the tempo; 0 to 0 is none. */
-  readonly slowFrom: number;
-  readonly slowTo: number;
   readonly slow: number;
+  /** The band is silent in these bars (from 1). */
+  readonly silentBars: readonly number[];
+  /** These bars (from 1) are played at `slow` percent of the tempo. */
+  readonly slowBars: readonly number[];
 }
 
 export const USUAL_CHOICES: RunChoices = {
@@ -29,11 +27,9 @@ export const USUAL_CHOICES: RunChoices = {
   step: 5,
   with: 2,
   without: 0,
-  silentFrom: 0,
-  silentTo: 0,
-  slowFrom: 0,
-  slowTo: 0,
   slow: 80,
+  silentBars: [],
+  slowBars: [],
 };
 
 export const tempoAt = (unit: Unit, percent: number): Bpm =>
@@ -41,7 +37,7 @@ export const tempoAt = (unit: Unit, percent: number): Bpm =>
 
 /** Chosen bars come before turns: they are where the player holds the beat alone. */
 export function holdOnOf(choices: RunChoices): HoldOn | undefined {
-  const silent = barsFrom(choices.silentFrom, choices.silentTo);
+  const silent = fromZero(choices.silentBars);
   if (silent.length > 0) return { kind: 'bars', silent };
   return choices.without > 0
     ? { kind: 'turns', with: choices.with, without: choices.without }
@@ -49,12 +45,19 @@ export function holdOnOf(choices: RunChoices): HoldOn | undefined {
 }
 
 /** Bars of the unit (from 0) that are played slowly. */
-export const slowBarsOf = ({ slowFrom, slowTo }: RunChoices): readonly number[] =>
-  barsFrom(slowFrom, slowTo);
+export const slowBarsOf = (choices: RunChoices): readonly number[] => fromZero(choices.slowBars);
 
-/** From bar numbers, from 1, to indexes, from 0. */
-const barsFrom = (from: number, to: number): readonly number[] =>
-  from < 1 ? [] : Array.from({ length: Math.max(0, to - from + 1) }, (_, i) => from - 1 + i);
+const fromZero = (bars: readonly number[]): readonly number[] => bars.map((bar) => bar - 1);
+
+/** Bars that the part no longer has are chosen no more. */
+export function withinBars(choices: RunChoices, last: number): RunChoices {
+  const there = (bars: readonly number[]): readonly number[] => bars.filter((bar) => bar <= last);
+  return {
+    ...choices,
+    silentBars: there(choices.silentBars),
+    slowBars: there(choices.slowBars),
+  };
+}
 
 /** Once through at one tempo, or a rung higher after every clean pass. */
 export function rulesOf(unit: Unit, { percent, top, step }: RunChoices): LadderRules {
@@ -118,17 +121,18 @@ export interface RememberedRun {
 const LAST_RUNS = 'rungwise.run-choices';
 const MOST_RUNS = 200;
 
-/** Bounds of every choice; what lies outside is left out and its usual value stands in. */
-const BOUNDS: Readonly<Record<keyof RunChoices, readonly [least: number, most: number]>> = {
+const LISTS = ['silentBars', 'slowBars'] as const;
+const MOST_BARS = 9999;
+
+/** Bounds of every number; what lies outside is left out and its usual value stands in. */
+const BOUNDS: Readonly<
+  Record<Exclude<keyof RunChoices, (typeof LISTS)[number]>, readonly [least: number, most: number]>
+> = {
   percent: [30, 130],
   top: [30, 150],
   step: [1, 30],
   with: [1, 16],
   without: [0, 16],
-  silentFrom: [0, 9999],
-  silentTo: [0, 9999],
-  slowFrom: [0, 9999],
-  slowTo: [0, 9999],
   slow: [30, 100],
 };
 
@@ -138,17 +142,24 @@ export function rememberedRun(memory: Memory, key: string): RememberedRun | unde
   if (typeof kept !== 'object' || kept === null) return undefined;
   const { choices, muted } = kept as { choices?: unknown; muted?: unknown };
   const given = new Map(Object.entries(choices ?? {}));
-  const read = Object.entries(BOUNDS).flatMap(([name, [least, most]]) => {
+  const numbers = Object.entries(BOUNDS).flatMap(([name, bounds]) => {
     const value = given.get(name);
-    const fits = typeof value === 'number' && value >= least && value <= most;
-    return fits ? [[name, value] as const] : [];
+    return lies(value, bounds) ? [[name, value] as const] : [];
+  });
+  const lists = LISTS.flatMap((name) => {
+    const bars = given.get(name);
+    const fits = Array.isArray(bars) && bars.every((bar) => lies(bar, [1, MOST_BARS]));
+    return fits ? [[name, bars] as const] : [];
   });
   const names = Array.isArray(muted) ? muted : ['chords'];
   return {
-    choices: { ...USUAL_CHOICES, ...Object.fromEntries(read) },
+    choices: { ...USUAL_CHOICES, ...Object.fromEntries([...numbers, ...lists]) },
     muted: names.filter((name) => typeof name === 'string'),
   };
 }
+
+const lies = (value: unknown, [least, most]: readonly [number, number]): value is number =>
+  typeof value === 'number' && value >= least && value <= most;
 
 /** The newest stand last; the oldest are forgotten. */
 export function rememberRun(memory: Memory, key: string, run: RememberedRun): void {

@@ -9,7 +9,8 @@ import type { Result } from '../../../app/core/base/result.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { listUnits, parseUnitKey, resolveUnit, unitKey } from '../../../app/core/units/resolve.ts';
 import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
-import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import { neckOf, unitPath } from '../../../app/core/units/hands/hands.ts';
+import { hardestFirst } from '../../../app/core/units/hands/hardest.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Steered } from '../../input/controls.ts';
 import { later, today } from '../../page/clock.ts';
@@ -37,6 +38,7 @@ import {
   type SetSong,
   slowBarsOf,
   USUAL_CHOICES,
+  withinBars,
 } from './run-choices.ts';
 import { type Member, membersOf, runSound } from './run-sound.ts';
 
@@ -64,6 +66,9 @@ export interface BrokenPlace {
 const session = crypto.randomUUID();
 /** The place that broke is drilled with so many bars on each side. */
 const AROUND = 1;
+
+/** So many kinds of change are offered as the hard ones (ours, no source). */
+const HARD_CHANGES = 3;
 
 export class RunThrough {
   readonly #around: RunAround;
@@ -119,7 +124,8 @@ export class RunThrough {
     this.#unit = unit;
     this.fromBar = 1;
     const last = rememberedRun(this.#around.memory, this.#key);
-    this.choices = this.#withinBars(last?.choices ?? USUAL_CHOICES);
+    const bars = this.unit?.ok ? this.unit.value.bars.length : 0;
+    this.choices = withinBars(last?.choices ?? USUAL_CHOICES, bars);
     this.muted = setOf(...(last?.muted ?? ['chords']));
   };
 
@@ -127,6 +133,16 @@ export class RunThrough {
     this.choices = { ...this.choices, ...patch };
     this.#remember();
   };
+
+  /** Bars (from 1) in which the hardest changes of the part are made. */
+  get hardBars(): readonly number[] {
+    const { chart, unit } = this;
+    if (!chart || !unit?.ok) return [];
+    const path = unitPath(unit.value, shapesHeld(chart, this.#around.settings.now.barres));
+    const hardest = hardestFirst(path, neckOf(unit.value)).slice(0, HARD_CHANGES);
+    const bars = hardest.flatMap((change) => change.bars.map((bar) => bar + 1));
+    return bars.filter((bar, i) => bars.indexOf(bar) === i).sort((a, b) => a - b);
+  }
 
   /** How it is remembered how this part was last played. */
   get #key(): string {
@@ -136,14 +152,6 @@ export class RunThrough {
   #remember(): void {
     const { choices, muted } = this;
     rememberRun(this.#around.memory, this.#key, { choices, muted: [...muted] });
-  }
-
-  /** Bars that the part no longer has are chosen no more. */
-  #withinBars(choices: RunChoices): RunChoices {
-    const bars = this.unit?.ok ? this.unit.value.bars.length : 0;
-    const none = { ...(choices.slowTo > bars && { slowFrom: 0, slowTo: 0 }) };
-    const heard = { ...(choices.silentTo > bars && { silentFrom: 0, silentTo: 0 }) };
-    return { ...choices, ...none, ...heard };
   }
 
   /** Lets a member of the band be heard or not, at once. */
@@ -280,7 +288,7 @@ export class RunThrough {
   #setup(): ClimbSetup | undefined {
     const { chart, unit, choices } = this;
     if (!chart || !unit?.ok) return undefined;
-    const slow = slowBarsOf(choices).filter((bar) => bar < unit.value.bars.length);
+    const slow = slowBarsOf(choices);
     const shapes = shapesHeld(chart, this.#around.settings.now.barres);
     const played = slow.length > 0 ? slowBars(unit.value, slow, choices.slow / 100) : unit.value;
     return {

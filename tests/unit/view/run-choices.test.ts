@@ -6,6 +6,7 @@ import {
   rememberRun,
   slowBarsOf,
   USUAL_CHOICES,
+  withinBars,
 } from '../../../renderer/state/run/run-choices.ts';
 
 function memory() {
@@ -27,17 +28,23 @@ describe('where the band is silent', () => {
       without: 2,
     }));
   test('in chosen bars, counted from 1', () =>
-    expect(holdOnOf({ ...USUAL_CHOICES, silentFrom: 3, silentTo: 4 })).toEqual({
+    expect(holdOnOf({ ...USUAL_CHOICES, silentBars: [3, 4, 9] })).toEqual({
       kind: 'bars',
-      silent: [2, 3],
+      silent: [2, 3, 8],
     }));
   test('slow bars are counted alike', () =>
-    expect(slowBarsOf({ ...USUAL_CHOICES, slowFrom: 2, slowTo: 2 })).toEqual([1]));
+    expect(slowBarsOf({ ...USUAL_CHOICES, slowBars: [2] })).toEqual([1]));
 });
+
+test('bars that the part no longer has are chosen no more', () =>
+  expect(withinBars({ ...USUAL_CHOICES, silentBars: [2, 9], slowBars: [8] }, 8)).toMatchObject({
+    silentBars: [2],
+    slowBars: [8],
+  }));
 
 describe('remembered', () => {
   const run = {
-    choices: { ...USUAL_CHOICES, percent: 65, silentFrom: 2, silentTo: 5 },
+    choices: { ...USUAL_CHOICES, percent: 65, silentBars: [2, 5] },
     muted: ['drums'],
   };
 
@@ -69,7 +76,15 @@ describe('remembered', () => {
     const store = memory();
     store.kept.set(
       'rungwise.run-choices',
-      JSON.stringify([['a', { choices: { percent: 900, step: 10, more: 1 }, muted: [3, 'bass'] }]]),
+      JSON.stringify([
+        [
+          'a',
+          {
+            choices: { percent: 900, step: 10, more: 1, slowBars: ['x'], silentBars: [0] },
+            muted: [3, 'bass'],
+          },
+        ],
+      ]),
     );
     expect(rememberedRun(store, 'a')).toEqual({
       choices: { ...USUAL_CHOICES, step: 10 },
