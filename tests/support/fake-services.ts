@@ -188,7 +188,8 @@ function archiveAnswers(): Of<'archives' | 'copies'> {
     'copies.ofChart': () => [],
     'copies.text': ({ id }) => fail(notThere(id)),
     'copies.bringChart': ({ id }) => fail(notThere(id)),
-    'copies.missing': () => ({ charts: [], days: [] }),
+    'copies.missing': () => ({ charts: [], days: [], files: [] }),
+    'copies.bringFile': () => ok(null),
     'copies.bringDay': ({ day }) => fail(notThere(day)),
   };
 }

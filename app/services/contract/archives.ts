@@ -96,8 +96,15 @@ export interface ChartCopy {
   readonly same: boolean;
 }
 
-/** What stands in the copies of this data folder and not in its charts and log. */
+/** The small files that are copied by day. */
+export const SMALL_FILES = ['settings', 'ladders', 'students'] as const;
+export const smallFile = z.strictObject({ name: z.enum(SMALL_FILES) });
+export type SmallFile = (typeof SMALL_FILES)[number];
+
+/** What stands in the copies of this data folder and not in its charts, log and small files. */
 export interface MissingHere {
   readonly charts: readonly (Pick<ChartCopy, 'at' | 'saved' | 'title'> & { readonly id: string })[];
   readonly days: readonly MissingDay[];
+  /** The newest copy that differs of each small file that has one. */
+  readonly files: readonly { readonly name: SmallFile; readonly day: IsoDate }[];
 }

@@ -20,6 +20,7 @@ import {
   filePart,
   type MissingHere,
   type SavedArchive,
+  smallFile,
 } from './archives.ts';
 import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
@@ -115,6 +116,8 @@ export const calls = {
   'copies.text': answers<Result<string>>().to(chartCopy),
   'copies.bringChart': answers<Result<Chart>>().to(chartCopy),
   'copies.missing': answers<MissingHere>().to(nothing),
+  /** The present file is set aside. */
+  'copies.bringFile': answers<Result<null>>().to(smallFile),
   'copies.bringDay': answers<Result<BroughtIn>>().to(dayOfDesk),
   /** What others put into the shared folder, and what this machine wrote there. */
   'shared.read': answers<SharedState>().to(nothing),

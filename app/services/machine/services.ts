@@ -4,7 +4,7 @@ import type { Student } from '../../core/progress/assignment.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import { inShort } from '../../core/base/result.ts';
 import { Archives } from './archive/archives.ts';
-import { bringDay, copiesOf, missingHere } from './archive/copies.ts';
+import { bringDay, bringFile, copiesOf, missingHere } from './archive/copies.ts';
 import type { Keeping } from './archive/keeping.ts';
 import { ChartFolder } from './charts/chart-folder.ts';
 import { takeFolder } from './store/data-folder.ts';
@@ -208,6 +208,7 @@ const archiveHandlers = (
     'copies.text': ({ id, at }) => keeping.charts.versionText(id, at),
     'copies.bringChart': ({ id, at }) => told(keeping.charts.bringBack(id, at)),
     'copies.missing': () => missingHere(keeping),
+    'copies.bringFile': ({ name }) => bringFile(name, keeping),
     'copies.bringDay': (asked) => bringDay(asked, keeping),
   };
 };

@@ -6,7 +6,9 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { readChartText, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
+import { ChartFolder } from '../../../app/services/machine/charts/chart-folder.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
+import { takeFolder } from '../../../app/services/machine/store/data-folder.ts';
 import { openTestServices, sampleChart, temporaryDirectory } from './samples.ts';
 
 let root: string;
@@ -95,6 +97,33 @@ describe('changes from outside', () => {
     const copy = charts.find(({ copyOf }) => copyOf !== undefined)!;
     expect(await view.call('charts.remove', { id: copy.id })).toMatchObject({ ok: true });
     expect(files()).toEqual(['Song.chart.txt']);
+  });
+});
+
+describe('a flipped bit', () => {
+  it('in a chart’s file is told, though its text can be read: nothing has saved it since', async () => {
+    await save('k-1', 'Song');
+    host.close();
+    const folder = takeFolder(root);
+    const open = () =>
+      new ChartFolder({
+        folder,
+        now: () => new Date(),
+        newId: () => 'x',
+        demo: [],
+      });
+    const before = open();
+    expect(await before.lookThrough()).toBe(false);
+    const file = at('Song.chart.txt');
+    const { atime, mtime } = fs.statSync(file);
+    fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('♩ = 90', '♩ = 98'));
+    fs.utimesSync(file, atime, mtime);
+    const after = open();
+    expect(unwrap(after.open('k-1')).tempo.bpm).toBe(98);
+    expect(after.list().problems).toMatchObject([{ code: 'chart-changed-unseen' }]);
+    expect(after.versionsOf('k-1').map(({ same }) => same)).toEqual([false]);
+    folder.release();
+    host = openTestServices(root);
   });
 });
 

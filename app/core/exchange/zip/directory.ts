@@ -38,7 +38,8 @@ export function readDirectory(bytes: Uint8Array, most = MOST_ENTRIES): Result<re
     return fail({ code: 'zip-many', message, cure: 'Export the score again, on its own.' });
   }
   const entries: ZipEntry[] = [];
-  let at = view.getUint32(end + 16, true);
+  const start = view.getUint32(end + 16, true);
+  let at = start;
   for (let i = 0; i < count; i++) {
     if (at + ENTRY_SIZE > end || view.getUint32(at, true) !== ENTRY_MARK)
       return damaged(`entry ${i + 1} of its table of contents is not where it should be`);
@@ -48,6 +49,9 @@ export function readDirectory(bytes: Uint8Array, most = MOST_ENTRIES): Result<re
     entries.push(entry);
     at += ENTRY_SIZE + namesLength(view, at);
   }
+  // Its count and its length are said apart: where they disagree, entries would be missed without a word.
+  if (at - start !== view.getUint32(end + 12, true))
+    return damaged('its table of contents is longer or shorter than it says');
   return ok(entries);
 }
 

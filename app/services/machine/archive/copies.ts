@@ -1,11 +1,18 @@
-// Single things back from the copies that the program keeps itself: an earlier text of a chart, a day of the log.
+// Single things back from the copies that the program keeps itself: an earlier text of a chart, a day of the log, a small file.
 import path from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { DatabaseSync } from 'node:sqlite';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Problem, Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
-import type { BroughtIn, ChartCopy, MissingDay, MissingHere } from '../../contract/archives.ts';
+import {
+  type BroughtIn,
+  type ChartCopy,
+  type MissingDay,
+  type MissingHere,
+  SMALL_FILES,
+  type SmallFile,
+} from '../../contract/archives.ts';
 import { momentOf } from '../charts/chart-versions.ts';
 import { besideLog } from '../log/beside.ts';
 import { backupsIn } from '../log/log-backups.ts';
@@ -30,7 +37,21 @@ export async function missingHere(keeping: Keeping): Promise<MissingHere> {
   const days = [...found.values()]
     .map(({ desk, day, passes }) => ({ desk, day, passes }))
     .sort((a, b) => b.day.localeCompare(a.day) || a.desk.localeCompare(b.desk));
-  return { charts, days };
+  const files = SMALL_FILES.flatMap((name) => {
+    const day = keeping[name].earlierDay();
+    return day === undefined ? [] : [{ name, day }];
+  });
+  return { charts, days, files };
+}
+
+/** Its newest copy that differs takes the place of a small file. */
+export function bringFile(name: SmallFile, keeping: Keeping): Result<null> {
+  try {
+    keeping[name].bringEarlier();
+    return ok(null);
+  } catch (error) {
+    return fail(notBrought('file', error));
+  }
 }
 
 type DayInCopy = MissingDay & { readonly file: string };
@@ -76,7 +97,7 @@ export async function bringDay(
     });
     return ok(broughtIn(note));
   } catch (error) {
-    return fail(notBrought(error));
+    return fail(notBrought('day', error));
   }
 }
 
@@ -86,8 +107,8 @@ const allHere = (day: string): Problem => ({
   cure: 'Nothing more is needed.',
 });
 
-const notBrought = (error: unknown): Problem => ({
+const notBrought = (what: 'day' | 'file', error: unknown): Problem => ({
   code: 'archive-not-whole',
-  message: `The day could not be brought back: ${inWords(error)}.`,
+  message: `The ${what} could not be brought back: ${inWords(error)}.`,
   cure: 'Make room on the disk or allow writing to the data folder, then try again.',
 });

@@ -5,7 +5,7 @@ import type { ArchivedChart, ArchiveLook, DocumentsBeside } from '../../contract
 import type { SavedLadder } from '../../contract/contract.ts';
 import { ladderKind } from '../store/ladders.ts';
 import { besideLog, type LogBeside, openForeignLog } from '../log/beside.ts';
-import { type Documents, notTaken, readShelf } from '../store/documents.ts';
+import { type Documents, notTaken, readShelf, takenChanged } from '../store/documents.ts';
 import { settingsKind } from '../store/settings-store.ts';
 import { readDocument } from '../store/store-file.ts';
 import { studentKind } from '../store/students.ts';
@@ -31,11 +31,12 @@ export function readDocuments({ documents }: Archive): ArchivedDocuments {
   return {
     students: shelf.documents,
     ladders: rungs.documents,
-    settings: new Map(values?.kind === 'good' ? Object.entries(values.value) : []),
+    settings: new Map(values && 'value' in values ? Object.entries(values.value) : []),
     problems: [
       ...shelf.problems,
       ...rungs.problems,
-      ...(values && values.kind !== 'good' ? [notTaken('the settings', values)] : []),
+      ...(values && !('value' in values) ? [notTaken('the settings', values)] : []),
+      ...(values?.kind === 'changed' ? [takenChanged('the settings')] : []),
     ],
   };
 }

@@ -51,6 +51,8 @@ export const noteOf = (made: IsoTime, program: string): string =>
   JSON.stringify({ format: FORMAT, version: ARCHIVE_VERSION, made, program });
 
 const CHART_PLACE = /^charts\/([^/\\]{1,200})\.chart\.txt$/;
+/** Deleted charts and the note itself: in it, and not brought in. */
+const STAYS = /^removed-charts\/[^/\\]{1,200}\.chart\.txt$|^archive\.json$/;
 const DOCUMENTS = ['settings.json', 'ladders.json', 'students.json'];
 
 /** @param logTo Where its log goes. */
@@ -91,7 +93,7 @@ export function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
     } else if (entry.name === 'log.sqlite') {
       const content = read(entry, MOST_LOG);
       if (content) fs.writeFileSync((log = logTo), content, { mode: 0o600 });
-    }
+    } else if (!STAYS.test(entry.name)) problems.push(unknown(entry.name));
   }
   return ok({ ...note.value, charts, documents, ...(log && { log }), problems });
 }
@@ -136,6 +138,12 @@ const notOurs = (why: string): Result<never> =>
     message: `This file is not an archive of Rungwise, or it is damaged: ${why}.`,
     cure: 'Choose the file that “Save everything” made, or an earlier one. Nothing was changed here.',
   });
+
+const unknown = (name: string): Problem => ({
+  code: 'archive-left-out',
+  message: `This archive holds ‘${name.slice(0, 80)}’, which is nothing that Rungwise knows; it is left out.`,
+  cure: 'If you did not put it there yourself, the file is damaged: take an earlier one, or bring in the rest.',
+});
 
 const newer = (program: string): Result<never> =>
   fail({

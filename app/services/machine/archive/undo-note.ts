@@ -7,6 +7,7 @@ import type { IsoTime } from '../../../core/base/units.ts';
 import { isoTime } from '../../contract/schemas.ts';
 import { type Keeping, workFolder } from './keeping.ts';
 import { makeFolder } from '../store/make-folder.ts';
+import { sealed, unsealed } from '../store/seal.ts';
 
 /** Documents that were put in, and those of them that stood here before. */
 const documentsChange = z.object({
@@ -46,13 +47,15 @@ const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'und
 
 export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
   makeFolder(workFolder(keeping));
-  writeFileSync(fileOf(keeping), JSON.stringify(note), { mode: 0o600, fsync: true });
+  writeFileSync(fileOf(keeping), sealed({ ...note }), { mode: 0o600, fsync: true });
 }
 
-/** Undefined where nothing can be undone, or not any more. */
+/** Undefined where nothing can be undone, or not any more; a note that was changed takes nothing out. */
 export function readUndoNote(keeping: Keeping): UndoNote | undefined {
   try {
-    return undoNoteSchema.parse(JSON.parse(fs.readFileSync(fileOf(keeping), 'utf8')));
+    const raw = z.looseObject({}).parse(JSON.parse(fs.readFileSync(fileOf(keeping), 'utf8')));
+    const { content, whole } = unsealed(raw);
+    return whole === false ? undefined : undoNoteSchema.parse(content);
   } catch {
     return undefined;
   }

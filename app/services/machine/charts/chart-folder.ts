@@ -22,7 +22,15 @@ import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
 import type { DataFolder } from '../store/data-folder.ts';
 import { fileName } from '../store/file-name.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
-import { badFile, keptBoth, noCopy, notSaved, notThere, unreadable } from './chart-problems.ts';
+import {
+  badFile,
+  changedUnseen,
+  keptBoth,
+  noCopy,
+  notSaved,
+  notThere,
+  unreadable,
+} from './chart-problems.ts';
 import { type ChartVersion, ChartVersions } from './chart-versions.ts';
 import { makeFolder } from '../store/make-folder.ts';
 
@@ -163,7 +171,7 @@ export class ChartFolder {
 
   /**
    * Reads every file that was not read yet, to find its mistake, and copies those that changed since their last
-   * copy; one at a time, between which the folder may be used. True where a mistake was found.
+   * copy; one at a time, between which the folder may be used. True where there is something to tell.
    */
   async lookThrough(): Promise<boolean> {
     const flaws = this.#flaws.size;
@@ -173,7 +181,7 @@ export class ChartFolder {
       if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
       await setImmediate();
     }
-    return this.#flaws.size > flaws;
+    return this.#flaws.size > flaws || this.#news.length > 0;
   }
 
   /** Earlier texts of a chart, newest first. */
@@ -322,10 +330,18 @@ export class ChartFolder {
 
   #read(entry: ChartEntry): Result<Chart> {
     const read = readWhole(entry);
+    this.#compare(entry);
     this.#looked.add(markOf(entry));
     if (read.ok) this.#flaws.delete(entry.file);
     else this.#flaws.set(entry.file, { stamp: entry.stamp, problems: read.problems });
     return read;
+  }
+
+  /** Once for each file as it stands. */
+  #compare(entry: ChartEntry): void {
+    if (this.#looked.has(markOf(entry)) || entry.copyOf !== undefined) return;
+    if (attempt(() => this.#versions.differs(entry.id, entry.file)))
+      this.#news.push(changedUnseen(entry.title, entry.file));
   }
 
   #flawOf(file: string): Problem[] {

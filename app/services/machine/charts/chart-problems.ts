@@ -34,6 +34,12 @@ export const badFile = (file: string, problems: readonly Problem[]): Problem => 
   cure: problems[0]!.cure,
 });
 
+export const changedUnseen = (title: string, file: string): Problem => ({
+  code: 'chart-changed-unseen',
+  message: `The text of ‘${title}’ is not as it was saved, though no program has saved it since: that is a fault of the disk (${path.basename(file)}).`,
+  cure: 'Look at its versions in the Charts room, and bring the right one back.',
+});
+
 export const keptBoth = (title: string, other: string): Problem => ({
   code: 'chart-kept-both',
   message: `‘${title}’ was changed by another program while you worked on it. Yours is saved; the other version is kept as ‘${path.basename(other, CHART_SUFFIX)}’.`,

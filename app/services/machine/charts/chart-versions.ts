@@ -41,11 +41,19 @@ export class ChartVersions {
     this.#thin(id);
   }
 
-  /** Is the text of this file among the copies? */
+  /** Is the text of this file among the copies, by the time at which it was saved? */
   holds(id: string, file: string): boolean {
-    return fs.existsSync(
-      path.join(this.#folderOf(id), `${stampOf(fs.statSync(file).mtime)}${CHART_SUFFIX}`),
-    );
+    return fs.existsSync(this.#copyFor(id, file));
+  }
+
+  /** Is the text of this file another one than its copy, although nothing has saved it since? */
+  differs(id: string, file: string): boolean {
+    const copy = this.#copyFor(id, file);
+    return fs.existsSync(copy) && !fs.readFileSync(copy).equals(fs.readFileSync(file));
+  }
+
+  #copyFor(id: string, file: string): string {
+    return path.join(this.#folderOf(id), `${stampOf(fs.statSync(file).mtime)}${CHART_SUFFIX}`);
   }
 
   /** Newest first. */

@@ -6,7 +6,7 @@ import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { IsoTime } from '../../../core/base/units.ts';
 import type { SafeKeeping } from './backups.ts';
 import { inWords } from './durable.ts';
-import type { FileKind, StoreEngine, StoreFile } from './store-file.ts';
+import type { FileKind, StoreEngine, StoreFile, WithEarlier } from './store-file.ts';
 import { openStoreFile, readDocument } from './store-file.ts';
 
 /** Everything a kind of document needs to be kept. Adding a kind is one of these and its calls. */
@@ -60,9 +60,13 @@ export function readShelf<T>(
   kind: DocumentKind<T>,
 ): { readonly documents: readonly T[]; readonly problems: readonly Problem[] } {
   const read = readDocument(text, shelfKind(kind));
-  if (read.kind !== 'good') return { documents: [], problems: [notTaken(kind.what, read)] };
+  if (read.kind === 'newer' || read.kind === 'bad')
+    return { documents: [], problems: [notTaken(kind.what, read)] };
   const { known, problems } = sort(read.value.items, kind);
-  return { documents: [...known.values()], problems };
+  return {
+    documents: [...known.values()],
+    problems: read.kind === 'changed' ? [takenChanged(kind.what), ...problems] : problems,
+  };
 }
 
 export const notTaken = (
@@ -74,26 +78,36 @@ export const notTaken = (
   cure: 'The rest can be brought in.',
 });
 
-export class Documents<T> {
+export const takenChanged = (what: string): Problem => ({
+  code: 'document-changed',
+  message: `In this archive ${what} are not as Rungwise wrote them: somebody or something changed them.`,
+  cure: 'Look through them once they are here.',
+});
+
+export class Documents<T> implements WithEarlier {
   /** What was found wrong when the file was opened. */
   readonly problems: readonly Problem[];
   readonly #kind: DocumentKind<T>;
   readonly #file: StoreFile<Shelf>;
   readonly #keeping: SafeKeeping;
-  #known: ReadonlyMap<string, T>;
+  #known: ReadonlyMap<string, T> = new Map();
   /** Kept in the file as they are. */
-  readonly #strangers: readonly unknown[];
-  #removed: readonly Removed<T>[];
+  #strangers: readonly unknown[] = [];
+  #removed: readonly Removed<T>[] = [];
 
   constructor(kind: DocumentKind<T>, file: StoreFile<Shelf>, keeping: SafeKeeping) {
-    const { known, strangers, problems } = sort(file.value.items, kind);
     this.#kind = kind;
     this.#file = file;
     this.#keeping = keeping;
+    this.problems = [...file.problems, ...this.#take(file.value)];
+  }
+
+  #take(shelf: Shelf): readonly Problem[] {
+    const { known, strangers, problems } = sort(shelf.items, this.#kind);
     this.#known = known;
     this.#strangers = strangers;
-    this.#removed = readRemoved(file.value, kind);
-    this.problems = [...file.problems, ...problems];
+    this.#removed = readRemoved(shelf, this.#kind);
+    return problems;
   }
 
   list(): readonly T[] {
@@ -146,14 +160,30 @@ export class Documents<T> {
     return this.#change(found.document, next, rest);
   }
 
+  earlierDay(): string | undefined {
+    return this.#file.earlier(this.#shelf(this.#known, this.#removed))?.day;
+  }
+
+  bringEarlier(): void {
+    const copy = this.#file.earlier(this.#shelf(this.#known, this.#removed));
+    if (!copy) return;
+    this.#file.setAside();
+    this.#file.save(copy.value);
+    this.#take(copy.value);
+  }
+
+  #shelf(known: ReadonlyMap<string, T>, removed: readonly Removed<T>[]): Shelf {
+    return {
+      items: [...known.values(), ...this.#strangers],
+      removed: removed.map(({ at, document }) => ({ at, item: document })),
+    };
+  }
+
   /** Writes first, changes memory only when that went well: the library never shows what is not kept. */
   #change<R>(value: R, next: ReadonlyMap<string, T>, bin: readonly Removed<T>[]): Result<R> {
     const removed = bin.slice(0, KEPT_REMOVED);
     try {
-      this.#file.save({
-        items: [...next.values(), ...this.#strangers],
-        removed: removed.map(({ at, document }) => ({ at, item: document })),
-      });
+      this.#file.save(this.#shelf(next, removed));
     } catch (error) {
       return fail(notSaved(this.#kind.one, error));
     }

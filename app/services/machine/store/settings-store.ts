@@ -3,12 +3,12 @@ import type { Problem } from '../../../core/base/result.ts';
 import type { SettingsPatch, SettingsRead } from '../../contract/settings.ts';
 import { readSettings } from '../../contract/settings.ts';
 import type { SafeKeeping } from './backups.ts';
-import type { FileKind, StoreEngine } from './store-file.ts';
+import type { FileKind, StoreEngine, WithEarlier } from './store-file.ts';
 import { openStoreFile } from './store-file.ts';
 
 type Raw = Readonly<Record<string, unknown>>;
 
-export interface SettingsStore {
+export interface SettingsStore extends WithEarlier {
   readonly read: () => SettingsRead;
   /** In force at once. @throws Error when it could not be written; `retry` then writes it later. */
   readonly write: (patch: SettingsPatch) => void;
@@ -55,6 +55,14 @@ export function openSettingsStore(
     exchange: (values) => {
       const next = new Map([...Object.entries(raw), ...values]);
       raw = Object.fromEntries([...next].filter(([, value]) => value !== undefined));
+      save();
+    },
+    earlierDay: () => stored.earlier(raw)?.day,
+    bringEarlier: () => {
+      const copy = stored.earlier(raw);
+      if (!copy) return;
+      stored.setAside();
+      raw = copy.value;
       save();
     },
     problems: stored.problems,

@@ -1,5 +1,6 @@
 // One JSON document that is never lost: checked before electron-store (or its base `conf`) opens it, set
-// aside and restored from its newest good backup when it cannot be understood, left alone when it is newer.
+// aside and restored from its newest good backup when it cannot be understood, left alone when it is newer,
+// and told when it is not what was written.
 import fs from 'node:fs';
 import path from 'node:path';
 import type { Problem } from '../../../core/base/result.ts';
@@ -7,6 +8,7 @@ import type { SafeKeeping } from './backups.ts';
 import { backupsOf, refreshBackup, setAside } from './backups.ts';
 import { assertRoom, copyDurably, inWords, readText, syncDirectory } from './durable.ts';
 import { makeFolder } from './make-folder.ts';
+import { type Content, sealed, unsealed } from './seal.ts';
 
 /** electron-store in Electron, `conf` under plain Node: the same class underneath, the same files. */
 export type StoreEngine = new (options: EngineOptions) => { store: Record<string, unknown> };
@@ -44,6 +46,25 @@ export interface StoreFile<T> {
   readonly writable: boolean;
   /** @throws Error when the file cannot be written; the file is then as it was. */
   readonly save: (value: T) => void;
+  /** The newest copy that holds something else than this; undefined where there is none. */
+  readonly earlier: (than: T) => Copy<T> | undefined;
+  /** Copies the file as it stands to `set-aside/`. @throws Error */
+  readonly setAside: () => void;
+}
+
+/** What a store offers of its copies. */
+export interface WithEarlier {
+  /** Day of the newest copy that differs from what is here; undefined where there is none. */
+  readonly earlierDay: () => string | undefined;
+  /** That copy takes the place of what is here, which is set aside. @throws Error where it cannot be written. */
+  readonly bringEarlier: () => void;
+}
+
+interface Copy<T> {
+  readonly file: string;
+  /** When it was made, as YYYY-MM-DD. */
+  readonly day: string;
+  readonly value: T;
 }
 
 /** Opens `file` (ending in .json). Never throws for what the file holds. */
@@ -61,20 +82,25 @@ export function openStoreFile<T extends object>(
         throw new Error(`${file} is left as it is: ${loaded.problems[0]?.message}`);
       write(file, { ...value, schemaVersion: kind.schemaVersion }, engine);
     },
+    earlier: (than) =>
+      newestCopy(file, kind, keeping, (value) => JSON.stringify(value) !== JSON.stringify(than)),
+    setAside: () => {
+      if (fs.existsSync(file)) setAside(keeping, file);
+    },
   };
 }
 
-type Loaded<T> = Omit<StoreFile<T>, 'save'>;
+type Loaded<T> = Pick<StoreFile<T>, 'value' | 'problems' | 'writable'>;
 
 /** What stands in the file, set aside and restored as above. */
 export function readStoreFile<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Loaded<T> {
   const found = readText(file);
   switch (found.kind) {
     case 'missing':
-      return { value: kind.empty(), problems: [], writable: true };
+      return bringBack(file, kind, keeping);
     case 'unreadable':
       return {
-        value: newestBackup(file, kind, keeping)?.value ?? kind.empty(),
+        value: newestCopy(file, kind, keeping)?.value ?? kind.empty(),
         problems: [unreadable(file, kind, found.reason)],
         writable: false,
       };
@@ -93,6 +119,13 @@ function loadText<T>(
   switch (read.kind) {
     case 'good':
       return { value: read.value, problems: keepBackup(file, kind, keeping), writable: true };
+    case 'changed':
+      // Its copies stay as they are: the newest one may be what it was.
+      return {
+        value: read.value,
+        problems: [changed(file, kind, newestCopy(file, kind, keeping)?.day)],
+        writable: true,
+      };
     case 'newer':
       return {
         value: kind.empty(),
@@ -106,6 +139,8 @@ function loadText<T>(
 
 type Document<T> =
   | { readonly kind: 'good'; readonly value: T }
+  /** It can be read, but it is not what was written. */
+  | { readonly kind: 'changed'; readonly value: T }
   | { readonly kind: 'newer'; readonly version: number }
   | { readonly kind: 'bad'; readonly why: string };
 
@@ -121,10 +156,12 @@ export function readDocument<T>(text: string, kind: FileKind<T>): Document<T> {
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
     return { kind: 'bad', why: 'it is not a JSON object' };
   }
-  return readVersion(raw as Raw, kind);
+  const { content, whole } = unsealed(raw as Raw);
+  const read = readVersion(content, kind);
+  return read.kind === 'good' && whole === false ? { ...read, kind: 'changed' } : read;
 }
 
-function readVersion<T>(raw: Raw, kind: FileKind<T>): Document<T> {
+function readVersion<T>(raw: Content, kind: FileKind<T>): Document<T> {
   const { schemaVersion: version, ...content } = raw;
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
     return { kind: 'bad', why: 'it does not say its version' };
@@ -140,30 +177,44 @@ function readVersion<T>(raw: Raw, kind: FileKind<T>): Document<T> {
   }
 }
 
-function newestBackup<T>(
+/** The newest whole copy of which this holds. */
+function newestCopy<T>(
   file: string,
   kind: FileKind<T>,
   keeping: SafeKeeping,
-): { readonly path: string; readonly value: T } | undefined {
-  for (const backup of backupsOf(keeping, file)) {
-    const found = readText(backup);
+  wanted: (value: T) => boolean = () => true,
+): Copy<T> | undefined {
+  for (const copy of backupsOf(keeping, file)) {
+    const found = readText(copy);
     if (found.kind !== 'text') continue;
     const read = readDocument(found.text, kind);
-    if (read.kind === 'good') return { path: backup, value: read.value };
+    if (read.kind === 'good' && wanted(read.value))
+      return { file: copy, day: path.basename(copy, '.json'), value: read.value };
   }
   return undefined;
 }
 
+/** A file that is not there is new, unless it has copies: then it was lost. */
+function bringBack<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): Loaded<T> {
+  const copy = newestCopy(file, kind, keeping);
+  if (!copy) return { value: kind.empty(), problems: [], writable: true };
+  try {
+    copyDurably(copy.file, file);
+  } catch {
+    // It is written with the next change.
+  }
+  return { value: copy.value, problems: [gone(file, kind, copy.day)], writable: true };
+}
+
 /** Sets the file aside, then puts the newest good backup in its place. */
 function restore<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping, why: string): Loaded<T> {
-  const backup = newestBackup(file, kind, keeping);
+  const backup = newestCopy(file, kind, keeping);
   const value = backup?.value ?? kind.empty();
   try {
     const aside = setAside(keeping, file);
-    if (backup) copyDurably(backup.path, file);
+    if (backup) copyDurably(backup.file, file);
     else fs.rmSync(file);
-    const from = backup ? path.basename(backup.path, '.json') : undefined;
-    return { value, problems: [putAside(kind, why, aside, from)], writable: true };
+    return { value, problems: [putAside(kind, why, aside, backup?.day)], writable: true };
   } catch (error) {
     const reason = `${why}, and it could not be set aside: ${inWords(error)}`;
     return { value, problems: [unreadable(file, kind, reason)], writable: false };
@@ -187,7 +238,7 @@ function keepBackup<T>(file: string, kind: FileKind<T>, keeping: SafeKeeping): P
 
 /** The engine writes atomically with fsync; a short write on a nearly full disk is refused beforehand. */
 function write(file: string, content: Raw, Engine: StoreEngine): void {
-  const text = JSON.stringify(content);
+  const text = sealed(content);
   const { dir, name } = path.parse(file);
   makeFolder(dir);
   assertRoom(dir, Buffer.byteLength(text));
@@ -198,7 +249,7 @@ function write(file: string, content: Raw, Engine: StoreEngine): void {
     projectVersion: '1.0.0',
     clearInvalidConfig: false,
     accessPropertiesByDotNotation: false,
-    serialize: (value) => JSON.stringify(value),
+    serialize: (value) => sealed(value as Content),
   });
   engine.store = content;
   syncDirectory(dir);
@@ -208,6 +259,20 @@ const unreadable = <T>(file: string, kind: FileKind<T>, reason: string): Problem
   code: 'store-unreadable',
   message: `The file of ${kind.what} could not be read: ${reason}. It was left as it is (${file}).`,
   cure: 'Mend or move the file, then start Rungwise again; until then nothing is written to it.',
+});
+
+const changed = <T>(file: string, kind: FileKind<T>, day?: string): Problem => ({
+  code: 'store-changed',
+  message: `The file of ${kind.what} is not as Rungwise wrote it (${file}): it was changed by hand or by another program, or by a fault of the disk. It is in use as it stands.`,
+  cure: day
+    ? `If you did not change it, bring the copy of ${day} back: Sound & care, “Look into the copies”.`
+    : 'If you did not change it, look through what it holds; there is no earlier copy.',
+});
+
+const gone = <T>(file: string, kind: FileKind<T>, day: string): Problem => ({
+  code: 'store-gone',
+  message: `The file of ${kind.what} was gone (${file}); the copy of ${day} is in use.`,
+  cure: 'Nothing more is needed. What was changed after that copy has to be set again.',
 });
 
 const newer = <T>(file: string, kind: FileKind<T>, version: number): Problem => ({

@@ -39,7 +39,11 @@ describe('a store file', () => {
     expect(open()).toMatchObject({ value: { strings: [] }, problems: [], writable: true });
     open().save(saved);
     expect(open()).toMatchObject({ value: saved, problems: [] });
-    expect(JSON.parse(fs.readFileSync(file, 'utf8'))).toEqual({ ...saved, schemaVersion: 2 });
+    expect(JSON.parse(fs.readFileSync(file, 'utf8'))).toEqual({
+      ...saved,
+      schemaVersion: 2,
+      checkSum: expect.stringMatching(/^[0-9a-f]{8}$/),
+    });
   });
 
   it('migrates an older form by pure steps and keeps its backup as it was', () => {
@@ -124,5 +128,49 @@ describe('a store file', () => {
     expect(opened).toMatchObject({ value: { strings: [] }, writable: false });
     expect(opened.problems[0]?.code).toBe('store-unreadable');
     expect(fs.statSync(file).isDirectory()).toBe(true);
+  });
+
+  it('that is not what was written is told, used as it stands, and its copies are left', () => {
+    open().save(saved);
+    open('2031-04-05T10:00:00Z');
+    fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('"A"', '"a"'));
+    const opened = open('2031-04-06T10:00:00Z');
+    expect(opened).toMatchObject({ value: { strings: ['E', 'a'] }, writable: true });
+    expect(opened.problems).toMatchObject([{ code: 'store-changed' }]);
+    expect(opened.problems[0]!.message).toContain(file);
+    expect(opened.problems[0]!.cure).toContain('the copy of 2031-04-05');
+    expect(listing('backups/shopping.json')).toEqual(['2031-04-05.json']);
+    expect(opened.earlier(opened.value)).toMatchObject({ day: '2031-04-05', value: saved });
+    opened.save(opened.value);
+    expect(open().problems).toEqual([]);
+  });
+
+  it('whatever bit of it is flipped: it is told, or it holds what was written', () => {
+    const many = { strings: ['E', 'A', 'D', 'G, wound', 'b', 'e "first"'] };
+    open().save(many);
+    const written = fs.readFileSync(file);
+    for (let bit = 0; bit < written.length * 8; bit++) {
+      const bytes = Buffer.from(written);
+      bytes[bit >> 3]! ^= 1 << (bit & 7);
+      fs.writeFileSync(file, bytes);
+      const { value, problems } = open();
+      if (problems.length === 0) expect(value, `bit ${bit}`).toMatchObject(many);
+      expect(fs.existsSync(file) || problems.length > 0).toBe(true);
+    }
+  });
+
+  it('written by hand or before there were sums is taken as it is', () => {
+    fs.writeFileSync(file, '{ "schemaVersion": 2, "strings": ["E"] }\n');
+    expect(open()).toMatchObject({ value: { strings: ['E'] }, problems: [] });
+  });
+
+  it('that is gone is brought back from its copy, and told', () => {
+    open().save(saved);
+    open('2031-04-05T10:00:00Z');
+    fs.rmSync(file);
+    const opened = open();
+    expect(opened.value).toEqual(saved);
+    expect(opened.problems).toMatchObject([{ code: 'store-gone' }]);
+    expect(open().problems).toEqual([]);
   });
 });
