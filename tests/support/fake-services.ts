@@ -95,6 +95,7 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   ...archiveAnswers(),
   'shared.read': () => ({ writers: [], waiting: [], written: [] }),
   'shared.choose': () => ok(null),
+  'shared.parted': () => ok(null),
   'shared.post': () => ok(null),
   'shared.open': ({ id }) => fail(notThere(id)),
   'shared.taken': () => null,

@@ -123,6 +123,8 @@ export const calls = {
   'shared.read': answers<SharedState>().to(nothing),
   /** Null leaves the shared folder; nothing in it is changed. */
   'shared.choose': answers<Result<null>>().to(folderChoice),
+  /** Gives each student a folder in the shared one, or lets all share one. */
+  'shared.parted': answers<Result<null>>().to(z.strictObject({ apart: z.boolean() })),
   'shared.post': answers<Result<null>>().to(parcelSchema),
   'shared.open': answers<Result<string>>().to(byId),
   /** It is not offered again. */

@@ -14,6 +14,13 @@ export interface WaitingParcel extends Omit<Parcel, 'text'> {
   readonly written: IsoTime;
 }
 
+/** A file of this machine: a task sheet or report by its name, or so many records for the player's other machines. */
+export type SharedFile = {
+  readonly number: number;
+  readonly written: IsoTime;
+  readonly file: string;
+} & ({ readonly name: string } | { readonly records: number });
+
 export interface SharedState {
   /** Absent where none was chosen: then nothing leaves this machine. */
   readonly folder?: string;
@@ -22,14 +29,17 @@ export interface SharedState {
   readonly writers: readonly (WriterOnShelf & { readonly mine: boolean })[];
   readonly waiting: readonly WaitingParcel[];
   /** Every file of this machine there, oldest first. */
-  readonly written: readonly {
-    readonly number: number;
-    readonly written: IsoTime;
-    readonly name: string;
-    readonly file: string;
-  }[];
+  readonly written: readonly SharedFile[];
   /** Files that could not be used, each with why. */
   readonly flawed?: readonly string[];
+  /** Each student's folder in the shared one; absent where all share it. */
+  readonly folders?: readonly { readonly student: string; readonly name: string }[];
+  /** This machine is one of a player's. */
+  readonly own?: { readonly code: string; readonly machine: string };
+  /** The list that the player's reports go to by themselves. */
+  readonly reportsTo?: string;
+  /** Reports of known students wait to be looked at, too. */
+  readonly looksFirst?: true;
 }
 
 export const folderChoice = z.strictObject({ folder: z.string().min(1).max(4_000).nullable() });

@@ -1,8 +1,8 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
-import type { Student } from '../../core/progress/assignment.ts';
+import { OWN_DESK, type Student } from '../../core/progress/assignment.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
-import { inShort } from '../../core/base/result.ts';
+import { inShort, ok } from '../../core/base/result.ts';
 import { Archives } from './archive/archives.ts';
 import { bringDay, bringFile, copiesOf, missingHere } from './archive/copies.ts';
 import type { Keeping } from './archive/keeping.ts';
@@ -74,7 +74,10 @@ export function openServices(options: ServicesOptions): ServiceHost {
       { ...stores, folder, charts, log, now, version: options.host.version },
       emit,
     ),
-    ...sharedHandlers(new SharedFolder({ directory, now, newId })),
+    ...sharedHandlers(
+      new SharedFolder({ directory, now, newId, nameOf: (id) => stores.students.get(id)?.name }),
+      stores.students,
+    ),
     ...hostHandlers(options, standing),
   };
   return {
@@ -213,12 +216,20 @@ const archiveHandlers = (
   };
 };
 
+const studentsOf = (students: Documents<Student>): readonly Student[] =>
+  students.list().filter(({ id }) => id !== OWN_DESK);
+
+const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
+
 const sharedHandlers = (
   shared: SharedFolder,
+  students: Documents<Student>,
 ): Pick<Handlers, Extract<CallName, `shared.${string}`>> => ({
   'shared.read': () => shared.state(),
   'shared.choose': ({ folder }) => shared.choose(folder ?? undefined),
-  'shared.post': (parcel) => shared.post(parcel),
+  'shared.parted': ({ apart }) =>
+    shared.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
+  'shared.post': (parcel) => done(shared.post(parcel)),
   'shared.open': ({ id }) => shared.open(id),
   'shared.taken': ({ id }) => {
     shared.taken(id);

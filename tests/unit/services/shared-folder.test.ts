@@ -119,6 +119,78 @@ describe('a shared folder', () => {
     expect(fs.readFileSync(filesOf()[0]!, 'utf8')).not.toContain('of ada');
   });
 
+  it('gives each student a folder, which holds nothing of the others', () => {
+    const directory = path.join(root, 'teacher');
+    fs.mkdirSync(directory);
+    const names = new Map([
+      ['ada', 'Ada'],
+      ['ada-2', 'Ada'],
+      ['ben', 'Ben: bass'],
+    ]);
+    const options = { directory, now: standingClock(), newId: () => `t-${++ids}` };
+    const teacher = new SharedFolder({ ...options, nameOf: (id) => names.get(id) });
+    unwrap(teacher.choose(folder));
+    unwrap(teacher.parted([...names.keys()]));
+    for (const id of names.keys()) unwrap(teacher.post(parcel(`of ${id}`, id)));
+    expect(fs.readdirSync(folder).sort()).toEqual([
+      'Ada',
+      'Ada (2)',
+      'Ben bass',
+      'rungwise-shared',
+    ]);
+
+    // Each student sees a folder of their own only, and no number is missing in it.
+    const student = machine('student');
+    unwrap(student.choose(path.join(folder, 'Ada (2)')));
+    expect(student.state().waiting.map((one) => one.student)).toEqual(['ada-2']);
+    expect(student.state().writers).toMatchObject([{ segments: 1, missing: [] }]);
+    unwrap(student.post(parcel('mine', 'ada-2', 'report')));
+    expect(teacher.state().waiting).toMatchObject([{ kind: 'report', student: 'ada-2' }]);
+
+    // Who is taken off leaves nothing of the teacher's; what others wrote stays.
+    unwrap(teacher.forget('ada'));
+    unwrap(teacher.forget('ada-2'));
+    expect(fs.readdirSync(folder).sort()).toEqual(['Ada (2)', 'Ben bass', 'rungwise-shared']);
+    expect(student.state().waiting).toEqual([]);
+    expect(teacher.state().waiting).toHaveLength(1);
+    unwrap(teacher.post(parcel('again', 'ada-2')));
+    expect(student.state().waiting).toMatchObject([{ student: 'ada-2' }]);
+  });
+
+  it('keeps what a copy of the data folder writes elsewhere beside its own', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('one')));
+    fs.cpSync(path.join(root, 'teacher'), path.join(root, 'copy'), { recursive: true });
+    const elsewhere = path.join(root, 'elsewhere');
+    fs.cpSync(folder, elsewhere, { recursive: true });
+    unwrap(teacher.post(parcel('here')));
+    const copy = machine('copy');
+    unwrap(copy.choose(elsewhere));
+    unwrap(copy.post(parcel('there', 'ben')));
+    fs.cpSync(elsewhere, folder, { recursive: true });
+    expect(
+      student
+        .state()
+        .waiting.map((one) => one.student)
+        .sort(),
+    ).toEqual(['ada', 'ben']);
+  });
+
+  it('reads what version 0.2 wrote', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('one')));
+    const [file] = filesOf();
+    fs.renameSync(file!, path.join(path.dirname(file!), '000001.rungshare'));
+    const memory = path.join(root, 'teacher', 'shared-folder.json');
+    const { places, ...rest } = JSON.parse(fs.readFileSync(memory, 'utf8')) as {
+      places: { writer: string; last: number }[];
+    };
+    const { writer, last } = places[0]!;
+    fs.writeFileSync(memory, JSON.stringify({ ...rest, writer, last }));
+    unwrap(machine('teacher').post(parcel('two')));
+    expect(student.state().writers).toMatchObject([{ writer, segments: 2, missing: [] }]);
+  });
+
   it('says that the folder is away, and loses nothing by it', () => {
     const [teacher] = two();
     unwrap(teacher.post(parcel('one')));

@@ -1,13 +1,15 @@
 // A closed file in a shared folder: one parcel, numbered by its writer, with a check sum at its end.
 //
-// Two lines of text: {"format": "rungwise-shared", "version": 1, writer, number, written, parcel?} and the SHA-256 of
-// the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
+// Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?} and the SHA-256
+// of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
+// Version 1 had no batches; a file without one still says 1.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
 import { isoTime, MAX_FIELD } from '../../base/fields.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { identity } from '../../progress/desk-schema.ts';
+import { type Batch, batchSchema } from './facts.ts';
 
 export const PARCEL_KINDS = ['sheet', 'report'] as const;
 
@@ -19,6 +21,8 @@ export interface Parcel {
   /** As a file of it would be called. */
   readonly name: string;
   readonly text: string;
+  /** It comes on top of those before it, and takes the place of none. */
+  readonly adds?: true | undefined;
 }
 
 export interface Segment {
@@ -30,6 +34,8 @@ export interface Segment {
   readonly written: IsoTime;
   /** Absent once it was taken out again. */
   readonly parcel?: Parcel;
+  /** What a machine tells the others of its player. */
+  readonly batch?: Batch;
 }
 
 export type SegmentReading =
@@ -43,28 +49,34 @@ export type SegmentReading =
 
 /** Characters of a parcel's text: as much as one call of a host may carry. */
 export const MAX_PARCEL = 24_000_000;
-const VERSION = 1;
+const VERSION = 2;
 
 export const parcelSchema = z.strictObject({
   kind: z.enum(PARCEL_KINDS),
   student: identity,
   name: z.string().min(1).max(MAX_FIELD),
   text: z.string().max(MAX_PARCEL),
+  adds: z.literal(true).optional(),
 });
 
-const segmentSchema: z.ZodType<Segment> = z.strictObject({
+const segmentSchema = z.strictObject({
   writer: identity,
   number: z.int().min(1).max(999_999),
   written: isoTime,
   parcel: parcelSchema.optional(),
-});
+  batch: batchSchema.optional(),
+}) as z.ZodType<Segment>;
 
 const FORMAT = 'rungwise-shared';
 
 export function writeSegment(segment: Segment): string {
-  const line = JSON.stringify({ format: FORMAT, version: VERSION, ...segment });
+  const version = segment.batch || segment.parcel?.adds ? VERSION : 1;
+  const line = JSON.stringify({ format: FORMAT, version, ...segment });
   return `${line}\n${hashOf(line)}\n`;
 }
+
+/** The check sum in a text of {@link writeSegment}. */
+export const hashIn = (text: string): string => text.slice(-65, -1);
 
 /** Never throws. */
 export function readSegment(text: string): SegmentReading {
@@ -92,7 +104,14 @@ function parse(line: string): Record<string, unknown> | undefined {
 
 const hashOf = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
 
-/** "000012.rungshare"; what a syncing program makes of a conflict is called otherwise, and is read all the same. */
-export const segmentName = (number: number): string =>
-  `${String(number).padStart(6, '0')}${SEGMENT_ENDING}`;
+/**
+ * "000012-9f86d081.rungshare", by its number and its check sum: two data folders that take themselves for one writer
+ * (a copy of one that runs elsewhere) write files that stand beside each other. What a syncing program makes of a
+ * conflict is called otherwise, and is read all the same.
+ */
+export const segmentName = (number: number, hash: string): string =>
+  `${String(number).padStart(6, '0')}-${hash.slice(0, 8)}${SEGMENT_ENDING}`;
 export const SEGMENT_ENDING = '.rungshare';
+
+/** The number in such a name, also in one of version 0.2 without a check sum; 0 for any other. */
+export const numberIn = (name: string): number => Number(/^(\d{6})[-. ]/.exec(name)?.[1] ?? 0);

@@ -1,8 +1,20 @@
 // What a shared folder holds, put together from its segments in any order, however often and incomplete they come.
+import type { Batch } from './facts.ts';
 import type { Parcel, Segment } from './segment.ts';
 
+/** A segment as it lies on the shelf: of a batch only how much it holds. */
+export type OnShelf = Omit<Segment, 'batch'> & { readonly batch?: BatchHead };
+
+export interface BatchHead extends Omit<Batch, 'facts'> {
+  readonly facts: number;
+}
+
+export function shelved({ batch, ...segment }: Segment): OnShelf {
+  return batch ? { ...segment, batch: { ...batch, facts: batch.facts.length } } : segment;
+}
+
 /** Segments by their hash: joining two shelves is a union, so order, copies and late arrivals change nothing. */
-export type Shelf = ReadonlyMap<string, Segment>;
+export type Shelf = ReadonlyMap<string, OnShelf>;
 
 export const joinShelves = (...shelves: readonly Shelf[]): Shelf =>
   new Map(shelves.flatMap((shelf) => [...shelf]));
@@ -30,26 +42,31 @@ export function writersOf(shelf: Shelf): readonly WriterOnShelf[] {
 export interface ParcelOnShelf {
   /** The hash of its segment. */
   readonly id: string;
-  readonly segment: Segment;
+  readonly segment: OnShelf;
   readonly parcel: Parcel;
 }
 
 /**
- * The newest parcel of each kind and student from each writer: a sheet or report holds all that came before it. The
- * writer's number tells which is newest, never a clock; of two files of one number the greater hash.
+ * The newest parcel of each kind and student from each writer, and those that were put on top of it: such a sheet or
+ * report holds all that came before it. The writer's number tells which is newest, never a clock; of two files of one
+ * number the greater hash. In the order of writers and numbers.
  */
 export function newestParcels(shelf: Shelf): readonly ParcelOnShelf[] {
-  const newest = new Map<string, ParcelOnShelf>();
-  for (const [id, segment] of shelf) {
-    const { parcel, writer } = segment;
-    if (!parcel) continue;
-    const about = `${writer} ${parcel.kind} ${parcel.student}`;
-    const known = newest.get(about);
-    if (!known || isNewer(segment, id, known)) newest.set(about, { id, segment, parcel });
-  }
-  return [...newest.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+  const all = [...shelf].flatMap(([id, segment]): ParcelOnShelf[] =>
+    segment.parcel ? [{ id, segment, parcel: segment.parcel }] : [],
+  );
+  const about = ({ segment, parcel }: ParcelOnShelf): string =>
+    `${segment.writer} ${parcel.kind} ${parcel.student}`;
+  return [...Map.groupBy(all, about).values()]
+    .flatMap((those) => {
+      const inOrder = those.toSorted(byNumber);
+      const whole = inOrder.findLastIndex(({ parcel }) => !parcel.adds);
+      return inOrder.slice(Math.max(whole, 0));
+    })
+    .sort(byNumber);
 }
 
-const isNewer = (segment: Segment, id: string, known: ParcelOnShelf): boolean =>
-  segment.number - known.segment.number > 0 ||
-  (segment.number === known.segment.number && id > known.id);
+const byNumber = (a: ParcelOnShelf, b: ParcelOnShelf): number =>
+  (a.segment.writer < b.segment.writer ? -1 : a.segment.writer > b.segment.writer ? 1 : 0) ||
+  a.segment.number - b.segment.number ||
+  (a.id < b.id ? -1 : 1);

@@ -11,6 +11,7 @@ import {
   joinShelves,
   newestParcels,
   type Shelf,
+  shelved,
   writersOf,
 } from '../../../../app/core/exchange/shared/shelf.ts';
 
@@ -31,7 +32,9 @@ const segment = (writer: string, number: number, more: Partial<Segment> = {}): S
 /** What arrives of a file, taken up as the folder is read. */
 function take(shelf: Shelf, text: string): Shelf {
   const read = readSegment(text);
-  return read.kind === 'whole' ? joinShelves(shelf, new Map([[read.hash, read.segment]])) : shelf;
+  return read.kind === 'whole'
+    ? joinShelves(shelf, new Map([[read.hash, shelved(read.segment)]]))
+    : shelf;
 }
 
 describe('a segment', () => {
@@ -56,7 +59,7 @@ describe('a segment', () => {
   });
 
   it('of a later version is left to a later program', () => {
-    const line = JSON.stringify({ format: 'rungwise-shared', version: 2, anything: true });
+    const line = JSON.stringify({ format: 'rungwise-shared', version: 3, anything: true });
     const hash = createHash('sha256').update(line).digest('hex');
     expect(readSegment(`${line}\n${hash}\n`).kind).toBe('newer');
   });
@@ -123,6 +126,17 @@ describe('a shelf', () => {
     const wrong = writeSegment(segment('anna', 5, { written: '1999-01-01T00:00:00Z' }));
     const newest = newestParcels(take(whole, wrong));
     expect(newest.find(({ segment: s }) => s.writer === 'anna')!.parcel.text).toBe('anna 5');
+  });
+
+  it('keeps what was put on top of the newest whole one', () => {
+    const { parcel } = segment('dora', 1);
+    const adds = (n: number) =>
+      writeSegment(segment('dora', n, { parcel: { ...parcel!, text: `more ${n}`, adds: true } }));
+    const all = [adds(1), writeSegment(segment('dora', 2)), adds(3), adds(4)];
+    for (const order of [all, all.toReversed()]) {
+      const texts = newestParcels(order.reduce(take, joinShelves())).map((one) => one.parcel.text);
+      expect(texts).toEqual(['dora 2', 'more 3', 'more 4']);
+    }
   });
 
   it('shows nothing of a parcel that was taken out', () => {
