@@ -167,7 +167,7 @@ test('a track is refused when it is too long, and its writing can be cancelled',
   await kind(page, 'Practice track');
   await dialog.getByText('Unit: Intro').click();
   await dialog.getByRole('tab', { name: 'Whole song' }).click();
-  await expect(dialog.getByText('Unit: The whole form')).toBeVisible();
+  await expect(dialog.getByText('Unit: The whole song')).toBeVisible();
   await field(page, 'Passes on each rung').fill('50');
   await expect(dialog.getByText(/would last [\d.]+ hours; three hours are the most/)).toBeVisible();
   await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeDisabled();

@@ -19,6 +19,8 @@ export interface LastTime {
   /** Judged passes of that day, and those of them that were clean. */
   readonly judged: number;
   readonly clean: number;
+  /** Nothing was played on any day before. */
+  readonly first: boolean;
   /** Largest share gained first. */
   readonly gains: readonly Gain[];
 }
@@ -37,6 +39,7 @@ export function lastTime(units: Iterable<readonly PassRecord[]>): LastTime | und
     date,
     judged: judged.length,
     clean: judged.filter(isClean).length,
+    first: played.every((passes) => localDate(passes[0]!.at) === date),
     gains: played
       .flatMap((passes) => gainOf(passes, date) ?? [])
       .sort((a, b) => b.to / b.from - a.to / a.from),

@@ -151,7 +151,7 @@ function sayPace(daysPerWeek: number): string {
 export function saySurer(surer: Surer): string {
   switch (surer.kind) {
     case 'more-passes':
-      return `${passes(surer.passes)} more, then there is a number.`;
+      return `${passes(surer.passes)} more, then a number stands here.`;
     case 'climb':
       return `${passes(surer.passes)} above ${floor(surer.above)} would make it surer: too little has broken lately to see where it ends.`;
     case 'slower':
@@ -163,11 +163,11 @@ export function saySurer(surer: Surer): string {
   }
 }
 
-/** What a missing figure lacks, in few words: "5 passes more". */
+/** What a missing figure lacks, in few words: "5 more passes". */
 export function sayLacking(surer: Surer): string {
   switch (surer.kind) {
     case 'more-passes':
-      return `${surer.passes === 1 ? '1 pass' : `${surer.passes} passes`} more`;
+      return `${surer.passes} more ${surer.passes === 1 ? 'pass' : 'passes'}`;
     case 'climb':
       return `${surer.passes} passes above ${floor(surer.above)}`;
     case 'slower':

@@ -30,36 +30,40 @@ export interface SongLine {
 const MOST_BARS = 4;
 const MOST_LETTERS = 36;
 
-/** Lines break with sections, after four bars, or before the text gets too long for the screen. */
+/** Lines break with sections and after four bars; four that are too long are halved, so that no last word stands alone. */
 export function songLines(bars: readonly PlayedBar[]): readonly SongLine[] {
-  const lines: SongLine[] = [];
-  bars.forEach((bar, index) => {
-    const tokens = tokensOf(bar, index);
-    const last = lines.at(-1);
-    if (last && goesOn(last, bars, index, tokens)) {
-      lines[lines.length - 1] = { ...last, to: index, tokens: [...last.tokens, ...tokens] };
-    } else {
-      lines.push({
-        section: bar.section,
-        from: index,
-        to: index,
-        tokens: opened(tokens, bar, index),
-      });
-    }
-  });
-  return lines;
+  const indices = bars.map((_, index) => index);
+  const groups = indices.reduce<number[][]>((made, index) => {
+    const last = made.at(-1);
+    if (last && goesOn(last, bars, index)) last.push(index);
+    else made.push([index]);
+    return made;
+  }, []);
+  return groups.flatMap((group) => halved(group, bars)).map((line) => lineOf(line, bars));
 }
 
-function goesOn(
-  line: SongLine,
-  bars: readonly PlayedBar[],
-  index: number,
-  tokens: readonly Token[],
-): boolean {
+/** Is this bar of the same four? A pickup is counted to none. */
+function goesOn(group: readonly number[], bars: readonly PlayedBar[], index: number): boolean {
   const [before, bar] = [bars[index - 1]!, bars[index]!];
   const same = before.section === bar.section && before.time === bar.time;
-  const fits = lettersOf(line.tokens) + lettersOf(tokens) <= MOST_LETTERS;
-  return same && (before.pickup || (index - line.from < MOST_BARS && fits));
+  const full = group.filter((i) => !bars[i]!.pickup).length;
+  return same && full < MOST_BARS;
+}
+
+function halved(group: readonly number[], bars: readonly PlayedBar[]): (readonly number[])[] {
+  const letters = group.reduce((sum, i) => sum + lettersOf(tokensOf(bars[i]!, i)), 0);
+  if (letters <= MOST_LETTERS || group.length === 1) return [group];
+  const middle = Math.ceil(group.length / 2);
+  return [group.slice(0, middle), group.slice(middle)].flatMap((half) => halved(half, bars));
+}
+
+function lineOf(indices: readonly number[], bars: readonly PlayedBar[]): SongLine {
+  const [first = 0] = indices;
+  const tokens = indices.flatMap((i) => tokensOf(bars[i]!, i));
+  return {
+    ...{ section: bars[first]!.section, from: first, to: indices.at(-1) ?? first },
+    tokens: opened(tokens, bars[first]!, first),
+  };
 }
 
 const lettersOf = (tokens: readonly Token[]): number =>

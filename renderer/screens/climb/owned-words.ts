@@ -5,7 +5,7 @@ import { sayInterval, sayJudges, sayLacking, sayTempo } from '../../../app/core/
 /** @param surer what the figure still lacks. */
 export function ownedWords(owned: OwnedTempo, surer: Surer): string {
   if (owned.kind === 'not-enough') {
-    return `Not enough judged passes yet to tell your tempo. Still needed: ${sayLacking(surer)}.`;
+    return `Your tempo cannot be told yet. It takes ${sayLacking(surer)}.`;
   }
   const band = owned.kind === 'number' ? ` (${sayInterval(owned)})` : '';
   return `Your tempo is ${sayTempo(owned)} bpm${band}, from ${sayJudges(owned.evidence.judgedBy)}.`;

@@ -1,6 +1,7 @@
 // The partner's question and its steps in words: pure functions of the climb.
 import type { Answer, ClimbState } from '../../../app/core/ladder/model.ts';
 import type { BreakPlace } from '../../../app/core/model/pass.ts';
+import type { Bpm } from '../../../app/core/base/units.ts';
 import { pretty } from '../../../app/core/harmony/notes.ts';
 
 /** "Bm → G", or "bar 3" in a lead line. */
@@ -15,7 +16,7 @@ export function answerWords(answer: Answer, state: ClimbState, unit: string): st
     case 'slower':
       return `A rung slower: ${answer.bpm}.`;
     case 'drill':
-      return `${placeName(answer.place)} and back, at ${answer.bpm}, for ${answer.seconds} seconds. Then ${unit} again.`;
+      return `${placeName(answer.place)} and back, at ${answer.bpm}, for ${answer.seconds} seconds. Then ${unit} at ${afterDrill(state)}.`;
     case 'piece':
       return `Only bars ${answer.from + 1} and ${answer.to + 1}, at ${answer.bpm}. Then ${unit} as a whole.`;
     case 'break':
@@ -34,6 +35,10 @@ export const ANSWER_NAMES: Readonly<Record<Answer['kind'], string>> = {
   break: 'five minutes’ break',
   enough: 'enough for now',
 };
+
+/** A drill leads back a rung lower, from the lowest rung to the same. */
+const afterDrill = ({ rungs, standing }: ClimbState): Bpm =>
+  rungs[Math.max(0, standing.lower.rung - 1)] ?? 0;
 
 const tempoOf = (state: ClimbState): number => {
   const asked = state.partner?.asked?.pass;

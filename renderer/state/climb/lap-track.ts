@@ -82,10 +82,11 @@ export class LapTrack {
     return this.#ofCurrent(heard) ?? this.#handOver(heard);
   }
 
-  /** Where the heard moment lies; its unit bar counts within the whole unit. */
+  /** Where the heard moment lies; its unit bar counts within the whole unit. None once the last lap is over. */
   place(heard: Seconds): (Playhead & { readonly lap: TrackedLap }) | undefined {
     const lap = this.#current;
     if (lap === undefined) return undefined;
+    if (this.#next === undefined && heard >= lap.scheduled.endsAt) return undefined;
     const place = placeAt(lap.scheduled.lap, heard - lap.scheduled.startsAt);
     const unitBar = place.unitBar === undefined ? {} : { unitBar: place.unitBar + lap.fromBar };
     return { ...place, ...unitBar, lap };

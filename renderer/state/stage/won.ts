@@ -1,6 +1,7 @@
 // What a climb to the top has won: against the last time, this week, and what is next. Pure functions of the log.
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { ClimbState } from '../../../app/core/ladder/model.ts';
+import type { BreakPlace, PassRecord } from '../../../app/core/model/pass.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
@@ -36,6 +37,26 @@ export function wonToday(passes: readonly PassRecord[], today: IsoDate): Won | u
 function dayWord(date: IsoDate, today: IsoDate): string {
   const ago = dayNumber(today) - dayNumber(date);
   return ago === 1 ? 'yesterday' : `${ago} days ago`;
+}
+
+/** What broke last in this climb, and how often it held in the passes after that. */
+export interface BrokeOnTheWay {
+  readonly place: BreakPlace;
+  /** Judged passes since; `held` of them were clean or broke somewhere else. */
+  readonly since: number;
+  readonly held: number;
+}
+
+/** Undefined where no pass of the climb broke at a place that anybody named. */
+export function brokeOnTheWay({ partner, passes }: ClimbState): BrokeOnTheWay | undefined {
+  const last = partner?.marks.at(-1);
+  if (!partner || !last) return undefined;
+  const elsewhere = new Set(
+    partner.marks.filter(({ place }) => place.change !== last.place.change).map((m) => m.pass),
+  );
+  const since = passes.filter(({ number, source }) => number > last.pass && source !== null);
+  const held = since.filter((p) => p.verdict === 'clean' || elsewhere.has(p.number));
+  return { place: last.place, since: since.length, held: held.length };
 }
 
 export interface WeekDay {

@@ -35,6 +35,7 @@ it('sets the fastest clean pass of the last day against the day before it was pl
     date: '2031-04-03',
     judged: 3,
     clean: 3,
+    first: false,
     gains: [{ chart: 'Rain', unit: 'Verse', beat: 'quarter', from: 54, to: 60 }],
   });
 });
@@ -45,5 +46,12 @@ it('has no gain where nothing was clean before, and nothing to say of an empty l
     pass('Verse', '2031-04-01', 60, 'missed'),
     pass('Verse', '2031-04-03', 60, 'clean'),
   ];
-  expect(lastTime([fresh])!.gains).toEqual([]);
+  expect(lastTime([fresh])).toMatchObject({ first: false, gains: [] });
+});
+
+it('knows a first day, on which nothing can have moved', () => {
+  const day = [pass('Verse', '2031-04-01', 60, 'clean'), pass('Verse', '2031-04-01', 70, 'clean')];
+  expect(lastTime([day, [pass('Chorus', '2031-04-01', 50, 'missed')]])).toMatchObject({
+    ...{ first: true, judged: 3, clean: 2, gains: [] },
+  });
 });

@@ -193,7 +193,7 @@ describe('the form', () => {
 
   test('a stretch from here to there', () => {
     const stretch = unit(song, { kind: 'stretch', fromEntry: 1, toEntry: 2 });
-    expect(stretch.name).toBe('From Verse (time 2) to Bridge');
+    expect(stretch.name).toBe('From Verse (2nd time) to Bridge');
     expect(shown(stretch)).toEqual([
       'Verse 1: G@0',
       'Verse 3: A@0',
@@ -215,7 +215,7 @@ describe('a join', () => {
 
   test('plays the end of one section straight into the other', () => {
     const join = unit(song, { kind: 'join', entry: 0, before: 1, after: 2 });
-    expect(join.name).toBe('Verse (time 1) into Verse (time 2)');
+    expect(join.name).toBe('Verse (1st time) into Verse (2nd time)');
     expect(shown(join)).toEqual(['Verse 3: C@0 D@3', 'Verse 1: G@0', 'Verse 4: A@0']);
   });
 

@@ -2,7 +2,7 @@
 import Papa from 'papaparse';
 import { changesCounted } from '../../log/players-word.ts';
 import { broken } from '../../progress/changes.ts';
-import type { PassRecord } from '../../model/pass.ts';
+import type { BreakPlace, PassRecord } from '../../model/pass.ts';
 import { isOverruled, judgedBefore } from '../../log/teachers-word.ts';
 import { sayJudgement } from '../../progress/words.ts';
 
@@ -71,6 +71,10 @@ const LOG_HEADER = [
   'ear said',
   'before the teacher',
   'remark',
+  'broke at',
+  'place said by',
+  'came after',
+  'within',
   'cold',
   'seconds',
   'audio trouble',
@@ -84,6 +88,10 @@ const LOG_HEADER = [
 /** The log, one line per pass. */
 export const logCsv = (passes: readonly PassRecord[], form?: CsvForm): string =>
   writeCsv(LOG_HEADER, passes.map(passRow), form);
+
+/** "bar 3, D to Em"; without a change the bar alone. */
+const brokeAt = ({ bar, from, to }: BreakPlace): string =>
+  from === '' ? `bar ${bar + 1}` : `bar ${bar + 1}, ${from} to ${to}`;
 
 function passRow(pass: PassRecord): Cell[] {
   return [
@@ -100,6 +108,10 @@ function passRow(pass: PassRecord): Cell[] {
     pass.earVerdict,
     isOverruled(pass) ? sayJudgement(judgedBefore(pass), 'by the player') : undefined,
     isOverruled(pass) ? pass.word?.remark : undefined,
+    pass.broke && brokeAt(pass.broke),
+    pass.broke?.by,
+    pass.after,
+    pass.within,
     pass.cold,
     Math.round(pass.duration * 1000) / 1000,
     pass.underrun === true,

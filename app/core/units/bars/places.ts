@@ -62,10 +62,16 @@ export function formPlaces(chart: ChartBody): Result<readonly FormPlace[]> {
   });
 }
 
-/** "Verse", or "Verse (time 2)" where the section comes round more than once. */
+/** "Verse", or "Verse (2nd time)" where the section comes round more than once. */
 export function placeName(place: FormPlace, places: readonly FormPlace[]): string {
   const often = places.filter((other) => other.section === place.section).length > 1;
-  return often ? `${place.section.name} (time ${place.time})` : place.section.name;
+  return often ? `${place.section.name} (${ordinal(place.time)} time)` : place.section.name;
+}
+
+/** 1 → "1st", 12 → "12th", 23 → "23rd". */
+export function ordinal(n: number): string {
+  const teen = Math.floor(n / 10) % 10 === 1;
+  return `${n}${(teen ? undefined : ['th', 'st', 'nd', 'rd'][n % 10]) ?? 'th'}`;
 }
 
 const sectionGone = (name: string): Problem => ({

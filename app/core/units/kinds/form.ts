@@ -1,4 +1,4 @@
-// The whole form from beginning to end.
+// The whole song: the form from beginning to end.
 import { ok } from '../../base/result.ts';
 import { formPlaces } from '../bars/places.ts';
 import { barsOfPlace, playBars } from '../bars/played-bars.ts';
@@ -11,7 +11,7 @@ export const form: KindOfUnit<'form'> = {
     const places = formPlaces(chart);
     if (!places.ok) return places;
     return ok({
-      name: 'The whole form',
+      name: 'The whole song',
       bars: playBars(chart, places.value.flatMap(barsOfPlace)),
     });
   },

@@ -91,6 +91,28 @@ describe('logCsv', () => {
     });
     expect(rows[1]).toContain('ear');
   });
+
+  it('tells where a pass broke, who said so, what step led to it and what it was played within', () => {
+    const broke = { bar: 2, change: 2, from: 'D', to: 'Em', by: 'pedal' } as const;
+    const at = '2031-04-10T18:00:00+02:00';
+    const [header, ...rows] = read(
+      logCsv([
+        played(at, 0, { verdict: 'missed', broke, after: 'slower' }),
+        played(at, 1, {
+          verdict: 'missed',
+          broke: { ...broke, from: '', to: '' },
+          within: 'drill',
+        }),
+      ]),
+    );
+    const told = rows.map((row) =>
+      ['broke at', 'place said by', 'came after', 'within'].map((n) => row[header!.indexOf(n)]),
+    );
+    expect(told).toEqual([
+      ['bar 3, D to Em', 'pedal', 'slower', ''],
+      ['bar 3', 'pedal', '', 'drill'],
+    ]);
+  });
 });
 
 describe('deskCsv', () => {

@@ -53,6 +53,15 @@ describe('the song as lines', () => {
     expect(told(`[A]\n| G | C |\n${words}`)).toHaveLength(2);
   });
 
+  it('halves four bars that are too long, so that no last word stands alone', () => {
+    const words = 'words: | Boots by the | door and a | cup on the | sill';
+    const lines = songLines(unitOf(`[A]\n| G | D | Em | C |\n${words}`).bars);
+    expect(lines.map(({ from, to }) => [from, to])).toEqual([
+      [0, 1],
+      [2, 3],
+    ]);
+  });
+
   it('finds line and syllable of a moment', () => {
     const { bars } = unitOf('[Verse]\n| G | C |\nwords: one two | three');
     const [line] = songLines(bars);

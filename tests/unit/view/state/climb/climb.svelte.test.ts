@@ -342,6 +342,8 @@ describe('a drill', () => {
     const stage = (await drill()).to(T0 + 4 + 16.3);
     expect(stage.climb.message).toBe('That was the last pass. Clean or missed?');
     expect(stage.climb.takesIn).toBeGreaterThan(0);
+    // Nothing sounds any more: no chord is “now”.
+    expect(stage.climb.place).toBeUndefined();
     stage.climb.judge('clean');
     expect(stage.climb.state.finished?.reason).toBe('limit');
     await settled();

@@ -1,0 +1,50 @@
+// What the top of a ladder says of the change that broke on the way, and what a drill's sentence promises.
+import { expect, it } from 'vitest';
+import type { ClimbPass, ClimbState } from '../../../../app/core/ladder/model.ts';
+import type { BreakPlace } from '../../../../app/core/model/pass.ts';
+import { answerWords } from '../../../../renderer/state/climb/answer-words.ts';
+import { brokeOnTheWay } from '../../../../renderer/state/stage/won.ts';
+
+const place = (change: number, from: string, to: string): BreakPlace => ({
+  ...{ bar: change, change, from, to },
+});
+const first = place(1, 'G', 'D');
+const second = place(2, 'D', 'Em');
+
+/** c clean, m missed, - nobody judged; marks by the number of the pass. */
+const climb = (verdicts: string, marks: readonly (readonly [number, BreakPlace])[]): ClimbState => {
+  const passes = [...verdicts].map((sign, i) => ({
+    number: i + 1,
+    verdict: sign === 'c' ? 'clean' : sign === 'm' ? 'missed' : 'unjudged',
+    source: sign === '-' ? null : 'self',
+  }));
+  return {
+    passes: passes as unknown as readonly ClimbPass[],
+    partner: { marks: marks.map(([pass, where]) => ({ pass, place: where })) },
+    rungs: [60, 70, 80],
+    standing: { lower: { rung: 2 } },
+  } as unknown as ClimbState;
+};
+
+it('counts the passes since in which the change that broke last held', () => {
+  expect(brokeOnTheWay(climb('mcccc', [[1, first]]))).toEqual({ place: first, since: 4, held: 4 });
+  // A miss somewhere else is no miss of this change; one that nobody placed may be.
+  const two = climb('mcmcm-', [
+    [3, first],
+    [1, second],
+  ]);
+  expect(brokeOnTheWay(two)).toEqual({ place: second, since: 4, held: 3 });
+  expect(brokeOnTheWay(climb('cm', []))).toBeUndefined();
+});
+
+it('says to which tempo a drill leads back: a rung lower, or the lowest again', () => {
+  const drill = { kind: 'drill', place: second, bpm: 60, seconds: 45 } as const;
+  const words = (rung: number) =>
+    answerWords(
+      drill,
+      { ...climb('m', []), standing: { lower: { rung } } } as unknown as ClimbState,
+      'Verse',
+    );
+  expect(words(2)).toBe('D → Em and back, at 60, for 45 seconds. Then Verse at 70.');
+  expect(words(0)).toContain('Then Verse at 60.');
+});
