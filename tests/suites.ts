@@ -20,10 +20,11 @@ export const sum = (counts: readonly Count[]): Count => ({
   failed: counts.reduce((all, { failed }) => all + failed, 0),
 });
 
-/** Tests without sound run two at a time; those with sound have the machine to themselves. */
+/** How many tests of a kind run at once (the kinds: tests/browser/playwright.config.ts). */
 export const BROWSER = [
   { name: 'quiet', workers: 2 },
-  { name: 'sound', workers: 1 },
+  { name: 'played', workers: 3 },
+  { name: 'heard', workers: 1 },
 ] as const;
 
 /** @param wrapper A command that gives windows a display. @param mayBeEmpty Were files named that this may not have? */

@@ -1,16 +1,38 @@
 // Unit, reference and fault tests: everything that needs no browser.
+import fs from 'node:fs';
+import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './longest-first.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const ALL = 'tests/{unit,reference,faults}/**/*.test.ts';
+/** Test files that put a module of their own in another's place: only these need a world to themselves. */
+const MOCKING = fs
+  .globSync(ALL, { cwd: root })
+  .filter((file) => /vi\.(mock|doMock|resetModules)\(/.test(read(file)))
+  .map((file) => file.split(path.sep).join('/'));
+
+function read(file: string): string {
+  return fs.readFileSync(path.join(root, file), 'utf8');
+}
 
 export default defineConfig({
   plugins: [svelte({ configFile: false })],
-  root: fileURLToPath(new URL('..', import.meta.url)),
+  root,
   test: {
-    include: ['tests/{unit,reference,faults}/**/*.test.ts'],
+    // Most of the time of a file is the loading of what it tests, so files share what is loaded.
+    projects: [
+      { extends: true, test: { name: 'shared', include: [ALL], exclude: MOCKING, isolate: false } },
+      { extends: true, test: { name: 'alone', include: MOCKING } },
+    ],
+    maxWorkers: '100%',
+    sequence: { sequencer: LongestFirst },
     server: { deps: { inline: ['electron-store'] } },
     setupFiles: ['tests/setup.ts'],
-    testTimeout: 30_000,
+    // With room for a machine that does other things as well.
+    testTimeout: 120_000,
     // Asked for by `npm run coverage`: the shell and the machine side, which must not lose what was played.
     coverage: {
       provider: 'v8',

@@ -1,17 +1,17 @@
 // axe-core on every screen, in light and dark: no violation of WCAG 2.2 A and AA or of its best practices.
 import type { Page } from '@playwright/test';
-import { violationsOn } from './accessible.ts';
+import { violationsInBoth } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
-import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { diary } from './record/diary.ts';
+import { whileHeld } from './view/held.ts';
 import { handle, judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
 
 /** Four bars with three changes; with its rest bars a lap takes some 6 s. */
 const KETTLE = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
 
-/** Serious or not, a violation fails; the message names rule and place. */
+/** Serious or not, a violation fails; the message names rule and place. The page stands still meanwhile. */
 async function expectNone(page: Page, where: string): Promise<void> {
-  expect.soft(await violationsOn(page), where).toEqual([]);
+  expect.soft(await whileHeld(page, () => violationsInBoth(page)), where).toEqual([]);
 }
 
 async function go(page: Page, host: TestHost, hash: string): Promise<void> {
@@ -19,117 +19,108 @@ async function go(page: Page, host: TestHost, hash: string): Promise<void> {
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
 }
 
-for (const colorScheme of ['light', 'dark'] as const) {
-  test.describe(colorScheme, () => {
-    // A colour half-way through its transition is nobody's colour.
-    test.use({ colorScheme, contextOptions: { reducedMotion: 'reduce' } });
+test.use({ contextOptions: { reducedMotion: 'reduce' } });
 
-    test('every room of the rail as it first opens', async ({ trainer: page, host }) => {
-      await go(page, host, 'charts');
-      for (const link of await page.getByRole('navigation').getByRole('link').all()) {
-        await link.click();
-        await expect(link).toHaveAttribute('aria-current', 'page');
-        await expect(page.locator('[data-room-title]')).toBeFocused();
-        await expectNone(page, (await link.innerText()).trim());
-      }
-    });
+test('every room of the rail as it first opens', async ({ trainer: page, host }) => {
+  await go(page, host, 'charts');
+  for (const link of await page.getByRole('navigation').getByRole('link').all()) {
+    await link.click();
+    await expect(link).toHaveAttribute('aria-current', 'page');
+    await expect(page.locator('[data-room-title]')).toBeFocused();
+    await expectNone(page, (await link.innerText()).trim());
+  }
+});
 
-    test('sheets, questions, remarks and the editor', async ({ trainer: page, host }) => {
-      await go(page, host, 'charts');
-      await page.keyboard.press('?');
-      await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
-      await expectNone(page, 'sheet of keys');
-      await page.keyboard.press('Escape');
+test('sheets, questions, remarks and the editor', async ({ trainer: page, host }) => {
+  await go(page, host, 'charts');
+  await page.keyboard.press('?');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
+  await expectNone(page, 'sheet of keys');
+  await page.keyboard.press('Escape');
 
-      const row = page.getByRole('group', { name: 'Actions for Paper Streetcar' });
-      await row.getByRole('button', { name: 'Rename' }).click();
-      await page.getByRole('textbox', { name: 'Title' }).fill('');
-      await expectNone(page, 'rename, refused');
-      await page.keyboard.press('Escape');
-      await row.getByRole('button', { name: 'Delete' }).click();
-      await expect(page.getByRole('button', { name: 'Undo' })).toBeVisible();
-      await expectNone(page, 'remark with undo');
+  const row = page.getByRole('group', { name: 'Actions for Paper Streetcar' });
+  await row.getByRole('button', { name: 'Rename' }).click();
+  await page.getByRole('textbox', { name: 'Title' }).fill('');
+  await expectNone(page, 'rename, refused');
+  await page.keyboard.press('Escape');
+  await row.getByRole('button', { name: 'Delete' }).click();
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeVisible();
+  await expectNone(page, 'remark with undo');
 
-      await go(page, host, 'charts/demo-copper-staircase');
-      await expectNone(page, 'editor');
-      const text = page.getByRole('textbox', { name: 'Text of the chart' });
-      await text.fill('title: Half\n[Verse]\n| G / |\n');
-      await expect(page.getByText(/\d+ mistakes?$/)).toBeVisible();
-      await expectNone(page, 'editor with mistakes');
-      await page.getByRole('button', { name: 'How to type' }).click();
-      await expectNone(page, 'how to type');
-    });
+  await go(page, host, 'charts/demo-copper-staircase');
+  await expectNone(page, 'editor');
+  const text = page.getByRole('textbox', { name: 'Text of the chart' });
+  await text.fill('title: Half\n[Verse]\n| G / |\n');
+  await expect(page.getByText(/\d+ mistakes?$/)).toBeVisible();
+  await expectNone(page, 'editor with mistakes');
+  await page.getByRole('button', { name: 'How to type' }).click();
+  await expectNone(page, 'how to type');
+});
 
-    test('the set-up with each kind of unit', async ({ page, host }) => {
-      await openShortClimb(page, host);
-      await page.getByText('More rules').click();
-      for (const tab of await page.getByRole('tab').all()) {
-        await tab.click();
-        await expect(tab).toHaveAttribute('aria-selected', 'true');
-        await expectNone(page, `set-up: ${await tab.innerText()}`);
-      }
-    });
+test('the set-up with each kind of unit', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  await page.getByText('More rules').click();
+  for (const tab of await page.getByRole('tab').all()) {
+    await tab.click();
+    await expect(tab).toHaveAttribute('aria-selected', 'true');
+    await expectNone(page, `set-up: ${await tab.innerText()}`);
+  }
+});
 
-    test('the stage from the words of care to the end', async ({ page, host }) => {
-      await openShortClimb(page, host, true);
-      await page.getByRole('button', { name: 'Climb', exact: true }).click();
-      await expect(page.getByRole('dialog')).toBeVisible();
-      await expectNone(page, 'before the first sound');
-      await page.getByRole('button', { name: /turned it down/ }).click();
-      await expect(page.getByText(/count-in at/)).toBeVisible();
-      await expectNone(page, 'stage, sounding');
-      await expect(verdicts(page)).toBeVisible();
-      await page.keyboard.press('Space');
-      await expect(page.locator('.standing')).toContainText('Paused.');
-      await expectNone(page, 'stage, paused');
-      await page.keyboard.press('KeyH');
-      await expect(page.getByRole('heading', { name: /Put the guitar down/ })).toBeVisible();
-      await expectNone(page, 'stage, stopped');
-    });
+test('the stage from the words of care to the end', async ({ page, host }) => {
+  await openShortClimb(page, host, { careUnread: true });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByRole('dialog')).toBeVisible();
+  await expectNone(page, 'before the first sound');
+  await page.getByRole('button', { name: /turned it down/ }).click();
+  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await expectNone(page, 'stage, sounding');
+  await expect(verdicts(page)).toBeVisible();
+  await page.keyboard.press('Space');
+  await expect(page.locator('.standing')).toContainText('Paused.');
+  await expectNone(page, 'stage, paused');
+  await page.keyboard.press('KeyH');
+  await expect(page.getByRole('heading', { name: /Put the guitar down/ })).toBeVisible();
+  await expectNone(page, 'stage, stopped');
+});
 
-    test('the stage asking, in a drill, and at the top with its flag', async ({ page, host }) => {
-      await openShortClimb(page, host);
-      await handle(host, 'ladders.save', { ...SHORT_LADDER, ...KETTLE });
-      await go(page, host, 'climb/demo-rain-on-the-kettle/section%3AVerse');
-      await page.reload();
-      await page.getByRole('button', { name: 'Climb', exact: true }).click();
-      await judgeNext(page, 1, 'ArrowDown');
-      await expect(page.getByRole('heading', { name: /Where did it break/ })).toBeVisible();
-      await expectNone(page, 'stage, asking');
-      await page.keyboard.press('1');
-      await expectNone(page, 'stage, asking, place marked');
-      await page.keyboard.press('KeyD');
-      await expect(page.getByRole('heading', { level: 1, name: 'G and D' })).toBeVisible();
-      await expectNone(page, 'stage, drill');
-      await page.keyboard.press('KeyH');
-      await expectNone(page, 'stage, drill stopped');
+test('the stage asking, in a drill, and at the top with its flag', async ({ page, host }) => {
+  await openShortClimb(page, host, { ladder: KETTLE });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await judgeNext(page, 1, 'ArrowDown');
+  await expect(page.getByRole('heading', { name: /Where did it break/ })).toBeVisible();
+  await expectNone(page, 'stage, asking');
+  await page.keyboard.press('1');
+  await expectNone(page, 'stage, asking, place marked');
+  await page.keyboard.press('KeyD');
+  await expect(page.getByRole('heading', { level: 1, name: 'G and D' })).toBeVisible();
+  await expectNone(page, 'stage, drill');
+  await page.keyboard.press('KeyH');
+  await expectNone(page, 'stage, drill stopped');
 
-      await openShortClimb(page, host);
-      await page.getByRole('button', { name: 'Climb', exact: true }).click();
-      for (const pass of [1, 2, 3]) await judgeNext(page, pass, 'ArrowUp');
-      await expect(page.getByRole('heading', { name: /flag is planted/ })).toBeVisible();
-      await expectNone(page, 'stage, top');
-    });
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  for (const pass of [1, 2, 3]) await judgeNext(page, pass, 'ArrowUp');
+  await expect(page.getByRole('heading', { name: /flag is planted/ })).toBeVisible();
+  await expectNone(page, 'stage, top');
+});
 
-    test('Today with a plan', async ({ trainer: page, host }) => {
-      const day = (ago: number) =>
-        new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 10);
-      const entries = diary({ until: day(1), days: 6, passesPerDay: 8, units: 3 });
-      await handle(host, 'log.append', { entries });
-      await go(page, host, 'today');
-      await expect(page.getByRole('heading', { name: /^What moved/ })).toBeVisible();
-      await expectNone(page, 'Today, with a plan');
-    });
+test('Today with a plan', async ({ trainer: page, host }) => {
+  const day = (ago: number) => new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 10);
+  const entries = diary({ until: day(1), days: 6, passesPerDay: 8, units: 3 });
+  await handle(host, 'log.append', { entries });
+  await go(page, host, 'today');
+  await expect(page.getByRole('heading', { name: /^What moved/ })).toBeVisible();
+  await expectNone(page, 'Today, with a plan');
+});
 
-    test('the log after a climb', async ({ page, host }) => {
-      await openShortClimb(page, host);
-      await page.getByRole('button', { name: 'Climb', exact: true }).click();
-      await judgeNext(page, 1, 'ArrowUp');
-      await judgeNext(page, 2, 'ArrowDown');
-      await page.keyboard.press('Escape');
-      await page.getByRole('button', { name: 'See the log' }).click();
-      await expect(page.getByRole('article')).toBeVisible();
-      await expectNone(page, 'log');
-    });
-  });
-}
+test('the log after a climb', async ({ page, host }) => {
+  await openShortClimb(page, host);
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await judgeNext(page, 1, 'ArrowUp');
+  await judgeNext(page, 2, 'ArrowDown');
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'See the log' }).click();
+  await expect(page.getByRole('article')).toBeVisible();
+  await expectNone(page, 'log');
+});

@@ -1,7 +1,6 @@
 // Addresses and rooms agree: a link or the back button changes the page, also from a finished climb.
 import { expect, test } from './host.ts';
-import { SHORT_LADDER } from '../support/short-ladder.ts';
-import { handle, judgeNext, openShortClimb } from './view/short-climb.ts';
+import { judgeNext, openShortClimb } from './view/short-climb.ts';
 
 test('from the finished screen another address, back and forth', async ({ page, host }) => {
   await openShortClimb(page, host);
@@ -41,12 +40,8 @@ test('from the finished screen into another room and back', async ({ page, host 
 });
 
 test('the top of a section leads on with the band', async ({ page, host }) => {
-  await openShortClimb(page, host);
-  const rules = { ...SHORT_LADDER.rules, start: 400 };
-  const kettle = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse', rules };
-  await handle(host, 'ladders.save', { ...SHORT_LADDER, ...kettle });
-  await page.evaluate(() => (location.hash = '#/climb/demo-rain-on-the-kettle/section%3AVerse'));
-  await page.reload();
+  const kettle = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
+  await openShortClimb(page, host, { ladder: { ...kettle, rules: { start: 400 } } });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const top = page.getByRole('heading', { name: /flag is planted/ });
   await judgeNext(page, 1, 'ArrowUp');

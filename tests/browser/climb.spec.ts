@@ -7,7 +7,7 @@ test('from the first words of care to the top of the ladder and into the log, by
   page,
   host,
 }) => {
-  await openShortClimb(page, host, true);
+  await openShortClimb(page, host, { careUnread: true });
   await tabTo(page, page.getByRole('button', { name: 'Climb', exact: true }));
   await page.keyboard.press('Enter');
 

@@ -1,44 +1,21 @@
 // Without hands: MIDI foot switches by a fake Web MIDI, and a whole climb with nothing but two pedal keys.
 import type { Page } from '@playwright/test';
-import type { Passes } from '../../app/services/contract/contract.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
+import { shortChart } from '../support/short-chart.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
-
-const bars = { kind: 'chords', chords: [{ at: { n: 0, d: 1 }, symbol: 'G' }] };
-const CHART = {
-  id: 'short',
-  title: 'Short Walk',
-  tempo: { bpm: 400, beat: 'quarter' },
-  meter: { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] },
-  feel: { kind: 'straight' },
-  capo: 0,
-  tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
-  shapes: [],
-  sections: [{ name: 'Verse', bars: [{ content: bars }, { content: bars }] }],
-  form: [{ section: 'Verse', times: 1 }],
-};
+import { logged as passesOf, openShortClimb } from './view/short-climb.ts';
 
 /** Rungs 380 and 400; a lap takes about 4.5 s: a bar of count-in, two bars, four bars of rest. */
+const CHART = shortChart('short', 'Short Walk', 'G', 'G');
 const LADDER = {
-  chart: 'short',
   unit: 'section:Verse',
-  rules: { ...SHORT_LADDER.rules, start: 380 },
+  rules: { start: 380 },
   options: { ...SHORT_LADDER.options, cueBeats: 0 },
 };
 
-/** Opens the set-up of the short chart with its ladder, the words of care read. */
-async function openSetUp(page: Page, host: TestHost): Promise<void> {
-  for (const [name, input] of [
-    ['charts.save', { chart: CHART }],
-    ['ladders.save', LADDER],
-    ['settings.write', { patch: { shown: ['care-before-first-sound'] } }],
-  ] as const) {
-    expect(await host.services.handle(name, input)).toMatchObject({ ok: true });
-  }
-  await page.goto(`${host.address}#/climb/short/section:Verse`);
-  await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
-}
+const openSetUp = (page: Page, host: TestHost) =>
+  openShortClimb(page, host, { chart: CHART, ladder: LADDER });
 
 /** Between two presses: above what counts as a bounce, below what makes two presses single ones. */
 const APART = 60;
@@ -54,10 +31,8 @@ const asked = (page: Page, pass: number) =>
   expect(page.getByRole('group', { name: `How was pass ${pass}?` })).toBeVisible();
 
 /** What is on disk: tempo, verdict and who judged, amendments applied. */
-async function logged(host: TestHost): Promise<unknown[]> {
-  const answer = (await host.services.handle('log.passes', {})) as { value: Passes };
-  return answer.value.passes.map((p) => [p.rung.bpm, p.verdict, p.source]);
-}
+const logged = async (host: TestHost): Promise<unknown[]> =>
+  (await passesOf(host)).map((p) => [p.rung.bpm, p.verdict, p.source]);
 
 const first = async (host: TestHost) => (await logged(host))[0];
 

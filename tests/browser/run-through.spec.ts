@@ -50,6 +50,7 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   const drums = page.getByRole('button', { name: 'Drums' });
   await drums.click();
   await expect(drums).toHaveAttribute('aria-pressed', 'false');
+  expect(await violationsOn(page)).toEqual([]);
 
   await expect(page.getByRole('heading', { name: 'The song is over.' })).toBeVisible();
   expect(await violationsOn(page)).toEqual([]);

@@ -1,4 +1,4 @@
-// `npm run test:browser`: tests without sound two at a time, then those with sound alone. A file's name runs it alone.
+// `npm run test:browser`: tests without sound, then those that are played, then those that are heard. A file’s name runs it alone.
 import { BROWSER, playwright, sum } from '../suites.ts';
 
 const names = process.argv.slice(2);

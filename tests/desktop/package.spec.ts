@@ -12,6 +12,9 @@ import { packLinux, packMac } from './pack/pack.ts';
 import { root } from './runtime.ts';
 import { expectPassed, runScenario } from './scenario-process.ts';
 
+// One package for all of them.
+test.describe.configure({ mode: 'default' });
+
 let out: string;
 let linux: Awaited<ReturnType<typeof packLinux>>;
 test.beforeAll(async () => {

@@ -5,12 +5,16 @@ export default defineConfig({
   testDir: '.',
   globalSetup: './global-setup.ts',
   outputDir: '../../test-results/desktop',
-  workers: 1,
   forbidOnly: true,
   timeout: 300_000,
   reporter: [['list']],
   projects: [
-    { name: 'built', testMatch: ['built.spec.ts', 'package.spec.ts'] },
-    { name: 'electron', testMatch: 'trainer.spec.ts' },
+    {
+      name: 'built',
+      testMatch: ['built.spec.ts', 'package.spec.ts'],
+      workers: 2,
+      fullyParallel: true,
+    },
+    { name: 'electron', testMatch: 'trainer.spec.ts', workers: 1 },
   ],
 });

@@ -1,8 +1,10 @@
 // The steps of a player through a climb that ends within seconds.
 import type { Locator, Page } from '@playwright/test';
-import type { Passes } from '../../../app/services/contract/contract.ts';
+import type { CallInput, Passes } from '../../../app/services/contract/contract.ts';
+import type { Settings } from '../../../app/services/contract/settings.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { CHART, SHORT_LADDER, UNIT } from '../../support/short-ladder.ts';
+import { SHORT_LADDER } from '../../support/short-ladder.ts';
 import { expect, type TestHost } from '../host.ts';
 
 /** Asks the machine side, which must not refuse. */
@@ -12,17 +14,31 @@ export async function handle(host: TestHost, name: string, input: unknown): Prom
   return answer.ok ? answer.value : undefined;
 }
 
-/** The set-up with the short ladder; the words of care are read unless `careUnread`. */
+type Ladder = CallInput<'ladders.save'>;
+
+interface ShortClimb {
+  /** What of the ladder is another than in the usual one. */
+  readonly ladder?: Partial<Omit<Ladder, 'rules'>> & { readonly rules?: Partial<Ladder['rules']> };
+  /** A chart of its own, to be in the library. */
+  readonly chart?: Chart;
+  readonly settings?: Partial<Settings>;
+  /** The words of care before the first sound come first. */
+  readonly careUnread?: boolean;
+}
+
+/** The set-up with the short ladder, or with another one. */
 export async function openShortClimb(
   page: Page,
   host: TestHost,
-  careUnread = false,
+  { ladder: other = {}, chart, settings, careUnread = false }: ShortClimb = {},
 ): Promise<void> {
-  await handle(host, 'ladders.save', SHORT_LADDER);
-  if (!careUnread) {
-    await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
-  }
-  await page.goto(`${host.address}#/climb/${CHART}/${encodeURIComponent(UNIT)}`);
+  if (chart) await handle(host, 'charts.save', { chart });
+  const rules = { ...SHORT_LADDER.rules, ...other.rules };
+  const ladder = { ...SHORT_LADDER, ...(chart && { chart: chart.id }), ...other, rules };
+  await handle(host, 'ladders.save', ladder);
+  const shown = careUnread ? [] : ['care-before-first-sound' as const];
+  await handle(host, 'settings.write', { patch: { shown, ...settings } });
+  await page.goto(`${host.address}#/climb/${ladder.chart}/${encodeURIComponent(ladder.unit)}`);
   await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
 }
 

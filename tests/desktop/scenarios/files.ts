@@ -1,5 +1,6 @@
 // Files from the system: by `open-file`, by a second start with a file's name, and a file that cannot be read.
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import path from 'node:path';
 import { expect } from '@playwright/test';
 import { app } from '../standin/app.ts';
@@ -24,13 +25,13 @@ const scenario: Scenario = {
     await expect.poll(titles, WAIT).toContain('Opened');
 
     shown.minimize();
-    const start = anotherProcess({ data, root }, import.meta.filename, writeChart(data, 'Second'));
-    const second = spawn(process.execPath, start, { stdio: 'ignore' });
-    const ended = new Promise((done) => second.on('exit', done));
+    const step = path.join(import.meta.dirname, 'steps', 'second-start.ts');
+    const start = anotherProcess({ data, root }, step, writeChart(data, 'Second'));
+    const ended = once(spawn(process.execPath, start, { stdio: 'ignore' }), 'exit');
     await expect.poll(titles, WAIT).toContain('Second');
     expect(shown.minimized).toBe(false);
     expect(record.log.map(([what]) => what)).toContain('focus');
-    await ended;
+    expect(await ended).toEqual([0, null]);
 
     app.emit('open-file', cancellable(), path.join(data, 'gone.rungchart'));
     await expect(page.getByText('‘gone.rungchart’ could not be opened').first()).toBeVisible(WAIT);
