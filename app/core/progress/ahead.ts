@@ -23,7 +23,10 @@ interface Future {
 /** Standard normal quantiles at (2k + 1) / 22: eleven equally likely places. */
 const EVEN_NORMALS = [-1.691, -1.097, -0.748, -0.473, -0.23, 0, 0.23, 0.473, 0.748, 1.097, 1.691];
 
-/** Futures that stand for all beliefs: those of one way to move are taken together first. */
+/**
+ * Futures that stand for all beliefs: those of one way to move are taken together first. None where all that fits
+ * is a gain that never fades: nobody knows from it when it will.
+ */
 export function futuresOf(beliefs: readonly Belief[]): Future[] {
   return MOVES.flatMap(({ prior, ahead, left }, move) => {
     const those = beliefs.filter((belief) => belief.move === move);
@@ -70,8 +73,9 @@ function spread({ level, gain, varLevel, varGain, cov }: Moments, left: Share, w
   );
 }
 
-/** Tempo after `days` more practice days. */
-export function tempoAhead(futures: readonly Future[], days: number): Span {
+/** Tempo after `days` more practice days; undefined without futures. */
+export function tempoAhead(futures: readonly Future[], days: number): Span | undefined {
+  if (futures.length === 0) return undefined;
   const sorted = sortedBy(
     futures,
     ({ level, gain, left }) => level + (gain * (1 - left ** days)) / (1 - left),
@@ -84,8 +88,9 @@ export function tempoAhead(futures: readonly Future[], days: number): Span {
   };
 }
 
-/** Quantiles of the practice days until a tempo is reached: 0 if it is now, Infinity if never. */
+/** Quantiles of the practice days until a tempo is reached: 0 if it is now, Infinity if never or without futures. */
 export function daysUntil(futures: readonly Future[], bpm: Bpm): (share: Share) => number {
+  if (futures.length === 0) return () => Infinity;
   const wanted = Math.log2(bpm);
   return sortedBy(futures, ({ level, gain, left }) => {
     const need = wanted - level;
@@ -96,6 +101,7 @@ export function daysUntil(futures: readonly Future[], bpm: Bpm): (share: Share) 
   });
 }
 
+/** @param futures at least one */
 function sortedBy(
   futures: readonly Future[],
   of: (future: Future) => number,

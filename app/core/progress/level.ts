@@ -130,7 +130,7 @@ const FORMS = [
 const WALK = 0.4 * PERCENT;
 const IDLE_WALK = 0.4 * PERCENT;
 /** The same while it is left alone and nothing has been heard since: what a break costs is not known (no source). */
-const LEFT_ALONE = 0.8 * PERCENT;
+const LEFT_ALONE = 0.7 * PERCENT;
 /** Before the first pass: within an octave or so of the first tempos. */
 const FIRST_SPREAD = 0.6;
 

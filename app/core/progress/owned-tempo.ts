@@ -45,10 +45,10 @@ const MOST_MISSED = 0.4;
 /** Chance beyond each end of the band. It is a little wide of 5 % on few days, where the priors err on the wide side (by simulation). */
 const tail = (days: number): Share => 0.05 + 0.03 / days;
 /**
- * Chance beyond a limit that is said alone. It is said where little broke, or hardly anything held, and there
- * the model errs more often than its own 5 % (by simulation: 0.81–0.85 were true); with this, 0.94–1 are.
+ * Chance beyond a limit that is said alone. It is said where little broke, or hardly anything held: such players
+ * were lucky more often than the rest, so that the model's own 5 % errs twice as often (by simulation).
  */
-const BEYOND_ALONE: Share = 0.03;
+const BEYOND_ALONE: Share = 0.015;
 
 /** Level and evidence of one unit on one day: everything else is read from it. */
 export interface UnitLevel {

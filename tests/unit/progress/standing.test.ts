@@ -44,6 +44,18 @@ describe('standingOf', () => {
     expect(standing).toMatchObject({ minutesThisWeek: 2, daysSince: 2, practiceDays: 2 });
   });
 
+  it.each([0.02, 0.03, 0.05])(
+    'promises nothing to one who has gained evenly for a month: %f a day',
+    (gain) => {
+      const standing = standingOf({
+        ...{ passes: growing(gain, 35), beat: 'quarter', target: 400, asOf: dateAt(34) },
+        due: dateAt(60),
+      });
+      expect(standing.forecast.kind).toBe('open');
+      expect(standing.outlook).toEqual({ kind: 'unknown', days: 26 });
+    },
+  );
+
   it.each([
     ['a date too near', 100, 16, 'out-of-reach'],
     ['a date with room', 85, 40, 'on-course'],
