@@ -1,19 +1,15 @@
-// `npm run campaign`: the long form of the campaign against the data folder (tests/faults/campaign.test.ts).
-import { spawnSync } from 'node:child_process';
+// `npm run campaign`: the long form of the campaign against the data folder (tests/faults/campaign).
+// `-- --scale 0.1` takes a tenth of it; `-- kills`, `-- folder`, `-- spoilt` one part.
+import { parseArgs } from 'node:util';
+import { runTool } from './suites.ts';
 
-const { status } = spawnSync(
-  'vitest',
-  [
-    'run',
-    '-c',
-    'tests/vitest.config.ts',
-    'tests/faults/campaign.test.ts',
-    ...process.argv.slice(2),
-  ],
-  {
-    stdio: 'inherit',
-    env: { ...process.env, CAMPAIGN: 'long' },
-    shell: process.platform === 'win32',
-  },
+const { values, positionals } = parseArgs({
+  options: { scale: { type: 'string', default: '1' } },
+  allowPositionals: true,
+});
+const parts = positionals.length > 0 ? positionals : [''];
+process.exitCode = runTool(
+  'vitest/vitest.mjs',
+  ['run', '-c', 'tests/vitest.config.ts', ...parts.map((part) => `tests/faults/campaign/${part}`)],
+  { env: { CAMPAIGN: 'long', CAMPAIGN_SCALE: values.scale } },
 );
-process.exit(status ?? 1);

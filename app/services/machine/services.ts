@@ -7,7 +7,7 @@ import { Archives } from './archive/archives.ts';
 import { bringDay, bringFile, copiesOf, missingHere } from './archive/copies.ts';
 import type { Keeping } from './archive/keeping.ts';
 import { ChartFolder } from './charts/chart-folder.ts';
-import { takeFolder } from './store/data-folder.ts';
+import { type DataFolder, takeFolder } from './store/data-folder.ts';
 import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
 import type { ServiceHost, ServicesOptions } from './host.ts';
@@ -51,7 +51,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
   const log = new LogKeeper({ folder, standing, now, newId });
   if (log.store) takeOverLogs(log.store, { root: directory, now }).forEach(standing.raise);
   takeBack(directory, ({ desk, entries }) => log.append(desk, entries));
-  const stores = openStores(options, (problems) => problems.forEach(standing.raise));
+  const stores = openStores(options, folder, (problems) => problems.forEach(standing.raise));
   const charts = new ChartFolder({ folder, now, newId, demo: options.demoCharts });
   takeOverCharts(charts, { root: directory, now }).forEach(standing.raise);
   const stopWatching = charts.watch(() => emit('charts', {}));
@@ -133,9 +133,12 @@ const unwritableFolder = (directory: string): Problem => ({
 
 type Stores = ReturnType<typeof openStores>;
 
-function openStores(options: ServicesOptions, report: (problems: readonly Problem[]) => void) {
-  const { directory, engine, now } = options;
-  const keeping = { root: directory, now };
+function openStores(
+  { directory, engine, now }: ServicesOptions,
+  folder: DataFolder,
+  report: (problems: readonly Problem[]) => void,
+) {
+  const keeping = { root: directory, now, folder };
   const at = (...parts: string[]): string => path.join(directory, ...parts);
   const stores = {
     settings: openSettingsStore(at('settings.json'), engine, keeping),

@@ -85,6 +85,25 @@ describe('changes from outside', () => {
     await vi.waitFor(() => expect(told).toContain('charts'), { timeout: 5000 });
   });
 
+  it('made while the program was closed are told once, with the way back', async () => {
+    await save('k-1', 'Song');
+    host.close();
+    const text = fs.readFileSync(at('Song.chart.txt'), 'utf8');
+    fs.writeFileSync(at('Song.chart.txt'), text.replace('♩ = 90', '♩ = 70'));
+    host = openTestServices(root);
+    view = servicesOver({ call: host.handle, on: () => () => undefined });
+    expect((await list()).problems).toEqual([]);
+    expect(unwrap(await view.call('charts.open', { id: 'k-1' })).tempo.bpm).toBe(70);
+    const { problems } = await list();
+    expect(problems).toMatchObject([{ code: 'chart-changed-elsewhere' }]);
+    expect(problems[0]!.message).toContain('‘Song’');
+    await view.call('charts.open', { id: 'k-1' });
+    expect((await list()).problems).toEqual([]);
+    await save('k-1', 'Song');
+    await view.call('charts.open', { id: 'k-1' });
+    expect((await list()).problems).toEqual([]);
+  });
+
   it.each([
     'Song (conflicted copy 2031-04-05)',
     'Song.sync-conflict-20310405-120000-ABC',

@@ -19,6 +19,7 @@ import { type Archive, openArchive } from './open-archive.ts';
 import { madeArchive, saveAll } from './save-all.ts';
 import { undo } from './undo.ts';
 import { readUndoNote, type UndoNote } from './undo-note.ts';
+import { assertHere } from '../store/data-folder.ts';
 import { makeFolder } from '../store/make-folder.ts';
 
 export class Archives {
@@ -51,6 +52,7 @@ export class Archives {
   give({ from, base64 }: FilePart): Result<null> {
     this.#archive = undefined;
     try {
+      assertHere(this.#keeping.folder);
       makeFolder(workFolder(this.#keeping));
       const handle = fs.openSync(this.#incoming, from === 0 ? 'w' : 'r+', 0o600);
       try {

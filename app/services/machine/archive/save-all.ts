@@ -10,6 +10,7 @@ import { inWords } from '../store/durable.ts';
 import { type Keeping, workFolder } from './keeping.ts';
 import { ARCHIVE_NOTE, noteOf } from './open-archive.ts';
 import { type Packed, writeArchive } from './write-archive.ts';
+import { assertHere } from '../store/data-folder.ts';
 import { makeFolder } from '../store/make-folder.ts';
 
 /** The archive made last; it takes the place of the one before. */
@@ -22,6 +23,7 @@ export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
   const file = madeArchive(keeping);
   const problems: Problem[] = [];
   try {
+    assertHere(folder);
     makeFolder(work);
     fs.rmSync(file, { force: true });
     const made = isoTimeOf(now());

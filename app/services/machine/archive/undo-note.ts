@@ -6,6 +6,7 @@ import { z } from 'zod';
 import type { IsoTime } from '../../../core/base/units.ts';
 import { isoTime } from '../../contract/schemas.ts';
 import { type Keeping, workFolder } from './keeping.ts';
+import { assertHere } from '../store/data-folder.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { sealed, unsealed } from '../store/seal.ts';
 
@@ -46,6 +47,7 @@ export const emptyNote = (at: IsoTime): UndoNote => ({
 const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'undo.json');
 
 export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
+  assertHere(keeping.folder);
   makeFolder(workFolder(keeping));
   writeFileSync(fileOf(keeping), sealed({ ...note }), { mode: 0o600, fsync: true });
 }

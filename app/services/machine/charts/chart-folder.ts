@@ -19,11 +19,12 @@ import { problemsOfIssues } from '../../../core/chart/schema-words.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import type { Beside } from '../../contract/archives.ts';
 import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
-import type { DataFolder } from '../store/data-folder.ts';
+import { assertHere, type DataFolder } from '../store/data-folder.ts';
 import { fileName } from '../store/file-name.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
 import {
   badFile,
+  changedElsewhere,
   changedUnseen,
   keptBoth,
   noCopy,
@@ -67,6 +68,8 @@ export class ChartFolder {
   readonly #looked = new Set<string>();
   /** What was done about changes from outside, until it is told. */
   #news: Problem[] = [];
+  /** Titles of charts that another program changed, until it is told. */
+  readonly #changed = new Set<string>();
 
   constructor(options: ChartFolderOptions) {
     this.#options = options;
@@ -81,8 +84,11 @@ export class ChartFolder {
 
   list(): ChartLibrary {
     const entries = this.#look();
-    const problems = [...this.#news, ...entries.flatMap(({ file }) => this.#flawOf(file))];
+    const changed = this.#changed.size > 0 ? [changedElsewhere([...this.#changed])] : [];
+    const flaws = entries.flatMap(({ file }) => this.#flawOf(file));
+    const problems = [...this.#news, ...changed, ...flaws];
     this.#news = [];
+    this.#changed.clear();
     return { charts: entries.map((entry) => this.#listed(entry)), removed: this.#bin(), problems };
   }
 
@@ -112,7 +118,7 @@ export class ChartFolder {
     if (!parsed.success) return fail(...problemsOfIssues(parsed.error.issues, raw));
     const chart: Chart = parsed.data;
     try {
-      this.#assertHere();
+      assertHere(this.#options.folder);
       const before = this.#knownAs(chart.id);
       const now = before && stampOf(before.file);
       const seen = this.#opened.get(chart.id) ?? before?.stamp;
@@ -141,7 +147,7 @@ export class ChartFolder {
     const entry = this.#find(id);
     if (!entry) return fail(notThere(id));
     try {
-      this.#assertHere();
+      assertHere(this.#options.folder);
       makeFolder(this.#removed);
       const target = freeFile(this.#removed, path.basename(entry.file, CHART_SUFFIX));
       fs.renameSync(entry.file, target);
@@ -158,7 +164,7 @@ export class ChartFolder {
     const binned = this.#binned().find((entry) => entry.id === id);
     if (!binned) return fail(notThere(id));
     try {
-      this.#assertHere();
+      assertHere(this.#options.folder);
       const target = freeFile(this.#charts, path.basename(binned.file, CHART_SUFFIX));
       fs.renameSync(binned.file, target);
       const entry = readEntry(target, stampOf(target)!);
@@ -181,7 +187,7 @@ export class ChartFolder {
       if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
       await setImmediate();
     }
-    return this.#flaws.size > flaws || this.#news.length > 0;
+    return this.#flaws.size > flaws || this.#news.length + this.#changed.size > 0;
   }
 
   /** Earlier texts of a chart, newest first. */
@@ -242,7 +248,7 @@ export class ChartFolder {
   /** Puts texts into the library as files of their own, whatever they hold, under names that are free. Returns the files. */
   addTexts(all: readonly { readonly name: string; readonly text: string }[]): Result<string[]> {
     try {
-      this.#assertHere();
+      assertHere(this.#options.folder);
       makeFolder(this.#charts);
       const files = all.map(({ name, text }) => {
         const file = freeFile(this.#charts, fileName(name));
@@ -258,7 +264,7 @@ export class ChartFolder {
 
   /** Takes those files out that still hold what {@link addTexts} wrote; returns how many stayed. */
   takeOutTexts(all: readonly { readonly file: string; readonly text: string }[]): number {
-    this.#assertHere();
+    assertHere(this.#options.folder);
     const changed = all.filter(({ file, text }) => attempt(() => readText(file)) !== text);
     for (const one of all) if (!changed.includes(one)) fs.rmSync(one.file);
     this.#look();
@@ -270,9 +276,12 @@ export class ChartFolder {
     if (!fs.existsSync(this.#charts)) return () => undefined;
     let timer: NodeJS.Timeout | undefined;
     const look = (): void => {
-      const before = marksOf(this.#known);
-      this.#look();
-      if (marksOf(this.#known) !== before) changed();
+      const before = this.#known;
+      const entries = this.#look();
+      const other = entries.filter(({ file, stamp }) => before.get(file)?.stamp !== stamp);
+      if (other.length === 0 && entries.length === before.size) return;
+      for (const entry of other) this.#read(entry);
+      changed();
     };
     try {
       const watcher = fs.watch(this.#charts, { persistent: false }, () => {
@@ -337,11 +346,19 @@ export class ChartFolder {
     return read;
   }
 
-  /** Once for each file as it stands. */
+  /** Tells once of a text that somebody else, or a fault of the disk, made of the one that was here last. */
   #compare(entry: ChartEntry): void {
-    if (this.#looked.has(markOf(entry)) || entry.copyOf !== undefined) return;
-    if (attempt(() => this.#versions.differs(entry.id, entry.file)))
-      this.#news.push(changedUnseen(entry.title, entry.file));
+    const { id, file, title, copyOf } = entry;
+    if (this.#looked.has(markOf(entry)) || copyOf !== undefined) return;
+    attempt(() => {
+      const text = readText(file);
+      const known = this.#versions.isMarked(id, text);
+      if (known === true) return;
+      if (known === false && this.#versions.differs(id, file))
+        this.#news.push(changedUnseen(title, file));
+      else if (known === false) this.#changed.add(title);
+      this.#versions.mark(id, text);
+    });
   }
 
   #flawOf(file: string): Problem[] {
@@ -364,6 +381,7 @@ export class ChartFolder {
         ? before.file
         : freeFile(this.#charts, fileName(chart.title), before?.file);
     writeFileSync(file, text, { mode: 0o600, fsync: true });
+    attempt(() => this.#versions.mark(chart.id, text));
     if (before && before.file !== file) fs.rmSync(before.file, { force: true });
     const known = new Map(this.#known);
     if (before) known.delete(before.file);
@@ -395,18 +413,10 @@ export class ChartFolder {
       at: isoTimeOf(fs.statSync(file).mtime),
     }));
   }
-
-  #assertHere(): void {
-    if (this.#options.folder.isHere()) return;
-    throw Object.assign(new Error('the data folder is not there'), { code: 'ENOENT' });
-  }
 }
 
 /** Files are written in several steps by many programs; a look waits for them. */
 const SETTLE_MS = 300;
-
-const marksOf = (known: Known): string =>
-  [...known.values()].map(({ file, stamp }) => `${file} ${stamp}`).join('\n');
 
 function readWhole({ file, id }: ChartEntry): Result<Chart> {
   try {

@@ -34,6 +34,19 @@ export const badFile = (file: string, problems: readonly Problem[]): Problem => 
   cure: problems[0]!.cure,
 });
 
+const NAMED = 3;
+
+export const changedElsewhere = (titles: readonly string[]): Problem => {
+  const named = titles.slice(0, NAMED).map((title) => `‘${title}’`);
+  const more = titles.length - named.length;
+  const all = `${named.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+  return {
+    code: 'chart-changed-elsewhere',
+    message: `Another program changed ${all} since you last had ${titles.length === 1 ? 'it' : 'them'} open here.`,
+    cure: 'If that is not what you meant, their earlier versions stand beside them in the Charts room.',
+  };
+};
+
 export const changedUnseen = (title: string, file: string): Problem => ({
   code: 'chart-changed-unseen',
   message: `The text of ‘${title}’ is not as it was saved, though no program has saved it since: that is a fault of the disk (${path.basename(file)}).`,

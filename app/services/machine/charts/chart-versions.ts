@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
+import { crc32 } from 'node:zlib';
 import { weekOf } from '../../../core/log/days.ts';
 import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
 import { makeFolder } from '../store/make-folder.ts';
@@ -54,6 +55,22 @@ export class ChartVersions {
 
   #copyFor(id: string, file: string): string {
     return path.join(this.#folderOf(id), `${stampOf(fs.statSync(file).mtime)}${CHART_SUFFIX}`);
+  }
+
+  /** Notes which text of the chart was written or read last, so that another one is noticed whenever it came. */
+  mark(id: string, text: string): void {
+    makeFolder(this.#folderOf(id));
+    fs.writeFileSync(this.#markFor(id), sumOf(text), { mode: 0o600 });
+  }
+
+  /** Is this the text that was noted last? Undefined where none was. */
+  isMarked(id: string, text: string): boolean | undefined {
+    const file = this.#markFor(id);
+    return fs.existsSync(file) ? fs.readFileSync(file, 'utf8') === sumOf(text) : undefined;
+  }
+
+  #markFor(id: string): string {
+    return path.join(this.#folderOf(id), 'last');
   }
 
   /** Newest first. */
@@ -116,6 +133,8 @@ export const momentOf = (at: string): Date =>
 
 const firstOfEach = <T>(all: readonly T[], key: (one: T) => string): T[] =>
   [...Map.groupBy(all, key).values()].map((those) => those[0]!);
+
+const sumOf = (text: string): string => crc32(text).toString(16);
 
 const short = (text: string): string =>
   createHash('sha256').update(text).digest('hex').slice(0, 16);

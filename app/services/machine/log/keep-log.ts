@@ -1,4 +1,5 @@
 // Keeps what was judged: it goes into the log at once, or waits in memory, and is tried again until it can.
+import fs from 'node:fs';
 import path from 'node:path';
 import type { LogEntry } from '../../../core/model/pass.ts';
 import type { Problem } from '../../../core/base/result.ts';
@@ -9,8 +10,16 @@ import type { PassQuery } from '../../contract/log-queries.ts';
 import type { DataFolder } from '../store/data-folder.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { inWords } from '../store/durable.ts';
-import { isDamage, type LogStore, openLogStore, type OpenedLog } from './log-store.ts';
+import {
+  isDamage,
+  type LogStore,
+  openLogStore,
+  type OpenedLog,
+  UNWRITABLE,
+  unwritable,
+} from './log-store.ts';
 import { memoryLog } from './memory-log.ts';
+import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
 import { searchedKey } from './stored-form.ts';
 
@@ -71,17 +80,21 @@ export class LogKeeper {
     return { passes: all, problems: changed > 0 ? [changedRecords(changed)] : [] };
   }
 
-  /** Asks the log, or an empty one where it cannot be opened. A log found damaged is opened anew, and so mended. */
+  /** Asks the log, or an empty one where it cannot be read. A log found damaged is opened anew, and so mended. */
   #ask<T>(question: (read: LogReader) => T): T {
-    const { store } = this;
-    if (!store) return question(this.#empty.read);
     try {
-      return question(store.read);
+      return question(this.#reader);
     } catch (error) {
-      if (!isDamage(error)) throw error;
+      if (!this.store || !isDamage(error)) throw error;
       this.#openAgain(inWords(error));
-      return question(this.store?.read ?? this.#empty.read);
+      return question(this.#reader);
     }
+  }
+
+  get #reader(): LogReader {
+    const opened = this.#opened;
+    const log = opened.kind === 'open' ? opened.log : opened.toRead;
+    return log?.read ?? this.#empty.read;
   }
 
   units: LogReader['units'] = (filter) => this.#ask((read) => read.units(filter));
@@ -104,20 +117,30 @@ export class LogKeeper {
   }
 
   /** So that it is mended. */
-  #openAgain(flaw: string): void {
-    this.store?.close();
+  #openAgain(flaw?: string): void {
+    this.#close();
     this.#opened = this.#open(flaw);
+  }
+
+  #close(): void {
+    const opened = this.#opened;
+    if (opened.kind === 'open') opened.log.close();
+    else opened.toRead?.close();
   }
 
   /** Looks whether the folder is there, and tries to write what waits. */
   retry(): void {
-    if (this.#waiting.length > 0) this.#flush();
+    if (this.#waiting.length > 0 || this.#mayOpenNow) this.#flush();
     else this.#lookForFolder();
+  }
+
+  get #mayOpenNow(): boolean {
+    return this.#opened.kind === 'closed' && this.#opened.problem.code === UNWRITABLE;
   }
 
   close(): readonly Waiting[] {
     this.retry();
-    this.store?.close();
+    this.#close();
     return this.#waiting;
   }
 
@@ -126,7 +149,7 @@ export class LogKeeper {
     const at = (...parts: string[]): string => path.join(folder.directory, ...parts);
     const opened = openLogStore(
       {
-        file: at('log.sqlite'),
+        file: at(LOG),
         backups: at('backups', 'log'),
         setAside: at('set-aside'),
         now,
@@ -146,7 +169,7 @@ export class LogKeeper {
     try {
       const gone = this.#lookForFolder();
       if (gone) return gone;
-      if (this.#opened.kind === 'closed') this.#opened = this.#open();
+      if (this.#opened.kind === 'closed') this.#openAgain();
       if (this.#opened.kind === 'closed') return this.#opened.problem;
       for (const { desk, entries } of this.#waiting) {
         this.#opened.log.write(desk, entries);
@@ -168,17 +191,18 @@ export class LogKeeper {
     }
     const wasHere = folder.writable;
     try {
+      // Nothing is made in a folder that is another one, and the log that was open is still read meanwhile.
+      const file = path.join(folder.directory, LOG);
+      if (this.#identity !== undefined && identityIn(file) !== this.#identity)
+        return standing.raise(
+          fs.existsSync(folder.directory)
+            ? anotherFolder(folder.directory)
+            : folderGone(folder.directory, GONE_ERROR),
+        );
       folder.takeAgain();
-      this.store?.close();
-      this.#opened = this.#open();
-      const { store } = this;
-      if (this.#identity === undefined || store?.identity === this.#identity) {
-        standing.clear(GONE);
-        return undefined;
-      }
-      store?.close();
-      folder.release();
-      return standing.raise(anotherFolder(folder.directory));
+      this.#openAgain();
+      standing.clear(GONE);
+      return undefined;
     } catch (error) {
       return wasHere || this.#identity !== undefined
         ? standing.raise(folderGone(folder.directory, error))
@@ -205,14 +229,9 @@ export class LogKeeper {
 
 type LogPasses = ReturnType<LogReader['passes']>['passes'];
 
-const UNWRITABLE = 'log-unwritable';
 const GONE = 'folder-gone';
-
-const unwritable = (error: unknown): Problem => ({
-  code: UNWRITABLE,
-  message: `Your passes can't be written to disk: ${inWords(error)}. They are kept in memory.`,
-  cure: 'Make room on the disk or allow writing to the data folder; they are then written by themselves. Keep the program open until this message is gone.',
-});
+const GONE_ERROR = Object.assign(new Error('gone'), { code: 'ENOENT' });
+const LOG = 'log.sqlite';
 
 const folderGone = (directory: string, error: unknown): Problem => ({
   code: GONE,

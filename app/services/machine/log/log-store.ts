@@ -9,8 +9,8 @@ import { setImmediate } from 'node:timers/promises';
 import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
 import { backUp, backupsIn, factsIn } from './log-backups.ts';
 import { NewerLog } from './log-schema.ts';
-import { type LogPlaces, mendLog, unmendable } from './mend-log.ts';
-import { openLog } from './open-log.ts';
+import { finishMending, type LogPlaces, mendLog, unmendable } from './mend-log.ts';
+import { about, openLog, openToRead } from './open-log.ts';
 import { type LogReader, readLog } from './read-log.ts';
 import { type WriteEntries, writeLog } from './write-log.ts';
 
@@ -100,8 +100,13 @@ export interface OpenOptions extends LogPlaces {
 
 export type OpenedLog =
   | { readonly kind: 'open'; readonly log: LogStore }
-  /** It could not be opened, and was left as it is. */
-  | { readonly kind: 'closed'; readonly problem: Problem };
+  /** It could not be opened to write, and was left as it is. */
+  | {
+      readonly kind: 'closed';
+      readonly problem: Problem;
+      /** Where it can be read all the same. */
+      readonly toRead?: { readonly read: LogReader; readonly close: () => void };
+    };
 
 /** Opens the log, or makes it; never throws for what the file holds. @param flaw is known of it already. */
 export function openLogStore(options: OpenOptions, flaw?: Flaw): OpenedLog {
@@ -110,13 +115,22 @@ export function openLogStore(options: OpenOptions, flaw?: Flaw): OpenedLog {
     const identity = identityOf(database, options.newId);
     return { kind: 'open', log: new LogStore(options, database, identity, problems) };
   } catch (error) {
-    return {
-      kind: 'closed',
-      problem:
-        error instanceof NewerLog ? newer(options.file, error) : unmendable(options.file, error),
-    };
+    if (error instanceof NewerLog) return { kind: 'closed', problem: newer(options.file, error) };
+    const database = openToRead(options.file);
+    if (!database) return { kind: 'closed', problem: unmendable(options.file, error) };
+    const toRead = { read: readLog(database), close: () => database.close() };
+    return { kind: 'closed', problem: unwritable(error), toRead };
   }
 }
+
+/** A log that cannot be written now may be later. */
+export const UNWRITABLE = 'log-unwritable';
+
+export const unwritable = (error: unknown): Problem => ({
+  code: UNWRITABLE,
+  message: `Your passes can't be written to disk: ${inWords(error)}. They are kept in memory.`,
+  cure: 'Make room on the disk or allow writing to the data folder; they are then written by themselves. Keep the program open until this message is gone.',
+});
 
 function openSound(
   options: OpenOptions,
@@ -125,6 +139,7 @@ function openSound(
   readonly database: DatabaseSync;
   readonly problems: readonly Problem[];
 } {
+  finishMending(options.file);
   const size = fs.statSync(options.file, { throwIfNoEntry: false })?.size;
   let why = known;
   // An empty folder is new; one with copies of a log has lost it.
@@ -165,12 +180,6 @@ function identityOf(database: DatabaseSync, newId: () => string): string {
   setAbout(database, 'identity', made);
   return made;
 }
-
-export const about = (database: DatabaseSync, name: string): string | undefined =>
-  (
-    database.prepare('select value from about where name = ?').get(name) as
-      { value: string } | undefined
-  )?.value;
 
 export function setAbout(database: DatabaseSync, name: string, value: string): void {
   database.prepare('insert or replace into about (name, value) values (?, ?)').run(name, value);

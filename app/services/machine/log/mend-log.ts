@@ -23,22 +23,50 @@ export interface LogPlaces {
 export function mendLog(places: LogPlaces, why: string, stamp: string): Problem {
   const aside = path.join(places.setAside, `log.${stamp}.sqlite`);
   const made = `${places.file}.mended`;
-  for (const file of filesOf(made)) fs.rmSync(file, { force: true });
-  makeFolder(places.setAside);
-  copyAll(places.file, aside);
+  try {
+    remove(made);
+    makeFolder(places.setAside);
+    copyAll(places.file, aside);
+    const { own, copied, facts } = gather(aside, places.backups, made);
+    fs.renameSync(made, wholeFile(places.file));
+    finishMending(places.file);
+    return mended(why, aside, facts, own, copied);
+  } catch (error) {
+    // On a full disk nothing is left of the attempt; the log is as it was.
+    if (fs.existsSync(places.file)) remove(made, aside);
+    throw error;
+  }
+}
+
+const wholeFile = (file: string): string => `${file}.whole`;
+
+/** Puts a log that was made anew in its place, also where the program was killed before it did. */
+export function finishMending(file: string): void {
+  if (!fs.existsSync(wholeFile(file))) return;
+  // What waited beside the damaged one is in the new one, and would spoil it.
+  remove(file);
+  fs.renameSync(wholeFile(file), file);
+}
+
+const remove = (...databases: readonly string[]): void =>
+  databases.flatMap(filesOf).forEach((file) => fs.rmSync(file, { force: true }));
+
+/** Puts every whole fact of these into a new log. */
+function gather(aside: string, backups: string, made: string) {
   const database = openLog(made);
-  const write = writeLog(database);
-  const own = copyFrom(aside, write);
-  const copy = backupsIn(places.backups).find(({ file }) => isWhole(file));
-  if (copy) copyFrom(copy.file, write);
-  const { n } = database
-    .prepare('select (select count(*) from passes) + (select count(*) from amendments) as n')
-    .get() as { n: number };
-  database.exec('pragma wal_checkpoint(truncate)');
-  database.close();
-  for (const file of filesOf(places.file)) fs.rmSync(file, { force: true });
-  fs.renameSync(made, places.file);
-  return mended(why, aside, n, own, copy?.day);
+  try {
+    const write = writeLog(database);
+    const own = copyFrom(aside, write);
+    const copy = backupsIn(backups).find(({ file }) => isWhole(file));
+    if (copy) copyFrom(copy.file, write);
+    const { n: facts } = database
+      .prepare('select (select count(*) from passes) + (select count(*) from amendments) as n')
+      .get() as { n: number };
+    database.exec('pragma wal_checkpoint(truncate)');
+    return { own, copied: copy?.day, facts };
+  } finally {
+    database.close();
+  }
 }
 
 /** With the log of latest writes, which belongs to it; SQLite makes the third file anew. */

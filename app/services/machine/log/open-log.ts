@@ -1,7 +1,8 @@
 // Opens the log's database so that what it acknowledges is on disk.
 import fs from 'node:fs';
 import { DatabaseSync } from 'node:sqlite';
-import { migrate } from './log-schema.ts';
+import { pathToFileURL } from 'node:url';
+import { formOf, migrate, NEWEST_FORM } from './log-schema.ts';
 
 /**
  * Every commit waits for the disk (`synchronous=FULL`); cells that are overwritten leave nothing behind.
@@ -19,6 +20,56 @@ export function openLog(file: string): DatabaseSync {
     throw error;
   }
 }
+
+/**
+ * The log where it cannot be written: a full disk, a folder that is read only. Alone at it, SQLite needs no file
+ * beside it; where it may not even lock it, the file is read as it stands. Undefined where nothing can be read.
+ */
+export function openToRead(file: string): DatabaseSync | undefined {
+  return (
+    tryToRead(
+      () => new DatabaseSync(file),
+      'pragma locking_mode = exclusive; pragma query_only = on',
+    ) ??
+    tryToRead(
+      () => new DatabaseSync(new URL('?immutable=1', pathToFileURL(file)), { readOnly: true }),
+    )
+  );
+}
+
+function tryToRead(open: () => DatabaseSync, prepare = ''): DatabaseSync | undefined {
+  let database: DatabaseSync | undefined;
+  try {
+    database = open();
+    database.exec(prepare);
+    if (formOf(database) === NEWEST_FORM && database.prepare('select 1 from about').get())
+      return database;
+  } catch {
+    // There is nothing to read then.
+  }
+  database?.close();
+  return undefined;
+}
+
+/** What tells the log in this file from others; undefined where there is none. Makes and changes nothing. */
+export function identityIn(file: string): string | undefined {
+  try {
+    const database = new DatabaseSync(file, { readOnly: true });
+    try {
+      return about(database, 'identity');
+    } finally {
+      database.close();
+    }
+  } catch {
+    return undefined;
+  }
+}
+
+export const about = (database: DatabaseSync, name: string): string | undefined =>
+  (
+    database.prepare('select value from about where name = ?').get(name) as
+      { value: string } | undefined
+  )?.value;
 
 /** The files a database consists of. */
 export const filesOf = (file: string): readonly string[] => [file, `${file}-wal`, `${file}-shm`];

@@ -1,12 +1,15 @@
 // Dated copies of good files, and the place where unreadable ones are set aside: nothing is ever thrown away unread.
 import fs from 'node:fs';
 import path from 'node:path';
+import type { DataFolder } from './data-folder.ts';
 import { copyDurably } from './durable.ts';
 
 export interface SafeKeeping {
   /** Root of the data directory; copies go to `backups/` and `set-aside/` below it. */
   readonly root: string;
   readonly now: () => Date;
+  /** The folder that is held; left out where nobody holds one. Nothing is written once it is not at its place. */
+  readonly folder?: DataFolder;
 }
 
 /** Days of backups kept per file. */

@@ -26,6 +26,12 @@ export interface DataFolder {
   readonly release: () => void;
 }
 
+/** @throws Error with code ENOENT where the folder is not at its place: nothing is written into another one. */
+export function assertHere(folder: DataFolder): void {
+  if (folder.isHere()) return;
+  throw Object.assign(new Error('the data folder is not there'), { code: 'ENOENT' });
+}
+
 interface Held {
   readonly lock: DatabaseSync;
   readonly marks: string;

@@ -6,6 +6,7 @@ import path from 'node:path';
 import type { Problem } from '../../../core/base/result.ts';
 import type { SafeKeeping } from './backups.ts';
 import { backupsOf, refreshBackup, setAside } from './backups.ts';
+import { assertHere } from './data-folder.ts';
 import { assertRoom, copyDurably, inWords, readText, syncDirectory } from './durable.ts';
 import { makeFolder } from './make-folder.ts';
 import { type Content, sealed, unsealed } from './seal.ts';
@@ -80,6 +81,7 @@ export function openStoreFile<T extends object>(
     save: (value) => {
       if (!loaded.writable)
         throw new Error(`${file} is left as it is: ${loaded.problems[0]?.message}`);
+      if (keeping.folder) assertHere(keeping.folder);
       write(file, { ...value, schemaVersion: kind.schemaVersion }, engine);
     },
     earlier: (than) =>
