@@ -6,6 +6,7 @@ import type { HostActions } from '../services/machine/host.ts';
 import { inWords } from '../services/machine/store/durable.ts';
 import type { ClimbKeeper } from './climb-keeper.ts';
 import type { OpenedFiles } from './opened-files.ts';
+import { systemVault } from './vault.ts';
 
 export const hostActions = (climb: ClimbKeeper, files: OpenedFiles): HostActions => ({
   kind: 'electron',
@@ -14,6 +15,7 @@ export const hostActions = (climb: ClimbKeeper, files: OpenedFiles): HostActions
   printPdf,
   openFolder: async (directory) => (await shell.openPath(directory)) === '',
   takeFiles: files.take,
+  vault: systemVault,
 });
 
 async function printPdf({ title, paper }: ParsedInput<'host.printPdf'>): Promise<PrintAnswer> {

@@ -52,6 +52,7 @@ export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/core/exchange': ['tonal', 'zod', 'fflate', 'saxes', 'papaparse', 'ical.js', 'midi-file'],
   'app/services/contract': ['zod'],
   'app/services/client': [],
+  'app/services/machine/courier': ['node:*', 'zod', 'atomically', 'age-encryption', 'webdav'],
   'app/services/machine': ['node:*', 'zod', 'atomically', 'fflate'],
   renderer: ['svelte'],
   'renderer/parts/editor': [

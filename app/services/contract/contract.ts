@@ -25,7 +25,14 @@ import {
 import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
-import { folderChoice, ofStudent, parcelSchema, type SharedState } from './shared.ts';
+import {
+  folderChoice,
+  ofStudent,
+  parcelSchema,
+  passphraseChoice,
+  serverChoice,
+  type SharedState,
+} from './shared.ts';
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
 
@@ -129,6 +136,12 @@ export const calls = {
   'shared.open': answers<Result<string>>().to(byId),
   /** It is not offered again. */
   'shared.taken': answers<null>().to(byId),
+  /** Shares through a folder on a server; asks it first, and keeps nothing where it refuses. */
+  'shared.connect': answers<Result<null>>().to(serverChoice),
+  /** Locks what is shared with a passphrase, or opens what others locked. */
+  'shared.lock': answers<Result<null>>().to(passphraseChoice),
+  /** Carries what waits now; resolves when that is over. */
+  'shared.meet': answers<null>().to(nothing),
   /** Empties what this machine wrote of a student. */
   'shared.forget': answers<Result<{ readonly emptied: number }>>().to(ofStudent),
   'settings.read': answers<SettingsRead>().to(nothing),
@@ -260,6 +273,8 @@ export interface ServiceEvents {
   readonly files: Readonly<Record<string, never>>;
   /** Another program has changed the folder of charts. */
   readonly charts: Readonly<Record<string, never>>;
+  /** Something came into the shared folder, or how it travels has changed. */
+  readonly shared: Readonly<Record<string, never>>;
 }
 export type EventName = keyof ServiceEvents;
 

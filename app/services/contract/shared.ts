@@ -3,6 +3,8 @@ import { z } from 'zod';
 import type { Parcel } from '../../core/exchange/shared/segment.ts';
 import type { WriterOnShelf } from '../../core/exchange/shared/shelf.ts';
 import type { IsoTime } from '../../core/base/units.ts';
+import { MAX_FIELD } from '../../core/base/fields.ts';
+import type { Problem } from '../../core/base/result.ts';
 import { shortText } from './schemas.ts';
 
 export { parcelSchema } from '../../core/exchange/shared/segment.ts';
@@ -40,7 +42,45 @@ export interface SharedState {
   readonly reportsTo?: string;
   /** Reports of known students wait to be looked at, too. */
   readonly looksFirst?: true;
+  /** Present where this program itself carries what is shared: to a server, or locked into the folder. */
+  readonly carrier?: SharedCarrier;
 }
+
+export interface SharedCarrier {
+  /** Absent where it is a folder. */
+  readonly server?: {
+    readonly url: string;
+    readonly user: string;
+    /** What travels can be read on the way: only at home. */
+    readonly open: boolean;
+  };
+  /** A passphrase is known and used. */
+  readonly locked: boolean;
+  readonly working: boolean;
+  /** When both sides last agreed. */
+  readonly agreedAt?: IsoTime;
+  /** Files of this computer that are not there yet. */
+  readonly unsent: number;
+  /** Files of others that everybody can read though the folder is locked. */
+  readonly open: number;
+  /** Files there that could not be used, each with why. */
+  readonly flawed: readonly string[];
+  /** Why part of what is there is left alone: it is locked, and no passphrase opens it. */
+  readonly closed?: Problem;
+  readonly trouble?: Problem;
+  /** It is tried again by itself. */
+  readonly triesAgain: boolean;
+}
+
+export const serverChoice = z.strictObject({
+  url: z.string().min(1).max(2_000),
+  /** '' for a server that asks for none. */
+  user: z.string().max(MAX_FIELD),
+  /** The one that is kept, if left out. */
+  password: z.string().max(MAX_FIELD).optional(),
+});
+export type ServerChoice = z.infer<typeof serverChoice>;
+export const passphraseChoice = z.strictObject({ passphrase: z.string().min(1).max(MAX_FIELD) });
 
 export const folderChoice = z.strictObject({ folder: z.string().min(1).max(4_000).nullable() });
 export const ofStudent = z.strictObject({ student: shortText });

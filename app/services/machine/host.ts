@@ -11,6 +11,7 @@ import type {
 } from '../contract/contract.ts';
 import type { Waiting } from './log/keep-log.ts';
 import type { LogStore } from './log/log-store.ts';
+import type { OpenVault } from './courier/secrets.ts';
 import type { StoreEngine } from './store/store-file.ts';
 
 /** What differs between the hosts. */
@@ -21,6 +22,8 @@ export interface HostActions {
   readonly openFolder: (directory: string) => Promise<boolean>;
   readonly climbing: (climb: ParsedInput<'host.climbing'>) => void;
   readonly takeFiles: () => Promise<readonly OpenedFile[]>;
+  /** The system's own keeper of secrets, where there is one. */
+  readonly vault?: OpenVault | undefined;
   readonly printPdf: (input: ParsedInput<'host.printPdf'>) => Promise<PrintAnswer>;
 }
 

@@ -22,7 +22,7 @@ import { readTroubles, writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
-import { SharedFolder } from './shared/shared-folder.ts';
+import { SharedPlace } from './courier/shared-place.ts';
 import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
@@ -66,6 +66,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
       void charts.lookThrough().then((found) => found && emit('charts', {}));
     },
   );
+  const shared = openShared(options, stores.students, emit);
   const handlers: Handlers = {
     ...chartHandlers(charts),
     ...studentHandlers(stores.students),
@@ -74,10 +75,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
       { ...stores, folder, charts, log, now, version: options.host.version },
       emit,
     ),
-    ...sharedHandlers(
-      new SharedFolder({ directory, now, newId, nameOf: (id) => stores.students.get(id)?.name }),
-      stores.students,
-    ),
+    ...sharedHandlers(shared, stores.students),
     ...hostHandlers(options, standing),
   };
   return {
@@ -91,6 +89,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
     close: () => {
       stopTimers();
       stopWatching();
+      shared.close();
       settings.retry();
       const left = log.close();
       folder.release();
@@ -224,22 +223,50 @@ const studentsOf = (students: Documents<Student>): readonly Student[] =>
 
 const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
 
-const sharedHandlers = (
-  shared: SharedFolder,
+const openShared = (
+  { directory, now, newId, host: { vault } }: ServicesOptions,
   students: Documents<Student>,
-): Pick<Handlers, Extract<CallName, `shared.${string}`>> => ({
-  'shared.read': () => shared.state(),
-  'shared.choose': ({ folder }) => shared.choose(folder ?? undefined),
-  'shared.parted': ({ apart }) =>
-    shared.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
-  'shared.post': (parcel) => done(shared.post(parcel)),
-  'shared.open': ({ id }) => shared.open(id),
-  'shared.taken': ({ id }) => {
-    shared.taken(id);
-    return null;
-  },
-  'shared.forget': ({ student }) => shared.forget(student),
-});
+  emit: ServiceHost['emit'],
+): SharedPlace =>
+  new SharedPlace({
+    ...{ directory, now, newId, vault },
+    nameOf: (id) => students.get(id)?.name,
+    told: () => emit('shared', {}),
+  });
+
+const sharedHandlers = (
+  shared: SharedPlace,
+  students: Documents<Student>,
+): Pick<Handlers, Extract<CallName, `shared.${string}`>> => {
+  const { folder } = shared;
+  /** What was written is carried on. */
+  const onward = <T>(written: T): T => {
+    shared.soon();
+    return written;
+  };
+  return {
+    'shared.read': () => shared.state(),
+    'shared.choose': (choice) => shared.choose(choice.folder ?? undefined),
+    'shared.connect': (choice) => shared.connect(choice),
+    'shared.lock': ({ passphrase }) => shared.lock(passphrase),
+    'shared.meet': async () => {
+      await shared.meet();
+      return null;
+    },
+    'shared.parted': ({ apart }) =>
+      folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
+    'shared.post': (parcel) => {
+      shared.soon();
+      return onward(done(folder.post(parcel)));
+    },
+    'shared.open': ({ id }) => folder.open(id),
+    'shared.taken': ({ id }) => {
+      folder.taken(id);
+      return null;
+    },
+    'shared.forget': ({ student }) => onward(folder.forget(student)),
+  };
+};
 
 const hostHandlers = (
   { host, directory, now }: ServicesOptions,

@@ -42,6 +42,8 @@ export {
 };
 /** electron-store asks for it in a page only. */
 export const ipcRenderer = undefined;
+/** There is no keeper of secrets here: they lie in a file that is closed to others. */
+export const safeStorage = { isAsyncEncryptionAvailable: () => Promise.resolve(false) };
 export const clipboard = { writeText: (): void => undefined };
 
 export default {

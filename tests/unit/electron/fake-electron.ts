@@ -118,6 +118,15 @@ export const dialog = {
 
 export const shell = { openExternal: vi.fn(() => Promise.resolve()), openPath: vi.fn() };
 
+/** A system that keeps secrets, by turning their letters round. */
+export const safeStorage = {
+  isAsyncEncryptionAvailable: vi.fn(() => Promise.resolve(true)),
+  getSelectedStorageBackend: vi.fn(() => 'gnome_libsecret'),
+  encryptStringAsync: (text: string) => Promise.resolve(Buffer.from([...text].reverse().join(''))),
+  decryptStringAsync: (locked: Buffer) =>
+    Promise.resolve({ result: [...locked.toString()].reverse().join(''), shouldReEncrypt: false }),
+};
+
 export const powerMonitor = new EventEmitter();
 
 export const powerSaveBlocker = { start: vi.fn(() => 7), stop: vi.fn() };

@@ -18,7 +18,8 @@ export const segmentFilesIn = (folder: string): readonly string[] =>
     )
     .sort();
 
-const foldersIn = (folder: string): readonly string[] =>
+/** Whole paths. */
+export const foldersIn = (folder: string): readonly string[] =>
   fs.existsSync(folder)
     ? fs
         .readdirSync(folder, { withFileTypes: true })

@@ -29,7 +29,7 @@ import { fileName } from '../store/file-name.ts';
 import { openMemory, type Place, type SharedMemory } from './memory.ts';
 import { HOME, segmentFilesIn } from './places.ts';
 
-interface SharedOptions {
+export interface SharedOptions {
   /** The data folder. */
   readonly directory: string;
   readonly now: () => Date;
