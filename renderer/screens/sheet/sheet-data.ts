@@ -11,7 +11,9 @@ import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { active, type Assignment } from '../../../app/core/progress/assignment.ts';
+import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import type { UnitRecords } from '../../state/log/unit-records.ts';
 
 export interface SheetShape {
   readonly symbol: string;
@@ -60,24 +62,44 @@ export interface SheetLadder {
   readonly boxes: number;
   readonly due?: IsoDate;
   readonly note: string;
+  /** Where the player stands: the same figure as in every other room. */
+  readonly owned: OwnedTempo;
+}
+
+/** Whose sheet it is: what was set, and what was played so far. */
+export interface SheetPlayer {
+  readonly assignments: readonly Assignment[];
+  readonly records: Pick<UnitRecords, 'standingAsSet' | 'standingOfBars'>;
+  readonly asOf: IsoDate;
 }
 
 /** Of what was set in this chart; where nothing was, suggested ladders of its sections. */
-export function laddersOf(chart: Chart, assignments: readonly Assignment[]): SheetLadder[] {
+export function laddersOf(
+  chart: Chart,
+  { assignments, records, asOf }: SheetPlayer,
+): readonly SheetLadder[] {
   const set = active(assignments).filter((one) => one.chart.id === chart.id);
+  const asked = ({ beat, target }: LadderRules) => ({ beat, target, asOf });
   if (set.length > 0) {
-    return set.map(({ unit, terms }) => ({
-      ...ladderOf(unit.name, terms.rules),
-      note: terms.note,
-      ...(terms.due === undefined ? {} : { due: terms.due }),
-    }));
+    return set.map((assignment) => {
+      const { unit, terms } = assignment;
+      return {
+        ...{ ...ladderOf(unit.name, terms.rules), note: terms.note },
+        ...(terms.due === undefined ? {} : { due: terms.due }),
+        owned: records.standingAsSet(assignment, asked(terms.rules)).owned,
+      };
+    });
   }
   return listUnits(chart)
     .filter(({ ref }) => ref.kind === 'section' || ref.kind === 'form')
-    .map((unit) => ({ ...ladderOf(unit.name, suggestRules(unit)), note: '' }));
+    .map((unit) => {
+      const rules = suggestRules(unit);
+      const { owned } = records.standingOfBars(chart.id, unit.fingerprint, asked(rules));
+      return { ...ladderOf(unit.name, rules), note: '', owned };
+    });
 }
 
-function ladderOf(name: string, rules: LadderRules): Omit<SheetLadder, 'note'> {
+function ladderOf(name: string, rules: LadderRules): Omit<SheetLadder, 'note' | 'owned'> {
   const found = rungs(rules);
   return { name, rules, rungs: found.ok ? found.value : [rules.target], boxes: rules.cleanToClimb };
 }

@@ -12,7 +12,7 @@ import type { BenchRow } from '../bench.ts';
 const REPORT_SEED = 27_183;
 const PLAYERS = 400;
 /** Fewer bands than this tell 0.75 and 0.90 hardly apart: more players are asked, up to so many times as many. */
-const FEWEST_BANDS = 60;
+const FEWEST_BANDS = 100;
 const MORE = 5;
 
 export const rows: BenchRow[] = [

@@ -125,10 +125,29 @@ describe('the lesson sheet', () => {
 
   it('has the ladders that were set, or suggested ones; a box per clean pass', () => {
     const giving = { at: '2031-04-01T10:00:00Z', by: '', newId: () => 'a', due: '2031-05-01' };
-    const [set] = laddersOf(chart, assign(chart, [units[1]!], giving));
+    const nobody = { assignments: [], records: new UnitRecords([]), asOf: DAY };
+    const assignments = assign(chart, [units[1]!], giving);
+    const [set] = laddersOf(chart, { ...nobody, assignments });
     expect(set).toMatchObject({ name: units[1]!.name, due: '2031-05-01', boxes: 2 });
     expect(set!.rungs.at(-1)).toBe(set!.rules.target);
-    expect(laddersOf(chart, []).map(({ name }) => name)).toContain('Chorus');
+    expect(set!.owned.kind).toBe('not-enough');
+    expect(laddersOf(chart, nobody).map(({ name }) => name)).toContain('Chorus');
+  });
+
+  it('says the tempo that is owned, as every other room does', () => {
+    const unit = units.find(({ name }) => name === 'Chorus')!;
+    const { name, fingerprint } = unit;
+    const played = {
+      chart: { id: chart.id, title: chart.title },
+      unit: { key: `section:${name}`, name, fingerprint },
+    };
+    const bpms = [80, 80, 84, 84, 88, 88, -92, 92, -96, -96, -100];
+    const records = new UnitRecords(passesOf(`${DAY}T09:00:00Z`, bpms, played));
+    const ladders = laddersOf(chart, { assignments: [], records, asOf: DAY });
+    const { rules, owned } = ladders.find((ladder) => ladder.name === name)!;
+    const asked = { beat: rules.beat, target: rules.target, asOf: DAY };
+    expect(owned.evidence.passes).toBe(bpms.length - 1);
+    expect(owned).toEqual(records.standingOfBars(chart.id, fingerprint, asked).owned);
   });
 });
 
