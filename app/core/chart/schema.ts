@@ -238,6 +238,7 @@ const chartShape = z
     id: chartIdSchema,
     title: z.string().min(1).max(MAX_TITLE),
     by: z.string().min(1).max(MAX_REMARK).optional(),
+    names: z.literal('german').optional(),
     tempo: tempoSchema,
     meter: meterSchema,
     feel: feelSchema,

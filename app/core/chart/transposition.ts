@@ -25,10 +25,10 @@ export function moveChart(chart: ChartBody, semitones: number): Result<MovedChar
   const mover = new Mover(semitones, from?.value);
   const moved: ChartBody = {
     ...chart,
-    ...(from && { key: typedKey(transposeKey(from.value, semitones)) }),
-    shapes: chart.shapes.flatMap(({ symbol, frets }) => {
+    ...(from && { key: typedKey(transposeKey(from.value, semitones), chart.names) }),
+    shapes: chart.shapes.flatMap(({ symbol, frets, kept }) => {
       const shape = mover.shape(symbol, frets);
-      return shape ? [{ symbol: mover.symbol(symbol), frets: shape }] : [];
+      return shape ? [{ symbol: mover.symbol(symbol), frets: shape, ...(kept && { kept }) }] : [];
     }),
     sections: chart.sections.map((section) => mover.section(section)),
     form: chart.form.map((entry) =>
@@ -48,8 +48,10 @@ export function moveCapo(chart: ChartBody, capo: Fret): Result<MovedChart> {
 }
 
 /** As charts write it: "E♭", "F♯ minor". */
-const typedKey = ({ tonic, mode }: Key): string =>
-  mode === 'major' ? pretty(tonic) : `${pretty(tonic)} ${mode}`;
+function typedKey({ tonic, mode }: Key, names: ChartBody['names']): string {
+  const note = names ? tonic : pretty(tonic);
+  return mode === 'major' ? note : `${note} ${mode}`;
+}
 
 /** Carries the move and gathers what could not be moved. */
 class Mover {
@@ -97,9 +99,13 @@ class Mover {
     return { kind: 'chords', chords: content.chords.map((chord) => this.#chord(chord)) };
   }
 
-  #chord({ at, symbol, shape }: ChordAt): ChordAt {
-    const moved = shape && this.shape(symbol, shape);
-    return { at, symbol: this.symbol(symbol), ...(moved && { shape: moved }) };
+  #chord({ shape, kept, ...chord }: ChordAt): ChordAt {
+    const moved = shape && this.shape(chord.symbol, shape);
+    return {
+      ...chord,
+      symbol: this.symbol(chord.symbol),
+      ...(moved && { shape: moved, ...(kept && { kept }) }),
+    };
   }
 
   #lead(lead: Lead): Lead {

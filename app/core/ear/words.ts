@@ -1,17 +1,24 @@
 // What the ear says, in words: one sentence for a change, one for each oddity of a take.
-import { pretty, spellNear } from '../harmony/notes.ts';
+import type { NoteNames } from '../model/chord.ts';
+import { shownNote, shownSymbol } from '../harmony/note-names.ts';
+import { spellNear } from '../harmony/notes.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
 import type { Milliseconds, StringNo } from '../base/units.ts';
 import type { Findings } from './listener.ts';
 
 /** "C → F♯m"; "to C" where nothing sounded before. */
-export const changeName = ({ from, to }: Pick<ChangeHeard, 'from' | 'to'>): string =>
-  from === '' ? `to ${pretty(to)}` : `${pretty(from)} → ${pretty(to)}`;
+export const changeName = (
+  { from, to }: Pick<ChangeHeard, 'from' | 'to'>,
+  names?: NoteNames,
+): string =>
+  from === ''
+    ? `to ${shownSymbol(to, names)}`
+    : `${shownSymbol(from, names)} → ${shownSymbol(to, names)}`;
 
 /** Chord first, since a wrong chord in time is still wrong: "still C", "late by 140 ms", "right and in time". */
-export function changeWords(change: ChangeHeard): string {
-  const chord = chordWords(change);
+export function changeWords(change: ChangeHeard, names?: NoteNames): string {
+  const chord = chordWords(change, names);
   const timing = timingWords(change);
   // Where the chord never changed, nothing came late either.
   if (change.chord === 'silent' || change.chord === 'held') return chord;
@@ -19,15 +26,15 @@ export function changeWords(change: ChangeHeard): string {
   return change.timing === 'early' || change.timing === 'late' ? `${chord}, ${timing}` : chord;
 }
 
-function chordWords(change: ChangeHeard): string {
+function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
   const { chord, from, dead } = change;
   switch (chord) {
     case 'right':
       return 'right chord';
     case 'held':
-      return `still ${pretty(from)}`;
+      return `still ${shownSymbol(from, names)}`;
     case 'other':
-      return otherWords(change);
+      return otherWords(change, names);
     case 'muted':
       return dead ? deadWords(dead) : 'strings muted or buzzing';
     case 'silent':
@@ -48,11 +55,11 @@ function deadWords(dead: readonly StringNo[]): string {
 }
 
 /** "sounds like a gripped G7, an F too many"; "a B too many: keep that string quiet" where the whole has no common name. */
-function otherWords({ heard, extra }: ChangeHeard): string {
-  const name = extra === undefined ? undefined : pretty(spellNear(extra % 12));
-  const many = name && `${/^[AEF]/.test(name) ? 'an' : 'a'} ${name} too many`;
+function otherWords({ heard, extra }: ChangeHeard, names: NoteNames | undefined): string {
+  const name = extra === undefined ? undefined : shownNote(spellNear(extra % 12), names);
+  const many = name && `${/^[AEFH]/.test(name) ? 'an' : 'a'} ${name} too many`;
   if (heard === undefined) return many ? `${many}: keep that string quiet` : 'another chord';
-  const like = `sounds like a gripped ${pretty(heard)}`;
+  const like = `sounds like a gripped ${shownSymbol(heard, names)}`;
   return many ? `${like}, ${many}` : like;
 }
 

@@ -3,7 +3,8 @@ import type { Frets, Tuning } from '../model/chart.ts';
 import { type ChordName, nameNotes } from '../harmony/naming.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import { namedStrings } from '../harmony/tunings.ts';
-import { pretty, spellNear } from '../harmony/notes.ts';
+import { shownNote, shownSymbol } from '../harmony/note-names.ts';
+import { spellNear } from '../harmony/notes.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import type { Finger, Fret, StringNo } from '../base/units.ts';
@@ -102,7 +103,7 @@ export function checkShape(
   const extra = pitches.flatMap((midi, i) =>
     midi === null || chord.pitchClasses.includes(midi % 12)
       ? []
-      : { string: 6 - i, note: pretty(spellNear(midi % 12)) },
+      : { string: 6 - i, note: shownNote(spellNear(midi % 12), chord.names) },
   );
   const bassPc = heard.length > 0 ? Math.min(...heard) % 12 : chord.bassPc;
   const facts = {
@@ -130,13 +131,13 @@ function verdictOf({ missing, extra, otherBass }: Facts): ShapeCheck['verdict'] 
 
 /** A pitch class by the chord's own spelling where it is a chord tone. */
 const noteIn = (chord: SoundingChord, pc: number): string =>
-  pretty(chord.tones.find((tone) => tone.pitchClass === pc)?.note ?? spellNear(pc));
+  shownNote(chord.tones.find((tone) => tone.pitchClass === pc)?.note ?? spellNear(pc), chord.names);
 
 function sentencesFor(facts: Facts, chord: SoundingChord): string[] {
-  const name = pretty(chord.symbol);
+  const name = shownSymbol(chord.symbol, chord.names);
   const tone = (label: string) => {
     const found = chord.tones.find((t) => t.label === label)!;
-    return `the ${label} (${pretty(found.note)})`;
+    return `the ${label} (${shownNote(found.note, chord.names)})`;
   };
   const wrong = facts.extra.map(
     (e) => `String ${e.string} sounds ${e.note}, which is not in ${name}.`,
@@ -144,7 +145,7 @@ function sentencesFor(facts: Facts, chord: SoundingChord): string[] {
   const lacks =
     facts.missing.length > 0 ? [`${name} lacks ${listWords(facts.missing.map(tone))}.`] : [];
   const bass = facts.otherBass
-    ? [`The lowest note is ${facts.otherBass}, not ${pretty(chord.bass)}.`]
+    ? [`The lowest note is ${facts.otherBass}, not ${shownNote(chord.bass, chord.names)}.`]
     : [];
   const out =
     facts.leftOut.length > 0

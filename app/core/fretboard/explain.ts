@@ -1,9 +1,10 @@
 // Says what a shape is: an open one, or which open shape it repeats higher up and how.
 import { nameNotes } from '../harmony/naming.ts';
-import { pretty } from '../harmony/notes.ts';
+import { shownNote, shownSymbol } from '../harmony/note-names.ts';
 import { namedStrings } from '../harmony/tunings.ts';
 import { readChord } from '../harmony/read.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
+import type { NoteNames } from '../model/chord.ts';
 import { isAlike } from './grips.ts';
 import { shapesFor } from './search.ts';
 import { pitchesOf } from './capo.ts';
@@ -11,7 +12,7 @@ import { isBarre, lowestFret, soundingPitches } from './shape.ts';
 import type { Shape } from './shape.ts';
 
 /** "the open A minor shape, barred at 2"; "the open D shape, 1 fret up"; "an open shape"; "a closed shape …". */
-export function explainShape(shape: Shape, tuning: Tuning): string {
+export function explainShape(shape: Shape, tuning: Tuning, names?: NoteNames): string {
   const low = lowestFret(shape.frets);
   if (shape.frets.includes(0)) return 'an open shape';
   const open = shape.frets.map((fret) => (fret === null ? null : fret - low));
@@ -19,7 +20,7 @@ export function explainShape(shape: Shape, tuning: Tuning): string {
   if (like === undefined) return `a closed shape from fret ${low}`;
   const barred = shape.presses.some((press) => isBarre(press) && press.fret === low);
   const where = barred ? `barred at ${low}` : `${low} ${low === 1 ? 'fret' : 'frets'} up`;
-  return `the ${openName(like)} shape, ${where}`;
+  return `the ${openName(like, names)} shape, ${where}`;
 }
 
 /** Cheapest shapes of an open chord that count as known by hand. */
@@ -55,7 +56,7 @@ function openChord(frets: Frets, tuning: Tuning): string | undefined {
 }
 
 /** "open A", "open A minor"; other qualities by symbol: "open Am7". */
-function openName(symbol: string): string {
+function openName(symbol: string, names: NoteNames | undefined): string {
   const minor = /^([A-G][#b]?)m$/.exec(symbol);
-  return `open ${minor ? `${pretty(minor[1]!)} minor` : pretty(symbol)}`;
+  return `open ${minor ? `${shownNote(minor[1]!, names)} minor` : shownSymbol(symbol, names)}`;
 }

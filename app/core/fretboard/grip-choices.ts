@@ -1,4 +1,5 @@
 // The grips among which a path may choose for one chord: the usual one, its other fingerings, other taught ones.
+import { shownSymbol } from '../harmony/note-names.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { type Result, fail, ok } from '../base/result.ts';
@@ -98,7 +99,7 @@ function pinned(
 
 const pinProblem = (chord: SoundingChord) => ({
   code: 'pin-unplayable',
-  message: `No hand can hold the shape pinned to ${chord.symbol}.`,
+  message: `No hand can hold the shape pinned to ${shownSymbol(chord.symbol, chord.names)}.`,
   cure: 'Pin another shape, or take the pin away.',
 });
 

@@ -1,7 +1,7 @@
 // When no hand can play a chord in a tuning: says so, and offers the nearest chord that can be played.
 import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
-import { pretty } from '../harmony/notes.ts';
+import { shownSymbol } from '../harmony/note-names.ts';
 import { readChord } from '../harmony/read.ts';
 import type { Problem } from '../base/result.ts';
 import { printFrets } from './frets.ts';
@@ -33,13 +33,13 @@ export function nearestPlayable(
   tuning: Tuning,
   options: Partial<ShapeOptions> = {},
 ): NearestPlayable {
-  const message = `No hand can play ${pretty(chord.symbol)} in ${tuning.name} tuning.`;
+  const message = `No hand can play ${shownSymbol(chord.symbol, chord.names)} in ${tuning.name} tuning.`;
   for (const symbol of simpler(chord)) {
     const read = readChord(symbol);
     if (!read.ok || read.value.kind === 'silence') continue;
     const shape = shapesFor(read.value, tuning, { ...options, most: 1 })[0];
     if (!shape) continue;
-    const cure = `The nearest that can be played is ${pretty(symbol)}, for example ${printFrets(shape.frets)}.`;
+    const cure = `The nearest that can be played is ${shownSymbol(symbol, chord.names)}, for example ${printFrets(shape.frets)}.`;
     return { problem: { code: 'no-shape', message, cure }, symbol, shape };
   }
   return { problem: { code: 'no-shape', message, cure: 'Choose another chord or tuning.' } };

@@ -1,8 +1,7 @@
 // The shapes through a row of chords: one grip for each chord, the one that is taught, unless its neighbours ask for another.
 import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
-import { pretty } from '../harmony/notes.ts';
-import { printChord } from '../harmony/print.ts';
+import { shownChord } from '../harmony/print.ts';
 import type { Problem } from '../base/result.ts';
 import { changeOfHands } from './change.ts';
 import type { ChordStep } from './chord-step.ts';
@@ -86,7 +85,7 @@ function knownChoices(
 ): ReturnType<typeof gripChoices> {
   const [chord, , tuning, { neck, ...options }] = asked;
   const guitar = [...tuning.strings, ...Object.values(neck), ...Object.values(options)].join();
-  const key = `${chord.symbol} ${name} ${tuning.name} ${guitar}`;
+  const key = `${chord.symbol} ${chord.names ?? ''} ${name} ${tuning.name} ${guitar}`;
   const found = choices.get(key) ?? gripChoices(...asked);
   if (choices.size >= CHOICES_KEPT) choices.clear();
   choices.set(key, found);
@@ -184,7 +183,7 @@ function reasonOf(
   places: readonly Place[],
 ): string | undefined {
   if (kind === 'usual') return undefined;
-  const name = pretty(printChord(place.chord));
+  const name = shownChord(place.chord);
   if (kind === 'other grip') {
     const usual = printFrets(place.choices[0].shape.frets);
     return `${name} as ${printFrets(shape.frets)} here: the usual ${usual} lies far from the shapes around it.`;
@@ -192,7 +191,7 @@ function reasonOf(
   const [before, after] = [i - 1, i + 1].map((at) => places[at]);
   const beside = after?.kind === 'grip' ? after : before?.kind === 'grip' ? before : undefined;
   const where = beside
-    ? ` ${beside === after ? 'before' : 'after'} ${pretty(printChord(beside.chord))}`
+    ? ` ${beside === after ? 'before' : 'after'} ${shownChord(beside.chord)}`
     : '';
   return `${name} with fingers ${fingersInWords(shape)}${where}: fewer fingers have to jump.`;
 }

@@ -1,8 +1,8 @@
 // A key as typed on a chart ("G", "F♯ minor", "D dorian"): its tonic, mode and signature.
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
-import type { NoteName } from '../model/chord.ts';
-import { fifthsOf, pitchClassOf, pretty, spellNear, toAscii } from './notes.ts';
+import type { NoteName, NoteNames } from '../model/chord.ts';
+import { fifthsOf, pitchClassOf, pretty, printNote, spellNear, toAscii } from './notes.ts';
 
 export type Mode = 'major' | 'minor' | 'dorian' | 'phrygian' | 'lydian' | 'mixolydian' | 'locrian';
 
@@ -65,7 +65,8 @@ export function readKey(text: string): Result<Key> {
   return ok(keyOf(tonic, mode));
 }
 
-export const keyName = (key: Key): string => `${pretty(key.tonic)} ${key.mode}`;
+export const keyName = (key: Key, names?: NoteNames): string =>
+  `${pretty(printNote(key.tonic, names))} ${key.mode}`;
 
 /** The same mode `semitones` higher, spelled with the fewest sharps or flats; F♯ before G♭, E♭ minor before D♯ minor. */
 export function transposeKey(key: Key, semitones: number): Key {

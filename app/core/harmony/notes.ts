@@ -1,7 +1,7 @@
 // Note names and pitch classes: reading, arithmetic on the line of fifths, and spoken names.
 import { Note } from 'tonal';
 import type { PitchClass } from '../base/units.ts';
-import type { NoteName } from '../model/chord.ts';
+import type { NoteName, NoteNames } from '../model/chord.ts';
 
 /** "F♯" → "F#", "B♭" → "Bb"; the minus signs of typesetting become a hyphen. */
 export const toAscii = (text: string): string =>
@@ -53,3 +53,19 @@ export const pretty = (symbol: string): string =>
     .replace(/^[A-G]b+|\/[A-G]b+$/g, (note) => note.replace(/b/g, '♭'))
     .replace(/b(?=\d)/g, '♭')
     .replace(/#/g, '♯');
+
+/** German names of notes that are not built by rule; see {@link NoteNames}. */
+const GERMAN: ReadonlyMap<NoteName, string> = new Map([
+  ['Bb', 'B'],
+  ['Bbb', 'Heses'],
+  ['Eb', 'Es'],
+  ['Ab', 'As'],
+]);
+
+/** A note in the names of a chart, ASCII: in German "H" for B, "Fis" for F#. */
+export function printNote(note: NoteName, names: NoteNames = 'international'): string {
+  if (names === 'international') return note;
+  const letter = note[0] === 'B' ? 'H' : note[0]!;
+  const built = letter + note.slice(1).replace(/#/g, 'is').replace(/b/g, 'es');
+  return GERMAN.get(note) ?? built;
+}

@@ -1,22 +1,6 @@
 // Writes a chord in the one house spelling, however it was typed.
-import type { Chord, NoteName, NoteNames } from '../model/chord.ts';
-import { pretty } from './notes.ts';
-
-/** German names of notes that are not built by rule; see {@link NoteNames}. */
-const GERMAN: ReadonlyMap<NoteName, string> = new Map([
-  ['B', 'H'],
-  ['Bb', 'B'],
-  ['Bbb', 'Heses'],
-  ['B#', 'His'],
-  ['Eb', 'Es'],
-  ['Ab', 'As'],
-]);
-
-export function printNote(note: NoteName, names: NoteNames = 'international'): string {
-  if (names === 'international') return note;
-  const built = note[0] + note.slice(1).replace(/#/g, 'is').replace(/b/g, 'es');
-  return GERMAN.get(note) ?? built;
-}
+import type { Chord, NoteNames } from '../model/chord.ts';
+import { pretty, printNote } from './notes.ts';
 
 /** "Cmaj7" for "CΔ", "G9" for "G7(9)", "D/F#"; ASCII. Silence is "N.C."; what cannot be read stays as typed. */
 export function printChord(chord: Chord, names: NoteNames = 'international'): string {
@@ -28,6 +12,6 @@ export function printChord(chord: Chord, names: NoteNames = 'international'): st
   return printNote(chord.root, names) + quality + bass;
 }
 
-/** The same for the eye, with the trade's signs: "B♭m7♭5/G♭". */
-export const shownChord = (chord: Chord, names: NoteNames = 'international'): string =>
-  pretty(printChord(chord, names));
+/** The same for the eye, with the trade's signs and in the names of the chord's chart: "B♭m7♭5/G♭", in German "Bm7♭5/Ges". */
+export const shownChord = (chord: Chord): string =>
+  pretty(printChord(chord, chord.kind === 'chord' ? chord.names : undefined));

@@ -12,7 +12,7 @@ import type {
   SoundingChord,
 } from '../model/chord.ts';
 import { nearestSymbol } from './nearest.ts';
-import { pitchClassOf, toAscii } from './notes.ts';
+import { pitchClassOf, printNote, toAscii } from './notes.ts';
 import { intervalLabel } from './omission.ts';
 import { pcSet } from './pc-set.ts';
 import { readQuality } from './quality.ts';
@@ -181,6 +181,17 @@ const tooLong = (symbol: string): Problem => ({
   cure: `Type a chord such as Am7, of at most ${MAX_SYMBOL} characters.`,
 });
 
+/** "H…" and "B…" by our letters, so that the nearest symbol can be looked for among ours. */
+const germanLettersPut = (symbol: string): string =>
+  symbol.replace(/^\s*(?:h(?!es)|b(?!b|es))/i, (letter) => (/h/i.test(letter) ? 'B' : 'Bb'));
+
+function symbolInGerman(symbol: string): string {
+  const parts = splitSymbol(symbol);
+  if (!parts) return symbol;
+  const bass = parts.bass ? `/${printNote(parts.bass, 'german')}` : '';
+  return `${printNote(parts.root, 'german')}${parts.suffix}${bass}`;
+}
+
 function unreadable(symbol: string, names: NoteNames): Problem {
   if (symbol.trim() === '') {
     return {
@@ -189,7 +200,9 @@ function unreadable(symbol: string, names: NoteNames): Problem {
       cure: 'Type a chord such as Am7, or N.C. for silence.',
     };
   }
-  const near = nearestSymbol(symbol, (s) => readFresh(s, names) !== null);
+  const ours = names === 'german' ? germanLettersPut(symbol) : symbol;
+  const found = nearestSymbol(ours, (s) => readFresh(s, 'international') !== null);
+  const near = names === 'german' ? symbolInGerman(found) : found;
   return {
     code: 'chord-unreadable',
     message: `‘${symbol}’ is not a chord this program can read.`,

@@ -1,6 +1,6 @@
 // Chord symbols in words, for screen readers.
-import type { Chord } from '../model/chord.ts';
-import { sayNote } from './notes.ts';
+import type { Chord, NoteName } from '../model/chord.ts';
+import { printNote, sayNote } from './notes.ts';
 import { qualityNamed } from './vocabulary.ts';
 
 const spellOut = (quality: string): string =>
@@ -18,6 +18,8 @@ export function sayChord(chord: Chord): string {
   if (chord.kind === 'silence') return 'no chord';
   if (chord.kind === 'unread') return chord.symbol;
   const quality = qualityNamed(chord.quality)?.said ?? spellOut(chord.quality);
-  const bass = chord.bassPc === chord.rootPc ? '' : `, ${sayNote(chord.bass)} in the bass`;
-  return `${sayNote(chord.root)} ${quality}${bass}`;
+  const said = (note: NoteName): string =>
+    chord.names === 'german' ? printNote(note, 'german') : sayNote(note);
+  const bass = chord.bassPc === chord.rootPc ? '' : `, ${said(chord.bass)} in the bass`;
+  return `${said(chord.root)} ${quality}${bass}`;
 }

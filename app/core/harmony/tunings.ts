@@ -1,7 +1,8 @@
 // The tunings that the program knows by name, and reading one of the player's own.
 import { Note } from 'tonal';
 import type { Tuning } from '../model/chart.ts';
-import { pretty, spellNear, toAscii } from './notes.ts';
+import type { NoteNames } from '../model/chord.ts';
+import { pretty, printNote, spellNear, toAscii } from './notes.ts';
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
 import type { Fret, Midi, StringNo } from '../base/units.ts';
@@ -87,9 +88,9 @@ export const tuningWithOctaves = (tuning: Tuning): string =>
   tuning.strings.map((midi) => Note.fromMidiSharps(midi)).join(' ');
 
 /** "E A D G B E", from string 6 to string 1, for people; flats throughout where signs would mix. */
-export function tuningNotes(tuning: Tuning): string {
-  const spelled = (centre: number) =>
-    tuning.strings.map((midi) => pretty(spellNear(midi % 12, centre))).join(' ');
+export function tuningNotes(tuning: Tuning, names?: NoteNames): string {
+  const spelled = (centre: number) => tuning.strings.map((midi) => spellNear(midi % 12, centre));
   const usual = spelled(2);
-  return usual.includes('♯') && usual.includes('♭') ? spelled(-2) : usual;
+  const mixed = usual.some((n) => n.includes('#')) && usual.some((n) => n.includes('b'));
+  return (mixed ? spelled(-2) : usual).map((n) => pretty(printNote(n, names))).join(' ');
 }

@@ -2,6 +2,7 @@
 import type { Rational } from '../base/rational.ts';
 import type { BeatUnit, Bpm, Fret, Midi } from '../base/units.ts';
 import type { BandWords } from './band.ts';
+import type { NoteNames } from './chord.ts';
 import type { Lead } from './lead.ts';
 
 /** A tempo never travels without the note value it counts. */
@@ -197,6 +198,8 @@ export interface Chart {
   readonly title: string;
   /** Who wrote it. */
   readonly by?: string;
+  /** How its text and every screen name notes, where not internationally; the symbols here always are international. */
+  readonly names?: Exclude<NoteNames, 'international'>;
   readonly tempo: Tempo;
   readonly meter: Meter;
   readonly feel: Feel;

@@ -21,8 +21,10 @@ export interface ChordTone {
 
 export interface SoundingChord {
   readonly kind: 'chord';
-  /** As typed. */
+  /** As typed, in international names. */
   readonly symbol: string;
+  /** How its chart names notes, where not internationally: for the eye only. */
+  readonly names?: NoteNames | undefined;
   readonly root: NoteName;
   readonly rootPc: PitchClass;
   /** The part of the symbol between root and bass, as typed; kept in transposition. */

@@ -129,6 +129,8 @@ export interface Unit {
   readonly tempo: Tempo;
   readonly tuning: Tuning;
   readonly capo: number;
+  /** How its chart names notes, where not internationally. */
+  readonly names?: 'german';
   /** Hash of the bars' musical content only: equal bars give equal fingerprints across edits and names. */
   readonly fingerprint: string;
   /** The part of a lead that is climbed; without it the chords are. */

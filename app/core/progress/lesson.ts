@@ -1,4 +1,6 @@
 // What a teacher reads before a lesson: what was set, what stands now against then, where it breaks, what to do next.
+import { pretty } from '../harmony/notes.ts';
+import type { ShowSymbol } from './words.ts';
 import type { Bpm, IsoDate, IsoTime, Share } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate, type PracticeDay, practiceDays } from '../log/days.ts';
 import { tally } from '../log/tally.ts';
@@ -226,11 +228,11 @@ function changed(
 }
 
 /** "Drill C to F: it broke 7 times of 12." */
-export function sayNext(step: NextStep): string {
+export function sayNext(step: NextStep, show: ShowSymbol = pretty): string {
   switch (step.kind) {
     case 'drill': {
       const { from, to, broke, heard } = step.place;
-      return `Drill ${from} to ${to}: it broke ${broke} times of ${heard}.`;
+      return `Drill ${show(from)} to ${show(to)}: it broke ${broke} times of ${heard}.`;
     }
     case 'raise':
       return `Raise ${step.assignment.unit.name} from ${step.assignment.terms.rules.target} to ${step.target}: it is there.`;

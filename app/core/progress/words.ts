@@ -1,4 +1,5 @@
 // Says tempos, forecasts and reasons in plain words. Tempos are whole bpm; nothing is promised.
+import { pretty } from '../harmony/notes.ts';
 import { printTempo } from '../rhythm/meter.ts';
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
@@ -8,6 +9,9 @@ import type { DueOutlook } from './standing.ts';
 import { isOverruled } from '../log/teachers-word.ts';
 import type { Reason } from './reasons.ts';
 import type { Plan } from './today.ts';
+
+/** Writes a chord's symbol for the eye, in its chart's own names. */
+export type ShowSymbol = (symbol: string) => string;
 
 const whole = (bpm: Bpm): string => String(Math.round(bpm));
 /** What is sure is rounded down, so that it stays sure. */
@@ -82,10 +86,10 @@ export function sayVerdict(pass: PassRecord, self?: string): string {
 export const sayShare = (share: Share | undefined): string =>
   share === undefined ? 'none judged' : `${Math.round(100 * share)} % clean`;
 
-export function saySuggestion(suggestion: Suggestion): string {
+export function saySuggestion(suggestion: Suggestion, show: ShowSymbol = pretty): string {
   switch (suggestion.kind) {
     case 'drill-change':
-      return `Try the change ${suggestion.from} to ${suggestion.to} on its own: it breaks most.`;
+      return `Try the change ${show(suggestion.from)} to ${show(suggestion.to)} on its own: it breaks most.`;
     case 'smaller-step':
       return 'Try a smaller step between rungs.';
     case 'leave-a-day':
@@ -93,11 +97,12 @@ export function saySuggestion(suggestion: Suggestion): string {
   }
 }
 
-/** @param say writes a date as the reader's language does. */
+/** @param say writes a date as the reader's language does; `show` a chord's symbol. */
 export function sayForecast(
   forecast: Forecast,
   target: Bpm,
   say: (date: IsoDate) => string,
+  show: ShowSymbol = pretty,
 ): string {
   switch (forecast.kind) {
     case 'reached':
@@ -119,9 +124,9 @@ export function sayForecast(
       return `${gained} The next small goal: ${whole(next)}. The log cannot name a day for ${whole(target)} yet.`;
     }
     case 'plateau':
-      return `It has stood near ${whole(forecast.level)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion)}`;
+      return `It has stood near ${whole(forecast.level)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion, show)}`;
     case 'slipping':
-      return `It went from about ${whole(forecast.from)} to about ${whole(forecast.to)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion)}`;
+      return `It went from about ${whole(forecast.from)} to about ${whole(forecast.to)} over the last ${days(forecast.days)} of practice. ${saySuggestion(forecast.suggestion, show)}`;
   }
 }
 

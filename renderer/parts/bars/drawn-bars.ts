@@ -2,7 +2,6 @@
 import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
 import { barNumber } from '../../../app/core/chart/form/bar-number.ts';
 import { wordsAsText } from '../../../app/core/chart/notation/words.ts';
-import { pretty } from '../../../app/core/harmony/notes.ts';
 import type {
   Bar,
   Chart,
@@ -14,7 +13,8 @@ import type {
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
-import { chordOf } from '../../../app/core/harmony/read.ts';
+import { chordIn, shownSymbol } from '../../../app/core/harmony/note-names.ts';
+import type { NoteNames } from '../../../app/core/model/chord.ts';
 import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';
 import type { Share } from '../../../app/core/base/units.ts';
 
@@ -55,14 +55,14 @@ export interface DrawnBar {
 /** The bars of a section as they are written: similes, repeats and endings as signs. */
 export function drawnSection(
   section: Section,
-  chart: Pick<Chart, 'meter'>,
+  chart: Pick<Chart, 'meter' | 'names'>,
   guessed?: ReadonlySet<number>,
 ): readonly DrawnBar[] {
   let meter = section.meter ?? chart.meter;
   return section.bars.map((bar, i) => {
     const changed = bar.meter !== undefined || (i === 0 && section.meter !== undefined);
     meter = bar.meter ?? meter;
-    const drawn = drawnWritten(bar, barNumber(section.bars, i), meter, changed);
+    const drawn = drawnWritten(bar, barNumber(section.bars, i), meter, changed, chart.names);
     return guessed?.has(i)
       ? { ...drawn, guessed: true, spoken: `${drawn.spoken}, bar lines guessed` }
       : drawn;
@@ -70,10 +70,22 @@ export function drawnSection(
 }
 
 /** Loose bars (an altered ending) in a known meter, numbered from `first`. */
-export const drawnBars = (bars: readonly Bar[], meter: Meter, first: number): readonly DrawnBar[] =>
-  bars.map((bar, i) => drawnWritten(bar, first + i, bar.meter ?? meter, bar.meter !== undefined));
+export const drawnBars = (
+  bars: readonly Bar[],
+  { meter, names }: Pick<Chart, 'meter' | 'names'>,
+  first: number,
+): readonly DrawnBar[] =>
+  bars.map((bar, i) =>
+    drawnWritten(bar, first + i, bar.meter ?? meter, bar.meter !== undefined, names),
+  );
 
-function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean): DrawnBar {
+function drawnWritten(
+  bar: Bar,
+  number: number,
+  meter: Meter,
+  changed: boolean,
+  names: NoteNames | undefined,
+): DrawnBar {
   const length = bar.pickup ?? barLength(meter);
   const chords = bar.content.kind === 'chords' ? bar.content.chords : [];
   const simile = bar.content.kind === 'simile';
@@ -81,7 +93,7 @@ function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean):
     {
       number,
       beats: beatShares(meter, length),
-      chords: drawnChords(chords, length),
+      chords: drawnChords(chords, length, names),
       simile,
       pickup: bar.pickup !== undefined,
       repeatStart: bar.repeatStart ?? false,
@@ -89,7 +101,7 @@ function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean):
       ...(bar.endings && { ending: bar.endings.map((n) => `${n}.`).join(' ') }),
       ...(changed && { meter: printMeter(meter) }),
       sung: (bar.words ?? []).map(wordsAsText),
-      told: toldIn(bar, chords),
+      told: toldIn(bar, chords, names),
     },
     meter,
   );
@@ -99,12 +111,13 @@ function drawnWritten(bar: Bar, number: number, meter: Meter, changed: boolean):
 const toldIn = (
   { remark, pace, fermata }: Pick<Bar, 'remark' | 'pace' | 'fermata'>,
   chords: readonly Pick<ChordAt, 'symbol' | 'remark' | 'slide'>[],
+  names: NoteNames | undefined,
 ): readonly string[] => [
   ...(pace ? [paceWords(pace)] : []),
   ...(remark === undefined ? [] : [remark]),
   ...chords.flatMap(({ symbol, remark: said, slide }) => [
-    ...(slide ? [`slide into ${pretty(symbol)}`] : []),
-    ...(said === undefined ? [] : [`${pretty(symbol)}: ${said}`]),
+    ...(slide ? [`slide into ${shownSymbol(symbol, names)}`] : []),
+    ...(said === undefined ? [] : [`${shownSymbol(symbol, names)}: ${said}`]),
   ]),
   ...(fermata ? ['hold'] : []),
 ];
@@ -125,7 +138,7 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
       {
         number: bar.number ?? bar.bar,
         beats: beatShares(bar.meter, bar.length),
-        chords: drawnChords(loggedBar(bar).chords, bar.length),
+        chords: drawnChords(loggedBar(bar).chords, bar.length, namesIn(bar)),
         simile: false,
         pickup: bar.pickup,
         repeatStart: false,
@@ -135,6 +148,7 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
         told: toldIn(
           bar.remark === undefined ? {} : { remark: bar.remark },
           bar.chords.map(({ chord, ...rest }) => ({ ...rest, symbol: chord.symbol })),
+          namesIn(bar),
         ),
         ...(starts && { heading: bar.section }),
       },
@@ -143,11 +157,19 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
   });
 }
 
-const drawnChords = (chords: readonly ChordAt[], length: Rational): readonly DrawnChord[] =>
+/** Every chord of a chart carries how the chart names notes. */
+const namesIn = ({ chords }: PlayedBar): NoteNames | undefined =>
+  chords.map(({ chord }) => (chord.kind === 'chord' ? chord.names : undefined)).find(Boolean);
+
+const drawnChords = (
+  chords: readonly ChordAt[],
+  length: Rational,
+  names: NoteNames | undefined,
+): readonly DrawnChord[] =>
   chords.map(({ at, symbol }) => ({
     at: toNumber(at) / toNumber(length),
     symbol,
-    printed: shownChord(chordOf(symbol)),
+    printed: shownChord(chordIn(symbol, names)),
   }));
 
 /** A pickup is the end of its meter: its beats are the last ones. */

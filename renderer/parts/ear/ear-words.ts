@@ -1,7 +1,8 @@
 // What the ear heard of a pass, in words and marks: pure functions of its report.
 import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
 import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
-import { pretty } from '../../../app/core/harmony/notes.ts';
+import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
+import type { NoteNames } from '../../../app/core/model/chord.ts';
 import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import { howBroken, isTold, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
@@ -36,35 +37,44 @@ export interface Report {
   readonly beat: Seconds;
 }
 
-export function markedBars(report: Report, rule: VerdictRule): readonly MarkedBar[] {
+export function markedBars(
+  report: Report,
+  rule: VerdictRule,
+  names?: NoteNames,
+): readonly MarkedBar[] {
   const bars = Map.groupBy(report.changes, ({ bar }) => bar);
   return [...bars].map(([bar, changes]) => ({
     number: bar + 1,
-    changes: changes.map((change) => marked(change, rule, report.beat)),
+    changes: changes.map((change) => marked(change, rule, report.beat, names)),
   }));
 }
 
-function marked(change: ChangeTold, rule: VerdictRule, beat: number): MarkedChange {
+function marked(
+  change: ChangeTold,
+  rule: VerdictRule,
+  beat: number,
+  names: NoteNames | undefined,
+): MarkedChange {
   const byHand = change.byHand === true;
   const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'right') : 'untold';
-  const said = byHand ? 'right by your own word' : changeWords(change);
+  const said = byHand ? 'right by your own word' : changeWords(change, names);
   return {
-    ...{ kind, byHand, change: change.change, name: shortName(change.to) },
-    beside: byHand ? 'your word' : besideOf(change, kind),
-    words: `${placeName(change)}: ${said}`,
+    ...{ kind, byHand, change: change.change, name: shortName(change.to, names) },
+    beside: byHand ? 'your word' : besideOf(change, kind, names),
+    words: `${placeName(change, names)}: ${said}`,
   };
 }
 
-function besideOf(change: ChangeHeard, kind: EarMarkKind): string {
+function besideOf(change: ChangeHeard, kind: EarMarkKind, names: NoteNames | undefined): string {
   if (kind === 'untold' || kind === 'silent') return '';
-  if (kind === 'wrong') return instead(change);
+  if (kind === 'wrong') return instead(change, names);
   return change.offset === undefined ? '' : `${signed(change.offset)} ms`;
 }
 
-function instead({ chord, from, heard }: ChangeHeard): string {
-  if (chord === 'held') return `still ${pretty(from)}`;
+function instead({ chord, from, heard }: ChangeHeard, names: NoteNames | undefined): string {
+  if (chord === 'held') return `still ${shownSymbol(from, names)}`;
   if (chord === 'muted') return 'muted';
-  return heard === undefined ? 'other' : pretty(heard);
+  return heard === undefined ? 'other' : shownSymbol(heard, names);
 }
 
 /** "+140", "−60", "0": a real minus sign. */
@@ -78,25 +88,31 @@ const NOTE = /^string (\d), (?:fret (\d+)|muted)$/;
 
 export const isNote = ({ to }: Pick<ChangeHeard, 'to'>): boolean => NOTE.test(to);
 
-function shortName(name: string): string {
+function shortName(name: string, names: NoteNames | undefined): string {
   const [, string, fret = '×'] = NOTE.exec(name) ?? [];
-  return string === undefined ? pretty(name) : `${string}·${fret}`;
+  return string === undefined ? shownSymbol(name, names) : `${string}·${fret}`;
 }
 
 /** A note of a line is named alone, a chord with the one before it. */
-const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>): string =>
-  isNote(change) ? change.to : changeName(change);
+const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>, names?: NoteNames): string =>
+  isNote(change) ? change.to : changeName(change, names);
 
 /** "C → F♯m in bar 6: late by 140 ms"; undefined where every change was right. */
-export function worstWords(report: Report, rule: VerdictRule): string | undefined {
+export function worstWords(
+  report: Report,
+  rule: VerdictRule,
+  names?: NoteNames,
+): string | undefined {
   const worst = worstChange(report.changes, rule, report.beat);
-  return worst && `${placeName(worst)} in bar ${worst.bar + 1}: ${changeWords(worst)}`;
+  return (
+    worst && `${placeName(worst, names)} in bar ${worst.bar + 1}: ${changeWords(worst, names)}`
+  );
 }
 
 /** "C → F♯m in bar 6: late by 140 ms in 4 of 5". */
-export function weakWords(weak: WeakChange): string {
+export function weakWords(weak: WeakChange, names?: NoteNames): string {
   const { bar, how, offset, broke, heard } = weak;
-  return `${placeName(weak)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
+  return `${placeName(weak, names)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
 }
 
 function howWords(how: WeakChange['how'], offset: number | undefined): string {

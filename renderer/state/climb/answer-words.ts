@@ -2,21 +2,27 @@
 import type { Answer, ClimbState } from '../../../app/core/ladder/model.ts';
 import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
-import { pretty } from '../../../app/core/harmony/notes.ts';
+import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
+import type { NoteNames } from '../../../app/core/model/chord.ts';
 
 /** "Bm → G", or "bar 3" in a lead line. */
-export const placeName = ({ bar, from, to }: BreakPlace): string =>
-  from === '' ? `bar ${bar + 1}` : `${pretty(from)} → ${pretty(to)}`;
+export const placeName = ({ bar, from, to }: BreakPlace, names?: NoteNames): string =>
+  from === '' ? `bar ${bar + 1}` : `${shownSymbol(from, names)} → ${shownSymbol(to, names)}`;
 
 /** One sentence: what comes next, and where it leads. */
-export function answerWords(answer: Answer, state: ClimbState, unit: string): string {
+export function answerWords(
+  answer: Answer,
+  state: ClimbState,
+  unit: string,
+  names?: NoteNames,
+): string {
   switch (answer.kind) {
     case 'again':
       return `The same once more, at ${tempoOf(state)}.`;
     case 'slower':
       return `A rung slower: ${answer.bpm}.`;
     case 'drill':
-      return `${placeName(answer.place)} and back, at ${answer.bpm}, for ${answer.seconds} seconds. Then ${unit} at ${afterDrill(state)}.`;
+      return `${placeName(answer.place, names)} and back, at ${answer.bpm}, for ${answer.seconds} seconds. Then ${unit} at ${afterDrill(state)}.`;
     case 'piece':
       return `Only bars ${answer.from + 1} and ${answer.to + 1}, at ${answer.bpm}. Then ${unit} as a whole.`;
     case 'break':

@@ -3,6 +3,7 @@ import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { worstChange } from '../../../app/core/ear/broken.ts';
 import { changesCounted } from '../../../app/core/log/players-word.ts';
+import type { NoteNames } from '../../../app/core/model/chord.ts';
 import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
@@ -74,6 +75,10 @@ export class ClimbEar {
     ];
   }
 
+  /** How the chart of the climb names notes. */
+  get names(): NoteNames | undefined {
+    return this.#climb.setup.unit.names;
+  }
   get rule(): VerdictRule {
     return this.#settings.rule;
   }

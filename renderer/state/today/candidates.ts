@@ -1,4 +1,6 @@
 // What could be practised today: everything set, and what was played lately, with where each stands.
+import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
+import { type Barres, shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { findUnitAgain } from '../../../app/core/units/find.ts';
 import { parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
@@ -128,13 +130,14 @@ function candidateOf(
 ): Candidate {
   const standing = records.standingOfBars(chart.id, unit.fingerprint, question);
   const [worst] = breakingChanges(records.passesOfBars(chart.id, unit.fingerprint).slice(-LATELY));
+  const shown = (symbol: string): string => shownSymbol(symbol, unit.names);
   const changed = standing.practiceDays === 0 && records.passesOf(chart.id, key).length > 0;
   return {
     chart,
     unit: { key: unit.key, name: unit.name },
     standing,
     ...(worst && worst.broke > 0
-      ? { breaks: { from: worst.from, to: worst.to, times: worst.broke } }
+      ? { breaks: { from: shown(worst.from), to: shown(worst.to), times: worst.broke } }
       : {}),
     ...(changed ? { changed: true } : {}),
   };
@@ -179,14 +182,19 @@ function lastPasses(records: UnitRecords, asOf: IsoDate): PassRecord[] {
     .filter(({ at }) => localDate(at) >= since);
 }
 
-/** The unit's hardest change at a tempo; undefined where it has no two shapes in a row. */
+/** The unit's hardest change at a tempo, for the shapes as this player holds them; undefined without two in a row. */
 export function hardestOf(
   chart: Chart | undefined,
   key: string,
   bpm: Bpm,
+  barres: Barres,
 ): Candidate['hardest'] | undefined {
   const ref = parseUnitKey(key);
-  const unit = chart && ref.ok ? resolveUnit(chart, ref.value) : undefined;
-  const first = unit?.ok ? handsFor(unit.value, bpm, chart?.shapes).hardest[0] : undefined;
-  return first && { from: first.from, to: first.to, hardness: first.hardness };
+  if (!chart || !ref.ok) return undefined;
+  const unit = resolveUnit(chart, ref.value);
+  const first = unit.ok
+    ? handsFor(unit.value, bpm, shapesHeld(chart, barres)).hardest[0]
+    : undefined;
+  const shown = (symbol: string): string => shownSymbol(symbol, chart.names);
+  return first && { from: shown(first.from), to: shown(first.to), hardness: first.hardness };
 }

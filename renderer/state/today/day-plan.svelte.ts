@@ -15,6 +15,7 @@ import type { Memory } from '../../page/memory.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { today } from '../../page/clock.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
 
 const MEMORY = 'rungwise.minutes';
 /** Minutes offered the first time (common practice, no source). */
@@ -28,6 +29,7 @@ interface PlanAround {
   readonly library: Library;
   readonly log: PracticeLog;
   readonly memory: Memory;
+  readonly settings: PlayerSettings;
 }
 
 export class DayPlan {
@@ -158,6 +160,7 @@ export class DayPlan {
         this.#around.library.find(candidate.chart.id),
         candidate.unit.key,
         candidate.standing.target,
+        this.#around.settings.now.barres,
       );
       known.push(hardest ? { ...candidate, hardest } : candidate);
     }

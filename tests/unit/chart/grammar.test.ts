@@ -107,6 +107,7 @@ describe('words', () => {
 /** A chart in which the word means something: without it, or misspelt, it cannot be read. */
 const USES: readonly ((word: string) => string)[] = [
   (word) => `${HEAD}capo: ${word}\n[A]\n| G |`,
+  (word) => `${HEAD}names: ${word}\n[A]\n| G |`,
   (word) => `${HEAD}feel: ${word}\n[A]\n| G |`,
   (word) => `${HEAD}feel: ${word} 8 2:1\n[A]\n| G |`,
   (word) => `${HEAD}${word} G = 320003\n[A]\n| G |`,

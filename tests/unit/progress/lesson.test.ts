@@ -89,7 +89,7 @@ describe('the page before a lesson', () => {
   it('offers the change alone and a new date, and sets what is agreed', () => {
     const { next } = pageOf(ada, passes);
     expect(next.map(({ kind }) => kind)).toEqual(['drill', 'new-date']);
-    expect(next.map(sayNext)[0]).toBe('Drill D to Bm: it broke 21 times of 63.');
+    expect(sayNext(next[0]!)).toBe('Drill D to Bm: it broke 21 times of 63.');
     const how = { charts: [chart], by: 'T', now: `${TODAY}T10:00:00Z`, due: '2031-04-17' };
     const after = next.reduce(
       (student: Student, step: NextStep, i) =>

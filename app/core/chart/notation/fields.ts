@@ -1,10 +1,13 @@
 // The typed values of a chart's head: tempo, meter, feel, tuning, capo and pinned shapes, read and printed.
-import { readTuning, tuningWithOctaves } from '../../harmony/tunings.ts';
+import { fromNames } from '../../harmony/note-names.ts';
+import { printNote } from '../../harmony/notes.ts';
+import { TUNINGS, readTuning, tuningWithOctaves } from '../../harmony/tunings.ts';
 import { type Result, fail, ok } from '../../base/result.ts';
 import type { BeatUnit } from '../../base/units.ts';
 import { parseFrets, printFrets } from '../../fretboard/frets.ts';
 import { checkMeter, defaultGrouping, usualBeatUnit } from '../../rhythm/meter.ts';
 import type { ChartShape, Feel, Meter, Tempo, Tuning } from '../../model/chart.ts';
+import type { NoteNames } from '../../model/chord.ts';
 import { checkFeel, checkTempo } from '../rules/head.ts';
 
 const refuse = (code: string, message: string, cure: string): Result<never> =>
@@ -76,22 +79,52 @@ export function parseFeel(text: string): Result<Feel> {
 export const printFeel = (feel: Feel): string =>
   feel.kind === 'straight' ? 'straight' : `swing ${feel.value} ${feel.long}:${feel.short}`;
 
+/** How the chart names notes: "german" or "international". */
+export function parseNames(text: string): Result<NoteNames> {
+  const typed = text.trim().toLowerCase();
+  if (['german', 'deutsch'].includes(typed)) return ok('german');
+  if (['international', 'english'].includes(typed)) return ok('international');
+  return refuse(
+    'names-unreadable',
+    `“${text.trim()}” is no way to name notes that is known here`,
+    'Write names: german (H, B, Fis, Es), or leave the line out.',
+  );
+}
+
+/** German names of six strings in international ones, e.g. "D A D G H E" or "E2 A2 D3 G3 H3 E4". */
+const tuningFromGerman = (notes: string): string =>
+  notes.replace(/H(?:es)?|B|[A-G](?:is|es)|[EA]s/giu, (note) =>
+    fromNames(note.charAt(0).toUpperCase() + note.slice(1), 'german'),
+  );
+
+const tuningInGerman = (notes: string): string =>
+  notes.replace(/[A-G](?:#|b)?/gu, (note) => printNote(note, 'german'));
+
 /** A known name, six notes, or "my name = D2 A2 D3 G3 B3 E4". */
-export function parseTuning(text: string): Result<Tuning> {
-  const [name, notes] = text.split('=').map((part) => part.trim());
-  if (notes === undefined) return readTuning(text);
+export function parseTuning(text: string, names: NoteNames = 'international'): Result<Tuning> {
+  const [name, typed] = text.split('=').map((part) => part.trim());
+  const known = readTuning(text);
+  if (typed === undefined && (names === 'international' || isNamed(known))) return known;
+  const notes = names === 'german' ? tuningFromGerman(typed ?? text) : (typed ?? text);
   const read = readTuning(notes);
+  if (typed === undefined) return read;
   return read.ok ? ok({ name: name!, strings: read.value.strings }) : read;
 }
 
+const isNamed = (read: Result<Tuning>): boolean =>
+  read.ok && TUNINGS.some(({ name }) => name === read.value.name);
+
 /** The name alone where it says the notes. */
-export function printTuning(tuning: Tuning): string {
-  const known = readTuning(tuning.name);
+export function printTuning(tuning: Tuning, names: NoteNames = 'international'): string {
+  const known = parseTuning(tuning.name, names);
   const says =
     known.ok &&
     known.value.name === tuning.name &&
     known.value.strings.join() === tuning.strings.join();
-  return says ? tuning.name : `${tuning.name} = ${tuningWithOctaves(tuning)}`;
+  const notes = tuningWithOctaves(tuning);
+  return says
+    ? tuning.name
+    : `${tuning.name} = ${names === 'german' ? tuningInGerman(notes) : notes}`;
 }
 
 export function parseCapo(text: string): Result<number> {

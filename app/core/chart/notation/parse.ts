@@ -32,7 +32,16 @@ import { parseStrum } from '../../rhythm/strum.ts';
 import { readBand } from './band.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
 import { splitBars } from './bar-lines.ts';
-import { parseCapo, parseFeel, parseMeter, parseShape, parseTempo, parseTuning } from './fields.ts';
+import {
+  parseCapo,
+  parseFeel,
+  parseMeter,
+  parseNames,
+  parseShape,
+  parseTempo,
+  parseTuning,
+} from './fields.ts';
+import { asModelled } from './note-names.ts';
 import {
   type ChartLines,
   type EntryLine,
@@ -47,7 +56,7 @@ import { withComments, withEndingTimes } from './finish-bars.ts';
 import { headLines } from './print.ts';
 import { pinWarnings } from './pin-warnings.ts';
 import { withRemedies } from './remedies.ts';
-import { START, byPlace, firstOf, overlaps } from './problems.ts';
+import { START, byPlace, firstOf, overlaps, tempoMissing } from './problems.ts';
 import { layWords, rowsOf } from './lay-words.ts';
 import { strumProblem } from './strum-fit.ts';
 
@@ -140,7 +149,8 @@ class ChartReader {
     const entries = this.readForm(chart);
     const whole = this.withComments({ ...chart, form: entries.map((e) => e.entry) });
     const typed = this.problems.length;
-    for (const { place, ...problem } of checkChart(whole)) {
+    const modelled = asModelled(whole);
+    for (const { place, ...problem } of checkChart(modelled)) {
       const span = this.spanOf(place, sections, entries);
       if (problem.code === 'section-bars' && this.lacksBorrowed(place.section)) continue;
       if (typed === 0 || !this.isKnown(span)) this.problems.push({ ...problem, span });
@@ -149,7 +159,7 @@ class ChartReader {
     this.problems.push(...this.advice);
     const id = this.lines.head.id?.text;
     return {
-      ...(holds ? { chart: whole } : {}),
+      ...(holds ? { chart: modelled } : {}),
       ...(id !== undefined && { id }),
       problems: firstOf(this.problems.toSorted(byPlace)),
       places: {
@@ -187,25 +197,20 @@ class ChartReader {
   }
 
   private readHead(): Omit<ChartBody, 'sections' | 'form'> {
-    const { title, by, key, tempo, meter, feel, capo, tuning } = this.lines.head;
+    const { title, by, names, key, tempo, meter, feel, capo, tuning } = this.lines.head;
+    const naming = this.value(names, parseNames);
     const meterRead = this.value(meter, parseMeter) ?? COMMON_TIME;
-    if (!tempo) {
-      const message = 'the chart has no tempo';
-      const cure = 'Write e.g. tempo: ♩ = 96 under the title.';
-      const at = title ? title.line + 1 : 1;
-      const edit = { line: at, column: 1, length: 0, text: 'tempo: ♩ = 96\n' };
-      const remedy = { label: 'Write ♩ = 96', edits: [edit] };
-      this.problem('tempo-missing', message, cure, title, remedy);
-    }
+    if (!tempo) this.problems.push(tempoMissing(title && spanOf(title)));
     return {
       title: title?.text ?? '',
       ...(by && { by: by.text }),
+      ...(naming === 'german' && { names: naming }),
       tempo: this.value(tempo, (text) => parseTempo(text, meterRead)) ?? ANY_TEMPO,
       meter: meterRead,
       feel: this.value<Feel>(feel, parseFeel) ?? { kind: 'straight' },
       ...(key && { key: key.text }),
       capo: this.value(capo, parseCapo) ?? 0,
-      tuning: this.value<Tuning>(tuning, parseTuning) ?? STANDARD,
+      tuning: this.value<Tuning>(tuning, (text) => parseTuning(text, naming)) ?? STANDARD,
       shapes: this.readShapes(),
       ...readBand(this.lines.head, (value, parse) => this.value(value, parse)),
       ...(this.lines.fields.length > 0 && {

@@ -1,6 +1,6 @@
 // Tells pinned shapes whose notes are not their chord, where they are typed; a deliberate one is kept with "!".
 import { checkShape } from '../../fretboard/check.ts';
-import { chordOf } from '../../harmony/read.ts';
+import { chordIn, inNames } from '../../harmony/note-names.ts';
 import type { ChartBody, Frets } from '../../model/chart.ts';
 import type { Problem, TextSpan } from '../../base/result.ts';
 
@@ -30,7 +30,7 @@ const HEAD_LINE = /^\s*shape\s+([^\s=]+)\s*=\s*([^\s!]+)/u;
 function headWarnings(lines: readonly string[], chart: ChartBody): Problem[] {
   return lines.flatMap((line, i) => {
     const [whole, symbol] = HEAD_LINE.exec(line) ?? [];
-    const shape = chart.shapes.find((one) => one.symbol === symbol);
+    const shape = chart.shapes.find((one) => inNames(one.symbol, chart.names) === symbol);
     if (whole === undefined || !shape || shape.kept) return [];
     const column = whole.length - whole.trimStart().length + 1;
     const span = { line: i + 1, column, length: whole.length - column + 1 };
@@ -46,7 +46,7 @@ function barWarnings(lines: readonly string[], chart: ChartBody, places: ChordPl
         if (!shape || kept || !span) return [];
         const typed = lines[span.line - 1]?.slice(span.column - 1, span.column - 1 + span.length);
         const end = typed?.indexOf(']') ?? -1;
-        return end < 0 || !typed!.replace(/^~/u, '').startsWith(symbol)
+        return end < 0 || !typed!.replace(/^~/u, '').startsWith(inNames(symbol, chart.names))
           ? []
           : warningsOf(symbol, shape, chart, span, span.column + end);
       }),
@@ -62,7 +62,7 @@ function warningsOf(
   span: TextSpan,
   end: number,
 ): Problem[] {
-  const chord = chordOf(symbol);
+  const chord = chordIn(symbol, chart.names);
   if (chord.kind !== 'chord') return [];
   const { extra, sentences } = checkShape(frets, chord, chart.tuning);
   if (extra.length === 0) return [];

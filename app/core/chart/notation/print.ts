@@ -30,11 +30,13 @@ import { printPartText } from '../../lead/part-text.ts';
 import { printStrum } from '../../rhythm/strum.ts';
 import { bandBeside, printBand } from './band.ts';
 import { printFeel, printPin, printShape, printTuning } from './fields.ts';
+import { asTyped } from './note-names.ts';
 
 const BARS_PER_LINE = 4;
 
 /** The chart must hold (see `check.ts`); one that does not still prints, but may not read back. */
-export function printChart(chart: ChartBody): string {
+export function printChart(named: ChartBody): string {
+  const chart = asTyped(named);
   const sections = chart.sections.map((section) => printSection(section, chart));
   const form = [
     ...commentsBefore('form', chart),
@@ -51,21 +53,22 @@ interface HeadLine {
   readonly text: string;
 }
 
-/** The lines that a chart's head is printed in; comments stand above one of them, or after the last. */
+/** The lines that a head is printed in, its symbols as typed; comments stand above one of them, or after the last. */
 export function headLines(chart: ChartBody): readonly HeadLine[] {
-  const { title, by, key, tempo, meter, feel, capo, tuning, shapes, fields, band } = chart;
+  const { title, by, names, key, tempo, meter, feel, capo, tuning, shapes, fields, band } = chart;
   const standard =
     tuning.name === STANDARD.name && tuning.strings.join() === STANDARD.strings.join();
   const line = (name: string, value: string): HeadLine => ({ name, text: `${name}: ${value}` });
   return [
     line('title', title),
     ...(by === undefined ? [] : [line('by', by)]),
+    ...(names === undefined ? [] : [line('names', names)]),
     ...(key === undefined ? [] : [line('key', key)]),
     line('tempo', printTempo(tempo)),
     line('meter', printMeter(meter)),
     ...(feel.kind === 'straight' ? [] : [line('feel', printFeel(feel))]),
     ...(capo === 0 ? [] : [line('capo', String(capo))]),
-    ...(standard ? [] : [line('tuning', printTuning(tuning))]),
+    ...(standard ? [] : [line('tuning', printTuning(tuning, names))]),
     ...printBand(band).map(([name, word]) => line(name, word)),
     ...(fields ?? []).map(({ name, value }) => line(name, value)),
     ...shapes.map((shape) => ({ name: `shape ${shape.symbol}`, text: printShape(shape) })),

@@ -24,3 +24,15 @@ export const overlaps = (a: TextSpan, b: TextSpan): boolean =>
 
 export const byPlace = (a: Problem, b: Problem): number =>
   (a.span?.line ?? 0) - (b.span?.line ?? 0) || (a.span?.column ?? 0) - (b.span?.column ?? 0);
+
+/** @param title where the title stands, if there is one. */
+export const tempoMissing = (title: TextSpan | undefined): Problem => ({
+  code: 'tempo-missing',
+  message: 'the chart has no tempo',
+  cure: 'Write e.g. tempo: ♩ = 96 under the title.',
+  span: title ?? START,
+  remedy: {
+    label: 'Write ♩ = 96',
+    edits: [{ line: title ? title.line + 1 : 1, column: 1, length: 0, text: 'tempo: ♩ = 96\n' }],
+  },
+});

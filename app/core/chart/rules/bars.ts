@@ -2,7 +2,8 @@
 import { type Rational, compare, toNumber } from '../../base/rational.ts';
 import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../../model/limits.ts';
 import { barLength, checkMeter, printMeter } from '../../rhythm/meter.ts';
-import type { Bar, ChordAt, Feel, Meter } from '../../model/chart.ts';
+import { inNames } from '../../harmony/note-names.ts';
+import type { Bar, ChartBody, ChordAt, Feel, Meter } from '../../model/chart.ts';
 import { barName } from '../form/bar-number.ts';
 import { playOrder } from '../form/repeats.ts';
 import { chordsInSlot, slotsOf, splitOf } from '../../rhythm/slots.ts';
@@ -21,6 +22,7 @@ export interface BarsContext {
   readonly skip: 0 | 1;
   readonly meter: Meter;
   readonly feel: Feel;
+  readonly names: ChartBody['names'];
   /** The bar before the first one, which a simile there would repeat. */
   readonly before?: Pick<Bar, 'pickup'>;
 }
@@ -32,7 +34,7 @@ export function checkBars(bars: readonly Bar[], context: BarsContext): ChartProb
     const previousMeter = meter;
     meter = bar.meter ?? meter;
     const name = barName(context.firstNumber + index - context.skip, context.section);
-    const one = new BarRules(bar, meter, name, { ...context.place, bar: index });
+    const one = new BarRules(bar, meter, name, { ...context.place, bar: index }, context.names);
     return [
       ...one.own(),
       ...one.pickup(index === 0 && context.firstNumber === 1),
@@ -60,12 +62,14 @@ class BarRules {
   private readonly meter: Meter;
   private readonly name: string;
   private readonly place: ChartPlace;
+  private readonly names: ChartBody['names'];
 
-  constructor(bar: Bar, meter: Meter, name: string, place: ChartPlace) {
+  constructor(bar: Bar, meter: Meter, name: string, place: ChartPlace, names: ChartBody['names']) {
     this.bar = bar;
     this.meter = meter;
     this.name = name;
     this.place = place;
+    this.names = names;
   }
 
   own(): ChartProblem[] {
@@ -97,7 +101,7 @@ class BarRules {
     const each = chords.flatMap(({ symbol, shape }, chord) => {
       const place = { ...this.place, chord };
       return [
-        ...placed(problemsOf(checkSymbol(symbol)), place, this.name),
+        ...placed(problemsOf(checkSymbol(symbol, this.names)), place, this.name),
         ...(shape ? placed(problemsOf(checkFrets(shape, symbol)), place, this.name) : []),
       ];
     });
@@ -107,7 +111,7 @@ class BarRules {
   private moments(chords: readonly ChordAt[]): ChartProblem[] {
     const outside = chords.find(({ at }) => at.n < 0 || compare(at, this.length()) >= 0);
     if (outside) {
-      const what = `has ${outside.symbol} after ${toNumber(outside.at)} quarter notes, but lasts ${toNumber(this.length())}; the meter is ${printMeter(this.meter)}`;
+      const what = `has ${inNames(outside.symbol, this.names)} after ${toNumber(outside.at)} quarter notes, but lasts ${toNumber(this.length())}; the meter is ${printMeter(this.meter)}`;
       return [this.problem('bar-length', what, 'Move the chord into the bar.')];
     }
     if (chords.some(({ at }, i) => i > 0 && compare(at, chords[i - 1]!.at) <= 0)) {

@@ -77,6 +77,7 @@ function checkEnding(
     skip: unnumbered(section.bars),
     meter: endingMeter(played.value, ending),
     feel: section.feel ?? chart.feel,
+    names: chart.names,
     ...(before && { before }),
   });
   return [...bars, ...checkPlain(section, ending, index)];

@@ -12,8 +12,10 @@ import {
   MAX_TITLE,
 } from '../../model/limits.ts';
 import { checkMeter } from '../../rhythm/meter.ts';
+import type { NoteNames } from '../../model/chord.ts';
 import type { ChartBody, ChartShape, Feel, Frets, Tempo, Tuning } from '../../model/chart.ts';
 import { readKey } from '../../harmony/key.ts';
+import { inNames } from '../../harmony/note-names.ts';
 import { readChord } from '../../harmony/read.ts';
 import { checkHeadTexts } from './marks.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
@@ -28,7 +30,7 @@ export function checkHead(chart: ChartBody): ChartProblem[] {
     ...placed(problemsOf(checkFeel(chart.feel)), { field: 'feel' }),
     ...placed(problemsOf(checkCapo(chart.capo)), { field: 'capo' }),
     ...placed(problemsOf(checkTuning(chart.tuning)), { field: 'tuning' }),
-    ...checkShapes(chart.shapes),
+    ...checkShapes(chart.shapes, chart.names),
     ...checkHeadTexts(chart),
   ];
 }
@@ -105,7 +107,7 @@ export function checkTuning(tuning: Tuning): Result<Tuning> {
   return read.ok ? ok(tuning) : read;
 }
 
-function checkShapes(shapes: readonly ChartShape[]): ChartProblem[] {
+function checkShapes(shapes: readonly ChartShape[], names: ChartBody['names']): ChartProblem[] {
   if (shapes.length > MAX_SHAPES) {
     const message = `the chart pins ${shapes.length} shapes`;
     return [
@@ -116,10 +118,17 @@ function checkShapes(shapes: readonly ChartShape[]): ChartProblem[] {
     const place = { shape: index };
     const twice = shapes.findIndex((shape) => shape.symbol === symbol) < index;
     return [
-      ...placed(problemsOf(checkSymbol(symbol)), place),
+      ...placed(problemsOf(checkSymbol(symbol, names)), place),
       ...placed(problemsOf(checkFrets(frets, symbol)), place),
       ...(twice
-        ? [problemAt(place, 'shape-twice', `${symbol} has two shapes`, 'Keep one of them.')]
+        ? [
+            problemAt(
+              place,
+              'shape-twice',
+              `${inNames(symbol, names)} has two shapes`,
+              'Keep one of them.',
+            ),
+          ]
         : []),
     ];
   });
@@ -131,13 +140,17 @@ const SYMBOL = /^[^\s[\]{}|:,=]+$/u;
 /** The one way to write silence. */
 export const SILENCE = 'N.C.';
 
-export function checkSymbol(symbol: string): Result<string> {
+/** `names` is how the chart's text names notes: a symbol that cannot be read is as typed there, and so is its cure. */
+export function checkSymbol(symbol: string, names?: NoteNames): Result<string> {
   if (!SYMBOL.test(symbol) || symbol.length > MAX_SYMBOL || !bracketsClose(symbol)) {
     const cure = `Use 1 to ${MAX_SYMBOL} characters without spaces, e.g. Am7 or C/G.`;
     return refuse('chord-signs', `‘${symbol.slice(0, MAX_SYMBOL)}’ is not a chord symbol`, cure);
   }
   const chord = readChord(symbol);
-  if (!chord.ok) return chord;
+  if (!chord.ok) {
+    const typed = names && readChord(symbol, names);
+    return typed && !typed.ok ? typed : chord;
+  }
   if (chord.value.kind === 'silence' && symbol !== SILENCE) {
     return refuse('chord-silence', `‘${symbol}’ means silence`, `Write it as ${SILENCE}.`);
   }

@@ -69,6 +69,7 @@ function checkSectionBars(chart: ChartBody, section: Section, index: number): Ch
     skip: unnumbered(section.bars),
     meter: section.meter ?? chart.meter,
     feel: section.feel ?? chart.feel,
+    names: chart.names,
   };
   const problems = checkBars(section.bars, context);
   if (problems.length > 0) return problems;

@@ -1,5 +1,6 @@
 // Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
-import type { SoundingChord } from '../../model/chord.ts';
+import { printNote } from '../../harmony/notes.ts';
+import type { NoteNames, SoundingChord } from '../../model/chord.ts';
 import { readQuality } from '../../harmony/quality.ts';
 import {
   type MusicXmlKind,
@@ -47,17 +48,21 @@ const written = new Map<string, readonly XmlElement[]>();
 /** Far more symbols than charts have; when full it starts anew. */
 const REMEMBERED = 1000;
 
-/** root, kind, bass and degree elements of a symbol; "N.C." is the kind "none". */
-export function chordElements(symbol: string): readonly XmlElement[] {
-  const known = written.get(symbol);
+/**
+ * root, kind, bass and degree elements of a symbol; "N.C." is the kind "none". German names of notes go along as
+ * the printed text of the step (W3C MusicXML 4.0, root-step).
+ */
+export function chordElements(symbol: string, names?: NoteNames): readonly XmlElement[] {
+  const key = names === undefined ? symbol : `${names} ${symbol}`;
+  const known = written.get(key);
   if (known) return known;
   if (written.size >= REMEMBERED) written.clear();
-  const elements = Object.freeze(freshElements(symbol));
-  written.set(symbol, elements);
+  const elements = Object.freeze(freshElements(symbol, names));
+  written.set(key, elements);
   return elements;
 }
 
-function freshElements(symbol: string): readonly XmlElement[] {
+function freshElements(symbol: string, names: NoteNames | undefined): readonly XmlElement[] {
   const read = readChord(symbol);
   if (!read.ok || read.value.kind === 'silence') {
     return [
@@ -68,18 +73,24 @@ function freshElements(symbol: string): readonly XmlElement[] {
   const chord = read.value;
   const { kind, degrees } = kindOf(chord);
   return [
-    element('root', noteElements('root', chord.root)),
+    element('root', noteElements('root', chord.root, names)),
     element('kind', kind, { text: chord.suffix }),
-    ...(chord.bass === chord.root ? [] : [element('bass', noteElements('bass', chord.bass))]),
+    ...(chord.bass === chord.root
+      ? []
+      : [element('bass', noteElements('bass', chord.bass, names))]),
     ...degrees.map(degreeElement),
   ];
 }
 
-function noteElements(prefix: 'root' | 'bass', note: string): XmlElement[] {
+function noteElements(
+  prefix: 'root' | 'bass',
+  note: string,
+  names: NoteNames | undefined,
+): XmlElement[] {
   const alter = note.split('#').length - note.slice(1).split('b').length;
   return [
-    element(`${prefix}-step`, note[0]!),
-    ...(alter === 0 ? [] : [element(`${prefix}-alter`, alter)]),
+    element(`${prefix}-step`, note[0]!, { text: names && printNote(note, names) }),
+    ...(alter === 0 ? [] : [element(`${prefix}-alter`, alter, { 'print-object': names && 'no' })]),
   ];
 }
 

@@ -60,6 +60,8 @@ export interface Sheet {
   readonly title: string;
   readonly by?: string;
   readonly key?: string;
+  /** How its diagrams name notes, where not internationally. */
+  readonly names?: 'german';
   readonly capo: number;
   readonly tuning: Tuning;
   readonly shapes: readonly ChartShape[];
@@ -82,10 +84,11 @@ export function sheetOf(chart: ChartBody): Result<Sheet> {
       bars.push(...sheetBars(chart, section, laid, new VersesOfPass(played.value, before)));
     }
   }
-  const { title, by, key, capo, tuning, shapes } = chart;
+  const { title, by, names, key, capo, tuning, shapes } = chart;
   return ok({
     title,
     ...(by !== undefined && { by }),
+    ...(names && { names }),
     ...(key !== undefined && { key }),
     capo,
     tuning,

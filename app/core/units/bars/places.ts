@@ -39,17 +39,18 @@ export function sectionInContext(
   const bars = played.value.map((written) => ({ written, section, time: 1 }));
   const places = unrollForm(chart);
   const at = places.ok ? places.value.findIndex((place) => place.section === section) : -1;
-  const before = places.ok && at > 0 ? soundingBefore(places.value, at, 0) : undefined;
+  const before = places.ok && at > 0 ? soundingBefore(chart, places.value, at, 0) : undefined;
   return ok({ bars, ...(before && { before }) });
 }
 
 export function soundingBefore(
+  chart: ChartBody,
   places: readonly FormPlace[],
   entry: number,
   bar: number,
 ): HeldChord | undefined {
   const earlier = places.slice(0, entry).flatMap((place) => place.bars);
-  return soundingAfter([...earlier, ...places[entry]!.bars.slice(0, bar)]);
+  return soundingAfter(chart, [...earlier, ...places[entry]!.bars.slice(0, bar)]);
 }
 
 export function formPlaces(chart: ChartBody): Result<readonly FormPlace[]> {

@@ -6,7 +6,7 @@ import { leadsByBar } from '../../chart/form/leads.ts';
 import { sectionRoles } from '../../chart/form/section-roles.ts';
 import { type WrittenBar, strumOfBar } from '../../chart/form/written-bars.ts';
 import { toAscii } from '../../harmony/notes.ts';
-import { chordOf } from '../../harmony/read.ts';
+import { chordIn } from '../../harmony/note-names.ts';
 import type { BarWords, ChartBody, ChordAt, Section } from '../../model/chart.ts';
 import type { Chord } from '../../model/chord.ts';
 import type { PlayedBar, PlayedChord, PlayedLead, SectionRole } from '../../model/unit.ts';
@@ -17,18 +17,21 @@ export type HeldChord = Pick<PlayedChord, 'chord' | 'shape'>;
 
 /** The chord that still sounds after some bars. */
 export function soundingAfter(
+  chart: Pick<ChartBody, 'names'>,
   bars: readonly WrittenBar[],
   before?: HeldChord,
 ): HeldChord | undefined {
   const last = bars.findLast((bar) => bar.chords.length > 0)?.chords.at(-1);
-  return last ? read(last) : before;
+  return last ? readIn(chart)(last) : before;
 }
 
 /** The one place where a chart's symbols become chords. */
-const read = ({ symbol, kept: _kept, ...rest }: ChordAt): PlayedChord => ({
-  ...rest,
-  chord: chordOf(symbol),
-});
+const readIn =
+  ({ names }: Pick<ChartBody, 'names'>) =>
+  ({ symbol, kept: _kept, ...rest }: ChordAt): PlayedChord => ({
+    ...rest,
+    chord: chordIn(symbol, names),
+  });
 
 /** A written bar with what its section adds to it, before held chords are known. */
 export interface BarInSection {
@@ -49,6 +52,7 @@ export function playBars(
   bars: readonly BarInSection[],
   before?: HeldChord,
 ): readonly PlayedBar[] {
+  const read = readIn(chart);
   let sounding = startsWithChord(bars[0]?.written.chords) ? undefined : before;
   const leads = new Map(
     bars.map(({ section }) => [section, section.leads ? leadsByBar(chart, section) : undefined]),

@@ -12,7 +12,7 @@ export interface UnitContent {
 }
 
 export const unitOf = (
-  { tuning, capo }: ChartBody,
+  { tuning, capo, names }: ChartBody,
   ref: UnitRef,
   key: string,
   { name, bars, lead }: UnitContent,
@@ -25,5 +25,6 @@ export const unitOf = (
   tuning,
   capo,
   fingerprint: fingerprint(bars, lead),
+  ...(names && { names }),
   ...(lead && { lead }),
 });

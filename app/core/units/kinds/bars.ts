@@ -29,7 +29,11 @@ export const bars: KindOfUnit<'bars'> = {
     if (!range) return fail(barsGone(ref, findSection(chart, ref.section)!));
     const [start, end] = range;
     const earlier = bars.slice(0, start).map((bar) => bar.written);
-    const played = playBars(chart, bars.slice(start, end + 1), soundingAfter(earlier, before));
+    const played = playBars(
+      chart,
+      bars.slice(start, end + 1),
+      soundingAfter(chart, earlier, before),
+    );
     return ok({ name: nameOf(ref, findSection(chart, ref.section)!), bars: played });
   },
   list: nowhereElse,

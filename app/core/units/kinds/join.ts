@@ -32,7 +32,7 @@ export const join: KindOfUnit<'join'> = {
     }
     const start = left.bars.length - ref.before;
     const bars = [...barsOfPlace(left).slice(start), ...barsOfPlace(right).slice(0, ref.after)];
-    const before = soundingBefore(places.value, ref.entry, start);
+    const before = soundingBefore(chart, places.value, ref.entry, start);
     const name = `${placeName(left, places.value)} into ${placeName(right, places.value)}`;
     return ok({ name, bars: playBars(chart, bars, before) });
   },

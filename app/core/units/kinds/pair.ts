@@ -1,5 +1,6 @@
 // Two chords back and forth.
 import { fail, ok } from '../../base/result.ts';
+import { inNames } from '../../harmony/note-names.ts';
 import type { ChartBody } from '../../model/chart.ts';
 import type { UnitRef } from '../../model/unit.ts';
 import { changesOf, isPair, pairBars } from '../bars/pair.ts';
@@ -15,17 +16,21 @@ export const pair: KindOfUnit<'pair'> = {
     return from && to ? { kind: 'pair', from, to } : undefined;
   },
   resolve(chart, ref) {
+    const shown = (symbol: string): string => inNames(symbol, chart.names);
     const bars = wholeChart(chart);
     if (!bars.ok) return bars;
     const change = changesOf(bars.value).find((change) => isPair(change, ref.from, ref.to));
     if (!change) {
       return fail({
         code: 'unit-pair-gone',
-        message: `no ${ref.from} is followed by ${ref.to} in this chart`,
+        message: `no ${shown(ref.from)} is followed by ${shown(ref.to)} in this chart`,
         cure: 'Choose two chords that meet in it.',
       });
     }
-    return ok({ name: `${ref.from} and ${ref.to}`, bars: pairBars(bars.value, change) });
+    return ok({
+      name: `${shown(ref.from)} and ${shown(ref.to)}`,
+      bars: pairBars(bars.value, change),
+    });
   },
   list: pairsOf,
   placesLike: nowhereElse,

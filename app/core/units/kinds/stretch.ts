@@ -24,7 +24,7 @@ export const stretch: KindOfUnit<'stretch'> = {
       });
     }
     const bars = places.value.slice(ref.fromEntry, ref.toEntry + 1).flatMap(barsOfPlace);
-    const before = soundingBefore(places.value, ref.fromEntry, 0);
+    const before = soundingBefore(chart, places.value, ref.fromEntry, 0);
     const names = [first, last].map((place) => placeName(place, places.value));
     const name = first === last ? names[0]! : `From ${names[0]} to ${names[1]}`;
     return ok({ name, bars: playBars(chart, bars, before) });

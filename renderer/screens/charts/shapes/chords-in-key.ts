@@ -2,7 +2,7 @@
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { keyName, readKey, transposeKey } from '../../../../app/core/harmony/key.ts';
 import { evenShift, tuningNotes } from '../../../../app/core/harmony/tunings.ts';
-import { pretty } from '../../../../app/core/harmony/notes.ts';
+import { shownSymbol } from '../../../../app/core/harmony/note-names.ts';
 import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../../app/core/harmony/read.ts';
 import { liftOf, soundingSymbol } from '../../../../app/core/fretboard/capo.ts';
@@ -37,7 +37,7 @@ export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
     const chord = read.ok && read.value.kind === 'chord' ? read.value : undefined;
     return {
       symbol,
-      sounds: sounds.ok ? pretty(sounds.value) : '',
+      sounds: sounds.ok ? shownSymbol(sounds.value, chart.names) : '',
       numeral: chord && key ? romanNumeral(chord, key) : '',
       number: chord && key ? scaleNumber(chord, key) : '',
     };
@@ -45,18 +45,18 @@ export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
 }
 
 /** "a half step down"; by its notes where it has no name that says it. */
-const tunedWords = (tuning: ChartBody['tuning']): string =>
-  tuning.name.endsWith('down') ? `a ${tuning.name}` : tuningNotes(tuning);
+const tunedWords = ({ tuning, names }: ChartBody): string =>
+  tuning.name.endsWith('down') ? `a ${tuning.name}` : tuningNotes(tuning, names);
 
 /** "Fingered in D major. With the capo at fret 2 it sounds in E major." */
 export function keyWords(chart: ChartBody): string {
   const key = keyOfChart(chart);
   const why = [
     ...(chart.capo > 0 ? [`the capo at fret ${chart.capo}`] : []),
-    ...(evenShift(chart.tuning) === 0 ? [] : [`the strings tuned ${tunedWords(chart.tuning)}`]),
+    ...(evenShift(chart.tuning) === 0 ? [] : [`the strings tuned ${tunedWords(chart)}`]),
   ];
   if (!key) return chart.capo > 0 ? `Capo at fret ${chart.capo}.` : 'No key is typed.';
-  if (why.length === 0) return `In ${keyName(key)}, without a capo.`;
-  const heard = keyName(transposeKey(key, liftOf(chart)));
-  return `Fingered in ${keyName(key)}. With ${why.join(' and ')} it sounds in ${heard}.`;
+  if (why.length === 0) return `In ${keyName(key, chart.names)}, without a capo.`;
+  const heard = keyName(transposeKey(key, liftOf(chart)), chart.names);
+  return `Fingered in ${keyName(key, chart.names)}. With ${why.join(' and ')} it sounds in ${heard}.`;
 }

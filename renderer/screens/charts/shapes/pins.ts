@@ -10,6 +10,8 @@ export interface ChordPlace {
   readonly at: Rational;
 }
 
+const withoutPin = ({ shape: _shape, kept: _kept, ...chord }: ChordAt): ChordAt => chord;
+
 const sameSymbol = (a: string, b: string): boolean => toAscii(a) === toAscii(b);
 
 /** Every place of a symbol gets the shape: pins of that symbol at single places go. */
@@ -27,7 +29,7 @@ export function pinHere(chart: ChartBody, place: ChordPlace, frets: Frets): Char
 export function unpin(chart: ChartBody, symbol: string): ChartBody {
   const shapes = chart.shapes.filter((shape) => !sameSymbol(shape.symbol, symbol));
   const free = (chord: ChordAt): ChordAt =>
-    sameSymbol(chord.symbol, symbol) ? { at: chord.at, symbol: chord.symbol } : chord;
+    sameSymbol(chord.symbol, symbol) ? withoutPin(chord) : chord;
   return { ...chart, shapes, sections: chart.sections.map((s) => mapChords(s, () => true, free)) };
 }
 

@@ -1,4 +1,5 @@
 // What may be typed where the cursor stands: fields, section names, chords of the key first, strums.
+import { inNames } from '../../../../app/core/harmony/note-names.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { STRUM_LIBRARY, strumsFor } from '../../../../app/core/rhythm/strum-library.ts';
 import { printStrum } from '../../../../app/core/rhythm/strum.ts';
@@ -12,6 +13,7 @@ interface Completion {
 const HEAD = [
   'title: ',
   'by: ',
+  'names: german',
   'key: ',
   'tempo: ♩ = ',
   'meter: ',
@@ -52,7 +54,10 @@ export function completionsFor(
   }
   if (/^\s*:?\|/.test(line)) {
     const chords = chart
-      ? paletteOf(chart).map(({ symbol, why }) => ({ label: symbol, detail: why }))
+      ? paletteOf(chart).map(({ symbol, why }) => ({
+          label: inNames(symbol, chart.names),
+          detail: why,
+        }))
       : [];
     return [...chords, ...IN_BAR];
   }

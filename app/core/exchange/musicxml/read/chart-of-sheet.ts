@@ -35,10 +35,11 @@ export function chartOfSheet(sheet: Sheet): FoundChart {
   const first = sheet.bars[0]!;
   const assembly = new Assembly(runs);
   for (const run of runs) assembly.place(run);
-  const { title, by, key, capo, tuning, shapes } = sheet;
+  const { title, by, names, key, capo, tuning, shapes } = sheet;
   const chart: ChartBody = {
     title,
     ...(by !== undefined && { by }),
+    ...(names && { names }),
     tempo: first.tempo,
     meter: first.meter,
     feel: first.feel,

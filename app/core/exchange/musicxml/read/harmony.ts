@@ -23,6 +23,8 @@ export class HarmonyReader {
   /** The first that is named, as it sounds. */
   key?: string;
   capo = 0;
+  /** As the file prints its roots: "H" for B, "Fis" for F sharp. */
+  names?: 'german';
   private written?: Key;
   private semitones = 0;
   private readonly warn: Warn;
@@ -61,6 +63,7 @@ export class HarmonyReader {
 
   /** Undefined, with a warning, for a chord that no chart can hold. */
   read(node: XmlNode, place: string): ReadChord | undefined {
+    if (isGerman(node)) this.names = 'german';
     const read = symbolOf(node, this.written);
     if (!read || !checkSymbol(read.symbol).ok) {
       this.warn(
@@ -95,6 +98,13 @@ export class HarmonyReader {
     return undefined;
   }
 }
+
+/** Is a root or bass printed by a German name that another note has, or none, internationally? */
+const isGerman = (harmony: XmlNode): boolean =>
+  (['root', 'bass'] as const).some((part) => {
+    const printed = childAt(childAt(harmony, part), `${part}-step`)?.attributes.text;
+    return printed !== undefined && /^(?:H|[A-H](?:is|es)|[EA]s)/u.test(printed);
+  });
 
 function soundingKey(key: Key, semitones: number): string {
   const { tonic, mode } = transposeKey(key, semitones);

@@ -143,11 +143,18 @@ class PartReader {
       const strum = bar.pickup ? this.strums.ofPickup(bar, this.bars[i + 1]?.strum) : bar.strum;
       return { ...bar, tempo: bar.tempo ?? first ?? NO_TEMPO, ...(strum && { strum }) };
     });
-    const { key, capo } = this.harmonies;
+    const { key, capo, names } = this.harmonies;
     const shapes = [...this.harmonies.shapes].map(([symbol, frets]) => ({ symbol, frets }));
     const { tuning, warnings } = this;
     return {
-      sheet: { ...(key && { key }), capo, tuning, shapes, bars: withCodas(bars) },
+      sheet: {
+        ...(names && { names }),
+        ...(key && { key }),
+        capo,
+        tuning,
+        shapes,
+        bars: withCodas(bars),
+      },
       warnings,
     };
   }

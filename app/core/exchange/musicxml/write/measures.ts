@@ -55,7 +55,9 @@ function measureContent(
     ...leftBarline(bar),
     ...attributes(sheet, bar, before, newDivisions ? divisions : undefined),
     ...directions(bar, before),
-    ...music(bar, notes[index]!, divisions, (chord) => diagram(chord, sheet.capo, shapes)),
+    ...music(bar, notes[index]!, divisions, (chord, after) =>
+      harmony(chord, after, diagram(chord, sheet.capo, shapes), sheet.names),
+    ),
     ...rightBarline(sheet.bars, index),
   ];
 }
@@ -205,7 +207,7 @@ function music(
   bar: SheetBar,
   notes: readonly BarNote[],
   divisions: number,
-  diagramOf: (chord: ChordAt) => Diagram | undefined,
+  harmonyOf: (chord: ChordAt, after: number) => XmlElement,
 ): XmlElement[] {
   const elements = noteElements(notes, divisions, bar);
   return notes.flatMap(({ at, length }, i) => [
@@ -213,7 +215,7 @@ function music(
       const after = inDivisions(sub(chord.at, at), divisions);
       return [
         ...(chord.remark === undefined ? [] : [said(chord.remark, { placement: 'below' })]),
-        harmony(chord, after, diagramOf(chord)),
+        harmonyOf(chord, after),
       ];
     }),
     elements[i]!,
@@ -235,9 +237,18 @@ function diagram(
   return frets && { frame: frameElement(frets, capo), shown: shape !== undefined };
 }
 
-const harmony = ({ symbol }: ChordAt, after: number, shape: Diagram | undefined): XmlElement =>
+const harmony = (
+  { symbol }: ChordAt,
+  after: number,
+  shape: Diagram | undefined,
+  names: Sheet['names'],
+): XmlElement =>
   element(
     'harmony',
-    [...chordElements(symbol), shape?.frame, ...(after > 0 ? [element('offset', after)] : [])],
+    [
+      ...chordElements(symbol, names),
+      shape?.frame,
+      ...(after > 0 ? [element('offset', after)] : []),
+    ],
     { 'print-frame': shape && !shape.shown ? 'no' : undefined },
   );
