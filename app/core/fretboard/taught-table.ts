@@ -148,6 +148,7 @@ export const TAUGHT: readonly TaughtRow[] = [
   ['Aaug', 'x03221', '..4231', [], 'db ly'],
   ['Am7b5', 'x01013', '..1.24', [], ''],
   ['Am(maj7)', 'x02110', '..312.', [], 'db'],
+  ['A7b9', 'x02323', '..1324', [], 'db'],
   ['A/C#', 'x42220', '.4123.', ['.3111.'], ''],
   ['A/E', '002220', '..123.', ['..213.'], 'db'],
   ['A/G#', '4x2220', '4.123.', [], ''],
@@ -200,6 +201,7 @@ export const FAMILIES: readonly Family[] = [
   { quality: 'm7b5', root: { string: 6, fret: 2 }, frets: '2x221x', fingers: '2.341.' },
   { quality: '6', root: { string: 6, fret: 2 }, frets: '2x132x', fingers: '2.143.' },
   { quality: 'm6', root: { string: 6, fret: 2 }, frets: '2x122x', fingers: '2.134.', others: ['2.133.'] }, // prettier-ignore
+  { quality: 'm(maj7)', root: { string: 6, fret: 1 }, frets: '132111', fingers: '132111' },
   { quality: '9', root: { string: 6, fret: 1 }, frets: '131213', fingers: '131214' },
   { quality: 'm9', root: { string: 6, fret: 1 }, frets: '131113', fingers: '131114' },
   { quality: '13', root: { string: 6, fret: 1 }, frets: '1x123x', fingers: '1.234.' },

@@ -68,12 +68,15 @@ function germanNote(letter: string, sign: string): NoteName | undefined {
 /** Signs after which a small letter can only be the root of that chord, not the custom of small letters for minor. */
 const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚øØΔ△]|5$)/;
 
+/** "min." and "maj." with the full stop of an abbreviation. */
+const ABBREVIATED = /(min|maj|dim|aug|sus|add)\./gi;
+
 /** A symbol cut in three; `suffix` is as typed in ASCII. Undefined without the name of a note. */
 export function splitSymbol(
   symbol: string,
   names: NoteNames = 'international',
 ): { root: NoteName; suffix: string; bass?: NoteName } | undefined {
-  const ascii = toAscii(symbol.trim());
+  const ascii = toAscii(symbol.trim()).replace(ABBREVIATED, '$1');
   const heads = names === 'german' ? germanHeads(ascii) : internationalHead(ascii);
   const cut = heads.flatMap((head) => cutHead(head, names) ?? []);
   return cut.find(({ suffix }) => readQuality(suffix)) ?? cut[0];

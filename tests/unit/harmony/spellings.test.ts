@@ -4,6 +4,7 @@ import { printChord } from '../../../app/core/harmony/print.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
 import { readQuality } from '../../../app/core/harmony/quality.ts';
 import { QUALITIES } from '../../../app/core/harmony/vocabulary.ts';
+import { FRESH } from './fresh-spellings.ts';
 import { GERMAN, SUFFIXES, SYMBOLS } from './spellings.ts';
 
 /** "no_chord" is typed with a space; a trailing "?" marks what was considered and left out as unclear. */
@@ -52,6 +53,17 @@ test.each(GERMAN)('in German names, %s', (house, spellings) => {
     expect([symbol, printChord(read)]).toEqual([symbol, house]);
     const back = printChord(read, 'german');
     expect(printChord(chordOf(back, 'german'))).toBe(house);
+  }
+});
+
+test('spellings written down before the reader was looked at', () => {
+  const meaning = (symbol: string) => {
+    const chord = chordOf(symbol);
+    return chord.kind === 'chord' ? [chord.root, chord.quality, chord.bass] : [chord.kind];
+  };
+  for (const [typed, meant] of FRESH) {
+    expect([typed, ...meaning(typed)]).toEqual([typed, ...meaning(meant)]);
+    expect(chordOf(meant).kind).not.toBe('unread');
   }
 });
 
