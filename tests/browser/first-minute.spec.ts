@@ -1,4 +1,9 @@
 // The first minute of a new player in Chromium: one press, the care words, the tour on the stage, a first ladder won.
+import { isoTimeOf } from '../../app/core/base/iso-time.ts';
+import { loggedBar } from '../../app/core/units/bars/logged-bars.ts';
+import { listUnits } from '../../app/core/units/resolve.ts';
+import { demoNamed } from '../support/demo.ts';
+import { pass } from '../unit/log/passes.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test } from './host.ts';
 import { handle } from './view/short-climb.ts';
@@ -55,4 +60,28 @@ test('who teaches and who just looks begin in rooms of their own', async ({ page
   await page.getByRole('button', { name: 'Just looking' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Run-through' })).toBeVisible();
   await expect(page.getByRole('combobox', { name: 'Song' })).toHaveValue('demo-rain-on-the-kettle');
+});
+
+test('once the first ladder is won, Today says so and leads on with one press', async ({
+  page,
+  host,
+}) => {
+  const { id, title, ...chart } = demoNamed('rain-on-the-kettle');
+  const { key, name, fingerprint, bars } = listUnits({ id, title, ...chart }, 'section')[0]!;
+  const won = pass(isoTimeOf(new Date()), {
+    ...{ chart: { id, title }, unit: { key, name, fingerprint } },
+    ...{ verdict: 'clean', source: 'self' },
+  });
+  const entry = { kind: 'pass', pass: won, unit: { fingerprint, bars: bars.map(loggedBar) } };
+  await handle(host, 'log.append', { entries: [entry] });
+  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound', 'tour'] } });
+  await page.goto(`${host.address}#/today`);
+  await expect(page.getByRole('heading', { name: 'Done for today' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'Your first day' })).toBeVisible();
+  await expectAccessible(page);
+  await page.keyboard.press('Space', { delay: 80 });
+  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(
+    'Verse (2nd time) into Chorus (1st time)',
+  );
 });

@@ -28,13 +28,15 @@ import {
 import { dropTo, fresh } from './standing.ts';
 
 /**
- * In play-on there is no silence to ask in: a miss is played through, and once there are so many of them
- * in a row the climb falls silent after the pass that sounds. The pass to ask about then, or null.
+ * The pass to ask about later, or null. In play-on there is no silence to ask in: a miss is played through, and
+ * once there are so many of them in a row the climb falls silent after the pass that sounds. A miss that is said
+ * in a pause is asked about when the climb goes on.
  */
 export function dueAfter(state: ClimbState, pass: ClimbPass, given: Verdict): number | null {
-  const { partner, rules, standing } = state;
+  const { partner, phase, rules, standing } = state;
   const enough = standing[pass.side].misses >= rules.missedToDrop;
-  const asking = partner !== null && rules.restBars === 0 && given === 'missed' && enough;
+  const waits = phase === 'paused' && runningPass(state) === undefined;
+  const asking = partner !== null && given === 'missed' && (rules.restBars === 0 ? enough : waits);
   return asking && !pass.underrun && lastWord(state) === null ? pass.number : null;
 }
 

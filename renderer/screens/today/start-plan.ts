@@ -1,4 +1,4 @@
-// Starts today's plan with one key: the queue takes its lines in their order and begins.
+// Starts today's plan with one key: the queue takes its lines in their order and begins. On a day without lines, what comes next.
 import type { PlanLine } from '../../../app/core/progress/today.ts';
 import type { World } from '../../state/world.ts';
 
@@ -17,5 +17,23 @@ export function startPlan(
   firstSound.before(() => {
     router.go('climb');
     void queue.begin();
+  });
+}
+
+/** Call it from a key or click, since sound may begin. */
+export async function startOnward({
+  dayPlan,
+  ladderSetup,
+  router,
+  firstSound,
+  stage,
+}: Pick<World, 'dayPlan' | 'ladderSetup' | 'router' | 'firstSound' | 'stage'>): Promise<void> {
+  const { onward } = dayPlan;
+  if (!onward) return;
+  await ladderSetup.load();
+  await ladderSetup.choose(onward.chart.id, onward.unit.key);
+  firstSound.before(() => {
+    router.go('climb', onward.chart.id, onward.unit.key);
+    stage.enter();
   });
 }

@@ -87,6 +87,20 @@ export function weekOf(passes: readonly PassRecord[], today: IsoDate): readonly 
   }));
 }
 
+/** So many goals are looked past because they were played before. */
+const MOST_PAST = 12;
+
+/** The first of the goals that follow from this unit that was never played; undefined at the end of the chart. */
+export function goalAhead(
+  chart: Chart,
+  unit: Unit,
+  played: (unit: Unit) => boolean,
+): Unit | undefined {
+  let goal = nextGoal(chart, unit);
+  for (let past = 0; goal && played(goal) && past < MOST_PAST; past++) goal = nextGoal(chart, goal);
+  return goal && !played(goal) ? goal : undefined;
+}
+
 /** The next small goal in the chart: the join into what follows, the next section, or the whole song. */
 export function nextGoal(chart: Chart, unit: Unit): Unit | undefined {
   const section = unit.bars[0]?.section;

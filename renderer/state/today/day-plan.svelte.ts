@@ -1,4 +1,8 @@
 // Today's plan as the player shapes it: made from what is set and played, then moved about by hand.
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
+import { findUnitAgain } from '../../../app/core/units/find.ts';
+import { goalAhead } from '../stage/won.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
 import { sayOrder } from '../../../app/core/progress/words.ts';
@@ -24,6 +28,12 @@ export const MOST_MINUTES = 240;
 
 const EMPTY: Plan = { lines: [], later: [], round: 0 };
 
+/** A unit to go on with. */
+interface Onward {
+  readonly chart: { readonly id: string; readonly title: string };
+  readonly unit: Pick<Unit, 'key' | 'name'>;
+}
+
 interface PlanAround {
   readonly desk: DeskState;
   readonly library: Library;
@@ -42,6 +52,7 @@ export class DayPlan {
     others: NO_ENTRIES,
   });
   #plan = $state.raw<Plan>(EMPTY);
+  #onward = $state.raw<Onward>();
   #ready = $state(false);
   /** Moved by hand: the plan is not made anew behind the player's back. */
   #shaped = $state(false);
@@ -86,12 +97,18 @@ export class DayPlan {
     return this.#candidates.lost;
   }
 
+  /** What comes after the unit played last, for a day that needs nothing; undefined where nothing new does. */
+  get onward(): Onward | undefined {
+    return this.#onward;
+  }
+
   load = async (): Promise<void> => {
     const { desk, library, log } = this.#around;
     await Promise.all([library.load(), desk.load(), log.load()]);
     const charts = await library.openAll(chartsInPlay(desk.own, log.records, today()));
     this.#candidates = candidatesOf(desk.own, charts, log.records, today());
     if (!this.#shaped) this.#make();
+    this.#onward = this.#ahead(charts);
     this.#ready = true;
     await this.#addHardness();
   };
@@ -140,6 +157,21 @@ export class DayPlan {
       ...this.#plan,
       lines: this.#plan.lines.map((one) => (one === line ? { ...one, minutes } : one)),
     });
+
+  #ahead(charts: readonly Chart[]): Onward | undefined {
+    const { records, passes } = this.#around.log;
+    const last = passes.at(-1);
+    const chart = charts.find(({ id }) => id === last?.chart.id);
+    if (!last || !chart) return undefined;
+    const here = findUnitAgain(chart, last.unit.key, last.unit.fingerprint);
+    if (here.kind === 'gone') return undefined;
+    const unit = goalAhead(
+      chart,
+      here.unit,
+      ({ fingerprint }) => records.passesOfBars(chart.id, fingerprint).length > 0,
+    );
+    return unit && { chart: { id: chart.id, title: chart.title }, unit };
+  }
 
   #shape(plan: Plan): void {
     this.#plan = plan;

@@ -110,6 +110,18 @@ describe('a miss', () => {
     expect([it.state.phase, it.state.rungs[it.state.planned!.rung]]).toEqual(['counting-in', 50]);
   });
 
+  it('that is said in a pause is asked about when the climb goes on', () => {
+    const it = new Partnered().begin().rest('c').pass();
+    it.send({ kind: 'pause', reason: 'player' }).judge('missed');
+    expect([it.state.phase, it.said('ask')]).toEqual(['paused', []]);
+    it.send({ kind: 'resume' });
+    expect([it.state.phase, it.offered]).toEqual(['asking', 'again']);
+    // Taken back in the pause, it is asked about no more.
+    const back = new Partnered().begin().rest('c').pass();
+    back.send({ kind: 'pause', reason: 'player' }).judge('missed').send({ kind: 'undo' });
+    expect(back.judge('clean').send({ kind: 'resume' }).state.phase).toBe('counting-in');
+  });
+
   it('is told to the log by the pass that its step leads to', () => {
     const it = new Partnered().begin().miss().broke(places[0]!).take('drill').pass();
     it.judge('clean').pass();

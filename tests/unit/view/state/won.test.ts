@@ -1,9 +1,11 @@
 // What the top of a ladder says of the change that broke on the way, and what a drill's sentence promises.
 import { expect, it } from 'vitest';
 import type { ClimbPass, ClimbState } from '../../../../app/core/ladder/model.ts';
+import { listUnits } from '../../../../app/core/units/resolve.ts';
+import { demoNamed } from '../../../support/demo.ts';
 import type { BreakPlace } from '../../../../app/core/model/pass.ts';
 import { answerWords } from '../../../../renderer/state/climb/answer-words.ts';
-import { brokeOnTheWay } from '../../../../renderer/state/stage/won.ts';
+import { brokeOnTheWay, goalAhead } from '../../../../renderer/state/stage/won.ts';
 
 const place = (change: number, from: string, to: string): BreakPlace => ({
   ...{ bar: change, change, from, to },
@@ -35,6 +37,17 @@ it('counts the passes since in which the change that broke last held', () => {
   ]);
   expect(brokeOnTheWay(two)).toEqual({ place: second, since: 4, held: 3 });
   expect(brokeOnTheWay(climb('cm', []))).toBeUndefined();
+});
+
+it('leads through a chart: the join, the next section, at last the song; what was played is passed over', () => {
+  const chart = demoNamed('rain-on-the-kettle');
+  const [verse] = listUnits(chart, 'section');
+  const ahead = (...played: readonly string[]) =>
+    goalAhead(chart, verse!, ({ name }) => played.includes(name))?.name;
+  const join = 'Verse (2nd time) into Chorus (1st time)';
+  expect(ahead()).toBe(join);
+  expect(ahead(join)).toBe('Chorus');
+  expect(goalAhead(chart, verse!, () => true)).toBeUndefined();
 });
 
 it('says to which tempo a drill leads back: a rung lower, or the lowest again', () => {
