@@ -59,23 +59,27 @@ const treeshake: Rolldown.TreeshakingOptions = {
 /** Every component is written in runes, so Svelte's older mode stays out. */
 const compilerOptions: CompileOptions = { runes: true };
 
-// How the built view is cut into files: few, because each packs worse than all together and costs a request; and so
-// that no thread loads what draws, and the first screen nothing it does not show.
+// How the built view is cut into files: no thread loads what draws, the first screen nothing it does not show, and a
+// room nothing of another; few files, because each packs worse than all together and costs a request.
 type Graph = Rolldown.ChunkingContext;
-type Root = 'first screen' | 'thread' | 'later';
+type Root = 'first screen' | 'thread' | 'climb' | 'later' | `room-${string}`;
 
 /** The shell, and the room it opens on a new machine. */
 const FIRST_SCREEN = /[\\/]renderer[\\/](main\.ts|screens[\\/]today[\\/]Today\.svelte)$/;
 const THREAD = /worker\.ts$/;
-const ROOMS = /[\\/]renderer[\\/](screens|audio[\\/]capture)[\\/]/;
+/** Comes with the first sound. */
+const CLIMB = /[\\/]state[\\/]stage[\\/]open-climb\.ts$/;
+const ROOM = /[\\/]renderer[\\/]screens[\\/]([^\\/]+)[\\/]/;
 
 /** In order of precedence; what falls to none of them is cut as Rolldown sees fit. */
 const viewChunks: Rolldown.CodeSplittingGroup[] = [
   of('common', 4, (roots) => roots.has('thread') && roots.has('first screen')),
-  of('threads', 4, (roots) => roots.has('thread') && roots.has('later')),
+  of('threads', 4, (roots) => roots.has('thread') && roots.size > 1),
   of('first', 3, (roots) => roots.has('first screen')),
-  // With all they need, the microphone too; sound waits for its first use.
-  of('rooms', 1, (roots, id) => !roots.has('thread') && ROOMS.test(id)),
+  of('climb', 2, (roots) => roots.has('climb')),
+  // What a room shares; sound waits for its first use.
+  of('rooms', 1, (roots) => roots.size > 1 && [...roots].some(isRoom)),
+  { name: (id, graph) => roomAlone([...rootsOf(id, graph)]), priority: 0 },
 ];
 
 function of(
@@ -86,6 +90,16 @@ function of(
   return { name: (id, graph) => (takes(rootsOf(id, graph), id) ? name : null), priority };
 }
 
+function roomOf(id: string): Root | undefined {
+  const [, room] = ROOM.exec(id) ?? [];
+  return room === undefined ? undefined : `room-${room}`;
+}
+
+const isRoom = (root: Root): boolean => root.startsWith('room-');
+
+const roomAlone = ([root, ...more]: readonly Root[]): string | null =>
+  root !== undefined && more.length === 0 && isRoom(root) ? root : null;
+
 /** Whence a module is reached by imports that are not put off. */
 function rootsOf(id: string, graph: Graph): ReadonlySet<Root> {
   const roots = new Set<Root>();
@@ -95,7 +109,8 @@ function rootsOf(id: string, graph: Graph): ReadonlySet<Root> {
     const importers = graph.getModuleInfo(module)?.importers ?? [];
     if (FIRST_SCREEN.test(module)) roots.add('first screen');
     else if (THREAD.test(module)) roots.add('thread');
-    else if (importers.length === 0) roots.add('later');
+    else if (CLIMB.test(module)) roots.add('climb');
+    else if (importers.length === 0) roots.add(roomOf(module) ?? 'later');
     else importers.forEach((importer) => above.add(importer));
   }
   return roots;
@@ -151,8 +166,6 @@ export default defineConfig({
       // Small files stay files: `data:` scripts and fonts are refused by the content policy.
       assetsInlineLimit: 0,
       modulePreload: { polyfill: false },
-      // All rooms together, from this machine's own disk; kB before packing.
-      chunkSizeWarningLimit: 800,
       rolldownOptions: {
         input: { index: at('renderer/index.html') },
         output: { codeSplitting: { groups: viewChunks } },

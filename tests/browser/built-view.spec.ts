@@ -25,6 +25,14 @@ test('the first screen loads no room but its own, and no sound', () => {
   expect(loadedWith(named)).toEqual(['common', 'first', 'rolldown-runtime']);
 });
 
+test('a room loads nothing of another', () => {
+  const rooms = scripts().filter((name) => name.startsWith('room-'));
+  expect(rooms.length).toBeGreaterThan(5);
+  for (const room of rooms) {
+    expect(loadedWith([room]).filter((name) => name.startsWith('room-'))).toHaveLength(1);
+  }
+});
+
 for (const thread of ['analysis.worker', 'file-worker']) {
   test(`the thread ${thread} loads nothing that draws`, () => {
     const [file] = scripts().filter((name) => name.startsWith(thread));

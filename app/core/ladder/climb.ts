@@ -1,4 +1,5 @@
 // A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
+import { climbed } from './climbed.ts';
 import type { ClimbSource, Verdict } from '../model/pass.ts';
 import type { Seconds } from '../base/units.ts';
 import type {
@@ -92,13 +93,6 @@ export function step(state: ClimbState, event: ClimbEvent): ClimbStep {
 export function judgeable(state: ClimbState): ClimbPass | undefined {
   const open = state.passes.find((p) => p.open);
   return open ?? state.passes.find((p) => mayOverrule(state, p));
-}
-
-/** Seconds climbed so far, pauses left out. */
-export function climbed(state: ClimbState, now: Seconds): Seconds {
-  if (state.begunAt === null) return 0;
-  const until = state.finished?.at ?? state.pause?.since ?? now;
-  return until - state.begunAt - state.pausedFor;
 }
 
 function begin(state: ClimbState, now: Seconds): ClimbStep {

@@ -9,7 +9,7 @@ import {
   playedFor,
   playingFrom,
 } from '../../../app/core/ladder/break-clock.ts';
-import { climbed } from '../../../app/core/ladder/climb.ts';
+import { climbed } from '../../../app/core/ladder/climbed.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 

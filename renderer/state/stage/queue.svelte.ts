@@ -1,6 +1,6 @@
 // A queue of climbs as the player fills it and lives through it; the rules are those of core/ladder/queue.ts.
 import type { BreakClock } from '../../../app/core/ladder/break-clock.ts';
-import { climbed } from '../../../app/core/ladder/climb.ts';
+import { climbed } from '../../../app/core/ladder/climbed.ts';
 import type { LadderRules, StopReason } from '../../../app/core/ladder/model.ts';
 import {
   newQueue,

@@ -1,22 +1,18 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import type { Services } from '../../../app/services/contract/contract.ts';
-import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
-import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Answer } from '../../../app/core/ladder/model.ts';
-import { likeliest } from '../../../app/core/ladder/partner.ts';
 import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
+import type { Result } from '../../../app/core/base/result.ts';
 import { localDate } from '../../../app/core/log/days.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
-import { buildLap } from '../../../app/core/timeline/lap.ts';
-import type { Player } from '../../audio/player.ts';
 import type { Steered } from '../../input/controls.ts';
 import { today } from '../../page/clock.ts';
 import { focusRoomTitle } from '../../page/focus.ts';
-import { Climb } from '../climb/climb.svelte.ts';
+import type { Climb } from '../climb/climb.svelte.ts';
 import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
-import { type ClimbSetup, windowSurroundings } from '../climb/surroundings.ts';
+import type { ClimbSetup } from '../climb/surroundings.ts';
 import type { Hearing } from '../ear/hearing.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
@@ -26,10 +22,8 @@ import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import type { Router } from '../shell/router.svelte.ts';
 import type { Shell } from '../shell/shell.svelte.ts';
 import type { FirstSound } from '../sound/first-sound.svelte.ts';
-import { modelSound } from '../sound/model-sound.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
 import { nextGoal } from './won.ts';
-import { detourRules, detourUnit } from './detour.ts';
 import { drillRules, drillUnit } from './drill.ts';
 
 export interface StageAround {
@@ -53,6 +47,9 @@ const session = crypto.randomUUID();
 const NOTHING_TO_DRILL = 'No change has broken yet: there is nothing to drill.';
 const NOT_IN_A_TURN =
   'A turn of the queue is not left for a drill. Drill the change after the queue.';
+
+/** With the first sound, see there. */
+const toPlay = () => import('./open-climb.ts');
 
 export class Stage {
   readonly #around: StageAround;
@@ -78,11 +75,9 @@ export class Stage {
 
   /** Puts a climb on the stage and starts its count-in; says why where it can't. */
   begin = async (setup: ClimbSetup): Promise<void> => {
-    const { sound, messages, hearing, shell, ladderSetup } = this.#around;
-    const player = await sound.open();
-    if (!player) return;
-    await prepareModel(player, setup);
-    const made = Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    const { messages, hearing, shell, ladderSetup } = this.#around;
+    const made = await this.#open(setup);
+    if (!made) return;
     if (!made.ok) return messages.refuse(made.problems);
     // A question for the microphone comes before the stage, where a key would begin without it.
     await hearing.attend(made.value);
@@ -93,6 +88,15 @@ export class Stage {
     void ladderSetup.keep();
     await made.value.go();
   };
+
+  /** Undefined where there is no sound, which has been told, or no chart. */
+  async #open(setup: ClimbSetup): Promise<Result<Climb> | undefined> {
+    const { sound, settings, library } = this.#around;
+    // The sound is asked for first, within the press that begins it.
+    const [player, { openClimb }] = await Promise.all([sound.open(), toPlay()]);
+    const chart = library.find(setup.chart.id);
+    return player && chart && openClimb(setup, chart, settings.now, { ...this.#around, player });
+  }
 
   /**
    * The change to drill, where the ear has found one that keeps breaking; none while one is drilled
@@ -114,14 +118,13 @@ export class Stage {
     }
     const { climb } = this;
     // What the ear found, else what the player marked by hand in this climb.
+    const { likeliest } = await toPlay();
     const marked = climb?.state.partner ? likeliest(climb.state.partner) : null;
     const weakest = this.weakest ?? marked ?? undefined;
-    const { messages, sound, hearing } = this.#around;
+    const { messages, hearing } = this.#around;
     const setup = climb && weakest && this.#drillSetup(climb, weakest);
     if (!setup) return messages.say(climb?.setup.turn ? NOT_IN_A_TURN : NOTHING_TO_DRILL);
-    const player = await sound.open();
-    if (player) await prepareModel(player, setup);
-    const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    const made = await this.#open(setup);
     if (!made?.ok) return messages.refuse(made?.problems ?? []);
     climb.pause('player');
     await hearing.attend(made.value);
@@ -154,13 +157,10 @@ export class Stage {
   }
 
   async #detour(climb: Climb, answer: DetourAnswer): Promise<void> {
-    const { sound, hearing } = this.#around;
-    const setup = this.#detourSetup(climb, answer);
-    const player = setup && (await sound.open());
-    if (player) await prepareModel(player, setup);
-    const made = player && Climb.create(setup, windowSurroundings({ ...this.#around, player }));
+    const setup = await this.#detourSetup(climb, answer);
+    const made = setup && (await this.#open(setup));
     if (!made?.ok) return climb.back();
-    await hearing.attend(made.value);
+    await this.#around.hearing.attend(made.value);
     this.waiting = climb;
     this.climb = made.value;
     made.value.onEffect((effect) => {
@@ -285,12 +285,12 @@ export class Stage {
       session,
       cold,
       ...(ownedBpm !== undefined && { ownedTempo: ownedBpm }),
-      ...this.#heard(chart, unit.value),
     };
   };
 
   /** The unit and rules of a drill or piece; undefined where the chart does not hold it. */
-  #detourSetup(climb: Climb, answer: DetourAnswer): ClimbSetup | undefined {
+  async #detourSetup(climb: Climb, answer: DetourAnswer): Promise<ClimbSetup | undefined> {
+    const { detourRules, detourUnit } = await toPlay();
     const chart = this.#around.library.find(climb.setup.chart.id);
     const unit = chart && detourUnit(chart, climb.setup.unit, answer);
     const rules = unit && detourRules(unit, climb.state.rules, answer);
@@ -304,21 +304,7 @@ export class Stage {
   #playing(chart: Chart, unit: Unit): Pick<ClimbSetup, PlayingKey> {
     const { log } = this.#around;
     const last = log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
-    return {
-      ...{ unit, session },
-      cold: !last || localDate(last.at) !== today(),
-      ...this.#heard(chart, unit),
-    };
-  }
-
-  /** The shapes as the player wants them, and what of them and of the band is heard. */
-  #heard(chart: Chart, unit: Unit): Required<Pick<ClimbSetup, 'hands' | 'sound'>> {
-    const { barres, model, bandAlong } = this.#around.settings.now;
-    const shapes = shapesHeld(chart, barres);
-    return {
-      hands: unitPath(unit, shapes),
-      sound: modelSound(unit, shapes, model, bandAlong),
-    };
+    return { unit, session, cold: !last || localDate(last.at) !== today() };
   }
 
   /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */
@@ -337,14 +323,4 @@ export class Stage {
 }
 
 type DetourAnswer = Extract<Answer, { kind: 'drill' | 'piece' }>;
-type PlayingKey = 'unit' | 'session' | 'cold' | 'hands' | 'sound';
-
-/** Makes the strings of a climb's first lap before it begins, so that the count-in is not held up. */
-async function prepareModel(player: Player, setup: ClimbSetup): Promise<void> {
-  const { unit, rules, options } = setup;
-  const first = setup.sound?.(buildLap(unit, rules.start, options), 0);
-  await Promise.all([
-    first?.model && player.prepare(first.model),
-    first?.band && player.prepareBand(),
-  ]);
-}
+type PlayingKey = 'unit' | 'session' | 'cold';

@@ -1,6 +1,7 @@
 // A climb, told as passes and verdicts: what each rule does to the next tempo and to the log.
 import { describe, expect, it } from 'vitest';
-import { ACCEPTED, climbed, judgeable } from '../../../app/core/ladder/climb.ts';
+import { ACCEPTED, judgeable } from '../../../app/core/ladder/climb.ts';
+import { climbed } from '../../../app/core/ladder/climbed.ts';
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { Played, plain } from './example.ts';
 
