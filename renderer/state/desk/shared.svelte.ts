@@ -1,7 +1,12 @@
 // The shared folder as the view sees it: which it is, what waits in it, what was put there.
 import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
-import type { SharedState, WaitingParcel } from '../../../app/services/contract/shared.ts';
+import type {
+  ServerChoice,
+  SharedState,
+  WaitingParcel,
+} from '../../../app/services/contract/shared.ts';
+import type { Result } from '../../../app/core/base/result.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import type { DeskState } from './desk.svelte.ts';
 import type { DeskFiles } from './files.svelte.ts';
@@ -44,13 +49,31 @@ export class SharedFolder {
   };
 
   /** @param folder whole path; empty leaves the shared folder */
-  choose = async (folder: string): Promise<boolean> => {
+  choose = (folder: string): Promise<boolean> => {
     const wanted = folder.trim() === '' ? null : folder.trim();
-    const answer = await this.#around.services.call('shared.choose', { folder: wanted });
+    return this.#changed(this.#around.services.call('shared.choose', { folder: wanted }));
+  };
+
+  /** Shares through a folder on a server. */
+  connect = (server: ServerChoice): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.connect', server));
+
+  /** Locks what is shared, or opens what others have locked. */
+  lock = (passphrase: string): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.lock', { passphrase }));
+
+  /** Carries what waits now. */
+  meet = async (): Promise<void> => {
+    await this.#around.services.call('shared.meet', {});
+    await this.load();
+  };
+
+  async #changed(asked: Promise<Result<null>>): Promise<boolean> {
+    const answer = await asked;
     if (!answer.ok) this.#around.messages.refuse(answer.problems);
     await this.load();
     return answer.ok;
-  };
+  }
 
   /** Shows what it would do, as an opened file does; once it is taken in it waits no more. */
   open = async ({ id, name }: WaitingParcel): Promise<void> => {

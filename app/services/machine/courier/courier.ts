@@ -17,7 +17,7 @@ export interface CourierState {
   readonly working: boolean;
   /** When both sides last agreed. */
   readonly agreedAt?: IsoTime;
-  readonly unsent: number;
+  /** Files of others that everybody can read though the folder is locked. */
   readonly open: number;
   readonly flawed: readonly string[];
   /** Why part of it is left alone. */
@@ -39,6 +39,7 @@ export class Courier {
   readonly #closing = new AbortController();
   #timer: NodeJS.Timeout | undefined;
   #running: Promise<void> | undefined;
+  #next: Promise<void> | undefined;
   #askedMeanwhile = false;
   #failures = 0;
   #last: Outcome | undefined;
@@ -49,11 +50,11 @@ export class Courier {
   }
 
   get state(): CourierState {
-    const { unsent = 0, open = 0, flawed = [], closed, trouble } = this.#last ?? {};
+    const { open = 0, flawed = [], closed, trouble } = this.#last ?? {};
     return {
       working: this.#running !== undefined,
       ...(this.#agreedAt === undefined ? {} : { agreedAt: this.#agreedAt }),
-      ...{ unsent, open, flawed, triesAgain: trouble?.remedy !== 'told' },
+      ...{ open, flawed, triesAgain: trouble?.remedy !== 'told' },
       ...(closed ? { closed } : {}),
       ...(trouble ? { trouble: trouble.problem } : {}),
     };
@@ -65,12 +66,10 @@ export class Courier {
     else if (this.#failures === 0) this.#in(SOON_MS);
   }
 
-  /** Meets now, whatever failed before; the one that runs counts, and one more follows it. */
+  /** Meets now, whatever failed before. Where a meeting runs, the next one is waited for: what was written since goes with it. */
   meet(): Promise<void> {
-    if (this.#running) {
-      this.#askedMeanwhile = true;
-      return this.#running;
-    }
+    if (this.#running) return (this.#next ??= this.#running.then(() => this.meet()));
+    this.#next = undefined;
     clearTimeout(this.#timer);
     this.#running = this.#meetOnce().finally(() => {
       this.#running = undefined;
@@ -114,7 +113,7 @@ export class Courier {
 }
 
 const neverBegan = (error: unknown): Outcome => ({
-  ...{ changed: 0, sent: 0, unsent: 0, open: 0, flawed: [] },
+  ...{ changed: 0, sent: 0, open: 0, flawed: [] },
   trouble: troubleOf(error, 'The shared folder'),
 });
 

@@ -56,6 +56,14 @@ export class Mirror {
     return new Map(files.map((file) => [file, this.#hash(file)]));
   }
 
+  /** Files of this computer that are not outside as they are here. */
+  unsent(): number {
+    return [...this.files()].filter(([file, hash]) => {
+      const agreed = this.#agreed.get(file);
+      return this.isOwn(file) && (agreed?.stamp === undefined || agreed.hash !== hash);
+    }).length;
+  }
+
   read = (file: string): Uint8Array => fs.readFileSync(this.#at(file));
 
   /** Whole or not at all. */

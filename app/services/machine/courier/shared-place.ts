@@ -167,8 +167,8 @@ export class SharedPlace {
 
   /** Only what the view would show otherwise is told. */
   #tell = (outcome: Outcome): void => {
-    const { changed, sent, unsent, open, flawed, closed, trouble } = outcome;
-    const now = JSON.stringify({ unsent, open, flawed, closed, trouble: trouble?.problem });
+    const { changed, sent, open, flawed, closed, trouble } = outcome;
+    const now = JSON.stringify({ open, flawed, closed, trouble: trouble?.problem });
     if (changed === 0 && sent === 0 && now === this.#toldLast) return;
     this.#toldLast = now;
     this.#options.told();
@@ -205,9 +205,11 @@ export class SharedPlace {
     return openDav({ ...way, password }, this.#options.patience);
   }
 
-  #carrierOf({ way, courier }: Carrying): SharedCarrier {
+  #carrierOf({ way, courier, mirror }: Carrying): SharedCarrier {
+    mirror.addOwn(this.#ownWriters());
     return {
       ...courier.state,
+      unsent: mirror.unsent(),
       locked: this.#secrets.now.passphrase !== undefined,
       ...(way.kind === 'server'
         ? { server: { url: way.url, user: way.user, open: way.url.startsWith('http:') } }

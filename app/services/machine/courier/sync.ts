@@ -21,8 +21,6 @@ export interface Outcome {
   /** Files that came, changed or went here. */
   readonly changed: number;
   readonly sent: number;
-  /** Files of this computer that are not there yet. */
-  readonly unsent: number;
   /** Files of others that everybody can read though the folder is locked. */
   readonly open: number;
   /** Files that could not be used, each with why. */
@@ -105,12 +103,8 @@ class Work {
   }
 
   outcome(): Outcome {
-    const { mirror } = this.#meeting;
-    const unsent = [...mirror.files()].filter(
-      ([path, hash]) => mirror.isOwn(path) && !isThere(mirror.agreed.get(path), hash),
-    ).length;
     return {
-      ...{ changed: this.#changed, sent: this.#sent, open: this.#open, unsent },
+      ...{ changed: this.#changed, sent: this.#sent, open: this.#open },
       flawed: this.#flawed,
       ...(this.#closed ? { closed: this.#closed } : {}),
       ...(this.#trouble ? { trouble: this.#trouble } : {}),
@@ -245,11 +239,6 @@ function isEmptied(content: Uint8Array): boolean {
   const read = readSegment(new TextDecoder().decode(content));
   return read.kind === 'whole' && !read.segment.parcel && !read.segment.batch;
 }
-
-const isThere = (
-  agreed: { readonly hash: string; readonly stamp?: string | undefined } | undefined,
-  hash: string,
-): boolean => agreed?.stamp !== undefined && agreed.hash === hash;
 
 const homeGone = (place: string): Problem => ({
   code: 'shared-home-gone',
