@@ -14,7 +14,8 @@ export const instantOf = (at: IsoTime): number => Date.parse(at);
 
 /**
  * Passes in the order they ended. The first record of an id counts (a merged report may bring it
- * again); the amendment with the latest time wins, and where times are equal the later one.
+ * again); of the player's words the one with the greatest turn wins, of those without turns the latest, and
+ * where times are equal the later one.
  * A teacher's word stands above the player's, until the teacher takes it back.
  */
 export function settlePasses(
@@ -105,8 +106,44 @@ const OFFSET_LENGTH = 6;
 
 function keepLatest<A extends Amendment>(amendments: Map<string, A>, next: A): void {
   const known = amendments.get(next.amends);
-  if (!known || instantOf(next.at) >= instantOf(known.at)) amendments.set(next.amends, next);
+  if (!known || isLater(next, known)) amendments.set(next.amends, next);
 }
+
+const turnOf = (amendment: Amendment): number =>
+  amendment.source === 'teacher' ? 0 : (amendment.turn ?? 0);
+
+/** By turns, where they are told: machines whose clocks differ then agree. By time in old logs, and among a teacher's words. */
+function isLater(next: Amendment, known: Amendment): boolean {
+  const turns = turnOf(next) - turnOf(known);
+  if (turns !== 0) return turns > 0;
+  if (turnOf(next) > 0) return JSON.stringify(next) > JSON.stringify(known);
+  return instantOf(next.at) >= instantOf(known.at);
+}
+
+/**
+ * Entries as they go into the player's log: each of the player's words with its turn, one more than that of all words
+ * on its pass that are known; a word that stands there already is left out.
+ * @param wordsOn the words on a pass that the log holds
+ */
+export function withTurns(
+  entries: readonly LogEntry[],
+  wordsOn: (pass: string) => readonly Amendment[],
+): readonly LogEntry[] {
+  const known = new Map<string, readonly Amendment[]>();
+  return entries.flatMap((entry): readonly LogEntry[] => {
+    if (entry.kind === 'pass' || entry.amendment.source === 'teacher') return [entry];
+    const { amendment } = entry;
+    const words = known.get(amendment.amends) ?? wordsOn(amendment.amends);
+    if (words.some((one) => sameButTurn(one, amendment))) return [];
+    const turn = amendment.turn ?? 1 + Math.max(0, ...words.map(turnOf));
+    const told = { ...amendment, turn };
+    known.set(amendment.amends, [...words, told]);
+    return [{ kind: 'amendment', amendment: told }];
+  });
+}
+
+const sameButTurn = (a: Amendment, b: Amendment): boolean =>
+  JSON.stringify({ ...a, turn: undefined }) === JSON.stringify({ ...b, turn: undefined });
 
 function change(
   passes: Map<string, PassRecord>,

@@ -116,6 +116,7 @@ export const amendmentSchema = z.discriminatedUnion('source', [
     source: climbSource,
     broke: brokeSchema.optional(),
     played: changeNumbers.optional(),
+    turn: z.int().min(1).max(1_000_000_000).optional(),
   }),
   wordOnPassSchema,
 ]) satisfies z.ZodType<Amendment>;

@@ -134,6 +134,8 @@ export interface PlayersWord {
   readonly at: IsoTime;
   readonly verdict: PassRecord['verdict'];
   readonly source: ClimbSource;
+  /** One more than that of every word on the pass that was known when it was said; absent in old logs. */
+  readonly turn?: number;
   /** Where it broke; a later word without a place takes it back. */
   readonly broke?: Broke;
   /** Changes played as due; a later word without them takes that back. */

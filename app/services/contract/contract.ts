@@ -26,12 +26,18 @@ import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import {
+  codeTyped,
   folderChoice,
+  looksFirst,
   ofStudent,
+  ownChoice,
+  type OwnMachine,
   parcelSchema,
   passphraseChoice,
+  reportsChoice,
   serverChoice,
   type SharedState,
+  type Travelled,
 } from './shared.ts';
 import { settingsPatchSchema } from './settings.ts';
 import type { SettingsRead } from './settings.ts';
@@ -144,6 +150,16 @@ export const calls = {
   'shared.meet': answers<null>().to(nothing),
   /** Empties what this machine wrote of a student. */
   'shared.forget': answers<Result<{ readonly emptied: number }>>().to(ofStudent),
+  /** This machine as one of the player's own. */
+  'shared.own': answers<Result<null>>().to(ownChoice),
+  /** What joining machines of this code would bring together; refused where none of them has written yet. */
+  'shared.lookOwn': answers<Result<readonly OwnMachine[]>>().to(codeTyped),
+  /** Practice reports go by themselves from now on, or no more. */
+  'shared.reports': answers<Result<null>>().to(reportsChoice),
+  /** Are reports of known students to be looked at before they are taken in? */
+  'shared.looksFirst': answers<null>().to(looksFirst),
+  /** Hands on what is new here, and takes in what came. */
+  'shared.sync': answers<Travelled>().to(nothing),
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),
@@ -275,6 +291,8 @@ export interface ServiceEvents {
   readonly charts: Readonly<Record<string, never>>;
   /** Something came into the shared folder, or how it travels has changed. */
   readonly shared: Readonly<Record<string, never>>;
+  /** Something came from the player's other machines, or from students. */
+  readonly travelled: Travelled;
 }
 export type EventName = keyof ServiceEvents;
 

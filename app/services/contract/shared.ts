@@ -23,6 +23,44 @@ export type SharedFile = {
   readonly file: string;
 } & ({ readonly name: string } | { readonly records: number });
 
+/** One of a player's machines, as far as its files have arrived. */
+export interface OwnMachine {
+  /** As the player calls it. */
+  readonly machine: string;
+  /** Passes, words on them, bars and values. */
+  readonly records: number;
+  /** When it wrote last, by its own clock. */
+  readonly written: IsoTime;
+  readonly mine: boolean;
+}
+
+export interface OwnState {
+  /** To be typed on the next machine. */
+  readonly code: string;
+  /** How this one is called. */
+  readonly machine: string;
+  readonly machines: readonly OwnMachine[];
+  /** Files of theirs that are waited for. */
+  readonly missing: number;
+}
+
+/** What came to this machine from the player's other ones, and from students. */
+export interface Travelled {
+  readonly passes: number;
+  /** Values that changed here, by kind and name. */
+  readonly values: readonly string[];
+  /** Charts that two machines had changed: both versions were kept, each a chart of its own. */
+  readonly both: readonly string[];
+  readonly reports: readonly TakenReport[];
+}
+
+export interface TakenReport {
+  readonly student: string;
+  readonly name: string;
+  readonly newPasses: number;
+  readonly newQuestions: number;
+}
+
 export interface SharedState {
   /** Absent where none was chosen: then nothing leaves this machine. */
   readonly folder?: string;
@@ -37,7 +75,7 @@ export interface SharedState {
   /** Each student's folder in the shared one; absent where all share it. */
   readonly folders?: readonly { readonly student: string; readonly name: string }[];
   /** This machine is one of a player's. */
-  readonly own?: { readonly code: string; readonly machine: string };
+  readonly own?: OwnState;
   /** The list that the player's reports go to by themselves. */
   readonly reportsTo?: string;
   /** Reports of known students wait to be looked at, too. */
@@ -81,6 +119,20 @@ export const serverChoice = z.strictObject({
 });
 export type ServerChoice = z.infer<typeof serverChoice>;
 export const passphraseChoice = z.strictObject({ passphrase: z.string().min(1).max(MAX_FIELD) });
+
+const machineName = z.string().trim().min(1).max(60);
+/** Makes this the first of a player's machines, joins it to others by their code, or lets it go on alone. */
+export const ownChoice = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('begin'), machine: machineName }),
+  z.strictObject({ kind: z.literal('join'), machine: machineName, code: z.string().max(40) }),
+  /** @param empty also takes out what it wrote for the others */
+  z.strictObject({ kind: z.literal('leave'), empty: z.boolean() }),
+]);
+export type OwnChoice = z.infer<typeof ownChoice>;
+export const codeTyped = z.strictObject({ code: z.string().max(40) });
+/** @param to one of the lists that the player stands in; null: reports go by hand only */
+export const reportsChoice = z.strictObject({ to: shortText.nullable() });
+export const looksFirst = z.strictObject({ on: z.boolean() });
 
 export const folderChoice = z.strictObject({ folder: z.string().min(1).max(4_000).nullable() });
 export const ofStudent = z.strictObject({ student: shortText });

@@ -10,6 +10,7 @@ import { ChartFolder } from './charts/chart-folder.ts';
 import { type DataFolder, takeFolder } from './store/data-folder.ts';
 import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
+import type { Travelled } from '../contract/shared.ts';
 import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
@@ -23,6 +24,8 @@ import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
 import { SharedPlace } from './courier/shared-place.ts';
+import { KeptWrites } from './travel/own/kept-writes.ts';
+import { Travel } from './travel/travel.ts';
 import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
@@ -34,6 +37,9 @@ const RETRY_MS = 5_000;
 /** The log is copied once a day; soon after a start, so that the first climb is not disturbed, and looked at each hour. */
 const FIRST_BACKUP_MS = 60_000;
 const BACKUP_MS = 3_600_000;
+/** Soon after a start, and then this often, what is new goes through the shared folder. */
+const FIRST_TRAVEL_MS = 3_000;
+const TRAVEL_MS = 5 * 60_000;
 
 type Handlers = {
   [N in CallName]: (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;
@@ -56,26 +62,25 @@ export function openServices(options: ServicesOptions): ServiceHost {
   takeOverCharts(charts, { root: directory, now }).forEach(standing.raise);
   const stopWatching = charts.watch(() => emit('charts', {}));
   const settings = keepSettings(stores.settings, standing);
+  const keeping = { ...stores, folder, charts, log, now, version: options.host.version };
+  const { place, travel } = openTravel(options, keeping, standing, emit);
   const stopTimers = startTimers(
     () => {
       settings.retry();
       log.retry();
     },
+    () => void travel.sync(true),
     () => {
       void lookAfterLog(log, standing);
       void charts.lookThrough().then((found) => found && emit('charts', {}));
     },
   );
-  const shared = openShared(options, stores.students, emit);
   const handlers: Handlers = {
     ...chartHandlers(charts),
     ...studentHandlers(stores.students),
     ...recordHandlers(stores, log, settings),
-    ...archiveHandlers(
-      { ...stores, folder, charts, log, now, version: options.host.version },
-      emit,
-    ),
-    ...sharedHandlers(shared, stores.students),
+    ...archiveHandlers(keeping, emit),
+    ...sharedHandlers(place, travel, stores.students),
     ...hostHandlers(options, standing),
   };
   return {
@@ -89,7 +94,8 @@ export function openServices(options: ServicesOptions): ServiceHost {
     close: () => {
       stopTimers();
       stopWatching();
-      shared.close();
+      travel.close();
+      place.close();
       settings.retry();
       const left = log.close();
       folder.release();
@@ -98,10 +104,33 @@ export function openServices(options: ServicesOptions): ServiceHost {
   };
 }
 
+/** Where things are shared, and what goes there by itself. */
+function openTravel(
+  { directory, now, newId, host: { vault } }: ServicesOptions,
+  keeping: Keeping,
+  standing: StandingProblems,
+  emit: ServiceHost['emit'],
+): { readonly place: SharedPlace; readonly travel: Travel } {
+  const kept = keeping.folder.writable ? new KeptWrites(directory) : undefined;
+  const place = new SharedPlace({
+    ...{ directory, now, newId, vault, heads: kept?.heads },
+    nameOf: (id) => keeping.students.get(id)?.name,
+    told: () => {
+      emit('shared', {});
+      void travel.sync(true);
+    },
+  });
+  const came = (news: Travelled): void => emit('travelled', news);
+  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
+  return { place, travel };
+}
+
 /** Returns the function that ends them. */
-function startTimers(retry: () => void, backUp: () => void): () => void {
+function startTimers(retry: () => void, travel: () => void, backUp: () => void): () => void {
   const timers = [
     setInterval(retry, RETRY_MS),
+    setTimeout(travel, FIRST_TRAVEL_MS),
+    setInterval(travel, TRAVEL_MS),
     setTimeout(backUp, FIRST_BACKUP_MS),
     setInterval(backUp, BACKUP_MS),
   ];
@@ -223,40 +252,30 @@ const studentsOf = (students: Documents<Student>): readonly Student[] =>
 
 const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
 
-const openShared = (
-  { directory, now, newId, host: { vault } }: ServicesOptions,
-  students: Documents<Student>,
-  emit: ServiceHost['emit'],
-): SharedPlace =>
-  new SharedPlace({
-    ...{ directory, now, newId, vault },
-    nameOf: (id) => students.get(id)?.name,
-    told: () => emit('shared', {}),
-  });
-
 const sharedHandlers = (
-  shared: SharedPlace,
+  place: SharedPlace,
+  travel: Travel,
   students: Documents<Student>,
 ): Pick<Handlers, Extract<CallName, `shared.${string}`>> => {
-  const { folder } = shared;
+  const { folder } = place;
   /** What was written is carried on. */
   const onward = <T>(written: T): T => {
-    shared.soon();
+    place.soon();
     return written;
   };
   return {
-    'shared.read': () => shared.state(),
-    'shared.choose': (choice) => shared.choose(choice.folder ?? undefined),
-    'shared.connect': (choice) => shared.connect(choice),
-    'shared.lock': ({ passphrase }) => shared.lock(passphrase),
+    'shared.read': () => travel.state(),
+    'shared.choose': (choice) => place.choose(choice.folder ?? undefined),
+    'shared.connect': (choice) => place.connect(choice),
+    'shared.lock': ({ passphrase }) => place.lock(passphrase),
     'shared.meet': async () => {
-      await shared.meet();
+      await place.meet();
       return null;
     },
     'shared.parted': ({ apart }) =>
       folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
     'shared.post': (parcel) => {
-      shared.soon();
+      place.soon();
       return onward(done(folder.post(parcel)));
     },
     'shared.open': ({ id }) => folder.open(id),
@@ -265,6 +284,14 @@ const sharedHandlers = (
       return null;
     },
     'shared.forget': ({ student }) => onward(folder.forget(student)),
+    'shared.own': (choice) => onward(travel.own(choice)),
+    'shared.lookOwn': ({ code }) => travel.look(code),
+    'shared.reports': ({ to }) => travel.reportsTo(to),
+    'shared.looksFirst': ({ on }) => {
+      folder.memory.keep({ looksFirst: on ? true : undefined });
+      return null;
+    },
+    'shared.sync': () => travel.sync(),
   };
 };
 

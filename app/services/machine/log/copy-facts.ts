@@ -14,14 +14,14 @@ interface Sealed {
   readonly desk: string;
   readonly sum: number;
 }
-type PassRow = Sealed & StoredPass & { readonly bars: string; readonly barsSum: number };
-type WordRow = Sealed & { readonly record: string };
+export type PassRow = Sealed & StoredPass & { readonly bars: string; readonly barsSum: number };
+export type WordRow = Sealed & { readonly record: string };
 
-const PASSES = `select row, desks.name as desk, passes.id, passes.record, passes.sum, sittings.record as sitting,
+export const PASSES = `select row, desks.name as desk, passes.id, passes.record, passes.sum, sittings.record as sitting,
     bars.record as bars, bars.sum as barsSum
   from passes join desks on desks.ref = passes.desk join sittings on sittings.ref = passes.sitting
     join bars on bars.ref = passes.bars`;
-const WORDS = `select row, desks.name as desk, record, sum from amendments
+export const WORDS = `select row, desks.name as desk, record, sum from amendments
   join desks on desks.ref = amendments.desk`;
 
 export interface Copied {
@@ -53,12 +53,12 @@ export function* factsOf(from: DatabaseSync): Generator<Batch> {
   yield* rowsOf<WordRow>(from, WORDS, wordOf);
 }
 
-function passOf(row: PassRow): LogEntry | undefined {
+export function passOf(row: PassRow): LogEntry | undefined {
   if (sumOfPass(row) !== row.sum || sumOf(row.bars) !== row.barsSum) return undefined;
   return { kind: 'pass', pass: restorePass(row), unit: JSON.parse(row.bars) as PlayedUnit };
 }
 
-const wordOf = ({ record, sum }: WordRow): LogEntry | undefined =>
+export const wordOf = ({ record, sum }: WordRow): LogEntry | undefined =>
   sumOf(record) === sum
     ? { kind: 'amendment', amendment: JSON.parse(record) as Amendment }
     : undefined;

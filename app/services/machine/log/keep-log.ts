@@ -1,9 +1,10 @@
 // Keeps what was judged: it goes into the log at once, or waits in memory, and is tried again until it can.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { LogEntry } from '../../../core/model/pass.ts';
+import type { Amendment, LogEntry } from '../../../core/model/pass.ts';
 import type { Problem } from '../../../core/base/result.ts';
-import { settlePasses } from '../../../core/log/history.ts';
+import { settlePasses, withTurns } from '../../../core/log/history.ts';
+import { OWN_DESK } from '../../../core/progress/assignment.ts';
 import { localDate } from '../../../core/log/days.ts';
 import type { AppendAnswer } from '../../contract/contract.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
@@ -75,7 +76,9 @@ export class LogKeeper {
         ? passes
         : settlePasses(
             [...passes, ...waiting.flatMap((entry) => (entry.kind === 'pass' ? [entry.pass] : []))],
-            waiting.flatMap((entry) => (entry.kind === 'amendment' ? [entry.amendment] : [])),
+            waiting
+              .flatMap((entry) => (entry.kind === 'amendment' ? [entry.amendment] : []))
+              .map(latest),
           );
     return { passes: all, problems: changed > 0 ? [changedRecords(changed)] : [] };
   }
@@ -171,8 +174,11 @@ export class LogKeeper {
       if (gone) return gone;
       if (this.#opened.kind === 'closed') this.#openAgain();
       if (this.#opened.kind === 'closed') return this.#opened.problem;
+      const { log } = this.#opened;
       for (const { desk, entries } of this.#waiting) {
-        this.#opened.log.write(desk, entries);
+        const told =
+          desk === OWN_DESK ? withTurns(entries, (pass) => log.wordsOn(desk, pass)) : entries;
+        log.write(desk, told);
         this.#waiting = this.#waiting.slice(1);
       }
       this.#options.standing.clear(UNWRITABLE);
@@ -226,6 +232,11 @@ export class LogKeeper {
       );
   }
 }
+
+/** What waits was said after all that stands in the log. */
+const latest = (word: Amendment, i: number): Amendment =>
+  word.source === 'teacher' ? word : { ...word, turn: AFTER_ALL + i };
+const AFTER_ALL = 1e12;
 
 type LogPasses = ReturnType<LogReader['passes']>['passes'];
 

@@ -12,7 +12,7 @@ import { NewerLog } from './log-schema.ts';
 import { finishMending, type LogPlaces, mendLog, unmendable } from './mend-log.ts';
 import { about, openLog, openToRead } from './open-log.ts';
 import { type LogReader, readLog } from './read-log.ts';
-import { type WriteEntries, writeLog } from './write-log.ts';
+import { readWordsOn, type WriteEntries, writeLog } from './write-log.ts';
 
 /** Every record of a log smaller than this is looked at whenever it is opened, in a fraction of a second. */
 const SMALL = 5_000;
@@ -31,6 +31,8 @@ export class LogStore {
   readonly identity: string;
   readonly write: WriteEntries;
   readonly read: LogReader;
+  /** What was said on a pass, as it stands in the log. */
+  readonly wordsOn: ReturnType<typeof readWordsOn>;
   readonly #database: DatabaseSync;
   readonly #places: LogPlaces;
   #settling: NodeJS.Timeout | undefined;
@@ -52,6 +54,7 @@ export class LogStore {
       this.#settleSoon();
     };
     this.read = readLog(database);
+    this.wordsOn = readWordsOn(database);
   }
 
   /** Makes today's copy where the last one holds less. Reading and writing go on meanwhile. */

@@ -32,6 +32,18 @@ export function writeLog(database: DatabaseSync): WriteEntries {
   return (desk, entries) => inTransaction(database, () => writeEntries(statements, desk, entries));
 }
 
+/** What was said on passes of a desk, as it stands in the log. */
+export function readWordsOn(database: DatabaseSync): (desk: string, pass: string) => Amendment[] {
+  const words = database.prepare(
+    `select record from amendments join desks on desks.ref = amendments.desk
+     where desks.name = ? and pass = ? order by row`,
+  );
+  return (desk, pass) =>
+    (words.all(desk, pass) as unknown as { record: string }[]).map(
+      ({ record }) => JSON.parse(record) as Amendment,
+    );
+}
+
 type Statements = ReturnType<typeof prepare>;
 
 /** Takes facts out again, by the rows they were written to: of each kind, first and last. */

@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { writeFileSync } from 'atomically';
 import { z } from 'zod';
+import type { LogMark } from '../log/rows-after.ts';
 import { identity } from '../../../core/progress/desk-schema.ts';
 
 /** Under what name this machine writes in one place of the shared folder: numbers run without a gap in each. */
@@ -14,15 +15,12 @@ export interface Place {
   readonly last: number;
 }
 
-/** Where in the log something has come to. */
-export const logMarkSchema = z.strictObject({
+export const logMarkSchema: z.ZodType<LogMark> = z.strictObject({
   log: z.string().max(200),
   passes: z.int().min(0),
-  /** The id of that pass: rows are numbered anew where a log was mended. */
   pass: z.string().max(400),
   words: z.int().min(0),
 });
-export type LogMark = z.infer<typeof logMarkSchema>;
 
 interface Remembered {
   readonly folder?: string | undefined;
@@ -36,7 +34,14 @@ interface Remembered {
   /** This machine is one of a player's: the code of them all, and how this one is called. */
   readonly own?: { readonly code: string; readonly machine: string } | undefined;
   /** The player's list that practice reports go to by themselves, and how far they have come. */
-  readonly reports?: { readonly to: string; readonly upTo?: LogMark | undefined } | undefined;
+  readonly reports?:
+    | {
+        readonly to: string;
+        readonly upTo?: LogMark | undefined;
+        /** Questions that went along. */
+        readonly asked?: number | undefined;
+      }
+    | undefined;
   /** Reports of students on the list here are to be looked at, one by one. */
   readonly looksFirst?: true | undefined;
 }
@@ -54,7 +59,9 @@ const schema = z.object({
   taken: z.array(z.string().max(100)),
   folders: z.record(identity, z.string().max(200)).optional(),
   own: z.object({ code: z.string().max(20), machine: z.string().max(400) }).optional(),
-  reports: z.object({ to: identity, upTo: logMarkSchema.optional() }).optional(),
+  reports: z
+    .object({ to: identity, upTo: logMarkSchema.optional(), asked: z.int().optional() })
+    .optional(),
   looksFirst: z.literal(true).optional(),
 });
 

@@ -37,7 +37,7 @@ export interface SharedOptions {
   /** How the teacher's desk calls a student; undefined where it does not know one. */
   readonly nameOf?: (student: string) => string | undefined;
   /** What was read of batches in an earlier run, by file, size and time. */
-  readonly heads?: KeptHeads;
+  readonly heads?: KeptHeads | undefined;
 }
 
 /** So that a log of many files is not read through at every start. */
@@ -72,15 +72,14 @@ export class SharedFolder {
   }
 
   state(): SharedState {
-    const { folder, taken, folders, own, reports, looksFirst } = this.memory.now;
+    const { folder, taken, folders, reports, looksFirst } = this.memory.now;
     const chosen = {
-      ...(own ? { own } : {}),
       ...(reports ? { reportsTo: reports.to } : {}),
       ...(looksFirst ? { looksFirst } : {}),
     };
     if (folder === undefined) return { writers: [], waiting: [], written: [], ...chosen };
     const { shelf, flawed } = this.look();
-    const mine = this.#mine();
+    const mine = this.writers;
     const file = (id: string): string => path.relative(folder, this.#files.get(id)!.at(-1)!);
     return {
       ...{ folder, ...chosen },
@@ -203,7 +202,7 @@ export class SharedFolder {
   empty(which: (segment: OnShelf) => boolean): Result<{ readonly emptied: number }> {
     const { folder } = this.memory.now;
     if (folder === undefined || !this.#isHere(folder)) return ok({ emptied: 0 });
-    const mine = this.#mine();
+    const mine = this.writers;
     const own = [...this.look().shelf].filter(
       ([, segment]) => mine.has(segment.writer) && which(segment),
     );
@@ -236,14 +235,21 @@ export class SharedFolder {
     return { shelf: joinShelves(...shelves), flawed };
   }
 
-  #mine(): ReadonlySet<string> {
+  /** The names under which this machine writes and wrote. */
+  get writers(): ReadonlySet<string> {
     const { places, was = [] } = this.memory.now;
     return new Set([...was, ...places.map(({ writer }) => writer)]);
   }
 
   #others(shelf: Shelf): readonly ParcelOnShelf[] {
-    const mine = this.#mine();
+    const mine = this.writers;
     return newestParcels(shelf).filter(({ segment }) => !mine.has(segment.writer));
+  }
+
+  /** Can the chosen folder be reached? */
+  get isThere(): boolean {
+    const { folder } = this.memory.now;
+    return folder !== undefined && this.#isHere(folder);
   }
 
   #isHere = (folder: string): boolean =>

@@ -1,0 +1,77 @@
+// What came into a desk's log since a mark: for whoever hands it on, a stretch at a time.
+import type { DatabaseSync } from 'node:sqlite';
+import type { LogEntry } from '../../../core/model/pass.ts';
+import { PASSES, passOf, type PassRow, WORDS, wordOf, type WordRow } from './copy-facts.ts';
+
+/** Where in a log something has come to. */
+export interface LogMark {
+  /** Which log it is. */
+  readonly log: string;
+  readonly passes: number;
+  /** The id of the pass in that row, '' before the first: rows are numbered anew where a log was mended. */
+  readonly pass: string;
+  readonly words: number;
+}
+
+export interface NewRows {
+  readonly entries: readonly LogEntry[];
+  readonly upTo: LogMark;
+  /** There is more after it. */
+  readonly more: boolean;
+}
+
+export const startOf = (log: string): LogMark => ({ log, passes: 0, pass: '', words: 0 });
+
+/** Is the log still the one that the mark was made in? */
+export function holdsMark(database: DatabaseSync, log: string, mark: LogMark): boolean {
+  if (mark.log !== log) return false;
+  if (mark.passes === 0) return true;
+  const row = database.prepare('select id from passes where row = ?').get(mark.passes);
+  return (row as { id: string } | undefined)?.id === mark.pass;
+}
+
+/** Passes and words of a desk after a mark, oldest first; records that were changed by a fault are left out. */
+export function rowsAfter(
+  database: DatabaseSync,
+  desk: string,
+  mark: LogMark,
+  limit: number,
+): NewRows {
+  const after = (select: string, row: number) =>
+    database
+      .prepare(`${select} where desks.name = ? and row > ? order by row limit ?`)
+      .all(desk, row, limit);
+  const passes = after(PASSES, mark.passes) as unknown as PassRow[];
+  const words = after(WORDS, mark.words) as unknown as WordRow[];
+  const last = passes.at(-1);
+  return {
+    entries: [
+      ...passes.flatMap((row) => passOf(row) ?? []),
+      ...words.flatMap((row) => wordOf(row) ?? []),
+    ],
+    upTo: {
+      log: mark.log,
+      passes: last?.row ?? mark.passes,
+      pass: last?.id ?? mark.pass,
+      words: words.at(-1)?.row ?? mark.words,
+    },
+    more: passes.length === limit || words.length === limit,
+  };
+}
+
+/** The mark behind all that is there. */
+export function endOf(database: DatabaseSync, log: string, desk: string): LogMark {
+  const last = database
+    .prepare(
+      `select row, id from passes where row =
+         (select max(passes.row) from passes join desks on desks.ref = passes.desk where desks.name = ?)`,
+    )
+    .get(desk) as { row: number; id: string } | undefined;
+  const word = database
+    .prepare(
+      `select max(amendments.row) as row from amendments
+       join desks on desks.ref = amendments.desk where desks.name = ?`,
+    )
+    .get(desk) as { row: number | null };
+  return { log, passes: last?.row ?? 0, pass: last?.id ?? '', words: word.row ?? 0 };
+}

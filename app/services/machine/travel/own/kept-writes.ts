@@ -1,0 +1,180 @@
+// What this machine knows of the values that its player's machines set, and how far each has come; in a file of its own.
+// All in it can be found anew in the shared folder: where it is lost or spoilt it begins empty.
+import fs from 'node:fs';
+import path from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import type { Json } from '../../../../core/exchange/shared/facts.ts';
+import type { Write } from '../../../../core/exchange/shared/writes.ts';
+import { inTransaction } from '../../log/log-schema.ts';
+import type { KeptHeads, ReadHead } from '../../shared/shared-folder.ts';
+
+const FORM = `
+  create table if not exists about (name text primary key, value text not null) without rowid;
+  create table if not exists writes (
+    key text not null, turn integer not null, writer text not null, machine text not null,
+    over text, value text, primary key (key, turn, writer, value)) ;
+  create table if not exists here (key text primary key, hash text not null, id text) without rowid;
+  create table if not exists applied (hash text primary key) without rowid;
+  create table if not exists heads (file text primary key, head text not null) without rowid;
+`;
+
+/** A value as it stood here when it was last looked at, and the write it comes from. */
+export interface Here {
+  readonly hash: string;
+  readonly id: string | undefined;
+}
+
+interface WriteRow {
+  readonly key: string;
+  readonly turn: number;
+  readonly writer: string;
+  readonly machine: string;
+  readonly over: string | null;
+  readonly value: string | null;
+}
+
+export class KeptWrites {
+  readonly #database: DatabaseSync;
+  /** Keys whose standing is to be looked at; all of them after a start. */
+  #touched: Set<string>;
+  readonly heads: KeptHeads;
+
+  constructor(directory: string) {
+    this.#database = open(path.join(directory, 'own-machines.sqlite'));
+    this.#touched = new Set(this.#keys('writes'));
+    this.heads = headsIn(this.#database);
+  }
+
+  /** Begins anew where these are another player's machines. */
+  of(person: string): void {
+    if (this.about('person') === person) return;
+    this.run(() => {
+      for (const table of ['about', 'writes', 'here', 'applied'])
+        this.#database.exec(`delete from ${table}`);
+      this.setAbout('person', person);
+    });
+    this.#touched = new Set();
+  }
+
+  about(name: string): string | undefined {
+    const row = this.#database.prepare('select value from about where name = ?').get(name);
+    return (row as { value: string } | undefined)?.value;
+  }
+  setAbout(name: string, value: string): void {
+    this.#database.prepare('insert or replace into about values (?, ?)').run(name, value);
+  }
+
+  /** All or nothing. */
+  run<T>(work: () => T): T {
+    return this.#database.isTransaction ? work() : inTransaction(this.#database, work);
+  }
+
+  isApplied = (hash: string): boolean =>
+    this.#database.prepare('select 1 from applied where hash = ?').get(hash) !== undefined;
+  applied(hash: string): void {
+    this.#database.prepare('insert or ignore into applied values (?)').run(hash);
+  }
+  /** Everything in the folder is taken in once more; what is known already changes nothing. */
+  applyAllAgain(): void {
+    this.#database.exec('delete from applied');
+  }
+
+  /** Joins the writes to those that are known: each once, in any order. */
+  join(writes: readonly Write[]): void {
+    const insert = this.#database.prepare(
+      'insert or ignore into writes (key, turn, writer, machine, over, value) values (?, ?, ?, ?, ?, ?)',
+    );
+    for (const one of writes) {
+      const { key, turn, writer, machine, over = null, value } = one;
+      insert.run(key, turn, writer, machine, over, JSON.stringify(value));
+      this.#touched.add(key);
+    }
+  }
+
+  writesOf(key: string): readonly Write[] {
+    const rows = this.#database
+      .prepare('select * from writes where key = ?')
+      .all(key) as unknown as WriteRow[];
+    return rows.map(({ over, value, ...row }) => ({
+      ...row,
+      value: JSON.parse(value ?? 'null') as Json,
+      ...(over === null ? {} : { over }),
+    }));
+  }
+
+  get lastTurn(): number {
+    const row = this.#database.prepare('select max(turn) as turn from writes').get();
+    return (row as { turn: number | null }).turn ?? 0;
+  }
+
+  get touched(): ReadonlySet<string> {
+    return this.#touched;
+  }
+  settled(keys: Iterable<string>): void {
+    for (const key of keys) this.#touched.delete(key);
+  }
+
+  here(key: string): Here | undefined {
+    const row = this.#database.prepare('select hash, id from here where key = ?').get(key);
+    if (!row) return undefined;
+    const { hash, id } = row as { hash: string; id: string | null };
+    return { hash, id: id ?? undefined };
+  }
+  setHere(key: string, { hash, id }: Here): void {
+    this.#database
+      .prepare('insert or replace into here values (?, ?, ?)')
+      .run(key, hash, id ?? null);
+  }
+  keysHere = (): readonly string[] => this.#keys('here');
+  /** Keys with writes whose text begins so. */
+  keysBeginning(start: string): readonly string[] {
+    const rows = this.#database
+      .prepare('select distinct key from writes where key >= ? and key < ?')
+      .all(start, `${start}\u{10ffff}`);
+    return (rows as unknown as { key: string }[]).map(({ key }) => key);
+  }
+
+  close(): void {
+    if (this.#database.isOpen) this.#database.close();
+  }
+
+  #keys(table: 'writes' | 'here'): readonly string[] {
+    const rows = this.#database.prepare(`select distinct key from ${table}`).all();
+    return (rows as unknown as { key: string }[]).map(({ key }) => key);
+  }
+}
+
+function headsIn(database: DatabaseSync): KeptHeads {
+  const get = database.prepare('select head from heads where file = ?');
+  const set = database.prepare('insert or replace into heads values (?, ?)');
+  return {
+    get: (key) => {
+      const row = get.get(key) as { head: string } | undefined;
+      return row && (JSON.parse(row.head) as ReadHead);
+    },
+    set: (key, head) => void set.run(key, JSON.stringify(head)),
+  };
+}
+
+function open(file: string): DatabaseSync {
+  try {
+    return openSound(file);
+  } catch {
+    for (const one of [file, `${file}-wal`, `${file}-shm`]) fs.rmSync(one, { force: true });
+    return openSound(file);
+  }
+}
+
+function openSound(file: string): DatabaseSync {
+  const database = new DatabaseSync(file);
+  try {
+    database.exec('pragma journal_mode = wal; pragma synchronous = normal');
+    database.exec(FORM);
+    const [check] = Object.values(database.prepare('pragma quick_check(1)').get() ?? {});
+    if (check !== 'ok') throw new Error(String(check));
+    return database;
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}

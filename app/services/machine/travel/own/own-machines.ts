@@ -1,0 +1,311 @@
+// The machines of one player: each tells what was done on it in files of its own, and takes in what the others told.
+// Files may come in any order, twice or late; all machines that have the same files have the same log and the same values.
+import { setImmediate } from 'node:timers/promises';
+import { idAside, textAside } from '../../../../core/exchange/shared/chart-aside.ts';
+import type { Fact, Json } from '../../../../core/exchange/shared/facts.ts';
+import {
+  entriesOfFacts,
+  factsOfEntries,
+  inFiles,
+} from '../../../../core/exchange/shared/in-files.ts';
+import { personOf } from '../../../../core/exchange/shared/person.ts';
+import type { OnShelf } from '../../../../core/exchange/shared/shelf.ts';
+import {
+  idOf,
+  type Standing,
+  standingOf,
+  type Write,
+} from '../../../../core/exchange/shared/writes.ts';
+import type { LogEntry } from '../../../../core/model/pass.ts';
+import { OWN_DESK } from '../../../../core/progress/assignment.ts';
+import type { LogKeeper } from '../../log/keep-log.ts';
+import type { LogStore } from '../../log/log-store.ts';
+import { endOf, holdsMark, type LogMark, rowsAfter, startOf } from '../../log/rows-after.ts';
+import { logMarkSchema } from '../../shared/memory.ts';
+import type { SharedFolder, Written } from '../../shared/shared-folder.ts';
+import { CHART } from './charts-travel.ts';
+import type { KeptWrites } from './kept-writes.ts';
+import { hashOf, NOTHING, type Traveller, type Value } from './traveller.ts';
+
+export interface OwnMachinesAround {
+  readonly shared: SharedFolder;
+  readonly log: LogKeeper;
+  readonly kept: KeptWrites;
+  readonly travellers: readonly Traveller[];
+}
+
+/** What a sync brought to this machine. */
+export interface Came {
+  readonly passes: number;
+  /** Values that changed here, by their key. */
+  readonly values: readonly string[];
+  /** Titles of charts that two machines had changed: both versions were kept. */
+  readonly both: readonly string[];
+}
+
+const NOTHING_CAME: Came = { passes: 0, values: [], both: [] };
+/** Passes that are told without a pause. */
+const STRETCH = 500;
+
+export class OwnMachines {
+  readonly #around: OwnMachinesAround;
+  #running: Promise<Came> | undefined;
+
+  constructor(around: OwnMachinesAround) {
+    this.#around = around;
+  }
+
+  /** Tells and takes in all there is; one at a time. @throws Error where something could not be written. */
+  sync(): Promise<Came> {
+    this.#running ??= this.#sync().finally(() => (this.#running = undefined));
+    return this.#running;
+  }
+
+  /** Tells what was not told yet, at once. @throws Error where it could not be written. */
+  tell(): void {
+    const store = this.#ready();
+    // What a machine has not yet taken in may be what it would tell.
+    if (!store || !this.#mark(store)) return;
+    while (this.#tellLog(store));
+    if (this.#around.kept.keysHere().length > 0) this.#tellValues(this.#valuesHere());
+  }
+
+  /** The log where this machine is one of a player's, and its folder and its log can be reached. */
+  #ready(): LogStore | undefined {
+    const { shared, kept, log } = this.#around;
+    const { own, folder } = shared.memory.now;
+    if (!own || folder === undefined || !shared.isThere) return undefined;
+    // In another folder all is told anew.
+    kept.of(`${personOf(own.code)} ${folder}`);
+    return log.store;
+  }
+
+  async #sync(): Promise<Came> {
+    const store = this.#ready();
+    if (!store) return NOTHING_CAME;
+    const passes = countOf(store);
+    const known = this.#mark(store) ? undefined : new Set<string>();
+    if (known) this.#around.kept.applyAllAgain();
+    else while (this.#tellLog(store)) await setImmediate();
+    for (const [id, segment] of this.#news()) {
+      this.#takeIn(store, id, segment, known);
+      await setImmediate();
+    }
+    if (known) while (this.#tellLog(store, known)) await setImmediate();
+    // A machine that was left or let its folder go meanwhile stays as it is.
+    if (this.#ready() !== store) return NOTHING_CAME;
+    const here = this.#valuesHere();
+    if (this.#around.kept.keysHere().length === 0) this.#adopt(here);
+    this.#tellValues(here);
+    return { passes: countOf(store) - passes, ...this.#settle() };
+  }
+
+  /** Batches of this player that were not taken in yet, in the order of writers and numbers. */
+  #news(): readonly (readonly [string, OnShelf])[] {
+    const { shared, kept } = this.#around;
+    const person = this.#person;
+    return [...shared.look().shelf]
+      .filter(([id, { batch }]) => batch?.person === person && !kept.isApplied(id))
+      .sort(
+        ([, a], [, b]) =>
+          (a.writer < b.writer ? -1 : a.writer > b.writer ? 1 : 0) || a.number - b.number,
+      );
+  }
+
+  get #person(): string {
+    return personOf(this.#around.shared.memory.now.own!.code);
+  }
+
+  /** How far the log was told; undefined at first, and where the log is another one (it was mended, or brought back). */
+  #mark(store: LogStore): LogMark | undefined {
+    const text = this.#around.kept.about('log');
+    const mark = text === undefined ? undefined : logMarkSchema.parse(JSON.parse(text));
+    return mark && holdsMark(store.database, store.identity, mark) ? mark : undefined;
+  }
+  #setMark(mark: LogMark): void {
+    this.#around.kept.setAbout('log', JSON.stringify(mark));
+  }
+
+  /** Tells the next stretch of the log, but what is known to the others. True where there is more. */
+  #tellLog(store: LogStore, known?: ReadonlySet<string>): boolean {
+    const before = this.#mark(store);
+    const mark = before ?? startOf(store.identity);
+    const { entries, upTo, more } = rowsAfter(store.database, OWN_DESK, mark, STRETCH);
+    const news = known ? entries.filter((entry) => !known.has(nameOf(entry))) : entries;
+    for (const facts of factsOfEntries(news)) this.#told(facts);
+    if (entries.length > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
+    return more;
+  }
+
+  #told(facts: readonly Fact[]): Written {
+    const { shared, kept } = this.#around;
+    const told = shared.tell({ person: this.#person, machine: this.#machine, facts });
+    if (!told.ok) throw new Error(told.problems[0]!.message);
+    kept.applied(told.value.hash);
+    return told.value;
+  }
+
+  get #machine(): string {
+    return this.#around.shared.memory.now.own!.machine;
+  }
+
+  /** What another machine told goes into the log and to the values that are known. */
+  #takeIn(store: LogStore, id: string, { writer }: OnShelf, known?: Set<string>): void {
+    const { shared, kept } = this.#around;
+    const batch = shared.batch(id);
+    if (!batch) return;
+    const entries = entriesOfFacts(batch.facts);
+    const logged = entries.length > 0 && !known;
+    // What was played meanwhile is told first: all that is in the log after this came from others.
+    if (logged) while (this.#tellLog(store));
+    if (entries.length > 0) store.write(OWN_DESK, entries);
+    for (const entry of entries) known?.add(nameOf(entry));
+    kept.run(() => {
+      if (logged) this.#setMark(endOf(store.database, store.identity, OWN_DESK));
+      kept.join(writesIn(batch.facts, writer, batch.machine));
+      kept.applied(id);
+    });
+  }
+
+  #valuesHere(): ReadonlyMap<string, Value> {
+    return new Map(this.#around.travellers.flatMap(({ values }) => [...values()]));
+  }
+
+  /**
+   * A machine that joins others takes over how they are set; charts that differ are kept in both versions, and a task
+   * that was changed more often here stands.
+   */
+  #adopt(here: ReadonlyMap<string, Value>): void {
+    const { kept } = this.#around;
+    kept.run(() => {
+      for (const [key, value] of here) {
+        const top = this.#standing(key)?.top;
+        if (!top) continue;
+        const differs = hashOf(top.value) !== value.hash;
+        if (differs && (key.startsWith(CHART) || isFurther(value.read(), top.value))) continue;
+        kept.setHere(key, { hash: value.hash, id: idOf(top) });
+      }
+    });
+  }
+
+  /** Tells the values that were changed here since they were last looked at. */
+  #tellValues(here: ReadonlyMap<string, Value>): void {
+    const { kept } = this.#around;
+    const changed = [...new Set([...here.keys(), ...kept.keysHere()])].flatMap((key) => {
+      const value = here.get(key);
+      const before = kept.here(key);
+      if ((value?.hash ?? NOTHING) === (before?.hash ?? NOTHING)) return [];
+      return [{ key, value: value?.read() ?? null, over: before?.id }];
+    });
+    const turn = kept.lastTurn + 1;
+    const facts = changed.map(({ key, value, over }): Extract<Fact, { kind: 'value' }> => {
+      return { kind: 'value', key, value, turn, ...(over === undefined ? {} : { over }) };
+    });
+    for (const group of inFiles(facts)) {
+      const { writer } = this.#told(group);
+      const writes = writesIn(group, writer, this.#machine);
+      kept.run(() => {
+        kept.join(writes);
+        for (const write of writes)
+          kept.setHere(write.key, { hash: hashOf(write.value), id: idOf(write) });
+      });
+    }
+  }
+
+  /** Brings what stands here to what stands everywhere. */
+  #settle(): Pick<Came, 'values' | 'both'> {
+    const { kept, travellers } = this.#around;
+    const keys = this.#withAsides([...kept.touched]);
+    const values: string[] = [];
+    const both: string[] = [];
+    for (const traveller of travellers) {
+      const mine = keys.filter((key) => traveller.prefixes.some((one) => key.startsWith(one)));
+      const news = new Map<string, Json>();
+      for (const key of mine) {
+        const value = this.#standing(key)?.top.value ?? null;
+        if (hashOf(value) !== (kept.here(key)?.hash ?? NOTHING)) news.set(key, value);
+      }
+      if (news.size > 0) traveller.take(news, (key) => this.#standing(key)?.top.value);
+      const now = news.size > 0 ? traveller.values() : new Map<string, Value>();
+      kept.run(() => {
+        for (const key of mine) {
+          const id = this.#standing(key)?.top;
+          const hash = news.has(key) ? (now.get(key)?.hash ?? NOTHING) : kept.here(key)?.hash;
+          kept.setHere(key, { hash: hash ?? NOTHING, id: id && idOf(id) });
+        }
+        // Others of the same kind may have moved with them, as the order of tasks does.
+        for (const [key, { hash }] of now) {
+          const before = kept.here(key);
+          if (before && before.hash !== hash) kept.setHere(key, { ...before, hash });
+        }
+      });
+      kept.settled(mine);
+      values.push(...news.keys());
+      both.push(...[...news.keys()].filter((key) => this.#isAside(key)));
+    }
+    kept.settled(keys);
+    return { values, both };
+  }
+
+  /** With the keys of charts that these set aside, or set aside before. */
+  #withAsides(keys: readonly string[]): readonly string[] {
+    const { kept } = this.#around;
+    const charts = keys.filter((key) => key.startsWith(CHART));
+    const asides = charts.flatMap((key) =>
+      kept.writesOf(key).map((write) => `${CHART}${idAside(key.slice(CHART.length), write)}`),
+    );
+    const known = new Set([...keys]);
+    return [...keys, ...asides.filter((key) => !known.has(key) && this.#concerns(key))];
+  }
+
+  #concerns(key: string): boolean {
+    return this.#standing(key) !== undefined || this.#around.kept.here(key) !== undefined;
+  }
+
+  #isAside = (key: string): boolean => this.#asideOf(key) !== undefined;
+
+  /** What stands under a key, a version of another chart that was set aside among it. */
+  #standing(key: string): Standing | undefined {
+    const aside = this.#asideOf(key);
+    return standingOf([...this.#around.kept.writesOf(key), ...(aside ? [aside] : [])]);
+  }
+
+  #asideOf(key: string): Write | undefined {
+    const chart = /^chart:(.*)-other-[0-9a-f]{12}$/.exec(key)?.[1];
+    if (chart === undefined) return undefined;
+    for (const source of this.#around.kept.keysBeginning(`${CHART}${chart}`)) {
+      const id = source.slice(CHART.length);
+      const found = standingOf(this.#around.kept.writesOf(source))?.aside.find(
+        (write) => `${CHART}${idAside(id, write)}` === key,
+      );
+      if (found && typeof found.value === 'string') {
+        const { turn, writer, machine } = found;
+        return { key, turn, writer, machine, value: textAside(id, found, found.value) };
+      }
+    }
+    return undefined;
+  }
+}
+
+const writesIn = (facts: readonly Fact[], writer: string, machine: string): readonly Write[] =>
+  facts.flatMap((fact) => {
+    if (fact.kind !== 'value') return [];
+    const { key, value, turn, over } = fact;
+    return { key, value, turn, writer, machine, ...(over === undefined ? {} : { over }) };
+  });
+
+/** Was a task changed more often than the other version of it? */
+function isFurther(here: Json, there: Json): boolean {
+  const changes = (task: Json): number => {
+    const earlier = (task as { readonly earlier?: unknown } | null)?.earlier;
+    return Array.isArray(earlier) ? earlier.length : 0;
+  };
+  return changes(here) > changes(there);
+}
+
+/** What tells an entry from any other. */
+const nameOf = (entry: LogEntry): string =>
+  entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment);
+
+const countOf = ({ database }: LogStore): number =>
+  (database.prepare('select count(*) as n from passes').get() as { n: number }).n;

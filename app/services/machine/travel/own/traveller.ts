@@ -1,0 +1,40 @@
+// A kind of thing that a player's machines keep alike: its values by key, and how values of others are taken over.
+import { createHash } from 'node:crypto';
+import type { Json } from '../../../../core/exchange/shared/facts.ts';
+import { textOf } from '../../../../core/exchange/shared/writes.ts';
+
+/** A value that stands here; it is read when it is asked for. */
+export interface Value {
+  readonly hash: string;
+  readonly read: () => Json;
+}
+
+export interface Traveller {
+  /** What its keys begin with. */
+  readonly prefixes: readonly string[];
+  /** All that stands here now, by key. */
+  readonly values: () => ReadonlyMap<string, Value>;
+  /**
+   * Takes over what others set; null takes a value away.
+   * @param standing the value of any key as all machines will have it
+   * @throws Error where it could not be kept; it is tried again.
+   */
+  readonly take: (
+    values: ReadonlyMap<string, Json>,
+    standing: (key: string) => Json | undefined,
+  ) => void;
+}
+
+export const hashOf = (value: Json): string =>
+  createHash('sha256').update(textOf(value)).digest('base64url').slice(0, 24);
+
+/** What is not there. */
+export const NOTHING = hashOf(null);
+
+export const valuesOf = (values: Iterable<readonly [string, Json]>): ReadonlyMap<string, Value> =>
+  new Map(
+    Array.from(
+      values,
+      ([key, value]) => [key, { hash: hashOf(value), read: () => value }] as const,
+    ),
+  );

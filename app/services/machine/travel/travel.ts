@@ -1,0 +1,204 @@
+// Everything that goes through the shared folder by itself: between the machines of one player, and reports to a teacher.
+import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
+import { OWN_DESK } from '../../../core/progress/assignment.ts';
+import { codeOf, personOf, readCode } from '../../../core/exchange/shared/person.ts';
+import type { OwnChoice, OwnMachine, SharedState, Travelled } from '../../contract/shared.ts';
+import type { Keeping } from '../archive/keeping.ts';
+import { inWords } from '../store/durable.ts';
+import type { StandingProblems } from '../store/standing-problems.ts';
+import { AutoReports } from './auto-reports.ts';
+import { chartsTravel } from './own/charts-travel.ts';
+import { deskTravel } from './own/desk-travel.ts';
+import type { KeptWrites } from './own/kept-writes.ts';
+import { laddersTravel } from './own/ladders-travel.ts';
+import { OwnMachines } from './own/own-machines.ts';
+import { settingsTravel } from './own/settings-travel.ts';
+import type { SharedPlace } from '../courier/shared-place.ts';
+import type { SharedFolder } from '../shared/shared-folder.ts';
+
+export interface TravelAround extends Keeping {
+  readonly standing: StandingProblems;
+  readonly place: SharedPlace;
+  /** Absent where the data folder cannot be written: then nothing of the player's own travels. */
+  readonly kept: KeptWrites | undefined;
+  /** Called whenever something came. */
+  readonly came: (news: Travelled) => void;
+}
+
+const NOTHING: Travelled = { passes: 0, values: [], both: [], reports: [] };
+
+export class Travel {
+  readonly #around: TravelAround;
+  readonly #own: OwnMachines | undefined;
+  readonly #reports: AutoReports;
+
+  constructor(around: TravelAround) {
+    const { folder, now, students, ladders, settings, charts, log, kept, place } = around;
+    const { directory } = folder;
+    const shared = place.folder;
+    this.#around = around;
+    if (kept)
+      this.#own = new OwnMachines({
+        ...{ shared, log, kept },
+        travellers: [
+          chartsTravel({ directory, now, remove: (id) => charts.remove(id) }),
+          deskTravel(students, now),
+          laddersTravel(ladders),
+          settingsTravel(settings),
+        ],
+      });
+    this.#reports = new AutoReports({ shared, log, charts, students, now });
+  }
+
+  get #shared(): SharedFolder {
+    return this.#around.place.folder;
+  }
+
+  state(): SharedState {
+    const state = this.#around.place.state();
+    const { own } = this.#shared.memory.now;
+    if (!own) return state;
+    const machines = this.#machinesOf(personOf(own.code));
+    const theirs = new Set(machines.flatMap(({ writers }) => writers));
+    const missing = state.writers
+      .filter(({ writer }) => theirs.has(writer))
+      .reduce((sum, writer) => sum + writer.missing.length, 0);
+    return { ...state, own: { ...own, machines: machines.map(plain), missing } };
+  }
+
+  /** What the machines of a code have written, before one joins them. */
+  look(typed: string): Result<readonly OwnMachine[]> {
+    const code = readCode(typed);
+    if (code === undefined) return fail(noCode);
+    const machines = this.#machinesOf(personOf(code));
+    return machines.length > 0 ? ok(machines.map(plain)) : fail(nobody(code));
+  }
+
+  own(choice: OwnChoice): Result<null> {
+    const { memory } = this.#shared;
+    if (choice.kind === 'leave') return this.#leave(choice.empty);
+    if (memory.now.folder === undefined || !this.#shared.isThere) return fail(noFolder);
+    const joined = choice.kind === 'join' ? this.look(choice.code) : undefined;
+    if (joined && !joined.ok) return joined;
+    const code = choice.kind === 'join' ? readCode(choice.code)! : newCode();
+    const { machine } = choice;
+    // So that the others find it, also before it has anything to tell.
+    const told = this.#shared.tell({ person: personOf(code), machine, facts: [] });
+    if (!told.ok) return told;
+    memory.keep({ own: { code, machine } });
+    return ok(null);
+  }
+
+  /** Null: reports go by hand only. */
+  reportsTo(to: string | null): Result<null> {
+    const own = this.#around.students.get(OWN_DESK);
+    if (to !== null && !own?.knownTo?.some(({ id }) => id === to)) return fail(noTeacher);
+    this.#shared.memory.keep({ reports: to === null ? undefined : { to } });
+    return ok(null);
+  }
+
+  /**
+   * Hands on what is new here and takes in what came. Never throws: what went wrong stands as a problem until it works.
+   * @param quiet leaves a sitting alone that goes on
+   */
+  async sync(quiet = false): Promise<Travelled> {
+    if (!this.#shared.isThere) return NOTHING;
+    try {
+      const came = await this.#own?.sync();
+      this.#reports.write(quiet);
+      const reports = this.#reports.take();
+      const news = { ...NOTHING, ...came, both: this.#titlesOf(came?.both ?? []), reports };
+      this.#around.standing.clear(NOT_SHARED);
+      this.#around.place.soon();
+      if (news.passes + news.values.length + reports.length > 0) this.#around.came(news);
+      return news;
+    } catch (error) {
+      this.#around.standing.raise(notShared(error));
+      return NOTHING;
+    }
+  }
+
+  /** At the end of the program: hands on what was not handed on yet. */
+  close(): void {
+    try {
+      this.#own?.tell();
+      this.#reports.write();
+    } catch {
+      // It is handed on at the next start.
+    }
+    this.#around.kept?.close();
+  }
+
+  #leave(empty: boolean): Result<null> {
+    const { memory } = this.#shared;
+    const { own } = memory.now;
+    if (!own) return ok(null);
+    const person = personOf(own.code);
+    if (empty) {
+      const emptied = this.#shared.empty(({ batch }) => batch?.person === person);
+      if (!emptied.ok) return emptied;
+    }
+    memory.keep({ own: undefined });
+    this.#around.kept?.of('');
+    return ok(null);
+  }
+
+  #titlesOf(keys: readonly string[]): readonly string[] {
+    const titles = new Map(this.#around.charts.list().charts.map(({ id, title }) => [id, title]));
+    return keys.map((key) => titles.get(key.slice('chart:'.length)) ?? key);
+  }
+
+  #machinesOf(person: string): readonly (OwnMachine & { readonly writers: readonly string[] })[] {
+    const { shelf } = this.#shared.look();
+    const mine = this.#shared.writers;
+    const segments = [...shelf.values()].filter(({ batch }) => batch?.person === person);
+    return [...Map.groupBy(segments, ({ batch }) => batch!.machine)]
+      .map(([machine, those]) => ({
+        machine,
+        records: those.reduce((sum, { batch }) => sum + batch!.facts, 0),
+        written: those.toSorted((a, b) => a.number - b.number).at(-1)!.written,
+        mine: those.some(({ writer }) => mine.has(writer)),
+        writers: [...new Set(those.map(({ writer }) => writer))],
+      }))
+      .sort((a, b) => a.machine.localeCompare(b.machine, 'en'));
+  }
+}
+
+const plain = ({ machine, records, written, mine }: OwnMachine): OwnMachine => ({
+  ...{ machine, records, written, mine },
+});
+
+const newCode = (): string =>
+  codeOf([...crypto.getRandomValues(new Uint32Array(8))].map((n) => n / 2 ** 32));
+
+const NOT_SHARED = 'not-shared';
+
+const notShared = (error: unknown): Problem => ({
+  code: NOT_SHARED,
+  message: `What is new could not go through the shared folder: ${inWords(error)}.`,
+  cure: 'Make room or allow writing there; it is tried again by itself. Nothing is lost meanwhile.',
+});
+
+const noCode: Problem = {
+  code: 'no-code',
+  message: 'That is not a code: it has eight letters and figures, as in KMQT-7WXA',
+  cure: 'Look at it on your other computer, under Sound & care, A shared folder.',
+};
+
+const nobody = (code: string): Problem => ({
+  code: 'nobody-there',
+  message: `Nothing in this folder was written by a computer with the code ${code}`,
+  cure: 'Check the code and the folder. If both are right, wait until the files of the other computer have arrived.',
+});
+
+const noFolder: Problem = {
+  code: 'no-shared-folder',
+  message: 'There is no shared folder that could carry your practice',
+  cure: 'Choose one first.',
+};
+
+const noTeacher: Problem = {
+  code: 'no-teacher',
+  message: 'That teacher is not known here',
+  cure: 'Take in a task sheet first: it says who your teacher is.',
+};

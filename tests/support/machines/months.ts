@@ -1,0 +1,166 @@
+// Five machines of one player over some months: offline in turns, with wrong clocks, two of them restored from backups.
+import path from 'node:path';
+import { carry, Machine, openWorld, stateOf, SURE, type World } from './own-machines.ts';
+import { type Done, nothingDone, practise } from './player.ts';
+
+export interface Months {
+  readonly days: number;
+  readonly seed: number;
+  readonly machines?: number;
+}
+
+export interface Outcome {
+  /** Parts of the state that differ between machines, at the end; empty where all agree. */
+  readonly differences: readonly string[];
+  readonly passes: number;
+  /** Passes that were played and are not there, or are there twice. */
+  readonly lost: readonly string[];
+  readonly doubled: readonly string[];
+  /** Tasks and questions of the player that are not there. */
+  readonly missing: readonly string[];
+  readonly charts: number;
+  /** Charts that stand as another version of one. */
+  readonly aside: number;
+  readonly files: number;
+  /** Rounds until nothing more was written once all were online. */
+  readonly rounds: number;
+  readonly seconds: number;
+}
+
+/** A clock that is years off, and stands still, runs back or jumps. */
+const clockOf = (i: number, day: () => number): (() => Date) => {
+  const offsets = [0, -30 * 365, 400, -1, 12] as const;
+  let ticks = 0;
+  return () => {
+    const wandering = i === 2 ? -2 * day() : i === 3 ? 0 : day();
+    return new Date(
+      Date.UTC(2031, 0, 1) + (wandering + offsets[i % 5]!) * 86_400_000 + (ticks += 1_000),
+    );
+  };
+};
+
+export async function liveMonths({ days, seed, machines = 5 }: Months): Promise<Outcome> {
+  const start = performance.now();
+  const world = openWorld(seed);
+  let day = 0;
+  const all = Array.from(
+    { length: machines },
+    (_, i) =>
+      new Machine(
+        world,
+        `m${i + 1}`,
+        clockOf(i, () => day),
+      ),
+  );
+  try {
+    await joinAll(all, world);
+    const done = nothingDone();
+    for (; day < days; day++) await liveDay(all, day, days, world, done);
+    const rounds = await agree(all, world);
+    return { ...(await outcomeOf(all, done)), rounds, seconds: (performance.now() - start) / 1000 };
+  } finally {
+    all.forEach((machine) => machine.close());
+    world.close();
+  }
+}
+
+async function joinAll(all: readonly Machine[], world: World): Promise<void> {
+  const [first, ...others] = all;
+  await first!.done('shared.choose', { folder: first!.folder });
+  await first!.done('shared.own', { kind: 'begin', machine: 'First' });
+  await first!.call('shared.sync', {});
+  const { own } = await first!.call('shared.read', {});
+  for (const machine of others) {
+    carry(first!.folder, machine.folder, SURE, world.random);
+    await machine.done('shared.choose', { folder: machine.folder });
+    const { code } = own!;
+    await machine.done('shared.own', { kind: 'join', machine: machine.name, code });
+  }
+}
+
+/** Which machine is used today, who is online, and what is restored. */
+async function liveDay(
+  all: readonly Machine[],
+  day: number,
+  days: number,
+  world: World,
+  done: Done,
+): Promise<void> {
+  const { random } = world;
+  const backup = path.join(world.root, 'backup');
+  for (const [i, machine] of all.entries()) {
+    // Each is away for a fifth of the time, in turns, and used on two days of three.
+    const away = Math.floor((day / days) * all.length * 2) % all.length === i;
+    if (random() < 0.66) await practise(machine, done, random);
+    if (random() < 0.2) machine.restart();
+    if (!away) {
+      const how = { share: 0.7, partial: 0.1, twice: 0.05 };
+      carry(machine.folder, world.hub, how, random);
+      carry(world.hub, machine.folder, how, random);
+    }
+    if (random() < 0.8) await machine.call('shared.sync', {});
+    for (const [n, one] of [1, 3].entries()) {
+      const at = Math.floor(days * (n === 0 ? 0.3 : 0.6));
+      if (i === one % all.length && day === at) machine.backUp(`${backup}-${n}`);
+      if (i === one % all.length && day === at + Math.ceil(days / 6)) {
+        machine.restore(`${backup}-${n}`);
+      }
+    }
+  }
+}
+
+/** All are online until nothing new is written. Returns how many rounds it took. */
+async function agree(all: readonly Machine[], world: World): Promise<number> {
+  let before = '';
+  for (let round = 1; round <= 12; round++) {
+    for (const machine of all) {
+      await machine.call('shared.sync', {});
+      carry(machine.folder, world.hub, SURE, world.random);
+    }
+    for (const machine of all) {
+      carry(world.hub, machine.folder, SURE, world.random);
+      await machine.call('shared.sync', {});
+    }
+    const files = await filesOf(all);
+    if (files === before) return round;
+    before = files;
+  }
+  return Infinity;
+}
+
+const filesOf = async (all: readonly Machine[]): Promise<string> => {
+  const states = await Promise.all(all.map((machine) => machine.call('shared.read', {})));
+  return JSON.stringify(states.map(({ writers }) => writers.map(({ segments }) => segments)));
+};
+
+async function outcomeOf(
+  all: readonly Machine[],
+  done: Done,
+): Promise<Omit<Outcome, 'rounds' | 'seconds'>> {
+  const states = await Promise.all(all.map(stateOf));
+  const [first] = states;
+  const differences = states.flatMap((state, i) =>
+    Object.keys(first!)
+      .filter((part) => state[part] !== first![part])
+      .map((part) => `${all[i]!.name}: ${part}`),
+  );
+  const one = all[0]!;
+  const { passes } = await one.call('log.passes', {});
+  const ids = passes.map(({ id }) => id);
+  const known = new Set(ids);
+  const { charts } = await one.call('charts.list', {});
+  const { students } = await one.call('students.list', {});
+  const own = students.find(({ id }) => id === 'self');
+  const said = new Set([...(own?.assignments ?? []), ...(own?.comments ?? [])].map(({ id }) => id));
+  const { writers } = await one.call('shared.read', {});
+  return {
+    differences,
+    passes: ids.length,
+    lost: [...done.passes].filter((id) => !known.has(id)),
+    doubled: ids.filter((id, i) => ids.indexOf(id) !== i),
+    missing: [...done.tasks, ...done.comments].filter((id) => !said.has(id)),
+    charts: charts.length,
+    aside: charts.filter(({ id }) => id.includes('-other-')).length,
+    files: writers.reduce((sum, { segments }) => sum + segments, 0),
+  };
+}

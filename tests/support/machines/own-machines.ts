@@ -1,0 +1,176 @@
+// Machines of one player for tests and figures: real services on real folders, whose shared folders are carried to and
+// fro by a hub that is late, forgets, brings things twice, in part and in any order.
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import Conf from 'conf';
+import { unwrap, type Result } from '../../../app/core/base/result.ts';
+import type {
+  CallInput,
+  CallName,
+  CallOutput,
+  Envelope,
+} from '../../../app/services/contract/contract.ts';
+import type { ServiceHost } from '../../../app/services/machine/host.ts';
+import { openServices } from '../../../app/services/machine/services.ts';
+import type { StoreEngine } from '../../../app/services/machine/store/store-file.ts';
+import { dice } from '../../bench/honest/players.ts';
+
+export interface World {
+  readonly root: string;
+  readonly hub: string;
+  /** 0–1, 1 left out; the same numbers for the same seed. */
+  readonly random: () => number;
+  readonly close: () => void;
+}
+
+export function openWorld(seed: number): World {
+  const root = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-machines-'));
+  const hub = path.join(root, 'hub');
+  fs.mkdirSync(hub);
+  return {
+    ...{ root, hub, random: dice(seed) },
+    close: () => fs.rmSync(root, { recursive: true, force: true }),
+  };
+}
+
+let ids = 0;
+
+/** One machine: its data folder, its copy of the shared folder, its clock. */
+export class Machine {
+  readonly name: string;
+  readonly data: string;
+  readonly folder: string;
+  readonly #clock: () => Date;
+  #services: ServiceHost;
+
+  constructor(world: World, name: string, clock: () => Date) {
+    this.name = name;
+    this.data = path.join(world.root, name, 'data');
+    this.folder = path.join(world.root, name, 'shared');
+    this.#clock = clock;
+    fs.mkdirSync(this.folder, { recursive: true });
+    this.#services = this.#open();
+  }
+
+  #open(): ServiceHost {
+    return openServices({
+      directory: this.data,
+      engine: Conf as unknown as StoreEngine,
+      host: {
+        kind: 'browser',
+        version: '0.0.0',
+        climbing: () => undefined,
+        openFolder: () => Promise.resolve(false),
+        takeFiles: () => Promise.resolve([]),
+        printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+      },
+      now: this.#clock,
+      newId: () => `${this.name}-${++ids}`,
+      demoCharts: [],
+    });
+  }
+
+  now = (): Date => this.#clock();
+
+  /** @throws Error with what was refused. */
+  call = async <N extends CallName>(name: N, input: CallInput<N>): Promise<CallOutput<N>> => {
+    const answer = await this.#services.handle(name, input);
+    return unwrap(answer as Envelope<CallOutput<N>> as Result<CallOutput<N>>);
+  };
+  /** As {@link call}, for calls that answer with a result of their own. */
+  done = async <N extends CallName>(
+    name: N,
+    input: CallInput<N>,
+  ): Promise<CallOutput<N> extends Result<infer T> ? T : never> =>
+    unwrap((await this.call(name, input)) as Result<never>);
+
+  close = (): void => void this.#services.close();
+
+  restart(): void {
+    this.close();
+    this.#services = this.#open();
+  }
+
+  /** A copy of the data folder as it stands, as a program for backups makes it. */
+  backUp(to: string): void {
+    this.close();
+    fs.rmSync(to, { recursive: true, force: true });
+    fs.cpSync(this.data, to, { recursive: true });
+    this.#services = this.#open();
+  }
+  restore(from: string): void {
+    this.close();
+    fs.rmSync(this.data, { recursive: true });
+    fs.cpSync(from, this.data, { recursive: true });
+    this.#services = this.#open();
+  }
+}
+
+const filesIn = (folder: string): readonly string[] =>
+  fs
+    .readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.rungshare'))
+    .sort();
+
+/** How files are carried: which share of them each time, and how they are spoilt on the way. */
+export interface Carrying {
+  readonly share: number;
+  /** Share of files that arrive in part at first. */
+  readonly partial: number;
+  /** Share of files of which a conflict copy is made as well. */
+  readonly twice: number;
+}
+
+export const SURE: Carrying = { share: 1, partial: 0, twice: 0 };
+
+/** Carries files from one folder into another, in any order. What arrived in part before is made whole now and then. */
+export function carry(from: string, to: string, how: Carrying, random: () => number): void {
+  const names = filesIn(from)
+    .filter((name) => !name.includes('(copy)'))
+    .map((name) => [random(), name] as const)
+    .sort(([a], [b]) => a - b);
+  for (const [, name] of names) {
+    if (random() >= how.share) continue;
+    const target = path.join(to, name);
+    const bytes = fs.readFileSync(path.join(from, name));
+    const there = fs.statSync(target, { throwIfNoEntry: false })?.size;
+    if (there !== undefined && there >= bytes.length) continue;
+    fs.mkdirSync(path.dirname(target), { recursive: true });
+    const part = random() < how.partial ? Math.floor(bytes.length * random()) : bytes.length;
+    fs.writeFileSync(target, bytes.subarray(0, part));
+    if (random() < how.twice) fs.writeFileSync(target.replace('.rung', ' (copy).rung'), bytes);
+  }
+}
+
+/** Everything that is to be the same on all machines, as text. */
+export async function stateOf(machine: Machine): Promise<Readonly<Record<string, string>>> {
+  const { passes } = await machine.call('log.passes', {});
+  const { charts } = await machine.call('charts.list', {});
+  const { settings } = await machine.call('settings.read', {});
+  const ladders = await machine.call('ladders.list', {});
+  const { students } = await machine.call('students.list', {});
+  const days = await machine.call('log.days', {});
+  const texts = await Promise.all(
+    charts.map(async ({ id }) => [id, await machine.done('charts.text', { id })] as const),
+  );
+  const byId = <T extends { readonly id: string }>(all: readonly T[]): readonly T[] =>
+    all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+  const { leftHanded, breakReminderMinutes, bandAlong, keys, levels } = settings;
+  return {
+    passes: stable(byId(passes)),
+    days: stable(days),
+    charts: stable(texts.toSorted(([a], [b]) => (a < b ? -1 : 1))),
+    settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels }),
+    ladders: stable(ladders.map((one) => stable(one)).toSorted()),
+    desk: stable(students.find(({ id }) => id === 'self') ?? null),
+  };
+}
+
+/** Equal values as equal text, and sums without their last bits: they were added in another order. */
+const stable = (value: unknown): string =>
+  JSON.stringify(value, (_, part: unknown) => {
+    if (typeof part === 'number') return Number(part.toPrecision(9));
+    if (typeof part !== 'object' || part === null || Array.isArray(part)) return part;
+    return Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
+  });

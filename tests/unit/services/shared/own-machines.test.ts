@@ -1,0 +1,215 @@
+// Two machines of one player: joined by a code that is typed, alike after a sync; what others write never mixes in.
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import {
+  carry,
+  Machine,
+  openWorld,
+  stateOf,
+  SURE,
+  type World,
+} from '../../../support/machines/own-machines.ts';
+import { amendment, passEntry, sampleChart } from '../samples.ts';
+
+let world: World;
+let open: Machine[] = [];
+const machine = (name: string, at = '2031-04-05T18:20:00Z'): Machine => {
+  const made = new Machine(world, name, () => new Date(at));
+  open.push(made);
+  return made;
+};
+
+beforeEach(() => (world = openWorld(7)));
+afterEach(() => {
+  open.forEach((one) => one.close());
+  open = [];
+  world.close();
+});
+
+/** Files go both ways, and both take them in. */
+async function meet(...all: readonly Machine[]): Promise<void> {
+  for (let round = 0; round < 2; round++) {
+    for (const one of all) {
+      await one.call('shared.sync', {});
+      carry(one.folder, world.hub, SURE, world.random);
+    }
+    for (const one of all) carry(world.hub, one.folder, SURE, world.random);
+    for (const one of all) await one.call('shared.sync', {});
+  }
+}
+
+async function two(): Promise<readonly [Machine, Machine]> {
+  const laptop = machine('laptop');
+  const desktop = machine('desktop', '1999-01-01T00:00:00Z');
+  await laptop.done('shared.choose', { folder: laptop.folder });
+  await laptop.done('shared.own', { kind: 'begin', machine: 'Laptop' });
+  carry(laptop.folder, desktop.folder, SURE, world.random);
+  const { code } = (await laptop.call('shared.read', {})).own!;
+  await desktop.done('shared.choose', { folder: desktop.folder });
+  await desktop.done('shared.own', { kind: 'join', machine: 'Desktop', code: code.toLowerCase() });
+  return [laptop, desktop];
+}
+
+const chartsOf = async (one: Machine): Promise<readonly string[]> =>
+  (await one.call('charts.list', {})).charts.map(({ title }) => title);
+
+describe('two machines of one player', () => {
+  it('join by a code that is typed, and by nothing else', async () => {
+    const [laptop] = await two();
+    const stranger = machine('stranger');
+    carry(laptop.folder, stranger.folder, SURE, world.random);
+    expect(await stranger.call('shared.own', { kind: 'begin', machine: 'X' })).toMatchObject({
+      problems: [{ code: 'no-shared-folder' }],
+    });
+    await stranger.done('shared.choose', { folder: stranger.folder });
+    for (const code of ['ACDE-FGHJ', 'no code'])
+      expect(await stranger.call('shared.own', { kind: 'join', machine: 'X', code })).toMatchObject(
+        {
+          ok: false,
+        },
+      );
+    await laptop.call('log.append', { entries: [passEntry('p-1')] });
+    await stranger.call('log.append', { entries: [passEntry('q-1')] });
+    await meet(laptop, stranger);
+    await stranger.done('shared.own', { kind: 'begin', machine: 'Mine' });
+    await meet(laptop, stranger);
+    expect((await stranger.call('log.passes', {})).passes.map(({ id }) => id)).toEqual(['q-1']);
+    expect((await laptop.call('log.passes', {})).passes.map(({ id }) => id)).toEqual(['p-1']);
+  });
+
+  it('have one log, the last word on a pass by who knew of the other, not by the clock', async () => {
+    const [laptop, desktop] = await two();
+    await laptop.call('log.append', { entries: [passEntry('p-1'), passEntry('p-2')] });
+    const word = (verdict: 'clean' | 'missed', at: string) => ({
+      kind: 'amendment' as const,
+      amendment: { amends: 'p-1', at, verdict, source: 'self' as const },
+    });
+    await laptop.call('log.append', { entries: [word('missed', '2031-04-05T18:21:00Z')] });
+    await meet(laptop, desktop);
+    // Its clock is thirty years behind.
+    await desktop.call('log.append', {
+      entries: [passEntry('d-1'), word('clean', '1999-01-01T00:00:00Z')],
+    });
+    await desktop.call('log.append', { entries: [amendment('p-2', '2031-04-06T10:00:00Z')] });
+    await meet(laptop, desktop);
+    const { passes } = await laptop.call('log.passes', {});
+    expect(passes.map(({ id, verdict }) => `${id} ${verdict}`).toSorted()).toEqual([
+      'd-1 clean',
+      'p-1 clean',
+      'p-2 missed',
+    ]);
+    expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+  });
+
+  it('keep both versions of a chart that was changed on both, and say so', async () => {
+    const [laptop, desktop] = await two();
+    await laptop.done('charts.save', { chart: sampleChart('k-1', { title: 'Low Tide' }) });
+    await meet(laptop, desktop);
+    expect(await chartsOf(desktop)).toEqual(['Low Tide']);
+    const tempo = (bpm: number) => ({ bpm, beat: 'quarter' as const });
+    await laptop.done('charts.save', {
+      chart: sampleChart('k-1', { title: 'Low Tide', tempo: tempo(70) }),
+    });
+    await desktop.done('charts.save', {
+      chart: sampleChart('k-1', { title: 'Low Tide', tempo: tempo(110) }),
+    });
+    await laptop.call('shared.sync', {});
+    carry(laptop.folder, desktop.folder, SURE, world.random);
+    const came = await desktop.call('shared.sync', {});
+    expect(came.both).toEqual(['Low Tide (from Laptop)']);
+    await meet(laptop, desktop);
+    expect(await chartsOf(laptop)).toEqual(['Low Tide', 'Low Tide (from Laptop)']);
+    expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+    // One that is thrown away is gone on both, and stays gone.
+    const { charts } = await laptop.call('charts.list', {});
+    await laptop.done('charts.remove', { id: charts.find(({ id }) => id !== 'k-1')!.id });
+    await meet(laptop, desktop);
+    expect(await chartsOf(desktop)).toEqual(['Low Tide']);
+    await meet(laptop, desktop);
+    expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+  });
+
+  it('leave devices, delays and loudness where they are', async () => {
+    const [laptop, desktop] = await two();
+    const here = { masterLevel: 0.9, inputDevice: 'Box', theme: 'dark' as const };
+    await laptop.call('settings.write', { patch: { ...here, leftHanded: true } });
+    await meet(laptop, desktop);
+    const { settings } = await desktop.call('settings.read', {});
+    expect(settings).toMatchObject({ leftHanded: true, masterLevel: 0.25, inputDevice: '' });
+    const texts = fs
+      .readdirSync(laptop.folder, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.rungshare'))
+      .map((name) => fs.readFileSync(path.join(laptop.folder, name), 'utf8'));
+    expect(texts.join('')).not.toContain('Box');
+  });
+
+  it('wait for a file that is missing, say so, and take it in when it comes', async () => {
+    const [laptop, desktop] = await two();
+    for (const n of [1, 2, 3]) {
+      await laptop.call('log.append', { entries: [passEntry(`p-${n}`)] });
+      await laptop.call('shared.sync', {});
+    }
+    carry(laptop.folder, desktop.folder, SURE, world.random);
+    const own = fs
+      .readdirSync(desktop.folder, { recursive: true, encoding: 'utf8' })
+      .filter((name) => path.basename(name).startsWith('000003-'));
+    const late = own.map((name) => path.join(desktop.folder, name));
+    const texts = late.map((file) => fs.readFileSync(file));
+    late.forEach((file) => fs.rmSync(file));
+    await desktop.call('shared.sync', {});
+    expect((await desktop.call('shared.read', {})).own!.missing).toBe(1);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(2);
+    late.forEach((file, i) => fs.writeFileSync(file, texts[i]!));
+    await desktop.call('shared.sync', {});
+    expect((await desktop.call('shared.read', {})).own!.missing).toBe(0);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(3);
+  });
+
+  it('tell only what is new, in files of a bounded size', async () => {
+    const [laptop] = await two();
+    const entries = Array.from({ length: 2_500 }, (_, i) => passEntry(`p-${i}`));
+    await laptop.call('log.append', { entries });
+    await laptop.call('shared.sync', {});
+    const before = await laptop.call('shared.read', {});
+    const sizes = before.written.map((one) => fs.statSync(path.join(laptop.folder, one.file)).size);
+    expect(Math.max(...sizes)).toBeLessThan(1_100_000);
+    expect(sizes.length).toBeGreaterThan(4);
+    await laptop.call('log.append', { entries: [passEntry('new')] });
+    await laptop.call('shared.sync', {});
+    await laptop.call('shared.sync', {});
+    const after = await laptop.call('shared.read', {});
+    expect(after.written).toHaveLength(before.written.length + 1);
+    expect(after.written.at(-1)).toMatchObject({ records: 2 });
+  });
+
+  it('bring back what a log lost that was made anew', async () => {
+    const [laptop, desktop] = await two();
+    await laptop.call('log.append', { entries: [passEntry('p-1'), passEntry('p-2')] });
+    await desktop.call('log.append', { entries: [passEntry('d-1')] });
+    await meet(laptop, desktop);
+    laptop.close();
+    for (const end of ['', '-wal', '-shm'])
+      fs.rmSync(path.join(laptop.data, `log.sqlite${end}`), { force: true });
+    laptop.restart();
+    await laptop.call('log.append', { entries: [passEntry('p-3')] });
+    await meet(laptop, desktop);
+    for (const one of [laptop, desktop])
+      expect((await one.call('log.passes', {})).passes.map(({ id }) => id).toSorted()).toEqual([
+        ...['d-1', 'p-1', 'p-2', 'p-3'],
+      ]);
+  });
+
+  it('part again: what came stays, and what was written goes if that is wanted', async () => {
+    const [laptop, desktop] = await two();
+    await laptop.call('log.append', { entries: [passEntry('p-1')] });
+    await meet(laptop, desktop);
+    await laptop.done('shared.own', { kind: 'leave', empty: true });
+    const { own, written } = await laptop.call('shared.read', {});
+    expect([own, written]).toEqual([undefined, []]);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(1);
+    await desktop.call('log.append', { entries: [passEntry('d-1')] });
+    await meet(laptop, desktop);
+    expect((await laptop.call('log.passes', {})).passes).toHaveLength(1);
+  });
+});
