@@ -1,4 +1,5 @@
 // `npm run build`: the main process, the preload and the view, built into out/; no Electron runtime is needed for it.
+// `--view` builds the view alone.
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -56,7 +57,8 @@ function youngest(file: string): number {
 }
 
 const isMain = process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href;
-if (isMain) {
+if (isMain && process.argv.includes('--view')) await buildView();
+else if (isMain) {
   await buildAll();
   console.log(`Built into ${path.join(root, 'out')}.`);
 }

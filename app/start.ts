@@ -2,13 +2,14 @@
 // Options: see HELP below.
 import { spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
+import { flushCompileCache } from 'node:module';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { hasDisplay } from './browser-host/open-browser.ts';
 import { isTaken } from './browser-host/usual-port.ts';
-import { buildAll, builtMain, builtView, buildView, isOutOfDate } from './build.ts';
+import { builtMain, builtView, isOutOfDate } from './build.ts';
 import { electronInstaller, electronRuntime } from './runtime.ts';
 import { usualDataDirectory } from './services/machine/data-directory.ts';
 import { inWords } from './services/machine/store/durable.ts';
@@ -105,7 +106,7 @@ function fetchRuntime(): boolean {
 
 /** A window that fails in its first seconds (a missing system library, no sandbox) is given up for a browser. */
 async function startWindow(options: Options): Promise<void> {
-  if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) await buildAll();
+  if (isOutOfDate(builtMain) || isOutOfDate(path.join(builtView, 'index.html'))) build();
   console.log('Rungwise opens its window. Close it to stop, or press Ctrl+C here.');
   const began = performance.now();
   const child = spawn(electronRuntime()!, [root, `--data=${options.directory}`], {
@@ -131,11 +132,19 @@ async function startInBrowser(options: Options, why: string): Promise<void> {
   console.log(why);
   if (isOutOfDate(path.join(builtView, 'index.html'))) {
     console.log('Building the view …');
-    await buildView();
+    build('--view');
   }
   const { runBrowserHost } = await import('./browser-host/main.ts');
   const { directory, port, open } = options;
   await runBrowserHost({ directory, port, open, view: builtView, version: version() });
+  flushCompileCache();
+}
+
+/** In a process of its own, so that what it takes is given back. @throws Error where it fails; it has said why. */
+function build(...options: readonly string[]): void {
+  const script = path.join(root, 'app', 'build.ts');
+  const { status } = spawnSync(process.execPath, [script, ...options], { stdio: 'inherit' });
+  if (status !== 0) throw new Error('The view could not be built; what is wrong stands above.');
 }
 
 function version(): string {

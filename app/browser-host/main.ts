@@ -51,7 +51,7 @@ function openOurs(run: BrowserHostRun): ServiceHost | undefined {
       host: hostActions(run.version),
       now: () => new Date(),
       newId: randomUUID,
-      demoCharts: demoCharts(),
+      demoCharts,
     });
   } catch (error) {
     if (error instanceof FolderInUse) return undefined;

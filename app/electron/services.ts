@@ -21,7 +21,7 @@ export function setUpServices(directory: string, host: HostActions): ServiceHost
       host,
       now: () => new Date(),
       newId: randomUUID,
-      demoCharts: demoCharts(path.join(app.getAppPath(), 'assets', 'charts')),
+      demoCharts: () => demoCharts(path.join(app.getAppPath(), 'assets', 'charts')),
     });
     app.on('will-quit', () => closeServices(services, directory));
     return services;

@@ -52,7 +52,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
     },
     now: () => new Date(),
     newId: randomUUID,
-    demoCharts: demoCharts(),
+    demoCharts,
     ...choices,
     directory,
   });

@@ -9,7 +9,7 @@ import { expect, startHost, test } from './host.ts';
 import { CHART, SHORT_LADDER, UNIT } from '../support/short-ladder.ts';
 import { handle, judgeNext, logged } from './view/short-climb.ts';
 
-const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
+const script = fileURLToPath(new URL('../../app/launch.mjs', import.meta.url));
 
 /** `npm start` on a directory; resolves with the printed address. */
 async function startProgram(directory: string): Promise<readonly [ChildProcess, string]> {

@@ -10,7 +10,7 @@ import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
 import { FolderInUse, takeFolder } from '../../app/services/machine/store/data-folder.ts';
 
-const script = fileURLToPath(new URL('../../app/start.ts', import.meta.url));
+const script = fileURLToPath(new URL('../../app/launch.mjs', import.meta.url));
 
 let root: string;
 const running: ChildProcess[] = [];

@@ -33,7 +33,8 @@ export interface ServicesOptions {
   readonly host: HostActions;
   readonly now: () => Date;
   readonly newId: () => string;
-  readonly demoCharts: readonly Chart[];
+  /** The charts that a new library starts with; read for a new one alone. */
+  readonly demoCharts: () => readonly Chart[];
 }
 
 export interface ServiceHost {

@@ -9,6 +9,7 @@ import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { openTestServices } from '../../unit/services/samples.ts';
 import type { BenchRow } from '../bench.ts';
 import { quantile, timeRuns } from '../bench.ts';
+import { memoryOfHost } from '../record/host-process.ts';
 
 export const rows: BenchRow[] = [
   {
@@ -27,13 +28,17 @@ export const rows: BenchRow[] = [
   },
   {
     name: 'host-memory',
-    what: 'resident memory of a process that holds the machine side with 2,000 charts and 200,000 passes, after the questions of History; peer: the same with an empty folder',
+    what: 'resident memory of `npm start` in the browser host with 2,000 charts and 200,000 passes, after what Today and History ask when they open; peer: the same with an empty folder',
     unit: 'MB',
     goal: { at: '<=', value: 150 },
     measure: async () => {
-      const large = memoryOf(2000, 200_000);
-      const empty = memoryOf(0, 0);
-      return { value: large, peer: { name: 'empty folder', value: empty } };
+      const large = await memoryOf(2000, 200_000);
+      const empty = await memoryOf(0, 0);
+      return {
+        value: large,
+        peer: { name: 'empty folder', value: empty },
+        note: 'the second start: the first one compiles',
+      };
     },
   },
 ];
@@ -97,18 +102,29 @@ class FilledLibrary {
   }
 }
 
-/** Megabytes. The folder is filled by one process and opened by another, which is measured. */
-function memoryOf(charts: number, passes: number): number {
+/** What a view asks in this order when Today opens, then History. */
+const ASKED = [
+  ['settings.read', {}],
+  ['host.info', {}],
+  ['charts.list', {}],
+  ['ladders.list', {}],
+  ['students.list', {}],
+  ['log.units', {}],
+  ['log.passes', { since: '2029-06-01' }],
+  ['log.days', {}],
+  ['log.passes', { chart: 'k-1', unit: 'section:1' }],
+] as const;
+
+/** Megabytes. The folder is filled by a process of its own. */
+async function memoryOf(charts: number, passes: number): Promise<number> {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-bench-'));
-  const script = fileURLToPath(new URL('../record/host-memory.ts', import.meta.url));
-  const run = (...args: readonly string[]) =>
-    spawnSync(process.execPath, [script, folder, ...args], { encoding: 'utf8' });
+  const script = fileURLToPath(new URL('../record/fill-folder.ts', import.meta.url));
   try {
-    const filled = run('fill', String(charts), String(passes));
+    const arguments_ = [script, folder, String(charts), String(passes)];
+    const filled = spawnSync(process.execPath, arguments_, { encoding: 'utf8' });
     if (filled.status !== 0) throw new Error(filled.stderr);
-    const measured = run('open');
-    if (measured.status !== 0) throw new Error(measured.stderr);
-    return Number(measured.stdout) / 1e6;
+    await memoryOfHost(folder, []);
+    return (await memoryOfHost(folder, ASKED)) / 1e6;
   } finally {
     fs.rmSync(folder, { recursive: true, force: true });
   }

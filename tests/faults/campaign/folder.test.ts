@@ -27,7 +27,7 @@ afterEach(() => {
 });
 
 function open() {
-  host = openTestServices(root, { demoCharts: demoCharts() });
+  host = openTestServices(root, { demoCharts });
   return servicesOver({ call: host.handle, on: () => () => undefined });
 }
 type View = ReturnType<typeof open>;

@@ -20,6 +20,7 @@ afterEach(() => fs.rmSync(root, { recursive: true, force: true }));
 class Appender {
   readonly child: ChildProcess;
   readonly ended: Promise<unknown>;
+  #over = false;
   #text = '';
   #heard: () => void = () => undefined;
 
@@ -33,6 +34,10 @@ class Appender {
       this.#heard();
     });
     this.ended = new Promise((resolve) => this.child.on('close', resolve));
+    void this.ended.then(() => {
+      this.#over = true;
+      this.#heard();
+    });
   }
 
   /** A line that was cut off by a kill was not wholly said. */
@@ -42,7 +47,10 @@ class Appender {
 
   /** Resolves when so many lines were said. */
   async saying(lines: number): Promise<void> {
-    while (this.said.length < lines) await new Promise<void>((heard) => (this.#heard = heard));
+    while (this.said.length < lines) {
+      if (this.#over) throw new Error('it ended by itself');
+      await new Promise<void>((heard) => (this.#heard = heard));
+    }
   }
 
   async kill(): Promise<readonly string[]> {

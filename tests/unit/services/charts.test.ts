@@ -129,7 +129,7 @@ describe('a flipped bit', () => {
         folder,
         now: () => new Date(),
         newId: () => 'x',
-        demo: [],
+        demo: () => [],
       });
     const before = open();
     expect(await before.lookThrough()).toBe(false);

@@ -90,7 +90,7 @@ export function openTestServices(
     },
     now: standingClock(),
     newId: () => `id-${++id}`,
-    demoCharts: [],
+    demoCharts: () => [],
     ...change,
   });
 }

@@ -31,7 +31,7 @@ afterEach(() => {
 });
 
 function open(demoCharts: readonly Chart[] = []): void {
-  host = openTestServices(root, { demoCharts });
+  host = openTestServices(root, { demoCharts: () => demoCharts });
   view = servicesOver({ call: host.handle, on: () => () => undefined });
 }
 

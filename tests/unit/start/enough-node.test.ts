@@ -39,9 +39,12 @@ describe('the Node that runs the program', () => {
 
   it('comes as a dependency, and is looked at before anything is started or tested', () => {
     expect(manifest.devDependencies.node).toMatch(/^24\./);
-    for (const script of ['start', 'test']) {
-      expect(manifest.scripts[script]).toMatch(/^node app\/enough-node\.cjs && /);
-    }
+    expect(manifest.scripts['test']).toMatch(/^node app\/enough-node\.cjs && /);
+    expect(manifest.scripts['start']).toMatch(/ app\/launch\.mjs$/);
+    const [first] = read('app/launch.mjs')
+      .replace(/^\/\/.*\n/gm, '')
+      .split('\n');
+    expect(first).toBe("require('./enough-node.cjs');");
   });
 
   it('is asked of no newcomer: npm’s own floor is said alike everywhere', () => {

@@ -47,7 +47,7 @@ export interface ChartFolderOptions {
   readonly now: () => Date;
   readonly newId: () => string;
   /** The charts that a new library starts with. */
-  readonly demo: readonly Chart[];
+  readonly demo: () => readonly Chart[];
 }
 
 export class ChartFolder {
@@ -308,7 +308,7 @@ export class ChartFolder {
   #begin(): void {
     try {
       makeFolder(this.#charts);
-      for (const chart of this.#options.demo) this.#write(chart, undefined);
+      for (const chart of this.#options.demo()) this.#write(chart, undefined);
     } catch (error) {
       this.#news.push(notSaved(error));
     }

@@ -1,7 +1,8 @@
 // Is the log what was written? A quick look at its pages, or every page, every record against its sum, every tally.
 import type { DatabaseSync } from 'node:sqlite';
-import { settlePasses } from '../../../core/log/history.ts';
+import { instantOf, settlePasses } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
+import { inBeat } from '../../../core/rhythm/pulse.ts';
 import type { Amendment } from '../../../core/model/pass.ts';
 import {
   restorePass,
@@ -53,7 +54,10 @@ type Row = StoredPass & {
   readonly chart: string;
   readonly unit: string;
   readonly fingerprint: string;
+  readonly instant: number;
   readonly day: string;
+  readonly quarters: number;
+  readonly seconds: number;
   readonly verdict: string;
   readonly source: string;
   readonly words: string | null;
@@ -66,7 +70,7 @@ const STEP = 500;
 function* passFlaws(database: DatabaseSync): Generator<Flaw, void> {
   const some = database.prepare(
     `select passes.row, passes.id, passes.record, passes.sum, sittings.record as sitting, units.chart, units.unit,
-         bars.fingerprint, day, verdict, source,
+         bars.fingerprint, instant, day, quarters, seconds, verdict, source,
          (select json_group_array(json(record)) from
            (select record from amendments where desk = passes.desk and pass = passes.id order by row)) as words
        from passes left join sittings on sittings.ref = sitting left join units on units.ref = passes.unit
@@ -91,14 +95,20 @@ function fits(row: Row, sittings: Sittings): boolean {
     row.chart === pass.chart.id &&
     row.unit === searchedKey(pass.unit.key) &&
     row.fingerprint === pass.unit.fingerprint &&
+    row.instant === instantOf(pass.at) &&
     row.day === localDate(pass.at) &&
+    row.quarters === inBeat(pass.rung.bpm, pass.rung.beat, 'quarter') &&
+    row.seconds === pass.duration &&
     row.verdict === settled!.verdict &&
     row.source === settled!.source
   );
 }
 
-const COUNTED = 'select unit, day, verdict, source, count(*) as n from passes group by 1, 2, 3, 4';
-const KEPT = 'select unit, day, verdict, source, passes as n from tallies';
+/** Seconds are added up in another order than they were, so their last digits may differ. */
+const COUNTED = `select unit, day, verdict, source, count(*) as n, round(sum(seconds), 3), max(quarters)
+  from passes group by 1, 2, 3, 4`;
+const KEPT =
+  'select unit, day, verdict, source, passes as n, round(seconds, 3), fastest from tallies';
 
 function tallyFlaw(database: DatabaseSync): Flaw {
   const differing = database

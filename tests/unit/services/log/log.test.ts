@@ -226,12 +226,36 @@ describe('a database that is damaged', () => {
 
   it.each([
     ['a tally', `update tallies set passes = 9`],
+    ['the seconds of a tally', `update tallies set seconds = seconds + 0.01`],
+    ['the fastest tempo of a tally', `update tallies set fastest = fastest * 2`],
     ['a verdict to count by', `update passes set verdict = 'missed'`],
+    ['a moment', `update passes set instant = instant + 1 where id = 'p1'`],
+    ['a tempo to count by', `update passes set quarters = quarters + 0.01 where id = 'p1'`],
+    ['seconds to count by', `update passes set seconds = seconds + 0.01 where id = 'p1'`],
   ])('in %s is put right from the records', (_, fault) => {
     store.write('self', many(0, 3));
+    const asked = () => [
+      store.read.units({ desk: 'self' }),
+      store.read.days({ desk: 'self' }),
+      store.read.passes({ desk: 'self' }).passes,
+    ];
+    const before = asked();
     store.database.exec(fault);
     reopen();
-    expect(store.read.units({ desk: 'self' })).toMatchObject([{ clean: 3, missed: 0 }]);
+    expect(store.problems).toMatchObject([{ code: 'log-mended' }]);
+    expect(asked()).toEqual(before);
+  });
+
+  it('and was made anew by a program that was killed before it was in its place is found there', () => {
+    store.write('self', many(0, 3));
+    store.close();
+    const { file } = places();
+    fs.renameSync(file, `${file}.whole`);
+    fs.writeFileSync(file, 'what was damaged');
+    fs.writeFileSync(`${file}-wal`, 'what waited beside it');
+    open();
+    expect(ids()).toHaveLength(3);
+    expect(store.problems).toEqual([]);
   });
 
   it('of a newer program is left as it is', () => {

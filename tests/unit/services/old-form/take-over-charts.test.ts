@@ -18,7 +18,7 @@ afterEach(() => {
 });
 
 const open = () => {
-  host = openTestServices(root, { demoCharts: demoCharts() });
+  host = openTestServices(root, { demoCharts });
   return servicesOver({ call: host.handle, on: () => () => undefined });
 };
 

@@ -1,11 +1,10 @@
-// Fills a data folder, or opens it as a host does, asks what History asks, and prints its resident memory in bytes.
+// Fills a data folder for the row of the host's memory: `FOLDER CHARTS PASSES`.
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { openTestServices, passEntry } from '../../unit/services/samples.ts';
 import { fillCharts } from '../rows/library.ts';
 
-const [folder, what, charts, passes] = process.argv.slice(2);
-if (what === 'fill') fill(folder!, Number(charts), Number(passes));
-else await open(folder!);
+const [folder, charts, passes] = process.argv.slice(2);
+fill(folder!, Number(charts), Number(passes));
 
 function fill(to: string, chartCount: number, passCount: number): void {
   fillCharts(to, chartCount);
@@ -29,14 +28,4 @@ function entry(n: number): LogEntry {
     climb: `c${Math.floor(n / 12)}`,
     unit: { key: `section:${unit}`, name: `Section ${unit}`, fingerprint: `f-${unit}` },
   });
-}
-
-async function open(at: string): Promise<void> {
-  const host = openTestServices(at);
-  await host.handle('charts.list', {});
-  await host.handle('log.units', {});
-  await host.handle('log.days', {});
-  await host.handle('log.passes', { chart: 'k-1', unit: 'section:1' });
-  process.stdout.write(String(process.memoryUsage().rss));
-  host.close();
 }
