@@ -67,7 +67,7 @@ export class Machine {
       },
       now: this.#clock,
       newId: () => `${this.name}-${++ids}`,
-      demoCharts: [],
+      demoCharts: () => [],
     });
   }
 

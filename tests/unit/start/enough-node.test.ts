@@ -44,7 +44,7 @@ describe('the Node that runs the program', () => {
     const [first] = read('app/launch.mjs')
       .replace(/^\/\/.*\n/gm, '')
       .split('\n');
-    expect(first).toBe("require('./enough-node.cjs');");
+    expect(first).toBe("import './enough-node.cjs';");
   });
 
   it('is asked of no newcomer: npm’s own floor is said alike everywhere', () => {
