@@ -258,11 +258,6 @@ const sharedHandlers = (
   students: Documents<Student>,
 ): Pick<Handlers, Extract<CallName, `shared.${string}`>> => {
   const { folder } = place;
-  /** What was written is carried on. */
-  const onward = <T>(written: T): T => {
-    place.soon();
-    return written;
-  };
   return {
     'shared.read': () => travel.state(),
     'shared.choose': (choice) => place.choose(choice.folder ?? undefined),
@@ -274,17 +269,14 @@ const sharedHandlers = (
     },
     'shared.parted': ({ apart }) =>
       folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
-    'shared.post': (parcel) => {
-      place.soon();
-      return onward(done(folder.post(parcel)));
-    },
+    'shared.post': (parcel) => done(folder.post(parcel)),
     'shared.open': ({ id }) => folder.open(id),
     'shared.taken': ({ id }) => {
       folder.taken(id);
       return null;
     },
-    'shared.forget': ({ student }) => onward(folder.forget(student)),
-    'shared.own': (choice) => onward(travel.own(choice)),
+    'shared.forget': ({ student }) => place.forget(student),
+    'shared.own': (choice) => travel.own(choice),
     'shared.lookOwn': ({ code }) => travel.look(code),
     'shared.reports': ({ to }) => travel.reportsTo(to),
     'shared.looksFirst': ({ on }) => {

@@ -53,7 +53,11 @@ export class SharedPlace {
 
   constructor(options: PlaceOptions) {
     this.#options = options;
-    this.folder = new SharedFolder(options);
+    this.folder = new SharedFolder({
+      ...options,
+      beforeWriting: () => this.#lookForLock(),
+      afterWriting: () => this.#carrying?.courier.soon(),
+    });
     this.#secrets = new SecretKeeper(options.directory, options.vault);
     this.#keyring = new Keyring(this.#secrets);
     const way = readWay(options.directory);
@@ -131,10 +135,12 @@ export class SharedPlace {
     await this.#carrying?.courier.meet();
   }
 
-  /** Something was written into the folder. */
-  soon(): void {
+  /** Empties what this machine wrote of a student, wherever it lies. */
+  forget(student: string): Result<{ readonly emptied: number }> {
     this.#lookForLock();
+    const emptied = this.folder.forget(student);
     this.#carrying?.courier.soon();
+    return emptied;
   }
 
   close(): void {

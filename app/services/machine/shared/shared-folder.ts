@@ -36,6 +36,9 @@ export interface SharedOptions {
   readonly newId: () => string;
   /** How the teacher's desk calls a student; undefined where it does not know one. */
   readonly nameOf?: (student: string) => string | undefined;
+  /** Asked before anything is written: somebody may have locked the folder meanwhile. */
+  readonly beforeWriting?: () => void;
+  readonly afterWriting?: () => void;
   /** What was read of batches in an earlier run, by file, size and time. */
   readonly heads?: KeptHeads | undefined;
 }
@@ -200,6 +203,7 @@ export class SharedFolder {
 
   /** Empties what this machine wrote; the numbers stay, so that nobody waits for them. */
   empty(which: (segment: OnShelf) => boolean): Result<{ readonly emptied: number }> {
+    this.#options.beforeWriting?.();
     const { folder } = this.memory.now;
     if (folder === undefined || !this.#isHere(folder)) return ok({ emptied: 0 });
     const mine = this.writers;
@@ -210,6 +214,7 @@ export class SharedFolder {
       for (const [id, { writer, number, written }] of own)
         for (const file of this.#files.get(id)!)
           writeWhole(file, writeSegment({ writer, number, written }));
+      this.#options.afterWriting?.();
       return ok({ emptied: own.length });
     } catch (error) {
       return fail(notWritten(folder, error));
@@ -271,6 +276,7 @@ export class SharedFolder {
   }
 
   #put(content: Pick<Segment, 'parcel' | 'batch'>, place: string): Result<Written> {
+    this.#options.beforeWriting?.();
     const { folder } = this.memory.now;
     if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
     try {
@@ -294,6 +300,7 @@ export class SharedFolder {
     if (writer !== before.writer && before.last > 0)
       this.memory.keep({ was: [...(this.memory.now.was ?? []), before.writer] });
     this.memory.keepPlace({ place: before.place, writer, last: number });
+    this.#options.afterWriting?.();
     return { writer, number, hash };
   }
 

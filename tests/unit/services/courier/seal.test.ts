@@ -1,0 +1,219 @@
+// A shared folder locked with a passphrase: who reads what, what waits, and that nothing is lost on the way to it.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { Decrypter } from 'age-encryption';
+import { unwrap } from '../../../../app/core/base/result.ts';
+import type { Parcel } from '../../../../app/core/exchange/shared/segment.ts';
+import { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
+import { standingClock, temporaryDirectory } from '../samples.ts';
+
+// A passphrase is slow to try by design, and slower on a machine that has much to do.
+vi.setConfig({ testTimeout: 180_000 });
+
+const PASSPHRASE = 'harbour sieve lantern moss eleven';
+let root: string;
+let folder: string;
+let open: SharedPlace[] = [];
+let ids = 0;
+
+const computer = (name: string): SharedPlace => {
+  const directory = path.join(root, name);
+  fs.mkdirSync(directory, { recursive: true });
+  const place = new SharedPlace({
+    ...{ directory, now: standingClock(), newId: () => `${name}-${++ids}` },
+    ...{ told: () => undefined, pauses: [1, 1], nameOf: (id) => id.toUpperCase() },
+  });
+  open.push(place);
+  return place;
+};
+const on = (name: string, where = folder): SharedPlace => {
+  const place = computer(name);
+  unwrap(place.choose(where));
+  return place;
+};
+const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sheet'): Parcel => ({
+  ...{ kind, student, text, name: `${student} task sheet.rungsheet` },
+});
+const post = async (place: SharedPlace, ...parcels: Parcel[]): Promise<void> => {
+  for (const one of parcels) unwrap(place.folder.post(one));
+  await place.meet();
+};
+const texts = (place: SharedPlace): string[] =>
+  place
+    .state()
+    .waiting.map(({ id }) => unwrap(place.folder.open(id)))
+    .sort();
+const lying = (where = folder): string[] =>
+  fs
+    .readdirSync(where, { recursive: true, encoding: 'utf8' })
+    .filter((name) => /\.(rungshare|age)$/.test(name))
+    .sort();
+const readable = (): string =>
+  lying()
+    .map((name) => fs.readFileSync(path.join(folder, name), 'latin1'))
+    .join('\n');
+
+beforeEach(() => {
+  root = temporaryDirectory();
+  folder = path.join(root, 'folder');
+  fs.mkdirSync(folder);
+});
+afterEach(() => {
+  open.forEach((place) => place.close());
+  open = [];
+  fs.rmSync(root, { recursive: true, force: true });
+});
+
+describe('a locked folder', () => {
+  it('is read by those who know the passphrase, and by nobody else', async () => {
+    const [teacher, student] = [on('teacher'), on('student')];
+    unwrap(await teacher.lock(PASSPHRASE));
+    await post(teacher, parcel('what nobody else reads'));
+    expect(readable()).not.toMatch(/nobody|ada|rungsheet/);
+    unwrap(await student.lock(PASSPHRASE));
+    expect(texts(student)).toEqual(['what nobody else reads']);
+    expect(student.state().carrier).toMatchObject({ locked: true, open: 0, unsent: 0 });
+    // Also after a start, without the passphrase being asked for.
+    student.close();
+    const again = computer('student');
+    await post(teacher, parcel('newer'));
+    await again.meet();
+    expect(texts(again)).toEqual(['newer']);
+  });
+
+  it('lets nothing out openly from a computer that does not know it, and says so', async () => {
+    const [teacher, student] = [on('teacher'), on('student')];
+    unwrap(await teacher.lock(PASSPHRASE));
+    await post(teacher, parcel('one'));
+    await post(student, parcel('mine', 'ada', 'report'));
+    expect(student.state()).toMatchObject({
+      waiting: [],
+      folder,
+      carrier: { locked: false, unsent: 1, closed: { code: 'shared-locked' } },
+    });
+    expect(readable()).not.toContain('mine');
+    expect(await student.lock('not the right one at all')).toMatchObject({
+      problems: [{ code: 'shared-passphrase' }],
+    });
+    unwrap(await student.lock(PASSPHRASE));
+    expect(texts(student)).toEqual(['one']);
+    await teacher.meet();
+    expect(texts(teacher)).toEqual(['mine']);
+  });
+
+  it('locks what lay there openly, each computer its own, and loses none of it', async () => {
+    const [teacher, student] = [on('teacher'), on('student')];
+    await post(teacher, parcel('sheet'));
+    await post(student, parcel('report', 'ada', 'report'));
+    unwrap(await teacher.lock(PASSPHRASE));
+    expect(teacher.state().carrier).toMatchObject({ open: 1 });
+    expect(texts(teacher)).toEqual(['report']);
+    expect(readable()).not.toContain('"sheet"');
+    expect(readable()).toContain('"report"');
+    unwrap(await student.lock(PASSPHRASE));
+    await teacher.meet();
+    expect(teacher.state().carrier).toMatchObject({ open: 0 });
+    expect(readable()).not.toContain('"report"');
+    expect([texts(teacher), texts(student)]).toEqual([['report'], ['sheet']]);
+    expect(teacher.state().writers.map(({ segments }) => segments)).toEqual([1, 1]);
+  });
+
+  it('wants a passphrase that protects anything', async () => {
+    const teacher = on('teacher');
+    expect(await teacher.lock('short')).toMatchObject({
+      problems: [{ code: 'shared-passphrase-short' }],
+    });
+    expect(lying()).toEqual([]);
+    expect(await computer('alone').lock(PASSPHRASE)).toMatchObject({
+      problems: [{ code: 'shared-nothing-chosen' }],
+    });
+  });
+
+  it('has a key in each student’s folder, so that it opens where that one alone is shared', async () => {
+    const teacher = on('teacher');
+    unwrap(teacher.folder.parted(['ada', 'ben']));
+    unwrap(await teacher.lock(PASSPHRASE));
+    unwrap(teacher.folder.parted(['ada', 'ben']));
+    await post(teacher, parcel('for ada'), parcel('for ben', 'ben'));
+    const ada = on('ada', path.join(folder, 'ADA'));
+    await ada.meet();
+    expect(ada.state().carrier).toMatchObject({ closed: { code: 'shared-locked' } });
+    unwrap(await ada.lock(PASSPHRASE));
+    expect(texts(ada)).toEqual(['for ada']);
+    await post(ada, parcel('of ada', 'ada', 'report'));
+    await teacher.meet();
+    expect(texts(teacher)).toEqual(['of ada']);
+    // Taken off, nothing of what the teacher wrote stays, not even the folder of one who wrote nothing.
+    unwrap(teacher.forget('ben'));
+    unwrap(teacher.forget('ada'));
+    await teacher.meet();
+    expect(lying().filter((name) => name.includes('teacher'))).toEqual([]);
+  });
+
+  it('leaves alone what another passphrase locks, says so, and carries the rest', async () => {
+    const teacher = on('teacher');
+    unwrap(teacher.folder.parted(['ada']));
+    await post(teacher, parcel('for ada'));
+    const ada = on('ada', path.join(folder, 'ADA'));
+    unwrap(await ada.lock('a passphrase of my own'));
+    await post(ada, parcel('of ada', 'ada', 'report'));
+    unwrap(await teacher.lock(PASSPHRASE));
+    await teacher.meet();
+    expect(teacher.state().carrier).toMatchObject({ closed: { code: 'shared-passphrase' } });
+    unwrap(teacher.folder.parted(undefined));
+    await post(teacher, parcel('for all', 'ben'));
+    const ben = on('ben');
+    unwrap(await ben.lock(PASSPHRASE));
+    expect(texts(ben)).toEqual(['for all']);
+  });
+
+  it('puts a key file back that somebody took away, and reads two that came at once', async () => {
+    const [teacher, student] = [on('teacher'), on('student')];
+    unwrap(await teacher.lock(PASSPHRASE));
+    await post(teacher, parcel('one'));
+    const key = path.join(folder, 'rungwise-shared', 'key.age');
+    fs.renameSync(key, path.join(root, 'key.age'));
+    await teacher.meet();
+    expect(fs.existsSync(key)).toBe(true);
+    // What a syncing program makes of it where another computer made a key at the same time.
+    fs.mkdirSync(path.join(root, 'other'));
+    const other = on('other', path.join(root, 'other'));
+    unwrap(await other.lock(PASSPHRASE));
+    await post(other, parcel('two', 'ben'));
+    fs.cpSync(path.join(root, 'other', 'rungwise-shared'), path.join(folder, 'rungwise-shared'), {
+      recursive: true,
+      filter: (from) => path.basename(from) !== 'key.age',
+    });
+    fs.copyFileSync(
+      path.join(root, 'other', 'rungwise-shared', 'key.age'),
+      key.replace('.age', ' (conflicted copy).age'),
+    );
+    unwrap(await student.lock(PASSPHRASE));
+    expect(texts(student)).toEqual(['one', 'two']);
+  });
+});
+
+// C2SP's age specification, v1; the program is Debian's `age`.
+describe('the age program', () => {
+  const installed = spawnSync('age', ['--version']).status === 0;
+  const MISSING = 'age is not installed here, so it was not asked';
+
+  it('opens what is locked here with the key that the passphrase opens', async (context) => {
+    if (!installed) return context.skip(MISSING);
+    const teacher = on('teacher');
+    unwrap(await teacher.lock(PASSPHRASE));
+    await post(teacher, parcel('in the open'));
+    const decrypter = new Decrypter();
+    decrypter.addPassphrase(PASSPHRASE);
+    const at = (name: string): string => path.join(folder, name);
+    const [sealed, keyFile] = [/\.rungshare\.age$/, /key\.age$/].map((name) =>
+      lying().find((one) => name.test(one))!,
+    );
+    const key = await decrypter.decrypt(fs.readFileSync(at(keyFile!)), 'text');
+    fs.writeFileSync(path.join(root, 'key.txt'), key);
+    const asked = ['-d', '-i', path.join(root, 'key.txt'), at(sealed!)];
+    expect(spawnSync('age', asked, { encoding: 'utf8' }).stdout).toContain('"text":"in the open"');
+  });
+});
