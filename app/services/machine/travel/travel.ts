@@ -109,7 +109,6 @@ export class Travel {
       const reports = this.#reports.take();
       const news = { ...NOTHING, ...came, both: this.#titlesOf(came?.both ?? []), reports };
       this.#around.standing.clear(NOT_SHARED);
-      this.#around.place.soon();
       if (news.passes + news.values.length + reports.length > 0) this.#around.came(news);
       return news;
     } catch (error) {
