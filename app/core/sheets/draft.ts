@@ -2,6 +2,8 @@
 import { isSyllable } from '../chart/rules/syllable.ts';
 import { isName } from '../chart/rules/names.ts';
 import { readKey } from '../harmony/key.ts';
+import { inNames, keyInNames } from '../harmony/note-names.ts';
+import type { NoteNames } from '../model/chord.ts';
 import { MAX_SECTIONS, MAX_TITLE } from '../model/limits.ts';
 import { GUESS_MARK } from '../chart/edit/guess.ts';
 import type { TypedParts } from '../chart/notation/add-sections.ts';
@@ -18,8 +20,15 @@ const BARS_PER_LINE = 4;
 /** Common practice where a sheet says no tempo. */
 const USUAL_TEMPO = 96;
 
-/** `taken` are names of sections that the chart has already, into which the sheet is to come. */
-export function draftOf(sheet: Sheet, taken: readonly string[] = []): Draft {
+/**
+ * `taken` are names of sections that the chart has already, into which the sheet is to come; `names` is how that
+ * chart names notes, and a chart of its own names them as the sheet does.
+ */
+export function draftOf(
+  sheet: Sheet,
+  taken: readonly string[] = [],
+  names: NoteNames | undefined = sheet.names,
+): Draft {
   const guesses: string[] = [];
   const named = uniqueSections(sheet.sections, taken);
   const meter = sheet.meter ?? '4/4';
@@ -33,7 +42,8 @@ export function draftOf(sheet: Sheet, taken: readonly string[] = []): Draft {
   const head = [
     `title: ${(sheet.title ?? 'New chart').trim().slice(0, MAX_TITLE)}`,
     ...(sheet.by ? [`by: ${sheet.by}`] : []),
-    ...(sheet.key && readKey(sheet.key).ok ? [`key: ${sheet.key}`] : []),
+    ...(names === 'german' ? ['names: german'] : []),
+    ...(sheet.key && readKey(sheet.key).ok ? [`key: ${keyInNames(sheet.key, names)}`] : []),
     `tempo: ♩ = ${sheet.tempo !== undefined && sheet.tempo >= 20 && sheet.tempo <= 400 ? sheet.tempo : USUAL_TEMPO}`,
     `meter: ${meter}`,
     ...(sheet.capo !== undefined && sheet.capo > 0 && sheet.capo <= 12
@@ -42,12 +52,23 @@ export function draftOf(sheet: Sheet, taken: readonly string[] = []): Draft {
   ];
   const sections = written
     .slice(0, MAX_SECTIONS)
-    .map(({ name, section }) => sectionText(name, section, meter));
+    .map(({ name, section }) => sectionText(name, inNamesOf(section, names), meter));
   const form = formOf(named, written);
   const order = form.length > 0 ? [['form:', ...form].join('\n')] : [];
   const text = `${[head.join('\n'), ...sections, ...order].join('\n\n')}\n`;
   return { text, guesses, sections, form };
 }
+
+const inNamesOf = (section: SheetSection, names: NoteNames | undefined): SheetSection => ({
+  ...section,
+  lines: section.lines.map((line) => ({
+    ...line,
+    bars: line.bars.map((bar) => ({
+      ...bar,
+      chords: bar.chords.map((symbol) => inNames(symbol, names)),
+    })),
+  })),
+});
 
 interface Named {
   /** Unlike any other in the chart. */

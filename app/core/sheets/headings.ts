@@ -18,10 +18,20 @@ const WORD_NUMBER = 'one|two|three|four|five|six';
 const NUMBER = `(?:\\s*#?(?:\\d{1,2}|[ivx]{1,4}|[a-h]|${WORD_NUMBER})(?![\\p{L}\\d]))?`;
 const TIMES =
   '(?:\\s*[,–-]?\\s*\\(?\\s*(?:[x×]\\s*(\\d{1,2})|(\\d{1,2})\\s*[x×]|(twice|2 times)|repeat)\\s*\\)?)?';
-const TAIL = '(?:\\s*[([–-]\\s*[\\p{L}\\d\\s,.]{2,24}[)\\]]?|,(?:\\s+\\p{L}{2,12}){1,3})?';
+const TAIL = '(?:\\s*[([–-]\\s*[\\p{L}\\d\\s,.]{1,24}[)\\]]?|,(?:\\s+\\p{L}{2,12}){1,3})?';
 
 const NAMED = new RegExp(
   `^(?:(?:\\d{1,2}|[a-h])[.)]\\s*)?((?:${NAMES})${NUMBER})${TIMES}${TAIL}\\s*([:.\\]>}|–-]*)$`,
+  'iu',
+);
+/** "Bridge / Solo", "Verse & chorus": two names on one line. */
+const JOINED = new RegExp(
+  `^((?:${NAMES})${NUMBER}\\s*[/&+]\\s*(?:${NAMES})${NUMBER})${TIMES}\\s*([:.\\]>}|–-]*)$`,
+  'iu',
+);
+/** "[Verse 1: Ada]": who sings stands behind the name. */
+const SUNG_BY = new RegExp(
+  `^[[({]\\s*((?:${NAMES})${NUMBER})\\s*:\\s*[^\\])}]{1,40}[\\])}]$`,
   'iu',
 );
 /** "2nd Verse", "the last chorus". */
@@ -32,16 +42,25 @@ const ORDINAL = new RegExp(
 /** "V1:", "Ch:", "Br": only with a figure or a colon, as anything else may be a word or a chord. */
 const SHORT =
   /^(?:(v|vs|ch|cho|pre|br|int|out|sol)\s?(\d{1,2})\s*:?|(v|vs|ch|cho|pre|br|int|out|sol)\s*:)$/iu;
+/** "A section", "B-Teil". */
+const LETTERED = /^[A-H][- ](?:section|part|teil)\s*[:.]?$/iu;
 /** "1." on a line of its own is a verse; "A:" a part with a letter. */
-const ALONE = /^(?:(\d{1,2})[.):]|([A-Z]):)$/u;
+const ALONE = /^(?:(\d{1,2})[.):]|([A-Z]):|\[([A-Z]\d)\]:?)$/u;
 /** "Intro: G D", "Verse 1:  | G | D |", "[Intro] G D". */
 const LEADING = new RegExp(
-  `^\\s*(?:\\[((?:${NAMES})${NUMBER})${TIMES}\\s*\\]\\s*:?|((?:${NAMES})${NUMBER})${TIMES}\\s*:)\\s*(?=\\S)`,
+  `^\\s*(?:[[(<]((?:${NAMES})${NUMBER})${TIMES}\\s*[\\])>]\\s*:?|((?:${NAMES})${NUMBER})${TIMES}\\s*:)\\s*(?=\\S)`,
   'iu',
 );
 const LEADING_BARS = new RegExp(`^\\s*((?:${NAMES})${NUMBER})${TIMES}\\s+(?=\\|)`, 'iu');
+/** "Intro - G Em C D", "Intro G D Em C": what follows is a row of chords (two of them where no dash stands between). */
+const BEFORE_ROW = new RegExp(
+  `^\\s*((?:${NAMES})${NUMBER})${TIMES}(\\s*[-–—]\\s*|\\s+)(?=[A-H])`,
+  'iu',
+);
+const ROW =
+  /^(?:[A-H](?:[#b♯♭]|is|es)?(?:maj|min|m|dim|aug|sus|add|[\d#b♯♭+°øΔ()]|\/[A-H])*(?:[\s,|–→-]+|$))+$/u;
 /** Signs around a heading: [Verse], (Verse), <Verse>, *Verse*, == Verse ==, # Verse. */
-const SIGNS = /^[\s[({<*=#~_–—-]*(.*?)[\s\])}>*=~_#–—-]*$/u;
+const SIGNS = /^[\s[({<>*=#~_/–—-]*(.*?)[\s\])}<>*=~_#/–—-]*$/u;
 
 const count = (...numbers: readonly (string | undefined)[]): number => {
   const found = numbers.find((n) => n !== undefined);
@@ -52,18 +71,28 @@ const count = (...numbers: readonly (string | undefined)[]): number => {
 export function headingOf(line: string): Heading | undefined {
   const whole = line.trim();
   if (whole === '' || line.length > 120) return undefined;
+  const row = beforeRow(line);
+  if (row) return row;
   const inner = bracketless(whole);
   const named = NAMED.exec(inner);
   if (named && !isSentence(whole, inner)) {
     const times = timesOf(whole) ?? count(named[2], named[3], named[4]);
     return { name: tidy(named[1]!), times, rest: '', restAt: line.length };
   }
-  const short = ORDINAL.exec(inner) ?? SHORT.exec(whole) ?? undefined;
+  const sungBy = SUNG_BY.exec(whole)?.[1];
+  if (sungBy !== undefined) return { name: tidy(sungBy), times: 1, rest: '', restAt: line.length };
+  const short =
+    JOINED.exec(inner) ?? ORDINAL.exec(inner) ?? SHORT.exec(whole) ?? LETTERED.exec(inner);
   if (short)
     return { name: tidy(inner), times: timesOf(whole) ?? 1, rest: '', restAt: line.length };
-  const [alone, number, letter] = ALONE.exec(whole) ?? [];
+  const [alone, number, letter, numbered] = ALONE.exec(whole) ?? [];
   if (alone !== undefined) {
-    return { name: letter ?? `Verse ${number!}`, times: 1, rest: '', restAt: line.length };
+    return {
+      name: letter ?? numbered ?? `Verse ${number!}`,
+      times: 1,
+      rest: '',
+      restAt: line.length,
+    };
   }
   const leading = LEADING.exec(line) ?? undefined;
   if (leading) {
@@ -91,6 +120,20 @@ export function headingOf(line: string): Heading | undefined {
     };
   }
   return ownName(whole);
+}
+
+function beforeRow(line: string): Heading | undefined {
+  const found = BEFORE_ROW.exec(line);
+  if (!found) return undefined;
+  const rest = line.slice(found[0].length);
+  const dashed = /\S/u.test(found[5]!);
+  if (!ROW.test(rest) || (!dashed && rest.trim().split(/\s+/u).length < 2)) return undefined;
+  return {
+    name: tidy(found[1]!),
+    times: count(found[2], found[3], found[4]),
+    rest,
+    restAt: found[0].length,
+  };
 }
 
 const bracketless = (whole: string): string => {

@@ -10,9 +10,10 @@ export function whyLeftOut(line: string): string | undefined {
     )
   )
     return 'a page number';
+  if (/[-–—|·]\s*(?:page|seite|p\.)\s*\d{1,3}$/iu.test(text)) return 'a running head';
   if (/^[-=_*~.•·+#\s]{3,}$/u.test(text)) return 'a rule';
   if (/(?:https?:\/\/|www\.|\w@\w)/iu.test(text)) return 'an address';
-  if (CREDIT.test(text)) return 'a credit';
+  if (CREDIT.test(text) || RIGHTS.test(text)) return 'a credit';
   if (TO_PLAYER.test(text)) return 'a note for the player';
   if (
     /^\s*(?:[eadgbh]|low e|high e)?\s*[:=]?\s*(?:[x\d]-?){6}\s*$/iu.test(text) ||
@@ -26,7 +27,10 @@ export function whyLeftOut(line: string): string | undefined {
 }
 
 const CREDIT =
-  /^(?:(?:©|\(c\))|(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b)/iu;
+  /^(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b/iu;
+
+/** "(c) 2031"; "(C)" alone is a chord. */
+const RIGHTS = /^(?:©|\(c\)\s*(?=\d|\s\p{Lu})|\(C\)\s*\d{4})/u;
 
 /** "(repeat to fade)", alone in parentheses. */
 const TO_PLAYER =

@@ -44,6 +44,8 @@ export interface LeftOut {
 }
 
 export interface Sheet {
+  /** How it names notes, where not internationally. */
+  readonly names?: 'german';
   readonly title?: string;
   readonly by?: string;
   readonly key?: string;

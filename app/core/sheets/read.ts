@@ -4,6 +4,7 @@ import { barsOfLine } from './bars.ts';
 import { type FieldValues, fieldOf } from './fields.ts';
 import { type Heading, headingOf } from './headings.ts';
 import { whyLeftOut } from './ignore.ts';
+import { inSquareBrackets } from './parentheses.ts';
 import type { DraftBar, LeftOut, PlacedChord, Sheet, SheetLine } from './model.ts';
 import { type SheetNames, namesOf, symbolOf } from './symbols.ts';
 
@@ -13,7 +14,7 @@ const MAX_COLUMNS = 400;
 
 /** Any text gives a sheet, perhaps an empty one; nothing is lost without being named in `leftOut`. */
 export function readSheet(text: string): Sheet {
-  const lines = singleSpaced(clean(text));
+  const lines = singleSpaced(inSquareBrackets(clean(text), EITHER));
   const names = namesOf(chordWords(lines.map(({ text: line }) => line)));
   return new SheetReader(lines, names).read();
 }
@@ -127,6 +128,7 @@ class SheetReader {
     const [title, by] = this.#titleAndBy();
     const { key, capo, tempo, meter } = this.#fields;
     return {
+      ...(this.#names.german && { names: 'german' as const }),
       ...(title && { title }),
       ...(by && { by }),
       ...(key && { key }),
@@ -258,6 +260,8 @@ class SheetReader {
       if (!parts.every((part) => this.#symbol(part) !== undefined || BETWEEN.test(part))) continue;
       words += line.slice(last, at);
       last = line.indexOf(']', at) + 1;
+      // "the [Em] lamp": one space of the two parts the words.
+      if (/(?:^|\s)$/u.test(words) && /^ [^\s[]/u.test(line.slice(last))) last++;
       for (const part of parts) {
         const symbol = this.#symbol(part);
         if (symbol) chords.push({ symbol, typed: part, at: words.length });
@@ -339,8 +343,7 @@ class SheetReader {
     const sung = next.trim() !== '' && this.#isWords(next, i + 1) ? next : '';
     const placed = wordsOf(text).flatMap(({ text: typed, at }): PlacedChord[] => {
       const symbol = this.#symbol(typed);
-      const column = at + (/^[[({<*]*/u.exec(typed)?.[0].length ?? 0);
-      return symbol ? [{ symbol, typed, at: column }] : [];
+      return symbol ? [{ symbol, typed, at: columnOf(typed, at, sung) }] : [];
     });
     if (sung === '') {
       this.#finish(i, '', placed, times);
@@ -401,6 +404,14 @@ class SheetReader {
 
 /** "by …" under the title, in some languages. */
 const BY = /^(?:by|von|de|words and music by|words & music by|written by)\s*:?\s+(.+)$/iu;
+
+/** The letter of "(C)" stands over its syllable, unless only the parenthesis stands over the start of a word. */
+function columnOf(typed: string, at: number, words: string): number {
+  const column = at + (/^[[({<*]*/u.exec(typed)?.[0].length ?? 0);
+  const starts = (i: number): boolean =>
+    /(?:^|\s)$/u.test(words.slice(0, i)) && /\S/u.test(words[i] ?? '');
+  return starts(at) && !starts(column) ? at : column;
+}
 
 /** A word to the player in a line of chords: "(let ring)", "(hold)". */
 const isNote = (text: string): boolean =>

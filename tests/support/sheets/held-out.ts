@@ -37,7 +37,11 @@ export function markedLine(text: string): Marked {
 }
 
 /** Chords on a line of their own, each over its letter; `before` stands in front of each chord. */
-function above({ words, chords }: Marked, say = (c: string): string => c, before = ''): string {
+export function above(
+  { words, chords }: Marked,
+  say = (c: string): string => c,
+  before = '',
+): string {
   let line = '';
   for (const [symbol, at] of chords) {
     const column = words.trim() === '' ? line.length + (line === '' ? 0 : 3) : at;
@@ -46,15 +50,15 @@ function above({ words, chords }: Marked, say = (c: string): string => c, before
   return words.trim() === '' ? line : `${line}\n${words}`;
 }
 
-const over = (marked: string): string => above(markedLine(marked));
-const german = (symbol: string): string =>
+export const over = (marked: string): string => above(markedLine(marked));
+export const german = (symbol: string): string =>
   symbol
     .replace(/(?<![A-G])B(?!b)/gu, 'H')
     .replace(/Bb/gu, 'B')
     .replace(/F#/gu, 'Fis')
     .replace(/C#/gu, 'Cis');
 
-const built = (name: string, layout: Layout, ...parts: readonly Part[]): HeldOut => ({
+export const built = (name: string, layout: Layout, ...parts: readonly Part[]): HeldOut => ({
   name,
   text: [
     layout.top ?? '',

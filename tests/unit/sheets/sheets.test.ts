@@ -87,7 +87,7 @@ describe('chords', () => {
       '[V]\nG/B     Cmaj7   D7sus4\nDown to the river bank',
       ['G/B@0 Cmaj7@8 D7sus4@16'],
     ],
-    ['parentheses', '[V]\n(G)     (D)\nDown by the river', ['G@1 D@9']],
+    ['parentheses', '[V]\n(G)     (D)\nDown by the river', ['G@0 D@8']],
     ['German names', '[V]\nH       Fis     B\nDown by the river tide', ['B@0 F#@8 Bb@16']],
     ['small minors', '[V]\na       F       C\nDown by the river tide', ['Am@0 F@8 C@16']],
     [

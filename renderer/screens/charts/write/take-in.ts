@@ -6,6 +6,7 @@ import { readAnyChart } from '../../../../app/core/chart/notation/chart-text.ts'
 import { printChart } from '../../../../app/core/chart/notation/print.ts';
 import type { OpenedScore } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
+import type { NoteNames } from '../../../../app/core/model/chord.ts';
 import { draftOf } from '../../../../app/core/sheets/draft.ts';
 import type { Sheet } from '../../../../app/core/sheets/model.ts';
 import { readSheet } from '../../../../app/core/sheets/read.ts';
@@ -25,6 +26,8 @@ export interface TakeInAround {
   readonly taken: readonly string[];
   /** For a sheet that does not say them. */
   readonly usual: Pick<Sheet, 'title' | 'meter' | 'tempo'>;
+  /** How the chart that takes it in names notes; without one, what is pasted names them. */
+  readonly names?: NoteNames | undefined;
 }
 
 const SCORE = /^\uFEFF?\s*<(?:\?xml|!DOCTYPE|score-)/u;
@@ -46,15 +49,23 @@ export async function takeIn(text: string, around: TakeInAround): Promise<Result
     ...(!sheet.meter && meter && { meter }),
     ...(!sheet.tempo && tempo && { tempo }),
   };
-  const { guesses, ...draft } = draftOf(known, around.taken);
+  const { guesses, ...draft } = draftOf(known, around.taken, around.names);
   return ok({ ...draft, notes: [...guesses, ...leftOutOf(sheet)] });
 }
 
-const partsOf = (chart: ChartBody, { taken }: TakeInAround, notes: readonly string[]): Taken => ({
-  ...partsOfChart(chart, taken),
-  text: printChart(chart),
-  notes,
-});
+function partsOf(
+  chart: ChartBody,
+  { taken, names }: TakeInAround,
+  notes: readonly string[],
+): Taken {
+  const { names: own, ...plain } = chart;
+  const german = (names ?? own) === 'german';
+  return {
+    ...partsOfChart(german ? { ...plain, names: 'german' } : plain, taken),
+    text: printChart(chart),
+    notes,
+  };
+}
 
 async function takeScore(text: string, around: TakeInAround): Promise<Result<Taken>> {
   // A text that was copied is no longer in the encoding it names.
@@ -84,7 +95,9 @@ export function pastedSheet(pasted: string, before: string): string | undefined 
   if (!hasChords(sheet) || !bars.some(({ guessed }) => guessed)) return undefined;
   if (before.trim() === '') return draftOf(sheet).text;
   const taken = [...before.matchAll(/^\s*\[([^\]]*)\]/gmu)].map(([, name]) => name!.trim());
-  const [first = '', ...rest] = draftOf(sheet, taken).sections;
+  const german = /^\s*names\s*:\s*(?:german|deutsch)/imu.test(before);
+  const names = german ? 'german' : 'international';
+  const [first = '', ...rest] = draftOf(sheet, taken, names).sections;
   // Lines without a heading belong to the section they are pasted into.
   const headless = sheet.sections[0]?.named === false && taken.length > 0;
   const top = headless ? first.slice(first.indexOf('\n') + 1) : first;

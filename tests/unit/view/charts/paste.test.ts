@@ -35,6 +35,16 @@ describe('straight into the editor', () => {
     const typed = pastedSheet(`[Verse]\n${SHEET}`, 'title: T\n[Verse]\n| G |\n');
     expect(typed?.split('\n')[0]).toBe('[Verse 2]');
   });
+  test('German names stay German in a new chart and become those of the chart they come into', () => {
+    const sheet = '[Strophe]\nHm        G\nUnten am Wasser\nFis7     B\nleuchten die Lampen';
+    expect(pastedSheet(sheet, '')).toMatch(/names: german[^]*\| Hm \| G \|[^]*\| Fis7 \| B \|/u);
+    expect(pastedSheet(sheet, 'title: T\n[A]\n| G |\n')).toMatch(
+      /\| Bm \| G \|[^]*\| F#7 \| Bb \|/u,
+    );
+    expect(
+      pastedSheet(SHEET.replace('G ', 'Bm'), 'title: T\nnames: german\n[A]\n| G |\n'),
+    ).toContain('| Hm | D |');
+  });
   test('into nothing it is a whole chart', () => {
     expect(pastedSheet(SHEET, '')).toMatch(/^title: New chart\ntempo:/);
   });
