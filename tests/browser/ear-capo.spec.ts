@@ -41,7 +41,7 @@ test('a take of a chart with a capo is judged by what sounds and named by what i
   await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
   await page.goto(`${host.address}#/ear`);
   await page.getByRole('combobox', { name: 'Chart' }).selectOption({ label: chart.title });
-  await page.getByRole('combobox', { name: 'Unit' }).selectOption({ label: unit.name });
+  await page.getByRole('combobox', { name: 'Part' }).selectOption({ label: unit.name });
   await page.getByRole('spinbutton', { name: 'Tempo' }).fill(String(BPM));
   await page.locator('input[type=file]').setInputFiles(wav);
   const result = page.getByRole('group', { name: 'What the ear heard' });

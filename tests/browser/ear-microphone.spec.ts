@@ -24,7 +24,7 @@ async function openEar(page: Page, host: TestHost): Promise<void> {
 }
 
 async function choose(page: Page, unit: string, bpm: number): Promise<void> {
-  await page.getByRole('combobox', { name: 'Unit' }).selectOption({ label: unit });
+  await page.getByRole('combobox', { name: 'Part' }).selectOption({ label: unit });
   await page.getByRole('spinbutton', { name: 'Tempo' }).fill(String(bpm));
 }
 

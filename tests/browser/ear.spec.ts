@@ -1,10 +1,11 @@
 // The ear in the trainer, in Chromium: no microphone, a cable from output to input, a climb judged by ear alone.
 import type { Page } from '@playwright/test';
+import { usualSettings } from '../../app/services/contract/settings.ts';
 import { expectAccessible } from './accessible.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { CABLE_MS, openMicrophones, plugLoopback, unplugLoopback } from './ear/loopback.ts';
 import { expect, test, type TestHost } from './host.ts';
-import { handle, judgeNext, logged } from './view/short-climb.ts';
+import { handle, judgeNext, logged, verdicts } from './view/short-climb.ts';
 
 async function openEar(page: Page, host: TestHost): Promise<void> {
   await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
@@ -87,6 +88,34 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   const told = passes.flatMap(({ changes = [] }) => changes.filter((c) => c.chord !== 'unsure'));
   expect(told.length).toBeGreaterThanOrEqual(4);
   expect(told.filter((c) => c.chord !== 'right' || c.timing !== 'on-time')).toEqual([]);
+});
+
+test('nothing on the stage moves when the ear is switched on', async ({ page, host }) => {
+  await page.setViewportSize({ width: 1024, height: 700 });
+  await plugLoopback(page);
+  const stage = stageOf(page);
+  const places = async (): Promise<unknown[]> => {
+    await page.getByRole('button', { name: 'Climb', exact: true }).click();
+    await expect(stage.getByText('now', { exact: true })).toBeVisible();
+    const parts = [
+      'header',
+      '.stage > .ladder',
+      '.stage > .now',
+      '.stage > .next',
+      '.stage > .bars',
+    ];
+    const boxes = await Promise.all(parts.map((part) => page.locator(part).boundingBox()));
+    await expect(verdicts(page, 1)).toBeVisible();
+    const prompt = await verdicts(page, 1).boundingBox();
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Back to the set-up' }).click();
+    return [...boxes, prompt];
+  };
+  await openClimbByEar(page, host, {}, { ear: { ...usualSettings.ear, on: false } });
+  const without = await places();
+  await handle(host, 'settings.write', { patch: { ear: { ...usualSettings.ear, on: true } } });
+  await page.reload();
+  expect(await places()).toEqual(without);
 });
 
 test('the player overrules the ear, and the record keeps both', async ({ page, host }) => {

@@ -165,9 +165,9 @@ test('a track is refused when it is too long, and its writing can be cancelled',
 }) => {
   const dialog = await openExport(page, host, 'Low Tide Lanterns');
   await kind(page, 'Practice track');
-  await dialog.getByText('Unit: Intro').click();
+  await dialog.getByText('Part: Intro').click();
   await dialog.getByRole('tab', { name: 'Whole song' }).click();
-  await expect(dialog.getByText('Unit: The whole song')).toBeVisible();
+  await expect(dialog.getByText('Part: The whole song')).toBeVisible();
   await field(page, 'Passes on each rung').fill('50');
   await expect(dialog.getByText(/would last [\d.]+ hours; three hours are the most/)).toBeVisible();
   await expect(dialog.getByRole('button', { name: 'Write the file' })).toBeDisabled();

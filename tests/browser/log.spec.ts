@@ -72,7 +72,7 @@ test('the log is filtered by words, chart, time and judge', async ({ page, host 
   await page.getByRole('combobox', { name: 'Judged by' }).selectOption('The ear');
   await expect(units).toHaveText([/the ear 6/]);
   await page.getByRole('combobox', { name: 'Chart' }).selectOption('Small Hours');
-  await expect(page.getByText('No unit fits these filters.')).toBeVisible();
+  await expect(page.getByText('Nothing fits these filters.')).toBeVisible();
   await page.getByRole('combobox', { name: 'Judged by' }).selectOption('Anyone');
   await page.getByRole('combobox', { name: 'Time' }).selectOption('Today');
   await expect(units).toHaveCount(0);

@@ -84,7 +84,7 @@ test.describe('today', () => {
     const dialog = page.getByRole('dialog', { name: 'Set myself something' });
     await dialog.getByLabel('Chart').selectOption(chart.id);
     await dialog.getByLabel('Due').fill(daysOn(30));
-    await dialog.getByRole('button', { name: /^Set \d+ units$/ }).click();
+    await dialog.getByRole('button', { name: /^Set \d+ parts$/ }).click();
     const set = page.getByRole('region', { name: 'What was set' });
     await expect(set.getByText('Set by yourself')).toHaveCount(units.length);
     await set
@@ -225,7 +225,7 @@ test.describe('the desk', () => {
   test('shows a student’s history apart from the teacher’s own', async ({ page, host }) => {
     await open(page, host, 'desk/st-fine');
     await page.getByRole('button', { name: `History of ${units[1]!.name}` }).click();
-    await expect(page.getByText('720 passes of 2 units')).toBeVisible();
+    await expect(page.getByText('720 passes of 2 parts')).toBeVisible();
     await expect(page.getByLabel('Whose')).toHaveValue('st-fine');
     await page.getByLabel('Whose').selectOption('My own');
     await expect(page.getByText('There is no pass in this log yet.')).toBeVisible();
@@ -371,7 +371,7 @@ test.describe('history', () => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
     await expect(page.getByRole('region', { name: /changes that break/ })).toBeVisible();
     await page.getByLabel('Judged by').selectOption('ear');
-    await expect(page.getByText('672 passes of 2 units')).toBeVisible();
+    await expect(page.getByText('672 passes of 2 parts')).toBeVisible();
     await page.getByLabel('Judged by').selectOption('teacher');
     await expect(page.getByText('No pass fits these filters.')).toBeVisible();
   });

@@ -1,6 +1,7 @@
 // The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
+import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { expect, test } from './host.ts';
-import { openShortClimb } from './view/short-climb.ts';
+import { handle, openShortClimb } from './view/short-climb.ts';
 
 test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   trainer: page,
@@ -68,6 +69,39 @@ test('at 200 % zoom chord, shape and verdict have the stage to themselves', asyn
   expect(shape.height).toBeGreaterThan(80);
   expect(Math.max(symbol.y + symbol.height, shape.y + shape.height)).toBeLessThan(foot.y);
   expect(foot.y + foot.height).toBeLessThanOrEqual(450);
+  await page.keyboard.press('Escape');
+});
+
+test('nothing on the stage moves from bar to bar, where a lead line begins, or a line of bars ends', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host);
+  // Four bars at 300 bpm; a lead line stands over the last two.
+  const outro = { unit: 'section:Outro', rules: { ...SHORT_LADDER.rules, start: 300 } };
+  await handle(host, 'ladders.save', { ...SHORT_LADDER, ...outro });
+  await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AOutro`);
+  await page.reload();
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(page.getByText('now', { exact: true })).toBeVisible();
+  const seen = await page.evaluate(async () => {
+    const places = new Set<string>();
+    const bars = new Set<string>();
+    while (document.querySelector('.stage > .now .strong')) {
+      const boxes = ['.ladder', '.now', '.next', '.bars'].map((part) => {
+        const { x, y, width, height } = document
+          .querySelector(`.stage > ${part}`)!
+          .getBoundingClientRect();
+        return [x, y, width, height].map(Math.round).join(' ');
+      });
+      places.add(boxes.join(', '));
+      bars.add(document.querySelector('[aria-current="true"]')?.textContent ?? '');
+      await new Promise((next) => requestAnimationFrame(next));
+    }
+    return { places: [...places], bars: bars.size };
+  });
+  expect(seen.bars).toBeGreaterThan(2);
+  expect(seen.places).toHaveLength(1);
   await page.keyboard.press('Escape');
 });
 

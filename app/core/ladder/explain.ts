@@ -27,7 +27,10 @@ export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, stri
     route: ROUTES[rules.route],
     step: rules.route === 'at-target' ? '' : explainStep(rules),
     above: explainAbove(rules.above),
-    cleanToClimb: `${inARow(rules.cleanToClimb, 'clean')} you up.`,
+    cleanToClimb:
+      rules.route === 'at-target' && rules.above === 0
+        ? `${inARow(rules.cleanToClimb, 'clean')} you to the flag.`
+        : `${inARow(rules.cleanToClimb, 'clean')} you up.`,
     missedToDrop: `${inARow(rules.missedToDrop, 'missed')} you down.`,
     drop: DROPS[rules.drop],
     longestOnRung: explainLongest(rules.longestOnRung),

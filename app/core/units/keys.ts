@@ -17,8 +17,8 @@ export function parseUnitKey(key: string): Result<UnitRef> {
   if (ref && unitKey(ref) === todaysKey(key)) return ok(ref);
   return fail({
     code: 'unit-key',
-    message: `“${key.slice(0, 60)}” does not point at a unit`,
-    cure: 'Choose the unit from the chart again.',
+    message: `“${key.slice(0, 60)}” names no part of a chart`,
+    cure: 'Choose it from the chart again.',
   });
 }
 

@@ -30,13 +30,13 @@ export const fileKinds: readonly {
     id: 'midi',
     label: 'MIDI file',
     ending: '.mid',
-    what: 'Click, model guitar and lead lines of one unit, rung after rung, to play or edit elsewhere.',
+    what: 'Click, model guitar and lead lines of one part of the chart, rung after rung, to play or edit elsewhere.',
   },
   {
     id: 'wav',
     label: 'Practice track',
     ending: '.wav',
-    what: 'One unit as sound, rung after rung with rests, to practise away from the computer.',
+    what: 'One part of the chart as sound, rung after rung with rests, to practise away from the computer.',
   },
 ];
 
