@@ -83,7 +83,10 @@ function nearestName(head: string): string {
       const candidate = root + name;
       const otherRoot = candidate[0] === head[0] ? 0 : 0.5;
       const otherSign = head.startsWith(root) ? 0 : 0.4;
-      const distance = editDistance(head, candidate) + otherRoot + otherSign;
+      const beside = otherRoot + otherSign;
+      // Every letter too many or too few costs one, whatever they are.
+      if (Math.abs(head.length - candidate.length) + beside >= least) continue;
+      const distance = editDistance(head, candidate) + beside;
       if (distance < least) [best, least] = [candidate, distance];
     }
   }

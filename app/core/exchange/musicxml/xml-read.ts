@@ -38,6 +38,9 @@ export function readXml(text: string, limits: XmlLimits): Result<XmlNode> {
 /** How many characters are handed over between looks at whether reading has already failed. */
 const SLICE = 65_536;
 
+/** What the parser says where a text is no XML. */
+class Broken extends Error {}
+
 class TreeReader {
   private readonly limits: XmlLimits;
   private readonly parser = new SaxesParser<{ xmlns: false; position: false }>({
@@ -52,7 +55,10 @@ class TreeReader {
 
   constructor(limits: XmlLimits) {
     this.limits = limits;
-    this.parser.on('error', (error) => this.stop(this.unreadable(error.message)));
+    // The first fault is all that is told; a parser that goes on may find one at every character.
+    this.parser.on('error', ({ message }) => {
+      throw new Broken(message);
+    });
     this.parser.on('doctype', (doctype) => this.checkDoctype(doctype));
     this.parser.on('opentag', ({ name, attributes }) => this.start(name, attributes));
     this.parser.on('text', (text) => this.addText(text));
@@ -61,13 +67,21 @@ class TreeReader {
   }
 
   read(text: string): Result<XmlNode> {
-    const plain = text.replace(/^\uFEFF/u, '');
-    for (let at = 0; at < plain.length && !this.found; at += SLICE) {
-      this.parser.write(plain.slice(at, at + SLICE));
+    try {
+      this.parse(text.replace(/^\uFEFF/u, ''));
+    } catch (error) {
+      if (!(error instanceof Broken)) throw error;
+      this.stop(this.unreadable(error.message));
     }
-    if (!this.found) this.parser.close();
     if (this.found) return fail(this.found);
     return this.root ? ok(this.root) : fail(this.unreadable('it is empty'));
+  }
+
+  private parse(text: string): void {
+    for (let at = 0; at < text.length && !this.found; at += SLICE) {
+      this.parser.write(text.slice(at, at + SLICE));
+    }
+    if (!this.found) this.parser.close();
   }
 
   private checkDoctype(doctype: string): void {
