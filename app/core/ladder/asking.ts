@@ -11,7 +11,7 @@ import type {
   ClimbStep,
   Footing,
   Partner,
-  Standing,
+  Footholds,
 } from './model.ts';
 import { askAbout, likeliest } from './partner.ts';
 import {
@@ -25,7 +25,7 @@ import {
   wanted,
   withoutRunning,
 } from './plan.ts';
-import { dropTo, fresh } from './standing.ts';
+import { dropTo, fresh } from './footholds.ts';
 
 /**
  * The pass to ask about later, or null. In play-on there is no silence to ask in: a miss is played through, and
@@ -33,8 +33,8 @@ import { dropTo, fresh } from './standing.ts';
  * in a pause is asked about when the climb goes on.
  */
 export function dueAfter(state: ClimbState, pass: ClimbPass, given: Verdict): number | null {
-  const { partner, phase, rules, standing } = state;
-  const enough = standing[pass.side].misses >= rules.missedToDrop;
+  const { partner, phase, rules, footholds } = state;
+  const enough = footholds[pass.side].misses >= rules.missedToDrop;
   const waits = phase === 'paused' && runningPass(state) === undefined;
   const asking = partner !== null && given === 'missed' && (rules.restBars === 0 ? enough : waits);
   return asking && !pass.underrun && lastWord(state) === null ? pass.number : null;
@@ -146,10 +146,10 @@ export function back(state: ClimbState): ClimbStep {
   const { partner } = state;
   if (!partner) return ignore(state, 'There is nothing to come back from.');
   const here: ClimbState = { ...state, partner: { ...partner, away: null } };
-  const { rung } = state.standing.lower;
+  const { rung } = state.footholds.lower;
   const to = partner.away?.answer.kind === 'drill' ? Math.max(0, rung - 1) : rung;
-  const standing: Standing = { ...state.standing, lower: fresh(to) };
-  return moved(goOn({ ...here, standing }), to, rung);
+  const footholds: Footholds = { ...state.footholds, lower: fresh(to) };
+  return moved(goOn({ ...here, footholds }), to, rung);
 }
 
 /** The way off is taken back: the question stands again as it stood, and the verdict may be undone, too. */
@@ -176,9 +176,9 @@ export function goOn(state: ClimbState): ClimbStep {
 function slower(state: ClimbState, { pass: number }: Asked, bpm: Bpm): ClimbStep {
   const pass = state.passes.find((p) => p.number === number) as ClimbPass;
   if (pass.rung === 0) return moved(goOn(withRungUnder(state, bpm)), 0, 1);
-  const to = Math.max(0, dropTo(state, state.standing, pass.rung));
-  const lower = fresh(Math.min(to, state.standing.lower.rung));
-  const next: ClimbState = { ...state, standing: { ...state.standing, lower } };
+  const to = Math.max(0, dropTo(state, state.footholds, pass.rung));
+  const lower = fresh(Math.min(to, state.footholds.lower.rung));
+  const next: ClimbState = { ...state, footholds: { ...state.footholds, lower } };
   return moved(goOn(next), lower.rung, pass.rung);
 }
 
@@ -191,11 +191,11 @@ function moved(so: ClimbStep, to: number, from: number): ClimbStep {
 /** The ladder with one more rung at its foot, on which the climb now stands. */
 function withRungUnder(state: ClimbState, bpm: Bpm): ClimbState {
   const up = <T extends { readonly rung: number }>(on: T): T => ({ ...on, rung: on.rung + 1 });
-  const raised = (standing: Standing): Standing => ({
-    ...standing,
-    lower: up<Footing>(standing.lower),
-    upper: up<Footing>(standing.upper),
-    owned: standing.owned > 0 ? standing.owned + 1 : 0,
+  const raised = (footholds: Footholds): Footholds => ({
+    ...footholds,
+    lower: up<Footing>(footholds.lower),
+    upper: up<Footing>(footholds.upper),
+    owned: footholds.owned > 0 ? footholds.owned + 1 : 0,
   });
   const { undoable } = state;
   return {
@@ -203,7 +203,7 @@ function withRungUnder(state: ClimbState, bpm: Bpm): ClimbState {
     rungs: [bpm, ...state.rungs],
     targetRung: state.targetRung + 1,
     passes: state.passes.map(up),
-    standing: { ...raised(state.standing), lower: fresh(0) },
+    footholds: { ...raised(state.footholds), lower: fresh(0) },
     undoable: undoable && { ...undoable, before: raised(undoable.before) },
   };
 }

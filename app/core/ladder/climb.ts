@@ -27,7 +27,7 @@ import {
   take,
   takenBack,
 } from './asking.ts';
-import { count } from './standing.ts';
+import { count } from './footholds.ts';
 import {
   amendPass,
   close,
@@ -188,7 +188,7 @@ function judge(
     open: false,
     logged: true,
   });
-  const { standing: before, partner } = state;
+  const { footholds: before, partner } = state;
   const undoable = { pass: pass.number, before, partner };
   const said: ClimbEffect = {
     kind: pass.logged ? 'amend' : 'log',
@@ -198,7 +198,7 @@ function judge(
   };
   const told: ClimbState = {
     ...judged,
-    ...{ standing: counted.standing, undoable },
+    ...{ footholds: counted.footholds, undoable },
     partner: partner && heardOf(partner, given),
   };
   const due = dueAfter(told, pass, given);
@@ -230,10 +230,10 @@ const OWN_ENDS: readonly StopReason[] = ['top', 'limit', 'found'];
 
 /** As before the verdict. A climb that the verdict finished comes back paused. */
 function takeBack(state: ClimbState, number: number, now: Seconds): ClimbState {
-  const before = state.undoable?.before ?? state.standing;
+  const before = state.undoable?.before ?? state.footholds;
   const reopened = amendPass(state, number, { verdict: null, source: null, open: true });
   const partner = state.undoable?.partner ?? state.partner;
-  const back: ClimbState = { ...reopened, standing: before, partner, undoable: null };
+  const back: ClimbState = { ...reopened, footholds: before, partner, undoable: null };
   const { finished } = state;
   if (finished === null || !OWN_ENDS.includes(finished.reason)) return back;
   const since = Math.min(finished.at, now);

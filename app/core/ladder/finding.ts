@@ -1,8 +1,8 @@
 // The search for a start tempo as a climb: which tempos it may play, and where a verdict takes it.
 import type { Verdict } from '../model/pass.ts';
 import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
-import type { ClimbPass, ClimbState, LadderRules, Standing } from './model.ts';
-import type { Counted } from './standing.ts';
+import type { ClimbPass, ClimbState, LadderRules, Footholds } from './model.ts';
+import type { Counted } from './footholds.ts';
 import { beginFinder, type FinderState, judgeFinder } from './tempo-finder.ts';
 
 /** Neighbouring tempos of the search: about what can be told apart (2.6 % at 60 bpm, mazurka.org.uk). */
@@ -36,15 +36,15 @@ export function finderOf(state: ClimbState): FinderState {
 
 /** Where a verdict takes the search: to the rung nearest to the tempo it asks for, or to its end. */
 export function find(state: ClimbState, pass: ClimbPass, verdict: Verdict): Counted {
-  if (!isJudged({ ...pass, verdict })) return { standing: state.standing, effects: [] };
+  if (!isJudged({ ...pass, verdict })) return { footholds: state.footholds, effects: [] };
   const finder = judgeFinder(finderOf(state), verdict, tempoOf(state, pass));
-  const from = state.standing.lower.rung;
+  const from = state.footholds.lower.rung;
   const rung = nearest(state.rungs, finder.bpm);
   const lower = { rung, cleans: 0, misses: 0 };
-  const standing: Standing = { ...state.standing, lower, topped: finder.found !== null };
-  if (standing.topped || rung === from) return { standing, effects: [] };
+  const footholds: Footholds = { ...state.footholds, lower, topped: finder.found !== null };
+  if (footholds.topped || rung === from) return { footholds, effects: [] };
   const move = rung > from ? 'climbed' : 'dropped';
-  return { standing, effects: [{ kind: 'moved', move, side: 'lower', rung }] };
+  return { footholds, effects: [{ kind: 'moved', move, side: 'lower', rung }] };
 }
 
 const tempoOf = (state: ClimbState, pass: ClimbPass): Bpm => state.rungs[pass.rung] as Bpm;

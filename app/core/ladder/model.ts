@@ -118,7 +118,7 @@ export interface Footing {
 }
 
 /** All that a verdict may change, so that undo can put it back as it was. */
-export interface Standing {
+export interface Footholds {
   readonly lower: Footing;
   readonly upper: Footing;
   /** Highest rung that counts as owned: from the log at the start, or four clean passes in five here. */
@@ -145,12 +145,12 @@ export interface ClimbState {
   readonly phase: ClimbPhase;
   /** Every pass that has begun to sound, oldest first. */
   readonly passes: readonly ClimbPass[];
-  readonly standing: Standing;
+  readonly footholds: Footholds;
   readonly planned: PlannedPass | null;
   /** The last verdict and what stood before it. */
   readonly undoable: {
     readonly pass: number;
-    readonly before: Standing;
+    readonly before: Footholds;
     readonly partner: Partner | null;
   } | null;
   /** Answers misses with one next step; null in a search, and where a climb goes by its rules alone. */
@@ -242,7 +242,7 @@ export type ClimbEffect =
       readonly verdict: Verdict | 'unjudged';
       readonly source: ClimbSource;
     }
-  /** The standing moved; for the eye and the spoken announcement. */
+  /** A foothold moved; for the eye and the spoken announcement. */
   | {
       readonly kind: 'moved';
       readonly move: 'climbed' | 'dropped';

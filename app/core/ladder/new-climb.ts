@@ -2,9 +2,9 @@
 import { ok, type Result } from '../base/result.ts';
 import type { Bpm } from '../base/units.ts';
 import { findingGrid } from './finding.ts';
-import type { ClimbState, LadderRules, Partner, Standing } from './model.ts';
+import type { ClimbState, LadderRules, Partner, Footholds } from './model.ts';
 import { rungs } from './rungs.ts';
-import { firstStanding } from './standing.ts';
+import { firstStanding } from './footholds.ts';
 
 /**
  * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
@@ -22,8 +22,8 @@ export function newClimb(
     0,
     found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
   );
-  const standing = firstStanding(rules, targetRung, owned);
-  return ok({ ...ready(rules, found.value, targetRung, standing, false), partner });
+  const footholds = firstStanding(rules, targetRung, owned);
+  return ok({ ...ready(rules, found.value, targetRung, footholds, false), partner });
 }
 
 /**
@@ -37,15 +37,15 @@ export function newFinding(rules: LadderRules): Result<ClimbState> {
   const restBars = Math.max(1, rules.restBars);
   const kept: LadderRules = { ...rules, route: 'straight', restBars, maxPasses: 0, maxMinutes: 0 };
   const lower = { rung: startRung, cleans: 0, misses: 0 };
-  const standing: Standing = { lower, upper: lower, owned: 0, topped: false };
-  return ok(ready(kept, grid, targetRung, standing, true));
+  const footholds: Footholds = { lower, upper: lower, owned: 0, topped: false };
+  return ok(ready(kept, grid, targetRung, footholds, true));
 }
 
 function ready(
   rules: LadderRules,
   all: readonly Bpm[],
   targetRung: number,
-  standing: Standing,
+  footholds: Footholds,
   finding: boolean,
 ): ClimbState {
   return {
@@ -55,7 +55,7 @@ function ready(
     targetRung,
     phase: 'ready',
     passes: [],
-    standing,
+    footholds,
     planned: null,
     undoable: null,
     partner: null,

@@ -1,7 +1,7 @@
 // The partner that answers a miss: one next step, never the same three times running, and always a way on.
 import type { BreakPlace } from '../model/pass.ts';
 import { type Bpm, MIN_BPM, type Seconds } from '../base/units.ts';
-import { dropTo } from './standing.ts';
+import { dropTo } from './footholds.ts';
 import type { Answer, AnswerKind, Asked, ClimbState, Partner } from './model.ts';
 
 /** Of the tempo at which a change broke: slow enough to be got right at once (ours, no source). */
@@ -113,7 +113,7 @@ function answer(
 export function slowerThan(state: ClimbState, pass: number): Bpm | undefined {
   const rung = rungOf(state, pass);
   return rung > 0
-    ? state.rungs[Math.max(0, dropTo(state, state.standing, rung))]
+    ? state.rungs[Math.max(0, dropTo(state, state.footholds, rung))]
     : rungUnder(state);
 }
 

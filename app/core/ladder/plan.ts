@@ -8,11 +8,11 @@ import type {
   PlannedPass,
   StopReason,
 } from './model.ts';
-import { nextSide } from './standing.ts';
+import { nextSide } from './footholds.ts';
 
 /** Why no pass may follow the last one; null if one may. */
 export function lastWord(state: ClimbState): 'top' | 'found' | 'limit' | null {
-  if (state.standing.topped) return state.finding ? 'found' : 'top';
+  if (state.footholds.topped) return state.finding ? 'found' : 'top';
   const { maxPasses } = state.rules;
   const used = maxPasses > 0 && state.passes.length >= maxPasses;
   return used || state.timeUp ? 'limit' : null;
@@ -41,7 +41,7 @@ function queuedPlan(state: ClimbState): PlannedPass | null {
 export function wanted(state: ClimbState): PlannedPass {
   const last = state.passes.at(-1);
   const side = nextSide(state, last);
-  return { pass: (last?.number ?? 0) + 1, rung: state.standing[side].rung, side, fixed: false };
+  return { pass: (last?.number ?? 0) + 1, rung: state.footholds[side].rung, side, fixed: false };
 }
 
 /** Closes every open pass before `number`: played, but nobody said how it went. */

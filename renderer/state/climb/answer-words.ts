@@ -43,8 +43,8 @@ export const ANSWER_NAMES: Readonly<Record<Answer['kind'], string>> = {
 };
 
 /** A drill leads back a rung lower, from the lowest rung to the same. */
-const afterDrill = ({ rungs, standing }: ClimbState): Bpm =>
-  rungs[Math.max(0, standing.lower.rung - 1)] ?? 0;
+const afterDrill = ({ rungs, footholds }: ClimbState): Bpm =>
+  rungs[Math.max(0, footholds.lower.rung - 1)] ?? 0;
 
 const tempoOf = (state: ClimbState): number => {
   const asked = state.partner?.asked?.pass;

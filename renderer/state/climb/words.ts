@@ -26,7 +26,7 @@ export function rungViews(state: ClimbState): readonly RungView[] {
     index,
     bpm,
     target: index === state.targetRung,
-    owned: index <= state.standing.owned && state.standing.owned > 0,
+    owned: index <= state.footholds.owned && state.footholds.owned > 0,
     here: index === here,
     results: state.passes.flatMap((p) => (p.rung === index && p.verdict ? [p.verdict] : [])),
   }));
@@ -36,7 +36,7 @@ export function rungViews(state: ClimbState): readonly RungView[] {
 export function presentRung(state: ClimbState): number {
   const running = state.passes.find((p) => !p.ended);
   if (running !== undefined) return running.rung;
-  return state.planned?.rung ?? state.passes.at(-1)?.rung ?? state.standing.lower.rung;
+  return state.planned?.rung ?? state.passes.at(-1)?.rung ?? state.footholds.lower.rung;
 }
 
 const PAUSED: Readonly<Record<PauseReason, string>> = {
@@ -77,9 +77,9 @@ export function standingWords(state: ClimbState): string {
 
 /** Between passes: how fast the next one is, and what it takes to climb from there; '' where none follows. */
 export function nextWords(state: ClimbState): string {
-  const { planned, rules, standing } = state;
+  const { planned, rules, footholds } = state;
   if (state.finding || planned === null) return '';
-  const { rung, cleans } = standing[planned.side];
+  const { rung, cleans } = footholds[planned.side];
   const next = `Next: ${state.rungs[planned.rung]}.`;
   if (rung !== planned.rung) return next;
   const missing = Math.max(1, rules.cleanToClimb - cleans);

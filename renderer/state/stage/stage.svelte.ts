@@ -148,7 +148,7 @@ export class Stage {
     const same = setup.chart.id === chartId && setup.unit.key === unitKey;
     if (!same || !rules || setup.turn) return;
     if (found) return ladderSetup.change({ start: Math.min(found.start, rules.target) });
-    const stood = state.rungs[state.standing.lower.rung];
+    const stood = state.rungs[state.footholds.lower.rung];
     const played = state.passes.some(({ source }) => source !== null);
     const stopped = state.finished?.reason !== 'top' && state.rules.route === 'straight';
     if (played && stopped && !state.finding && stood !== undefined && stood !== rules.start) {

@@ -186,7 +186,7 @@ describe('laws of a climb', () => {
           now: 1000,
         });
         const back = step(judged.state, { kind: 'undo', now: 1000 }).state;
-        expect(back.standing).toEqual(before.standing);
+        expect(back.footholds).toEqual(before.footholds);
         // A pass that was only counted in when the climb ended is gone; nothing was played of it.
         const played = (s: ClimbState) => s.passes.filter((p) => p.ended);
         expect(played(back).map((p) => [p.verdict, p.open])).toEqual(

@@ -43,11 +43,11 @@ describe('straight', () => {
   it('owns a rung once four of five passes there are clean', () => {
     const rules = { drop: 'half-way', cleanToClimb: 10, missedToDrop: 1, start: 90 } as const;
     const it = new Played({ ...rules }).begin().rest('cccc');
-    expect(it.state.standing.owned).toBe(0);
+    expect(it.state.footholds.owned).toBe(0);
     const other = new Played({ cleanToClimb: 3, missedToDrop: 9 }).begin().rest('ccccmcc');
     expect(other.tempos).toEqual([60, 60, 60, 70, 70, 70, 70]);
-    expect(other.state.standing.owned).toBe(0);
-    expect(other.rest('c').state.standing).toMatchObject({ owned: 1, lower: { rung: 2 } });
+    expect(other.state.footholds.owned).toBe(0);
+    expect(other.rest('c').state.footholds).toMatchObject({ owned: 1, lower: { rung: 2 } });
   });
 });
 
@@ -55,7 +55,7 @@ describe('leap', () => {
   it('alternates the lower tempo with the target and raises the lower one', () => {
     const it = new Played({ route: 'leap' }).begin().rest('cmcmm-');
     expect(it.tempos).toEqual([60, 100, 70, 100, 80, 100]);
-    expect(it.state.standing).toMatchObject({ lower: { rung: 1 }, upper: { rung: 4 } });
+    expect(it.state.footholds).toMatchObject({ lower: { rung: 1 }, upper: { rung: 4 } });
   });
 
   it('begins at the owned tempo', () => {
@@ -194,7 +194,7 @@ describe('verdicts', () => {
     it.send({ kind: 'pass-started', pass: 2 }).send({ kind: 'unit-started', pass: 2 });
     it.send({ kind: 'pass-ended', pass: 2, underrun: true }).judge('missed');
     expect(it.said('log').at(-1)?.verdict).toBe('missed');
-    expect(it.state.standing.lower).toEqual({ rung: 1, cleans: 0, misses: 0 });
+    expect(it.state.footholds.lower).toEqual({ rung: 1, cleans: 0, misses: 0 });
   });
 
   it('of the ear may be overruled by the player, with an amendment', () => {

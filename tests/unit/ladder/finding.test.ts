@@ -43,9 +43,9 @@ describe('a search', () => {
     expect(it.effects.at(-1)).toEqual({
       kind: 'queue',
       pass: 3,
-      rung: it.state.standing.lower.rung,
+      rung: it.state.footholds.lower.rung,
     });
-    expect(it.state.rungs[it.state.standing.lower.rung]).toBeLessThan(68);
+    expect(it.state.rungs[it.state.footholds.lower.rung]).toBeLessThan(68);
   });
 
   it('comes back paused when the verdict that ended it is taken back', () => {
@@ -64,7 +64,7 @@ describe('a search', () => {
     const it = new Search().begin();
     it.send({ kind: 'pass-started', pass: 1 }).send({ kind: 'unit-started', pass: 1 });
     it.send({ kind: 'pass-ended', pass: 1, underrun: true }).judge('missed');
-    expect(it.state.planned?.rung).toBe(it.state.standing.lower.rung);
+    expect(it.state.planned?.rung).toBe(it.state.footholds.lower.rung);
     expect(finderOf(it.state).passes).toEqual([]);
   });
 });

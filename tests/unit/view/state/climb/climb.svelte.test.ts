@@ -163,7 +163,7 @@ describe('the log', () => {
     stage.to(T0 + 13).climb.judge('missed');
     await settled();
     expect(stage.services.logged[0]).toMatchObject({ pass: { underrun: true, verdict: 'missed' } });
-    expect(stage.climb.state.standing.lower.misses).toBe(0);
+    expect(stage.climb.state.footholds.lower.misses).toBe(0);
   });
 });
 

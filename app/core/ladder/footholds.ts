@@ -1,6 +1,6 @@
 // What one verdict does to where a climb stands: counting, climbing, dropping, owning.
 import type { Verdict } from '../model/pass.ts';
-import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Standing } from './model.ts';
+import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Footholds } from './model.ts';
 
 /** A rung is owned when four of its last five judged passes are clean (the vocabulary of DESIGN.md). */
 const OWNED_OF = 5;
@@ -13,7 +13,7 @@ export function firstStanding(
   rules: ClimbState['rules'],
   targetRung: number,
   owned: number,
-): Standing {
+): Footholds {
   const lower = { straight: 0, leap: Math.min(owned, Math.max(0, targetRung - 1)) };
   const rung = rules.route === 'at-target' ? targetRung : lower[rules.route];
   return { lower: fresh(rung), upper: fresh(targetRung), owned, topped: false };
@@ -27,7 +27,7 @@ export function nextSide(state: ClimbState, last: ClimbPass | undefined): Side {
 }
 
 export interface Counted {
-  readonly standing: Standing;
+  readonly footholds: Footholds;
   readonly effects: readonly ClimbEffect[];
 }
 
@@ -37,32 +37,32 @@ export interface Counted {
  */
 export function count(state: ClimbState, pass: ClimbPass, verdict: Verdict): Counted {
   const owned = ownedAfter(state, pass, verdict);
-  const standing: Standing = { ...state.standing, owned };
-  const stood = standing[pass.side];
+  const footholds: Footholds = { ...state.footholds, owned };
+  const stood = footholds[pass.side];
   const excused = pass.underrun && verdict === 'missed';
-  if (stood.rung !== pass.rung || excused) return { standing, effects: [] };
+  if (stood.rung !== pass.rung || excused) return { footholds, effects: [] };
   const counted: Footing = {
     rung: stood.rung,
     cleans: verdict === 'clean' ? stood.cleans + 1 : 0,
     misses: verdict === 'missed' ? stood.misses + 1 : 0,
   };
-  if (counted.cleans >= state.rules.cleanToClimb) return climb(state, standing, pass, counted);
+  if (counted.cleans >= state.rules.cleanToClimb) return climb(state, footholds, pass, counted);
   // With a partner misses are answered, not counted off.
-  if (state.partner !== null && counted.misses > 0) return stay(state, standing, pass, counted);
-  if (counted.misses >= state.rules.missedToDrop) return drop(state, standing, pass, counted);
-  return stay(state, standing, pass, counted);
+  if (state.partner !== null && counted.misses > 0) return stay(state, footholds, pass, counted);
+  if (counted.misses >= state.rules.missedToDrop) return drop(state, footholds, pass, counted);
+  return stay(state, footholds, pass, counted);
 }
 
-function climb(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
+function climb(state: ClimbState, footholds: Footholds, pass: ClimbPass, at: Footing): Counted {
   const { side } = pass;
-  if (at.rung < ceiling(state, standing, side)) {
+  if (at.rung < ceiling(state, footholds, side)) {
     return stride(state, at.rung, side)
-      ? move(standing, side, at.rung + 2, 'climbed', 2)
-      : move(standing, side, at.rung + 1, 'climbed');
+      ? move(footholds, side, at.rung + 2, 'climbed', 2)
+      : move(footholds, side, at.rung + 1, 'climbed');
   }
   const waiting = state.rules.route === 'leap' && side === 'lower';
-  if (waiting) return stay(state, standing, pass, at);
-  return { standing: { ...standing, [side]: at, topped: true }, effects: [] };
+  if (waiting) return stay(state, footholds, pass, at);
+  return { footholds: { ...footholds, [side]: at, topped: true }, effects: [] };
 }
 
 /** So many clean passes in a row earn two rungs at once (ours, no source). */
@@ -79,42 +79,42 @@ function stride({ partner, rules, targetRung }: ClimbState, rung: number, side: 
   );
 }
 
-function drop(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
+function drop(state: ClimbState, footholds: Footholds, pass: ClimbPass, at: Footing): Counted {
   const { side } = pass;
   const floor = side === 'upper' || state.rules.route === 'at-target' ? state.targetRung : 0;
-  const to = Math.max(floor, dropTo(state, standing, at.rung));
-  if (to >= at.rung) return stay(state, standing, pass, at);
-  const dropped = move(standing, side, to, 'dropped');
+  const to = Math.max(floor, dropTo(state, footholds, at.rung));
+  if (to >= at.rung) return stay(state, footholds, pass, at);
+  const dropped = move(footholds, side, to, 'dropped');
   return { ...dropped, effects: [...dropped.effects, ...suggestion(state, pass)] };
 }
 
-export function dropTo(state: ClimbState, standing: Standing, rung: number): number {
-  const { owned } = standing;
+export function dropTo(state: ClimbState, footholds: Footholds, rung: number): number {
+  const { owned } = footholds;
   const halfWay = state.rules.drop === 'half-way' && owned < rung;
   return halfWay ? Math.floor((rung + owned) / 2) : rung - 1;
 }
 
 /** The lower side of a leap stays below the upper one; everyone else may reach the highest rung. */
-function ceiling(state: ClimbState, standing: Standing, side: Side): number {
+function ceiling(state: ClimbState, footholds: Footholds, side: Side): number {
   const belowUpper = state.rules.route === 'leap' && side === 'lower';
-  return belowUpper ? Math.max(0, standing.upper.rung - 1) : state.rungs.length - 1;
+  return belowUpper ? Math.max(0, footholds.upper.rung - 1) : state.rungs.length - 1;
 }
 
 function move(
-  standing: Standing,
+  footholds: Footholds,
   side: Side,
   rung: number,
   direction: 'climbed' | 'dropped',
   by = 1,
 ): Counted {
   return {
-    standing: { ...standing, [side]: fresh(rung) },
+    footholds: { ...footholds, [side]: fresh(rung) },
     effects: [{ kind: 'moved', move: direction, side, rung, ...(by > 1 && { by }) }],
   };
 }
 
-function stay(state: ClimbState, standing: Standing, pass: ClimbPass, at: Footing): Counted {
-  return { standing: { ...standing, [pass.side]: at }, effects: suggestion(state, pass) };
+function stay(state: ClimbState, footholds: Footholds, pass: ClimbPass, at: Footing): Counted {
+  return { footholds: { ...footholds, [pass.side]: at }, effects: suggestion(state, pass) };
 }
 
 /** All passes of this climb on the rung count, so that going to and fro between two rungs is seen too. */
@@ -135,7 +135,7 @@ function ownedAfter(state: ClimbState, pass: ClimbPass, verdict: Verdict): numbe
   const last = [...before.map((p) => p.verdict), verdict].slice(-OWNED_OF);
   const cleans = last.filter((v) => v === 'clean').length;
   const owns = last.length === OWNED_OF && cleans >= OWNED_CLEAN;
-  return owns ? Math.max(state.standing.owned, pass.rung) : state.standing.owned;
+  return owns ? Math.max(state.footholds.owned, pass.rung) : state.footholds.owned;
 }
 
 const isJudged = (pass: ClimbPass): boolean =>
