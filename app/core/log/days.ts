@@ -26,6 +26,24 @@ export const weekOf = (date: IsoDate): IsoDate => {
   return dateOfDay(day - ((((day + 3) % 7) + 7) % 7));
 };
 
+/** The passes from a date on, of passes in time order. Reads from the end: logs are long. */
+export function passesSince(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
+  let from = passes.length;
+  while (from > 0 && localDate(passes[from - 1]!.at) >= date) from--;
+  return passes.slice(from);
+}
+
+/** The passes up to the end of a date, of passes in time order; all of them are given back as they are. */
+export function passesUpTo(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
+  // In another time zone a calendar may be a day ahead of a later moment, never two.
+  const sure = dateOfDay(dayNumber(date) - 1);
+  let from = passes.length;
+  while (from > 0 && localDate(passes[from - 1]!.at) >= sure) from--;
+  const last = passes.slice(from);
+  const kept = last.filter(({ at }) => localDate(at) <= date);
+  return kept.length === last.length ? passes : [...passes.slice(0, from), ...kept];
+}
+
 export interface PracticeDay {
   readonly date: IsoDate;
   readonly passes: number;

@@ -1,6 +1,6 @@
 // When the target may be reached, or what stands in the way: two dates that hold four times in five, or none.
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
-import { dateOfDay, dayNumber, localDate } from '../log/days.ts';
+import { dateOfDay, dayNumber, localDate, passesSince } from '../log/days.ts';
 import { daysUntil, futuresOf } from './ahead.ts';
 import { breakingChanges } from './changes.ts';
 import { type DayLevel, levelQuantile } from './level.ts';
@@ -111,19 +111,31 @@ export const owns = (owned: OwnedTempo, target: Bpm): boolean =>
 const BREAK_DAYS = 7;
 const BREAK_TIMES = 3;
 
-/** Practice days of the unit a week, over four weeks, a first week taken as a whole one. */
+const PACE_DAYS = 28;
+
+/** Practice days of the unit a week, over four weeks, a first week taken as a whole one. @param passes in time order. */
 export function paceOf(passes: readonly PassRecord[], asOf: IsoDate): Pace {
   const today = dayNumber(asOf);
-  const dates = new Set(passes.map((pass) => localDate(pass.at)));
-  const days = Array.from(dates, dayNumber).filter((day) => day <= today);
-  const recent = days.filter((day) => day > today - 28).sort((a, b) => a - b);
+  const { dates, older } = lastDates(passes, dateOfDay(today - PACE_DAYS), asOf);
+  const recent = Array.from(dates, dayNumber).sort((a, b) => a - b);
   const gaps = recent.slice(1).map((day, i) => day - recent[i]!);
   const usual = gaps.toSorted((a, b) => a - b)[Math.floor(gaps.length / 2)] ?? 0;
   const away = gaps
     .filter((gap) => gap >= BREAK_DAYS && gap > BREAK_TIMES * usual)
     .reduce((sum, gap) => sum + gap - 1, 0);
-  const span = Math.min(28, Math.max(7, today - Math.min(...days) + 1)) - away;
-  return { daysPerWeek: days.length === 0 ? 0 : Math.min(7, (7 * recent.length) / span) };
+  const begun = older ? PACE_DAYS : Math.max(7, today - (recent[0] ?? today) + 1);
+  return { daysPerWeek: Math.min(7, (7 * recent.length) / (begun - away)) };
+}
+
+/** Dates after `from` up to `until`, and whether there are earlier ones. Reads from the end: logs are long. */
+function lastDates(passes: readonly PassRecord[], from: IsoDate, until: IsoDate) {
+  const dates = new Set<IsoDate>();
+  for (let i = passes.length - 1; i >= 0; i--) {
+    const date = localDate(passes[i]!.at);
+    if (date <= from) return { dates, older: true };
+    if (date <= until) dates.add(date);
+  }
+  return { dates, older: false };
 }
 
 /**
@@ -224,7 +236,7 @@ const DAYS_ON_END = 6;
 /** The hardest change if the ear knows one; else a day's rest after days on end; else a smaller step. */
 export function suggest(passes: readonly PassRecord[], asOf: IsoDate): Suggestion {
   const today = dayNumber(asOf);
-  const recent = passes.filter((pass) => dayNumber(localDate(pass.at)) > today - 14);
+  const recent = passesSince(passes, dateOfDay(today - 13));
   const worst = breakingChanges(recent)[0];
   if (worst && worst.atLeast >= BREAKS_OFTEN) {
     return { kind: 'drill-change', from: worst.from, to: worst.to };

@@ -1,6 +1,14 @@
 // Where one unit stands on one day against its target and date: everything Today, History and the desk say about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
-import { dateOfDay, dayNumber, daysBetween, localDate, weekOf } from '../log/days.ts';
+import {
+  dateOfDay,
+  dayNumber,
+  daysBetween,
+  localDate,
+  passesSince,
+  passesUpTo,
+  weekOf,
+} from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
 import { forecastFrom, type Forecast, owns, paceOf } from './forecast.ts';
 import {
@@ -61,7 +69,7 @@ export interface StandingQuestion {
 
 export function standingOf(question: StandingQuestion): UnitStanding {
   const { beat, target, asOf, due } = question;
-  const passes = question.passes.filter((pass) => localDate(pass.at) <= asOf);
+  const passes = passesUpTo(question.passes, asOf);
   const level = levelOf(passes, beat, asOf);
   const owned = ownedFrom(level);
   const forecast = forecastFrom({ passes, beat, target, asOf }, level, owned);
@@ -106,13 +114,13 @@ function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
   const last = days.at(-1);
   const monday = weekOf(asOf);
   const monthAgo = dateOfDay(dayNumber(asOf) - 28);
-  const { shareClean } = tally(since(passes, dateOfDay(dayNumber(monthAgo) + 1)));
+  const { shareClean } = tally(passesSince(passes, dateOfDay(dayNumber(monthAgo) + 1)));
   const turn = days.findLast(({ seconds }) => seconds >= 60 * MORE_THAN_A_LOOK);
   const before = days.at(-2);
-  const best = last ? bestClean(since(passes, last.date), beat) : 0;
+  const best = last ? bestClean(passesSince(passes, last.date), beat) : 0;
   return {
     practiceDays: days.length,
-    minutesThisWeek: tally(since(passes, monday)).minutes,
+    minutesThisWeek: tally(passesSince(passes, monday)).minutes,
     ...(best > 0 ? { bestOfDay: best } : {}),
     ...(last ? { lastPractised: last.date, daysSince: daysBetween(last.date, asOf) } : {}),
     ...(turn ? { daysSinceTurn: daysBetween(turn.date, asOf) } : {}),
@@ -121,22 +129,22 @@ function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
   };
 }
 
-/** The passes from a date on. Reads from the end: logs are long. */
-function since(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
-  let from = passes.length;
-  while (from > 0 && localDate(passes[from - 1]!.at) >= date) from--;
-  return passes.slice(from);
-}
+/** Text that follows every time of a date: they go on with a T. Whole texts are compared, since cutting 200,000 takes a while. */
+const endOf = (date: IsoDate): string => `${date}U`;
 
 /** Every practice day with the seconds played on it, earliest first. */
 function practisedDays(passes: readonly PassRecord[]): { date: IsoDate; seconds: number }[] {
   const days: { date: IsoDate; seconds: number }[] = [];
+  let [end, seconds] = ['', 0];
   for (const { at, duration } of passes) {
-    const date = localDate(at);
-    const last = days.at(-1);
-    if (last?.date === date) last.seconds += duration;
-    else days.push({ date, seconds: duration });
+    if (at < end) {
+      seconds += duration;
+      continue;
+    }
+    if (end !== '') days.push({ date: localDate(end), seconds });
+    [end, seconds] = [endOf(localDate(at)), duration];
   }
+  if (end !== '') days.push({ date: localDate(end), seconds });
   return days;
 }
 
