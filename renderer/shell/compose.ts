@@ -8,6 +8,7 @@ import { DeskState } from '../state/desk/desk.svelte.ts';
 import { DeskFiles } from '../state/desk/files.svelte.ts';
 import { DeskOutgoing } from '../state/desk/outgoing.ts';
 import { SharedFolder } from '../state/desk/shared.svelte.ts';
+import { Travel } from '../state/travel/travel.svelte.ts';
 import { Ear } from '../state/ear/ear.svelte.ts';
 import { Hearing } from '../state/ear/hearing.svelte.ts';
 import { ExportDoor } from '../state/files/export-door.svelte.ts';
@@ -108,7 +109,7 @@ function composeRecord(base: Base): Kept {
 
 type Practice = Pick<
   World,
-  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'exportDoor'
+  'ladderSetup' | 'ear' | 'hearing' | 'stage' | 'breaks' | 'queue' | 'exportDoor' | 'travel'
 >;
 
 /** What is climbed, and what listens. */
@@ -148,5 +149,6 @@ function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
     ...before,
     bandKit: async (rate) => (await import('../audio/band-kit.ts')).bandKit(rate),
   });
-  return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor };
+  const travel = new Travel({ ...before, ladderSetup });
+  return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor, travel };
 }

@@ -8,6 +8,7 @@ import type { DeskState } from './desk/desk.svelte.ts';
 import type { DeskFiles } from './desk/files.svelte.ts';
 import type { DeskOutgoing } from './desk/outgoing.ts';
 import type { SharedFolder } from './desk/shared.svelte.ts';
+import type { Travel } from './travel/travel.svelte.ts';
 import type { Ear } from './ear/ear.svelte.ts';
 import type { Hearing } from './ear/hearing.svelte.ts';
 import type { ExportDoor } from './files/export-door.svelte.ts';
@@ -50,6 +51,7 @@ export interface World {
   readonly deskFiles: DeskFiles;
   readonly outgoing: DeskOutgoing;
   readonly shared: SharedFolder;
+  readonly travel: Travel;
   readonly dayPlan: DayPlan;
   readonly ladderSetup: LadderSetup;
   readonly ear: Ear;

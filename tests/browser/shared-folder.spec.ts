@@ -3,7 +3,8 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { assign, type Student } from '../../app/core/progress/assignment.ts';
-import type { Desk, Passes } from '../../app/services/contract/contract.ts';
+import type { Desk, Passes, SettingsRead } from '../../app/services/contract/contract.ts';
+import type { Page } from '@playwright/test';
 import { expectAccessible } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { chart, diary, units } from './record/diary.ts';
@@ -55,6 +56,7 @@ test('a sheet goes out and a report comes back through one folder', async ({
     await panel.getByLabel('The folder').fill(folder);
     await panel.getByRole('button', { name: 'Keep this folder' }).click();
     await expect(page.getByText('This folder is shared from now on.')).toBeVisible();
+    await panel.getByLabel('Take in the reports of students on my list').click();
     await expectAccessible(page);
     await page.goto(room(host, 'desk/ada'));
     await page.getByRole('button', { name: 'Write the task sheet' }).click();
@@ -97,6 +99,18 @@ test('a sheet goes out and a report comes back through one folder', async ({
     const { students } = (await handle(home, 'students.list', {})) as Desk;
     expect(students[0]!.assignments).toHaveLength(2);
 
+    // From now on both go by themselves: nobody presses anything.
+    await own.goto(room(home, 'care'));
+    await own.getByLabel('Who gets them by themselves').selectOption('Ms Tern');
+    await expect(own.getByText(/Ms Tern gets what is new after you have practised/)).toBeVisible();
+    await expectAccessible(own);
+    await handle(host, 'shared.looksFirst', { on: false });
+    const later = diary({ until: '2031-04-10', days: 1, passesPerDay: 3, units: 1, prefix: 'l' });
+    await handle(home, 'log.append', { entries: later });
+    await handle(home, 'shared.sync', {});
+    await page.evaluate(() => dispatchEvent(new Event('focus')));
+    await expect(page.getByText('Ada’s report came in: 3 new passes.')).toBeVisible();
+
     // Taken off, nothing of the student stays of what the teacher's machine wrote.
     await page.getByRole('button', { name: 'Take off' }).click();
     await expect(async () =>
@@ -105,6 +119,57 @@ test('a sheet goes out and a report comes back through one folder', async ({
   } finally {
     await own.close();
     await home.close();
+    fs.rmSync(folder, { recursive: true, force: true });
+  }
+});
+
+test('two computers of one player keep the same practice', async ({ browser, page, host }) => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-own-'));
+  const other = await startHost();
+  const second = await browser.newPage();
+  const panelOf = (one: Page) => one.getByRole('region', { name: 'A shared folder' });
+  try {
+    for (const one of [host, other]) await handle(one, 'shared.choose', { folder });
+    const entries = diary({ until: '2031-04-09', days: 2, passesPerDay: 5, units: 1 });
+    await handle(host, 'log.append', { entries });
+    await page.goto(`${host.address}#/care`);
+    await panelOf(page).getByLabel('What you call this computer').fill('Laptop');
+    await panelOf(page).getByRole('button', { name: 'This is my first computer' }).click();
+    await expect(panelOf(page).getByText('Laptop (this one)')).toBeVisible();
+    const code = await panelOf(page).locator('strong').innerText();
+    await expectAccessible(page);
+
+    // The code is typed with the keyboard alone; a wrong one says what to do.
+    await second.goto(`${other.address}#/care`);
+    const panel = panelOf(second);
+    await panel.getByLabel('What you call this computer').fill('Desktop');
+    await panel.getByLabel('Code').fill('ACDE-FGHJ');
+    await second.keyboard.press('Enter');
+    await expect(second.getByText(/Check the code and the folder/)).toBeVisible();
+    await panel.getByLabel('Code').fill(code.toLowerCase());
+    await second.keyboard.press('Enter');
+    const dialog = second.getByRole('dialog', { name: 'Bring your computers together' });
+    await expect(dialog.getByText(/Laptop: \d+ records/)).toBeVisible();
+    await expectAccessible(second);
+    await dialog.getByRole('button', { name: 'Yes, bring them together' }).press('Enter');
+    await expect(panel.getByText('Desktop (this one)')).toBeVisible();
+    const { passes } = (await handle(other, 'log.passes', {})) as Passes;
+    expect(passes).toHaveLength(entries.length);
+
+    // What is changed on one shows on the other without a reload.
+    await handle(other, 'settings.write', { patch: { leftHanded: true } });
+    await handle(other, 'shared.sync', {});
+    await handle(host, 'shared.sync', {});
+    await expect(panelOf(page).getByText(/Desktop: \d+ record/)).toBeVisible();
+    const { settings } = (await handle(host, 'settings.read', {})) as SettingsRead;
+    expect(settings.leftHanded).toBe(true);
+
+    await panel.getByRole('button', { name: 'Let this computer go on alone' }).click();
+    await second.getByRole('button', { name: 'Go, and take out what it wrote' }).click();
+    await expect(panel.getByRole('button', { name: 'This is my other computer' })).toBeVisible();
+  } finally {
+    await second.close();
+    await other.close();
     fs.rmSync(folder, { recursive: true, force: true });
   }
 });

@@ -152,6 +152,11 @@ export class LadderSetup {
     this.#ready = true;
   };
 
+  /** Ladders came from elsewhere: they are read when one is asked for next. */
+  readAgain = (): void => {
+    void this.#around.services.call('ladders.list', {}).then((saved) => (this.#saved = saved));
+  };
+
   /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
   choose = async (chart: string | undefined, unit: string | undefined): Promise<void> => {
     const { library } = this.#around;

@@ -72,6 +72,11 @@ export class DeskState {
     return this.#loading;
   };
 
+  /** Reads it anew, where it was read: something came from elsewhere. */
+  readAgain = async (): Promise<void> => {
+    if (this.#loading) await (this.#loading = this.#list());
+  };
+
   find = (id: string): Student | undefined => this.#all.find((student) => student.id === id);
 
   /** The student's passes by unit; empty until `loadLogs` has read them. */

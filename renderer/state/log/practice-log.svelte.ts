@@ -71,6 +71,13 @@ export class PracticeLog {
     await this.#loading;
   };
 
+  /** Reads it anew, where it was read: passes came from elsewhere. What was said here is in the log by now. */
+  readAgain = async (): Promise<void> => {
+    if (!this.#loading) return;
+    this.#kept = this.#kept.filter(({ kind }) => kind === 'pass');
+    await (this.#loading = this.#read(this.#older ? YEAR : undefined));
+  };
+
   /** Entries that are on their way to the disk count at once. */
   keep = (entries: readonly LogEntry[]): void => {
     this.#kept = [...this.#kept, ...entries];

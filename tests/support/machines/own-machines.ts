@@ -36,6 +36,24 @@ export function openWorld(seed: number): World {
 
 let ids = 0;
 
+/** The services as a browser host opens them, with ids that tell who made them. */
+export const openMachine = (directory: string, name: string, now: () => Date): ServiceHost =>
+  openServices({
+    directory,
+    engine: Conf as unknown as StoreEngine,
+    host: {
+      kind: 'browser',
+      version: '0.0.0',
+      climbing: () => undefined,
+      openFolder: () => Promise.resolve(false),
+      takeFiles: () => Promise.resolve([]),
+      printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
+    },
+    now,
+    newId: () => `${name}-${++ids}`,
+    demoCharts: () => [],
+  });
+
 /** One machine: its data folder, its copy of the shared folder, its clock. */
 export class Machine {
   readonly name: string;
@@ -53,23 +71,7 @@ export class Machine {
     this.#services = this.#open();
   }
 
-  #open(): ServiceHost {
-    return openServices({
-      directory: this.data,
-      engine: Conf as unknown as StoreEngine,
-      host: {
-        kind: 'browser',
-        version: '0.0.0',
-        climbing: () => undefined,
-        openFolder: () => Promise.resolve(false),
-        takeFiles: () => Promise.resolve([]),
-        printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-      },
-      now: this.#clock,
-      newId: () => `${this.name}-${++ids}`,
-      demoCharts: () => [],
-    });
-  }
+  #open = (): ServiceHost => openMachine(this.data, this.name, this.#clock);
 
   now = (): Date => this.#clock();
 

@@ -189,8 +189,10 @@ export class SharedFolder {
       removeIfEmpty(path.join(folder, place, HOME), path.join(folder, place));
       // Where the student's own files stay, the folder goes on to be this student's.
       const stays = fs.existsSync(path.join(folder, place));
+      const { places, was = [] } = this.memory.now;
       this.memory.keep({
-        places: this.memory.now.places.filter((one) => one.place !== place),
+        places: places.filter((one) => one.place !== place),
+        was: [...was, writer],
         folders: Object.fromEntries(
           Object.entries(folders).filter(([id]) => stays || id !== student),
         ),

@@ -115,13 +115,14 @@ export class AutoReports {
     const { shared } = this.#around;
     if (shared.memory.now.looksFirst || !shared.isThere) return [];
     return shared.reports().flatMap(({ id, parcel }) => {
-      const taken = this.#take(parcel.text);
+      const taken = this.#take(parcel.text, parcel.adds === true);
       if (taken) shared.taken(id);
       return taken ?? [];
     });
   }
 
-  #take(text: string): TakenReport | undefined {
+  /** @param adds it comes after all that were taken in of its writer, whatever its clock says */
+  #take(text: string, adds: boolean): TakenReport | undefined {
     const { log, charts, students, now } = this.#around;
     const read = readReport(text, isoTimeOf(now()));
     if (!read.ok || !log.store) return undefined;
@@ -134,7 +135,9 @@ export class AutoReports {
     const known = this.#charts(
       report.charts.map(({ id }) => id).filter((id) => charts.text(id).ok),
     );
-    const merged = mergeReport({ student, passes, charts: known }, report, student.id);
+    const { lastReport, ...others } = student;
+    const before = adds || lastReport === undefined ? others : student;
+    const merged = mergeReport({ student: before, passes, charts: known }, report, student.id);
     const news = merged.newCharts.filter(({ id }) => !charts.text(id).ok);
     for (const chart of news) if (!charts.save(chart).ok) return undefined;
     if (merged.entries.length > 0 && log.append(student.id, merged.entries).problem)

@@ -1,0 +1,103 @@
+// What goes through the shared folder by itself: the player's own computers, reports to a teacher, reports of students.
+import type { Services } from '../../../app/services/contract/contract.ts';
+import type { OwnMachine, OwnState, Travelled } from '../../../app/services/contract/shared.ts';
+import type { Result } from '../../../app/core/base/result.ts';
+import { counted } from '../../page/words.ts';
+import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
+import type { Library } from '../library/library.svelte.ts';
+import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import type { Messages } from '../messages/messages.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { DeskState } from '../desk/desk.svelte.ts';
+import type { SharedFolder } from '../desk/shared.svelte.ts';
+
+interface TravelAround {
+  readonly services: Pick<Services, 'call'>;
+  readonly messages: Messages;
+  readonly shared: SharedFolder;
+  readonly desk: DeskState;
+  readonly library: Library;
+  readonly log: PracticeLog;
+  readonly settings: PlayerSettings;
+  readonly ladderSetup: LadderSetup;
+}
+
+export class Travel {
+  readonly #around: TravelAround;
+
+  constructor(around: TravelAround) {
+    this.#around = around;
+  }
+
+  /** This computer as one of the player's; undefined where it is alone. */
+  get own(): OwnState | undefined {
+    return this.#around.shared.now.own;
+  }
+  /** The list that reports go to by themselves. */
+  get reportsTo(): string | undefined {
+    return this.#around.shared.now.reportsTo;
+  }
+
+  /** Hands on what is new here and takes in what came. */
+  meet = async (): Promise<void> => {
+    await this.#around.services.call('shared.sync', {});
+    await this.#around.shared.load();
+  };
+
+  /** Makes this the first of the player's computers. @param machine how it is called */
+  begin = (machine: string): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.own', { kind: 'begin', machine }));
+
+  /** What the computers of a code have written; undefined after saying why there is nothing. */
+  look = async (code: string): Promise<readonly OwnMachine[] | undefined> => {
+    const there = await this.#around.services.call('shared.lookOwn', { code });
+    if (there.ok) return there.value;
+    this.#around.messages.refuse(there.problems);
+    return undefined;
+  };
+
+  join = (machine: string, code: string): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.own', { kind: 'join', machine, code }));
+
+  /** Goes on alone. @param empty also takes out what this computer wrote for the others */
+  part = (empty: boolean): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.own', { kind: 'leave', empty }));
+
+  /** @param to one of the lists that the player stands in; null: reports go by hand only */
+  report = (to: string | null): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.reports', { to }));
+
+  lookFirst = async (on: boolean): Promise<void> => {
+    await this.#around.services.call('shared.looksFirst', { on });
+    await this.meet();
+  };
+
+  /** Gives each student a folder in the shared one, or lets all share one. */
+  partStudents = (apart: boolean): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.parted', { apart }));
+
+  /** Shows what came, wherever the player is. */
+  arrived = async ({ passes, values, both, reports }: Travelled): Promise<void> => {
+    const { desk, library, log, settings, ladderSetup, messages, shared } = this.#around;
+    const came = (...kinds: readonly string[]): boolean =>
+      values.some((key) => kinds.some((kind) => key.startsWith(`${kind}:`)));
+    if (came('ladder')) ladderSetup.readAgain();
+    if (came('setting')) await settings.load();
+    if (came('chart') || reports.length > 0) await library.refresh();
+    if (came('desk', 'task', 'comment') || reports.length > 0) await desk.readAgain();
+    if (reports.length > 0) await desk.loadLogs(reports.map(({ student }) => student));
+    if (passes > 0) await log.readAgain();
+    await shared.load();
+    for (const title of both)
+      messages.say(`A chart was changed on two computers. The other version is now “${title}”.`);
+    for (const { name, newPasses } of reports)
+      messages.say(`${name}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);
+  };
+
+  async #changed(asked: Promise<Result<null>>): Promise<boolean> {
+    const answer = await asked;
+    if (!answer.ok) this.#around.messages.refuse(answer.problems);
+    await this.meet();
+    return answer.ok;
+  }
+}

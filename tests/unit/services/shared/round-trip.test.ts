@@ -1,0 +1,165 @@
+// Teacher → two students → teacher, by real browser hosts and folders that are carried late, twice and out of order.
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { mergeTaskSheet } from '../../../../app/core/exchange/desk/task-sheet-merge.ts';
+import { readTaskSheet, writeTaskSheet } from '../../../../app/core/exchange/desk/task-sheet.ts';
+import { unwrap } from '../../../../app/core/base/result.ts';
+import { assign, type Student } from '../../../../app/core/progress/assignment.ts';
+import { listUnits } from '../../../../app/core/units/resolve.ts';
+import { demoNamed } from '../../../support/demo.ts';
+import { startTalkingHost, type TalkingHost } from '../../../support/machines/host.ts';
+import { carry, openWorld, SURE, type World } from '../../../support/machines/own-machines.ts';
+import { passEntry } from '../samples.ts';
+
+const AT = '2031-04-01T10:00:00Z';
+const chart = demoNamed('low-tide-lanterns');
+const [unit] = listUnits(chart);
+let world: World;
+let hosts: TalkingHost[] = [];
+
+beforeEach(() => (world = openWorld(3)));
+afterEach(async () => {
+  await Promise.all(hosts.map((host) => host.close()));
+  hosts = [];
+  world.close();
+});
+
+async function start(name: string, at = AT): Promise<TalkingHost> {
+  const host = await startTalkingHost(world.root, name, () => new Date(at));
+  hosts.push(host);
+  await host.done('shared.choose', { folder: host.folder });
+  return host;
+}
+
+const student = (id: string, name: string): Student => ({
+  ...{ id, name, since: AT, comments: [] },
+  assignments: assign(chart, [unit!], { at: AT, by: 'Ms Tern', newId: () => `set-${id}` }),
+});
+
+/** The sheet of a student, as the teacher's page writes it. */
+const sheetOf = ({ id, name, assignments, comments }: Student): string =>
+  writeTaskSheet({
+    ...{ written: AT, teacher: { name: 'Ms Tern' }, student: { id, name } },
+    ...{ charts: [chart], assignments, comments, words: [] },
+  });
+
+/** The student looks at what waits, and takes it in, as the student's page does. */
+async function takeSheet(host: TalkingHost): Promise<void> {
+  const { waiting } = await host.call('shared.read', {});
+  expect(waiting.map(({ kind }) => kind)).toEqual(['sheet']);
+  const text = await host.done('shared.open', { id: waiting[0]!.id });
+  const { content } = unwrap(readTaskSheet(text, AT));
+  const desk = { id: 'self', name: '', since: AT, assignments: [], comments: [] };
+  const merged = mergeTaskSheet({ desk, charts: [], passes: [] }, content);
+  for (const one of merged.charts) await host.done('charts.save', { chart: one });
+  await host.done('students.save', { student: merged.desk });
+  await host.call('shared.taken', { id: waiting[0]!.id });
+}
+
+const played = (id: string) =>
+  passEntry(id, {
+    chart: { id: chart.id, title: chart.title },
+    unit: { key: unit!.key, name: unit!.name, fingerprint: unit!.fingerprint },
+  });
+
+it('goes round without a press on the teacher’s side, and mixes nobody up', async () => {
+  const teacher = await start('teacher');
+  // Both clocks are wrong.
+  const ada = await start('ada', '1999-01-01T00:00:00Z');
+  const ben = await start('ben', '2044-01-01T00:00:00Z');
+  const list = [student('id-ada', 'Ada'), student('id-ben', 'Ben')];
+  await teacher.done('charts.save', { chart });
+  for (const one of list) await teacher.done('students.save', { student: one });
+  await teacher.done('shared.parted', { apart: true });
+  for (const one of list)
+    await teacher.done('shared.post', {
+      ...{ kind: 'sheet', student: one.id, name: `${one.name}.rungsheet`, text: sheetOf(one) },
+    });
+
+  // The syncing service shares each student a folder of their own.
+  const pupils = [
+    [ada, 'Ada', 'id-ada'],
+    [ben, 'Ben', 'id-ben'],
+  ] as const;
+  for (const [host, name, id] of pupils) {
+    carry(path.join(teacher.folder, name), host.folder, SURE, world.random);
+    await takeSheet(host);
+    await host.done('shared.reports', { to: id });
+  }
+  expect(fs.readdirSync(ada.folder)).toEqual(['rungwise-shared']);
+
+  // They practise on several days; what is new is written by itself.
+  for (const day of [1, 2, 3, 4])
+    for (const [host, name] of pupils) {
+      await host.call('log.append', { entries: [1, 2].map((n) => played(`${name}-${day}-${n}`)) });
+      await host.call('shared.sync', {});
+    }
+
+  // It comes late, in part, twice and in any order; now and then the teacher's program looks.
+  const torn = { share: 0.5, partial: 0.5, twice: 0.5 };
+  for (let round = 0; round < 12; round++) {
+    for (const [host, name] of pupils)
+      carry(host.folder, path.join(teacher.folder, name), torn, world.random);
+    await teacher.call('shared.sync', {});
+  }
+  for (const [host, name] of pupils)
+    carry(host.folder, path.join(teacher.folder, name), SURE, world.random);
+  await teacher.call('shared.sync', {});
+  await teacher.call('shared.sync', {});
+
+  for (const [, name, id] of pupils) {
+    const { passes } = await teacher.call('log.passes', { desk: id });
+    expect(passes.map((pass) => pass.id).toSorted()).toEqual(
+      [1, 2, 3, 4].flatMap((day) => [1, 2].map((n) => `${name}-${day}-${n}`)),
+    );
+  }
+  const { waiting, flawed } = await teacher.call('shared.read', {});
+  expect([waiting, flawed]).toEqual([[], undefined]);
+  expect((await teacher.call('log.passes', {})).passes).toEqual([]);
+
+  // One who is taken off leaves nothing of the teacher's in the folder, and is not taken in any more.
+  await teacher.done('students.remove', { id: 'id-ben' });
+  await teacher.done('shared.forget', { student: 'id-ben' });
+  await ben.call('log.append', { entries: [played('Ben-5-1')] });
+  await ben.call('shared.sync', {});
+  carry(ben.folder, path.join(teacher.folder, 'Ben'), SURE, world.random);
+  await teacher.call('shared.sync', {});
+  expect((await teacher.call('shared.read', {})).waiting).toMatchObject([{ kind: 'report' }]);
+});
+
+it('sends a question without a pass, a verdict that was taken back, and nothing twice', async () => {
+  const teacher = await start('teacher');
+  const ada = await start('ada');
+  await teacher.done('students.save', { student: student('id-ada', 'Ada') });
+  const own = { ...student('self', 'Ada'), knownTo: [{ id: 'id-ada', name: 'Ada', teacher: 'T' }] };
+  await ada.done('students.save', { student: own });
+  expect(await ada.call('shared.reports', { to: 'nobody' })).toMatchObject({ ok: false });
+  await ada.call('log.append', { entries: [played('p-1')] });
+  await ada.call('shared.sync', {});
+  expect((await ada.call('shared.read', {})).written).toEqual([]);
+  await ada.done('shared.reports', { to: 'id-ada' });
+  const files = async () => {
+    await ada.call('shared.sync', {});
+    carry(ada.folder, teacher.folder, SURE, world.random);
+    await teacher.call('shared.sync', {});
+    return (await ada.call('shared.read', {})).written.length;
+  };
+  expect(await files()).toBe(1);
+  expect(await files()).toBe(1);
+  const question = { id: 'q-1', at: AT, by: 'Ada', text: 'Which finger?', question: true as const };
+  await ada.done('students.save', { student: { ...own, comments: [question] } });
+  const undone = {
+    amends: 'p-1',
+    at: '2031-04-09T10:00:00Z',
+    verdict: 'missed',
+    source: 'self',
+  } as const;
+  await ada.call('log.append', { entries: [{ kind: 'amendment', amendment: undone }] });
+  expect(await files()).toBe(2);
+  const { students } = await teacher.call('students.list', {});
+  expect(students[0]!.comments).toMatchObject([{ text: 'Which finger?' }]);
+  // Both reports say that they were written at the same moment: which is the later one is not told by a clock.
+  const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
+  expect(passes).toMatchObject([{ id: 'p-1', verdict: 'missed' }]);
+});
