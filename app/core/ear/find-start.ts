@@ -23,8 +23,14 @@ const ASKED = { first: 24, again: 8 } as const;
 const CHANGES = { first: 4, again: 12 } as const;
 /** Log odds of "right" count no further than this, each. */
 const CLIPPED = 4;
-/** Beats before its moment at which a chord must not sound yet: else the place is some beats late. */
+/** Beats before its moment at which a chord must not sound yet: else the place is so many beats late. */
 const NOT_YET = [1, 2] as const;
+/** A change counts no further than this against a place, since it may have been played wrong; in log odds. */
+const PLAYED_WRONG = -2;
+/** So many log odds all strokes together are worth, chosen with {@link PLAYED_WRONG} on the validation part. */
+const STROKES = 8;
+/** A chord is told apart from no shorter a sound. */
+const LEAST_HEARD: Seconds = 0.3;
 /** So many right changes say how late the player is on the whole; else the strokes do. */
 const ENOUGH = 4;
 /** Two places whose worth differs by less are nearly as good. */
@@ -73,8 +79,7 @@ interface Place {
   readonly lateness: Seconds | undefined;
 }
 
-/** The strokes decide between places at which the chords sound alike. */
-const worthOf = ({ strokes, chords }: Place): number => chords + 2 * strokes;
+const worthOf = ({ strokes, chords }: Place): number => chords + STROKES * strokes;
 const best = (places: readonly Place[]): Place[] =>
   places.toSorted((a, b) => worthOf(b) - worthOf(a));
 
@@ -120,7 +125,7 @@ function chordsAt(frames: Frames, network: Network, length: Seconds): ChordsAt {
   };
   return (expectation, change, before) => {
     const moved = { ...change, due: change.due - before, until: change.until - before };
-    const key = `${change.change} ${slowFrameAt(moved.due)}`;
+    const key = `${change.change} ${change.to!.symbol} ${slowFrameAt(moved.due)}`;
     let there = known.get(key);
     if (!there) known.set(key, (there = listenAt(expectation, moved)));
     return there;
@@ -143,14 +148,26 @@ function chordFit(
   const sum = asked.reduce((total, change) => {
     const there = listens(expectation, change, 0);
     if (there.odds > 0) late.push(there.late);
-    const early = notYet.map((n) => listens(expectation, change, n * expectation.beat).odds);
     const alike = change.from && sameTones(change.from, change.to!);
-    return total + there.odds - (alike ? -CLIPPED : Math.max(-CLIPPED, ...early));
+    if (alike || notYet.length === 0) return total + there.odds + CLIPPED;
+    const early = notYet.map((n) => listens(expectation, change, n * expectation.beat).odds);
+    const still = change.from
+      ? [listens(expectation, stillBefore(expectation, change), 0).odds]
+      : [];
+    return total + Math.max(PLAYED_WRONG, there.odds - Math.max(...early, ...still));
   }, 0);
   late.sort((a, b) => a - b);
   const lateness = late.length < ENOUGH ? undefined : late[late.length >> 1];
   return { chords: sum / asked.length, lateness };
 }
+
+/** The chord before, asked for where the change is due: else the place is a little early. */
+const stillBefore = ({ beat }: Expectation, change: ExpectedChange): ExpectedChange => ({
+  ...change,
+  to: change.from,
+  from: null,
+  until: Math.min(change.until, change.due + Math.max(LEAST_HEARD, beat / 2)),
+});
 
 const sameTones = (a: ExpectedChord, b: ExpectedChord): boolean =>
   a.pitchClasses.toSorted().join() === b.pitchClasses.toSorted().join();
