@@ -13,8 +13,8 @@ const ROUTES: Readonly<Record<Route, string>> = {
 };
 
 const DROPS: Readonly<Record<LadderRules['drop'], string>> = {
-  'one-rung': 'A drop takes you one rung down.',
-  'half-way': 'A drop takes you half-way back to the last rung that is yours.',
+  'one-rung': 'Slower means one rung down.',
+  'half-way': 'Slower means half-way back to the last rung that is yours.',
 };
 
 /** One sentence per rule, keyed by the rule, in the order in which a screen asks for them. */
@@ -29,9 +29,9 @@ export function explain(rules: LadderRules): Readonly<Record<ExplainedRule, stri
     above: explainAbove(rules.above),
     cleanToClimb:
       rules.route === 'at-target' && rules.above === 0
-        ? `${inARow(rules.cleanToClimb, 'clean')} you to the flag.`
-        : `${inARow(rules.cleanToClimb, 'clean')} you up.`,
-    missedToDrop: `${inARow(rules.missedToDrop, 'missed')} you down.`,
+        ? `${cleanInARow(rules.cleanToClimb)} you to the flag.`
+        : `${cleanInARow(rules.cleanToClimb)} you up.`,
+    missedToDrop: explainMissed(rules.missedToDrop),
     drop: DROPS[rules.drop],
     longestOnRung: explainLongest(rules.longestOnRung),
     maxPasses: explainLimit(rules.maxPasses, 'pass', 'passes'),
@@ -64,8 +64,13 @@ function explainAbove(above: number): string {
   return `The ladder goes on for ${above} ${above === 1 ? 'rung' : 'rungs'} above the target.`;
 }
 
-function inARow(count: number, verdict: string): string {
-  return count === 1 ? `One ${verdict} pass takes` : `${count} ${verdict} passes in a row take`;
+function cleanInARow(count: number): string {
+  return count === 1 ? 'One clean pass takes' : `${count} clean passes in a row take`;
+}
+
+function explainMissed(count: number): string {
+  const passes = count === 1 ? 'one missed pass' : `${count} missed passes in a row`;
+  return `After ${passes} you are offered a slower rung, or a drill where it broke.`;
 }
 
 function explainLongest(passes: number): string {

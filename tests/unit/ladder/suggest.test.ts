@@ -85,11 +85,11 @@ describe('explain', () => {
       {
         "above": "The target is the highest rung.",
         "cleanToClimb": "2 clean passes in a row take you up.",
-        "drop": "A drop takes you one rung down.",
+        "drop": "Slower means one rung down.",
         "longestOnRung": "After 8 passes on one rung without climbing, stopping for now is suggested.",
         "maxMinutes": "The climb ends after 10 minutes, never inside a pass.",
         "maxPasses": "There is no limit on passes.",
-        "missedToDrop": "One missed pass takes you down.",
+        "missedToDrop": "After one missed pass you are offered a slower rung, or a drill where it broke.",
         "restBars": "1 bar of rest after each pass is for your hands and your verdict.",
         "route": "You climb rung by rung from the start to the target.",
         "step": "Each rung is 10 bpm above the one before.",
@@ -112,7 +112,7 @@ describe('explain', () => {
     expect([says.step, says.route, says.drop, says.above, says.restBars, says.maxPasses]).toEqual([
       'Each rung is 5 % above the one before, in whole bpm.',
       'Passes alternate between a tempo that is yours and the target.',
-      'A drop takes you half-way back to the last rung that is yours.',
+      'Slower means half-way back to the last rung that is yours.',
       'The ladder goes on for 1 rung above the target.',
       'You play on without a rest, and a verdict takes effect one pass later.',
       'The climb ends after 1 pass.',
