@@ -32,6 +32,7 @@ test('a locked sheet goes out and reports come back through a server', async ({
   host,
 }) => {
   test.skip(!davInstalled(), DAV_MISSING);
+  test.slow();
   const server = await startDav();
   const line = await startFaultyLine(server.port);
   const homes = [await startHost(), await startHost()] as const;
@@ -119,7 +120,7 @@ test('a locked sheet goes out and reports come back through a server', async ({
     await sheet.getByRole('button', { name: 'Take it in', exact: true }).click();
     await expect(ada.getByText('The task sheet of Ms Tern was taken in.')).toBeVisible();
 
-    // Ada plays and hands her report back; it comes to the teacher's open window by itself.
+    // Ada plays and hands her report back; the teacher’s machine takes it in by itself, since it knows her.
     const entries = diary({ until: '2031-04-09', days: 2, passesPerDay: 5, units: 1 });
     await handle(homes[0], 'log.append', { entries });
     await page.goto(room(host, 'desk'));
@@ -130,12 +131,10 @@ test('a locked sheet goes out and reports come back through a server', async ({
     await expect(ada.getByText('Your report was put into the shared folder.')).toBeVisible();
     await handle(homes[0], 'shared.meet', {});
     await handle(host, 'shared.meet', {});
-    await page.getByRole('button', { name: 'Look at Ada practice report' }).click();
-    const report = page.getByRole('dialog', { name: 'Practice report' });
-    await report.getByRole('button', { name: 'Take it in', exact: true }).click();
-    await expect(page.getByText('The report of Ada was taken in.')).toBeVisible();
-    const { passes } = (await handle(host, 'log.passes', { desk: 'ada' })) as Passes;
-    expect(passes).toHaveLength(entries.length);
+    await expect(async () => {
+      const { passes } = (await handle(host, 'log.passes', { desk: 'ada' })) as Passes;
+      expect(passes).toHaveLength(entries.length);
+    }).toPass();
     const { students } = (await handle(homes[0], 'students.list', {})) as Desk;
     expect(students[0]!.assignments).toHaveLength(2);
     expect((await sharedOf(homes[1])).waiting.map(({ student }) => student)).toContain('ben');
