@@ -8,6 +8,7 @@ import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { readSmf } from '../../app/core/exchange/midi/read.ts';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { practiceTrack } from '../../app/core/exchange/practice-track.ts';
+import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { meterOf } from '../../app/core/rhythm/meter.ts';
 import { emptyBars, PLAIN, unitOf } from '../unit/timeline/examples.ts';
 
@@ -55,6 +56,62 @@ describe('tempo, meter and markers', () => {
       ].join('\n'),
     );
     expect(parseChart(printChart(chart)).ok).toBe(true);
+  });
+
+  const tempo = (deltaTime: number, bpm: number) =>
+    ({ deltaTime, type: 'setTempo', microsecondsPerBeat: Math.round(60e6 / bpm) }) as const;
+  const four = {
+    deltaTime: 0,
+    type: 'timeSignature',
+    ...clocks,
+    numerator: 4,
+    denominator: 4,
+  } as const;
+  const BAR = 4 * 480;
+
+  it('a tempo that moves beat by beat is a gradual change, and the own tempo again is a tempo', () => {
+    const { chart, warnings } = unwrap(
+      readSmf(
+        fileOf([
+          ...[tempo(0, 96), four, tempo(BAR, 92), tempo(480, 88), tempo(480, 84), tempo(480, 80)],
+          ...[tempo(480, 96), { deltaTime: 2 * BAR, type: 'endOfTrack' } as const],
+        ]),
+      ),
+    );
+    expect(printChart(chart)).toContain(
+      '| / / / / | rit. = 80 / / / / | a tempo / / / / | / / / / |',
+    );
+    expect(warnings).toHaveLength(1);
+  });
+
+  it('our own rit. and a tempo come back from our own file', () => {
+    const typed = 'title: T\ntempo: 96\n[A]\n| G | rit. = 80 G | a tempo G |\n';
+    const unit = unwrap(resolveUnit(unwrap(parseChart(typed)), { kind: 'section', section: 'A' }));
+    const lap = { ...PLAIN, restBars: 0, countIn: 'none' as const };
+    const track = practiceTrack(unit, { tempos: [96], passes: 1, lap, click: 'all' });
+    const text = printChart(unwrap(readSmf(writeSmf(unwrap(track), 'T'))).chart);
+    expect(text).toContain('rit. = 80');
+    expect(text).toContain('a tempo');
+  });
+
+  it('another tempo that stays begins a section; one that never rests is left out and said', () => {
+    const stays = unwrap(
+      readSmf(
+        fileOf([tempo(0, 90), four, tempo(2 * BAR, 120), { deltaTime: BAR, type: 'endOfTrack' }]),
+      ),
+    ).chart;
+    expect(stays.sections.map(({ name, tempo: own }) => [name, own?.bpm])).toEqual([
+      ['Part 1', undefined],
+      ['Part 1 2', 120],
+    ]);
+    const restless = Array.from({ length: 40 }, (_, i) =>
+      tempo(i === 0 ? 0 : BAR, 90 + 7 * (i % 3)),
+    );
+    const read = unwrap(
+      readSmf(fileOf([four, ...restless, { deltaTime: BAR, type: 'endOfTrack' }])),
+    );
+    expect(read.chart.sections).toHaveLength(1);
+    expect(read.warnings.map(({ message }) => message)[1]).toContain('moves all the time');
   });
 
   it('our own practice track comes back with its meter and rungs as sections', () => {

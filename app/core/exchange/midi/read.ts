@@ -6,7 +6,7 @@ import { checkChart } from '../../chart/check.ts';
 import { isName } from '../../chart/rules/names.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
 import { MAX_SECTION_BARS, MAX_SECTIONS, MAX_TITLE } from '../../model/limits.ts';
-import type { Bar, ChartBody, Meter, Section, Tempo } from '../../model/chart.ts';
+import type { Bar, ChartBody, Meter, PaceMark, Section, Tempo } from '../../model/chart.ts';
 import {
   barLength,
   beatUnitLength,
@@ -15,6 +15,7 @@ import {
   usualBeatUnit,
 } from '../../rhythm/meter.ts';
 import type { OpenedScore } from '../musicxml/read/read.ts';
+import { type BarTempos, TempoReader } from './tempo-changes.ts';
 
 /** The first four bytes of every Standard MIDI File. */
 export const looksLikeMidi = (bytes: Uint8Array): boolean =>
@@ -117,8 +118,31 @@ interface Begun {
 
 /** A bar by the meter that holds at its start; a marker begins a section with the next bar line. */
 function chartOf(marks: Marks): OpenedScore {
-  const warnings: Problem[] = [warn('its notes are left out', 'Write the chords into the bars.')];
+  const notes = warn('its notes are left out', 'Write the chords into the bars.');
+  const whole = sectionsOf(marks, [notes]);
+  if (whole.byTempo <= Math.max(MOST_BY_TEMPO, whole.bars * SHARE_BY_TEMPO)) return whole.score;
+  const played = warn(
+    'its tempo moves all the time and is left out within sections',
+    'Write rit. or accel. into the bars where it matters.',
+  );
+  return sectionsOf({ ...marks, tempos: steady(marks) }, [notes, played]).score;
+}
+
+/** Sections that begin by their tempo alone; more say that the file follows a player (ours, no source). */
+const MOST_BY_TEMPO = 8;
+const SHARE_BY_TEMPO = 0.1;
+
+/** Tempos that stand at the start or where a marker does. */
+const steady = ({ tempos, markers }: Marks): Marks['tempos'] =>
+  tempos.filter(({ at }, i) => i === 0 || markers.some((m) => Math.abs(m.at - at) <= NEAR));
+
+function sectionsOf(
+  marks: Marks,
+  warnings: Problem[],
+): { readonly score: OpenedScore; readonly bars: number; readonly byTempo: number } {
+  let byTempo = 0;
   const sections: Begun[] = [];
+  const tempos = new TempoReader();
   let meter = COMMON;
   let bars = 0;
   for (let at = 0; at < marks.end - NEAR || bars === 0; bars++) {
@@ -126,12 +150,22 @@ function chartOf(marks: Marks): OpenedScore {
     const length = toNumber(barLength(now));
     const marker = marks.markers.find((m) => m.at > at - length / 2 && m.at <= at + length / 2);
     const open = sections.at(-1);
-    const opens = !open || (marker !== undefined && marker.value !== open.name);
+    const marked = !open || (marker !== undefined && marker.value !== open.name);
+    const steps = tempos.next(temposIn(marks, at, at + length), marked);
+    const opens = marked || steps.some(({ kind }) => kind === 'section');
+    if (opens && !marked) byTempo++;
     if (opens) {
       const tempo = lastAt(marks.tempos, at) ?? 120;
-      sections.push({ name: marker?.value ?? 'Part 1', tempo, meter: now, bars: [] });
+      const name = marker?.value ?? open?.name ?? 'Part 1';
+      sections.push({ name, tempo, meter: now, bars: [] });
     }
-    sections.at(-1)!.bars.push(emptyBar(!opens && !same(now, meter) ? now : undefined));
+    const section = sections.at(-1)!;
+    section.bars.push(emptyBar(!opens && !same(now, meter) ? now : undefined));
+    for (const step of steps) {
+      if (step.kind !== 'mark') continue;
+      const pace = markIn(step.mark, section.meter);
+      section.bars[step.bar] = { ...section.bars[step.bar]!, pace };
+    }
     meter = now;
     at += length;
     if (sections.length > MAX_SECTIONS || bars >= MAX_SECTION_BARS) {
@@ -139,8 +173,20 @@ function chartOf(marks: Marks): OpenedScore {
       break;
     }
   }
-  return { chart: bodyOf(marks, sections.slice(0, MAX_SECTIONS), warnings), warnings };
+  const score = { chart: bodyOf(marks, sections.slice(0, MAX_SECTIONS)), warnings };
+  return { score, bars, byTempo };
 }
+
+const temposIn = ({ tempos }: Marks, from: number, to: number): BarTempos => [
+  lastAt(tempos, from) ?? 120,
+  ...tempos.filter(({ at }) => at > from + NEAR && at < to - NEAR).map(({ value }) => value),
+];
+
+/** Where a change leads to, in the note that the section counts. */
+const markIn = (mark: PaceMark, meter: Meter): PaceMark =>
+  mark.kind === 'a-tempo' || mark.to === undefined
+    ? mark
+    : { kind: mark.kind, to: tempoOf(mark.to, meter).bpm };
 
 const emptyBar = (meter: Meter | undefined): Bar => ({
   content: { kind: 'chords', chords: [] },
@@ -166,15 +212,10 @@ function meterAt({ meters }: Marks, at: number, warnings: Problem[]): Meter | un
   return undefined;
 }
 
-function bodyOf(marks: Marks, begun: readonly Begun[], warnings: Problem[]): ChartBody {
+function bodyOf(marks: Marks, begun: readonly Begun[]): ChartBody {
   const first = begun[0]!;
   const tempo = tempoOf(first.tempo, first.meter);
   const names = new Map<string, number>();
-  const inside = marks.tempos.filter(({ at }) => at > NEAR).length - (begun.length - 1);
-  if (inside > 0)
-    warnings.push(
-      warn('a change of tempo inside a section is left out', 'Write rit. or accel. into its bars.'),
-    );
   const sections = begun.map(({ name, tempo: own, meter, bars }, i): Section => {
     const section = tempoOf(own, meter);
     return {

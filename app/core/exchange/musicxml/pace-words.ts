@@ -9,6 +9,9 @@ export function paceWords(pace: PaceMark): string {
   return pace.to === undefined ? word : `${word} = ${pace.to}`;
 }
 
+/** Not printed: says that a tempo belongs to the gradual change or held beat around it, and is none of its own. */
+export const PACE_SOUND = 'tempo on the way';
+
 const SLOWER = 'rit|ritard|ritardando|ritenuto|rall|rallentando|slowing(?: down)?';
 const FASTER = 'accel|accelerando|stringendo';
 const GRADUAL = new RegExp(

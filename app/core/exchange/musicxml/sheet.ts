@@ -1,4 +1,6 @@
 // A chart laid out from first bar to last, as a printed sheet has it: what MusicXML can say of a form.
+import { paceOf } from '../../units/bars/pace.ts';
+import type { PaceStretch } from '../../model/unit.ts';
 import { equals, type Rational } from '../../base/rational.ts';
 import { type Result, fail, ok } from '../../base/result.ts';
 import { alterEnding, findSection, keptBars, playSection } from '../../chart/form/form.ts';
@@ -54,6 +56,8 @@ export interface SheetBar {
   readonly sectionRemarks?: readonly string[];
   readonly pace?: PaceMark;
   readonly fermata?: Fermata;
+  /** Where the tempo of this bar is not `tempo` throughout; only on the way out. */
+  readonly paces?: readonly PaceStretch[];
 }
 
 export interface Sheet {
@@ -180,6 +184,8 @@ function sheetBars(
     const leads = leadsAt?.get(written.bar);
     const words = verses.of(written, signs);
     const { pace, fermata, remark } = bar;
+    const tempo = section.tempo ?? chart.tempo;
+    const paces = paceOf(written, tempo);
     return {
       ...(i === 0 && { heading: section.name }),
       ...(i === 0 && section.remarks && { sectionRemarks: section.remarks }),
@@ -187,7 +193,8 @@ function sheetBars(
       ...(remark !== undefined && { remark }),
       ...(pace && { pace }),
       ...(fermata && { fermata }),
-      tempo: section.tempo ?? chart.tempo,
+      ...(paces && { paces }),
+      tempo,
       feel: section.feel ?? chart.feel,
       ...(strum && { strum }),
       meter: written.meter,

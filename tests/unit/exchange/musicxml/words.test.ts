@@ -60,6 +60,14 @@ describe('as the standard has them', () => {
   ])('%s', (sign) => expect(score.replaceAll(/\s*\n\s*/gu, '')).toContain(sign));
 });
 
+test('other programs are told the tempos of a gradual change beat by beat, and the own one after it', () => {
+  const text = '[A]\n| G | rit. = 80 G | a tempo G | G / fermata / / |\n\n[B]\n| G |';
+  const score = unwrap(writeMusicXml(chartOf(text)));
+  const sounds = [...score.matchAll(/<sound tempo="([\d.]+)"/gu)].map(([, bpm]) => Number(bpm));
+  expect(sounds).toEqual([96, 92, 88, 84, 80, 96, 96, 48, 96, 96]);
+  expect(back(text)).toBe(printChart(chartOf(text)));
+});
+
 /** A melody part with words, as notation programs write one, with the chords over it. */
 const elsewhere = (measures: string): string =>
   `<score-partwise><identification><creator type="lyricist">A. Body</creator></identification><part-list><score-part id="P1"><part-name>Voice</part-name></score-part></part-list><part id="P1">${measures}</part></score-partwise>`;

@@ -16,7 +16,7 @@ import type {
 import { printFeel } from '../../../chart/notation/fields.ts';
 import { MAX_FERMATA, MAX_REMARK, MAX_REMARKS, MAX_REPEATS } from '../../../model/limits.ts';
 import { slotsOf } from '../../../rhythm/slots.ts';
-import { fermataOfWords, paceOfWords } from '../pace-words.ts';
+import { fermataOfWords, PACE_SOUND, paceOfWords } from '../pace-words.ts';
 import { tuningOf } from '../head-read.ts';
 import { feelOf, feelOfWords, tempoOf, withMeter } from './pace.ts';
 import { HarmonyReader } from './harmony.ts';
@@ -26,7 +26,7 @@ import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 import { fitChords } from './fit-chords.ts';
 import { type RhythmNote, StrumReader, rhythmNote } from './strum.ts';
 import type { PaperBar } from '../strum-paper.ts';
-import { type XmlNode, childAt, childrenOf, numberAt } from '../xml-read.ts';
+import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 
 export interface ReadSheet {
   readonly sheet: Omit<Sheet, 'title'>;
@@ -228,6 +228,7 @@ class PartReader {
   }
 
   private readDirection(node: XmlNode, measure: Measure): void {
+    if (textAt(node, 'direction-type', 'other-direction') === PACE_SOUND) return;
     for (const type of childrenOf(node, 'direction-type')) {
       const heading = childAt(type, 'rehearsal')?.text;
       if (heading) measure.heading = heading;

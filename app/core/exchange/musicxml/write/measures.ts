@@ -1,5 +1,5 @@
 // Writes the bars of a sheet as measures in slash notation (W3C MusicXML 4.0, score-partwise).
-import { type Rational, mul, rational, sub, toNumber } from '../../../base/rational.ts';
+import { type Rational, mul, rational, sub, toNumber, ZERO } from '../../../base/rational.ts';
 import { STANDARD } from '../../../harmony/tunings.ts';
 import { beatUnitLength, printMeter } from '../../../rhythm/meter.ts';
 import { printFeel } from '../../../chart/notation/fields.ts';
@@ -13,7 +13,7 @@ import { type BarNote, notesOfBars } from './bar-notes.ts';
 import { chordElements } from '../chord-kinds.ts';
 import { frameElement } from '../frames.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
-import { fermataWords, paceWords } from '../pace-words.ts';
+import { fermataWords, PACE_SOUND, paceWords } from '../pace-words.ts';
 import { PLAIN_STRUM } from '../strum-paper.ts';
 import { noteElements } from './slash-note.ts';
 import { type XmlElement, element } from '../xml-write.ts';
@@ -55,6 +55,7 @@ function measureContent(
     ...leftBarline(bar),
     ...attributes(sheet, bar, before, newDivisions ? divisions : undefined),
     ...directions(bar, before),
+    ...pacesOf(bar, before, divisions),
     ...music(bar, notes[index]!, divisions, (chord, after) =>
       harmony(chord, after, diagram(chord, sheet.capo, shapes), sheet.names),
     ),
@@ -66,6 +67,7 @@ function divisionsFor(bar: SheetBar, notes: readonly BarNote[]): number {
   const positions = [
     ...notes.flatMap(({ at, length }) => [at, length]),
     ...bar.chords.map((c) => c.at),
+    ...(bar.paces ?? []).map(({ at }) => at),
   ];
   return positions.reduce(
     (divisions, { d }) => divisions * (d / commonDivisor(divisions, d)),
@@ -151,6 +153,23 @@ function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
     ...(bar.pace ? [said(paceWords(bar.pace))] : []),
     ...(bar.fermata ? [hidden(fermataWords(bar.fermata))] : []),
   ];
+}
+
+/**
+ * The tempos of a gradual change and of a held beat, each where it begins, so that other programs play them (W3C
+ * MusicXML 4.0, sound, tempo in quarters a minute); and the bar's own again after them.
+ */
+function pacesOf(bar: SheetBar, before: SheetBar | undefined, divisions: number): XmlElement[] {
+  const own = before?.paces && sameTempo(bar.tempo, before.tempo) ? [{ at: ZERO, rate: 1 }] : [];
+  const quarters = bar.tempo.bpm * toNumber(beatUnitLength(bar.tempo.beat));
+  return (bar.paces ?? own).map(({ at, rate }) => {
+    const after = inDivisions(at, divisions);
+    return element('direction', [
+      element('direction-type', [element('other-direction', PACE_SOUND, { 'print-object': 'no' })]),
+      ...(after > 0 ? [element('offset', after)] : []),
+      element('sound', [], { tempo: Number((quarters * rate).toFixed(4)) }),
+    ]);
+  });
 }
 
 /** Read by this program, printed by none. */
