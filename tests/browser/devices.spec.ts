@@ -3,13 +3,14 @@
 import type { Page } from '@playwright/test';
 import { expectAccessible } from './accessible.ts';
 import { launchOptions } from './chromium.ts';
+import { openEar } from './ear/open-ear.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { handle, judgeNext, logged, openShortClimb } from './view/short-climb.ts';
 
 test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
-async function openEar(page: Page, host: TestHost): Promise<void> {
-  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
+/** Keeps every audio context that the page makes, so that its outputs can be asked. */
+async function openWatched(page: Page, host: TestHost): Promise<void> {
   await page.addInitScript(() => {
     const made: AudioContext[] = [];
     const Real = AudioContext;
@@ -23,7 +24,7 @@ async function openEar(page: Page, host: TestHost): Promise<void> {
       },
     });
   });
-  await page.goto(`${host.address}#/ear`);
+  await openEar(page, host);
 }
 
 /** Names of the outputs that open contexts play through; '' is the system's usual one. */
@@ -37,7 +38,7 @@ const sinks = (page: Page): Promise<readonly string[]> =>
   });
 
 test('the output is chosen, tried and kept beside microphone and delay', async ({ page, host }) => {
-  await openEar(page, host);
+  await openWatched(page, host);
   for (const name of ['Microphone', 'Output', 'Delay']) {
     await expect(page.getByRole('heading', { name, exact: true })).toBeVisible();
   }

@@ -1,13 +1,13 @@
-// Chromium's fake microphone plays a WAV into the trainer: the same take by microphone and by file, and a refusal.
+// Chromium's fake microphone plays a WAV into the trainer: the same take by microphone and by file.
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { chromium, type Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { launchOptions } from './chromium.ts';
 import { expectAccessible } from './accessible.ts';
 import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
-import { expect, test, type TestHost } from './host.ts';
-import { handle } from './view/short-climb.ts';
+import { openEar } from './ear/open-ear.ts';
+import { expect, test } from './host.ts';
 
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-take-'));
 const wav = path.join(folder, 'played.wav');
@@ -16,12 +16,6 @@ fs.writeFileSync(wav, guitarWav(played));
 test.use({ launchOptions: launchOptions({ fakeMicrophone: wav }) });
 test.describe.configure({ timeout: 300_000 });
 test.afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
-
-async function openEar(page: Page, host: TestHost): Promise<void> {
-  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
-  await page.goto(`${host.address}#/ear`);
-  await page.getByRole('combobox', { name: 'Chart' }).selectOption({ label: chart.title });
-}
 
 async function choose(page: Page, unit: string, bpm: number): Promise<void> {
   await page.getByRole('combobox', { name: 'Part' }).selectOption({ label: unit });
@@ -67,6 +61,7 @@ test('a take through the microphone is judged as the same take from its file', a
   host,
 }) => {
   await openEar(page, host);
+  await page.getByRole('combobox', { name: 'Chart' }).selectOption({ label: chart.title });
   // Long enough for the microphone to play the recording once from beginning to end.
   await choose(page, 'Verse', 110);
   await recordWhole(page);
@@ -88,42 +83,4 @@ test('a take through the microphone is judged as the same take from its file', a
   }
   expect(Math.abs(fromFile[1]!.offset! - LATE_MS)).toBeLessThan(20);
   await expectAccessible(page);
-});
-
-test('a microphone that is refused is told in words', async ({ host }) => {
-  const { args, ...rest } = launchOptions({ fakeMicrophone: true });
-  const asking = args!.filter((arg) => arg !== '--use-fake-ui-for-media-stream');
-  const browser = await chromium.launch({
-    ...rest,
-    args: [...asking, '--deny-permission-prompts'],
-  });
-  const page = await browser.newPage();
-  await openEar(page, host);
-  await page.getByRole('button', { name: 'Listen', exact: true }).click();
-  await expect(page.getByRole('alert')).toContainText('The microphone may not be used. Allow it');
-  await expect(page.getByText('The microphone is closed.')).toBeVisible();
-  await browser.close();
-});
-
-test('a microphone whose sound cannot be read is told in words, let go, and can be tried again', async ({
-  page,
-  host,
-}) => {
-  await page.addInitScript(() => {
-    const real = AudioWorklet.prototype.addModule;
-    let tried = 0;
-    AudioWorklet.prototype.addModule = function (...all) {
-      tried += 1;
-      if (tried > 1) return real.apply(this, all);
-      return Promise.reject(new DOMException('not loaded', 'AbortError'));
-    };
-  });
-  await openEar(page, host);
-  const listen = page.getByRole('button', { name: 'Listen', exact: true });
-  await listen.click();
-  await expect(page.getByRole('alert')).toContainText('its sound cannot be read here. Start');
-  await expect(page.getByText('The microphone is closed.')).toBeVisible();
-  await listen.click();
-  await expect(page.getByText('The microphone is open:')).toBeVisible();
-  await expect(page.getByRole('alert')).toHaveCount(0);
 });

@@ -16,6 +16,7 @@ const PLAYED = files(
   'devices',
   'first-minute',
   'killed',
+  'microphone-trouble',
   'partner',
   'pedals',
   'queue',
