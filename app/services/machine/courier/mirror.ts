@@ -13,7 +13,7 @@ import type { Agreed } from './plan.ts';
 const noteSchema = z.object({
   /** Every name under which this computer wrote. */
   own: z.array(z.string()),
-  agreed: z.record(z.string(), z.object({ hash: z.string(), stamp: z.string().optional() })),
+  agreed: z.record(z.string(), z.object({ hash: z.string(), stamp: z.string() })),
 });
 
 export const hashOf = (content: Uint8Array): string =>
@@ -58,10 +58,9 @@ export class Mirror {
 
   /** Files of this computer that are not outside as they are here. */
   unsent(): number {
-    return [...this.files()].filter(([file, hash]) => {
-      const agreed = this.#agreed.get(file);
-      return this.isOwn(file) && (agreed?.stamp === undefined || agreed.hash !== hash);
-    }).length;
+    return [...this.files()].filter(
+      ([file, hash]) => this.isOwn(file) && this.#agreed.get(file)?.hash !== hash,
+    ).length;
   }
 
   read = (file: string): Uint8Array => fs.readFileSync(this.#at(file));

@@ -7,8 +7,8 @@ import { LOCKED_ENDING } from './seal.ts';
 export interface Agreed {
   /** SHA-256 of the content here. */
   readonly hash: string;
-  /** Of the file outside; absent while it is on its way there. */
-  readonly stamp?: string | undefined;
+  /** Of the file outside. */
+  readonly stamp: string;
 }
 
 export interface FoundOutside {
@@ -67,9 +67,8 @@ function stepFor(path: string, sides: Sides): Step | undefined {
     return agreed?.stamp === from.stamp ? undefined : { do: 'fetch', path, from };
   }
   if (!agreed) return { do: 'compare', path, from };
-  const onItsWay = agreed.stamp === undefined;
   const [changedHere, changedThere] = [agreed.hash !== hash, agreed.stamp !== from.stamp];
-  if (onItsWay || (changedHere && !changedThere)) return { do: 'send', path };
+  if (changedHere && !changedThere) return { do: 'send', path };
   if (changedHere && changedThere) return { do: 'compare', path, from };
   if (changedThere) return { do: 'fetch', path, from };
   return sides.locks(path) && !from.locked ? { do: 'send', path } : undefined;

@@ -6,7 +6,7 @@ import { isSeal, type Keyring, type Locks } from './keyring.ts';
 import { type Listing, type Outside, partsOf } from './outside.ts';
 import { type FoundOutside, foundIn, openTwins, planSteps, type Step } from './plan.ts';
 import { LOCKED_ENDING, type Seal } from './seal.ts';
-import { NotWhole, type Trouble, troubleOf } from './troubles.ts';
+import { type Trouble, troubleOf } from './troubles.ts';
 
 export interface Meeting {
   readonly mirror: Mirror;
@@ -77,7 +77,6 @@ class Work {
       locks: (path) => this.#sealFor(path) !== undefined,
     }).filter(({ path }) => this.#isOpen(path));
     this.#open = this.#openOfOthers(found);
-    this.#announce(steps, here);
     // What comes is first, so that this computer knows the numbers it has used.
     for (const kind of ['fetch', 'compare', 'drop', 'withdraw', 'send'] as const) {
       for (const step of steps.filter((one) => one.do === kind)) await this.#take(step);
@@ -121,14 +120,6 @@ class Work {
     return [...found].filter(
       ([path, { locked }]) => !locked && !isOwn(path) && this.#sealFor(path) !== undefined,
     ).length;
-  }
-
-  /** Written down before anything goes out: an answer that never comes leaves no doubt whose file stands there. */
-  #announce(steps: readonly Step[], here: ReadonlyMap<string, string>): void {
-    const { mirror } = this.#meeting;
-    const going = steps.filter((step) => step.do === 'send');
-    for (const { path } of going) mirror.agree(path, { hash: here.get(path)! });
-    if (going.length > 0) mirror.keep();
   }
 
   /** A file that fails leaves the others alone; a server that fails ends the meeting. */
@@ -177,7 +168,10 @@ class Work {
   async #fetch(path: string, from: FoundOutside): Promise<void> {
     const { mirror } = this.#meeting;
     const content = await this.#contentOf(from);
-    if (!content) return;
+    if (typeof content === 'string') {
+      this.#flawed.push(`${from.path}: ${content}`);
+      return;
+    }
     mirror.write(path, content);
     mirror.agree(path, { hash: hashOf(content), stamp: from.stamp });
     this.#changed++;
@@ -185,9 +179,9 @@ class Work {
 
   async #compare(path: string, from: FoundOutside): Promise<void> {
     const { mirror } = this.#meeting;
-    const content = await this.#contentOf(from);
-    if (!content) return;
-    const here = mirror.read(path);
+    const [content, here] = [await this.#contentOf(from), mirror.read(path)];
+    // What this computer once sent half is sent whole.
+    if (typeof content === 'string') return this.#send(path);
     if (hashOf(content) !== hashOf(here)) {
       // Emptied is for good, on whichever side.
       if (isEmptied(here)) return this.#send(path);
@@ -198,19 +192,22 @@ class Work {
     mirror.agree(path, { hash: hashOf(content), stamp: from.stamp });
   }
 
-  /** Undefined where it is no whole file yet, or none of this folder: it is looked at again when it changes. */
-  async #contentOf(from: FoundOutside): Promise<Uint8Array | undefined> {
+  /** Why, where it is no whole file yet, or none of this folder: it is looked at again at the next meeting. */
+  async #contentOf(from: FoundOutside): Promise<Uint8Array | string> {
     const { outside, signal } = this.#meeting;
     const came = await outside.read(from.path, from.bytes, signal);
+    const content = from.locked ? await this.#opened(came, from.path) : came;
+    if (!content) return 'it is locked with another passphrase, or not whole';
+    const read = readSegment(new TextDecoder().decode(content));
+    return read.kind === 'partial' ? 'it is still on its way' : content;
+  }
+
+  async #opened(came: Uint8Array, path: string): Promise<Uint8Array | undefined> {
     try {
-      const content = from.locked ? await this.#sealFor(from.path)?.open(came) : came;
-      if (!content) throw new NotWhole();
-      if (readSegment(new TextDecoder().decode(content)).kind !== 'partial') return content;
-      this.#flawed.push(`${from.path}: it is still on its way`);
+      return await this.#sealFor(path)?.open(came);
     } catch {
-      this.#flawed.push(`${from.path}: it is locked with another passphrase, or not whole`);
+      return undefined;
     }
-    return undefined;
   }
 
   async #takeOpenTwins(listing: Listing): Promise<void> {

@@ -49,6 +49,8 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
       .filter((name) => name.includes('.rungshare'))
       .sort();
   const isPut = ({ method }: Asked) => method === 'PUT';
+  const wholeOf = (asked: string): string[] => asked.split('/').slice(2);
+  const partOf = (asked: string): string[] => wholeOf(`${asked}.part`);
   const trouble = (place: SharedPlace) => place.state().carrier!.trouble?.code;
 
   beforeAll(async () => {
@@ -190,6 +192,31 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     await student.meet();
     expect(filesOnServer()).toHaveLength(1);
     expect(student.state()).toMatchObject({ waiting: [], writers: [{ segments: 1 }] });
+  });
+
+  it('sends to a server that cannot move files, too, and takes no half of one for a whole', async () => {
+    const [teacher, student] = [computer('teacher'), computer('student')];
+    await connect(teacher, line);
+    await connect(student);
+    const noMove = ({ method }: Asked) =>
+      method === 'MOVE' ? ({ kind: 'status', status: 501 } as const) : undefined;
+    // Half of it stands there before the line breaks, as on a server that keeps what came.
+    line.fault = (asked) => {
+      if (!isPut(asked) || !asked.path.endsWith('.rungshare')) return noMove(asked);
+      const text = fs.readFileSync(path.join(server.folder, ...partOf(asked.path)), 'utf8');
+      fs.writeFileSync(path.join(server.folder, ...wholeOf(asked.path)), text.slice(0, 60));
+      return { kind: 'cut-there', bytes: 10 };
+    };
+    unwrap(teacher.folder.post(parcel('x'.repeat(400_000))));
+    await teacher.meet();
+    await student.meet();
+    expect(student.state().waiting).toEqual([]);
+    expect(teacher.state().carrier).toMatchObject({ unsent: 1 });
+    line.fault = noMove;
+    await teacher.meet();
+    await student.meet();
+    expect(unwrap(student.folder.open(student.state().waiting[0]!.id))).toHaveLength(400_000);
+    expect(filesOnServer()).toHaveLength(1);
   });
 
   it('leaves the other files alone where one is held by another program', async () => {
