@@ -5,7 +5,7 @@ import fs from 'node:fs';
 import net from 'node:net';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
 import { FolderInUse, takeFolder } from '../../app/services/machine/store/data-folder.ts';
@@ -29,8 +29,11 @@ interface Started {
   readonly ended: Promise<number | null>;
 }
 
-function start(...options: string[]): Started {
-  const child = spawn(process.execPath, [script, '--data', path.join(root, 'data'), ...options]);
+const start = (...options: string[]): Started => startWith(process.env, ...options);
+
+function startWith(env: NodeJS.ProcessEnv, ...options: string[]): Started {
+  const data = ['--data', path.join(root, 'data')];
+  const child = spawn(process.execPath, [script, ...data, ...options], { env });
   running.push(child);
   let text = '';
   child.stdout.on('data', (chunk: Buffer) => (text += chunk.toString()));
@@ -76,6 +79,32 @@ describe('npm start', { timeout: 120_000 }, () => {
     expect(await ended).toBe(0);
     takeFolder(path.join(root, 'data')).release();
   });
+
+  it.runIf(process.platform === 'linux')(
+    'hands the browser a page for the owner alone, with no secret in the list of processes, gone once it was used',
+    async () => {
+      // What the system's opener calls on one of the usual desktops: it notes what it was given.
+      const tools = path.join(root, 'tools');
+      const noted = path.join(root, 'noted');
+      fs.mkdirSync(tools);
+      const note = `#!/bin/sh\n[ "$1" = --help ] || printf '%s\\n' "$@" > '${noted}'\n`;
+      fs.writeFileSync(path.join(tools, 'exo-open'), note, { mode: 0o700 });
+      const PATH = `${tools}:${process.env['PATH']}`;
+      const env = { ...process.env, PATH, DISPLAY: ':7', XDG_CURRENT_DESKTOP: 'XFCE' };
+      const { child, said, ended } = startWith(env, '--port', '0');
+      const address = ADDRESS.exec(await said(ADDRESS))![1]!;
+      await vi.waitFor(() => expect(fs.existsSync(noted)).toBe(true), { timeout: 20_000 });
+      const given = fs.readFileSync(noted, 'utf8').trim();
+      const page = path.join(root, 'data', 'open.html');
+      expect(given).toBe(page);
+      expect(fs.statSync(page).mode & 0o777).toBe(0o600);
+      expect(fs.readFileSync(page, 'utf8')).toContain(address);
+      expect(await redeem(address)).toBe(200);
+      expect(fs.existsSync(page)).toBe(false);
+      child.kill('SIGTERM');
+      expect(await ended).toBe(0);
+    },
+  );
 
   it('says how it is stopped, and that it has stopped', async () => {
     const { child, said, ended } = start('--no-open');

@@ -11,17 +11,28 @@ export interface Analysis {
   drop(id: number): void;
   /** Returns the function that ends the listening. */
   onHeard(listener: (take: HeardTake) => void): () => void;
+  /** The thread has ended by a fault: nothing more is heard. Returns the function that ends the listening. */
+  onLost(listener: () => void): () => void;
   close(): void;
 }
 
-export function startAnalysis(): Analysis {
-  const worker = startWorker();
+/** What of a worker is needed here. */
+export type AnalysisWorker = Pick<
+  Worker,
+  'postMessage' | 'terminate' | 'onmessage' | 'onerror' | 'onmessageerror'
+>;
+
+export function startAnalysis(worker: AnalysisWorker = startWorker()): Analysis {
   const listeners = new Set<(take: HeardTake) => void>();
+  const losses = new Set<() => void>();
+  const lose = (): void => [...losses].forEach((tell) => tell());
   const send = (request: AnalysisRequest, move: Transferable[] = []) =>
     worker.postMessage(request, move);
   worker.onmessage = ({ data }: MessageEvent<AnalysisAnswer>) => {
     if (data.kind === 'take') listeners.forEach((listener) => listener(data.take));
   };
+  worker.onerror = lose;
+  worker.onmessageerror = lose;
   return {
     follow(capture) {
       send({ kind: 'rate', rate: capture.rate });
@@ -32,6 +43,10 @@ export function startAnalysis(): Analysis {
     onHeard(listener) {
       listeners.add(listener);
       return () => listeners.delete(listener);
+    },
+    onLost(listener) {
+      losses.add(listener);
+      return () => losses.delete(listener);
     },
     close: () => worker.terminate(),
   };

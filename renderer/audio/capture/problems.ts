@@ -48,6 +48,13 @@ export const outputChanged: Problem = {
   cure: 'Judge the passes yourself, or begin the climb again to have the ear back.',
 };
 
+/** The thread that judges what is heard has ended by a fault. */
+export const thinkingProblem: Problem = {
+  code: 'ear-broke-off',
+  message: 'The ear stopped working and hears this climb no more.',
+  cure: `Begin the climb again to have it back. ${CLIMB_GOES_ON}`,
+};
+
 /** The part that reads the microphone's sound could not be started. */
 export const tapProblem: Problem = {
   code: 'microphone-unread',

@@ -1,5 +1,7 @@
 // The one ear of this window: its microphone, and the ears of the climbs that are on the stage or wait beside it.
 import type { Analysis } from '../../audio/capture/analysis.ts';
+import type { Problem } from '../../../app/core/base/result.ts';
+import { thinkingProblem } from '../../audio/capture/problems.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 import type { Ear } from './ear.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
@@ -73,15 +75,12 @@ export class Hearing {
 
   #follow(analysis: Analysis): Analysis {
     const { capture } = this.#around.ear;
-    if (capture) {
-      this.#leave = [
-        analysis.follow(capture),
-        capture.onLost((problem) => {
-          this.#around.messages.refuse([problem]);
-          this.#silence();
-        }),
-      ];
-    }
+    const lost = (problem: Problem): void => {
+      this.#around.messages.refuse([problem]);
+      this.#silence();
+    };
+    this.#leave = [analysis.onLost(() => lost(thinkingProblem))];
+    if (capture) this.#leave = [...this.#leave, analysis.follow(capture), capture.onLost(lost)];
     return analysis;
   }
 

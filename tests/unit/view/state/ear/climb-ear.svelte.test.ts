@@ -22,6 +22,7 @@ class FakeAnalysis implements Analysis {
     this.#tell = listener;
     return () => (this.#tell = () => {});
   };
+  onLost = () => () => {};
   close = () => {};
 
   /** Both changes of the unit, at these offsets. */
