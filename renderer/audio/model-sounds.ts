@@ -31,9 +31,9 @@ export function modelSounds(
 
 /** Makes every string of the notes, letting the page breathe after each. */
 export async function makePlucks(plucks: Plucks, notes: readonly StringNote[]): Promise<void> {
-  for (const { midi, muted } of notes) {
-    if (plucks.has(midi, muted)) continue;
-    plucks.get(midi, muted);
+  for (const note of notes) {
+    if (plucks.has(note)) continue;
+    plucks.get(note);
     await new Promise((next) => setTimeout(next, 0));
   }
 }

@@ -16,6 +16,8 @@ export type Hertz = number;
 export type Cents = number;
 /** MIDI 1.0 note number, 0–127; 69 is A4 = 440 Hz (ISO 16:1975). */
 export type Midi = number;
+/** Steps of equal temperament, twelve to an octave. */
+export type Semitones = number;
 /** Pitch class, 0–11, C = 0. */
 export type PitchClass = number;
 /** Fret number, 0 (open, or at the capo) upward. */

@@ -8,6 +8,9 @@ export const RING: Seconds = 4;
 /** A stroke with the strings muted by the hand is a short scratch. */
 export const MUTED_RING: Seconds = 0.12;
 
+/** A stroke damped by the palm dies away within this. */
+export const DAMPED_RING: Seconds = 0.32;
+
 /** Equal temperament on A4 = 440 Hz (ISO 16:1975). */
 export const frequencyOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
 
@@ -17,6 +20,8 @@ interface PluckKind {
   readonly decay: Seconds;
   /** Share of the older sample in the loop's lowpass, 0–0.5: more is duller. */
   readonly damping: number;
+  /** Partials above are soft from the start. */
+  readonly dark?: Hertz;
 }
 
 /** Low strings ring longer than high ones (common practice, no source; the figures are ours). */
@@ -26,12 +31,17 @@ function openKind(midi: Midi): PluckKind {
 }
 
 const MUTED: PluckKind = { length: MUTED_RING, decay: 0.09, damping: 0.45 };
+/** Under the palm a string keeps its pitch, but is dark and soon over (the figures are ours). */
+const DAMPED: PluckKind = { length: DAMPED_RING, decay: 0.45, damping: 0.42, dark: 900 };
+
+/** How a plucked string is held: free, under the hand that frets, or under the palm. */
+export type Held = 'open' | 'muted' | 'damped';
 
 /**
  * A string plucked once, peak 1. The same arguments always give the same samples.
  * @param midi 24–100. @throws RangeError outside, or when sampleRate is not 8,000–384,000.
  */
-export function renderPluck(midi: Midi, sampleRate: SampleRate, muted = false): Float32Array {
+export function renderPluck(midi: Midi, sampleRate: SampleRate, held: Held = 'open'): Float32Array {
   if (!(midi >= 24 && midi <= 100))
     throw new RangeError(`renderPluck: no string sounds MIDI ${midi}`);
   if (!(sampleRate >= 8_000 && sampleRate <= 384_000)) {
@@ -39,10 +49,11 @@ export function renderPluck(midi: Midi, sampleRate: SampleRate, muted = false): 
       `renderPluck: ${sampleRate} Hz is not a sample rate from 8,000 to 384,000`,
     );
   }
-  const kind = muted ? MUTED : openKind(midi);
+  const kind = held === 'open' ? openKind(midi) : held === 'muted' ? MUTED : DAMPED;
   const loop = loopOf(frequencyOf(midi), kind, sampleRate);
   const out = new Float32Array(Math.round(kind.length * sampleRate));
   ring(out, excitation(loop.delay, midi), loop);
+  if (kind.dark !== undefined) darken(out, kind.dark, sampleRate);
   withBody(out, sampleRate);
   return finished(out, sampleRate);
 }
@@ -98,6 +109,13 @@ function ring(out: Float32Array, start: Float32Array, { delay, allpass, damping,
     line[at] = allpassOut;
     at = at + 1 === delay ? 0 : at + 1;
   }
+}
+
+/** A lowpass of one pole. */
+function darken(out: Float32Array, above: Hertz, sampleRate: SampleRate) {
+  const share = 1 - Math.exp((-2 * Math.PI * above) / sampleRate);
+  let low = 0;
+  for (let i = 0; i < out.length; i++) out[i] = low += share * (out[i]! - low);
 }
 
 /** Two broad resonances of a guitar's air and top, added to the string (frequencies usual for a flat-top; ours). */

@@ -7,8 +7,8 @@ import { add, compare, type Rational } from '../base/rational.ts';
 import { secondsInBar } from '../timeline/tempo-map.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import type { Lap } from '../timeline/model.ts';
-import type { Gain, Midi, Seconds } from '../base/units.ts';
-import { MUTED_RING, RING } from './pluck.ts';
+import type { Gain, Midi, Seconds, Semitones } from '../base/units.ts';
+import { DAMPED_RING, MUTED_RING, RING } from './pluck.ts';
 
 /** One string plucked once. Times are from the start of the lap. */
 export interface StringNote {
@@ -18,6 +18,10 @@ export interface StringNote {
   readonly midi: Midi;
   readonly gain: Gain;
   readonly muted: boolean;
+  /** Under the palm: it keeps its pitch, dark and short. */
+  readonly damped?: true;
+  /** The hand slides into it along the string: it begins lower and glides up (semitones; lengths of glides in guitar.ts). */
+  readonly slide?: Semitones;
 }
 
 /**
@@ -32,12 +36,16 @@ const UP_STROKE_STRINGS = 4;
 const LAST_RING: Seconds = 2;
 
 /** A short stroke is let go at once; one damped by the palm dies away by itself (lengths are ours). */
-const TOUCH_RING: Readonly<Record<StrokeTouch, Seconds>> = { short: 0.14, damped: 0.32 };
+const TOUCH_RING: Readonly<Record<StrokeTouch, Seconds>> = { short: 0.14, damped: DAMPED_RING };
+/** A slide into a chord comes from so far below (common practice: a fret or two). */
+const SLIDE_FROM: Semitones = 2;
 
 interface Strike {
   readonly stroke: BarStroke['cell'];
   readonly seconds: Seconds;
   readonly voicing: Voicing;
+  /** The first stroke of a chord into which the hand slides. */
+  readonly slides: boolean;
 }
 
 /**
@@ -61,9 +69,12 @@ function strikesOf(lap: Lap, unit: Unit, voicings: readonly Voicing[]): readonly
     voicings[lastAtOrBefore(lap.changes, (change) => compare(change.at, at)) + opening] ?? [];
   return lap.bars.flatMap((bar) => {
     const played = bar.unitBar === undefined ? undefined : unit.bars[bar.unitBar];
-    return (played ? strokesInBar(played) : []).map(({ swungAt, cell }): Strike => {
+    const slid = new Set(played?.chords.filter(({ slide }) => slide));
+    return (played ? strokesInBar(played) : []).map(({ at, swungAt, cell }): Strike => {
       const seconds = secondsInBar(bar, swungAt);
-      return { stroke: cell, seconds, voicing: voicingAt(add(bar.at, swungAt)) };
+      const chord = played!.chords.findLast((one) => compare(one.at, at) <= 0);
+      const slides = cell.kind === 'stroke' && chord !== undefined && slid.delete(chord);
+      return { stroke: cell, seconds, voicing: voicingAt(add(bar.at, swungAt)), slides };
     });
   });
 }
@@ -76,14 +87,14 @@ function stringPart(strikes: readonly Strike[], string: number, lap: Lap): reado
     if (last && last.until > at) notes[notes.length - 1] = { ...last, until: at };
   };
   let held: Midi | null | undefined;
-  for (const { stroke, seconds, voicing } of strikes) {
+  for (const { stroke, seconds, voicing, slides } of strikes) {
     const midi = voicing[string] ?? null;
     const at = seconds + lag(stroke, voicing, string);
     const struck = stroke.kind === 'stroke' && midi !== null && reaches(stroke, voicing, string);
     // The hand leaves or damps a string that changes its note; one that is held rings on.
     if (struck || midi !== held || damps(stroke)) stop(at);
     held = midi;
-    if (struck) notes.push(noteOf(stroke, at, midi));
+    if (struck) notes.push({ ...noteOf(stroke, at, midi), ...(slides && { slide: SLIDE_FROM }) });
   }
   stop(Math.min(lap.end, lap.unitEnd + LAST_RING));
   return notes;
@@ -115,5 +126,6 @@ function noteOf(stroke: Stroke, seconds: Seconds, midi: Midi): StringNote {
   const gain = stroke.accent ? STROKE_GAIN.accent : STROKE_GAIN.plain;
   const ring = stroke.muted ? MUTED_RING : stroke.touch ? TOUCH_RING[stroke.touch] : RING;
   const until = seconds + ring;
-  return { seconds, until, midi, gain, muted: stroke.muted };
+  const damped = stroke.touch === 'damped' && !stroke.muted;
+  return { seconds, until, midi, gain, muted: stroke.muted, ...(damped && { damped }) };
 }

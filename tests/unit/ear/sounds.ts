@@ -40,7 +40,7 @@ export function strums(all: readonly Strum[], length: Seconds, rate = RATE): Flo
     const stop = Math.round((all[k + 1]?.at ?? length) * rate);
     strum.notes.forEach((midi, i) => {
       const from = Math.round((strum.at + (0.01 * i) / strum.notes.length) * rate);
-      const string = renderPluck(midi, rate, strum.muted);
+      const string = renderPluck(midi, rate, strum.muted ? 'muted' : 'open');
       for (let n = 0; n < string.length && from + n < stop; n++) out[from + n]! += 0.2 * string[n]!;
     });
   });

@@ -36,7 +36,25 @@ describe('a pluck', () => {
   });
 
   it('with muted strings is over soon', () => {
-    expect(renderPluck(52, 48_000, true).length).toBeLessThan(0.2 * 48_000);
+    expect(renderPluck(52, 48_000, 'muted').length).toBeLessThan(0.2 * 48_000);
+  });
+
+  it('under the palm keeps its pitch, but is darker and sooner over', () => {
+    const [free, palm] = [renderPluck(45, 48_000), renderPluck(45, 48_000, 'damped')];
+    const detector = PitchDetector.forFloat32Array(4096);
+    const [hertz] = detector.findPitch(palm.subarray(1200, 1200 + 4096), 48_000);
+    expect(Math.abs(1200 * Math.log2(hertz / frequencyOf(45)))).toBeLessThan(10);
+    // Slope against level: the share of high partials.
+    const bright = (x: Float32Array) => {
+      const part = x.subarray(2400, 7200);
+      const steps = part.slice(1).map((s, i) => s - part[i]!);
+      const power = (y: Float32Array) => y.reduce((sum, s) => sum + s * s, 0);
+      return power(steps) / power(part);
+    };
+    expect(bright(palm)).toBeLessThan(0.6 * bright(free));
+    const late = (x: Float32Array) =>
+      x.subarray(9600, 14_400).reduce((m, s) => Math.max(m, Math.abs(s)), 0);
+    expect(late(palm)).toBeLessThan(0.5 * late(free));
   });
 
   it('refuses a pitch that no string has', () => {
@@ -59,6 +77,17 @@ describe('mixGuitar', () => {
       mixGuitar(pieces.subarray(from, from + 1_000), from, notes, plucks);
     }
     expect(pieces).toEqual(all);
+  });
+
+  it('lets a string that is slid into begin two semitones lower and reach its own pitch', () => {
+    const rate = 44_100;
+    const out = new Float32Array(rate);
+    mixGuitar(out, 0, [{ ...note(0, 1, 52), slide: 2 }], new Plucks(rate));
+    const pitchAt = (from: number, size: number): number =>
+      PitchDetector.forFloat32Array(size).findPitch(out.subarray(from, from + size), rate)[0];
+    const cents = (hertz: number): number => 1200 * Math.log2(hertz / frequencyOf(52));
+    expect(cents(pitchAt(0, 2048))).toBeLessThan(-100);
+    expect(Math.abs(cents(pitchAt(12_000, 4096)))).toBeLessThan(5);
   });
 
   it('is silent before the first note and after the last', () => {

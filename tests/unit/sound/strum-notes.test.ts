@@ -44,6 +44,25 @@ describe('a stroke', () => {
     expect(accent.at(-1)!.seconds).toBeLessThan(0.0113);
   });
 
+  it('damped by the palm keeps its pitch under the hand and is soon over', () => {
+    const notes = notesOf('eighths Dm- -- -- --', oneBarOfC, [C]);
+    expect(notes.every((note) => note.damped && !note.muted)).toBe(true);
+    expect(notes.every((note) => note.until - note.seconds < 0.4)).toBe(true);
+  });
+
+  it('into which the hand slides begins two frets lower, once for each chord', () => {
+    const plain = unitOf([{ chords: [['C', 0]] }, { chords: [['G', 0]] }]);
+    const bars = plain.bars.map((bar) => ({
+      ...bar,
+      strum: strum('eighths D- D- D- D-'),
+      chords: bar.chords.map((one) => ({ ...one, slide: true as const })),
+    }));
+    const lap = buildLap({ ...plain, bars }, 60, { ...PLAIN, countIn: 'none' });
+    const notes = strumNotes(lap, { ...plain, bars }, [C, G]);
+    const slid = notes.filter((note) => note.slide === 2).map((note) => Math.floor(note.seconds));
+    expect([...new Set(slid)]).toEqual([0, 4]);
+  });
+
   it('over muted strings is short', () => {
     const notes = notesOf('eighths Dx- -- -- --', oneBarOfC, [C]);
     expect(notes.every((note) => note.muted && note.until - note.seconds < 0.2)).toBe(true);
