@@ -19,11 +19,13 @@ test('the delay is measured by the program’s own sound, shown with its spread,
 }) => {
   await plugLoopback(page);
   await openEar(page, host);
-  await page.getByRole('button', { name: 'Measure the delay' }).click();
-  await expect(page.getByText('Noise is sounding; keep still.')).toBeVisible();
-  await expect(
-    page.getByText(/\d ms from 4 of 4 repeats, which lie [\d.]+ ms apart/),
-  ).toBeVisible();
+  const measured = page.getByText(/\d ms from 4 of 4 repeats, which lie [\d.]+ ms apart/);
+  // A busy machine's repeats may lie too far apart, and the program says so: then it is measured again, as a player would.
+  await expect(async () => {
+    await page.getByRole('button', { name: 'Measure the delay' }).click();
+    await expect(page.getByText('Noise is sounding; keep still.')).toBeVisible();
+    await expect(measured).toBeVisible();
+  }).toPass();
   const settings = await host.services.handle('settings.read', {});
   const [kept] = (settings as { value: { settings: { latencies: { milliseconds: number }[] } } })
     .value.settings.latencies;

@@ -61,6 +61,16 @@ function importFault(known: ReadonlySet<string>, file: string, target: string): 
       },
     ];
   }
+  const [here, there] = [screenOf(file), screenOf(target)];
+  if (here !== undefined && there !== undefined && here !== there && there !== 'shared') {
+    return [
+      {
+        rule: 'apart',
+        where,
+        cure: 'no screen knows another: move what both need to parts, state or screens/shared',
+      },
+    ];
+  }
   return apart.some(([a, b]) => inside(file, a) && inside(target, b))
     ? [
         {
@@ -85,6 +95,10 @@ function packageFault(file: string, name: string): Fault[] {
     },
   ];
 }
+
+/** The folder of a screen, by its name. */
+const screenOf = (file: string): string | undefined =>
+  /^renderer\/screens\/([^/]+)\//.exec(file)?.[1];
 
 const packageOf = (name: string): string =>
   name

@@ -77,6 +77,12 @@ test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
     svelte("import type { X } from '<renderer/screens/climb>';"),
   ],
   [
+    'apart',
+    'a screen imports another',
+    'renderer/screens/log/Probe.svelte',
+    svelte("import '<renderer/screens/climb>';"),
+  ],
+  [
     'layer',
     'state imports a screen',
     'renderer/state/probe.svelte.ts',

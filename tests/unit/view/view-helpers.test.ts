@@ -10,11 +10,11 @@ import {
   momentWords,
   tempoWords,
 } from '../../../renderer/page/words.ts';
+import { legAt } from '../../../renderer/parts/bars/legs.ts';
 import {
   barShare,
   beatsUntil,
   firstShown,
-  legAt,
   linesThatFit,
 } from '../../../renderer/screens/climb/stage-view.ts';
 import { judgesWords } from '../../../renderer/screens/log/log-words.ts';
