@@ -13,7 +13,8 @@ const bridge: Bridge = {
       if (name === event) listener(detail);
     };
     ipcRenderer.on(EVENT, receive);
-    return () => ipcRenderer.off(EVENT, receive);
+    // What `off` gives back is the renderer's own door: it stays here, too.
+    return () => void ipcRenderer.off(EVENT, receive);
   },
 };
 

@@ -21,8 +21,6 @@ const scenario: Scenario = {
       page.screenshot({ path: path.join(root, 'assets/pictures', `${name}.png`) });
     await page.setViewportSize({ width: 1200, height: 800 });
     await judge(page, 1);
-    await page.waitForTimeout(1500);
-    await take('stage');
     await judge(page, 2);
     await expect.poll(() => passesOnDisk(page), WAIT).toBe(2);
     user.messageBox = () => Promise.resolve({ response: 1 });
@@ -32,6 +30,12 @@ const scenario: Scenario = {
       await page.waitForTimeout(1500);
       await take(room.toLowerCase());
     }
+    await page.evaluate(() => (location.hash = '#/climb/demo-rain-on-the-kettle/section%3AVerse'));
+    await page.getByRole('heading', { level: 1, name: 'Climb' }).waitFor();
+    await page.getByRole('button', { name: 'Climb', exact: true }).click();
+    await page.getByText('bar 2 of 4').waitFor();
+    await page.waitForTimeout(1500);
+    await take('stage');
   },
 };
 

@@ -101,11 +101,14 @@ export function goalAhead(
   return goal && !played(goal) ? goal : undefined;
 }
 
-/** The next small goal in the chart: the join into what follows, the next section, or the whole song. */
+/** The next small goal in the chart: the whole section, the join into what follows, the next section, or the song. */
 export function nextGoal(chart: Chart, unit: Unit): Unit | undefined {
   const section = unit.bars[0]?.section;
   const one = unit.bars.every((bar) => bar.section === section);
   if (unit.ref.kind === 'form' || section === undefined) return undefined;
+  const sectionNamed = (name: string | undefined) =>
+    listUnits(chart, 'section').find(({ ref }) => ref.kind === 'section' && ref.section === name);
+  if (one && unit.ref.kind !== 'section') return sectionNamed(section);
   const join = one
     ? listUnits(chart, 'join').find(
         ({ bars }) => bars[0]?.section === section && bars.at(-1)?.section !== section,
@@ -113,8 +116,6 @@ export function nextGoal(chart: Chart, unit: Unit): Unit | undefined {
     : undefined;
   if (unit.ref.kind === 'section' && join) return join;
   const after = unit.bars.at(-1)?.section;
-  const next = listUnits(chart, 'section').find(
-    ({ ref }) => ref.kind === 'section' && ref.section === after && after !== section,
-  );
+  const next = after === section ? undefined : sectionNamed(after);
   return next ?? listUnits(chart, 'form')[0];
 }

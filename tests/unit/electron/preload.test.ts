@@ -31,7 +31,8 @@ it('hands over the detail of an event without Electron’s event object, until t
   const event = { sender: 'secret' };
   ipcRenderer.emit('rungwise:event', event, 'power', { state: 'suspend' });
   ipcRenderer.emit('rungwise:event', event, 'menu', { action: 'print' });
-  stop();
+  // Electron's `off` gives back `ipcRenderer` itself.
+  expect(stop()).toBeUndefined();
   ipcRenderer.emit('rungwise:event', event, 'power', { state: 'resume' });
   expect(seen).toEqual([[{ state: 'suspend' }]]);
 });

@@ -1,7 +1,8 @@
 // What the top of a ladder says of the change that broke on the way, and what a drill's sentence promises.
 import { expect, it } from 'vitest';
 import type { ClimbPass, ClimbState } from '../../../../app/core/ladder/model.ts';
-import { listUnits } from '../../../../app/core/units/resolve.ts';
+import { unwrap } from '../../../../app/core/base/result.ts';
+import { listUnits, resolveUnit } from '../../../../app/core/units/resolve.ts';
 import { demoNamed } from '../../../support/demo.ts';
 import type { BreakPlace } from '../../../../app/core/model/pass.ts';
 import { answerWords } from '../../../../renderer/state/climb/answer-words.ts';
@@ -24,7 +25,7 @@ const climb = (verdicts: string, marks: readonly (readonly [number, BreakPlace])
     passes: passes as unknown as readonly ClimbPass[],
     partner: { marks: marks.map(([pass, where]) => ({ pass, place: where })) },
     rungs: [60, 70, 80],
-    standing: { lower: { rung: 2 } },
+    footholds: { lower: { rung: 2 } },
   } as unknown as ClimbState;
 };
 
@@ -48,6 +49,9 @@ it('leads through a chart: the join, the next section, at last the song; what wa
   expect(ahead()).toBe(join);
   expect(ahead(join)).toBe('Chorus');
   expect(goalAhead(chart, verse!, () => true)).toBeUndefined();
+  // A few bars, or two chords, lead to the section that holds them.
+  const bars = unwrap(resolveUnit(chart, { kind: 'bars', section: 'Chorus', from: 2, to: 3 }));
+  expect(goalAhead(chart, bars, () => false)?.name).toBe('Chorus');
 });
 
 it('says to which tempo a drill leads back: a rung lower, or the lowest again', () => {
@@ -55,7 +59,7 @@ it('says to which tempo a drill leads back: a rung lower, or the lowest again', 
   const words = (rung: number) =>
     answerWords(
       drill,
-      { ...climb('m', []), standing: { lower: { rung } } } as unknown as ClimbState,
+      { ...climb('m', []), footholds: { lower: { rung } } } as unknown as ClimbState,
       'Verse',
     );
   expect(words(2)).toBe('D → Em and back, at 60, for 45 seconds. Then Verse at 70.');
