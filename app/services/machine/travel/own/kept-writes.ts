@@ -6,6 +6,8 @@ import { DatabaseSync } from 'node:sqlite';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import type { Write } from '../../../../core/exchange/shared/writes.ts';
 import { inTransaction } from '../../log/log-schema.ts';
+import { isDamage } from '../../log/log-store.ts';
+import { filesOf } from '../../log/open-log.ts';
 import type { KeptHeads, ReadHead } from '../../shared/shared-folder.ts';
 
 const FORM = `
@@ -156,14 +158,26 @@ function headsIn(database: DatabaseSync): KeptHeads {
   };
 }
 
+/** All of it can be read anew: what is damaged is made anew, and what cannot be opened now is held in memory. */
 function open(file: string): DatabaseSync {
   try {
     return openSound(file);
-  } catch {
-    for (const one of [file, `${file}-wal`, `${file}-shm`]) fs.rmSync(one, { force: true });
-    return openSound(file);
+  } catch (error) {
+    return (isDamage(error) ? openAnew(file) : undefined) ?? openSound(':memory:');
   }
 }
+
+function openAnew(file: string): DatabaseSync | undefined {
+  try {
+    for (const one of filesOf(file)) fs.rmSync(one, { force: true });
+    return openSound(file);
+  } catch {
+    return undefined;
+  }
+}
+
+/** SQLITE_CORRUPT (sqlite.org/rescode.html). */
+const CORRUPT = 11;
 
 function openSound(file: string): DatabaseSync {
   const database = new DatabaseSync(file);
@@ -171,7 +185,7 @@ function openSound(file: string): DatabaseSync {
     database.exec('pragma journal_mode = wal; pragma synchronous = normal');
     database.exec(FORM);
     const [check] = Object.values(database.prepare('pragma quick_check(1)').get() ?? {});
-    if (check !== 'ok') throw new Error(String(check));
+    if (check !== 'ok') throw Object.assign(new Error(String(check)), { errcode: CORRUPT });
     return database;
   } catch (error) {
     database.close();
