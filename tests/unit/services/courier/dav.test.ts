@@ -4,6 +4,8 @@ import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import type { Parcel } from '../../../../app/core/exchange/shared/segment.ts';
+import { openDav } from '../../../../app/services/machine/courier/dav.ts';
+import type { FileOutside } from '../../../../app/services/machine/courier/outside.ts';
 import { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
 import {
   DAV_MISSING,
@@ -105,6 +107,20 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     expect(line.asked.map(({ method }) => method)).toEqual([
       ...['PROPFIND', 'PROPFIND', 'PROPFIND'],
     ]);
+  });
+
+  it('knows a changed file by the server’s mark and by its time', async () => {
+    const teacher = computer('teacher');
+    await connect(teacher);
+    unwrap(teacher.folder.post(parcel('one')));
+    await teacher.meet();
+    const { url, user, password } = server;
+    const outside = await openDav({ url, user, password });
+    const listing = (await outside.list(new AbortController().signal)) ?? new Map();
+    const [{ stamp, bytes }] = [...listing.values()] as [FileOutside];
+    const [etag, , size] = JSON.parse(stamp) as [string, unknown, number];
+    expect([etag.length > 0, size]).toEqual([true, bytes]);
+    expect(stamp).toMatch(/\d\d:\d\d:\d\d GMT/);
   });
 
   it('works on without the server, and goes on where it stopped', async () => {
