@@ -143,12 +143,12 @@ function composePractice(before: Base & SoundStates & Hands & Kept): Practice {
     clock: () => breaks.clock,
     setClock: breaks.set,
     remembered: () => rememberedIn(before.memory),
-    remember: rememberIn(before.memory),
+    remember: rememberIn(before.memory, settings),
   });
   const exportDoor = new ExportDoor({
     ...before,
     bandKit: async (rate) => (await import('../audio/band-kit.ts')).bandKit(rate),
   });
-  const travel = new Travel({ ...before, ladderSetup });
+  const travel = new Travel({ ...before, ladderSetup, queue });
   return { ladderSetup, ear, hearing, stage, breaks, queue, exportDoor, travel };
 }

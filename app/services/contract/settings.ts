@@ -25,6 +25,8 @@ const verdictRuleSchema = z.object({
   ]),
 });
 
+const named = z.looseObject({ id: shortText });
+
 /** Schema of every setting; its usual value stands in {@link usualSettings}. */
 const settingFields = {
   theme: z.enum(['system', 'light', 'dark']),
@@ -62,6 +64,11 @@ const settingFields = {
   /** Do drums and bass play along while climbing? */
   bandAlong: z.boolean(),
   breakReminderMinutes: z.number().min(5).max(120),
+  /** What stands in the queue; each entry is checked where it is played. Null where none was ever kept. */
+  queue: z
+    .array(z.custom<{ readonly id: string }>((entry) => named.safeParse(entry).success))
+    .max(500)
+    .nullable(),
   ear: z.object({
     /** Does it listen while climbing? */
     on: z.boolean(),
@@ -93,6 +100,7 @@ export const usualSettings: Settings = {
   model: { heard: 'off', chords: true, lines: 'all' },
   bandAlong: false,
   breakReminderMinutes: 25,
+  queue: null,
   ear: { on: false, rule: USUAL_RULE, measures: false },
 };
 

@@ -146,6 +146,11 @@ export class PracticeQueue {
     if (!this.active) this.#state = null;
   };
 
+  /** The queue as the player left it on another computer, unless one is being lived through; null where none was kept. */
+  takeOver = (kept: readonly unknown[] | null): void => {
+    if (kept !== null && !this.active) this.#entries = kept.filter(isEntry);
+  };
+
   #hold(entries: readonly QueueEntry[]): void {
     this.#entries = entries;
     this.#around.remember(entries);

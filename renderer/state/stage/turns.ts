@@ -4,6 +4,7 @@ import type { Bpm } from '../../../app/core/base/units.ts';
 import type { Memory } from '../../page/memory.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
+import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isEntry, type QueueAround, type QueueEntry } from './queue.svelte.ts';
 import type { Stage } from './stage.svelte.ts';
@@ -41,10 +42,15 @@ export function turnRules(rules: LadderRules, minutes: number, from: Bpm | null)
 
 const MEMORY = 'rungwise.queue';
 
+/** In this window at once, and among the settings, which go to the player's other computers. */
 export const rememberIn =
-  (memory: Memory) =>
-  (entries: readonly QueueEntry[]): void =>
-    memory.setItem(MEMORY, JSON.stringify(entries));
+  (memory: Memory, settings: Pick<PlayerSettings, 'write'>) =>
+  (entries: readonly QueueEntry[]): void => {
+    const text = JSON.stringify(entries);
+    memory.setItem(MEMORY, text);
+    // Where it cannot be written, this window has it all the same.
+    settings.write({ queue: JSON.parse(text) as QueueEntry[] }).catch(() => undefined);
+  };
 
 /** The queue of the last time; what cannot be read of it is left out. */
 export function rememberedIn(memory: Memory): readonly QueueEntry[] {

@@ -8,6 +8,7 @@ import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
+import type { PracticeQueue } from '../stage/queue.svelte.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import type { SharedFolder } from '../desk/shared.svelte.ts';
 
@@ -20,6 +21,7 @@ interface TravelAround {
   readonly log: PracticeLog;
   readonly settings: PlayerSettings;
   readonly ladderSetup: LadderSetup;
+  readonly queue: PracticeQueue;
 }
 
 export class Travel {
@@ -78,11 +80,14 @@ export class Travel {
 
   /** Shows what came, wherever the player is. */
   arrived = async ({ passes, values, both, reports }: Travelled): Promise<void> => {
-    const { desk, library, log, settings, ladderSetup, messages, shared } = this.#around;
+    const { desk, library, log, settings, ladderSetup, messages, queue, shared } = this.#around;
     const came = (...kinds: readonly string[]): boolean =>
       values.some((key) => kinds.some((kind) => key.startsWith(`${kind}:`)));
     if (came('ladder')) ladderSetup.readAgain();
-    if (came('setting')) await settings.load();
+    if (came('setting')) {
+      await settings.load();
+      queue.takeOver(settings.now.queue);
+    }
     if (came('chart') || reports.length > 0) await library.refresh();
     if (came('desk', 'task', 'comment') || reports.length > 0) await desk.readAgain();
     if (reports.length > 0) await desk.loadLogs(reports.map(({ student }) => student));

@@ -158,12 +158,12 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
   );
   const byId = <T extends { readonly id: string }>(all: readonly T[]): readonly T[] =>
     all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
-  const { leftHanded, breakReminderMinutes, bandAlong, keys, levels } = settings;
+  const { leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue } = settings;
   return {
     passes: stable(byId(passes)),
     days: stable(days),
     charts: stable(texts.toSorted(([a], [b]) => (a < b ? -1 : 1))),
-    settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels }),
+    settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue }),
     ladders: stable(ladders.map((one) => stable(one)).toSorted()),
     desk: stable(students.find(({ id }) => id === 'self') ?? null),
   };

@@ -99,6 +99,8 @@ async function choose(machine: Machine, random: () => number): Promise<void> {
       ? { leftHanded: random() < 0.5 }
       : { breakReminderMinutes: 5 + Math.floor(random() * 60), bandAlong: random() < 0.5 };
   await machine.call('settings.write', { patch });
+  if (random() < 0.5)
+    await machine.call('settings.write', { patch: { queue: [{ id: `q-${++made}` }] } });
   // What belongs to the machine stays there.
   await machine.call('settings.write', {
     patch: { masterLevel: random(), inputDevice: machine.name },

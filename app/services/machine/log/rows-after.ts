@@ -37,10 +37,11 @@ export function rowsAfter(
   mark: LogMark,
   limit: number,
 ): NewRows {
+  // The plus keeps SQLite from beginning with the desk and sorting all that is in it.
   const after = (select: string, row: number) =>
     database
-      .prepare(`${select} where desks.name = ? and row > ? order by row limit ?`)
-      .all(desk, row, limit);
+      .prepare(`${select} where row > ? and +desks.name = ? order by row limit ?`)
+      .all(row, desk, limit);
   const passes = after(PASSES, mark.passes) as unknown as PassRow[];
   const words = after(WORDS, mark.words) as unknown as WordRow[];
   const last = passes.at(-1);
@@ -61,17 +62,14 @@ export function rowsAfter(
 
 /** The mark behind all that is there. */
 export function endOf(database: DatabaseSync, log: string, desk: string): LogMark {
-  const last = database
-    .prepare(
-      `select row, id from passes where row =
-         (select max(passes.row) from passes join desks on desks.ref = passes.desk where desks.name = ?)`,
-    )
-    .get(desk) as { row: number; id: string } | undefined;
-  const word = database
-    .prepare(
-      `select max(amendments.row) as row from amendments
-       join desks on desks.ref = amendments.desk where desks.name = ?`,
-    )
-    .get(desk) as { row: number | null };
-  return { log, passes: last?.row ?? 0, pass: last?.id ?? '', words: word.row ?? 0 };
+  const newest = (table: 'passes' | 'amendments') =>
+    database
+      .prepare(
+        `select * from ${table} where +desk = (select ref from desks where name = ?)
+         order by row desc limit 1`,
+      )
+      .get(desk) as { readonly row: number; readonly id: string } | undefined;
+  const last = newest('passes');
+  const word = newest('amendments');
+  return { log, passes: last?.row ?? 0, pass: last?.id ?? '', words: word?.row ?? 0 };
 }

@@ -133,10 +133,15 @@ describe('two machines of one player', () => {
   it('leave devices, delays and loudness where they are', async () => {
     const [laptop, desktop] = await two();
     const here = { masterLevel: 0.9, inputDevice: 'Box', theme: 'dark' as const };
-    await laptop.call('settings.write', { patch: { ...here, leftHanded: true } });
+    await laptop.call('settings.write', {
+      patch: { ...here, leftHanded: true, queue: [{ id: 'q-1' }] },
+    });
     await meet(laptop, desktop);
     const { settings } = await desktop.call('settings.read', {});
-    expect(settings).toMatchObject({ leftHanded: true, masterLevel: 0.25, inputDevice: '' });
+    expect(settings).toMatchObject({
+      ...{ leftHanded: true, queue: [{ id: 'q-1' }] },
+      ...{ masterLevel: 0.25, inputDevice: '' },
+    });
     const texts = fs
       .readdirSync(laptop.folder, { recursive: true, encoding: 'utf8' })
       .filter((name) => name.endsWith('.rungshare'))

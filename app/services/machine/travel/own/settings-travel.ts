@@ -15,6 +15,7 @@ const TRAVELLING = [
   'model',
   'bandAlong',
   'breakReminderMinutes',
+  'queue',
 ] as const satisfies readonly (keyof Settings)[];
 const PREFIX = 'setting:';
 
