@@ -27,9 +27,8 @@ export function inNames(symbol: string, names: NoteNames | undefined): string {
   if (!read.ok || read.value.kind === 'silence' || !parts) return symbol;
   const bass = parts.bass ? `/${printNote(parts.bass, names)}` : '';
   const german = `${printNote(parts.root, names)}${parts.suffix}${bass}`;
-  // Where the signs for "raised" and "lowered" would run into the suffix, the international ones part them.
-  const signs = `${parts.root === 'B' ? 'H' : parts.root}${parts.suffix}${bass}`;
-  return [german, symbol, signs].find((one) => fromNames(one, names) === symbol) ?? german;
+  // Typed with ♯ or ♭ it says the same in both, and comes back to the letter.
+  return [german, symbol].find((one) => fromNames(one, names) === symbol) ?? german;
 }
 
 /** A chart's symbol, read once, that is shown and said in the chart's own names. */

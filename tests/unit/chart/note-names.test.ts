@@ -73,6 +73,10 @@ test('whatever the vocabulary can say goes out in German and comes back', () => 
   expect(back).toEqual(symbols);
 });
 
+test.each(['F♯m7', 'E♭', 'D/F♯'])('%s stays as it was typed', (symbol) =>
+  expect(fromNames(inNames(symbol, 'german'), 'german')).toBe(symbol),
+);
+
 test.each([
   ['h-Moll', 'B minor'],
   ['H minor', 'B minor'],
