@@ -15,7 +15,7 @@ import { DOORS, hostileMessage } from './hostile/doors.ts';
 import { rollOf } from './hostile/inputs.ts';
 
 const LONG = process.env['FUZZ'] === 'long';
-const KNOCKS = LONG ? 200_000 : 10_000;
+const KNOCKS = LONG ? Math.round(200_000 * Number(process.env['FUZZ_SCALE'] ?? 1)) : 10_000;
 const SEED = Number(process.env['FUZZ_SEED'] ?? 20_310_405);
 const LIMIT_MS = LONG ? 3_600_000 : 300_000;
 /** Longest text of a problem: whatever came in, it is quoted in part only. */
