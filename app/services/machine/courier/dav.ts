@@ -202,8 +202,8 @@ const NO_MOVE = new Set([400, 403, 405, 501, 502]);
 const NO_FOLDER = new Set([403, 404, 409]);
 
 const fileOf = ({ etag, lastmod, size }: FileStat): FileOutside => ({
-  // Some servers give the time with an attribute, and the client then an object.
-  stamp: JSON.stringify([etag, lastmod, size]),
+  // Some servers give the time with an attribute, and the client then an object; some call the mark of a fresh file weak.
+  stamp: JSON.stringify([etag?.replace(/^W\//, ''), lastmod, size]),
   bytes: size,
 });
 
