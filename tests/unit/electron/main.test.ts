@@ -124,7 +124,8 @@ describe('calls', () => {
     });
     await call(window, 'settings.write', { patch: { theme: 'dark' } });
     const file = fs.readFileSync(path.join(directory, 'settings.json'), 'utf8');
-    expect(JSON.parse(file)).toEqual({ theme: 'dark', schemaVersion: 1 });
+    const checkSum: unknown = expect.stringMatching(/^[0-9a-f]{8}$/);
+    expect(JSON.parse(file)).toEqual({ theme: 'dark', schemaVersion: 1, checkSum });
   });
 
   it.each([
