@@ -179,7 +179,12 @@ test('under the bars it is said how the shapes follow from each other', async ({
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
   await text(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
   const bars = page.getByRole('list', { name: 'Bars of A' });
-  await expect(bars.getByText('Am: only the ring finger moves')).toBeVisible();
+  await expect(
+    bars.locator('.follows', { hasText: 'Am: only the ring finger moves' }),
+  ).toBeVisible();
+  await expect(
+    bars.getByRole('button', { name: /^Bar 2, .*Am: only the ring finger moves/ }),
+  ).toBeVisible();
 });
 
 test('a sheet of shapes only: every shape with frets, fingers and its sections', async ({
