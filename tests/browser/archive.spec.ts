@@ -1,5 +1,7 @@
 // Everything saved into one file in Sound & care, and brought back on a new computer; single charts from their versions.
 import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
 import { unwrap } from '../../app/core/base/result.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import type { Envelope } from '../../app/services/contract/contract.ts';
@@ -105,4 +107,31 @@ test('a chart whose file is gone comes back from the copies', async ({ page, hos
   await expect(page.getByRole('dialog', { name: 'What went wrong' })).toContainText(
     'Nothing so far.',
   );
+});
+
+test('settings that somebody changed are told, and come back from their copy', async ({ page }) => {
+  const directory = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-data-'));
+  const settings = path.join(directory, 'settings.json');
+  const first = await startHost({ directory });
+  await ask(first, 'settings.write', { patch: { leftHanded: true } });
+  await first.close();
+  // The small files are copied when they are opened.
+  await (await startHost({ directory })).close();
+  fs.writeFileSync(settings, fs.readFileSync(settings, 'utf8').replace('true', 'false'));
+  const host = await startHost({ directory });
+  try {
+    await page.goto(`${host.address}#/care`);
+    const standing = page.getByRole('region', { name: 'Standing problems' });
+    await expect(standing).toContainText('The file of the settings is not as Rungwise wrote it');
+    await page.getByRole('button', { name: 'Look into the copies' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Back from the copies' });
+    await expect(dialog).toContainText('Settings: as they stood');
+    expect.soft(await violationsOn(page), 'the copies').toEqual([]);
+    await dialog.getByRole('button', { name: 'Bring back' }).click();
+    await dialog.getByRole('button', { name: 'Close' }).click();
+    await expect(page.getByRole('switch', { name: 'Left-handed' })).toBeChecked();
+  } finally {
+    await host.close();
+    fs.rmSync(directory, { recursive: true, force: true });
+  }
 });
