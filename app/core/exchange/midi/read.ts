@@ -21,6 +21,9 @@ import { type BarTempos, TempoReader } from './tempo-changes.ts';
 export const looksLikeMidi = (bytes: Uint8Array): boolean =>
   String.fromCharCode(...bytes.subarray(0, 4)) === 'MThd';
 
+/** Quarter notes that are opened: some hours of music. A few damaged bytes may claim a hundred million. */
+const MOST_QUARTERS = 50_000;
+
 /** Never throws. */
 export function readSmf(bytes: Uint8Array): Result<OpenedScore> {
   const data = parse(bytes);
@@ -34,6 +37,11 @@ export function readSmf(bytes: Uint8Array): Result<OpenedScore> {
     return fail({ code: 'midi-timecode', message, cure: 'Export it with beats (PPQ).' });
   }
   const marks = marksOf(data, quarter);
+  if (!(marks.end <= MOST_QUARTERS)) {
+    const message =
+      'the MIDI file says that it lasts for hours; its times are damaged, or it is no song';
+    return fail({ code: 'midi-long', message, cure: 'Export one song alone again.' });
+  }
   const read = chartOf(marks);
   const problems = checkChart(read.chart);
   return problems.length > 0 ? fail(...problems.map(({ place: _, ...p }) => p)) : ok(read);
