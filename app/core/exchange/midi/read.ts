@@ -47,9 +47,17 @@ export function readSmf(bytes: Uint8Array): Result<OpenedScore> {
   return problems.length > 0 ? fail(...problems.map(({ place: _, ...p }) => p)) : ok(read);
 }
 
+/** A damaged length can be negative, and midi-file would then read the same bytes again for ever. */
+class Forward extends Uint8Array {
+  override slice(from = 0, to = this.length): Uint8Array<ArrayBuffer> {
+    if (to < from) throw new RangeError('a length below zero');
+    return super.slice(from, to);
+  }
+}
+
 function parse(bytes: Uint8Array): MidiData | undefined {
   try {
-    const data = parseMidi(bytes);
+    const data = parseMidi(new Forward(bytes));
     const broken = data.tracks.length < data.header.numTracks || data.tracks.flat().length === 0;
     return broken ? undefined : data;
   } catch {
