@@ -66,7 +66,7 @@ test('it brings the licence of every package it is made of', () => {
   const shown = inArchive(`out/renderer/${NOTICES}`).toString();
   const notices = JSON.parse(shown) as Required<PackageNotice>[];
   for (const { name, identifier, text } of notices) {
-    expect(identifier, name).toMatch(/^(MIT|ISC|0BSD|BlueOak-1\.0\.0|MPL-2\.0)$/);
+    expect(identifier, name).toMatch(/^(MIT|ISC|0BSD|BSD-3-Clause|BlueOak-1\.0\.0|MPL-2\.0)$/);
     expect(text.length, name).toBeGreaterThan(300);
   }
   const manifest = fs.readFileSync(path.join(root, 'package.json'), 'utf8');
