@@ -99,7 +99,7 @@ export const rows: BenchRow[] = [
         await page.getByRole('button', { name: /turned it down/ }).click();
         await page
           .getByRole('region', { name: 'Stage' })
-          .getByText(/Bar \d+ of/)
+          .getByText(/bar \d+ of/i)
           .waitFor();
         const climbing = await scriptPerFrame(page, cdp, 10);
         return {
