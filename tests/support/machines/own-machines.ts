@@ -3,7 +3,6 @@
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import Conf from 'conf';
 import { unwrap, type Result } from '../../../app/core/base/result.ts';
 import type {
   CallInput,
@@ -12,9 +11,8 @@ import type {
   Envelope,
 } from '../../../app/services/contract/contract.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
-import { openServices } from '../../../app/services/machine/services.ts';
-import type { StoreEngine } from '../../../app/services/machine/store/store-file.ts';
 import { dice } from '../../bench/honest/players.ts';
+import { openTestServices } from '../../unit/services/samples.ts';
 
 export interface World {
   readonly root: string;
@@ -38,21 +36,7 @@ let ids = 0;
 
 /** The services as a browser host opens them, with ids that tell who made them. */
 export const openMachine = (directory: string, name: string, now: () => Date): ServiceHost =>
-  openServices({
-    directory,
-    engine: Conf as unknown as StoreEngine,
-    host: {
-      kind: 'browser',
-      version: '0.0.0',
-      climbing: () => undefined,
-      openFolder: () => Promise.resolve(false),
-      takeFiles: () => Promise.resolve([]),
-      printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
-    },
-    now,
-    newId: () => `${name}-${++ids}`,
-    demoCharts: () => [],
-  });
+  openTestServices(directory, { now, newId: () => `${name}-${++ids}` });
 
 /** One machine: its data folder, its copy of the shared folder, its clock. */
 export class Machine {

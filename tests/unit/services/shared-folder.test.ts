@@ -3,8 +3,8 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { unwrap } from '../../../app/core/base/result.ts';
-import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
 import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
+import { parcel } from '../../support/machines/places.ts';
 import { standingClock, temporaryDirectory } from './samples.ts';
 
 let root: string;
@@ -15,12 +15,6 @@ const machine = (name: string, at?: string): SharedFolder => {
   fs.mkdirSync(directory, { recursive: true });
   return new SharedFolder({ directory, now: standingClock(at), newId: () => `${name}-${++ids}` });
 };
-const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sheet'): Parcel => ({
-  kind,
-  student,
-  name: `${student} task sheet.rungsheet`,
-  text,
-});
 const filesOf = (): string[] =>
   fs
     .readdirSync(path.join(folder, 'rungwise-shared'), { recursive: true, encoding: 'utf8' })

@@ -3,44 +3,26 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { unwrap } from '../../../../app/core/base/result.ts';
-import type { Parcel } from '../../../../app/core/exchange/shared/segment.ts';
 import { openDav } from '../../../../app/services/machine/courier/dav.ts';
 import type { FileOutside } from '../../../../app/services/machine/courier/outside.ts';
-import { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
+import type { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
 import {
   DAV_MISSING,
   davInstalled,
   type DavServer,
   startDav,
 } from '../../../support/dav/server.ts';
+import { parcel, sharingComputers } from '../../../support/machines/places.ts';
 import { type Asked, type FaultyLine, startFaultyLine } from '../../../support/dav/faulty-line.ts';
-import { standingClock, temporaryDirectory } from '../samples.ts';
-
-const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sheet'): Parcel => ({
-  kind,
-  student,
-  name: `${student} task sheet.rungsheet`,
-  text,
-});
+import { temporaryDirectory } from '../samples.ts';
 
 describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
   let server: DavServer;
   let line: FaultyLine;
   let root: string;
-  let open: SharedPlace[] = [];
-  let ids = 0;
 
   /** A computer whose line is the faulty one, if asked for. */
-  const computer = (name: string): SharedPlace => {
-    const directory = path.join(root, name);
-    fs.mkdirSync(directory, { recursive: true });
-    const place = new SharedPlace({
-      ...{ directory, now: standingClock(), newId: () => `${name}-${++ids}` },
-      ...{ told: () => undefined, pauses: [1, 1], patience: 2_000 },
-    });
-    open.push(place);
-    return place;
-  };
+  const { computer, closeAll } = sharingComputers(() => root, { patience: 2_000 });
   const connect = async (place: SharedPlace, { url } = server as { url: string }) => {
     unwrap(await place.connect({ url, user: server.user, password: server.password }));
     await place.meet();
@@ -64,8 +46,7 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     line = await startFaultyLine(server.port);
   });
   afterEach(async () => {
-    open.forEach((place) => place.close());
-    open = [];
+    closeAll();
     await line.close();
     fs.rmSync(root, { recursive: true, force: true });
     for (const name of fs.readdirSync(server.folder)) {

@@ -6,8 +6,9 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Decrypter } from 'age-encryption';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import type { Parcel } from '../../../../app/core/exchange/shared/segment.ts';
-import { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
-import { standingClock, temporaryDirectory } from '../samples.ts';
+import type { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
+import { parcel, sharingComputers } from '../../../support/machines/places.ts';
+import { temporaryDirectory } from '../samples.ts';
 
 // A passphrase is slow to try by design, and slower on a machine that has much to do.
 vi.setConfig({ testTimeout: 180_000 });
@@ -15,27 +16,13 @@ vi.setConfig({ testTimeout: 180_000 });
 const PASSPHRASE = 'harbour sieve lantern moss eleven';
 let root: string;
 let folder: string;
-let open: SharedPlace[] = [];
-let ids = 0;
 
-const computer = (name: string): SharedPlace => {
-  const directory = path.join(root, name);
-  fs.mkdirSync(directory, { recursive: true });
-  const place = new SharedPlace({
-    ...{ directory, now: standingClock(), newId: () => `${name}-${++ids}` },
-    ...{ told: () => undefined, pauses: [1, 1], nameOf: (id) => id.toUpperCase() },
-  });
-  open.push(place);
-  return place;
-};
+const { computer, closeAll } = sharingComputers(() => root, { nameOf: (id) => id.toUpperCase() });
 const on = (name: string, where = folder): SharedPlace => {
   const place = computer(name);
   unwrap(place.choose(where));
   return place;
 };
-const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sheet'): Parcel => ({
-  ...{ kind, student, text, name: `${student} task sheet.rungsheet` },
-});
 const post = async (place: SharedPlace, ...parcels: Parcel[]): Promise<void> => {
   for (const one of parcels) unwrap(place.folder.post(one));
   await place.meet();
@@ -61,8 +48,7 @@ beforeEach(() => {
   fs.mkdirSync(folder);
 });
 afterEach(() => {
-  open.forEach((place) => place.close());
-  open = [];
+  closeAll();
   fs.rmSync(root, { recursive: true, force: true });
 });
 
