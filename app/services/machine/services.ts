@@ -24,7 +24,7 @@ import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
 import { SharedPlace } from './courier/shared-place.ts';
-import { KeptWrites } from './travel/own/kept-writes.ts';
+import { openKeptWrites } from './travel/own/kept-writes.ts';
 import { Travel } from './travel/travel.ts';
 import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
@@ -111,10 +111,11 @@ function openTravel(
   standing: StandingProblems,
   emit: ServiceHost['emit'],
 ): { readonly place: SharedPlace; readonly travel: Travel } {
-  const kept = keeping.folder.writable ? new KeptWrites(directory) : undefined;
+  const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const place = new SharedPlace({
     ...{ directory, now, newId, vault, heads: kept?.heads },
     nameOf: (id) => keeping.students.get(id)?.name,
+    raise: standing.raise,
     told: () => {
       emit('shared', {});
       void travel.sync(true);

@@ -176,13 +176,34 @@ describe('a shared folder', () => {
     const [file] = filesOf();
     fs.renameSync(file!, path.join(path.dirname(file!), '000001.rungshare'));
     const memory = path.join(root, 'teacher', 'shared-folder.json');
-    const { places, ...rest } = JSON.parse(fs.readFileSync(memory, 'utf8')) as {
+    const { places, checkSum, ...rest } = JSON.parse(fs.readFileSync(memory, 'utf8')) as {
+      checkSum: string;
       places: { writer: string; last: number }[];
     };
     const { writer, last } = places[0]!;
+    expect(checkSum).toMatch(/^[0-9a-f]{8}$/);
     fs.writeFileSync(memory, JSON.stringify({ ...rest, writer, last }));
     unwrap(machine('teacher').post(parcel('two')));
     expect(student.state().writers).toMatchObject([{ writer, segments: 2, missing: [] }]);
+  });
+
+  it('shares nothing by a damaged note of which folder it is, and says so', () => {
+    const [teacher] = two();
+    unwrap(teacher.post(parcel('one')));
+    const note = path.join(root, 'teacher', 'shared-folder.json');
+    const text = fs.readFileSync(note, 'utf8');
+    fs.writeFileSync(note, text.replace('/folder', '/fo1der'));
+    const told: string[] = [];
+    const again = new SharedFolder({
+      ...{ directory: path.join(root, 'teacher'), now: standingClock(), newId: () => 'anew' },
+      raise: ({ code }) => told.push(code),
+    });
+    expect(told).toEqual(['shared-memory-spoilt']);
+    expect(again.post(parcel('two')).ok).toBe(false);
+    expect(fs.readdirSync(path.join(root, 'teacher', 'set-aside'))).toEqual(['shared-folder.json']);
+    unwrap(again.choose(folder));
+    unwrap(again.post(parcel('two')));
+    expect(filesOf()).toHaveLength(2);
   });
 
   it('says that the folder is away, and loses nothing by it', () => {

@@ -1,10 +1,11 @@
 // What this machine remembers of the shared folder: which it is, under what names it writes, what was taken in.
-import fs from 'node:fs';
 import path from 'node:path';
-import { writeFileSync } from 'atomically';
 import { z } from 'zod';
-import type { LogMark } from '../log/rows-after.ts';
+import type { Problem } from '../../../core/base/result.ts';
 import { identity } from '../../../core/progress/desk-schema.ts';
+import type { LogMark } from '../log/rows-after.ts';
+import { type Content, sealed, unsealed } from '../store/seal.ts';
+import type { Files } from './files.ts';
 
 /** Under what name this machine writes in one place of the shared folder: numbers run without a gap in each. */
 export interface Place {
@@ -78,13 +79,34 @@ export interface SharedMemory {
   readonly keepPlace: (place: Place) => void;
 }
 
-/** A lost or spoilt memory costs only that things are offered once more: a new writer begins. */
-export function openMemory(directory: string, newId: () => string): SharedMemory {
-  const file = path.join(directory, 'shared-folder.json');
-  let now: Remembered = read(file) ?? { places: [], taken: [] };
+interface MemoryOptions {
+  /** The data folder. */
+  readonly directory: string;
+  readonly newId: () => string;
+  readonly files: Files;
+  readonly raise?: ((problem: Problem) => unknown) | undefined;
+}
+
+const NAME = 'shared-folder.json';
+
+/**
+ * A lost memory costs that a folder has to be chosen again, and that things are offered once more: a new writer begins.
+ * A spoilt one is set aside, since a changed bit in it might send things to another place.
+ */
+export function openMemory({ directory, newId, files, raise }: MemoryOptions): SharedMemory {
+  const file = path.join(directory, NAME);
+  const text = attempt(() => files.read(file));
+  const before = text === undefined ? undefined : read(text);
+  if (text !== undefined && !before) {
+    const aside = path.join(directory, 'set-aside');
+    attempt(() => files.makeFolder(aside));
+    attempt(() => files.writeClosed(path.join(aside, NAME), text));
+    raise?.(spoilt);
+  }
+  let now: Remembered = before ?? { places: [], taken: [] };
   const keep = (change: Partial<Remembered>): void => {
     now = { ...now, ...change };
-    writeFileSync(file, `${JSON.stringify(now, null, 1)}\n`, { mode: 0o600 });
+    files.writeClosed(file, sealed(now as unknown as Content));
   };
   const keepPlace = (place: Place): void => {
     const others = now.places.filter((one) => one.place !== place.place);
@@ -106,11 +128,25 @@ export function openMemory(directory: string, newId: () => string): SharedMemory
   };
 }
 
-function read(file: string): Remembered | undefined {
+/** Undefined where it is not what was written; an earlier version wrote no sum. */
+function read(text: string): Remembered | undefined {
+  return attempt(() => {
+    const { content, whole } = unsealed(z.record(z.string(), z.unknown()).parse(JSON.parse(text)));
+    return whole === false ? undefined : schema.or(before).parse(content);
+  });
+}
+
+/** Undefined where it fails. */
+export function attempt<T>(work: () => T): T | undefined {
   try {
-    const raw: unknown = JSON.parse(fs.readFileSync(file, 'utf8'));
-    return schema.or(before).parse(raw);
+    return work();
   } catch {
     return undefined;
   }
 }
+
+const spoilt: Problem = {
+  code: 'shared-memory-spoilt',
+  message: 'What was kept about your shared folder is damaged, and nothing is shared now',
+  cure: 'Choose the folder or server again, under Sound & care. The damaged file was set aside; nothing in the folder was changed.',
+};

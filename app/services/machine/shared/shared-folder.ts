@@ -1,5 +1,4 @@
 // The shared folder: what others wrote there is read, what this machine writes stands in files of its own.
-import fs from 'node:fs';
 import path from 'node:path';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
@@ -24,9 +23,10 @@ import {
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
 import type { SharedState } from '../../contract/shared.ts';
-import { inWords, syncDirectory } from '../store/durable.ts';
+import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
-import { openMemory, type Place, type SharedMemory } from './memory.ts';
+import { type Files, onDisk } from './files.ts';
+import { attempt, openMemory, type Place, type SharedMemory } from './memory.ts';
 import { HOME, segmentFilesIn } from './places.ts';
 
 export interface SharedOptions {
@@ -41,6 +41,10 @@ export interface SharedOptions {
   readonly afterWriting?: () => void;
   /** What was read of batches in an earlier run, by file, size and time. */
   readonly heads?: KeptHeads | undefined;
+  /** Told where what was remembered of the folder was found spoilt. */
+  readonly raise?: ((problem: Problem) => unknown) | undefined;
+  /** The disk's, if left out. */
+  readonly files?: Files | undefined;
 }
 
 /** So that a log of many files is not read through at every start. */
@@ -67,11 +71,13 @@ export class SharedFolder {
   /** By path, size and time: what was read once is not read again. */
   readonly #read = new Map<string, ReadHead>();
   /** Where the segments of the last look lie, by their hash: copies of one, too. */
-  #files: ReadonlyMap<string, readonly string[]> = new Map();
+  #found: ReadonlyMap<string, readonly string[]> = new Map();
+  readonly #files: Files;
 
   constructor(options: SharedOptions) {
     this.#options = options;
-    this.memory = openMemory(options.directory, options.newId);
+    this.#files = options.files ?? onDisk;
+    this.memory = openMemory({ ...options, files: this.#files });
   }
 
   state(): SharedState {
@@ -83,7 +89,7 @@ export class SharedFolder {
     if (folder === undefined) return { writers: [], waiting: [], written: [], ...chosen };
     const { shelf, flawed } = this.look();
     const mine = this.writers;
-    const file = (id: string): string => path.relative(folder, this.#files.get(id)!.at(-1)!);
+    const file = (id: string): string => path.relative(folder, this.#found.get(id)!.at(-1)!);
     return {
       ...{ folder, ...chosen },
       writers: writersOf(shelf).map((one) => ({ ...one, mine: mine.has(one.writer) })),
@@ -115,7 +121,7 @@ export class SharedFolder {
     }
     if (!path.isAbsolute(folder) || !this.#isHere(folder)) return fail(notThere(folder));
     try {
-      fs.mkdirSync(path.join(folder, HOME), { recursive: true });
+      this.#files.makeFolder(path.join(folder, HOME));
     } catch (error) {
       return fail(notWritten(folder, error));
     }
@@ -134,7 +140,7 @@ export class SharedFolder {
     try {
       this.memory.keep({ folders: this.memory.now.folders ?? {} });
       for (const student of students)
-        fs.mkdirSync(path.join(folder, this.#folderOf(student), HOME), { recursive: true });
+        this.#files.makeFolder(path.join(folder, this.#folderOf(student), HOME));
       return ok(null);
     } catch (error) {
       return fail(notWritten(folder, error));
@@ -158,8 +164,8 @@ export class SharedFolder {
 
   /** What a batch on the shelf of the last look holds; undefined where it is there no more. */
   batch(id: string): Batch | undefined {
-    const file = this.#files.get(id)?.[0];
-    const read = file === undefined ? undefined : attempt(() => readFile(file));
+    const file = this.#found.get(id)?.[0];
+    const read = file === undefined ? undefined : attempt(() => this.#readFile(file));
     return read?.kind === 'whole' && read.hash === id ? read.segment.batch : undefined;
   }
 
@@ -185,10 +191,12 @@ export class SharedFolder {
     if (!emptied.ok || folder === undefined || place === undefined) return emptied;
     try {
       const { writer } = this.memory.place(place);
-      fs.rmSync(path.join(folder, place, HOME, writer), { recursive: true, force: true });
-      removeIfEmpty(path.join(folder, place, HOME), path.join(folder, place));
+      this.#files.removeFolder(path.join(folder, place, HOME, writer));
+      // What others wrote there stays.
+      for (const one of [path.join(folder, place, HOME), path.join(folder, place)])
+        this.#files.removeIfEmpty(one);
       // Where the student's own files stay, the folder goes on to be this student's.
-      const stays = fs.existsSync(path.join(folder, place));
+      const stays = this.#files.isFolder(path.join(folder, place));
       const { places, was = [] } = this.memory.now;
       this.memory.keep({
         places: places.filter((one) => one.place !== place),
@@ -214,8 +222,8 @@ export class SharedFolder {
     );
     try {
       for (const [id, { writer, number, written }] of own)
-        for (const file of this.#files.get(id)!)
-          writeWhole(file, writeSegment({ writer, number, written }));
+        for (const file of this.#found.get(id)!)
+          this.#files.write(file, writeSegment({ writer, number, written }));
       this.#options.afterWriting?.();
       return ok({ emptied: own.length });
     } catch (error) {
@@ -228,17 +236,17 @@ export class SharedFolder {
     const { folder } = this.memory.now;
     const shelves: Shelf[] = [];
     const flawed: string[] = [];
-    const files = new Map<string, string[]>();
-    for (const file of folder === undefined ? [] : segmentFilesIn(folder)) {
-      const found = this.#readOnce(file);
-      if (typeof found === 'string') {
-        flawed.push(`${path.relative(folder!, file)}: ${found}`);
+    const found = new Map<string, string[]>();
+    for (const file of folder === undefined ? [] : segmentFilesIn(folder, this.#files)) {
+      const head = this.#readOnce(file);
+      if (typeof head === 'string') {
+        flawed.push(`${path.relative(folder!, file)}: ${head}`);
         continue;
       }
-      shelves.push(new Map([[found.hash, found.segment]]));
-      files.set(found.hash, [...(files.get(found.hash) ?? []), file]);
+      shelves.push(new Map([[head.hash, head.segment]]));
+      found.set(head.hash, [...(found.get(head.hash) ?? []), file]);
     }
-    this.#files = files;
+    this.#found = found;
     return { shelf: joinShelves(...shelves), flawed };
   }
 
@@ -259,8 +267,7 @@ export class SharedFolder {
     return folder !== undefined && this.#isHere(folder);
   }
 
-  #isHere = (folder: string): boolean =>
-    fs.statSync(folder, { throwIfNoEntry: false })?.isDirectory() === true;
+  #isHere = (folder: string): boolean => this.#files.isFolder(folder);
 
   /** A student's folder in the shared one, by the name on the list; it keeps that name. */
   #folderOf(student: string): string {
@@ -268,9 +275,9 @@ export class SharedFolder {
     const known = folders.get(student);
     if (known !== undefined) return known;
     const plain = fileName(this.#options.nameOf?.(student) ?? student);
-    const taken = new Set([HOME, ...folders.values()].map((name) => name.toLowerCase()));
-    const isTaken = (name: string): boolean =>
-      taken.has(name.toLowerCase()) || fs.existsSync(path.join(this.memory.now.folder!, name));
+    const there = this.#files.inside(this.memory.now.folder!).map(({ name }) => name);
+    const taken = new Set([HOME, ...folders.values(), ...there].map((name) => name.toLowerCase()));
+    const isTaken = (name: string): boolean => taken.has(name.toLowerCase());
     let name = plain;
     for (let n = 2; isTaken(name); n++) name = `${plain} (${n})`;
     this.memory.keep({ folders: Object.fromEntries(folders.set(student, name)) });
@@ -290,15 +297,15 @@ export class SharedFolder {
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
   #write(folder: string, before: Place, content: Pick<Segment, 'parcel' | 'batch'>): Written {
-    const there = highestOf(path.join(folder, HOME, before.writer));
+    const there = this.#highestOf(path.join(folder, HOME, before.writer));
     const writer = there === before.last ? before.writer : this.#options.newId();
     const number = there === before.last ? before.last + 1 : 1;
     const home = path.join(folder, HOME, writer);
-    fs.mkdirSync(home, { recursive: true });
+    this.#files.makeFolder(home);
     const written = isoTimeOf(this.#options.now());
     const text = writeSegment({ writer, number, written, ...content });
     const hash = hashIn(text);
-    writeWhole(path.join(home, segmentName(number, hash)), text);
+    this.#files.write(path.join(home, segmentName(number, hash)), text);
     if (writer !== before.writer && before.last > 0)
       this.memory.keep({ was: [...(this.memory.now.was ?? []), before.writer] });
     this.memory.keepPlace({ place: before.place, writer, last: number });
@@ -308,15 +315,15 @@ export class SharedFolder {
 
   #readOnce(file: string): ReadHead | string {
     try {
-      const { size, mtimeMs } = fs.statSync(file);
-      if (size > MOST_BYTES) return 'it is larger than any that Rungwise writes';
-      const key = `${file}\n${size}\n${mtimeMs}`;
+      const { bytes, time } = this.#files.stamp(file);
+      if (bytes > MOST_BYTES) return 'it is larger than any that Rungwise writes';
+      const key = `${file}\n${bytes}\n${time}`;
       const known = this.#read.get(key) ?? this.#options.heads?.get(key);
       if (known) {
         this.#read.set(key, known);
         return known;
       }
-      const read = readFile(file);
+      const read = this.#readFile(file);
       if (read.kind !== 'whole') return FLAWS[read.kind];
       const head = { hash: read.hash, segment: shelved(read.segment) };
       this.#read.set(key, head);
@@ -326,6 +333,12 @@ export class SharedFolder {
       return `it cannot be read: ${inWords(error)}`;
     }
   }
+
+  /** @throws Error where it cannot be read. */
+  #readFile = (file: string): SegmentReading => readSegment(this.#files.read(file));
+
+  #highestOf = (home: string): number =>
+    this.#files.inside(home).reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
 
 /** More than a class sends in years. */
@@ -337,43 +350,6 @@ const FLAWS = {
   spoilt: 'it is not what was written; ask for it again',
   newer: 'a newer Rungwise wrote it; update this one',
 } as const;
-
-/** @throws Error where it cannot be read. */
-const readFile = (file: string): SegmentReading => readSegment(fs.readFileSync(file, 'utf8'));
-
-const highestOf = (home: string): number =>
-  (fs.existsSync(home) ? fs.readdirSync(home) : []).reduce(
-    (most, name) => Math.max(most, numberIn(name)),
-    0,
-  );
-
-/** What others wrote there stays. */
-function removeIfEmpty(...folders: readonly string[]): void {
-  for (const folder of folders)
-    if (fs.existsSync(folder) && fs.readdirSync(folder).length === 0) fs.rmdirSync(folder);
-}
-
-function attempt<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch {
-    return undefined;
-  }
-}
-
-/** A reader sees the whole file or none; what is there is replaced by its own writer only. */
-function writeWhole(file: string, text: string): void {
-  const temporary = `${file}.part`;
-  const handle = fs.openSync(temporary, 'w', 0o644);
-  try {
-    fs.writeFileSync(handle, text);
-    fs.fsyncSync(handle);
-  } finally {
-    fs.closeSync(handle);
-  }
-  fs.renameSync(temporary, file);
-  syncDirectory(path.dirname(file));
-}
 
 const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
   ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },

@@ -41,8 +41,9 @@ export class KeptWrites {
   #touched: Set<string>;
   readonly heads: KeptHeads;
 
-  constructor(directory: string) {
-    this.#database = open(path.join(directory, 'own-machines.sqlite'));
+  constructor(database: DatabaseSync) {
+    database.exec(FORM);
+    this.#database = database;
     this.#touched = new Set(this.#keys('writes'));
     this.heads = headsIn(this.#database);
   }
@@ -157,6 +158,9 @@ function headsIn(database: DatabaseSync): KeptHeads {
     set: (key, head) => void set.run(key, JSON.stringify(head)),
   };
 }
+
+export const openKeptWrites = (directory: string): KeptWrites =>
+  new KeptWrites(open(path.join(directory, 'own-machines.sqlite')));
 
 /** All of it can be read anew: what is damaged is made anew, and what cannot be opened now is held in memory. */
 function open(file: string): DatabaseSync {

@@ -29,7 +29,7 @@ import { hashOf, NOTHING, type Traveller, type Value } from './traveller.ts';
 
 export interface OwnMachinesAround {
   readonly shared: SharedFolder;
-  readonly log: LogKeeper;
+  readonly log: Pick<LogKeeper, 'store'>;
   readonly kept: KeptWrites;
   readonly travellers: readonly Traveller[];
 }
