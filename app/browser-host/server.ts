@@ -3,6 +3,7 @@ import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { z } from 'zod';
+import { checked } from '../core/base/checked.ts';
 import type { Envelope } from '../services/contract/contract.ts';
 import type { ServiceHost } from '../services/machine/host.ts';
 import {
@@ -116,7 +117,7 @@ async function openSession(
   if (!guard.isFromOurPage(request)) return sendEnvelope(response, 403, notOurPage);
   const input = await readInput(request, response);
   if (!input) return;
-  const token = z.object({ token: z.string().max(100) }).safeParse(input.value);
+  const token = checked(z.object({ token: z.string().max(100) }), input.value);
   const session = token.success ? guard.redeem(token.data.token) : undefined;
   if (session === undefined) return sendEnvelope(response, 403, stranger);
   opened?.();

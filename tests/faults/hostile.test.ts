@@ -11,8 +11,9 @@ import {
   sampleChart,
   temporaryDirectory,
 } from '../unit/services/samples.ts';
-import { DOORS, hostileMessage } from './hostile/doors.ts';
+import { DOORS } from './hostile/doors.ts';
 import { rollOf } from './hostile/inputs.ts';
+import { hostileMessage } from './hostile/messages.ts';
 
 const LONG = process.env['FUZZ'] === 'long';
 const KNOCKS = LONG ? Math.round(200_000 * Number(process.env['FUZZ_SCALE'] ?? 1)) : 10_000;

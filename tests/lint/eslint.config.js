@@ -26,5 +26,18 @@ export default tseslint.config(
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: { parserOptions: { parser: tseslint.parser } },
   },
+  {
+    files: ['app/**/*.ts', 'renderer/**'],
+    ignores: ['app/core/base/checked.ts'],
+    rules: {
+      'no-restricted-properties': [
+        'error',
+        {
+          property: 'safeParse',
+          message: 'It can throw: use `checked` of app/core/base/checked.ts.',
+        },
+      ],
+    },
+  },
   { files: ['tests/**/*.ts'], rules: { 'max-lines-per-function': 'off' } },
 );

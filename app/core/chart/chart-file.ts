@@ -1,4 +1,5 @@
 // Chart files: one chart as JSON in an envelope with a version, read without trusting a byte of it.
+import { checked } from '../base/checked.ts';
 import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { MAX_DEPTH, MAX_TEXT } from '../model/limits.ts';
 import type { Chart } from '../model/chart.ts';
@@ -18,7 +19,7 @@ export function readChartFile(text: string): Result<Chart> {
   if (!parsed.ok) return parsed;
   const envelope = readEnvelope(parsed.value);
   if (!envelope.ok) return envelope;
-  const chart = chartSchema.safeParse(envelope.value);
+  const chart = checked(chartSchema, envelope.value);
   if (chart.success) return ok(chart.data);
   return fail(...problemsOfIssues(chart.error.issues, envelope.value).slice(0, MOST_PROBLEMS));
 }

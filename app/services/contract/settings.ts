@@ -1,4 +1,5 @@
 // The player's settings: every field with its default, read one by one so that one bad value costs only itself.
+import { checked } from '../../core/base/checked.ts';
 import { own } from '../../core/base/own.ts';
 import { z } from 'zod';
 import { BARRES } from '../../core/units/hands/fewest-barres.ts';
@@ -66,7 +67,7 @@ const settingFields = {
   breakReminderMinutes: z.number().min(5).max(120),
   /** What stands in the queue; each entry is checked where it is played. Null where none was ever kept. */
   queue: z
-    .array(z.custom<{ readonly id: string }>((entry) => named.safeParse(entry).success))
+    .array(z.custom<{ readonly id: string }>((entry) => checked(named, entry).success))
     .max(500)
     .nullable(),
   ear: z.object({
@@ -122,7 +123,7 @@ export function readSettings(raw: Readonly<Record<string, unknown>>): SettingsRe
       const usual = own<unknown>(usualSettings, key);
       const value = own(raw, key);
       if (value === undefined) return [key, usual];
-      const parsed = field.safeParse(value);
+      const parsed = checked(field, value);
       if (parsed.success) return [key, parsed.data];
       problems.push(badSetting(key, parsed.error));
       return [key, usual];

@@ -1,5 +1,6 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
+import { checked } from '../../core/base/checked.ts';
 import { OWN_DESK, type Student } from '../../core/progress/assignment.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import { inShort, ok } from '../../core/base/result.ts';
@@ -319,7 +320,7 @@ async function handle(
 ): Promise<Envelope<unknown>> {
   if (!Object.hasOwn(calls, name)) return refused(unknownCall(name));
   const call = name as CallName;
-  const parsed = calls[call].input.safeParse(input);
+  const parsed = checked(calls[call].input, input);
   if (!parsed.success) return refused(...inPlainWords(`The call ‘${name}’`, parsed.error));
   try {
     const answer = handlers[call] as (input: unknown) => unknown;

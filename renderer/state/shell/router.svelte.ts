@@ -13,7 +13,7 @@ export function readHash(hash: string): readonly string[] {
 }
 
 export const writeHash = (parts: readonly string[]): string =>
-  `#/${parts.map(encodeURIComponent).join('/')}`;
+  `#/${parts.map((part) => encodeURIComponent(part.toWellFormed())).join('/')}`;
 
 /** A hash typed by hand may hold a lone `%`; it then stands for itself. */
 function decode(part: string): string {

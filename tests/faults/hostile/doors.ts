@@ -13,9 +13,17 @@ import {
 import * as fields from '../../../app/core/chart/notation/fields.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { readTake } from '../../../app/core/ear/take.ts';
-import { reportForm } from '../../../app/core/exchange/desk/report.ts';
-import { readReport } from '../../../app/core/exchange/desk/report.ts';
+import { readReport, reportForm } from '../../../app/core/exchange/desk/report.ts';
 import { readTaskSheet, taskSheetForm } from '../../../app/core/exchange/desk/task-sheet.ts';
+import { entriesOfFacts } from '../../../app/core/exchange/shared/in-files.ts';
+import { personOf, readCode } from '../../../app/core/exchange/shared/person.ts';
+import {
+  readSegment,
+  type Segment,
+  writeSegment,
+} from '../../../app/core/exchange/shared/segment.ts';
+import { newestParcels, shelved } from '../../../app/core/exchange/shared/shelf.ts';
+import { standingOf } from '../../../app/core/exchange/shared/writes.ts';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
 import { readKey } from '../../../app/core/harmony/key.ts';
 import { readChord } from '../../../app/core/harmony/read.ts';
@@ -27,18 +35,23 @@ import { readSheet } from '../../../app/core/sheets/read.ts';
 import { parseUnitKey } from '../../../app/core/units/keys.ts';
 import { readSettings, usualSettings } from '../../../app/services/contract/settings.ts';
 import { noteOf, readArchive } from '../../../app/services/machine/archive/open-archive.ts';
+import { readAddress } from '../../../app/services/machine/courier/address.ts';
 import { readShelf } from '../../../app/services/machine/store/documents.ts';
 import { ladderKind } from '../../../app/services/machine/store/ladders.ts';
 import { studentKind } from '../../../app/services/machine/store/students.ts';
 import { viewFile } from '../../../app/services/machine/view-files.ts';
 import { readMidi } from '../../../renderer/input/midi.ts';
 import { readNumber } from '../../../renderer/page/read-number.ts';
+import { readHash, writeHash } from '../../../renderer/state/shell/router.svelte.ts';
+import { rememberedRun, rememberedSet } from '../../../renderer/state/run/run-choices.ts';
+import { rememberedIn } from '../../../renderer/state/stage/turns.ts';
 import { openScore } from '../../../renderer/state/files/open-score.ts';
 import { readPaper } from '../../../renderer/state/files/read-paper.ts';
 import { writeChartFile } from '../../support/chart-file.ts';
 import { demoNamed } from '../../support/demo.ts';
-import { amendment, passEntry, sampleChart, sampleLadder } from '../../unit/services/samples.ts';
-import { hostileBytes, hostileText, hostileValue, pick, type Roll } from './inputs.ts';
+import { amendment, sampleLadder } from '../../unit/services/samples.ts';
+import { hostileBytes, hostileText, hostileValue, type Roll } from './inputs.ts';
+import { chart, entry, NOW, parcel, pass, SMALL_CHART, student, unit } from './samples.ts';
 
 /** What a reader says of an input: nothing, or problems in words. */
 export type Said = readonly Pick<Problem, 'message' | 'cure'>[];
@@ -78,28 +91,6 @@ const bytes = (
   },
 });
 
-const NOW = '2031-04-05T18:20:00Z';
-const SMALL = `id: small
-title: Two Bars
-tempo: ♩ = 120
-meter: 7/8 (2+2+3)
-feel: swing 8 2:1
-key: G minor
-capo: 2
-G: 320003
-
-[Riff]
-strum: eighths D-DU-UDU
-| G . D7/F# . | % |
-line: Hook, bar 1
-part Guitar 1: | 2 3/7b1 4 3/7 h9 | 1 2/8~ |
-words: Hold | on-
-remark: softly
-| {triplets: Am Bm C} | N.C. |
-
-form:
-Riff ×2
-`;
 const SHEET = `Chalk on the Gate
 Capo 2
 
@@ -117,7 +108,6 @@ const SCORE = `<?xml version="1.0"?><score-partwise version="4.0"><part-list><sc
 <harmony><root><root-step>G</root-step></root><kind text="maj7">major-seventh</kind><frame><frame-strings>6</frame-strings><frame-frets>4</frame-frets><frame-note><string>6</string><fret>3</fret></frame-note></frame></harmony>
 <note><rest/><duration>8</duration></note><barline location="right"><repeat direction="backward" times="2"/></barline></measure></part></score-partwise>`;
 
-const chart = sampleChart('k-1', { title: 'Harbour Lights' });
 const demo = demoNamed('low-tide-lanterns');
 const midi = new Uint8Array([
   0x4d, 0x54, 0x68, 0x64, 0, 0, 0, 6, 0, 1, 0, 1, 0, 96, 0x4d, 0x54, 0x72, 0x6b, 0, 0, 0, 27, 0,
@@ -154,13 +144,6 @@ const archive = zipSync({
   'settings.json': strToU8('{"schemaVersion":1,"theme":"dark"}'),
 });
 
-const student = {
-  id: 'st-1',
-  name: 'Ada',
-  since: NOW,
-  assignments: [],
-  comments: [{ id: 'c', at: NOW, by: '', text: 'well' }],
-};
 const sheetJson = {
   format: taskSheetForm.format,
   schemaVersion: 1,
@@ -179,11 +162,29 @@ const reportJson = {
   student: { id: 'st-1', name: 'Ada' },
   charts: [chart],
   assignments: [],
-  passes: [passEntry('a')],
+  passes: [entry],
   units: {},
   owned: [],
 };
-const entries = [passEntry('a'), amendment('a', NOW)];
+const segments: readonly Segment[] = [
+  { writer: 'w-1', number: 1, written: NOW, parcel },
+  {
+    writer: 'w-2',
+    number: 2,
+    written: NOW,
+    batch: {
+      person: personOf('KMQT-7WXA'),
+      machine: 'Laptop',
+      facts: [
+        { kind: 'bars', unit },
+        { kind: 'pass', pass },
+        { kind: 'word', word: { amends: 'a', at: NOW, verdict: 'missed', source: 'teacher' } },
+        { kind: 'value', key: 'chart k-1', value: { text: SMALL_CHART }, turn: 3, over: '2.w-1' },
+      ],
+    },
+  },
+];
+const entries = [entry, amendment('a', NOW)];
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-hostile-'));
 process.on('exit', () => fs.rmSync(folder, { recursive: true, force: true }));
 
@@ -222,7 +223,7 @@ const readFields = (typed: string): Said =>
   ].flatMap((result) => saidBy(result));
 
 export const DOORS: readonly Door[] = [
-  text('a chart as typed', [SMALL, printChart(demo), printChart(chart)], (typed) => {
+  text('a chart as typed', [SMALL_CHART, printChart(demo), printChart(chart)], (typed) => {
     readChartHead(typed);
     const read = readAnyChart(typed, 'x');
     // What was understood can be written again.
@@ -234,7 +235,7 @@ export const DOORS: readonly Door[] = [
     ...saidBy(readChord(typed, 'german')),
   ]),
   text('a field of a chart', FIELDS, readFields),
-  text('a sheet of chords and words', [SHEET, SMALL], (pasted) => {
+  text('a sheet of chords and words', [SHEET, SMALL_CHART], (pasted) => {
     readSheet(pasted);
     const paper = readPaper(pasted, 'sheet.txt');
     return paper.kind === 'refused' ? paper.problems : [];
@@ -272,6 +273,59 @@ export const DOORS: readonly Door[] = [
     ],
     (raw) => [...readShelf(raw, studentKind).problems, ...readShelf(raw, ladderKind).problems],
   ),
+  value('a file of a shared folder', segments, (raw) => {
+    const read = readSegment(writeSegment(Object(raw) as Segment));
+    if (read.kind !== 'whole') return [];
+    const { segment, hash } = read;
+    newestParcels(new Map([[hash, shelved(segment)]]));
+    const { writer, batch } = segment;
+    const facts = batch?.facts ?? [];
+    entriesOfFacts(facts);
+    standingOf(
+      facts.flatMap((fact) =>
+        fact.kind === 'value' ? [{ ...fact, writer, machine: batch!.machine }] : [],
+      ),
+    );
+    return [];
+  }),
+  text('a file of a shared folder, its bytes', segments.map(writeSegment), (raw) => {
+    readSegment(raw);
+    return [];
+  }),
+  text('a code of one’s own machines', ['KMQT-7WXA', 'kmqt 7wxa'], (typed) => {
+    const code = readCode(typed);
+    if (code !== undefined) personOf(code);
+    return [];
+  }),
+  text(
+    'the address of a server',
+    ['https://school.example/dav/ada', 'http://192.168.1.7:8080/dav', 'http://[fe80::1]/'],
+    (typed) => saidBy(readAddress(typed)),
+  ),
+  text(
+    'what the window remembers',
+    [
+      JSON.stringify([{ chart: 'k-1', pause: 4 }]),
+      JSON.stringify([
+        ['k-1 form', { choices: { percent: 80, slowBars: [1, 2] }, muted: ['chords'] }],
+      ]),
+      JSON.stringify([{ chart: 'k-1', unit: 'form', minutes: 5 }]),
+    ],
+    (kept) => {
+      const memory = { getItem: () => kept, setItem: () => undefined };
+      rememberedSet(memory);
+      rememberedRun(memory, 'k-1 form');
+      rememberedIn(memory);
+      return [];
+    },
+  ),
+  text('where the window stands', ['#/charts/k-1/edit', '#/%E2%99%AD/%'], (hash) => {
+    // An address holds whole characters only.
+    const parts = readHash(hash.toWellFormed());
+    if (readHash(writeHash(parts)).join('\n') !== parts.join('\n'))
+      throw new Error('it does not lead to the same place again');
+    return [];
+  }),
   text('a score', [SCORE], (xml) => saidBy(openScore(strToU8(xml)))),
   bytes('a compressed score', [mxl], (raw) => saidBy(openScore(raw))),
   bytes('a MIDI file', [midi], (raw) => saidBy(openScore(raw))),
@@ -308,45 +362,3 @@ export const DOORS: readonly Door[] = [
     },
   },
 ];
-
-/** A message to the machine: any name, any input near a good one. */
-const GOOD: readonly (readonly [name: string, input: unknown])[] = [
-  ['charts.save', { chart }],
-  ['charts.open', { id: 'k-1' }],
-  ['charts.text', { id: 'k-1' }],
-  ['charts.import', { text: SMALL }],
-  ['charts.remove', { id: 'k-1' }],
-  ['charts.restore', { id: 'k-1' }],
-  ['ladders.save', sampleLadder('k-1', 'form')],
-  ['log.append', { entries: [passEntry('a')], desk: 'self' }],
-  ['log.passes', { desk: 'self', chart: 'k-1', unit: 'form', latest: 3 }],
-  ['log.units', { desk: 'self', since: '2031-04-05' }],
-  ['log.days', { judge: 'ear' }],
-  ['log.bars', { fingerprints: ['f-verse'] }],
-  ['students.save', { student }],
-  ['students.remove', { id: 'st-1' }],
-  ['settings.write', { patch: { theme: 'dark', levels: { click: 0.5 } } }],
-  ['host.report', { where: 'a', name: 'b', message: 'c', stack: 'd' }],
-  ['host.printPdf', { title: 'x', paper: 'A4' }],
-  ['archives.part', { from: 0 }],
-  ['archives.give', { from: 0, base64: 'aGVsbG8=' }],
-  ['archives.look', {}],
-  [
-    'archives.bringIn',
-    {
-      charts: ['charts/A.chart.txt'],
-      days: [{ desk: 'self', day: '2031-04-05' }],
-      documents: true,
-      replace: true,
-    },
-  ],
-  ['archives.undo', {}],
-  ['copies.ofChart', { id: 'k-1' }],
-  ['copies.text', { id: 'k-1', at: '20310405T182000000' }],
-  ['copies.bringDay', { desk: 'self', day: '2031-04-05' }],
-];
-
-export function hostileMessage(roll: Roll): readonly [name: string, input: unknown] {
-  const [name, input] = pick(roll, GOOD);
-  return [roll() < 0.05 ? hostileText(roll, [name]) : name, hostileValue(roll, [input])];
-}

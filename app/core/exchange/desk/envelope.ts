@@ -1,5 +1,6 @@
 // Opens the single files that travel between student and teacher: JSON with a format name and a version.
 import type { z } from 'zod';
+import { checked } from '../../base/checked.ts';
 import { parseJson } from '../../chart/chart-file.ts';
 import { problemsOfIssues } from '../../chart/schema-words.ts';
 import { fail, ok, type Problem, type Result } from '../../base/result.ts';
@@ -42,7 +43,7 @@ export function openEnvelope<T>(form: FileForm<T>, text: string, now: IsoTime): 
   if (!parsed.ok) return parsed;
   const envelope = checkEnvelope(form, parsed.value);
   if (!envelope.ok) return envelope;
-  const read = form.schema.safeParse(envelope.value);
+  const read = checked(form.schema, envelope.value);
   if (!read.success) return fail(...schemaProblems(form, read.error, envelope.value));
   const flaws = form.flaws(read.data);
   if (flaws.length > 0) return fail(...flaws.slice(0, MOST_PROBLEMS));

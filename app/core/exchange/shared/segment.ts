@@ -6,6 +6,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
+import { checked } from '../../base/checked.ts';
 import { isoTime, MAX_FIELD } from '../../base/fields.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { identity } from '../../progress/desk-schema.ts';
@@ -87,7 +88,7 @@ export function readSegment(text: string): SegmentReading {
   const { format, version, ...rest } = parsed ?? {};
   if (format !== FORMAT) return { kind: 'spoilt' };
   if (typeof version === 'number' && version > VERSION) return { kind: 'newer' };
-  const read = segmentSchema.safeParse(rest);
+  const read = checked(segmentSchema, rest);
   return read.success ? { kind: 'whole', segment: read.data, hash } : { kind: 'spoilt' };
 }
 

@@ -1,6 +1,7 @@
 // Reads an archive: what is in it is checked against its sums and sizes, nothing is taken by its name alone.
 import fs from 'node:fs';
 import { z } from 'zod';
+import { checked } from '../../../core/base/checked.ts';
 import type { Problem, Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
 import type { IsoTime } from '../../../core/base/units.ts';
@@ -106,7 +107,7 @@ function readNote(
   if (!entry) return notOurs('it does not say that it is one');
   const content = extract(bytes, entry, MOST_CHART);
   if (!content.ok) return notOurs(content.problems[0]!.message);
-  const note = noteSchema.safeParse(parse(decode(content.value)));
+  const note = checked(noteSchema, parse(decode(content.value)));
   if (!note.success) return notOurs('it does not say when it was made');
   const { version, made, program } = note.data;
   if (version > ARCHIVE_VERSION) return newer(program);

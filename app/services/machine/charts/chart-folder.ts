@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { writeFileSync } from 'atomically';
+import { checked } from '../../../core/base/checked.ts';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Problem, Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
@@ -114,7 +115,7 @@ export class ChartFolder {
 
   /** Adds the chart, or replaces the one with its id; what others made of its file since it was opened is kept. */
   save(raw: unknown): Result<Chart> {
-    const parsed = chartSchema.safeParse(raw);
+    const parsed = checked(chartSchema, raw);
     if (!parsed.success) return fail(...problemsOfIssues(parsed.error.issues, raw));
     const chart: Chart = parsed.data;
     try {

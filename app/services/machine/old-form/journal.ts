@@ -1,5 +1,6 @@
 // The append file of the log as it was kept before: one JSON line per fact. It is only read, when an old data
 // folder is taken over. A torn last line is a fact that was never acknowledged.
+import { checked } from '../../../core/base/checked.ts';
 import type { LogEntry, PlayedUnit } from '../../../core/model/pass.ts';
 import type { Problem } from '../../../core/base/result.ts';
 import { logEntrySchema, playedUnitSchema } from '../../contract/schemas.ts';
@@ -65,12 +66,12 @@ function readLine(text: string, read: Lines): void {
     return;
   }
   if (fact?.unit !== undefined) {
-    const unit = playedUnitSchema.safeParse(fact.unit);
+    const unit = checked(playedUnitSchema, fact.unit);
     if (unit.success) read.units.set(unit.data.fingerprint, unit.data);
     else read.flawed++;
     return;
   }
-  const entry = logEntrySchema.safeParse(entryOf(fact, read.units));
+  const entry = checked(logEntrySchema, entryOf(fact, read.units));
   if (entry.success) read.entries.push(entry.data);
   else read.flawed++;
 }

@@ -2,6 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
+import { checked } from '../../../core/base/checked.ts';
 import { chartSchema } from '../../../core/chart/schema.ts';
 import type { Problem } from '../../../core/base/result.ts';
 import { type ChartFolder, OLD_CHARTS } from '../charts/chart-folder.ts';
@@ -43,7 +44,7 @@ export function takeOverCharts(charts: ChartFolder, keeping: SafeKeeping): reado
 
 /** @throws Error where a chart cannot be written. */
 function takeOne(charts: ChartFolder, item: unknown, flawed: Problem[], removed: boolean): void {
-  const parsed = chartSchema.safeParse(item);
+  const parsed = checked(chartSchema, item);
   if (!parsed.success) {
     flawed.push(strange(item));
     return;

@@ -1,5 +1,6 @@
 // The ladder last used for each unit of each chart, as a kind of document.
 import { z } from 'zod';
+import { checked } from '../../../core/base/checked.ts';
 import { fail, ok } from '../../../core/base/result.ts';
 import type { SavedLadder } from '../../contract/contract.ts';
 import {
@@ -24,7 +25,7 @@ export const ladderKind: DocumentKind<SavedLadder> = {
   migrations: [],
   idOf: ({ chart, unit }) => JSON.stringify([chart, unit]),
   parse: (raw) => {
-    const parsed = savedLadderSchema.safeParse(raw);
+    const parsed = checked(savedLadderSchema, raw);
     return parsed.success ? ok(parsed.data) : fail(...inPlainWords('The ladder', parsed.error));
   },
   seed: () => [],

@@ -1,4 +1,5 @@
 // The students on the teacher's desk (and the player's own assignments) as a kind of document.
+import { checked } from '../../../core/base/checked.ts';
 import type { Student } from '../../../core/progress/assignment.ts';
 import { studentSchema } from '../../../core/progress/desk-schema.ts';
 import { fail, ok } from '../../../core/base/result.ts';
@@ -12,7 +13,7 @@ export const studentKind: DocumentKind<Student> = {
   migrations: [],
   idOf: (student) => student.id,
   parse: (raw) => {
-    const parsed = studentSchema.safeParse(raw);
+    const parsed = checked(studentSchema, raw);
     return parsed.success ? ok(parsed.data) : fail(...inPlainWords('The student', parsed.error));
   },
   seed: () => [],
