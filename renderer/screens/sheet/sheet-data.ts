@@ -2,6 +2,7 @@
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { type Barres, shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { printFrets } from '../../../app/core/fretboard/frets.ts';
 import { relationOf } from '../../../app/core/fretboard/relation.ts';
@@ -31,7 +32,7 @@ export interface SheetShape {
 export function shapesOf(chart: Chart, barres: Barres = 'taught'): readonly SheetShape[] {
   const held = shapesHeld(chart, barres);
   const found = new Map<string, { symbol: string; shape: Shape; sections: string[] }>();
-  for (const unit of listUnits(chart, 'section')) {
+  for (const unit of [...listUnits(chart, 'section'), ...endingsOf(chart)]) {
     for (const step of unitPath(unit, held).steps) {
       if (step.kind !== 'shape') continue;
       const symbol = shownChord(step.chord);
@@ -51,6 +52,19 @@ export function shapesOf(chart: Chart, barres: Barres = 'taught'): readonly Shee
       ...(fingers && { fingers }),
       ...(relation && { relation }),
     };
+  });
+}
+
+/** What the form plays at the end of a section in place of its own bars, or after them, under the section's name. */
+function endingsOf(chart: Chart): readonly Unit[] {
+  return chart.form.flatMap(({ section: name, ending }) => {
+    const section = chart.sections.find((one) => one.name === name);
+    if (!section || !ending) return [];
+    const { leads: _, ...plain } = section;
+    return listUnits(
+      { ...chart, sections: [{ ...plain, bars: ending.bars }], form: [] },
+      'section',
+    );
   });
 }
 

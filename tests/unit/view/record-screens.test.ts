@@ -1,5 +1,7 @@
 // What the record's screens work out before they draw: columns, filters, calendar, sheet, drafts, candidates.
 import { describe, expect, it } from 'vitest';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { readChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import { demoNamed } from '../../support/demo.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { suggestRules } from '../../../app/core/ladder/suggest.ts';
@@ -114,6 +116,20 @@ describe('the lesson sheet', () => {
     expect(new Set(symbols).size).toBe(symbols.length);
     expect(symbols).toContain('D');
     for (const { shape } of shapesOf(chart)) expect(shape.frets).toHaveLength(6);
+  });
+
+  it('has the shapes of an altered ending, too, under the section that it ends', () => {
+    const song = unwrap(
+      readChartText(
+        'title: T\ntempo: 90\n\n[Verse]\n| G | C |\n\nform:\nVerse ending | Am7 |\n',
+        't',
+      ),
+    );
+    expect(shapesOf(song).map(({ symbol, sections }) => [symbol, ...sections])).toEqual([
+      ['G', 'Verse'],
+      ['C', 'Verse'],
+      ['Am7', 'Verse'],
+    ]);
   });
 
   it('has strokes for every written bar of a section with a pattern', () => {
