@@ -109,6 +109,23 @@ test('a chart whose file is gone comes back from the copies', async ({ page, hos
   );
 });
 
+test('a day that the log lost comes back from its copies', async ({ page, host }) => {
+  await ask(host, 'log.append', { entries: [passEntry('a'), passEntry('b')] });
+  const log = host.services.log()!;
+  await log.backUp(new Date());
+  log.database.exec(`delete from passes where id = 'a'; delete from tallies`);
+  await page.goto(`${host.address}#/care`);
+  await page.getByRole('button', { name: 'Look into the copies' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Back from the copies' });
+  await expect(dialog).toContainText('1 pass');
+  await dialog.getByRole('button', { name: 'Bring back' }).click();
+  await expect(dialog).toContainText('your log has every pass that stands in its copies');
+  expect.soft(await violationsOn(page), 'the copies').toEqual([]);
+  await dialog.getByRole('button', { name: 'Close' }).click();
+  const { passes } = await ask<{ passes: { id: string }[] }>(host, 'log.passes', {});
+  expect(passes.map(({ id }) => id).toSorted()).toEqual(['a', 'b']);
+});
+
 test('settings that somebody changed are told, and come back from their copy', async ({ page }) => {
   const directory = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-data-'));
   const settings = path.join(directory, 'settings.json');

@@ -184,8 +184,10 @@ function sectionsOf(
     }
     meter = now;
     at += length;
-    if (sections.length > MAX_SECTIONS || bars >= MAX_SECTION_BARS) {
-      warnings.push(warn(`only its first ${bars} bars are read`, 'Cut the file into songs.'));
+    const full = sections.length > MAX_SECTIONS || section.bars.length >= MAX_SECTION_BARS;
+    if (full && at < marks.end - NEAR) {
+      const read = sections.slice(0, MAX_SECTIONS).reduce((sum, one) => sum + one.bars.length, 0);
+      warnings.push(warn(`only its first ${read} bars are read`, 'Cut the file into songs.'));
       break;
     }
   }
