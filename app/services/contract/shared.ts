@@ -54,6 +54,8 @@ export interface Travelled {
   readonly reports: readonly TakenReport[];
 }
 
+export const NOTHING_TRAVELLED: Travelled = { passes: 0, values: [], both: [], reports: [] };
+
 export interface TakenReport {
   readonly student: string;
   readonly name: string;

@@ -9,6 +9,7 @@ import type {
   PrintAnswer,
   ServiceEvents,
 } from '../contract/contract.ts';
+import type { Emit } from '../contract/handlers.ts';
 import type { Waiting } from './log/keep-log.ts';
 import type { LogStore } from './log/log-store.ts';
 import type { OpenVault } from './courier/secrets.ts';
@@ -46,7 +47,7 @@ export interface ServiceHost {
   ) => () => void;
   /** The log as it is open now, for tests and measurements. */
   readonly log: () => LogStore | undefined;
-  readonly emit: <E extends EventName>(event: E, detail: ServiceEvents[E]) => void;
+  readonly emit: Emit;
   /** Writes what still waits and lets the directory go; returns entries that could not be written. */
   readonly close: () => readonly Waiting[];
 }

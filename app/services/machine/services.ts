@@ -1,17 +1,15 @@
 // The machine side of the contract: checks every call, answers it from the stores, tells the view what changes.
 import path from 'node:path';
 import { checked } from '../../core/base/checked.ts';
-import { OWN_DESK, type Student } from '../../core/progress/assignment.ts';
-import type { Problem, Result } from '../../core/base/result.ts';
-import { inShort, ok } from '../../core/base/result.ts';
-import { Archives } from './archive/archives.ts';
-import { bringDay, bringFile, copiesOf, missingHere } from './archive/copies.ts';
+import type { Student } from '../../core/progress/assignment.ts';
+import type { Problem } from '../../core/base/result.ts';
+import { inShort } from '../../core/base/result.ts';
 import type { Keeping } from './archive/keeping.ts';
 import { ChartFolder } from './charts/chart-folder.ts';
 import { type DataFolder, takeFolder } from './store/data-folder.ts';
-import type { CallName, CallOutput, Envelope, ParsedInput } from '../contract/contract.ts';
+import type { CallName, Envelope } from '../contract/contract.ts';
 import { calls } from '../contract/contract.ts';
-import type { Travelled } from '../contract/shared.ts';
+import { type Emit, type Handlers, type HandlersOf, loadedLater } from '../contract/handlers.ts';
 import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
@@ -24,9 +22,7 @@ import { readTroubles, writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
 import { standingProblems } from './store/standing-problems.ts';
-import { SharedPlace } from './courier/shared-place.ts';
-import { openKeptWrites } from './travel/own/kept-writes.ts';
-import { Travel } from './travel/travel.ts';
+import { SharingDoor } from './sharing.ts';
 import { studentKind } from './store/students.ts';
 import type { Documents } from './store/documents.ts';
 import { openDocuments } from './store/documents.ts';
@@ -42,16 +38,11 @@ const BACKUP_MS = 3_600_000;
 const FIRST_TRAVEL_MS = 3_000;
 const TRAVEL_MS = 5 * 60_000;
 
-type Handlers = {
-  [N in CallName]: (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;
-};
-
 /** @throws FolderInUse when another program holds the data folder. */
 export function openServices(options: ServicesOptions): ServiceHost {
   const { directory, now, newId } = options;
   const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
-  const emit: ServiceHost['emit'] = (event, detail) =>
-    listeners.forEach((listen) => listen(event, detail));
+  const emit: Emit = (event, detail) => listeners.forEach((listen) => listen(event, detail));
   const standing = standingProblems(now, (all) => emit('problems', all));
   const folder = takeFolder(directory);
   if (!folder.writable) standing.raise(unwritableFolder(directory));
@@ -64,13 +55,16 @@ export function openServices(options: ServicesOptions): ServiceHost {
   const stopWatching = charts.watch(() => emit('charts', {}));
   const settings = keepSettings(stores.settings, standing);
   const keeping = { ...stores, folder, charts, log, now, version: options.host.version };
-  const { place, travel } = openTravel(options, keeping, standing, emit);
+  const sharing = new SharingDoor({
+    ...{ directory, now, newId, keeping, standing, emit },
+    vault: options.host.vault,
+  });
   const stopTimers = startTimers(
     () => {
       settings.retry();
       log.retry();
     },
-    () => void travel.sync(true),
+    () => void sharing.syncQuietly(),
     () => {
       void lookAfterLog(log, standing);
       void charts.lookThrough().then((found) => found && emit('charts', {}));
@@ -80,8 +74,8 @@ export function openServices(options: ServicesOptions): ServiceHost {
     ...chartHandlers(charts),
     ...studentHandlers(stores.students),
     ...recordHandlers(stores, log, settings),
-    ...archiveHandlers(keeping, emit),
-    ...sharedHandlers(place, travel, stores.students),
+    ...archiveCalls(keeping, emit),
+    ...sharing.handlers,
     ...hostHandlers(options, standing),
   };
   return {
@@ -95,36 +89,13 @@ export function openServices(options: ServicesOptions): ServiceHost {
     close: () => {
       stopTimers();
       stopWatching();
-      travel.close();
-      place.close();
+      sharing.close();
       settings.retry();
       const left = log.close();
       folder.release();
       return left;
     },
   };
-}
-
-/** Where things are shared, and what goes there by itself. */
-function openTravel(
-  { directory, now, newId, host: { vault } }: ServicesOptions,
-  keeping: Keeping,
-  standing: StandingProblems,
-  emit: ServiceHost['emit'],
-): { readonly place: SharedPlace; readonly travel: Travel } {
-  const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
-  const place = new SharedPlace({
-    ...{ directory, now, newId, vault, heads: kept?.heads },
-    nameOf: (id) => keeping.students.get(id)?.name,
-    raise: standing.raise,
-    told: () => {
-      emit('shared', {});
-      void travel.sync(true);
-    },
-  });
-  const came = (news: Travelled): void => emit('travelled', news);
-  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
-  return { place, travel };
 }
 
 /** Returns the function that ends them. */
@@ -179,9 +150,17 @@ function openStores(
   return stores;
 }
 
-type ChartCalls = Extract<CallName, `charts.${string}`>;
+/** Archives and copies are loaded when somebody asks for them. */
+function archiveCalls(keeping: Keeping, emit: Emit): HandlersOf<'archives' | 'copies'> {
+  let opened: Promise<HandlersOf<'archives' | 'copies'>> | undefined;
+  const load = () =>
+    (opened ??= import('./archive/archive-calls.ts').then(({ archiveHandlers }) =>
+      archiveHandlers(keeping, emit),
+    ));
+  return { ...loadedLater('archives', load), ...loadedLater('copies', load) };
+}
 
-const chartHandlers = (charts: ChartFolder): Pick<Handlers, ChartCalls> => ({
+const chartHandlers = (charts: ChartFolder): HandlersOf<'charts'> => ({
   'charts.list': () => charts.list(),
   'charts.open': ({ id }) => charts.open(id),
   'charts.text': ({ id }) => charts.text(id),
@@ -191,9 +170,7 @@ const chartHandlers = (charts: ChartFolder): Pick<Handlers, ChartCalls> => ({
   'charts.import': ({ text }) => charts.import(text),
 });
 
-const studentHandlers = (
-  students: Documents<Student>,
-): Pick<Handlers, Extract<CallName, `students.${string}`>> => ({
+const studentHandlers = (students: Documents<Student>): HandlersOf<'students'> => ({
   'students.list': () => ({
     students: students.list(),
     removed: students
@@ -210,7 +187,7 @@ const recordHandlers = (
   stores: Stores,
   log: LogKeeper,
   settings: SettingsKeeper,
-): Pick<Handlers, Extract<CallName, `${'ladders' | 'log' | 'settings'}.${string}`>> => ({
+): HandlersOf<'ladders' | 'log' | 'settings'> => ({
   'ladders.list': () => stores.ladders.list(),
   'ladders.save': (ladder) => stores.ladders.save(ladder),
   'log.append': ({ entries, desk }) => log.append(desk, entries),
@@ -222,77 +199,10 @@ const recordHandlers = (
   'settings.write': ({ patch }) => settings.write(patch),
 });
 
-const archiveHandlers = (
-  keeping: Keeping,
-  emit: ServiceHost['emit'],
-): Pick<Handlers, Extract<CallName, `${'archives' | 'copies'}.${string}`>> => {
-  const archives = new Archives(keeping);
-  const told = <T>(result: Result<T>): Result<T> => {
-    emit('charts', {});
-    return result;
-  };
-  return {
-    'archives.save': archives.save,
-    'archives.part': ({ from }) => archives.part(from),
-    'archives.give': (part) => archives.give(part),
-    'archives.look': () => archives.look(),
-    'archives.bringIn': async (choice) => told(await archives.bringIn(choice)),
-    'archives.putAway': () => archives.putAway(),
-    'archives.last': () => archives.last(),
-    'archives.undo': () => told(archives.undo()),
-    'copies.ofChart': ({ id }) => copiesOf(id, keeping),
-    'copies.text': ({ id, at }) => keeping.charts.versionText(id, at),
-    'copies.bringChart': ({ id, at }) => told(keeping.charts.bringBack(id, at)),
-    'copies.missing': () => missingHere(keeping),
-    'copies.bringFile': ({ name }) => bringFile(name, keeping),
-    'copies.bringDay': (asked) => bringDay(asked, keeping),
-  };
-};
-
-const studentsOf = (students: Documents<Student>): readonly Student[] =>
-  students.list().filter(({ id }) => id !== OWN_DESK);
-
-const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
-
-const sharedHandlers = (
-  place: SharedPlace,
-  travel: Travel,
-  students: Documents<Student>,
-): Pick<Handlers, Extract<CallName, `shared.${string}`>> => {
-  const { folder } = place;
-  return {
-    'shared.read': () => travel.state(),
-    'shared.choose': (choice) => place.choose(choice.folder ?? undefined),
-    'shared.connect': (choice) => place.connect(choice),
-    'shared.lock': ({ passphrase }) => place.lock(passphrase),
-    'shared.meet': async () => {
-      await place.meet();
-      return null;
-    },
-    'shared.parted': ({ apart }) =>
-      folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
-    'shared.post': (parcel) => done(folder.post(parcel)),
-    'shared.open': ({ id }) => folder.open(id),
-    'shared.taken': ({ id }) => {
-      folder.taken(id);
-      return null;
-    },
-    'shared.forget': ({ student }) => place.forget(student),
-    'shared.own': (choice) => travel.own(choice),
-    'shared.lookOwn': ({ code }) => travel.look(code),
-    'shared.reports': ({ to }) => travel.reportsTo(to),
-    'shared.looksFirst': ({ on }) => {
-      folder.memory.keep({ looksFirst: on ? true : undefined });
-      return null;
-    },
-    'shared.sync': () => travel.sync(),
-  };
-};
-
 const hostHandlers = (
   { host, directory, now }: ServicesOptions,
   standing: StandingProblems,
-): Pick<Handlers, Extract<CallName, `host.${string}`>> => ({
+): HandlersOf<'host'> => ({
   'host.info': () => ({
     kind: host.kind,
     version: host.version,

@@ -6,6 +6,7 @@ import { writeFileSync } from 'atomically';
 import { z } from 'zod';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { ServerChoice, SharedCarrier, SharedState } from '../../contract/shared.ts';
+import { wayFile } from '../shared/memory.ts';
 import { foldersIn, HOME } from '../shared/places.ts';
 import { SharedFolder, type SharedOptions } from '../shared/shared-folder.ts';
 import { readAddress } from './address.ts';
@@ -223,8 +224,6 @@ export class SharedPlace {
     };
   }
 }
-
-const wayFile = (directory: string): string => path.join(directory, 'shared-way.json');
 
 function readWay(directory: string): Way | undefined {
   try {

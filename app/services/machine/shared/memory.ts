@@ -3,9 +3,10 @@ import path from 'node:path';
 import { z } from 'zod';
 import type { Problem } from '../../../core/base/result.ts';
 import { identity } from '../../../core/progress/desk-schema.ts';
+import type { SharedState } from '../../contract/shared.ts';
 import type { LogMark } from '../log/rows-after.ts';
 import { type Content, sealed, unsealed } from '../store/seal.ts';
-import type { Files } from './files.ts';
+import { type Files, onDisk } from './files.ts';
 
 /** Under what name this machine writes in one place of the shared folder: numbers run without a gap in each. */
 export interface Place {
@@ -89,6 +90,39 @@ interface MemoryOptions {
 
 const NAME = 'shared-folder.json';
 
+/** Which server or locked folder it travels to; there is none where it is a plain folder. */
+export const wayFile = (directory: string): string => path.join(directory, 'shared-way.json');
+
+/** Was a folder or server chosen, is this one of a player's machines, or is the note of it damaged? Opens nothing. */
+export function isShared(directory: string, files = onDisk): boolean {
+  const text = attempt(() => files.read(path.join(directory, NAME)));
+  const now = text === undefined ? NOTHING_KNOWN : read(text);
+  if (!now || now.folder !== undefined || now.own) return true;
+  return attempt(() => files.stamp(wayFile(directory))) !== undefined;
+}
+
+/** The state where no folder is chosen. Opens nothing. */
+export function unsharedIn(directory: string, files = onDisk): SharedState {
+  const text = attempt(() => files.read(path.join(directory, NAME)));
+  return unshared((text === undefined ? undefined : read(text)) ?? NOTHING_KNOWN);
+}
+
+export const unshared = (memory: Remembered): SharedState => ({
+  ...{ writers: [], waiting: [], written: [] },
+  ...choicesIn(memory),
+});
+
+/** What was chosen for the time when there is a shared folder. */
+export const choicesIn = ({
+  reports,
+  looksFirst,
+}: Remembered): Pick<SharedState, 'reportsTo' | 'looksFirst'> => ({
+  ...(reports ? { reportsTo: reports.to } : {}),
+  ...(looksFirst ? { looksFirst } : {}),
+});
+
+const NOTHING_KNOWN: Remembered = { places: [], taken: [] };
+
 /**
  * A lost memory costs that a folder has to be chosen again, and that things are offered once more: a new writer begins.
  * A spoilt one is set aside, since a changed bit in it might send things to another place.
@@ -103,7 +137,7 @@ export function openMemory({ directory, newId, files, raise }: MemoryOptions): S
     attempt(() => files.writeClosed(path.join(aside, NAME), text));
     raise?.(spoilt);
   }
-  let now: Remembered = before ?? { places: [], taken: [] };
+  let now: Remembered = before ?? NOTHING_KNOWN;
   const keep = (change: Partial<Remembered>): void => {
     now = { ...now, ...change };
     files.writeClosed(file, sealed(now as unknown as Content));

@@ -26,7 +26,14 @@ import type { SharedState } from '../../contract/shared.ts';
 import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
 import { type Files, onDisk } from './files.ts';
-import { attempt, openMemory, type Place, type SharedMemory } from './memory.ts';
+import {
+  attempt,
+  choicesIn,
+  openMemory,
+  type Place,
+  type SharedMemory,
+  unshared,
+} from './memory.ts';
 import { HOME, segmentFilesIn } from './places.ts';
 
 export interface SharedOptions {
@@ -81,17 +88,13 @@ export class SharedFolder {
   }
 
   state(): SharedState {
-    const { folder, taken, folders, reports, looksFirst } = this.memory.now;
-    const chosen = {
-      ...(reports ? { reportsTo: reports.to } : {}),
-      ...(looksFirst ? { looksFirst } : {}),
-    };
-    if (folder === undefined) return { writers: [], waiting: [], written: [], ...chosen };
+    const { folder, taken, folders } = this.memory.now;
+    if (folder === undefined) return unshared(this.memory.now);
     const { shelf, flawed } = this.look();
     const mine = this.writers;
     const file = (id: string): string => path.relative(folder, this.#found.get(id)!.at(-1)!);
     return {
-      ...{ folder, ...chosen },
+      ...{ folder, ...choicesIn(this.memory.now) },
       writers: writersOf(shelf).map((one) => ({ ...one, mine: mine.has(one.writer) })),
       waiting: this.#others(shelf)
         .filter(({ id }) => !taken.includes(id))

@@ -2,7 +2,13 @@
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import { OWN_DESK } from '../../../core/progress/assignment.ts';
 import { codeOf, personOf, readCode } from '../../../core/exchange/shared/person.ts';
-import type { OwnChoice, OwnMachine, SharedState, Travelled } from '../../contract/shared.ts';
+import {
+  NOTHING_TRAVELLED,
+  type OwnChoice,
+  type OwnMachine,
+  type SharedState,
+  type Travelled,
+} from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
@@ -24,8 +30,6 @@ export interface TravelAround extends Keeping {
   /** Called whenever something came. */
   readonly came: (news: Travelled) => void;
 }
-
-const NOTHING: Travelled = { passes: 0, values: [], both: [], reports: [] };
 
 export class Travel {
   readonly #around: TravelAround;
@@ -102,18 +106,23 @@ export class Travel {
    * @param quiet leaves a sitting alone that goes on
    */
   async sync(quiet = false): Promise<Travelled> {
-    if (!this.#shared.isThere) return NOTHING;
+    if (!this.#shared.isThere) return NOTHING_TRAVELLED;
     try {
       const came = await this.#own?.sync();
       this.#reports.write(quiet);
       const reports = this.#reports.take();
-      const news = { ...NOTHING, ...came, both: this.#titlesOf(came?.both ?? []), reports };
+      const news = {
+        ...NOTHING_TRAVELLED,
+        ...came,
+        both: this.#titlesOf(came?.both ?? []),
+        reports,
+      };
       this.#around.standing.clear(NOT_SHARED);
       if (news.passes + news.values.length + reports.length > 0) this.#around.came(news);
       return news;
     } catch (error) {
       this.#around.standing.raise(notShared(error));
-      return NOTHING;
+      return NOTHING_TRAVELLED;
     }
   }
 

@@ -1,0 +1,93 @@
+// Everything that shares, put together: where it is shared, what goes there by itself, and the calls about both.
+import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
+import { ok, type Result } from '../../../core/base/result.ts';
+import type { Emit, HandlersOf } from '../../contract/handlers.ts';
+import type { Travelled } from '../../contract/shared.ts';
+import type { Keeping } from '../archive/keeping.ts';
+import type { OpenVault } from '../courier/secrets.ts';
+import { SharedPlace } from '../courier/shared-place.ts';
+import type { Documents } from '../store/documents.ts';
+import type { StandingProblems } from '../store/standing-problems.ts';
+import { openKeptWrites } from './own/kept-writes.ts';
+import { Travel } from './travel.ts';
+
+export interface SharingAround {
+  /** The data folder. */
+  readonly directory: string;
+  readonly now: () => Date;
+  readonly newId: () => string;
+  readonly vault: OpenVault | undefined;
+  readonly keeping: Keeping;
+  readonly standing: StandingProblems;
+  readonly emit: Emit;
+}
+
+export interface Sharing {
+  readonly handlers: HandlersOf<'shared'>;
+  readonly sync: (quiet?: boolean) => Promise<Travelled>;
+  readonly close: () => void;
+}
+
+export function openSharing(around: SharingAround): Sharing {
+  const { directory, now, newId, vault, keeping, standing, emit } = around;
+  const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
+  const place = new SharedPlace({
+    ...{ directory, now, newId, vault, heads: kept?.heads },
+    nameOf: (id) => keeping.students.get(id)?.name,
+    raise: standing.raise,
+    told: () => {
+      emit('shared', {});
+      void travel.sync(true);
+    },
+  });
+  const came = (news: Travelled): void => emit('travelled', news);
+  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
+  return {
+    handlers: handlersOf(place, travel, keeping.students),
+    sync: (quiet) => travel.sync(quiet),
+    close: () => {
+      travel.close();
+      place.close();
+    },
+  };
+}
+
+const studentsOf = (students: Documents<Student>): readonly Student[] =>
+  students.list().filter(({ id }) => id !== OWN_DESK);
+
+const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
+
+const handlersOf = (
+  place: SharedPlace,
+  travel: Travel,
+  students: Documents<Student>,
+): HandlersOf<'shared'> => {
+  const { folder } = place;
+  return {
+    'shared.read': () => travel.state(),
+    'shared.choose': (choice) => place.choose(choice.folder ?? undefined),
+    'shared.connect': (choice) => place.connect(choice),
+    'shared.lock': ({ passphrase }) => place.lock(passphrase),
+    'shared.meet': async () => {
+      await place.meet();
+      return null;
+    },
+    'shared.parted': ({ apart }) =>
+      folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
+    'shared.post': (parcel) => done(folder.post(parcel)),
+    'shared.open': ({ id }) => folder.open(id),
+    'shared.taken': ({ id }) => {
+      folder.taken(id);
+      return null;
+    },
+    'shared.forget': ({ student }) => place.forget(student),
+    'shared.own': (choice) => travel.own(choice),
+    'shared.lookOwn': ({ code }) => travel.look(code),
+    'shared.reports': ({ to }) => travel.reportsTo(to),
+    'shared.looksFirst': ({ on }) => {
+      folder.memory.keep({ looksFirst: on ? true : undefined });
+      return null;
+    },
+    'shared.sync': () => travel.sync(),
+  };
+};
