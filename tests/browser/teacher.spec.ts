@@ -8,7 +8,7 @@ import { composeReport, writeReport } from '../../app/core/exchange/desk/report.
 import { writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
 import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
 import type { LogEntry, PassRecord } from '../../app/core/model/pass.ts';
-import { assign, type Student } from '../../app/core/progress/assignment.ts';
+import { assign, revise, type Student } from '../../app/core/progress/assignment.ts';
 import { loggedBar } from '../../app/core/units/bars/logged-bars.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
 import type { Desk } from '../../app/services/contract/contract.ts';
@@ -92,6 +92,8 @@ test('passes on other bars stand apart until the teacher counts them', async ({ 
 });
 
 test('the student is told that other bars do not count', async ({ page, host }) => {
+  // Nobody has played the bars that were set: an earlier text of the chart has them.
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
   await handle(host, 'charts.save', { chart: chartWith('C') });
   await handle(host, 'students.save', { student: student('self', 'Ada', { assignments: set }) });
   await handle(host, 'log.append', { entries: [entryOn('C', 1)] });
@@ -99,6 +101,33 @@ test('the student is told that other bars do not count', async ({ page, host }) 
   await expect(page.getByText(/Your chart has other bars here than were set/)).toContainText(
     '1 pass on other bars does not count for the target until Ms Tern accepts them.',
   );
+  await expect(
+    page.getByText('other bars here than were set: bar 3 is C here, B♭ was set.'),
+  ).toBeVisible();
+  // The chart put right: what was played stays told.
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await page.reload();
+  await expect(page.getByText(/accepts them: bar 3 was C, B♭ was set\./)).toBeVisible();
+});
+
+test('the student sees what was changed, and that something was taken back', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  const [verseSet] = set;
+  const harder = { ...verseSet!.terms, rules: { ...verseSet!.terms.rules, target: 80 } };
+  const revised = revise(verseSet!, harder, `${daysAgo(1)}T10:00:00Z`);
+  const gone = { ...verseSet!, id: 'gone', withdrawn: `${daysAgo(2)}T10:00:00Z` };
+  const own = student('self', 'Ada', { assignments: [revised, gone] });
+  await handle(host, 'students.save', { student: own });
+  await page.goto(`${host.address}#/today`);
+  const news = page.getByRole('region', { name: 'What was changed' }).getByRole('listitem');
+  await expect(news).toHaveText([
+    /^Verse Harbour Steps: target 90 → 80 Ms Tern/,
+    /^Verse Harbour Steps: taken back/,
+  ]);
+  await expectAccessible(page);
 });
 
 test('a sheet for somebody else is noticed before it is taken in', async ({ page, host }) => {

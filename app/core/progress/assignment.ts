@@ -162,8 +162,12 @@ export function assign(
   }));
 }
 
-/** The differences of two sets of terms, in words. */
-export function differencesOf(before: Terms, after: Terms): string[] {
+/** The differences of two sets of terms, in words. @param sayDate shows a date to people */
+export function differencesOf(
+  before: Terms,
+  after: Terms,
+  sayDate: (date: IsoDate) => string = (date) => date,
+): string[] {
   const changes: string[] = [];
   const compare = (
     what: string,
@@ -174,7 +178,8 @@ export function differencesOf(before: Terms, after: Terms): string[] {
     if (a !== b) changes.push(`${what} ${a ?? none} → ${b ?? none}`);
   };
   compare('target', before.rules.target, after.rules.target, 'none');
-  compare('due', before.due, after.due, 'no date');
+  const dated = (due: IsoDate | undefined) => due && sayDate(due);
+  compare('due', dated(before.due), dated(after.due), 'no date');
   compare('minutes a week', before.minutesPerWeek, after.minutesPerWeek, 'none asked');
   if (before.note !== after.note) changes.push('note');
   const others = (terms: Terms): string => canonical({ ...terms.rules, target: 0 });

@@ -8,8 +8,8 @@ import { printFrets } from '../fretboard/frets.ts';
 import { printPart } from '../lead/notation.ts';
 import { barContent } from '../units/bars/fingerprint.ts';
 
-/** Who reads it: the teacher who set the bars, or the player who has others. */
-export type Reader = 'teacher' | 'player';
+/** Who reads it: the teacher who set the bars, or the player who has others now, or who played others. */
+export type Reader = 'teacher' | 'player' | 'who-played';
 
 /** Differences that are named before the rest is only counted. */
 const NAMED = 3;
@@ -76,9 +76,14 @@ function placeOf(bar: LoggedBar, all: readonly LoggedBar[]): string {
 /** The one difference that is heard most: the chords, then the meter, the feel, the strum, the shapes. */
 function differenceOf(set: LoggedBar, played: LoggedBar, place: string, reader: Reader): string {
   const [was, wanted] = wordsFor(set, played);
-  return reader === 'teacher'
-    ? `${place} was ${was}, you set ${wanted}`
-    : `${place} is ${was} here, ${wanted} was set`;
+  switch (reader) {
+    case 'teacher':
+      return `${place} was ${was}, you set ${wanted}`;
+    case 'player':
+      return `${place} is ${was} here, ${wanted} was set`;
+    case 'who-played':
+      return `${place} was ${was}, ${wanted} was set`;
+  }
 }
 
 /** How it was played and how it was set, in the words of the first thing that differs. */

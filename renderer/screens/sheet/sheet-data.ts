@@ -1,5 +1,5 @@
 // What a lesson sheet shows beside the chart itself: a shape per chord, ladders to tick off.
-import type { Chart } from '../../../app/core/model/chart.ts';
+import type { Chart, Section } from '../../../app/core/model/chart.ts';
 import { type Barres, shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
@@ -60,13 +60,14 @@ function endingsOf(chart: Chart): readonly Unit[] {
   return chart.form.flatMap(({ section: name, ending }) => {
     const section = chart.sections.find((one) => one.name === name);
     if (!section || !ending) return [];
-    const { leads: _, ...plain } = section;
     return listUnits(
-      { ...chart, sections: [{ ...plain, bars: ending.bars }], form: [] },
+      { ...chart, sections: [{ ...withoutLeads(section), bars: ending.bars }], form: [] },
       'section',
     );
   });
 }
+
+const withoutLeads = ({ leads: _, ...section }: Section): Section => section;
 
 /** A ladder to tick off: as many boxes per rung as clean passes are asked for. */
 export interface SheetLadder {

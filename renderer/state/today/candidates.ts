@@ -29,6 +29,8 @@ export interface Candidates {
 
 export interface OtherHere {
   readonly passes: number;
+  /** The bars of those passes, last played first. */
+  readonly played: readonly string[];
   /** The chart in this library has other bars than were set. */
   readonly differs: boolean;
 }
@@ -102,7 +104,8 @@ function otherHere(
   const differs =
     unit.fingerprint !== assignment.bars!.fingerprint &&
     !acceptedBars(assignment).has(unit.fingerprint);
-  return passes > 0 || differs ? { passes, differs } : undefined;
+  const played = other.map(({ fingerprint }) => fingerprint);
+  return passes > 0 || differs ? { passes, played, differs } : undefined;
 }
 
 /** A unit set twice is planned by the assignment that is due first. */
