@@ -161,6 +161,10 @@ test('trying a voice first asks to start quiet', async ({ trainer: page }) => {
   await page.getByRole('button', { name: 'Try Beat' }).click();
   await care.getByRole('button', { name: /turned it down/ }).click();
   await expect(page.getByText(/sound leaves \d+ ms after it is made/)).toBeVisible();
+  for (const voice of ['Model guitar', 'Drums', 'Bass']) {
+    await page.getByRole('button', { name: `Try ${voice}` }).click();
+    await expect(page.getByRole('alert')).toHaveCount(0);
+  }
 });
 
 test('no room breaks the content policy, throws, or is wider than a small window', async ({
