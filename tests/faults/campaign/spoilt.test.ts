@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import type { Problem } from '../../../app/core/base/result.ts';
+import { type Problem, unwrap } from '../../../app/core/base/result.ts';
 import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { ChartFolder } from '../../../app/services/machine/charts/chart-folder.ts';
@@ -26,10 +26,11 @@ beforeEach(() => {
 });
 afterEach(() => {
   close();
-  for (const folder of [root, copy()]) fs.rmSync(folder, { recursive: true, force: true });
+  for (const folder of [root, copy(), place()]) fs.rmSync(folder, { recursive: true, force: true });
 });
 
 const copy = (): string => `${root}-copy`;
+const place = (): string => `${root}-shared`;
 function open(directory: string): Services {
   host = openTestServices(directory);
   return servicesOver({ call: host.handle, on: () => () => undefined });
@@ -66,6 +67,9 @@ async function ask(view: Services): Promise<{ held: Held; problems: readonly Pro
   for (const student of desk.students) held.set(`student ${student.id}`, JSON.stringify(student));
   const read = await view.call('settings.read', {});
   held.set('settings', JSON.stringify(read.settings));
+  const shared = await view.call('shared.read', {});
+  held.set('shared folder', JSON.stringify([shared.folder, shared.own?.code]));
+  if (shared.carrier?.trouble) problems.push(shared.carrier.trouble);
   const library = await view.call('charts.list', {});
   const info = await view.call('host.info', {});
   problems.push(...log.problems, ...read.problems, ...library.problems, ...info.problems);
@@ -73,7 +77,7 @@ async function ask(view: Services): Promise<{ held: Held; problems: readonly Pro
 }
 
 /** A folder with something of everything, each with a copy. */
-async function fill(): Promise<Held> {
+async function fill(locked = SCALE.long): Promise<Held> {
   const view = open(root);
   const entries = Array.from({ length: 120 }, (_, i) =>
     passEntry(`p${i}`, { at: new Date(1.93e12 + i * 6e7).toISOString(), climb: `c${i % 7}` }),
@@ -94,6 +98,11 @@ async function fill(): Promise<Held> {
     await view.call('charts.save', { chart: { ...chart, id: `k-${i}` } });
   await view.call('charts.save', { chart: sampleChart('gone', { title: 'Deleted' }) });
   await view.call('charts.remove', { id: 'gone' });
+  fs.mkdirSync(place());
+  unwrap(await view.call('shared.choose', { folder: place() }));
+  unwrap(await view.call('shared.own', { kind: 'begin', machine: 'Laptop' }));
+  if (locked) unwrap(await view.call('shared.lock', { passphrase: 'four grey herons wading' }));
+  await view.call('shared.sync', {});
   const { held } = await ask(view);
   await host!.log()!.backUp(new Date());
   close();
@@ -142,7 +151,7 @@ async function holds(written: Held, name: string, what: string): Promise<'told' 
     // “settings.json” may be named by one setting.
     const stem = path.basename(name).split('.')[0]!.replace(/s$/, '');
     const words = problems.map(({ message }) => message).join(' ');
-    expect(words, what).toMatch(new RegExp(`${stem}|\\blog\\b`, 'i'));
+    expect(words, what).toMatch(new RegExp(`${stem.replace('-', '.')}|\\blog\\b`, 'i'));
   }
   // Of the log nothing is ever shown that was not written.
   for (const [key, value] of held)

@@ -2,11 +2,9 @@
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
-import { writeFileSync } from 'atomically';
-import { z } from 'zod';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { ServerChoice, SharedCarrier, SharedState } from '../../contract/shared.ts';
-import { wayFile } from '../shared/memory.ts';
+import type { Way } from '../shared/memory.ts';
 import { foldersIn, HOME } from '../shared/places.ts';
 import { SharedFolder, type SharedOptions } from '../shared/shared-folder.ts';
 import { readAddress } from './address.ts';
@@ -29,12 +27,6 @@ interface PlaceOptions extends SharedOptions {
   readonly pauses?: readonly number[];
   readonly patience?: number;
 }
-
-const waySchema = z.union([
-  z.object({ kind: z.literal('server'), url: z.string(), user: z.string() }),
-  z.object({ kind: z.literal('folder'), folder: z.string() }),
-]);
-type Way = z.infer<typeof waySchema>;
 
 /** What carries a copy to and from one place. */
 interface Carrying {
@@ -61,7 +53,7 @@ export class SharedPlace {
     });
     this.#secrets = new SecretKeeper(options.directory, options.vault);
     this.#keyring = new Keyring(this.#secrets);
-    const way = readWay(options.directory);
+    const { way } = this.folder.memory.now;
     if (way) this.#carry(way);
   }
 
@@ -154,7 +146,7 @@ export class SharedPlace {
     const mirror = new Mirror(path.join(directory, 'shared-mirror', keyOf(way)));
     if (anew) mirror.forgetAgreed();
     this.folder.choose(mirror.folder);
-    writeFileSync(wayFile(directory), JSON.stringify(way), { mode: 0o600 });
+    this.folder.memory.keep({ way });
     let outside: Outside | undefined;
     const courier = new Courier({
       now,
@@ -186,7 +178,7 @@ export class SharedPlace {
     this.#carrying = undefined;
     this.#secrets.drop();
     this.#keyring = new Keyring(this.#secrets);
-    fs.rmSync(wayFile(this.#options.directory), { force: true });
+    if (this.folder.memory.now.way) this.folder.memory.keep({ way: undefined });
   }
 
   /** Somebody locked the folder: from here on nothing of this computer is written there openly. */
@@ -222,14 +214,6 @@ export class SharedPlace {
         ? { server: { url: way.url, user: way.user, open: way.url.startsWith('http:') } }
         : {}),
     };
-  }
-}
-
-function readWay(directory: string): Way | undefined {
-  try {
-    return waySchema.parse(JSON.parse(fs.readFileSync(wayFile(directory), 'utf8')));
-  } catch {
-    return undefined;
   }
 }
 

@@ -24,8 +24,18 @@ export const logMarkSchema: z.ZodType<LogMark> = z.strictObject({
   words: z.int().min(0),
 });
 
+const waySchema = z.union([
+  z.object({ kind: z.literal('server'), url: z.string(), user: z.string() }),
+  z.object({ kind: z.literal('folder'), folder: z.string() }),
+]);
+/** The server or locked folder that a copy is carried to and from. */
+export type Way = z.infer<typeof waySchema>;
+
 interface Remembered {
+  /** Where files are read and written: the chosen folder, or the copy of what {@link way} leads to. */
   readonly folder?: string | undefined;
+  /** Absent where the chosen folder is written as it is. */
+  readonly way?: Way | undefined;
   readonly places: readonly Place[];
   /** Names under which it wrote before. */
   readonly was?: readonly string[] | undefined;
@@ -50,6 +60,7 @@ interface Remembered {
 
 const schema = z.object({
   folder: z.string().max(4_000).optional(),
+  way: waySchema.optional(),
   places: z.array(
     z.object({
       place: z.string().max(200),
@@ -90,16 +101,20 @@ interface MemoryOptions {
 
 const NAME = 'shared-folder.json';
 
-/** Which server or locked folder it travels to; there is none where it is a plain folder. */
-export const wayFile = (directory: string): string => path.join(directory, 'shared-way.json');
-
 /** Was a folder or server chosen, is this one of a player's machines, or is the note of it damaged? Opens nothing. */
 export function isShared(directory: string, files = onDisk): boolean {
   const text = attempt(() => files.read(path.join(directory, NAME)));
+  if (text === undefined && hasShared(directory, files)) return true;
   const now = text === undefined ? NOTHING_KNOWN : read(text);
-  if (!now || now.folder !== undefined || now.own) return true;
-  return attempt(() => files.stamp(wayFile(directory))) !== undefined;
+  return !now || now.folder !== undefined || now.own !== undefined;
 }
+
+/** What travelled, kept since the first choice of a folder: without the note beside it, that note is lost. */
+export const writesFile = (directory: string): string =>
+  path.join(directory, 'own-machines.sqlite');
+
+const hasShared = (directory: string, files: Files): boolean =>
+  attempt(() => files.stamp(writesFile(directory))) !== undefined;
 
 /** The state where no folder is chosen. Opens nothing. */
 export function unsharedIn(directory: string, files = onDisk): SharedState {
@@ -136,7 +151,7 @@ export function openMemory({ directory, newId, files, raise }: MemoryOptions): S
     attempt(() => files.makeFolder(aside));
     attempt(() => files.writeClosed(path.join(aside, NAME), text));
     raise?.(spoilt);
-  }
+  } else if (text === undefined && hasShared(directory, files)) raise?.(lost);
   let now: Remembered = before ?? NOTHING_KNOWN;
   const keep = (change: Partial<Remembered>): void => {
     now = { ...now, ...change };
@@ -178,6 +193,12 @@ export function attempt<T>(work: () => T): T | undefined {
     return undefined;
   }
 }
+
+const lost: Problem = {
+  code: 'shared-memory-lost',
+  message: 'What was kept about your shared folder is gone, and nothing is shared now',
+  cure: 'Choose the folder or server again, under Sound & care. Nothing in the folder was changed.',
+};
 
 const spoilt: Problem = {
   code: 'shared-memory-spoilt',

@@ -1,13 +1,13 @@
 // What this machine knows of the values that its player's machines set, and how far each has come; in a file of its own.
 // All in it can be found anew in the shared folder: where it is lost or spoilt it begins empty.
 import fs from 'node:fs';
-import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import type { Write } from '../../../../core/exchange/shared/writes.ts';
 import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
+import { writesFile } from '../../shared/memory.ts';
 import type { KeptHeads, ReadHead } from '../../shared/shared-folder.ts';
 
 const FORM = `
@@ -160,7 +160,7 @@ function headsIn(database: DatabaseSync): KeptHeads {
 }
 
 export const openKeptWrites = (directory: string): KeptWrites =>
-  new KeptWrites(open(path.join(directory, 'own-machines.sqlite')));
+  new KeptWrites(open(writesFile(directory)));
 
 /** All of it can be read anew: what is damaged is made anew, and what cannot be opened now is held in memory. */
 function open(file: string): DatabaseSync {
