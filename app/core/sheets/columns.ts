@@ -41,26 +41,29 @@ export function characterUnder(
   const at = edges(words);
   const end = at.at(-1)!;
   if (x >= end) return words.length + Math.round((x - end) / widthOf(' '));
-  const far = (i: number): number => Math.abs(at[i]! - x);
   const places = [...words].map((_, i) => i).filter((i) => words[i] !== ' ');
-  const nearest = places.reduce((best, i) => (far(i) < far(best) ? i : best), places[0] ?? 0);
-  // Spaces bring a chord to its letter only to half a space: within that the start of a word is meant.
-  const start = places.find(
-    (i) => isStart(words, i) && far(i) <= HALF_SPACE + far(nearest) && far(i) < 2 * HALF_SPACE,
-  );
-  return start ?? nearest;
+  const off = (i: number): number => Math.abs(at[i]! - x) + unlikely(words, i);
+  return places.reduce((best, i) => (off(i) < off(best) ? i : best), places[0] ?? 0);
 }
 
-const HALF_SPACE = 140;
+/** How far off a likelier place may lie: spaces and fonts bring a chord to its letter only roughly. */
+function unlikely(words: string, i: number): number {
+  if (isStart(words, i)) return 0;
+  const word = /[\p{L}’']*$/u.exec(words.slice(0, i))![0];
+  const begins = VOWEL.test(word) && /^[^aeiouyäöü\W][aeiouyäöü]/iu.test(words.slice(i));
+  return begins ? 170 : 420;
+}
+
+const VOWEL = /[aeiouyäöü]/iu;
 
 const isStart = (words: string, i: number): boolean =>
   i < words.length && words[i] !== ' ' && (i === 0 || words[i - 1] === ' ');
 
-/** A chord over a space belongs to the word after it. */
+/** A chord over a space belongs to the word after it, one over a hyphen between syllables to the next syllable. */
 function settled(words: string, at: number): number {
-  if (at >= words.length || words[at] !== ' ') return at;
-  const next = words.slice(at).search(/\S/u);
-  return next >= 0 && next <= 2 ? at + next : at;
+  if (at >= words.length || !/^\s|^[-–—]\s/u.test(words.slice(at))) return at;
+  const next = /^\s{0,2}(?:[-–—]\s{1,2})?(?=[^\s–—-])/u.exec(words.slice(at));
+  return next ? at + next[0].length : at;
 }
 
 /** A line of chords with the line of words under it, and where its chords begin. */
@@ -71,42 +74,47 @@ export interface ChordsOverWords {
 }
 
 /** A few chords prove nothing (ours, no source). */
-const FEWEST = 6;
-const CLEARLY = 0.12;
+const FEWEST = 4;
+const CLEARLY = 2;
 
 /**
- * Chords stand over the beginnings of words or syllables, and not far behind the last word: whichever
- * setting of the whole sheet says so more often is taken.
+ * Chords stand over the beginnings of words more often than chance would have it, and seldom behind the last
+ * word: whichever setting explains that better in the whole sheet is taken. A place that both settings agree on
+ * says nothing.
  */
 export function settingOf(lines: readonly ChordsOverWords[]): Setting {
   // A line that comes again proves nothing more.
   const pairs = [...new Map(lines.map((one) => [`${one.chords}\n${one.words}`, one])).values()];
-  let even = 0;
-  let uneven = 0;
+  let count = 0;
+  let forUneven = 0;
   for (const { chords, columns, words } of pairs) {
     const onPaper = edges(words);
     const marks = edges(chords);
     for (const column of columns) {
-      even += hit(words, column);
       const x = marks[column]!;
-      const i = onPaper.findIndex((edge, k) => edge + (onPaper[k + 1] ?? edge) > 2 * x);
-      uneven += hit(
-        words,
-        i < 0 ? words.length + Math.round((x - onPaper.at(-1)!) / widthOf(' ')) : i,
-        1,
-      );
+      const at = onPaper.findIndex((edge, k) => edge + (onPaper[k + 1] ?? edge) > 2 * x);
+      const uneven = at < 0 ? words.length : at;
+      if (uneven === column || (uneven >= words.length && column >= words.length)) continue;
+      count++;
+      forUneven += evidence(words, uneven, UNEVEN) - evidence(words, column, EVEN);
     }
   }
-  const count = pairs.reduce((sum, { columns }) => sum + columns.length, 0);
-  return count >= FEWEST && uneven - even > count * CLEARLY ? 'uneven' : 'even';
+  return count >= FEWEST && forUneven > CLEARLY ? 'uneven' : 'even';
 }
 
-/** 1 over the beginning of a word, a little inside one, less than nothing far behind the words. */
-function hit(words: string, at: number, reach = 0): number {
-  if (at > words.length + 3) return -1;
-  const starts = (i: number): boolean => i >= 0 && isStart(words, i);
-  if (starts(at)) return 1;
-  if (reach > 0 && (starts(at + 1) || starts(at - 1))) return 0.8;
-  if (at < words.length && words[at] === ' ' && starts(at + 1)) return 0.8;
-  return at < words.length ? 0.2 : 0;
+/** Logarithms of how much likelier a place is under a setting than by chance (our own sheets, by hand). */
+interface Likely {
+  readonly reach: number;
+  readonly start: number;
+  readonly inside: number;
+  readonly behind: number;
+}
+const EVEN: Likely = { reach: 0, start: 1.3, inside: -1.1, behind: -0.9 };
+/** Spaces bring a chord to its letter only roughly, so its neighbours count, too. */
+const UNEVEN: Likely = { reach: 1, start: 0.45, inside: -1.3, behind: -0.9 };
+
+function evidence(words: string, at: number, { reach, start, inside, behind }: Likely): number {
+  if (at >= words.length) return behind;
+  const near = [at, at + reach, at - reach, words[at] === ' ' ? at + 1 : at];
+  return near.some((i) => i >= 0 && isStart(words, i)) ? start : inside;
 }

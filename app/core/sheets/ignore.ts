@@ -1,5 +1,7 @@
 // What stands in a sheet and is no song: tab staves, credits, page numbers, addresses, rules.
 
+export const RUNNING_HEAD = 'a running head';
+
 /** Why a line is left out; undefined for one that may matter. */
 export function whyLeftOut(line: string): string | undefined {
   const text = line.trim();
@@ -10,11 +12,22 @@ export function whyLeftOut(line: string): string | undefined {
     )
   )
     return 'a page number';
-  if (/[-–—|·]\s*(?:page|seite|p\.)\s*\d{1,3}$/iu.test(text)) return 'a running head';
+  if (
+    /(?:[-–—|·]|\s{2})\s*(?:page|seite|p\.)\s*\d{1,3}(?:\s*(?:\/|of|von)\s*\d{1,3})?$/iu.test(text)
+  )
+    return RUNNING_HEAD;
   if (/^[-=_*~.•·+#\s]{3,}$/u.test(text)) return 'a rule';
   if (/(?:https?:\/\/|www\.|\w@\w)/iu.test(text)) return 'an address';
+  if (
+    /^(?:chords?|akkorde|griffe|shapes|diagrams)(?: (?:used|in this song|needed))?\s*:/iu.test(text)
+  )
+    return 'a list of chords';
+  if (
+    /^\{\s*(?:\w+\s*:[^{}]*|\w*_\w*|[se]o[cvbtg])\s*\}$/iu.test(text) &&
+    !/^\{\s*\w{4,}\s*:\s*\p{Lu}\p{Ll}+\s*\}$/u.test(text)
+  )
+    return 'a command to another program';
   if (CREDIT.test(text) || RIGHTS.test(text)) return 'a credit';
-  if (TO_PLAYER.test(text)) return 'a note for the player';
   if (
     /^\s*(?:[eadgbh]|low e|high e)?\s*[:=]?\s*(?:[x\d]-?){6}\s*$/iu.test(text) ||
     /^(?:[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d][xX\d-]{4,}[\s,;]*)+$/u.test(
@@ -23,18 +36,18 @@ export function whyLeftOut(line: string): string | undefined {
     /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d](?:[\s-]?[xX\d]){4,5}$/u.test(text)
   )
     return 'a chord shape';
+  if (SHAPES.test(text)) return 'a chord shape';
   return undefined;
 }
 
 const CREDIT =
-  /^(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last edit|updated|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b/iu;
+  /^(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last (?:edit|update)|updated|for (?:private|personal|educational|non-?commercial|study)|corrections|thanks|alle rechte|nur für|quelle|bearbeitung|satz:|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b/iu;
 
 /** "(c) 2031"; "(C)" alone is a chord. */
 const RIGHTS = /^(?:©|\(c\)\s*(?=\d|\s\p{Lu})|\(C\)\s*\d{4})/u;
 
-/** "(repeat to fade)", alone in parentheses. */
-const TO_PLAYER =
-  /^\((?:repeat|fade|play|hold|stop|softly|slow|loud|instrumental|spoken|guitar|all together|once more|ad lib)\b[^()]*\)$/iu;
+/** "Cadd9  x32030", one or several on a line. */
+const SHAPES = /^(?:[A-H]\S{0,9}\s*[:=]?\s*[xXo\d](?:[\s-]?[xXo\d]){4,5}(?:[\s,;|]+|$))+$/u;
 
 const STAFF =
   /^(?:[A-Ga-hH][#b♭♯]?\s*)?[|:‖][-–\d\s|hpbrsxtvHPBSXTV/\\~^().*<>=:‖]+$|^[-–\d|hpbrx/\\~^()]{10,}$/u;

@@ -9,7 +9,7 @@ export interface SheetNames {
 }
 
 /** What may stand around a chord in a line of chords. */
-const BARE = /^[([{*<]*(.*?)[)\]}*>,.;:~↓↑↗↘]*$/u;
+const BARE = /^[([{*<~'"↓↑→»]*(.*?)[)\]}*>,.;:~↓↑↗↘!?'"’”^_=…/\\]*$/u;
 const ROOT = /^([A-Ha-h])(is|es|s|♯|#|♭|b)?/u;
 const SMALL_ROOT = /^[a-h](?:is|es|s|♯|#|♭|b)?/u;
 
@@ -19,10 +19,9 @@ const LONGEST = 16;
 /** The symbol as charts write it; undefined for a word that is no chord. */
 export function symbolOf(typed: string, names: SheetNames): string | undefined {
   if (typed.length > LONGEST) return undefined;
-  const silence = /^\(?n\.?\/?c\.?\)?$/iu.test(typed);
-  if (silence) return 'N.C.';
+  if (/^[(["']?n\.?\/?c\.?[)\]"']?$/iu.test(typed)) return 'N.C.';
   // "G," is a chord with a comma behind it.
-  const plain = typed.replace(/[,;.:]+$/u, '');
+  const plain = typed.replace(/[,;.:]+$/u, '').replace(/[∆△]/gu, 'Δ');
   return asChord(plain, names) ?? asChord(BARE.exec(typed)?.[1] ?? '', names);
 }
 

@@ -1,0 +1,356 @@
+// Builds the sheet from lines whose kinds are decided: sections, chords on their characters, bars.
+import { barsOfLine } from './bars.ts';
+import { type ChordsOverWords, type Setting, characterUnder, settingOf } from './columns.ts';
+import type { Dialect } from './dialect.ts';
+import type { FieldValues } from './fields.ts';
+import { guessBars } from './guess-bars.ts';
+import type { Label } from './labels.ts';
+import type { DraftBar, LeftOut, PlacedChord, Sheet, SheetLine } from './model.ts';
+import type { Line, Reading } from './readings.ts';
+import { bracketedIn, tokensOf } from './tokens.ts';
+
+interface Open {
+  name: string;
+  named: boolean;
+  times: number;
+  lines: SheetLine[];
+  /** Are its chords all on the line of its name? */
+  short?: boolean;
+}
+
+export function assemble(
+  lines: readonly Line[],
+  readings: readonly Reading[],
+  dialect: Dialect,
+): Sheet {
+  return new Assembly(lines, readings, dialect).sheet();
+}
+
+class Assembly {
+  readonly #lines: readonly Line[];
+  readonly #readings: readonly Reading[];
+  readonly #dialect: Dialect;
+  readonly #setting: Setting;
+  #lettersMark = false;
+  readonly #sections: Open[] = [];
+  readonly #leftOut: LeftOut[] = [];
+  readonly #about: Line[] = [];
+  readonly #fields: FieldValues = {};
+
+  constructor(lines: readonly Line[], readings: readonly Reading[], dialect: Dialect) {
+    this.#lines = lines;
+    this.#readings = readings;
+    this.#dialect = dialect;
+    this.#lettersMark = this.#letters();
+    this.#setting = settingOf(this.#pairs());
+  }
+
+  sheet(): Sheet {
+    for (let i = 0; i < this.#lines.length; i++) i += this.#take(i);
+    const [title, by] = this.#titleAndBy();
+    const { key, capo, tempo, meter } = this.#fields;
+    return {
+      ...(this.#dialect.names.german && { names: 'german' as const }),
+      ...(title && { title }),
+      ...(by && { by }),
+      ...(key && { key }),
+      ...(capo !== undefined && { capo }),
+      ...(tempo !== undefined && { tempo }),
+      ...(meter && { meter }),
+      sections: this.#named(),
+      leftOut: this.#leftOut.toSorted((a, b) => a.line - b.line),
+    };
+  }
+
+  /** Stanzas without a name are verses, what has no words is a part. */
+  #named(): Open[] {
+    const taken = new Set(this.#sections.map(({ name }) => name.toLowerCase()));
+    const next = (word: string): string => {
+      let n = 1;
+      while (taken.has(`${word} ${n}`.toLowerCase())) n++;
+      taken.add(`${word} ${n}`.toLowerCase());
+      return `${word} ${n}`;
+    };
+    return this.#sections
+      .filter(({ lines, named }) => lines.length > 0 || named)
+      .map((section) => {
+        if (section.named) return section;
+        const sung = section.lines.some(({ words }) => words !== '');
+        return { ...section, name: next(sung ? 'Verse' : 'Part') };
+      });
+  }
+
+  /** @returns how many lines after this one were taken with it. */
+  #take(i: number): number {
+    const line = this.#lines[i]!;
+    const reading = this.#readings[i]!;
+    switch (reading.kind) {
+      case 'field':
+        Object.assign(this.#fields, reading.field);
+        return 0;
+      case 'left':
+        this.#leave(line, reading.why ?? 'a note for the player');
+        return 0;
+      case 'about':
+        this.#about.push(line);
+        return 0;
+      case 'foot':
+        this.#leave(line, 'a line below the song');
+        return 0;
+      case 'heading':
+        this.#start(reading.label!);
+        return reading.rest === undefined ? 0 : this.#takeRest(i, reading.rest, reading.label!);
+      default:
+        return this.#takeMusic(i, reading.kind, line.text, reading.rowAt);
+    }
+  }
+
+  #leave({ number, text }: Line, why: string): void {
+    this.#leftOut.push({ line: number, text: text.trim(), why });
+  }
+
+  #start({ name, times }: Label): void {
+    this.#sections.push({ name, named: true, times, lines: [] });
+  }
+
+  /** What stands behind a heading keeps its column. */
+  #takeRest(i: number, kind: NonNullable<Reading['rest']>, { rest, restAt }: Label): number {
+    const taken = this.#takeMusic(i, kind, ' '.repeat(restAt) + rest);
+    this.#sections.at(-1)!.short = kind === 'row' || kind === 'bars';
+    return taken;
+  }
+
+  #takeMusic(
+    i: number,
+    kind: 'row' | 'words' | 'inline' | 'bars',
+    text: string,
+    rowAt?: number,
+  ): number {
+    if (kind === 'row') return this.#addRow(i, text);
+    if (kind === 'bars') return this.#addBars(i, text);
+    if (kind === 'inline') this.#addInline(i, text);
+    else if (rowAt !== undefined) this.#addRowBehind(i, text, rowAt);
+    else this.#addWords(i, text);
+    return 0;
+  }
+
+  /**
+   * The section that lines go to. A stanza behind an empty line is a new one where none has a name, where the sheet
+   * names only some of them, or where what has a name is played and not sung.
+   */
+  #section(gap: boolean, sung: boolean): Open {
+    const last = this.#sections.at(-1);
+    if (last && !(gap && this.#ends(last, sung))) return last;
+    const section = { name: '', named: false, times: 1, lines: [] };
+    this.#sections.push(section);
+    return section;
+  }
+
+  #ends(section: Open, sung: boolean): boolean {
+    if (!section.named) return true;
+    if (section.lines.length === 0) return false;
+    if (
+      this.#sections.some(({ named, lines }) => !named && lines.some(({ words }) => words !== ''))
+    )
+      return true;
+    const played = section.lines.every(({ words }) => words === '');
+    return sung && played && (section.short === true || PLAYED.test(section.name));
+  }
+
+  #add(
+    i: number,
+    words: string,
+    chords: readonly PlacedChord[],
+    bars: readonly DraftBar[],
+    times: number,
+  ): void {
+    const { number, gap } = this.#lines[i]!;
+    this.#section(gap, words !== '').lines.push({ line: number, words, chords, bars, times });
+  }
+
+  /** The words under a line of chords: the next line, behind its label if it has one. */
+  #under(i: number, from = 0): { readonly text: string; readonly label?: Label } | undefined {
+    const line = this.#lines[i + 1];
+    const reading = this.#readings[i + 1];
+    if (!line || !reading || line.gap) return undefined;
+    if (reading.kind === 'words' && reading.rowAt === undefined) {
+      // Chords behind a heading stand over words only if the words start where they do.
+      const starts = line.text.length - line.text.trimStart().length;
+      const behindName = this.#readings[i]!.kind === 'heading';
+      return behindName && starts < from - 2 ? undefined : { text: line.text };
+    }
+    if (reading.kind !== 'heading' || reading.rest !== 'words') return undefined;
+    const label = reading.label!;
+    return { text: ' '.repeat(label.restAt) + label.rest, label };
+  }
+
+  #addRow(i: number, text: string): number {
+    const row = withoutTimes(text);
+    const under = this.#under(i, /^\s*/u.exec(text)![0].length);
+    if (under?.label) this.#start(under.label);
+    const placed = this.#chordsIn(row.text);
+    if (!under) {
+      this.#addGuessed(i, '', placed, row.times);
+      return 0;
+    }
+    const lead = under.text.length - under.text.trimStart().length;
+    const over = placed.map((chord) => ({
+      ...chord,
+      at: Math.max(0, characterUnder(row.text, chord.at, under.text, this.#setting) - lead),
+    }));
+    const words = withoutTimes(under.text);
+    this.#addGuessed(i, words.text.trim(), rising(over), Math.max(row.times, words.times));
+    return 1;
+  }
+
+  #addRowBehind(i: number, text: string, rowAt: number): void {
+    const lead = text.length - text.trimStart().length;
+    const row = withoutTimes(' '.repeat(rowAt) + text.slice(rowAt));
+    const chords = this.#chordsIn(row.text).map((chord) => ({ ...chord, at: chord.at - lead }));
+    this.#addGuessed(i, text.slice(0, rowAt).trim(), chords, row.times);
+  }
+
+  #addBars(i: number, text: string): number {
+    const { bars, times } = barsOfLine(text, this.#dialect.symbolOf);
+    const under = this.#under(i);
+    if (under?.label) this.#start(under.label);
+    const sung = under?.text.trim() ?? '';
+    const words = sung.split(/\s+/u).filter(Boolean);
+    const share = (k: number): string =>
+      words
+        .slice(
+          Math.round((k * words.length) / bars.length),
+          Math.round(((k + 1) * words.length) / bars.length),
+        )
+        .join(' ');
+    const lead = under ? under.text.length - under.text.trimStart().length : 0;
+    const chords = this.#chordsIn(text).map((chord) => ({
+      ...chord,
+      at: Math.max(
+        0,
+        (under ? characterUnder(text, chord.at, under.text, this.#setting) : chord.at) - lead,
+      ),
+    }));
+    this.#add(
+      i,
+      sung,
+      chords,
+      bars.map((bar, k) => ({ ...bar, words: share(k) })),
+      times,
+    );
+    return under ? 1 : 0;
+  }
+
+  #addInline(i: number, line: string): void {
+    const chords: PlacedChord[] = [];
+    let words = '';
+    let last = 0;
+    for (const { chords: symbols, from, to } of bracketedIn(line, this.#dialect.symbolOf)) {
+      words += line.slice(last, from);
+      last = to;
+      // "the [Em] lamp": one space of the two parts the words.
+      if (/(?:^|\s)$/u.test(words) && /^ [^\s[]/u.test(line.slice(last))) last++;
+      const typed = line.slice(from + 1, to - 1).trim();
+      chords.push(...symbols.map((symbol) => ({ symbol, typed, at: words.length })));
+    }
+    words += line.slice(last);
+    const { text, times } = withoutTimes(words);
+    const lead = text.length - text.trimStart().length;
+    const moved = chords.map((chord) => ({ ...chord, at: Math.max(0, chord.at - lead) }));
+    this.#addGuessed(i, text.trim(), moved, times);
+  }
+
+  #addWords(i: number, line: string): void {
+    const { text, times } = withoutTimes(line);
+    this.#add(i, text.trim(), [], [], times);
+  }
+
+  #addGuessed(i: number, words: string, chords: readonly PlacedChord[], times: number): void {
+    this.#add(i, words, chords, guessBars(words, chords), times);
+  }
+
+  #chordsIn(row: string): readonly PlacedChord[] {
+    const chords = tokensOf(row, this.#dialect.symbolOf).flatMap((token) => token.chords);
+    return this.#lettersMark
+      ? chords.map((chord) => ({ ...chord, at: chord.at + signsBefore(chord.typed) }))
+      : chords;
+  }
+
+  /** Over what do "(C)" and "[C]" stand with their letter, rather than with the sign before it? */
+  #letters(): boolean {
+    let letter = 0;
+    let sign = 0;
+    for (const { chords, words } of this.#pairs()) {
+      for (const { typed, at } of this.#chordsIn(chords)) {
+        const before = signsBefore(typed);
+        if (before === 0) continue;
+        if (startsWord(words, at + before)) letter++;
+        if (startsWord(words, at)) sign++;
+      }
+    }
+    return letter >= sign;
+  }
+
+  /** What stands above the song: its title, perhaps with a name after a dash or on the next line. */
+  #titleAndBy(): readonly [string | undefined, string | undefined] {
+    const { title, by } = this.#fields;
+    const above = this.#about.map(({ text }) =>
+      text.replace(/^[\s*#=_]+|[\s*#=_]+$|\s{2,}(?:page|seite)\s.*$/giu, ''),
+    );
+    const top = title ? [title, ...above] : above;
+    const [name, second = ''] = top;
+    const [, left, right] = /^(.{2,60}?)\s+(?:[-–—]|by)\s+(.{2,60})$/iu.exec(name ?? '') ?? [];
+    const under = BY.exec(second)?.[1] ?? (NAMELIKE.test(second) ? second : undefined);
+    const used = (title ? 0 : 1) + (under !== undefined && !by && !right ? 1 : 0);
+    for (const line of this.#about.slice(used)) this.#leave(line, 'a line above the song');
+    return [(left ?? name)?.replace(IN_KEY, ''), by ?? right ?? under];
+  }
+
+  /** Every line of chords with its words, for the setting of the sheet. */
+  #pairs(): ChordsOverWords[] {
+    return this.#lines.flatMap(({ text }, i): ChordsOverWords[] => {
+      const under = this.#readings[i]?.kind === 'row' ? this.#under(i) : undefined;
+      if (!under) return [];
+      const columns = this.#chordsIn(text).map(({ at }) => at);
+      return [{ chords: text, columns, words: under.text }];
+    });
+  }
+}
+
+/** Names of what has no words. */
+const PLAYED =
+  /^(?:intro|vorspiel|einleitung|interlude|zwischenspiel|instrumental|solo|riff|link|lick|turnaround|prelude)/iu;
+
+/** "by …" under the title, in some languages. */
+const BY =
+  /^(?:(?:words|lyrics|music|text|worte|musik|written|sung)(?:\s*(?:&|\+|\/|and|und)\s*(?:words|lyrics|music|text|musik))?\s+)?(?:by|von|de)\s*:?\s+(.+)$/iu;
+
+/** A few words without the end of a sentence may be a name. */
+const NAMELIKE = /^\(?\p{Lu}[^.!?=:]*(?:\.\s?[^.!?=:]+)*\)?$/u;
+/** "(in E)" behind a title. */
+const IN_KEY = /\s+\((?:in|key of)\s[^()]{1,12}\)$/iu;
+
+const signsBefore = (typed: string): number => /^[[({<*]*/u.exec(typed)?.[0].length ?? 0;
+
+const startsWord = (words: string, i: number): boolean =>
+  /(?:^|\s)$/u.test(words.slice(0, i)) && /\S/u.test(words[i] ?? '');
+
+/** A count at the end of a line: "x2", "(2x)", "(2 times)", "twice". */
+const TIMES =
+  /[\s([]+(?:[x×]\s?(\d{1,2})|(\d{1,2})\s?(?:[x×]|times|mal)|(?<=[([])(?:twice|zweimal))[)\]]?\s*$/iu;
+
+function withoutTimes(line: string): { text: string; times: number } {
+  const match = TIMES.exec(line);
+  return match
+    ? { text: line.slice(0, match.index), times: Number(match[1] ?? match[2] ?? 2) }
+    : { text: line, times: 1 };
+}
+
+/** Two chords on one character would be one: the later ones move on. */
+function rising(chords: readonly PlacedChord[]): PlacedChord[] {
+  let last = -1;
+  return chords.map((chord) => {
+    last = Math.max(chord.at, last + (chord.at <= last ? 1 : 0));
+    return { ...chord, at: Math.max(chord.at, last) };
+  });
+}

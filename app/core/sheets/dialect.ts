@@ -1,0 +1,90 @@
+// What holds for the whole sheet and is decided once: how it names chords, and whether they stand inside the words.
+import { readChord } from '../harmony/read.ts';
+import { inSquareBrackets } from './parentheses.ts';
+import { type SheetNames, namesOf, symbolOf } from './symbols.ts';
+import { type ReadSymbol, bracketedIn, tokensOf } from './tokens.ts';
+import { labelOf } from './labels.ts';
+
+export interface Dialect {
+  readonly names: SheetNames;
+  /** Do chords stand in brackets between the words? */
+  readonly inline: boolean;
+  readonly symbolOf: ReadSymbol;
+}
+
+const BOTH_WAYS: SheetNames = { german: true, smallMinor: true };
+const NEITHER: SheetNames = { german: false, smallMinor: false };
+
+/** A chord in one way of naming or the other. */
+const eitherWay = (): ReadSymbol =>
+  remembering((word) => symbolOf(word, BOTH_WAYS) ?? symbolOf(word, NEITHER));
+
+export function withSquareBrackets(lines: readonly string[]): readonly string[] {
+  const mayBeChord = eitherWay();
+  return inSquareBrackets(lines, (word) => mayBeChord(word) !== undefined);
+}
+
+export function dialectOf(lines: readonly string[]): Dialect {
+  const mayBeChord = eitherWay();
+  const typed = lines.flatMap((line) => chordWords(line, mayBeChord));
+  const plain = namesOf(typed);
+  const german = plain.german || (speaksGerman(lines) && flatFits(typed));
+  const names = { ...plain, german };
+  const symbol = remembering((word) => symbolOf(word, names));
+  const inline = lines.some((line) => {
+    const brackets = bracketedIn(line, symbol);
+    return brackets.length > 0 && /\p{L}/u.test(without(line, brackets));
+  });
+  return { names, inline, symbolOf: symbol };
+}
+
+const without = (line: string, brackets: readonly { from: number; to: number }[]): string =>
+  brackets.reduceRight((text, { from, to }) => text.slice(0, from) + text.slice(to), line);
+
+/** Words of a line that can only be a row of chords, or that stand in brackets. */
+function chordWords(line: string, mayBeChord: ReadSymbol): readonly string[] {
+  const typedIn = (text: string): string[] =>
+    tokensOf(text, mayBeChord).flatMap(({ chords }) => chords.map(({ typed }) => typed));
+  const brackets = bracketedIn(line, mayBeChord);
+  if (brackets.length > 0)
+    return brackets.flatMap(({ from, to }) => typedIn(line.slice(from + 1, to - 1)));
+  const label = labelOf(line);
+  const row = label && label.rest !== '' && label.known !== 'own' ? label.rest : line;
+  const tokens = tokensOf(row, mayBeChord);
+  const chords = tokens.filter(({ role }) => role === 'chord');
+  const words = tokens.filter(({ role }) => role === 'word').length;
+  return chords.length > 0 && words === 0 ? typedIn(row) : [];
+}
+
+const GERMAN =
+  /(?:\b(?:Strophe|Kapo|Kapodaster|Tonart|Vorspiel|Zwischenspiel|Worte|Weise|und|der|die|das|ich|nicht|ist|ein)\b|[äöüß])/u;
+const speaksGerman = (lines: readonly string[]): boolean =>
+  lines.filter((line) => GERMAN.test(line)).length > lines.length * 0.15;
+
+/** Half-tones of the major scale. */
+const SCALE = [0, 2, 4, 5, 7, 9, 11];
+
+/** In a German sheet a B among flats is B flat: the roots then share a key better. */
+function flatFits(typed: readonly string[]): boolean {
+  if (!typed.some((word) => /^B(?!b|♭|es)/u.test(word))) return false;
+  const fit = (german: boolean): number => {
+    const roots = typed.flatMap((word) => {
+      const chord = readChord(symbolOf(word, { german, smallMinor: false }) ?? '');
+      return chord.ok && chord.value.kind === 'chord' ? [chord.value.rootPc] : [];
+    });
+    const within = (key: number): number =>
+      roots.filter((root) => SCALE.includes((root - key + 12) % 12)).length;
+    return Math.max(...Array.from({ length: 12 }, (_, key) => within(key)));
+  };
+  return fit(true) > fit(false);
+}
+
+function remembering(read: ReadSymbol): ReadSymbol {
+  const known = new Map<string, string | undefined>();
+  return (word) => {
+    if (known.has(word)) return known.get(word);
+    const symbol = read(word);
+    if (known.size < 5_000) known.set(word, symbol);
+    return symbol;
+  };
+}

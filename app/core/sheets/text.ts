@@ -1,0 +1,53 @@
+// A pasted text as numbered lines: one kind of line ends, spaces and tabs, and no empty line behind every line.
+
+/** Longest sheet that is looked at, in lines, and longest line; the rest is left out. */
+const MAX_LINES = 5_000;
+const MAX_COLUMNS = 400;
+
+export interface NumberedLine {
+  readonly text: string;
+  /** In the sheet, from 1. */
+  readonly number: number;
+}
+
+/** Lines without their line ends; tabs stand for up to eight columns (common practice, no source). */
+export function linesOf(text: string): readonly string[] {
+  return unquoted(text)
+    .replace(/^\uFEFF/u, '')
+    .split(/\r\n|\n|\r|\f/u)
+    .slice(0, MAX_LINES)
+    .map((line) =>
+      withoutTabs(
+        line
+          .normalize('NFC')
+          .replace(/[\u200B-\u200D\u2060]/gu, '')
+          .replace(/[\u00A0\u2000-\u200A\u202F]/gu, ' ')
+          .replaceAll('｜', '|')
+          .replace(/^(\s*)`+|`+\s*$/gu, '$1'),
+      )
+        .trimEnd()
+        .slice(0, MAX_COLUMNS),
+    );
+}
+
+/** The signs before every line of a letter that is answered. */
+function unquoted(text: string): string {
+  const full = text.match(/^.*\S.*$/gmu) ?? [];
+  const quoted = full.filter((line) => /^\s*>/u.test(line)).length;
+  return full.length > 4 && quoted > full.length * 0.9 ? text.replace(/^[ \t]*> ?/gmu, '') : text;
+}
+
+function withoutTabs(line: string): string {
+  let out = '';
+  for (const sign of line) out += sign === '\t' ? ' '.repeat(8 - (out.length % 8)) : sign;
+  return out;
+}
+
+/** Text from pages often has an empty line behind every line: there it parts nothing, and is passed over. */
+export function singleSpaced(lines: readonly string[]): readonly NumberedLine[] {
+  const numbered = lines.map((text, i) => ({ text, number: i + 1 }));
+  const full = numbered.filter(({ text }) => text.trim() !== '');
+  const together = full.filter(({ number }, k) => full[k + 1]?.number === number + 1).length;
+  if (full.length < 6 || together > full.length * 0.1) return numbered;
+  return numbered.filter(({ text }, i) => text.trim() !== '' || lines[i - 1]?.trim() === '');
+}

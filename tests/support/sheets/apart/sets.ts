@@ -1,0 +1,16 @@
+// Three sets of sheets that others wrote without looking at the reader: 30, 30 and 40 of them. All words are invented.
+import { readFileSync } from 'node:fs';
+import type { HeldOut } from '../held-out.ts';
+
+interface Kept {
+  readonly name: string;
+  readonly lines: readonly string[];
+  readonly truth: HeldOut['truth'];
+}
+
+const setOf = (name: string): readonly HeldOut[] =>
+  (JSON.parse(readFileSync(new URL(`${name}.json`, import.meta.url), 'utf8')) as Kept[]).map(
+    ({ name: title, lines, truth }) => ({ name: title, text: lines.join('\n'), truth }),
+  );
+
+export const APART: readonly HeldOut[] = ['first', 'second', 'third'].flatMap(setOf);
