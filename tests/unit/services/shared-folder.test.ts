@@ -61,6 +61,15 @@ describe('a shared folder', () => {
     expect(teacher.state().written.map(({ number }) => number)).toEqual([1, 2]);
   });
 
+  it('reads no folder that is called like a file', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('one')));
+    const [file] = filesOf();
+    fs.mkdirSync(file!.replace('000001', '000002'));
+    expect(student.state().waiting).toHaveLength(1);
+    expect(student.state().flawed ?? []).toEqual([]);
+  });
+
   it('waits for what is missing, and leaves alone what is partial or spoilt', () => {
     const [teacher, student] = two();
     for (const text of ['one', 'two', 'three']) unwrap(teacher.post(parcel(text)));

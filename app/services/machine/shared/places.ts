@@ -13,7 +13,7 @@ export const segmentFilesIn = (folder: string, files: Files = onDisk): readonly 
     .flatMap((writer) =>
       files
         .inside(writer)
-        .filter(({ name }) => name.endsWith(SEGMENT_ENDING))
+        .filter(({ name, isFolder }) => !isFolder && name.endsWith(SEGMENT_ENDING))
         .map(({ name }) => path.join(writer, name)),
     )
     .sort();
