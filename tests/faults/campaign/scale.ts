@@ -16,6 +16,8 @@ export const SCALE = {
   /** Flipped bits of the log, and of all other files together. */
   flipsInLog: times(20, 400),
   flipsElsewhere: times(40, 400),
+  /** Orders of what the machines of one player do. */
+  interleavings: times(200, 10_000),
   milliseconds: long ? 3_600_000 : 240_000,
 } as const;
 

@@ -1,7 +1,7 @@
 // What this machine knows of the values that its player's machines set, and how far each has come; in a file of its own.
 // All in it can be found anew in the shared folder: where it is lost or spoilt it begins empty.
 import fs from 'node:fs';
-import { DatabaseSync } from 'node:sqlite';
+import { DatabaseSync, type StatementSync } from 'node:sqlite';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import type { Write } from '../../../../core/exchange/shared/writes.ts';
 import { inTransaction } from '../../log/log-schema.ts';
@@ -40,6 +40,7 @@ export class KeptWrites {
   /** Keys whose standing is to be looked at; all of them after a start. */
   #touched: Set<string>;
   readonly heads: KeptHeads;
+  readonly #statements = new Map<string, StatementSync>();
 
   constructor(database: DatabaseSync) {
     database.exec(FORM);
@@ -60,11 +61,11 @@ export class KeptWrites {
   }
 
   about(name: string): string | undefined {
-    const row = this.#database.prepare('select value from about where name = ?').get(name);
+    const row = this.#prepared('select value from about where name = ?').get(name);
     return (row as { value: string } | undefined)?.value;
   }
   setAbout(name: string, value: string): void {
-    this.#database.prepare('insert or replace into about values (?, ?)').run(name, value);
+    this.#prepared('insert or replace into about values (?, ?)').run(name, value);
   }
 
   /** All or nothing. */
@@ -73,9 +74,9 @@ export class KeptWrites {
   }
 
   isApplied = (hash: string): boolean =>
-    this.#database.prepare('select 1 from applied where hash = ?').get(hash) !== undefined;
+    this.#prepared('select 1 from applied where hash = ?').get(hash) !== undefined;
   applied(hash: string): void {
-    this.#database.prepare('insert or ignore into applied values (?)').run(hash);
+    this.#prepared('insert or ignore into applied values (?)').run(hash);
   }
   /** Everything in the folder is taken in once more; what is known already changes nothing. */
   applyAllAgain(): void {
@@ -84,7 +85,7 @@ export class KeptWrites {
 
   /** Joins the writes to those that are known: each once, in any order. */
   join(writes: readonly Write[]): void {
-    const insert = this.#database.prepare(
+    const insert = this.#prepared(
       'insert or ignore into writes (key, turn, writer, machine, over, value) values (?, ?, ?, ?, ?, ?)',
     );
     for (const one of writes) {
@@ -95,9 +96,9 @@ export class KeptWrites {
   }
 
   writesOf(key: string): readonly Write[] {
-    const rows = this.#database
-      .prepare('select * from writes where key = ?')
-      .all(key) as unknown as WriteRow[];
+    const rows = this.#prepared('select * from writes where key = ?').all(
+      key,
+    ) as unknown as WriteRow[];
     return rows.map(({ over, value, ...row }) => ({
       ...row,
       value: JSON.parse(value ?? 'null') as Json,
@@ -106,7 +107,7 @@ export class KeptWrites {
   }
 
   get lastTurn(): number {
-    const row = this.#database.prepare('select max(turn) as turn from writes').get();
+    const row = this.#prepared('select max(turn) as turn from writes').get();
     return (row as { turn: number | null }).turn ?? 0;
   }
 
@@ -118,22 +119,21 @@ export class KeptWrites {
   }
 
   here(key: string): Here | undefined {
-    const row = this.#database.prepare('select hash, id from here where key = ?').get(key);
+    const row = this.#prepared('select hash, id from here where key = ?').get(key);
     if (!row) return undefined;
     const { hash, id } = row as { hash: string; id: string | null };
     return { hash, id: id ?? undefined };
   }
   setHere(key: string, { hash, id }: Here): void {
-    this.#database
-      .prepare('insert or replace into here values (?, ?, ?)')
-      .run(key, hash, id ?? null);
+    this.#prepared('insert or replace into here values (?, ?, ?)').run(key, hash, id ?? null);
   }
   keysHere = (): readonly string[] => this.#keys('here');
   /** Keys with writes whose text begins so. */
   keysBeginning(start: string): readonly string[] {
-    const rows = this.#database
-      .prepare('select distinct key from writes where key >= ? and key < ?')
-      .all(start, `${start}\u{10ffff}`);
+    const rows = this.#prepared('select distinct key from writes where key >= ? and key < ?').all(
+      start,
+      `${start}\u{10ffff}`,
+    );
     return (rows as unknown as { key: string }[]).map(({ key }) => key);
   }
 
@@ -141,8 +141,17 @@ export class KeptWrites {
     if (this.#database.isOpen) this.#database.close();
   }
 
+  /** Each is made ready once. */
+  #prepared(sql: string): StatementSync {
+    const known = this.#statements.get(sql);
+    if (known) return known;
+    const made = this.#database.prepare(sql);
+    this.#statements.set(sql, made);
+    return made;
+  }
+
   #keys(table: 'writes' | 'here'): readonly string[] {
-    const rows = this.#database.prepare(`select distinct key from ${table}`).all();
+    const rows = this.#prepared(`select distinct key from ${table}`).all();
     return (rows as unknown as { key: string }[]).map(({ key }) => key);
   }
 }

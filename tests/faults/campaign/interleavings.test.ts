@@ -1,0 +1,42 @@
+// Machines of one player, killed, restored and cut off at any moment, and their files torn, lost, doubled and out of
+// order: in the end all are alike, and no pass is lost. 200 interleavings, 10,000 in the long form.
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { faultsOf, type Step, STEPS } from '../../support/machines/interleaved.ts';
+import { SCALE, told } from './scale.ts';
+
+const step: fc.Arbitrary<Step> = fc.record({
+  does: fc.constantFrom(
+    ...STEPS,
+    'sync',
+    'sync',
+    'send',
+    'send',
+    'send',
+    'fetch',
+    'fetch',
+    'fetch',
+  ),
+  m: fc.nat(2),
+  n: fc.nat(1_000),
+});
+
+it(
+  `machines are alike after ${SCALE.interleavings} interleavings`,
+  async () => {
+    let steps = 0;
+    await fc.assert(
+      fc.asyncProperty(
+        fc.integer({ min: 2, max: 3 }),
+        fc.array(step, { minLength: 10, maxLength: 60, size: 'max' }),
+        async (machines, all) => {
+          steps += all.length;
+          expect(await faultsOf(machines, all)).toEqual([]);
+        },
+      ),
+      { numRuns: SCALE.interleavings },
+    );
+    told(`${SCALE.interleavings} interleavings of ${steps} steps: all alike, nothing lost`);
+  },
+  SCALE.milliseconds,
+);

@@ -1,0 +1,295 @@
+// The engine by which a player's machines keep alike, on a file system and databases in memory: killed, restored and
+// interrupted at any step.
+import path from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { setImmediate } from 'node:timers/promises';
+import type { Json } from '../../../app/core/exchange/shared/facts.ts';
+import { personOf } from '../../../app/core/exchange/shared/person.ts';
+import { withTurns } from '../../../app/core/log/history.ts';
+import type { LogEntry } from '../../../app/core/model/pass.ts';
+import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { migrate } from '../../../app/services/machine/log/log-schema.ts';
+import { LogStore } from '../../../app/services/machine/log/log-store.ts';
+import type { Files } from '../../../app/services/machine/shared/files.ts';
+import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
+import { KeptWrites } from '../../../app/services/machine/travel/own/kept-writes.ts';
+import { OwnMachines } from '../../../app/services/machine/travel/own/own-machines.ts';
+import { type Traveller, valuesOf } from '../../../app/services/machine/travel/own/traveller.ts';
+import type { MemoryDisk } from './memory-files.ts';
+
+export const CODE = 'KMQT-7WXA';
+
+/** Raised where the program dies. */
+export class Killed extends Error {}
+
+/** All that a machine would find on its disk after a start. */
+interface Kept {
+  readonly log: DatabaseSync;
+  readonly identity: string;
+  readonly writes: DatabaseSync;
+  readonly values: Map<string, Json>;
+}
+
+interface Backup extends Omit<Kept, 'log' | 'writes'> {
+  readonly log: Uint8Array;
+  readonly writes: Uint8Array;
+  readonly files: ReadonlyMap<string, string>;
+}
+
+const emptyLog = once(() => {
+  const database = new DatabaseSync(':memory:');
+  migrate(database);
+  return database.serialize();
+});
+
+export class EngineMachine {
+  readonly name: string;
+  readonly folder: string;
+  readonly #data: string;
+  readonly #disk: MemoryDisk;
+  #kept: Kept;
+  #opened: Opened;
+  #backup: Backup | undefined;
+  /** Changes until it dies. */
+  #left = Infinity;
+  #dead = false;
+  #days = 0;
+  #ticks = 0;
+  #ids = 0;
+  /** What it did that no segment of this kind may see. */
+  readonly faults: string[] = [];
+
+  constructor(disk: MemoryDisk, name: string) {
+    this.name = name;
+    this.folder = `/${name}/shared`;
+    this.#data = `/${name}/data`;
+    this.#disk = disk;
+    disk.makeFolder(this.folder);
+    disk.makeFolder(this.#data);
+    const values = new Map<string, Json>();
+    const writes = new DatabaseSync(':memory:');
+    this.#kept = { log: databaseOf(emptyLog()), identity: `log-${name}`, writes, values };
+    this.#opened = this.#open();
+    this.#opened.shared.choose(this.folder);
+  }
+
+  get store(): LogStore {
+    return this.#opened.log.store;
+  }
+  get shared(): SharedFolder {
+    return this.#opened.shared;
+  }
+  get values(): ReadonlyMap<string, Json> {
+    return this.#kept.values;
+  }
+  get isJoined(): boolean {
+    return this.shared.memory.now.own !== undefined;
+  }
+
+  now = (): Date =>
+    new Date(Date.UTC(2031, 0, 1) + this.#days * 86_400_000 + (this.#ticks += 1_000));
+  /** The clock jumps. */
+  turnClock(days: number): void {
+    this.#days += days;
+  }
+
+  join(): void {
+    if (this.isJoined) return;
+    this.shared.tell({ person: personOf(CODE), machine: this.name, facts: [] });
+    this.shared.memory.keep({ own: { code: CODE, machine: this.name } });
+  }
+
+  append(entries: readonly LogEntry[]): void {
+    const { store } = this;
+    store.write(
+      OWN_DESK,
+      withTurns(entries, (pass) => store.wordsOn(OWN_DESK, pass)),
+    );
+  }
+
+  set(key: string, value: Json): void {
+    if (value === null) this.#kept.values.delete(key);
+    else this.#kept.values.set(key, value);
+  }
+
+  /** The shared folder cannot be reached. */
+  away = false;
+
+  /** @param meanwhile done as soon as the sync pauses */
+  sync(meanwhile?: () => void): Promise<void> {
+    return this.#survive(async () => {
+      const running = this.#opened.own.sync();
+      if (meanwhile) {
+        await setImmediate();
+        if (!this.#dead) meanwhile();
+      }
+      await running;
+    });
+  }
+  tell(): Promise<void> {
+    return this.#survive(async () => this.#opened.own.tell());
+  }
+  /** A sync in which it dies after so many changes on its disk; then it starts anew. */
+  async dieInSync(changes: number): Promise<void> {
+    this.#left = changes;
+    await this.sync();
+    this.restart();
+  }
+
+  restart(): void {
+    this.#left = Infinity;
+    this.#dead = false;
+    this.#opened = this.#open();
+  }
+
+  backUp(): void {
+    const { log, writes, identity, values } = this.#kept;
+    const files = this.#disk
+      .filesBelow(this.#data)
+      .map((file) => [file, this.#disk.text(file)!] as const);
+    this.#backup = {
+      ...{ identity, values: new Map(values), files: new Map(files) },
+      ...{ log: log.serialize(), writes: writes.serialize() },
+    };
+  }
+  restore(): void {
+    if (!this.#backup) return;
+    const { log, writes, files, identity, values } = this.#backup;
+    this.close();
+    this.#kept = {
+      ...{ identity, log: databaseOf(log), writes: databaseOf(writes) },
+      values: new Map(values),
+    };
+    this.#disk.remove(this.#data);
+    this.#disk.makeFolder(this.#data);
+    for (const [file, text] of files) this.#disk.put(file, text);
+    this.restart();
+  }
+
+  /** The log is made anew of what stands in it, as where it was damaged: another one, with its rows numbered anew. */
+  mendLog(): void {
+    const { passes } = this.store.read.passes({ desk: OWN_DESK });
+    const units = this.store.read.bars([...new Set(passes.map(({ unit }) => unit.fingerprint))]);
+    const bars = new Map(units.map((unit) => [unit.fingerprint, unit]));
+    const words = passes.flatMap(({ id }) => this.store.wordsOn(OWN_DESK, id));
+    const raw = this.store.database.prepare('select record from passes').all();
+    if (raw.length !== passes.length) this.faults.push('a pass is not read');
+    const made = databaseOf(emptyLog());
+    this.#kept.log.close();
+    this.#kept = { ...this.#kept, log: made, identity: `log-${this.name}-${++this.#ids}` };
+    this.#opened = this.#open();
+    this.store.write(OWN_DESK, [
+      ...passes.map((pass): LogEntry => {
+        return { kind: 'pass', pass, unit: bars.get(pass.unit.fingerprint)! };
+      }),
+      ...words.map((amendment): LogEntry => ({ kind: 'amendment', amendment })),
+    ]);
+  }
+
+  close(): void {
+    for (const database of [this.#kept.log, this.#kept.writes])
+      if (database.isOpen) database.close();
+  }
+
+  async #survive(work: () => Promise<unknown>): Promise<void> {
+    try {
+      await work();
+    } catch (error) {
+      if (!this.#dead && !this.away) throw error;
+    }
+  }
+
+  #fuse = (at: string, text?: string): void => {
+    if (this.#dead) throw new Killed();
+    if (text !== undefined && at.endsWith('.rungshare')) this.#look(at, text);
+    if (this.#left-- > 0) return;
+    this.#dead = true;
+    throw new Killed();
+  };
+
+  /** A closed file is never written anew, and no other machine's folder is written into. */
+  #look(at: string, text: string): void {
+    const before = this.#disk.text(at);
+    if (before !== undefined && before !== text) this.faults.push(`${at} was written anew`);
+    if (!path.basename(path.dirname(at)).startsWith(`${this.name}-`)) {
+      this.faults.push(`${this.name} wrote ${at}`);
+    }
+  }
+
+  #open(): Opened {
+    const places = { file: '', backups: '', setAside: '' };
+    const { log, identity } = this.#kept;
+    const kept = new FusedWrites(this.#kept.writes, this.#fuse);
+    const store = new LogStore(places, log, identity, []);
+    // Nothing waits to be settled in memory.
+    const write = store.write;
+    const fused = Object.assign(store, {
+      write: (...what: Parameters<typeof write>) => {
+        this.#fuse('log');
+        write(...what);
+        this.#fuse('log');
+      },
+    });
+    const shared = new SharedFolder({
+      ...{ directory: this.#data, now: this.now, heads: kept.heads },
+      newId: () => `${this.name}-${++this.#ids}`,
+      files: this.#files,
+    });
+    const travellers = ['setting:', 'chart:'].map((prefix) => this.#traveller(prefix));
+    const own = new OwnMachines({ shared, kept, travellers, log: { store: fused } });
+    return { own, shared, log: { store: fused } };
+  }
+
+  get #files(): Files {
+    const files = this.#disk.files(this.#fuse);
+    const hidden = (at: string): boolean => this.away && at.startsWith(this.folder);
+    return {
+      ...files,
+      isFolder: (at) => !hidden(at) && files.isFolder(at),
+      inside: (at) => (hidden(at) ? [] : files.inside(at)),
+    };
+  }
+
+  #traveller = (prefix: string): Traveller => ({
+    prefixes: [prefix],
+    values: () => valuesOf([...this.#kept.values].filter(([key]) => key.startsWith(prefix))),
+    take: (values) => {
+      for (const [key, value] of values) {
+        this.#fuse(key);
+        this.set(key, value);
+      }
+    },
+  });
+}
+
+interface Opened {
+  readonly own: OwnMachines;
+  readonly shared: SharedFolder;
+  readonly log: { readonly store: LogStore };
+}
+
+/** Dies before or after a transaction, never within one. */
+class FusedWrites extends KeptWrites {
+  readonly #fuse: (at: string) => void;
+  constructor(database: DatabaseSync, fuse: (at: string) => void) {
+    super(database);
+    this.#fuse = fuse;
+  }
+  override run<T>(work: () => T): T {
+    this.#fuse('writes');
+    const done = super.run(work);
+    this.#fuse('writes');
+    return done;
+  }
+}
+
+function databaseOf(bytes: Uint8Array): DatabaseSync {
+  const database = new DatabaseSync(':memory:');
+  database.deserialize(bytes);
+  return database;
+}
+
+function once<T>(make: () => T): () => T {
+  let made: T | undefined;
+  return () => (made ??= make());
+}

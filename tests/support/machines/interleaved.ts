@@ -1,0 +1,248 @@
+// One interleaving: what a few machines do, and what happens to the files between them, in any order; then all meet.
+import path from 'node:path';
+import type { Json } from '../../../app/core/exchange/shared/facts.ts';
+import { readSegment } from '../../../app/core/exchange/shared/segment.ts';
+import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
+import type { LogEntry } from '../../../app/core/model/pass.ts';
+import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { passEntry } from '../../unit/services/samples.ts';
+import { EngineMachine } from './engine.ts';
+import { MemoryDisk } from './memory-files.ts';
+
+/** `m` is a machine, `n` any number that the step makes something of. */
+export interface Step {
+  readonly does: (typeof STEPS)[number];
+  readonly m: number;
+  readonly n: number;
+}
+
+export const STEPS = [
+  'play',
+  'word',
+  'set',
+  'unset',
+  'edit',
+  'sync',
+  'play while it syncs',
+  'set while it syncs',
+  'tell',
+  'die in a sync',
+  'restart',
+  'back up',
+  'restore',
+  'mend the log',
+  'turn the clock',
+  'go away',
+  'send',
+  'send torn',
+  'fetch',
+  'fetch torn',
+  'copy',
+  'lose',
+  'join',
+] as const;
+
+const HUB = '/hub';
+const ROUNDS = 8;
+
+export class Interleaving {
+  readonly #disk = new MemoryDisk();
+  readonly #all: readonly EngineMachine[];
+  /** Every pass that stood in a log or a file when all began to meet. */
+  readonly #played = new Set<string>();
+  readonly #set = new Map<string, Set<string>>();
+  #made = 0;
+
+  constructor(machines: number) {
+    this.#all = Array.from({ length: machines }, (_, i) => new EngineMachine(this.#disk, `m${i}`));
+    this.#all[0]!.join();
+  }
+
+  close(): void {
+    this.#all.forEach((one) => one.close());
+  }
+
+  async take({ does, m, n }: Step): Promise<void> {
+    const machine = this.#all[m % this.#all.length]!;
+    switch (does) {
+      case 'play':
+        return this.#play(machine, n);
+      case 'word':
+        return this.#word(machine, n);
+      case 'set':
+        return this.#choose(machine, `setting:${n % 3}`, n);
+      case 'unset':
+        return machine.set(n % 2 === 0 ? `setting:${n % 3}` : `chart:${n % 2}`, null);
+      case 'edit':
+        return this.#choose(machine, `chart:${n % 2}`, `title: Song ${n % 2}\n${++this.#made}`);
+      case 'sync':
+        return machine.sync();
+      case 'play while it syncs':
+        return machine.sync(() => this.#play(machine, n));
+      case 'set while it syncs':
+        return machine.sync(() => this.#choose(machine, `setting:${n % 3}`, n));
+      case 'tell':
+        return machine.tell();
+      case 'die in a sync':
+        return machine.dieInSync(n % 40);
+      case 'restart':
+        return machine.restart();
+      case 'back up':
+        return machine.backUp();
+      case 'restore':
+        return machine.restore();
+      case 'mend the log':
+        return machine.mendLog();
+      case 'turn the clock':
+        return machine.turnClock((n % 2 === 0 ? 1 : -1) * 400 * n);
+      case 'go away':
+        machine.away = !machine.away;
+        return;
+      case 'join':
+        return machine.away ? undefined : machine.join();
+      default:
+        return this.#carry(does, machine, n);
+    }
+  }
+
+  #play(machine: EngineMachine, n: number): void {
+    const entries = Array.from({ length: 1 + (n % 3) }, () => {
+      const fingerprint = `bars-${n % 2}`;
+      return passEntry(`${machine.name}-${++this.#made}`, {
+        at: isoTimeOf(machine.now()),
+        unit: { key: `section:${n % 2}`, name: 'Verse', fingerprint },
+      });
+    });
+    machine.append(entries);
+  }
+
+  #word(machine: EngineMachine, n: number): void {
+    const { passes } = machine.store.read.passes({ desk: OWN_DESK });
+    const pass = passes[n % passes.length];
+    if (!pass) return;
+    const verdict = pass.verdict === 'clean' ? 'missed' : 'clean';
+    const at = isoTimeOf(machine.now());
+    const amendment = { amends: pass.id, at, verdict, source: 'self' } as const;
+    machine.append([{ kind: 'amendment', amendment }] satisfies LogEntry[]);
+  }
+
+  #choose(machine: EngineMachine, key: string, value: Json): void {
+    const kind = key.split(':')[0]!;
+    this.#set.set(kind, (this.#set.get(kind) ?? new Set()).add(JSON.stringify(value)));
+    machine.set(key, value);
+  }
+
+  /** One file at a time, any of those that are there. */
+  #carry(
+    does: Extract<Step['does'], `${'send' | 'fetch'}${string}` | 'copy' | 'lose'>,
+    { folder }: EngineMachine,
+    n: number,
+  ): void {
+    const from = does.startsWith('send') ? folder : HUB;
+    const files = this.#disk.filesBelow(from);
+    const file = files[n % files.length];
+    if (file === undefined) return;
+    const text = this.#disk.text(file)!;
+    if (does === 'lose') return this.#disk.remove(file);
+    const to = path.join(from === HUB ? folder : HUB, path.relative(from, file));
+    const beside = to.replace('.rungshare', ` (conflict ${n % 3}).rungshare`);
+    if (does === 'copy') return this.#disk.put(beside, text);
+    const part = does.endsWith('torn') ? text.slice(0, (n * 37) % text.length) : text;
+    if (this.#disk.text(to) === undefined || text.startsWith(this.#disk.text(to)!))
+      this.#disk.put(to, part);
+  }
+
+  /** All are there, and everything arrives, until nothing more is written. Returns what is wrong then. */
+  async meet(): Promise<readonly string[]> {
+    for (const machine of this.#all) machine.away = false;
+    this.#rememberPlayed();
+    for (const machine of this.#all) machine.join();
+    let before = '';
+    for (let round = 1; ; round++) {
+      for (const machine of this.#all) {
+        this.#carryAll(HUB, machine.folder);
+        await machine.sync();
+        this.#carryAll(machine.folder, HUB);
+      }
+      const now = JSON.stringify(this.#disk.filesBelow(HUB));
+      if (now === before) break;
+      if (round === ROUNDS) return [`they still write after ${ROUNDS} rounds`];
+      before = now;
+    }
+    return [...this.#all.flatMap(({ faults }) => faults), ...this.#differences()];
+  }
+
+  #carryAll(from: string, to: string): void {
+    for (const file of this.#disk.filesBelow(from)) {
+      const text = this.#disk.text(file)!;
+      const target = path.join(to, path.relative(from, file));
+      const there = this.#disk.text(target);
+      // What is whole stays; what is torn is written over by what is whole.
+      if (there !== undefined && readSegment(there).kind === 'whole') continue;
+      if (readSegment(text).kind === 'whole' || there === undefined) this.#disk.put(target, text);
+    }
+  }
+
+  #rememberPlayed(): void {
+    for (const { store } of this.#all)
+      for (const { id } of store.read.passes({ desk: OWN_DESK }).passes) this.#played.add(id);
+    for (const folder of [HUB, ...this.#all.map((one) => one.folder)])
+      for (const file of this.#disk.filesBelow(folder)) {
+        const read = readSegment(this.#disk.text(file)!);
+        if (read.kind !== 'whole') continue;
+        for (const fact of read.segment.batch?.facts ?? [])
+          if (fact.kind === 'pass') this.#played.add(fact.pass.id);
+      }
+  }
+
+  #differences(): readonly string[] {
+    const wrong: string[] = [];
+    const states = this.#all.map((machine) => {
+      const { passes } = machine.store.read.passes({ desk: OWN_DESK });
+      const ids = passes.map(({ id }) => id);
+      if (new Set(ids).size < ids.length) wrong.push(`${machine.name} has a pass twice`);
+      for (const id of this.#played)
+        if (!ids.includes(id)) wrong.push(`${machine.name} lost pass ${id}`);
+      for (const [key, value] of machine.values) {
+        const known = this.#set.get(key.split(':')[0]!);
+        const aside = key.includes('-other-');
+        if (!aside && !known?.has(JSON.stringify(value))) wrong.push(`nobody set ${key}`);
+      }
+      return {
+        passes: JSON.stringify(passes.toSorted((a, b) => (a.id < b.id ? -1 : 1))),
+        values: JSON.stringify([...machine.values].sort(([a], [b]) => (a < b ? -1 : 1))),
+      };
+    });
+    for (const part of ['passes', 'values'] as const)
+      if (new Set(states.map((state) => state[part])).size > 1)
+        wrong.push(`${part} differ: ${states.map((state) => state[part]).join(' | ')}`);
+    return wrong;
+  }
+
+  /** A last choice, which everybody knows of, stands everywhere. */
+  async lastChoice(): Promise<readonly string[]> {
+    const machine = this.#all.at(-1)!;
+    this.#choose(machine, 'setting:0', 'last');
+    this.#choose(machine, 'chart:0', 'title: Song 0\nlast');
+    const wrong = await this.meet();
+    const stands = this.#all.every(
+      ({ values }) =>
+        values.get('setting:0') === 'last' && values.get('chart:0') === 'title: Song 0\nlast',
+    );
+    return stands ? wrong : [...wrong, 'the last choice does not stand'];
+  }
+}
+
+export async function faultsOf(
+  machines: number,
+  steps: readonly Step[],
+): Promise<readonly string[]> {
+  const all = new Interleaving(machines);
+  try {
+    for (const step of steps) await all.take(step);
+    const wrong = await all.meet();
+    return wrong.length > 0 ? wrong : await all.lastChoice();
+  } finally {
+    all.close();
+  }
+}

@@ -1,0 +1,96 @@
+// A file system in memory for the shared folder: as fast as a map, and it fails where it is told to.
+import path from 'node:path';
+import type { Files } from '../../../app/services/machine/shared/files.ts';
+
+interface Held {
+  readonly text: string;
+  readonly time: number;
+}
+type Folder = Map<string, Folder | Held>;
+
+const isFolder = (node: Folder | Held | undefined): node is Folder => node instanceof Map;
+const partsOf = (at: string): readonly string[] => at.split(path.sep).filter((part) => part !== '');
+
+export class MemoryDisk {
+  readonly #root: Folder = new Map();
+  #time = 0;
+
+  find(at: string): Folder | Held | undefined {
+    let node: Folder | Held | undefined = this.#root;
+    for (const part of partsOf(at)) node = isFolder(node) ? node.get(part) : undefined;
+    return node;
+  }
+
+  makeFolder = (at: string): Folder => {
+    let folder = this.#root;
+    for (const part of partsOf(at)) {
+      const inside = folder.get(part);
+      if (inside && !isFolder(inside)) throw new Error(`${at} is a file`);
+      if (inside) folder = inside;
+      else folder.set(part, (folder = new Map() as Folder));
+    }
+    return folder;
+  };
+
+  put(at: string, text: string): void {
+    this.makeFolder(path.dirname(at)).set(path.basename(at), { text, time: ++this.#time });
+  }
+
+  text(at: string): string | undefined {
+    const found = this.find(at);
+    return found && !isFolder(found) ? found.text : undefined;
+  }
+
+  remove(at: string): void {
+    const above = this.find(path.dirname(at));
+    if (isFolder(above)) above.delete(path.basename(at));
+  }
+
+  /** Whole paths of all files below, in the order of their names. */
+  filesBelow(at: string): readonly string[] {
+    const folder = this.find(at);
+    if (!isFolder(folder)) return [];
+    return [...folder.keys()]
+      .sort()
+      .flatMap((name) =>
+        isFolder(folder.get(name)) ? this.filesBelow(path.join(at, name)) : [path.join(at, name)],
+      );
+  }
+
+  /** @param fuse called before and after whatever changes something; it throws where the program dies there */
+  files(fuse: (at: string, text?: string) => void): Files {
+    const held = (file: string): Held => {
+      const found = this.find(file);
+      if (!found || isFolder(found)) throw new Error(`there is no file ${file}`);
+      return found;
+    };
+    const change = (at: string, work: () => unknown, text?: string): void => {
+      fuse(at, text);
+      work();
+      fuse(at);
+    };
+    const write = (file: string, text: string): void => {
+      if (!isFolder(this.find(path.dirname(file)))) throw new Error(`no folder for ${file}`);
+      change(file, () => this.put(file, text), text);
+    };
+    return {
+      isFolder: (at) => isFolder(this.find(at)),
+      inside: (at) => {
+        const folder = this.find(at);
+        if (!isFolder(folder)) return [];
+        return [...folder].map(([name, node]) => ({ name, isFolder: isFolder(node) }));
+      },
+      stamp: (file) => ({ bytes: held(file).text.length, time: held(file).time }),
+      read: (file) => held(file).text,
+      makeFolder: (at) => change(at, () => this.makeFolder(at)),
+      write,
+      writeClosed: write,
+      remove: (file) => change(file, () => this.remove(file)),
+      removeFolder: (at) => change(at, () => this.remove(at)),
+      removeIfEmpty: (at) => {
+        const folder = this.find(at);
+        if (isFolder(folder) && folder.size === 0) change(at, () => this.remove(at));
+      },
+    };
+  }
+}
