@@ -16,6 +16,9 @@ export interface Step {
   readonly n: number;
 }
 
+/** What happens to a single file. */
+const BY_FILE = ['send', 'send torn', 'fetch', 'fetch torn', 'copy', 'lose'] as const;
+
 export const STEPS = [
   'play',
   'word',
@@ -33,13 +36,10 @@ export const STEPS = [
   'mend the log',
   'turn the clock',
   'go away',
-  'send',
-  'send torn',
-  'fetch',
-  'fetch torn',
-  'copy',
-  'lose',
+  'send all',
+  'fetch all',
   'join',
+  ...BY_FILE,
 ] as const;
 
 const HUB = '/hub';
@@ -100,6 +100,10 @@ export class Interleaving {
         return;
       case 'join':
         return machine.away ? undefined : machine.join();
+      case 'send all':
+        return this.#carryAll(machine.folder, HUB);
+      case 'fetch all':
+        return this.#carryAll(HUB, machine.folder);
       default:
         return this.#carry(does, machine, n);
     }
@@ -133,11 +137,7 @@ export class Interleaving {
   }
 
   /** One file at a time, any of those that are there. */
-  #carry(
-    does: Extract<Step['does'], `${'send' | 'fetch'}${string}` | 'copy' | 'lose'>,
-    { folder }: EngineMachine,
-    n: number,
-  ): void {
+  #carry(does: (typeof BY_FILE)[number], { folder }: EngineMachine, n: number): void {
     const from = does.startsWith('send') ? folder : HUB;
     const files = this.#disk.filesBelow(from);
     const file = files[n % files.length];
@@ -215,8 +215,22 @@ export class Interleaving {
     });
     for (const part of ['passes', 'values'] as const)
       if (new Set(states.map((state) => state[part])).size > 1)
-        wrong.push(`${part} differ: ${states.map((state) => state[part]).join(' | ')}`);
-    return wrong;
+        wrong.push(
+          `${part} differ: ${states.map((state) => state[part].slice(0, 200)).join(' | ')}`,
+        );
+    return [...wrong, ...this.#numbersTwice()];
+  }
+
+  #numbersTwice(): readonly string[] {
+    const hashes = new Map<string, string>();
+    return this.#disk.filesBelow(HUB).flatMap((file) => {
+      const read = readSegment(this.#disk.text(file)!);
+      if (read.kind !== 'whole') return [];
+      const name = `${read.segment.writer} ${read.segment.number}`;
+      const before = hashes.get(name) ?? read.hash;
+      hashes.set(name, read.hash);
+      return before === read.hash ? [] : [`${name} was written twice`];
+    });
   }
 
   /** A last choice, which everybody knows of, stands everywhere. */
