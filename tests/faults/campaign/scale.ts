@@ -16,8 +16,9 @@ export const SCALE = {
   /** Flipped bits of the log, and of all other files together. */
   flipsInLog: times(20, 400),
   flipsElsewhere: times(40, 400),
-  /** Orders of what the machines of one player do. */
+  /** Orders of what a player’s machines do, and of what couriers meet. */
   interleavings: times(200, 10_000),
+  couriers: times(40, 3_000),
   milliseconds: long ? 3_600_000 : 240_000,
 } as const;
 

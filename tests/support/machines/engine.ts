@@ -115,14 +115,13 @@ export class EngineMachine {
   /** The shared folder cannot be reached. */
   away = false;
 
-  /** @param meanwhile done as soon as the sync pauses */
-  sync(meanwhile?: () => void): Promise<void> {
+  /** @param meanwhile done when the sync has paused so many times */
+  sync(meanwhile?: () => void, pauses = 0): Promise<void> {
     return this.#survive(async () => {
+      // It runs until its first pause.
       const running = this.#opened.own.sync();
-      if (meanwhile) {
-        await setImmediate();
-        if (!this.#dead) meanwhile();
-      }
+      for (let i = 0; i < pauses; i++) await setImmediate();
+      meanwhile?.();
       await running;
     });
   }

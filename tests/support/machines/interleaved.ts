@@ -78,13 +78,13 @@ export class Interleaving {
       case 'sync':
         return machine.sync();
       case 'play while it syncs':
-        return machine.sync(() => this.#play(machine, n));
+        return machine.sync(() => this.#play(machine, n), n % 3);
       case 'set while it syncs':
-        return machine.sync(() => this.#choose(machine, `setting:${n % 3}`, n));
+        return machine.sync(() => this.#choose(machine, `setting:${n % 3}`, n), n % 3);
       case 'tell':
         return machine.tell();
       case 'die in a sync':
-        return machine.dieInSync(n % 40);
+        return machine.dieInSync(n % 16);
       case 'restart':
         return machine.restart();
       case 'back up':

@@ -11,7 +11,7 @@ import { type Trouble, troubleOf } from './troubles.ts';
 export interface Meeting {
   readonly mirror: Mirror;
   readonly outside: Outside;
-  readonly keyring: Keyring;
+  readonly keyring: Pick<Keyring, 'locksOf'>;
   readonly signal: AbortSignal;
   /** Between two tries of one request, milliseconds. */
   readonly pauses?: readonly number[];

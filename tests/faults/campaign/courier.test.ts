@@ -1,0 +1,34 @@
+// The courier over a line that is cut, slow, refused or out of room at any request, with half uploads and lost answers:
+// in the end all computers have the same, nothing that was written is missing, and what was taken out stays out.
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { courierFaults, type CourierStep, COURIER_STEPS } from '../../support/dav/couriers.ts';
+import { LINE_FAULTS } from '../../support/dav/memory-outside.ts';
+import { SCALE, told } from './scale.ts';
+
+const step: fc.Arbitrary<CourierStep> = fc.record({
+  does: fc.constantFrom<CourierStep['does']>(...COURIER_STEPS, 'write', 'meet', 'meet', 'meet'),
+  m: fc.nat(2),
+  n: fc.nat(1_000),
+  faults: fc.array(fc.constantFrom(undefined, undefined, ...LINE_FAULTS), { maxLength: 12 }),
+});
+
+it(
+  `computers agree after ${SCALE.couriers} bad lines`,
+  async () => {
+    let requests = 0;
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(step, { minLength: 8, maxLength: 30, size: 'max' }),
+        fc.integer({ min: 2, max: 3 }),
+        async (steps, computers) => {
+          requests += steps.flatMap(({ faults }) => faults).filter(Boolean).length;
+          expect(await courierFaults(steps, computers)).toEqual([]);
+        },
+      ),
+      { numRuns: SCALE.couriers, endOnFailure: true },
+    );
+    told(`${SCALE.couriers} runs of couriers, up to ${requests} faults on the line: all agree`);
+  },
+  SCALE.milliseconds,
+);
