@@ -70,9 +70,9 @@ export class Interleaving {
       case 'word':
         return this.#word(machine, n);
       case 'set':
-        return this.#choose(machine, `setting:${n % 3}`, n);
+        return this.#choose(machine, `setting:${n % 7}`, n);
       case 'unset':
-        return machine.set(n % 2 === 0 ? `setting:${n % 3}` : `chart:${n % 2}`, null);
+        return machine.set(n % 2 === 0 ? `setting:${n % 7}` : `chart:${n % 2}`, null);
       case 'edit':
         return this.#choose(machine, `chart:${n % 2}`, `title: Song ${n % 2}\n${++this.#made}`);
       case 'sync':
@@ -80,7 +80,7 @@ export class Interleaving {
       case 'play while it syncs':
         return machine.sync(() => this.#play(machine, n), n % 3);
       case 'set while it syncs':
-        return machine.sync(() => this.#choose(machine, `setting:${n % 3}`, n), n % 3);
+        return machine.sync(() => this.#choose(machine, `setting:${n % 7}`, n), n % 3);
       case 'tell':
         return machine.tell();
       case 'die in a sync':

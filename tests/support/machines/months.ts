@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { carry, Machine, openWorld, stateOf, SURE, type World } from './own-machines.ts';
 import { type Done, nothingDone, practise } from './player.ts';
+import { teach } from './teacher.ts';
 
 export interface Months {
   readonly days: number;
@@ -16,8 +17,11 @@ export interface Outcome {
   /** Passes that were played and are not there, or are there twice. */
   readonly lost: readonly string[];
   readonly doubled: readonly string[];
-  /** Tasks and questions of the player that are not there. */
+  /** Tasks and questions of the player that are not there, and students who were taken off the list and are. */
   readonly missing: readonly string[];
+  /** On the teacher's list, and passes of theirs. */
+  readonly students: number;
+  readonly reported: number;
   readonly charts: number;
   /** Charts that stand as another version of one. */
   readonly aside: number;
@@ -68,6 +72,7 @@ async function joinAll(all: readonly Machine[], world: World): Promise<void> {
   const [first, ...others] = all;
   await first!.done('shared.choose', { folder: first!.folder });
   await first!.done('shared.own', { kind: 'begin', machine: 'First' });
+  await first!.done('shared.parted', { apart: true });
   await first!.call('shared.sync', {});
   const { own } = await first!.call('shared.read', {});
   for (const machine of others) {
@@ -92,6 +97,7 @@ async function liveDay(
     // Each is away for a fifth of the time, in turns, and used on two days of three.
     const away = Math.floor((day / days) * all.length * 2) % all.length === i;
     if (random() < 0.66) await practise(machine, done, random);
+    if (random() < 0.5) await teach(machine, done, random);
     if (random() < 0.2) machine.restart();
     if (!away) {
       const how = { share: 0.7, partial: 0.1, twice: 0.05 };
@@ -133,6 +139,13 @@ const filesOf = async (all: readonly Machine[]): Promise<string> => {
   return JSON.stringify(states.map(({ writers }) => writers.map(({ segments }) => segments)));
 };
 
+/** Where two texts part, with some of what stands there. */
+function apart(one: string, other: string): string {
+  const at = [...one].findIndex((letter, i) => letter !== other[i]);
+  const around = (text: string): string => text.slice(Math.max(0, at - 80), at + 80);
+  return `${around(one)} | ${around(other)}`;
+}
+
 async function outcomeOf(
   all: readonly Machine[],
   done: Done,
@@ -142,7 +155,7 @@ async function outcomeOf(
   const differences = states.flatMap((state, i) =>
     Object.keys(first!)
       .filter((part) => state[part] !== first![part])
-      .map((part) => `${all[i]!.name}: ${part}`),
+      .map((part) => `${all[i]!.name}: ${part} ${apart(first![part]!, state[part]!)}`),
   );
   const one = all[0]!;
   const { passes } = await one.call('log.passes', {});
@@ -151,14 +164,26 @@ async function outcomeOf(
   const { charts } = await one.call('charts.list', {});
   const { students } = await one.call('students.list', {});
   const own = students.find(({ id }) => id === 'self');
+  const logs = await Promise.all(
+    [...new Set(done.reported.values())].map((desk) => one.call('log.passes', { desk })),
+  );
+  const reported = new Set(logs.flatMap((log) => log.passes.map(({ id }) => id)));
   const said = new Set([...(own?.assignments ?? []), ...(own?.comments ?? [])].map(({ id }) => id));
   const { writers } = await one.call('shared.read', {});
   return {
     differences,
     passes: ids.length,
-    lost: [...done.passes].filter((id) => !known.has(id)),
+    lost: [
+      ...[...done.passes].filter((id) => !known.has(id)),
+      ...[...done.reported.keys()].filter((id) => !reported.has(id)),
+    ],
+    students: students.length - 1,
+    reported: reported.size,
     doubled: ids.filter((id, i) => ids.indexOf(id) !== i),
-    missing: [...done.tasks, ...done.comments].filter((id) => !said.has(id)),
+    missing: [
+      ...[...done.tasks, ...done.comments].filter((id) => !said.has(id)),
+      ...[...done.removed].filter((id) => students.some((student) => student.id === id)),
+    ],
     charts: charts.length,
     aside: charts.filter(({ id }) => id.includes('-other-')).length,
     files: writers.reduce((sum, { segments }) => sum + segments, 0),

@@ -3,6 +3,9 @@
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { planToday } from '../../../app/core/progress/today.ts';
+import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { unwrap, type Result } from '../../../app/core/base/result.ts';
 import type {
   CallInput,
@@ -11,6 +14,8 @@ import type {
   Envelope,
 } from '../../../app/services/contract/contract.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
+import { UnitRecords } from '../../../renderer/state/log/unit-records.ts';
+import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
 import { dice } from '../../bench/honest/players.ts';
 import { openTestServices } from '../../unit/services/samples.ts';
 
@@ -140,8 +145,7 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
   const texts = await Promise.all(
     charts.map(async ({ id }) => [id, await machine.done('charts.text', { id })] as const),
   );
-  const byId = <T extends { readonly id: string }>(all: readonly T[]): readonly T[] =>
-    all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+  const own = students.find(({ id }) => id === OWN_DESK);
   const { leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue } = settings;
   return {
     passes: stable(byId(passes)),
@@ -149,7 +153,52 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
     charts: stable(texts.toSorted(([a], [b]) => (a < b ? -1 : 1))),
     settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue }),
     ladders: stable(ladders.map((one) => stable(one)).toSorted()),
-    desk: stable(students.find(({ id }) => id === 'self') ?? null),
+    desk: stable(own ?? null),
+    plan: own ? await planOn(machine, own, passes) : '',
+    ...(await teachersStateOf(machine, students)),
+  };
+}
+
+const byId = <T extends { readonly id: string }>(all: readonly T[]): readonly T[] =>
+  all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+
+/** A day after the last practice of any clock, so that machines whose clocks differ are asked the same. */
+const PLANNED_FOR = '2034-01-01';
+const MINUTES = 30;
+
+/** What the first screen says that should be practised. */
+async function planOn(
+  machine: Machine,
+  own: Student,
+  passes: readonly PassRecord[],
+): Promise<string> {
+  const { charts } = await machine.call('charts.list', {});
+  const opened = await Promise.all(
+    byId(charts).map(async ({ id }) => machine.done('charts.open', { id })),
+  );
+  const records = new UnitRecords(passes);
+  const { found } = candidatesOf(own, opened, records, PLANNED_FOR);
+  return stable(planToday(found, MINUTES));
+}
+
+/** Students, what was set and written for them, their logs, and what was taken in. */
+async function teachersStateOf(
+  machine: Machine,
+  all: readonly Student[],
+): Promise<Readonly<Record<string, string>>> {
+  const students = byId(all.filter(({ id }) => id !== OWN_DESK));
+  const logs = await Promise.all(
+    students.map(async ({ id }) => (await machine.call('log.passes', { desk: id })).passes),
+  );
+  const { waiting } = await machine.call('shared.read', {});
+  return {
+    students: stable(
+      students.map(({ comments, lessons = [], ...student }) => {
+        return { ...student, comments: byId(comments), lessons: byId(lessons) };
+      }),
+    ),
+    studentsPasses: stable(logs.map(byId)),
+    waiting: stable(byId(waiting)),
   };
 }
 

@@ -12,11 +12,15 @@ export interface Done {
   readonly passes: Set<string>;
   readonly tasks: Set<string>;
   readonly comments: Set<string>;
+  /** Passes of students, with whose they are; and students who were taken off the list. */
+  readonly reported: Map<string, string>;
+  readonly removed: Set<string>;
   edits: number;
 }
 
 export const nothingDone = (): Done => ({
   ...{ passes: new Set<string>(), tasks: new Set<string>(), comments: new Set<string>() },
+  ...{ reported: new Map<string, string>(), removed: new Set<string>() },
   edits: 0,
 });
 

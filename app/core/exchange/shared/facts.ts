@@ -1,6 +1,7 @@
 // What the machines of one player tell each other: passes, the bars that were played, words on passes, and single values.
 import { z } from 'zod';
 import { MAX_FIELD, shortText } from '../../base/fields.ts';
+import { identity } from '../../progress/desk-schema.ts';
 import { amendmentSchema, passRecordSchema, playedUnitSchema } from '../../log/schema.ts';
 import type { Amendment, PassRecord, PlayedUnit } from '../../model/pass.ts';
 
@@ -31,6 +32,8 @@ export interface Batch {
   readonly person: string;
   /** How the player calls the machine that wrote it. */
   readonly machine: string;
+  /** The student of a teacher whose passes and words these are; absent for the player's own, and for values. */
+  readonly desk?: string | undefined;
   readonly facts: readonly Fact[];
 }
 
@@ -52,5 +55,6 @@ const factSchema: z.ZodType<Fact> = z.discriminatedUnion('kind', [
 export const batchSchema: z.ZodType<Batch> = z.strictObject({
   person: z.string().regex(/^[0-9a-f]{32}$/, 'is not a player'),
   machine: z.string().max(MAX_FIELD),
+  desk: identity.optional(),
   facts: z.array(factSchema).max(20_000),
 });

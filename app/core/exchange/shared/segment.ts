@@ -2,7 +2,7 @@
 //
 // Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?} and the SHA-256
 // of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
-// Version 1 had no batches; a file without one still says 1.
+// Version 1 had no batches, version 2 none of a teacher's student; a file without says the earlier one.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
@@ -50,7 +50,7 @@ export type SegmentReading =
 
 /** Characters of a parcel's text: as much as one call of a host may carry. */
 export const MAX_PARCEL = 24_000_000;
-const VERSION = 2;
+const VERSION = 3;
 
 export const parcelSchema = z.strictObject({
   kind: z.enum(PARCEL_KINDS),
@@ -71,9 +71,14 @@ const segmentSchema = z.strictObject({
 const FORMAT = 'rungwise-shared';
 
 export function writeSegment(segment: Segment): string {
-  const version = segment.batch || segment.parcel?.adds ? VERSION : 1;
-  const line = JSON.stringify({ format: FORMAT, version, ...segment });
+  const line = JSON.stringify({ format: FORMAT, version: versionOf(segment), ...segment });
   return `${line}\n${hashOf(line)}\n`;
+}
+
+/** The earliest that knows all that stands in it. */
+function versionOf({ batch, parcel }: Segment): number {
+  if (batch?.desk !== undefined) return VERSION;
+  return batch || parcel?.adds ? 2 : 1;
 }
 
 /** The check sum in a text of {@link writeSegment}. */

@@ -4,7 +4,6 @@ import path from 'node:path';
 import type { Amendment, LogEntry } from '../../../core/model/pass.ts';
 import type { Problem } from '../../../core/base/result.ts';
 import { settlePasses, withTurns } from '../../../core/log/history.ts';
-import { OWN_DESK } from '../../../core/progress/assignment.ts';
 import { localDate } from '../../../core/log/days.ts';
 import type { AppendAnswer } from '../../contract/contract.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
@@ -176,9 +175,10 @@ export class LogKeeper {
       if (this.#opened.kind === 'closed') return this.#opened.problem;
       const { log } = this.#opened;
       for (const { desk, entries } of this.#waiting) {
-        const told =
-          desk === OWN_DESK ? withTurns(entries, (pass) => log.wordsOn(desk, pass)) : entries;
-        log.write(desk, told);
+        log.write(
+          desk,
+          withTurns(entries, (pass) => log.wordsOn(desk, pass)),
+        );
         this.#waiting = this.#waiting.slice(1);
       }
       this.#options.standing.clear(UNWRITABLE);

@@ -60,15 +60,42 @@ export function rowsAfter(
   };
 }
 
+export interface DeskRows extends Omit<NewRows, 'entries'> {
+  /** By desk, each with its passes before its words. */
+  readonly desks: ReadonlyMap<string, readonly LogEntry[]>;
+}
+
+/** As {@link rowsAfter}, of every desk. */
+export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: number): DeskRows {
+  const after = (select: string, row: number) =>
+    database.prepare(`${select} where row > ? order by row limit ?`).all(row, limit);
+  const passes = after(PASSES, mark.passes) as unknown as PassRow[];
+  const words = after(WORDS, mark.words) as unknown as WordRow[];
+  const last = passes.at(-1);
+  const desks = new Map<string, LogEntry[]>();
+  const put = (desk: string, entry: LogEntry | undefined): void => {
+    if (!desks.has(desk)) desks.set(desk, []);
+    if (entry) desks.get(desk)!.push(entry);
+  };
+  for (const row of passes) put(row.desk, passOf(row));
+  for (const row of words) put(row.desk, wordOf(row));
+  return {
+    desks,
+    upTo: {
+      log: mark.log,
+      passes: last?.row ?? mark.passes,
+      pass: last?.id ?? mark.pass,
+      words: words.at(-1)?.row ?? mark.words,
+    },
+    more: passes.length === limit || words.length === limit,
+  };
+}
+
 /** The mark behind all that is there. */
-export function endOf(database: DatabaseSync, log: string, desk: string): LogMark {
+export function endOf(database: DatabaseSync, log: string): LogMark {
   const newest = (table: 'passes' | 'amendments') =>
-    database
-      .prepare(
-        `select * from ${table} where +desk = (select ref from desks where name = ?)
-         order by row desc limit 1`,
-      )
-      .get(desk) as { readonly row: number; readonly id: string } | undefined;
+    database.prepare(`select * from ${table} order by row desc limit 1`).get() as
+      { readonly row: number; readonly id: string } | undefined;
   const last = newest('passes');
   const word = newest('amendments');
   return { log, passes: last?.row ?? 0, pass: last?.id ?? '', words: word?.row ?? 0 };

@@ -19,6 +19,8 @@ import type { KeptWrites } from './own/kept-writes.ts';
 import { laddersTravel } from './own/ladders-travel.ts';
 import { OwnMachines } from './own/own-machines.ts';
 import { settingsTravel } from './own/settings-travel.ts';
+import { sharedTravel } from './own/shared-travel.ts';
+import { studentsTravel } from './own/students-travel.ts';
 import type { SharedPlace } from '../courier/shared-place.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
 
@@ -49,6 +51,9 @@ export class Travel {
           deskTravel(students, now),
           laddersTravel(ladders),
           settingsTravel(settings),
+          // Before the students: these rest until each has a folder.
+          sharedTravel(shared.memory),
+          studentsTravel(students, () => shared.memory.now.folders === undefined),
         ],
       });
     this.#reports = new AutoReports({ shared, log, charts, students, now });

@@ -7,6 +7,7 @@ describe('five machines of one player', () => {
     const outcome = await liveMonths({ days: 7, seed: 1 });
     expect(outcome).toMatchObject({ differences: [], lost: [], doubled: [], missing: [] });
     expect(outcome.passes).toBeGreaterThan(20);
+    expect([outcome.students > 1, outcome.reported > 2]).toEqual([true, true]);
     expect(outcome.rounds).toBeLessThan(6);
   });
 });

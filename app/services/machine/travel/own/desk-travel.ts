@@ -3,7 +3,7 @@ import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import { isoTimeOf } from '../../../../core/base/iso-time.ts';
 import { OWN_DESK, type Student } from '../../../../core/progress/assignment.ts';
 import type { Documents } from '../../store/documents.ts';
-import { type Traveller, valuesOf } from './traveller.ts';
+import { textOrder, type Traveller, valuesOf } from './traveller.ts';
 
 const FIELD = 'desk:';
 const TASK = 'task:';
@@ -68,5 +68,3 @@ function deskOf(values: ReadonlyMap<string, Json>, order: readonly Json[], now: 
     comments: all(COMMENT).sort(inTime),
   };
 }
-
-const textOrder = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

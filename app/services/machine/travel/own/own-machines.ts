@@ -20,7 +20,15 @@ import type { LogEntry } from '../../../../core/model/pass.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 import type { LogKeeper } from '../../log/keep-log.ts';
 import type { LogStore } from '../../log/log-store.ts';
-import { endOf, holdsMark, type LogMark, rowsAfter, startOf } from '../../log/rows-after.ts';
+import {
+  type DeskRows,
+  endOf,
+  holdsMark,
+  type LogMark,
+  rowsAfter,
+  rowsOfAllAfter,
+  startOf,
+} from '../../log/rows-after.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
 import type { SharedFolder, Written } from '../../shared/shared-folder.ts';
 import { CHART } from './charts-travel.ts';
@@ -44,6 +52,8 @@ export interface Came {
 }
 
 const NOTHING_CAME: Came = { passes: 0, values: [], both: [] };
+/** Names of the mark up to which the log was told: of the player's own desk, or of all. */
+const [OWN, ALL] = ['log', 'log of all'] as const;
 /** Passes that are told without a pause. */
 const STRETCH = 500;
 
@@ -116,30 +126,49 @@ export class OwnMachines {
     return personOf(this.#around.shared.memory.now.own!.code);
   }
 
+  /**
+   * A teacher's students are told of only where each student has a folder of their own: elsewhere all of them could
+   * read it.
+   */
+  get #tellsOfStudents(): boolean {
+    return this.#around.shared.memory.now.folders !== undefined;
+  }
+
   /** How far the log was told; undefined at first, and where the log is another one (it was mended, or brought back). */
   #mark(store: LogStore): LogMark | undefined {
-    const text = this.#around.kept.about('log');
-    const mark = text === undefined ? undefined : logMarkSchema.parse(JSON.parse(text));
+    const text = this.#around.kept.about(this.#tellsOfStudents ? ALL : OWN);
+    const mark = text ? logMarkSchema.parse(JSON.parse(text)) : undefined;
     return mark && holdsMark(store.database, store.identity, mark) ? mark : undefined;
   }
   #setMark(mark: LogMark): void {
-    this.#around.kept.setAbout('log', JSON.stringify(mark));
+    const [name, other] = this.#tellsOfStudents ? [ALL, OWN] : [OWN, ALL];
+    this.#around.kept.setAbout(name, JSON.stringify(mark));
+    this.#around.kept.setAbout(other, '');
   }
 
   /** Tells the next stretch of the log, but what is known to the others. True where there is more. */
   #tellLog(store: LogStore, known?: ReadonlySet<string>): boolean {
     const before = this.#mark(store);
-    const mark = before ?? startOf(store.identity);
-    const { entries, upTo, more } = rowsAfter(store.database, OWN_DESK, mark, STRETCH);
-    const news = known ? entries.filter((entry) => !known.has(nameOf(entry))) : entries;
-    for (const facts of factsOfEntries(news)) this.#told(facts);
-    if (entries.length > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
+    const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.identity));
+    for (const [desk, entries] of desks) {
+      const news = known ? entries.filter((entry) => !known.has(nameOf(desk, entry))) : entries;
+      for (const facts of factsOfEntries(news)) this.#told(facts, desk);
+    }
+    if (desks.size > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
     return more;
   }
 
-  #told(facts: readonly Fact[]): Written {
+  #rowsAfter({ database }: LogStore, mark: LogMark): DeskRows {
+    if (this.#tellsOfStudents) return rowsOfAllAfter(database, mark, STRETCH);
+    const { entries, ...rows } = rowsAfter(database, OWN_DESK, mark, STRETCH);
+    const moved = JSON.stringify(rows.upTo) !== JSON.stringify(mark);
+    return { ...rows, desks: new Map(moved ? [[OWN_DESK, entries]] : []) };
+  }
+
+  #told(facts: readonly Fact[], desk: string = OWN_DESK): Written {
     const { shared, kept } = this.#around;
-    const told = shared.tell({ person: this.#person, machine: this.#machine, facts });
+    const of = desk === OWN_DESK ? {} : { desk };
+    const told = shared.tell({ person: this.#person, machine: this.#machine, ...of, facts });
     if (!told.ok) throw new Error(told.problems[0]!.message);
     kept.applied(told.value.hash);
     return told.value;
@@ -155,20 +184,24 @@ export class OwnMachines {
     const batch = shared.batch(id);
     if (!batch) return;
     const entries = entriesOfFacts(batch.facts);
+    const { desk = OWN_DESK } = batch;
     const logged = entries.length > 0 && !known;
     // What was played meanwhile is told first: all that is in the log after this came from others.
     if (logged) while (this.#tellLog(store));
-    if (entries.length > 0) store.write(OWN_DESK, entries);
-    for (const entry of entries) known?.add(nameOf(entry));
+    if (entries.length > 0) store.write(desk, entries);
+    for (const entry of entries) known?.add(nameOf(desk, entry));
     kept.run(() => {
-      if (logged) this.#setMark(endOf(store.database, store.identity, OWN_DESK));
+      if (logged) this.#setMark(endOf(store.database, store.identity));
       kept.join(writesIn(batch.facts, writer, batch.machine));
       kept.applied(id);
     });
   }
 
   #valuesHere(): ReadonlyMap<string, Value> {
-    return new Map(this.#around.travellers.flatMap(({ values }) => [...values()]));
+    return new Map(this.#awake.flatMap(({ values }) => [...values()]));
+  }
+  get #awake(): readonly Traveller[] {
+    return this.#around.travellers.filter(({ rests }) => rests?.() !== true);
   }
 
   /**
@@ -191,7 +224,10 @@ export class OwnMachines {
   /** Tells the values that were changed here since they were last looked at. */
   #tellValues(here: ReadonlyMap<string, Value>): void {
     const { kept } = this.#around;
-    const changed = [...new Set([...here.keys(), ...kept.keysHere()])].flatMap((key) => {
+    const awake = new Set(this.#awake);
+    const resting = this.#around.travellers.filter((one) => !awake.has(one));
+    const told = kept.keysHere().filter((key) => !resting.some((one) => isOf(one, key)));
+    const changed = [...new Set([...here.keys(), ...told])].flatMap((key) => {
       const value = here.get(key);
       const before = kept.here(key);
       if ((value?.hash ?? NOTHING) === (before?.hash ?? NOTHING)) return [];
@@ -218,17 +254,27 @@ export class OwnMachines {
     const keys = this.#withAsides([...kept.touched]);
     const values: string[] = [];
     const both: string[] = [];
+    const waiting = new Set<string>();
     for (const traveller of travellers) {
-      const mine = keys.filter((key) => traveller.prefixes.some((one) => key.startsWith(one)));
+      const mine = keys.filter((key) => isOf(traveller, key));
+      if (traveller.rests?.()) {
+        mine.forEach((key) => waiting.add(key));
+        continue;
+      }
       const news = new Map<string, Json>();
       for (const key of mine) {
         const value = this.#standing(key)?.top.value ?? null;
         if (hashOf(value) !== (kept.here(key)?.hash ?? NOTHING)) news.set(key, value);
       }
-      if (news.size > 0) traveller.take(news, (key) => this.#standing(key)?.top.value);
+      // What cannot be taken over yet is looked at again with the next that comes.
+      const left =
+        news.size > 0 ? traveller.take(news, (key) => this.#standing(key)?.top.value) : undefined;
+      left?.forEach((key) => news.delete(key));
+      const taken = left && left.size > 0 ? mine.filter((key) => !left.has(key)) : mine;
+      left?.forEach((key) => waiting.add(key));
       const now = news.size > 0 ? traveller.values() : new Map<string, Value>();
       kept.run(() => {
-        for (const key of mine) {
+        for (const key of taken) {
           const id = this.#standing(key)?.top;
           const hash = news.has(key) ? (now.get(key)?.hash ?? NOTHING) : kept.here(key)?.hash;
           kept.setHere(key, { hash: hash ?? NOTHING, id: id && idOf(id) });
@@ -239,11 +285,11 @@ export class OwnMachines {
           if (before && before.hash !== hash) kept.setHere(key, { ...before, hash });
         }
       });
-      kept.settled(mine);
+      kept.settled(taken);
       values.push(...news.keys());
       both.push(...[...news.keys()].filter((key) => this.#isAside(key)));
     }
-    kept.settled(keys);
+    kept.settled(keys.filter((key) => !waiting.has(key)));
     return { values, both };
   }
 
@@ -287,6 +333,9 @@ export class OwnMachines {
   }
 }
 
+const isOf = ({ prefixes }: Traveller, key: string): boolean =>
+  prefixes.some((prefix) => key.startsWith(prefix));
+
 const writesIn = (facts: readonly Fact[], writer: string, machine: string): readonly Write[] =>
   facts.flatMap((fact) => {
     if (fact.kind !== 'value') return [];
@@ -304,8 +353,8 @@ function isFurther(here: Json, there: Json): boolean {
 }
 
 /** What tells an entry from any other. */
-const nameOf = (entry: LogEntry): string =>
-  entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment);
+const nameOf = (desk: string, entry: LogEntry): string =>
+  `${desk}\n${entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment)}`;
 
 const countOf = ({ database }: LogStore): number =>
   (database.prepare('select count(*) as n from passes').get() as { n: number }).n;

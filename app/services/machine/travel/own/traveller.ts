@@ -12,17 +12,20 @@ export interface Value {
 export interface Traveller {
   /** What its keys begin with. */
   readonly prefixes: readonly string[];
+  /** Whether its values are neither told nor taken over now. */
+  readonly rests?: () => boolean;
   /** All that stands here now, by key. */
   readonly values: () => ReadonlyMap<string, Value>;
   /**
    * Takes over what others set; null takes a value away.
    * @param standing the value of any key as all machines will have it
+   * Returns the keys of those that have to wait for others, if there are any.
    * @throws Error where it could not be kept; it is tried again.
    */
   readonly take: (
     values: ReadonlyMap<string, Json>,
     standing: (key: string) => Json | undefined,
-  ) => void;
+  ) => ReadonlySet<string> | undefined;
 }
 
 export const hashOf = (value: Json): string =>
@@ -30,6 +33,9 @@ export const hashOf = (value: Json): string =>
 
 /** What is not there. */
 export const NOTHING = hashOf(null);
+
+/** The usual order of texts, on every machine. */
+export const textOrder = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 export const valuesOf = (values: Iterable<readonly [string, Json]>): ReadonlyMap<string, Value> =>
   new Map(

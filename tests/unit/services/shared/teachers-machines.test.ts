@@ -1,0 +1,158 @@
+// A teacher's two machines: students, what was set, lessons and what was taken in are alike; and nobody else reads them.
+import fs from 'node:fs';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Student } from '../../../../app/core/progress/assignment.ts';
+import {
+  carry,
+  Machine,
+  openWorld,
+  stateOf,
+  SURE,
+  type World,
+} from '../../../support/machines/own-machines.ts';
+import { passEntry } from '../samples.ts';
+
+const AT = '2031-04-01T10:00:00Z';
+let world: World;
+let open: Machine[] = [];
+
+beforeEach(() => (world = openWorld(11)));
+afterEach(() => {
+  open.forEach((one) => one.close());
+  open = [];
+  world.close();
+});
+
+function machine(name: string, at: string): Machine {
+  const made = new Machine(world, name, () => new Date(at));
+  open.push(made);
+  return made;
+}
+
+async function meet(...all: readonly Machine[]): Promise<void> {
+  for (let round = 0; round < 2; round++) {
+    for (const one of all) {
+      await one.call('shared.sync', {});
+      carry(one.folder, world.hub, SURE, world.random);
+    }
+    for (const one of all) {
+      carry(world.hub, one.folder, SURE, world.random);
+      await one.call('shared.sync', {});
+    }
+  }
+}
+
+/** At school and at home, on one folder, in which each student has a folder where that is asked for. */
+async function two(apart: boolean): Promise<readonly [Machine, Machine]> {
+  const [school, home] = [machine('school', AT), machine('home', '1999-01-01T00:00:00Z')];
+  await school.done('shared.choose', { folder: school.folder });
+  await school.done('shared.own', { kind: 'begin', machine: 'School' });
+  if (apart) await school.done('shared.parted', { apart });
+  carry(school.folder, home.folder, SURE, world.random);
+  const { code } = (await school.call('shared.read', {})).own!;
+  await home.done('shared.choose', { folder: home.folder });
+  await home.done('shared.own', { kind: 'join', machine: 'Home', code });
+  await meet(school, home);
+  return [school, home];
+}
+
+const ada: Student = {
+  ...{ id: 'id-ada', name: 'Ada', since: AT, assignments: [], group: 'Tuesday' },
+  comments: [{ id: 'c-1', at: AT, by: 'Ms Tern', text: 'Slowly' }],
+  lessons: [{ id: 'l-1', on: '2031-04-01', text: 'The join', agreed: ['Half the tempo'] }],
+};
+const listOn = async (one: Machine) =>
+  (await one.call('students.list', {})).students.filter(({ id }) => id !== 'self');
+
+describe('a teacher’s two machines', () => {
+  it('hold the same students, lessons and reports, whoever changed them', async () => {
+    const [school, home] = await two(true);
+    await school.done('students.save', { student: ada });
+    await school.call('log.append', { entries: [passEntry('p-1')], desk: 'id-ada' });
+    await meet(school, home);
+    expect(await listOn(home)).toEqual([ada]);
+    const at = '1999-01-01T00:00:00Z';
+    const word = { amends: 'p-1', at, verdict: 'missed', source: 'teacher' } as const;
+    await home.call('log.append', {
+      desk: 'id-ada',
+      entries: [passEntry('p-2'), { kind: 'amendment', amendment: word }],
+    });
+    const lesson = { id: 'l-2', on: '1999-01-01', text: 'At home', agreed: [] };
+    await home.done('students.save', { student: { ...ada, lessons: [...ada.lessons!, lesson] } });
+    await school.done('students.save', { student: { ...ada, name: 'Ada B' } });
+    await meet(school, home);
+    const [there] = await listOn(school);
+    expect([there!.name, there!.lessons!.map(({ id }) => id).toSorted()]).toEqual([
+      'Ada B',
+      ['l-1', 'l-2'],
+    ]);
+    const { passes } = await school.call('log.passes', { desk: 'id-ada' });
+    expect(passes.map(({ id, verdict }) => `${id} ${verdict}`).toSorted()).toEqual([
+      'p-1 missed',
+      'p-2 clean',
+    ]);
+    expect((await school.call('log.passes', {})).passes).toEqual([]);
+    expect(await stateOf(school)).toEqual(await stateOf(home));
+  });
+
+  it('take a student off the list on both, also one that the other has just written about', async () => {
+    const [school, home] = await two(true);
+    await school.done('students.save', { student: ada });
+    await meet(school, home);
+    await school.done('students.remove', { id: 'id-ada' });
+    const lesson = { id: 'l-2', on: '2031-04-02', text: 'Late', agreed: [] };
+    await home.done('students.save', { student: { ...ada, lessons: [lesson] } });
+    await meet(school, home);
+    expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
+    // Brought back, the lesson is there, too.
+    await home.done('students.restore', { id: 'id-ada' });
+    await meet(school, home);
+    expect(await stateOf(school)).toEqual(await stateOf(home));
+    expect(await listOn(school)).toHaveLength(1);
+  });
+
+  it('offer a report that was put away on one nowhere again, and share one folder a student', async () => {
+    const [school, home] = await two(true);
+    await school.done('students.save', { student: ada });
+    await school.done('shared.parted', { apart: true });
+    const student = machine('ada', AT);
+    await student.done('shared.choose', { folder: student.folder });
+    const report = { kind: 'report', student: 'nobody', name: 'A.rungreport', text: '{}' } as const;
+    await student.done('shared.post', report);
+    await meet(school, home);
+    for (const one of [school, home])
+      carry(student.folder, path.join(one.folder, 'Ada'), SURE, world.random);
+    const [waiting] = (await school.call('shared.read', {})).waiting;
+    expect((await home.call('shared.read', {})).waiting).toHaveLength(1);
+    await school.call('shared.taken', { id: waiting!.id });
+    await meet(school, home);
+    expect((await home.call('shared.read', {})).waiting).toEqual([]);
+    const sheet = { ...report, kind: 'sheet', student: 'id-ada', name: 'S.rungsheet' } as const;
+    await home.done('shared.post', sheet);
+    expect(fs.readdirSync(home.folder).sort()).toEqual(['Ada', 'rungwise-shared']);
+  });
+
+  it('tell nobody of their students where all share one folder', async () => {
+    const [school, home] = await two(false);
+    await school.done('students.save', { student: ada });
+    await school.call('log.append', { entries: [passEntry('secret-1')], desk: 'id-ada' });
+    await meet(school, home);
+    const texts = fs
+      .readdirSync(world.hub, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.rungshare'))
+      .map((name) => fs.readFileSync(path.join(world.hub, name), 'utf8'));
+    expect(texts.join('')).not.toMatch(/secret-1|The join|Tuesday/);
+    expect(await listOn(home)).toEqual([]);
+
+    // From when each student has a folder, they go; and turned back, nobody is taken off.
+    await school.done('shared.parted', { apart: true });
+    await meet(school, home);
+    expect(await listOn(home)).toEqual([ada]);
+    expect((await home.call('log.passes', { desk: 'id-ada' })).passes).toHaveLength(1);
+    await school.done('shared.parted', { apart: false });
+    await meet(school, home);
+    expect(await listOn(home)).toEqual([ada]);
+    expect(await listOn(school)).toEqual([ada]);
+  });
+});
