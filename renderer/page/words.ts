@@ -28,6 +28,17 @@ export const counted = (n: number, one: string, many = `${one}s`): string =>
 /** 0.834 → "83 %". */
 export const percentWords = (share: Share): string => `${Math.round(share * 100)} %`;
 
+/** Monday first, as in ISO 8601. */
+export const WEEKDAYS = [
+  'Monday',
+  'Tuesday',
+  'Wednesday',
+  'Thursday',
+  'Friday',
+  'Saturday',
+  'Sunday',
+] as const;
+
 const DATE = { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' } as const;
 const date = new Intl.DateTimeFormat('en-GB', DATE);
 const day = new Intl.DateTimeFormat('en-GB', { ...DATE, weekday: 'short' });

@@ -237,6 +237,101 @@ test('a song is set for a group in one go, with dates and reasons, and undone as
   ).toPass();
 });
 
+test('an own way to spread a song is kept, renamed, used on everybody’s own day, and removed', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await handle(host, 'students.save', { student: student('ada', 'Ada', { lessonDay: 4 }) });
+  await page.goto(`${host.address}#/desk/ada`);
+  await page.getByRole('button', { name: 'Set for several' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
+  await dialog.getByLabel('Chart').selectOption('Harbour Steps');
+  await dialog.getByText('Change how it is spread').click();
+  const share = dialog.getByLabel('Sections: share of the tempo', { exact: true });
+  await share.fill('60');
+  await dialog.getByLabel('Sections: due in how many lessons', { exact: true }).fill('5');
+  await dialog.getByLabel('Name of your own way').fill('A riff in a week');
+  await dialog.getByRole('button', { name: 'Keep as my own' }).click();
+  const spread = dialog.getByLabel('How it is spread');
+  await expect(spread.locator('option:checked')).toHaveText('A riff in a week');
+  await dialog.getByLabel('Name of your own way').fill('Slow and steady');
+  await dialog.getByRole('button', { name: 'Keep the changes' }).click();
+  await expect(spread.locator('option:checked')).toHaveText('Slow and steady');
+  await expectAccessible(page);
+  const own = async () => (await students(host)).find(({ id }) => id === 'self');
+  expect((await own())!.templates).toMatchObject([
+    { name: 'Slow and steady', weeks: { section: 5 }, percent: { section: 60 } },
+  ]);
+  await expect(dialog.getByLabel('Verse: share of its tempo', { exact: true })).toHaveValue('60');
+  await dialog.getByLabel('Chorus: share of its tempo', { exact: true }).fill('70');
+  await dialog.getByRole('button', { name: 'Note for Verse', exact: true }).click();
+  await dialog.getByRole('textbox', { name: 'Note for Verse', exact: true }).fill('Thumb low.');
+  await dialog.getByRole('button', { name: /^Set \d+ things for 1 student$/ }).click();
+  const ada = (await students(host)).find(({ id }) => id === 'ada')!;
+  const of = (name: string) => ada.assignments.find(({ unit }) => unit.name === name)!.terms;
+  expect([of('Verse').rules.target, of('Chorus').rules.target]).toEqual([54, 63]);
+  expect(of('Verse').note).toBe('Thumb low.');
+  // 1970-01-01, day 0, was a Thursday.
+  expect(dayNumber(of('Verse').due!) % 7).toBe(0);
+  await page.getByRole('button', { name: 'Set for several' }).click();
+  await dialog.getByLabel('How it is spread').selectOption('Slow and steady');
+  await dialog.getByText('Change how it is spread').click();
+  await dialog.getByRole('button', { name: 'Remove it' }).click();
+  await expect(spread.locator('option:checked')).toHaveText('A new song in four weeks');
+  expect((await own())!.templates).toEqual([]);
+});
+
+test('what is set is changed and taken back for several at once, and undone', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  for (const id of ['ada', 'ben', 'cleo']) {
+    const assignments = id === 'cleo' ? [] : set.map((one) => ({ ...one, id: `set-${id}` }));
+    await handle(host, 'students.save', { student: student(id, `The ${id}`, { assignments }) });
+  }
+  await page.goto(`${host.address}#/desk/ada`);
+  const targets = async () =>
+    (await students(host)).flatMap(({ assignments }) =>
+      assignments.map(({ terms, withdrawn }) => withdrawn ?? terms.rules.target),
+    );
+  await page.getByRole('button', { name: 'Change for several' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Change what is set for several' });
+  await expect(dialog.getByLabel('What', { exact: true }).locator('option:checked')).toHaveText(
+    'Verse (2 students)',
+  );
+  await expect(dialog.getByRole('checkbox')).toHaveCount(2);
+  await dialog.getByLabel('Target').selectOption('A share of the finished tempo');
+  await dialog.getByLabel('Of each part’s own tempo', { exact: true }).fill('70');
+  await dialog.getByLabel('Date').selectOption('A new date');
+  await dialog.getByLabel('New date').fill(daysAgo(1));
+  await expect(dialog.getByText(/has passed already/)).toBeVisible();
+  const change = dialog.getByRole('button', { name: 'Change it for 2 students' });
+  await expect(change).toBeDisabled();
+  await dialog.getByLabel('New date').fill(daysAgo(-7));
+  await expect(dialog.getByText(/Verse: target 90 → 63, due no date →/)).toHaveCount(2);
+  await expectAccessible(page);
+  await change.click();
+  const remark = page.getByText('2 things changed for 2 students.');
+  await expect(remark).toBeVisible();
+  expect(await targets()).toEqual([63, 63]);
+  // A remark stands below the page and covers no form.
+  const [page_, bar] = await Promise.all([
+    page.getByRole('main').boundingBox(),
+    remark.boundingBox(),
+  ]);
+  expect(bar!.y).toBeGreaterThanOrEqual(page_!.y + page_!.height);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(async () => expect(await targets()).toEqual([90, 90])).toPass();
+  await page.getByRole('button', { name: 'Change for several' }).click();
+  await dialog.getByRole('checkbox', { name: 'The ben' }).uncheck();
+  await dialog.getByRole('button', { name: 'Take it back for 1 student' }).click();
+  await expect(async () =>
+    expect(await targets()).toEqual([expect.stringMatching(/^\d{4}-/), 90]),
+  ).toPass();
+});
+
 test('the task sheets of several are written with the song', async ({ page, host }) => {
   await handle(host, 'charts.save', { chart: chartWith('Bb') });
   await handle(host, 'students.save', { student: student('ada', 'Ada') });

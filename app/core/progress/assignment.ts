@@ -4,6 +4,7 @@ import type { Unit, UnitRef } from '../model/unit.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { suggestRules } from '../ladder/suggest.ts';
 import type { IsoDate, IsoTime } from '../base/units.ts';
+import type { Template } from './template.ts';
 
 /** `rules.target` in `rules.beat` is the target tempo. */
 export interface Terms {
@@ -86,6 +87,12 @@ export interface Student {
   readonly lessons?: readonly LessonNote[];
   /** On the teacher's desk: a group that things are set for together; absent for none. */
   readonly group?: string;
+  /** On the teacher's desk: when the lesson is; 1 is Monday, 7 is Sunday (ISO 8601). */
+  readonly lessonDay?: number;
+  /** On the player's own desk: how this teacher spreads songs, beside the usual ways. */
+  readonly templates?: readonly Template[];
+  /** On the teacher's desk: questions that were answered, by id. */
+  readonly answered?: readonly string[];
   /** On the teacher's desk: other identities whose reports were taken in as this student's. */
   readonly reportsAs?: readonly string[];
 }

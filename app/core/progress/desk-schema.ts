@@ -4,6 +4,14 @@ import { isoDate } from '../base/fields.ts';
 import { todaysKey, unitKey } from '../units/keys.ts';
 import { unitRefSchema } from '../units/ref-schema.ts';
 import type { Assignment, Comment, LessonNote, Student, Terms, WordOnBars } from './assignment.ts';
+import {
+  LEARNT,
+  LEAST_PERCENT,
+  MOST_PERCENT,
+  MOST_TEMPLATES,
+  MOST_WEEKS,
+  type Template,
+} from './template.ts';
 import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
 import { ladderRulesSchema } from '../ladder/schema.ts';
 
@@ -66,6 +74,14 @@ const lessonNoteSchema = z.strictObject({
   agreed: z.array(z.string().max(MAX_FIELD)).max(100),
 }) satisfies z.ZodType<LessonNote>;
 
+const percent = z.number().min(LEAST_PERCENT).max(MOST_PERCENT);
+const templateSchema = z.strictObject({
+  id: identity,
+  name: shortText,
+  weeks: z.record(z.enum(LEARNT), z.int().min(1).max(MOST_WEEKS)),
+  percent: z.record(z.enum(LEARNT), percent),
+}) satisfies z.ZodType<Template>;
+
 export const studentSchema = z
   .strictObject({
     id: identity,
@@ -81,6 +97,9 @@ export const studentSchema = z
       .optional(),
     lessons: z.array(lessonNoteSchema).max(MAX_LIST).optional(),
     group: shortText.optional(),
+    lessonDay: z.int().min(1).max(7).optional(),
+    templates: z.array(templateSchema).max(MOST_TEMPLATES).optional(),
+    answered: z.array(identity).max(MAX_LIST).optional(),
     reportsAs: z.array(identity).max(100).optional(),
   })
   .superRefine((student, context) => {

@@ -13,7 +13,8 @@ import { breakingChanges, type ChangeTally } from './changes.ts';
 import { owns } from './forecast.ts';
 import type { Placed } from './help.ts';
 import { type OwnedTempo, ownedTempo } from './owned-tempo.ts';
-import { hasSet, lessonDays, rulesAt, stepsOf, TEMPLATES } from './setting.ts';
+import { hasSet, lessonDays, rulesAt, stepsOf } from './setting.ts';
+import { TEMPLATES } from './template.ts';
 
 /** One thing that was set, since the last lesson. */
 export interface LessonLine {
@@ -142,7 +143,13 @@ function nextSteps(
     if (owns(standing.owned, standing.target)) return goOn(student, assignment, charts);
     const late = standing.outlook?.kind;
     if (late !== 'overdue' && late !== 'out-of-reach') return [];
-    return [{ kind: 'new-date', assignment, due: lessonDays(today, weekdayOf(today), 2)[1]! }];
+    return [
+      {
+        kind: 'new-date',
+        assignment,
+        due: lessonDays(today, student.lessonDay ?? weekdayOf(today), 2)[1]!,
+      },
+    ];
   });
   const drills = places.flatMap((place): NextStep[] => {
     const key = unitKey({ kind: 'pair', from: place.from, to: place.to });
@@ -164,7 +171,7 @@ function goOn(student: Student, assignment: Assignment, charts: readonly Chart[]
   if (target < full) {
     return [{ kind: 'raise', assignment, target: Math.min(full, Math.round(target * RAISE)) }];
   }
-  const next = stepsOf(chart, TEMPLATES[0]!).find(
+  const next = stepsOf(chart, TEMPLATES[0]).find(
     ({ unit: one }) => !hasSet(student, chart.id, one.key),
   );
   return next ? [{ kind: 'go-on', after: assignment, unit: next.unit }] : [];

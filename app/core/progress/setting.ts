@@ -5,13 +5,10 @@ import type { LadderRules } from '../ladder/model.ts';
 import { suggestRules } from '../ladder/suggest.ts';
 import { dateOfDay, dayNumber } from '../log/days.ts';
 import type { Chart } from '../model/chart.ts';
-import type { Unit, UnitKind } from '../model/unit.ts';
+import type { Unit } from '../model/unit.ts';
 import { listUnits } from '../units/resolve.ts';
 import { active, type Student } from './assignment.ts';
-
-/** Kinds of units in the order in which a song is learnt (common practice, no source). */
-const ORDER = ['hardest', 'section', 'lead', 'join', 'form'] as const satisfies readonly UnitKind[];
-type Learnt = (typeof ORDER)[number];
+import { LEARNT, type Learnt, type Template } from './template.ts';
 
 const REASONS: Readonly<Record<Learnt, string>> = {
   hardest: 'Its hardest changes come first, on their own: they take the longest.',
@@ -21,40 +18,10 @@ const REASONS: Readonly<Record<Learnt, string>> = {
   form: 'The whole song, once its parts and joins stand.',
 };
 
-/** How a song is spread over lessons: in which week each kind of unit is due, at which share of its tempo. */
-export interface Template {
-  readonly id: string;
-  readonly name: string;
-  readonly weeks: Readonly<Record<Learnt, number>>;
-  /** Per cent of the unit's own tempo, 40–120. */
-  readonly percent: Readonly<Record<Learnt, number>>;
-}
-
-/** Ours to begin with (common practice, no source); every date and share can be changed. */
-export const TEMPLATES: readonly Template[] = [
-  {
-    id: 'four-weeks',
-    name: 'A new song in four weeks',
-    weeks: { hardest: 1, section: 2, lead: 3, join: 3, form: 4 },
-    percent: { hardest: 80, section: 85, lead: 90, join: 90, form: 100 },
-  },
-  {
-    id: 'two-weeks',
-    name: 'An easier song in two weeks',
-    weeks: { hardest: 1, section: 1, lead: 2, join: 2, form: 2 },
-    percent: { hardest: 90, section: 90, lead: 100, join: 100, form: 100 },
-  },
-  {
-    id: 'next-lesson',
-    name: 'All of it for the next lesson',
-    weeks: { hardest: 1, section: 1, lead: 1, join: 1, form: 1 },
-    percent: { hardest: 100, section: 100, lead: 100, join: 100, form: 100 },
-  },
-];
-
 export interface SetStep {
   readonly unit: Unit;
   readonly reason: string;
+  readonly kind: Learnt;
   /** 1 is the next lesson. */
   readonly week: number;
   readonly percent: number;
@@ -62,11 +29,12 @@ export interface SetStep {
 
 /** Every unit that a song is learnt by, in order. A lead is learnt by itself first. */
 export function stepsOf(chart: Chart, template: Template): readonly SetStep[] {
-  return ORDER.flatMap((kind) =>
+  return LEARNT.flatMap((kind) =>
     listUnits(chart, kind)
       .filter(({ ref }) => ref.kind !== 'lead' || ref.reach === 'alone')
       .map((unit) => ({
         unit,
+        kind,
         reason: REASONS[kind],
         week: template.weeks[kind],
         percent: template.percent[kind],
@@ -114,3 +82,7 @@ export const groupsOf = (students: readonly Student[]): readonly string[] =>
 /** The student in a group; an empty name is none. */
 export const inGroup = ({ group: _, ...student }: Student, group: string): Student =>
   group.trim() === '' ? student : { ...student, group: group.trim() };
+
+/** The student with a day of the lesson; 0 is none. @param day 1 is Monday, 7 is Sunday (ISO 8601) */
+export const onDay = ({ lessonDay: _, ...student }: Student, day: number): Student =>
+  day === 0 ? student : { ...student, lessonDay: day };

@@ -184,6 +184,43 @@ export class DeskState {
     }
   }
 
+  /**
+   * Changes what is set for each of these students, and offers to undo it as a whole. The first that could
+   * not be saved ends it. @param what is said of it, e.g. "changed"
+   */
+  changeAll = async (
+    students: readonly Student[],
+    change: (student: Student) => Student,
+    what: string,
+  ): Promise<void> => {
+    const done: { id: string; before: readonly Assignment[] }[] = [];
+    for (const student of students) {
+      const next = change(student);
+      const before = student.assignments.filter((one) => !next.assignments.includes(one));
+      if (before.length === 0) continue;
+      if (!(await this.save(next))) break;
+      done.push({ id: student.id, before });
+    }
+    const count = done.reduce((sum, { before }) => sum + before.length, 0);
+    if (count === 0) return this.#around.messages.say('Nothing had to be changed.');
+    const words = `${counted(count, 'thing')} ${what} for ${counted(done.length, 'student')}.`;
+    this.#around.messages.say(words, { label: 'Undo', run: () => void this.#putBack(done) });
+  };
+
+  /** What was set stands again as it was; what came to be since stays. */
+  async #putBack(
+    done: readonly { readonly id: string; readonly before: readonly Assignment[] }[],
+  ): Promise<void> {
+    for (const { id, before } of done) {
+      const now = this.find(id);
+      if (!now) continue;
+      const assignments = now.assignments.map(
+        (one) => before.find((earlier) => earlier.id === one.id) ?? one,
+      );
+      await this.save({ ...now, assignments });
+    }
+  }
+
   reviseTerms = (student: Student, assignment: Assignment, terms: Terms): Promise<boolean> =>
     this.#change(student, revise(assignment, terms, isoNow()));
 

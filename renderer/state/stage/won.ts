@@ -6,6 +6,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
+import { WEEKDAYS } from '../../page/words.ts';
 
 export interface Won {
   /** Fastest clean pass of these bars today. */
@@ -67,8 +68,6 @@ export interface WeekDay {
   readonly ahead: boolean;
 }
 
-const NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
-
 /** The seven days of this week, Monday first, and on which of them something was played. */
 export function weekOf(passes: readonly PassRecord[], today: IsoDate): readonly WeekDay[] {
   const now = dayNumber(today);
@@ -81,7 +80,7 @@ export function weekOf(passes: readonly PassRecord[], today: IsoDate): readonly 
     if (date < from) break;
     days.add(date);
   }
-  return NAMES.map((name, i) => ({
+  return WEEKDAYS.map((name, i) => ({
     ...{ name, short: name.slice(0, 2), played: days.has(dateOfDay(monday + i)) },
     ...{ today: monday + i === now, ahead: monday + i > now },
   }));

@@ -9,13 +9,13 @@ import {
   lessonDays,
   rulesAt,
   stepsOf,
-  TEMPLATES,
 } from '../../../app/core/progress/setting.ts';
+import { TEMPLATES } from '../../../app/core/progress/template.ts';
 import { checkRules } from '../../../app/core/ladder/rungs.ts';
 import { emptyDesk } from '../exchange/desk/example.ts';
 
 const chart = demoNamed('low-tide-lanterns');
-const four = TEMPLATES[0]!;
+const four = TEMPLATES[0];
 
 describe('the order in which a song is learnt', () => {
   const steps = stepsOf(chart, four);
