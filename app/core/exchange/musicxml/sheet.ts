@@ -34,6 +34,8 @@ export interface SheetBar {
   readonly tempo: Tempo;
   readonly feel: Feel;
   readonly strum?: StrumPattern;
+  /** The pattern over two bars of which `strum` is a half, where it is known. */
+  readonly wholeStrum?: StrumPattern;
   readonly meter: Meter;
   readonly length: Rational;
   readonly pickup: boolean;
@@ -179,6 +181,7 @@ function sheetBars(
   const signs = laid.some(({ bar }) => hasSigns(bar));
   const starts = repeatStarts(laid.map(({ bar }) => bar));
   const leadsAt = section.leads && leadsByBar(chart, section);
+  const whole = isWhole(laid) ? section.strum : undefined;
   return laid.map(({ bar, written }, i) => {
     const strum = strumOfBar(written, section);
     const leads = leadsAt?.get(written.bar);
@@ -197,6 +200,7 @@ function sheetBars(
       tempo,
       feel: section.feel ?? chart.feel,
       ...(strum && { strum }),
+      ...(strum && whole && whole !== strum && { wholeStrum: whole }),
       meter: written.meter,
       length: written.length,
       pickup: written.pickup,
@@ -208,6 +212,15 @@ function sheetBars(
       ...(leads && { leads }),
     };
   });
+}
+
+/** Do its bars stand in their own order, without strums of their own? Then halves take turns from the first on. */
+function isWhole(laid: readonly LaidBar[]): boolean {
+  const numbered = laid.filter(({ written }) => !written.pickup);
+  return (
+    laid.every(({ bar, written }) => !bar.strum && !written.strum) &&
+    numbered.every(({ written }, i) => written.number === i + 1)
+  );
 }
 
 /** Unrolling may put another bar before a simile; then it must be written out. */

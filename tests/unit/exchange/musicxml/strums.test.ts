@@ -230,3 +230,23 @@ describe('out and in without words', () => {
     );
   });
 });
+
+describe('a pattern over two bars', () => {
+  const four = '| G | D | Em | C |';
+  test.each([
+    ['both halves struck', 'eighths D- DU -U DU D- D- D- DU', four],
+    ['the second half rings on', 'eighths D- D- D- D- -- -- -- --', four],
+    [
+      'a pickup has the end of it',
+      'eighths D- D- D- D- DU DU DU DU',
+      '| pickup 1/4 G | G | D | C | D |',
+    ],
+    ['an odd number of bars', 'eighths D- D- D- D- DU DU DU DU', '| G | D | C | G | D |'],
+  ])('%s: comes back whole, with its words and without', (_, strum, bars) => {
+    const chart = typed(`strum: ${strum}\n${bars}`);
+    const file = fileOf(chart);
+    expect(unwrap(readMusicXml(file)).chart.sections).toEqual(chart.sections);
+    const [section] = read(withoutWords(file)).chart.sections;
+    expect(printStrum(section!.strum!, section!.meter)).toBe(printStrum(chart.sections[0]!.strum!));
+  });
+});

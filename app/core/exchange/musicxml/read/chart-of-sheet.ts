@@ -22,6 +22,7 @@ import { leadsOf } from './leads-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
 import { SungRounds } from './sung-rounds.ts';
+import { underWhole, withWholeStrums } from '../strum-halves.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 
 export interface FoundChart {
@@ -228,8 +229,9 @@ const sameMusic = (a: Section, b: Section): boolean => same({ ...a, name: '' }, 
 
 function makeSection({ name, bars }: Run, freeName: string): Placed {
   const first = bars[0]!;
-  const strum = commonStrum(bars);
-  const own = barsOf(bars, strum);
+  const joined = withWholeStrums(bars);
+  const strum = commonStrum(joined);
+  const own = barsOf(joined, strum);
   const leads = leadsOf(bars);
   const section: Section = {
     name: freeName,
@@ -267,7 +269,11 @@ function endingBetween(base: Placed, other: Placed): AlteredEnding | undefined {
   const kind = common === length ? 'add' : 'replace';
   const fits = kind === 'add' || other.played.length === length;
   if (!fits || common * 2 < length) return undefined;
-  const tail = other.played.slice(common).map(withoutSigns);
+  const { strum: whole } = base.section;
+  const tail = other.played
+    .slice(common)
+    .map(withoutSigns)
+    .map((bar, i) => underWhole(bar, whole, other.written[common + i]!.number));
   if (strum && tail.some((bar) => !bar.strum)) return undefined;
   const stands = { kind, bars: tail.map((): Bar => ({ content: { kind: 'simile' } })) } as const;
   const bars = barsOf(tail, strum, endingMeter(base.written, stands));

@@ -231,7 +231,10 @@ class PartReader {
     if (textAt(node, 'direction-type', 'other-direction') === PACE_SOUND) return;
     for (const type of childrenOf(node, 'direction-type')) {
       const heading = childAt(type, 'rehearsal')?.text;
-      if (heading) measure.heading = heading;
+      if (heading) {
+        measure.heading = heading;
+        this.strums.begin();
+      }
       for (const name of ['words', 'other-direction'])
         for (const words of childrenOf(type, name)) this.readWords(words.text, node, measure);
     }
@@ -340,11 +343,13 @@ class PartReader {
     const repeats = like && (written.chords.length === 0 || sameAsBefore(written, like));
     const bar = repeats ? { ...written, chords: like.chords } : written;
     const strum = this.strumOf(bar, measure, repeats ? like.strum : undefined);
+    const wholeStrum = strum && this.strums.wholeFor(bar);
     return {
       ...(heading !== undefined && { heading }),
       ...(this.tempo && { tempo: this.tempo }),
       feel: this.feelIn(bar, measure),
       ...(strum && { strum }),
+      ...(wholeStrum && { wholeStrum }),
       meter,
       length,
       pickup,

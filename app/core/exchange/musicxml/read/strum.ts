@@ -23,6 +23,7 @@ import {
   withoutIdleRests,
   PLAIN_STRUM,
 } from '../strum-paper.ts';
+import { halvesOf, ringing } from '../strum-halves.ts';
 import { type XmlNode, childAt, childrenOf, textAt } from '../xml-read.ts';
 
 /** One note or rest of a measure, as far as it can be a stroke. */
@@ -91,8 +92,21 @@ export class StrumReader {
   private words?: StrumPattern | 'plain';
   private last?: StrumPattern;
   private before: PaperBefore = NOTHING_BEFORE;
+  /** Bars since the section began: a pattern over two bars starts anew with it. */
+  private turn = 0;
   /** Patterns that were found in strokes, not in words. */
   private readonly found = new WeakSet<StrumPattern>();
+
+  /** The pattern over two bars that words said and of which a bar of this meter plays half. */
+  wholeFor({ meter }: PaperBar): StrumPattern | undefined {
+    const { words } = this;
+    return words && words !== 'plain' && halvesOf(words, meter) ? words : undefined;
+  }
+
+  /** A section starts. */
+  begin(): void {
+    this.turn = 0;
+  }
 
   /** Were these words about the strum? */
   readWords(words: string): boolean {
@@ -112,7 +126,8 @@ export class StrumReader {
       chord: chordAt(bar, this.before, bar.length),
       silent: end === undefined ? this.before.silent : end === 'rest',
     };
-    this.last = strum === 'unfit' ? undefined : strum;
+    if (!isRinging(notes)) this.last = strum === 'unfit' ? undefined : strum;
+    if (!bar.pickup) this.turn++;
     return strum;
   }
 
@@ -123,11 +138,15 @@ export class StrumReader {
     rhythm: Rhythm,
   ): StrumPattern | 'unfit' | undefined {
     const said = this.words === 'plain' ? undefined : this.words;
+    const halves = said && halvesOf(said, bar.meter);
+    const second = bar.pickup || this.turn % 2 === 1;
+    const [due, other] = halves && second ? halves.toReversed() : (halves ?? [said]);
     if (isMarked(notes)) {
-      const known = [said, this.last].find((s) => s && this.agrees(bar, s, strokes));
+      const known = [due, other, this.last].find((s) => s && this.agrees(bar, s, strokes));
       return known ?? this.patternOf(bar, strokes);
     }
-    if (this.words !== undefined || !this.last || rhythm.beatSlashes) return said;
+    if (this.words === undefined && isRinging(notes)) return ringing(bar.meter);
+    if (this.words !== undefined || !this.last || rhythm.beatSlashes) return due;
     const unmarked =
       notes.length > 0 && notes.every(({ kind, slash }) => kind !== 'struck' || slash);
     return unmarked && this.sameMoments(bar, this.last, notes) ? this.last : undefined;
@@ -199,6 +218,10 @@ function voiceOfStrum(notes: readonly RhythmNote[]): readonly RhythmNote[] {
 const isMarked = (notes: readonly RhythmNote[]): boolean =>
   notes.some(({ kind }) => kind === 'struck') &&
   notes.every(({ kind, slash, cell }) => kind !== 'struck' || (slash && cell !== undefined));
+
+/** Nothing but slashes that go on from before. */
+const isRinging = (notes: readonly RhythmNote[]): boolean =>
+  notes.length > 0 && notes.every(({ kind, slash }) => kind === 'held' && slash);
 
 const strokeOf = ({ at, kind, cell }: RhythmNote): PaperStroke[] =>
   kind !== 'held' && cell ? [{ at, cell }] : [];

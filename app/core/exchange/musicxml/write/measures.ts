@@ -186,8 +186,8 @@ const said = (
   });
 
 /** The marks over the notes show it; the words keep how it was typed, and are not printed. */
-const strumWords = ({ strum, meter }: SheetBar): string =>
-  strum ? printStrum(strum, meter) : PLAIN_STRUM;
+const strumWords = ({ strum, wholeStrum = strum, meter }: SheetBar): string =>
+  wholeStrum ? printStrum(wholeStrum, meter) : PLAIN_STRUM;
 
 const sameTempo = (a: Tempo, b: Tempo): boolean => a.bpm === b.bpm && a.beat === b.beat;
 
