@@ -1,14 +1,14 @@
-// `npm run fuzz`: the long form of the hostile inputs (tests/faults/hostile.test.ts), 200,000 at each door.
-// `-- --scale 0.1` knocks a tenth as often, `-- -t 'a chord'` at one door; FUZZ_SEED=… makes other inputs.
+// `npm run fuzz`: the long form of what tries many inputs: hostile ones, 200,000 at each door, and 20,000 random charts.
+// `-- --scale 0.1` tries a tenth as often, `-- -t 'a chord'` one door; FUZZ_SEED=… makes other hostile inputs.
 import { parseArgs } from 'node:util';
 import { runTool } from './suites.ts';
 
 const { values } = parseArgs({
   options: { scale: { type: 'string', default: '1' }, door: { type: 'string', short: 't' } },
 });
-const file = 'tests/faults/hostile.test.ts';
+const files = ['tests/faults/hostile.test.ts', 'tests/reference/band-tonal.test.ts'];
 process.exitCode = runTool(
   'vitest/vitest.mjs',
-  ['run', '-c', 'tests/vitest.config.ts', file, ...(values.door ? ['-t', values.door] : [])],
+  ['run', '-c', 'tests/vitest.config.ts', ...files, ...(values.door ? ['-t', values.door] : [])],
   { env: { FUZZ: 'long', FUZZ_SCALE: values.scale } },
 );

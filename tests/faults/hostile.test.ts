@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { servicesOver } from '../../app/services/client/client.ts';
 import type { ServiceHost } from '../../app/services/machine/host.ts';
 import { fullFlaw } from '../../app/services/machine/log/check-log.ts';
+import { LONG, runs } from '../support/runs.ts';
 import {
   openTestServices,
   passEntry,
@@ -15,8 +16,7 @@ import { DOORS } from './hostile/doors.ts';
 import { rollOf } from './hostile/inputs.ts';
 import { hostileMessage } from './hostile/messages.ts';
 
-const LONG = process.env['FUZZ'] === 'long';
-const KNOCKS = LONG ? Math.round(200_000 * Number(process.env['FUZZ_SCALE'] ?? 1)) : 10_000;
+const KNOCKS = runs(10_000, 200_000);
 const SEED = Number(process.env['FUZZ_SEED'] ?? 20_310_405);
 const LIMIT_MS = LONG ? 3_600_000 : 300_000;
 /** Longest text of a problem: whatever came in, it is quoted in part only. */

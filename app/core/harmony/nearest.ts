@@ -3,25 +3,39 @@ import { toAscii } from './notes.ts';
 import { EVERYDAY_QUALITIES } from './vocabulary.ts';
 
 const ROOTS = ['C', 'D', 'E', 'F', 'G', 'A', 'B'].flatMap((l) => [l, `${l}#`, `${l}b`]);
+const EVERYDAY = ROOTS.flatMap((root) =>
+  EVERYDAY_QUALITIES.map(({ name }) => ({ root, symbol: root + name })),
+);
 
 /**
  * Least number of typed, deleted, changed or swapped characters (Damerau 1964, optimal string alignment; from
  * memory); a change of case counts a quarter.
+ * @param limit From here on the exact number does not matter: Infinity may stand for it.
  */
-export function editDistance(a: string, b: string): number {
-  const rows = [Array.from({ length: b.length + 1 }, (_, i) => i)];
+export function editDistance(a: string, b: string, limit = Infinity): number {
+  if (Math.abs(a.length - b.length) >= limit) return Infinity;
+  const width = b.length + 1;
+  let twoAbove = new Array<number>(width).fill(Infinity);
+  let above = Array.from({ length: width }, (_, i) => i);
+  let row = new Array<number>(width).fill(0);
+  let leastAbove = 0;
   for (let i = 1; i <= a.length; i++) {
-    const row = [i];
-    const above = rows[i - 1]!;
+    row[0] = i;
+    let least = i;
     for (let j = 1; j <= b.length; j++) {
-      const change = above[j - 1]! + changeCost(a[i - 1]!, b[j - 1]!);
+      let here = above[j - 1]! + changeCost(a[i - 1]!, b[j - 1]!);
+      here = Math.min(here, above[j]! + 1, row[j - 1]! + 1);
       const swapped = i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1];
-      const swap = swapped ? rows[i - 2]![j - 2]! + 1 : Infinity;
-      row.push(Math.min(change, swap, above[j]! + 1, row[j - 1]! + 1));
+      if (swapped) here = Math.min(here, twoAbove[j - 2]! + 1);
+      row[j] = here;
+      if (here < least) least = here;
     }
-    rows.push(row);
+    // Every way on leads through this row, or by a swap from the one above; none becomes cheaper.
+    if (least >= limit && leastAbove + 1 >= limit) return Infinity;
+    leastAbove = least;
+    [twoAbove, above, row] = [above, row, twoAbove];
   }
-  return rows[a.length]![b.length]!;
+  return above[b.length]!;
 }
 
 function changeCost(a: string, b: string): number {
@@ -71,24 +85,26 @@ export function nearestSymbol(symbol: string, readable: (symbol: string) => bool
   const capital = typed.charAt(0).toUpperCase() + typed.slice(1);
   for (const likely of [capital, inOurNames(typed)]) if (readable(likely)) return likely;
   const [, head = '', bass = ''] = /^(.+?)(\/[A-Ga-g][#b]?)?$/.exec(inOurNames(typed)) ?? [];
-  const best = nearestName(head);
+  const best = nearestName(head.slice(0, LONGEST_HEAD));
   return bass && readable(best + bass) ? best + bass.replace(/[a-g]/, (b, at: number) => (at === 1 ? b.toUpperCase() : b)) : best; // prettier-ignore
 }
 
+/** What stands further on is not the name of a chord. */
+const LONGEST_HEAD = 2 * Math.max(...EVERYDAY.map(({ symbol }) => symbol.length));
+
+/** The first of the nearest ones. */
 function nearestName(head: string): string {
-  let best = 'C';
-  let least = Infinity;
-  for (const root of ROOTS) {
-    for (const { name } of EVERYDAY_QUALITIES) {
-      const candidate = root + name;
-      const otherRoot = candidate[0] === head[0] ? 0 : 0.5;
-      const otherSign = head.startsWith(root) ? 0 : 0.4;
-      const beside = otherRoot + otherSign;
-      // Every letter too many or too few costs one, whatever they are.
-      if (Math.abs(head.length - candidate.length) + beside >= least) continue;
-      const distance = editDistance(head, candidate) + beside;
-      if (distance < least) [best, least] = [candidate, distance];
-    }
+  const costs = new Map(
+    ROOTS.map((root) => {
+      const otherRoot = root[0] === head[0] ? 0 : 0.5;
+      return [root, otherRoot + (head.startsWith(root) ? 0 : 0.4)];
+    }),
+  );
+  let [best, least] = ['C', Infinity];
+  for (const { root, symbol } of EVERYDAY) {
+    const beside = costs.get(root)!;
+    const distance = editDistance(head, symbol, least - beside) + beside;
+    if (distance < least) [best, least] = [symbol, distance];
   }
   return best;
 }

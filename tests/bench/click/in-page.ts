@@ -9,7 +9,7 @@ const POLICY = ['default-src', 'script-src', 'connect-src', 'worker-src']
   .join('; ');
 
 export async function inPage<T>(use: (page: Page) => Promise<T>): Promise<T> {
-  const browser = await chromium.launch(launchOptions());
+  const browser = await chromium.launch(launchOptions({ entire: true }));
   try {
     return await use(await openAudioPage(browser, '../../bench/click/page.ts', POLICY));
   } finally {

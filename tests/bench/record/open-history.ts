@@ -21,7 +21,7 @@ export interface Waits {
 
 export async function openHistory(count: number): Promise<Waits> {
   const host = await startHost();
-  const browser = await chromium.launch(launchOptions());
+  const browser = await chromium.launch(launchOptions({ entire: true }));
   try {
     for (let from = 0; from < count; from += CHUNK) {
       const entries = Array.from({ length: Math.min(CHUNK, count - from) }, (_, i) =>

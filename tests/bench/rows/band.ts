@@ -31,7 +31,7 @@ const RATE = 48_000;
 
 /** The kit as the program renders it, and the milliseconds it took. */
 async function realKit(): Promise<{ readonly kit: BandKit; readonly took: number }> {
-  const browser = await chromium.launch(launchOptions());
+  const browser = await chromium.launch(launchOptions({ entire: true }));
   try {
     const page = await openAudioPage(browser, './kit-page.ts');
     const { took, drums, bass } = await page.evaluate((rate) => renderBandKit(rate), RATE);

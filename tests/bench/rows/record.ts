@@ -188,7 +188,7 @@ async function drawInBrowser() {
   const output = Array.isArray(built) ? built[0]!.output : 'output' in built ? built.output : [];
   const [chunk] = output;
   if (chunk?.type !== 'chunk') throw new Error('the plot could not be built');
-  const browser = await chromium.launch(launchOptions());
+  const browser = await chromium.launch(launchOptions({ entire: true }));
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     await page.setContent('<!doctype html><div id="place"></div>');

@@ -160,7 +160,7 @@ async function builtFiles(): Promise<Buffer[]> {
 
 export async function withPage<T>(work: (page: Page, host: TestHost) => Promise<T>): Promise<T> {
   const host = await startHost();
-  const browser = await chromium.launch(launchOptions());
+  const browser = await chromium.launch(launchOptions({ entire: true }));
   try {
     return await work(await browser.newPage(), host);
   } finally {

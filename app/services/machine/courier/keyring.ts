@@ -12,6 +12,7 @@ import {
   type Seal,
   sealOf,
   shortPassphrase,
+  USUAL_WORK_FACTOR,
   wrongPassphrase,
 } from './seal.ts';
 import type { SecretKeeper } from './secrets.ts';
@@ -35,10 +36,12 @@ export const isSeal = (lock: Seal | Problem | undefined): lock is Seal =>
 
 export class Keyring {
   readonly #secrets: SecretKeeper;
+  readonly #workFactor: number;
   #seals: { readonly keysOf: string; readonly byPlace: ReadonlyMap<string, Seal> } | undefined;
 
-  constructor(secrets: SecretKeeper) {
+  constructor(secrets: SecretKeeper, workFactor = USUAL_WORK_FACTOR) {
     this.#secrets = secrets;
+    this.#workFactor = workFactor;
   }
 
   /** @param places those that something lies in or goes to; where a passphrase is known, each gets a key */
@@ -95,7 +98,8 @@ export class Keyring {
     for (const place of places) {
       const key = keys.get(place)?.[0] ?? usual;
       // Where another computer was quicker, its key is read at the next meeting.
-      if (await putKey(key, passphrase, place, at)) all.set(place, [key]);
+      const put = { ...at, workFactor: this.#workFactor };
+      if (await putKey(key, passphrase, place, put)) all.set(place, [key]);
     }
     await this.#secrets.keep({ keys: plain(all) });
     return all;

@@ -35,7 +35,7 @@ const SHORTEST = 12;
  * 2 to this power rounds of scrypt (RFC 7914): a second of a plain computer and 64 MB, once per folder and computer.
  * The format allows up to 22; `age` itself takes 18, which held the whole program up for seconds.
  */
-const WORK_FACTOR = 16;
+export const USUAL_WORK_FACTOR = 16;
 
 const age = () => import('age-encryption');
 
@@ -72,17 +72,24 @@ export async function keysBy(
 
 export const newKey = async (): Promise<string> => (await age()).generateX25519Identity();
 
+interface PuttingKeys {
+  readonly outside: Outside;
+  readonly signal: AbortSignal;
+  /** See {@link USUAL_WORK_FACTOR}. */
+  readonly workFactor: number;
+}
+
 /** Puts the key of a place there, locked. False where another computer was quicker. */
 export async function putKey(
   key: string,
   passphrase: string,
   place: string,
-  { outside, signal }: { readonly outside: Outside; readonly signal: AbortSignal },
+  { outside, signal, workFactor }: PuttingKeys,
 ): Promise<boolean> {
   const { Encrypter } = await age();
   const encrypter = new Encrypter();
   encrypter.setPassphrase(passphrase);
-  encrypter.setScryptWorkFactor(WORK_FACTOR);
+  encrypter.setScryptWorkFactor(workFactor);
   const file = await encrypter.encrypt(`${key}\n`);
   return outside.writeNew(`${homeOf(place)}/${KEY_FILE}`, file, signal);
 }

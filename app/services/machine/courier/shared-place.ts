@@ -26,6 +26,8 @@ interface PlaceOptions extends SharedOptions {
   /** Milliseconds between tries of one request, and for a request's answer; the usual ones if left out. */
   readonly pauses?: readonly number[];
   readonly patience?: number;
+  /** How slow a passphrase is to try (`seal.ts`). */
+  readonly workFactor?: number;
 }
 
 /** What carries a copy to and from one place. */
@@ -52,7 +54,7 @@ export class SharedPlace {
       afterWriting: () => this.#carrying?.courier.soon(),
     });
     this.#secrets = new SecretKeeper(options.directory, options.vault);
-    this.#keyring = new Keyring(this.#secrets);
+    this.#keyring = new Keyring(this.#secrets, this.#options.workFactor);
     const { way } = this.folder.memory.now;
     if (way) this.#carry(way);
   }
@@ -177,7 +179,7 @@ export class SharedPlace {
     this.#carrying?.courier.close();
     this.#carrying = undefined;
     this.#secrets.drop();
-    this.#keyring = new Keyring(this.#secrets);
+    this.#keyring = new Keyring(this.#secrets, this.#options.workFactor);
     if (this.folder.memory.now.way) this.folder.memory.keep({ way: undefined });
   }
 
