@@ -8,7 +8,7 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
 });
 const parts = positionals.length > 0 ? positionals : [''];
-process.exitCode = runTool(
+process.exitCode = await runTool(
   'vitest/vitest.mjs',
   ['run', '-c', 'tests/vitest.config.ts', ...parts.map((part) => `tests/faults/campaign/${part}`)],
   { env: { CAMPAIGN: 'long', CAMPAIGN_SCALE: values.scale } },

@@ -7,7 +7,7 @@ const { values } = parseArgs({
   options: { scale: { type: 'string', default: '1' }, door: { type: 'string', short: 't' } },
 });
 const files = ['tests/faults/hostile.test.ts', 'tests/reference/band-tonal.test.ts'];
-process.exitCode = runTool(
+process.exitCode = await runTool(
   'vitest/vitest.mjs',
   ['run', '-c', 'tests/vitest.config.ts', ...files, ...(values.door ? ['-t', values.door] : [])],
   { env: { FUZZ: 'long', FUZZ_SCALE: values.scale } },

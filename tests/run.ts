@@ -1,4 +1,4 @@
-// `npm test`: every suite in turn, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed".
+// `npm test`: every suite, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed".
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -8,56 +8,75 @@ import { buildAll, builtView } from '../app/build.ts';
 import { chromiumPath, launchOptions } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
 import {
-  BROWSER,
   type Count,
   counted,
   FAILED,
+  type Means,
   NOTHING,
   playwright,
   readReport,
   runTool,
   sum,
+  workersOf,
 } from './suites.ts';
 
 const ready = await getChromium();
 // Once for all suites that show it.
 await buildAll();
 process.env['RUNGWISE_TEST_VIEW'] = builtView;
-const suites: readonly (readonly [name: string, run: () => Count])[] = [
-  ['unit', unit],
-  ...BROWSER.map(
-    ({ name, workers }) =>
-      [
-        `browser, ${name}`,
-        () => (ready ? playwright('browser', name, { args: [`--workers=${workers}`] }) : FAILED),
-      ] as const,
-  ),
-  ['the built program', () => (ready ? playwright('desktop', 'built') : FAILED)],
-  ['Electron', electron],
+
+type Suite = readonly [name: string, run: () => Promise<Count>];
+const whereChromium = (run: () => Promise<Count>) => () =>
+  ready ? run() : Promise.resolve(FAILED);
+const browser = (kind: Parameters<typeof workersOf>[0], means: Means): Suite => [
+  `browser, ${kind}`,
+  whereChromium(() => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
 ];
-const results = suites.map(([name, run]) => {
-  const began = performance.now();
-  const count = run();
-  return { name, ...count, seconds: Math.round((performance.now() - began) / 1000) };
-});
+/** What computes, beside what sounds in real time: that mostly waits, and goes first where both want the processor. */
+const lanes: readonly (readonly Suite[])[] = [
+  [
+    ['unit', unit],
+    browser('quiet', { yields: true }),
+    ['the built program', whereChromium(() => playwright('desktop', 'built', { yields: true }))],
+    ['Electron', electron],
+  ],
+  [browser('heard', { aside: true }), browser('played', { aside: true })],
+];
+const results = (await Promise.all(lanes.map(runLane))).flat();
 console.table(results);
 const { passed, failed } = sum(results);
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
 
-function unit(): Count {
+/** One suite after the other. */
+async function runLane(suites: readonly Suite[]): Promise<(Count & { readonly name: string })[]> {
+  const results: (Count & { name: string; seconds: number })[] = [];
+  for (const [name, run] of suites) {
+    const began = performance.now();
+    const count = await run();
+    const seconds = Math.round((performance.now() - began) / 1000);
+    results.push({ name, ...count, seconds });
+  }
+  return results;
+}
+
+async function unit(): Promise<Count> {
   const report = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')), 'unit.json');
-  const status = runTool('vitest/vitest.mjs', [
-    'run',
-    ...['-c', 'tests/vitest.config.ts'],
-    ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
-  ]);
+  const status = await runTool(
+    'vitest/vitest.mjs',
+    [
+      'run',
+      ...['-c', 'tests/vitest.config.ts'],
+      ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
+    ],
+    { yields: true },
+  );
   const read = readReport<{ numPassedTests: number; numFailedTests: number }>(report);
   return counted(status, read?.numPassedTests, read?.numFailedTests);
 }
 
 /** Where Electron's runtime is absent, it says so, and nothing is counted. */
-function electron(): Count {
+async function electron(): Promise<Count> {
   const means = desktopMeans();
   if ('why' in means) {
     console.log(means.why);
@@ -70,7 +89,7 @@ function electron(): Count {
 async function getChromium(): Promise<boolean> {
   if (await starts()) return true;
   console.log('No Chromium is installed; fetching Playwright’s own …');
-  runTool('@playwright/test/cli.js', ['install', 'chromium']);
+  await runTool('@playwright/test/cli.js', ['install', 'chromium']);
   if (await starts()) return true;
   if (process.getuid?.() === 0 && fs.existsSync('/etc/debian_version')) {
     console.log('Installing Debian’s Chromium …');
@@ -88,9 +107,9 @@ async function getChromium(): Promise<boolean> {
 }
 
 async function starts(): Promise<boolean> {
-  if (!chromiumPath()) return false;
+  if (!chromiumPath({ entire: true })) return false;
   try {
-    const started = await chromium.launch(launchOptions());
+    const started = await chromium.launch(launchOptions({ entire: true }));
     await started.close();
     return true;
   } catch (error) {

@@ -1,5 +1,5 @@
-// The suites that a browser or Electron runs, one after the other, and what each came to.
-import { spawnSync } from 'node:child_process';
+// Runs tools of node_modules as suites of tests, and says what each came to.
+import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -24,28 +24,42 @@ export const sum = (counts: readonly Count[]): Count => ({
 export const BROWSER = [
   { name: 'quiet', workers: 2 },
   { name: 'played', workers: 3 },
-  { name: 'heard', workers: 1 },
+  { name: 'heard', workers: 2 },
 ] as const;
+export const workersOf = (kind: (typeof BROWSER)[number]['name']): string =>
+  `--workers=${BROWSER.find(({ name }) => name === kind)!.workers}`;
 
-/** @param wrapper A command that gives windows a display. @param mayBeEmpty Were files named that this may not have? */
-export function playwright(
+/** How a tool is run. */
+export interface Means {
+  /** A command that gives windows a display. */
+  readonly wrapper?: readonly string[];
+  readonly env?: Readonly<Record<string, string>>;
+  /** It only computes, and makes room for what sounds or waits for a hand. */
+  readonly yields?: boolean;
+  /** Its words are shown when it is over, since another tool speaks meanwhile. */
+  readonly aside?: boolean;
+}
+
+interface PlaywrightChoices extends Means {
+  readonly args?: readonly string[];
+  /** Were files named that this may not have? */
+  readonly mayBeEmpty?: boolean;
+}
+
+export async function playwright(
   suite: 'browser' | 'desktop',
   project: string,
-  {
-    args = [],
-    wrapper = [],
-    mayBeEmpty = false,
-  }: { args?: readonly string[]; wrapper?: readonly string[]; mayBeEmpty?: boolean } = {},
-): Count {
+  { args = [], mayBeEmpty = false, ...means }: PlaywrightChoices = {},
+): Promise<Count> {
   const report = path.join(
     fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')),
     'report.json',
   );
   const config = path.join('tests', suite, 'playwright.config.ts');
-  const status = runTool(
+  const status = await runTool(
     '@playwright/test/cli.js',
     ['test', '-c', config, '--project', project, '--reporter=list,json', ...args],
-    { wrapper, env: { PLAYWRIGHT_JSON_OUTPUT_FILE: report } },
+    { ...means, env: { ...means.env, PLAYWRIGHT_JSON_OUTPUT_FILE: report } },
   );
   const stats = readReport<{ stats: Record<PlaywrightCount, number> }>(report)?.stats;
   if (mayBeEmpty && status === 0 && stats?.expected === 0) return NOTHING;
@@ -65,14 +79,29 @@ export function readReport<T>(file: string): T | undefined {
   return fs.existsSync(file) ? (JSON.parse(fs.readFileSync(file, 'utf8')) as T) : undefined;
 }
 
-/** Runs a tool of node_modules with this Node; returns its exit status. */
+/** Runs a tool of node_modules with this Node; gives its exit status. */
 export function runTool(
   tool: string,
   args: readonly string[],
-  { wrapper = [], env = {} }: { wrapper?: readonly string[]; env?: Record<string, string> } = {},
-): number {
+  { wrapper = [], env = {}, yields = false, aside = false }: Means = {},
+): Promise<number> {
   const script = path.join(root, 'node_modules', tool);
   const [command, ...rest] = [...wrapper, process.execPath, script, ...args];
-  const options = { cwd: root, stdio: 'inherit', env: { ...process.env, ...env } } as const;
-  return spawnSync(command!, rest, options).status ?? 1;
+  const child = spawn(command!, rest, {
+    cwd: root,
+    stdio: aside ? ['ignore', 'pipe', 'pipe'] : 'inherit',
+    env: { ...process.env, ...env },
+  });
+  if (yields && child.pid) os.setPriority(child.pid, os.constants.priority.PRIORITY_BELOW_NORMAL);
+  const words: Buffer[] = [];
+  for (const stream of [child.stdout, child.stderr]) {
+    stream?.on('data', (chunk: Buffer) => words.push(chunk));
+  }
+  return new Promise((resolve) => {
+    child.on('error', (error) => (console.error(error.message), resolve(1)));
+    child.on('close', (status) => {
+      if (words.length > 0) process.stdout.write(Buffer.concat(words));
+      resolve(status ?? 1);
+    });
+  });
 }

@@ -14,6 +14,9 @@ declare const LOUD: typeof page.LOUD;
 /** −6 dBFS (definition of the decibel). */
 const CEILING = 10 ** (-6 / 20);
 
+// One page for all of them.
+test.describe.configure({ mode: 'default' });
+
 let audio: Page;
 const errors: string[] = [];
 test.beforeAll(async ({ browser }) => {

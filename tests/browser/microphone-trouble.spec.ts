@@ -44,7 +44,8 @@ test('a microphone that goes away in a pass is told, and the climb goes on', asy
 });
 
 test('a microphone that is refused is told in words', async ({ host }) => {
-  const { args, ...rest } = launchOptions({ fakeMicrophone: true });
+  // Only a browser with windows asks before it opens a microphone.
+  const { args, ...rest } = launchOptions({ entire: true, fakeMicrophone: true });
   const asking = args!.filter((arg) => arg !== '--use-fake-ui-for-media-stream');
   const browser = await chromium.launch({
     ...rest,

@@ -4,7 +4,7 @@ import { launchOptions } from './chromium.ts';
 
 const files = (...names: string[]) => names.map((name) => `${name}.spec.ts`);
 
-/** What sounds is heard or measured sample by sample: these have the machine to themselves. */
+/** What sounds is heard or measured sample by sample: what only computes makes room for these. */
 const HEARD = files('audio', 'band', 'climb-trouble', 'ear', 'ear-microphone');
 /**
  * A climb sounds in real time while keys and pedals judge it: the page waits for the music and the processor idles,
@@ -26,7 +26,6 @@ const PLAYED = files(
 export default defineConfig({
   testDir: '.',
   globalSetup: './global-setup.ts',
-  outputDir: '../../test-results/browser',
   forbidOnly: true,
   // With room for a machine that does other things as well.
   timeout: 120_000,
@@ -34,14 +33,11 @@ export default defineConfig({
   reporter: [['list']],
   // Traces cost time that sound needs; ask for them with --trace on.
   use: { launchOptions: launchOptions(), trace: 'off' },
+  fullyParallel: true,
+  // Two of them may run at once, so each has its own folder for what it leaves.
   projects: [
-    {
-      name: 'quiet',
-      testMatch: '*.spec.ts',
-      testIgnore: [...HEARD, ...PLAYED],
-      fullyParallel: true,
-    },
-    { name: 'played', testMatch: PLAYED, fullyParallel: true },
-    { name: 'heard', testMatch: HEARD, workers: 1 },
-  ],
+    { name: 'quiet', testMatch: '*.spec.ts', testIgnore: [...HEARD, ...PLAYED] },
+    { name: 'played', testMatch: PLAYED },
+    { name: 'heard', testMatch: HEARD },
+  ].map((project) => ({ ...project, outputDir: `../../test-results/${project.name}` })),
 });

@@ -18,7 +18,7 @@ export async function start(args: readonly string[]): Promise<void> {
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   server.unref();
   const { port } = server.address() as AddressInfo;
-  const usual = launchOptions();
+  const usual = launchOptions({ entire: true });
   engine.context = await chromium.launchPersistentContext(profile, {
     executablePath: usual.executablePath!,
     acceptDownloads: true,
