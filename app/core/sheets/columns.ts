@@ -1,33 +1,14 @@
 // From the column of a chord to the character under it, for sheets set in even and in uneven letters.
-
-/** Widths in thousandths of the type's size, as in the common sans serif (Helvetica's metrics; from memory). */
-const WIDTHS: readonly (readonly [signs: string, width: number])[] = [
-  ["ijl’'|", 222],
-  [' ,.:;!/ftI[]', 278],
-  ['r-()"', 333],
-  ['ckszvxyJ', 500],
-  ['FTZ', 611],
-  ['ABEKPSVXY', 667],
-  ['wCDHNRUÄÜ', 722],
-  ['GOQÖ', 778],
-  ['mM', 833],
-  ['W', 944],
-];
-const WIDTH = new Map(
-  WIDTHS.flatMap(([signs, width]) => [...signs].map((sign) => [sign, width] as const)),
-);
-/** Most letters and all figures. */
-const USUAL = 556;
-
-const widthOf = (sign: string): number => WIDTH.get(sign) ?? USUAL;
+import { TYPES, type WidthOf } from './letter-widths.ts';
 
 /** Where each character of a line begins on paper, and where the line ends. */
-function edges(text: string): readonly number[] {
+function edges(text: string, widthOf: WidthOf): readonly number[] {
   let x = 0;
   return [0, ...Array.from({ length: text.length }, (_, i) => (x += widthOf(text[i]!)))];
 }
 
-export type Setting = 'even' | 'uneven';
+/** Every character as wide as the other, or in a type of uneven widths. */
+export type Setting = 'even' | WidthOf;
 
 /** The character of `words` that stands under column `column` of `chords`. */
 export function characterUnder(
@@ -37,13 +18,26 @@ export function characterUnder(
   setting: Setting,
 ): number {
   if (setting === 'even') return settled(words, column);
-  const x = edges(chords)[column]!;
-  const at = edges(words);
+  const x = edges(chords, setting)[column]!;
+  const at = edges(words, setting);
   const end = at.at(-1)!;
-  if (x >= end) return words.length + Math.round((x - end) / widthOf(' '));
-  const places = [...words].map((_, i) => i).filter((i) => words[i] !== ' ');
-  const off = (i: number): number => Math.abs(at[i]! - x) + unlikely(words, i);
-  return places.reduce((best, i) => (off(i) < off(best) ? i : best), places[0] ?? 0);
+  if (x >= end) return words.length + Math.round((x - end) / setting(' '));
+  return likeliestAt(x, words, at).place;
+}
+
+/** The character that a chord at `x` belongs to, and how far off it stands. */
+function likeliestAt(
+  x: number,
+  words: string,
+  at: readonly number[],
+): { place: number; off: number } {
+  let likeliest = { place: 0, off: Infinity };
+  for (let i = 0; i < words.length; i++) {
+    if (words[i] === ' ') continue;
+    const off = Math.abs(at[i]! - x) + unlikely(words, i);
+    if (off < likeliest.off) likeliest = { place: i, off };
+  }
+  return likeliest;
 }
 
 /** How far off a likelier place may lie: spaces and fonts bring a chord to its letter only roughly. */
@@ -80,16 +74,17 @@ const CLEARLY = 2;
 /**
  * Chords stand over the beginnings of words more often than chance would have it, and seldom behind the last
  * word: whichever setting explains that better in the whole sheet is taken. A place that both settings agree on
- * says nothing.
+ * says nothing. Of the types that one is compared in which the chords stand nearest to where they would belong.
  */
 export function settingOf(lines: readonly ChordsOverWords[]): Setting {
   // A line that comes again proves nothing more.
   const pairs = [...new Map(lines.map((one) => [`${one.chords}\n${one.words}`, one])).values()];
+  const type = nearestType(pairs);
   let count = 0;
   let forUneven = 0;
   for (const { chords, columns, words } of pairs) {
-    const onPaper = edges(words);
-    const marks = edges(chords);
+    const onPaper = edges(words, type);
+    const marks = edges(chords, type);
     for (const column of columns) {
       const x = marks[column]!;
       const at = onPaper.findIndex((edge, k) => edge + (onPaper[k + 1] ?? edge) > 2 * x);
@@ -99,8 +94,27 @@ export function settingOf(lines: readonly ChordsOverWords[]): Setting {
       forUneven += evidence(words, uneven, UNEVEN) - evidence(words, column, EVEN);
     }
   }
-  return count >= FEWEST && forUneven > CLEARLY ? 'uneven' : 'even';
+  return count >= FEWEST && forUneven > CLEARLY ? type : 'even';
 }
+
+function nearestType(pairs: readonly ChordsOverWords[]): WidthOf {
+  const offs = TYPES.map((type) => pairs.reduce((sum, pair) => sum + offIn(pair, type), 0));
+  return TYPES[offs.indexOf(Math.min(...offs))]!;
+}
+
+/** How far off the chords of a line stand in a type; one behind the words by less than a word is behind them. */
+function offIn({ chords, columns, words }: ChordsOverWords, type: WidthOf): number {
+  const marks = edges(chords, type);
+  const at = edges(words, type);
+  return columns.reduce((sum, column) => {
+    const x = marks[column]!;
+    return sum + Math.min(x < at.at(-1)! ? likeliestAt(x, words, at).off : BEHIND, MOST_OFF);
+  }, 0);
+}
+
+/** In thousandths of the type's size (ours, no source). */
+const BEHIND = 400;
+const MOST_OFF = 800;
 
 /** Logarithms of how much likelier a place is under a setting than by chance (our own sheets, by hand). */
 interface Likely {

@@ -36,7 +36,7 @@ export function whyLeftOut(line: string): string | undefined {
     /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d](?:[\s-]?[xX\d]){4,5}$/u.test(text)
   )
     return 'a chord shape';
-  if (SHAPES.test(text)) return 'a chord shape';
+  if (SHAPES.test(text) || FOUR_STRINGS.test(text)) return 'a chord shape';
   return undefined;
 }
 
@@ -48,6 +48,9 @@ const RIGHTS = /^(?:©|\(c\)\s*(?=\d|\s\p{Lu})|\(C\)\s*\d{4})/u;
 
 /** "Cadd9  x32030", one or several on a line. */
 const SHAPES = /^(?:[A-H]\S{0,9}\s*[:=]?\s*[xXo\d](?:[\s-]?[xXo\d]){4,5}(?:[\s,;|]+|$))+$/u;
+
+/** "C: 0003  Am: 2000": those of four strings only behind a mark, since a year has four figures, too. */
+const FOUR_STRINGS = /^(?:[A-H]\S{0,9}\s*[:=]\s*[xXo\d](?:[\s-]?[xXo\d]){3}(?:[\s,;|]+|$))+$/u;
 
 const STAFF =
   /^(?:[A-Ga-hH][#b♭♯]?\s*)?[|:‖][-–\d\s|hpbrsxtvHPBSXTV/\\~^().*<>=:‖]+$|^[-–\d|hpbrx/\\~^()]{10,}$/u;
