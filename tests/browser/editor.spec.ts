@@ -96,6 +96,21 @@ test('palette, strums and sections: clicked, dragged, copied and moved', async (
   await tools(page).getByRole('button', { name: 'Copy the section' }).click();
   await expect(bars(page, 'Verse 2')).toHaveCount(1);
 
+  // The same by keys, with the cursor in the text; it goes along, and undo takes back one at a time.
+  const order = () => text(page).locator('.cm-line').filter({ hasText: /^\[/ }).allTextContents();
+  await text(page).getByText('[Verse 2]').click();
+  await page.keyboard.press('Alt+PageDown');
+  await expect.poll(order).toEqual(['[Verse]', '[Chorus]', '[Verse 2]']);
+  await page.keyboard.press('Alt+PageUp');
+  await page.keyboard.press('Alt+PageUp');
+  await expect.poll(order).toEqual(['[Verse 2]', '[Verse]', '[Chorus]']);
+  await page.keyboard.press('Alt+PageUp');
+  await expect(page.getByText('‘Verse 2’ cannot go further up.')).toBeVisible();
+  await page.keyboard.press('Alt+Shift+PageDown');
+  await expect.poll(order).toEqual(['[Verse 2]', '[Verse 3]', '[Verse]', '[Chorus]']);
+  for (let step = 0; step < 4; step++) await page.keyboard.press('Control+z');
+  await expect.poll(order).toEqual(['[Verse]', '[Verse 2]', '[Chorus]']);
+
   await page.locator('summary', { hasText: 'Chords to type' }).click();
   const em = page.getByRole('button', { name: /^Em vi/ });
   await expect(em).toBeVisible();
