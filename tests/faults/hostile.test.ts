@@ -2,7 +2,6 @@
 // `npm test` knocks 10,000 times at each door with a fixed seed; `npm run fuzz` 200,000 times (FUZZ=long).
 import fs from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { servicesOver } from '../../app/services/client/client.ts';
 import type { ServiceHost } from '../../app/services/machine/host.ts';
 import { fullFlaw } from '../../app/services/machine/log/check-log.ts';
 import { LONG, runs } from '../support/runs.ts';
@@ -11,6 +10,7 @@ import {
   passEntry,
   sampleChart,
   temporaryDirectory,
+  viewOf,
 } from '../unit/services/samples.ts';
 import { DOORS } from './hostile/doors.ts';
 import { rollOf } from './hostile/inputs.ts';
@@ -64,7 +64,7 @@ describe('messages to the machine', () => {
     async () => {
       const root = temporaryDirectory();
       let host: ServiceHost = openTestServices(root, { newId: () => crypto.randomUUID() });
-      const view = servicesOver({ call: host.handle, on: () => () => undefined });
+      const view = viewOf(host);
       await view.call('charts.save', { chart: sampleChart('mine', { title: 'Mine' }) });
       await view.call('log.append', { entries: [passEntry('mine')] });
       const roll = rollOf(SEED);
@@ -84,7 +84,7 @@ describe('messages to the machine', () => {
       expect(fullFlaw(host.log()!.database)).toBeUndefined();
       host.close();
       host = openTestServices(root);
-      const again = servicesOver({ call: host.handle, on: () => () => undefined });
+      const again = viewOf(host);
       expect((await again.call('log.passes', {})).passes.map(({ id }) => id)).toContain('mine');
       expect((await again.call('charts.open', { id: 'mine' })).ok).toBe(true);
       expect((await again.call('host.info', {})).problems).toEqual([]);

@@ -3,7 +3,6 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { servicesOver } from '../../app/services/client/client.ts';
 import type { StandingProblem } from '../../app/services/contract/contract.ts';
 import { rescue } from '../../app/services/machine/rescue.ts';
 import type { ServiceHost } from '../../app/services/machine/host.ts';
@@ -13,6 +12,7 @@ import {
   sampleChart,
   sampleLadder,
   temporaryDirectory,
+  viewOf,
 } from '../unit/services/samples.ts';
 
 let root: string;
@@ -28,7 +28,7 @@ afterEach(() => {
 
 function open() {
   host = openTestServices(root);
-  return servicesOver({ call: host.handle, on: () => () => undefined });
+  return viewOf(host);
 }
 
 const idsIn = async (view: ReturnType<typeof open>): Promise<string[]> =>

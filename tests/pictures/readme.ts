@@ -3,7 +3,6 @@
 import path from 'node:path';
 import { expect } from '@playwright/test';
 import {
-  firstWindow,
   judge,
   passesOnDisk,
   type Scenario,
@@ -14,8 +13,7 @@ import { user } from '../desktop/standin/record.ts';
 import { choose } from '../desktop/standin/shell.ts';
 
 const scenario: Scenario = {
-  async run({ root }) {
-    const { window: shown } = await firstWindow();
+  async run({ window: shown, root }) {
     const page = await startClimb(shown);
     const take = (name: string) =>
       page.screenshot({ path: path.join(root, 'assets/pictures', `${name}.png`) });

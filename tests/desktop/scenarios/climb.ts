@@ -4,7 +4,6 @@ import { record, user } from '../standin/record.ts';
 import { choose } from '../standin/shell.ts';
 import {
   expectNoComplaints,
-  firstWindow,
   judge,
   passesOnDisk,
   reload,
@@ -16,8 +15,7 @@ import {
 const awake = (): string[] => [...record.blockers.values()];
 
 const scenario: Scenario = {
-  async run() {
-    const { window: shown } = await firstWindow();
+  async run({ window: shown }) {
     const page = await startClimb(shown);
     await judge(page, 1);
     await judge(page, 2);

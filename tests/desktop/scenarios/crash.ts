@@ -2,11 +2,10 @@
 import { expect } from '@playwright/test';
 import { app } from '../standin/app.ts';
 import { record, user } from '../standin/record.ts';
-import { firstWindow, judge, passesOnDisk, type Scenario, startClimb, WAIT } from './scenario.ts';
+import { judge, passesOnDisk, type Scenario, startClimb, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run() {
-    const { window: shown } = await firstWindow();
+  async run({ window: shown }) {
     await judge(await startClimb(shown), 1);
     await expect.poll(() => passesOnDisk(shown.webContents.page), WAIT).toBe(1);
     const dead = shown.webContents.page;

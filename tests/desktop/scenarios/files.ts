@@ -9,7 +9,6 @@ import { choose, menuItems } from '../standin/shell.ts';
 import {
   anotherProcess,
   expectNoComplaints,
-  firstWindow,
   type Scenario,
   titlesOf,
   WAIT,
@@ -17,8 +16,7 @@ import {
 } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run({ data, root }) {
-    const { window: shown, page } = await firstWindow();
+  async run({ window: shown, page, data, root }) {
     const titles = (): Promise<string[]> => titlesOf(page);
 
     app.emit('open-file', cancellable(), writeChart(data, 'Opened'));

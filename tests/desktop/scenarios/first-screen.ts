@@ -6,11 +6,10 @@ import { roomNames } from '../../../app/services/contract/rooms.ts';
 import { app } from '../standin/app.ts';
 import { record } from '../standin/record.ts';
 import { choose, menuItems } from '../standin/shell.ts';
-import { call, expectNoComplaints, firstWindow, type Scenario, WAIT } from './scenario.ts';
+import { call, expectNoComplaints, type Scenario, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run({ data }) {
-    const { window: shown, page } = await firstWindow();
+  async run({ window: shown, page, data }) {
     await expect(page).toHaveTitle(/Rungwise/, WAIT);
     expect(shown.webContents.getURL()).toMatch(/^rungwise:\/\/trainer\/index\.html/);
     expect(record.log.map(([what]) => what)).toContain('enableSandbox');

@@ -7,7 +7,6 @@ import { record } from '../standin/record.ts';
 import {
   anotherProcess,
   expectNoComplaints,
-  firstWindow,
   judge,
   passesOnDisk,
   type Scenario,
@@ -31,8 +30,7 @@ const scenario: Scenario = {
     expect(first.signalCode).toBe('SIGKILL');
     return [];
   },
-  async run() {
-    const { window, page } = await firstWindow();
+  async run({ window, page }) {
     expect(record.errorBoxes).toEqual([]);
     expect(await passesOnDisk(page)).toBe(1);
     await judge(await startClimb(window), 1);

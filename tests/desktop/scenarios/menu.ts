@@ -3,7 +3,7 @@ import { expect, type Page } from '@playwright/test';
 import { record } from '../standin/record.ts';
 import { choose, menuItems } from '../standin/shell.ts';
 import { CHART } from '../../support/short-ladder.ts';
-import { expectNoComplaints, firstWindow, type Scenario, WAIT } from './scenario.ts';
+import { expectNoComplaints, type Scenario, WAIT } from './scenario.ts';
 
 const go = (page: Page, hash: string): Promise<void> =>
   page.evaluate((hash) => void (location.hash = hash), hash);
@@ -64,8 +64,7 @@ const DOES = new Map<string, (page: Page) => Promise<void>>([
 ]);
 
 const scenario: Scenario = {
-  async run() {
-    const { page } = await firstWindow();
+  async run({ page }) {
     await expect(page).toHaveTitle(/Rungwise/, WAIT);
     const labels = menuItems().map((item) => item.labels.join(' › '));
     const others = labels.filter((label) => !/^(Rooms|File › Open recent) › /.test(label));

@@ -4,11 +4,10 @@ import path from 'node:path';
 import { expect } from '@playwright/test';
 import { user } from '../standin/record.ts';
 import { choose } from '../standin/shell.ts';
-import { expectNoComplaints, firstWindow, type Scenario, WAIT } from './scenario.ts';
+import { expectNoComplaints, type Scenario, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run({ data }) {
-    const { page } = await firstWindow();
+  async run({ page, data }) {
     choose('Rooms', 'Lesson sheet');
     await expect(page).toHaveTitle('Lesson sheet · Rungwise', WAIT);
     const print = async (filePath: string, canceled = false): Promise<void> => {

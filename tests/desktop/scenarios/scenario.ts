@@ -9,12 +9,25 @@ import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
 
-export interface Scenario {
+interface Start {
   /** Arguments for Chromium. */
   readonly chromium?: readonly string[];
   /** What has happened before the program starts; returns the arguments of the start. */
   readonly before?: (where: Where) => Promise<readonly string[]>;
-  readonly run: (where: Where) => Promise<void>;
+}
+interface WithWindow extends Start {
+  /** Begins when the program's window shows itself. */
+  readonly run: (opened: Where & Opened) => Promise<void>;
+}
+interface WithoutWindow extends Start {
+  /** Begins when the program has ended or handed over by itself. */
+  readonly without: () => void;
+}
+export type Scenario = WithWindow | WithoutWindow;
+
+interface Opened {
+  readonly window: BrowserWindow;
+  readonly page: Page;
 }
 
 interface Where {
@@ -43,8 +56,13 @@ export function writeChart(folder: string, title: string): string {
 /** With room for a machine that does other things as well. */
 export const WAIT = { timeout: 45_000 };
 
+export async function play(scenario: Scenario, where: Where): Promise<void> {
+  if ('without' in scenario) scenario.without();
+  else await scenario.run({ ...where, ...(await firstWindow()) });
+}
+
 /** The program's window, once it shows itself. */
-export async function firstWindow(): Promise<{ window: BrowserWindow; page: Page }> {
+async function firstWindow(): Promise<Opened> {
   await expect.poll(() => BrowserWindow.all.length, WAIT).toBe(1);
   const window = BrowserWindow.all[0]!;
   await expect.poll(() => window.visible, WAIT).toBe(true);

@@ -1,11 +1,10 @@
 // Sleep pauses a climb; so does a window that is put away, though it keeps its full speed.
 import { expect } from '@playwright/test';
 import { powerMonitor } from '../standin/shell.ts';
-import { expectNoComplaints, firstWindow, type Scenario, startClimb, WAIT } from './scenario.ts';
+import { expectNoComplaints, type Scenario, startClimb, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
-  async run() {
-    const { window: shown } = await firstWindow();
+  async run({ window: shown }) {
     const page = await startClimb(shown);
     const paused = page.getByRole('region', { name: 'Stage' }).getByText(/paused/i);
 

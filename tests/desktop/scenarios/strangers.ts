@@ -4,12 +4,11 @@ import { CALL } from '../../../app/electron/channels.ts';
 import { ipcMain } from '../standin/ipc.ts';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
-import { firstWindow, type Scenario, WAIT } from './scenario.ts';
+import { type Scenario, WAIT } from './scenario.ts';
 
 const scenario: Scenario = {
   chromium: ['--use-fake-ui-for-media-stream', '--use-fake-device-for-media-stream'],
-  async run() {
-    const { window: shown, page } = await firstWindow();
+  async run({ window: shown, page }) {
     const before = shown.webContents.getURL().split('#')[0];
     const refused = (): number =>
       record.log.filter(([what, , how]) => what === 'navigation' && how === 'refused').length;

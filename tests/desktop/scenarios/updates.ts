@@ -7,7 +7,7 @@ import path from 'node:path';
 import { expect } from '@playwright/test';
 import { app } from '../standin/app.ts';
 import { record, user } from '../standin/record.ts';
-import { firstWindow, type Scenario, WAIT } from './scenario.ts';
+import { type Scenario, WAIT } from './scenario.ts';
 
 const NEWER = Buffer.from('the program of tomorrow'.repeat(1000));
 const asked: string[] = [];
@@ -52,7 +52,6 @@ const scenario: Scenario = {
     return [];
   },
   async run({ data }) {
-    await firstWindow();
     const words = (): string[] => record.messageBoxes.map(({ message }) => message);
     await expect.poll(words, WAIT).toEqual(['Look for a newer version of Rungwise?']);
     expect(asked).toEqual([]);

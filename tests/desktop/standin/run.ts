@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Scenario } from '../scenarios/scenario.ts';
+import { play, type Scenario } from '../scenarios/scenario.ts';
 import { app } from './app.ts';
 import { start } from './chromium.ts';
 import { engine, record } from './record.ts';
@@ -26,7 +26,7 @@ process.argv = ['electron', engine.root, `--data=${data}`, ...more];
 await import(pathToFileURL(path.join(engine.root, main)).href);
 if (!app.quitting) await start(scenario.default.chromium ?? []);
 try {
-  await scenario.default.run({ data, root: engine.root });
+  await play(scenario.default, { data, root: engine.root });
   console.log('The scenario passed.');
 } catch (error) {
   console.error(error, record.errorBoxes, record.console, record.violations);

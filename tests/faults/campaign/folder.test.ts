@@ -4,13 +4,17 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AppendAnswer } from '../../../app/services/contract/contract.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { fullFlaw } from '../../../app/services/machine/log/check-log.ts';
 import { rescue } from '../../../app/services/machine/rescue.ts';
 import { dice } from '../../bench/honest/players.ts';
-import { openTestServices, passEntry, temporaryDirectory } from '../../unit/services/samples.ts';
+import {
+  viewOf,
+  openTestServices,
+  passEntry,
+  temporaryDirectory,
+} from '../../unit/services/samples.ts';
 import { SCALE, told } from './scale.ts';
 
 let above: string;
@@ -28,7 +32,7 @@ afterEach(() => {
 
 function open() {
   host = openTestServices(root, { demoCharts });
-  return servicesOver({ call: host.handle, on: () => () => undefined });
+  return viewOf(host);
 }
 type View = ReturnType<typeof open>;
 const ids = async (view: View): Promise<string[]> =>

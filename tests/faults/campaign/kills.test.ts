@@ -5,10 +5,9 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import { fullFlaw } from '../../../app/services/machine/log/check-log.ts';
 import { FolderInUse, takeFolder } from '../../../app/services/machine/store/data-folder.ts';
-import { openTestServices, temporaryDirectory } from '../../unit/services/samples.ts';
+import { viewOf, openTestServices, temporaryDirectory } from '../../unit/services/samples.ts';
 import { SCALE, told } from './scale.ts';
 
 let root: string;
@@ -63,7 +62,7 @@ class Appender {
 /** Nothing that was said is lost, and the last of what is written over is what was said last, or what came after. */
 async function holds(said: readonly string[]): Promise<void> {
   const host = openTestServices(root);
-  const view = servicesOver({ call: host.handle, on: () => () => undefined });
+  const view = viewOf(host);
   try {
     const there = new Set((await view.call('log.passes', {})).passes.map(({ id }) => id));
     const passes = said.filter((word) => word.startsWith('pass-'));

@@ -3,7 +3,6 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { type Problem, unwrap } from '../../../app/core/base/result.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { ChartFolder } from '../../../app/services/machine/charts/chart-folder.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
@@ -16,6 +15,7 @@ import {
   sampleChart,
   sampleLadder,
   temporaryDirectory,
+  viewOf,
 } from '../../unit/services/samples.ts';
 import { SCALE, told } from './scale.ts';
 
@@ -33,7 +33,7 @@ const copy = (): string => `${root}-copy`;
 const place = (): string => `${root}-shared`;
 function open(directory: string): Services {
   host = openTestServices(directory);
-  return servicesOver({ call: host.handle, on: () => () => undefined });
+  return viewOf(host);
 }
 function close(): void {
   host?.close();

@@ -6,7 +6,6 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import type { ArchiveChoice, ArchiveLook } from '../../../app/services/contract/archives.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { fullFlaw } from '../../../app/services/machine/log/check-log.ts';
 import {
@@ -16,6 +15,7 @@ import {
   sampleChart,
   sampleLadder,
   temporaryDirectory,
+  viewOf,
 } from './samples.ts';
 
 interface Computer {
@@ -28,7 +28,7 @@ const computers: Computer[] = [];
 function computer(): Computer {
   const root = temporaryDirectory();
   const host = openTestServices(root, { newId: () => crypto.randomUUID() });
-  const view = servicesOver({ call: host.handle, on: () => () => undefined });
+  const view = viewOf(host);
   const made = { root, view, host };
   computers.push(made);
   return made;
@@ -202,7 +202,7 @@ describe('undone', () => {
     here.host.close();
 
     const host = openTestServices(here.root);
-    const view = servicesOver({ call: host.handle, on: () => () => undefined });
+    const view = viewOf(host);
     expect(await view.call('archives.last', {})).toMatchObject({ charts: 3, passes: 2 });
     expect(unwrap(await view.call('archives.undo', {}))).toEqual({ stayed: 0 });
     expect((await passes(view)).map(({ id, verdict }) => [id, verdict])).toEqual([

@@ -4,12 +4,11 @@ import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { readChartText, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { ChartFolder } from '../../../app/services/machine/charts/chart-folder.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { takeFolder } from '../../../app/services/machine/store/data-folder.ts';
-import { openTestServices, sampleChart, temporaryDirectory } from './samples.ts';
+import { viewOf, openTestServices, sampleChart, temporaryDirectory } from './samples.ts';
 
 let root: string;
 let host: ServiceHost;
@@ -17,7 +16,7 @@ let view: Services;
 beforeEach(() => {
   root = temporaryDirectory();
   host = openTestServices(root);
-  view = servicesOver({ call: host.handle, on: () => () => undefined });
+  view = viewOf(host);
 });
 afterEach(() => {
   host.close();
@@ -91,7 +90,7 @@ describe('changes from outside', () => {
     const text = fs.readFileSync(at('Song.chart.txt'), 'utf8');
     fs.writeFileSync(at('Song.chart.txt'), text.replace('♩ = 90', '♩ = 70'));
     host = openTestServices(root);
-    view = servicesOver({ call: host.handle, on: () => () => undefined });
+    view = viewOf(host);
     expect((await list()).problems).toEqual([]);
     expect(unwrap(await view.call('charts.open', { id: 'k-1' })).tempo.bpm).toBe(70);
     const { problems } = await list();
@@ -164,7 +163,7 @@ describe('a bad file', () => {
     fs.writeFileSync(at('Bad.chart.txt'), text);
     host.close();
     host = openTestServices(root);
-    view = servicesOver({ call: host.handle, on: () => () => undefined });
+    view = viewOf(host);
     const bad = (await list()).charts.find(({ id }) => id !== 'good')!;
     expect(await view.call('charts.open', { id: bad.id })).toMatchObject({ ok: false });
     expect(unwrap(await view.call('charts.text', { id: bad.id }))).toBe(

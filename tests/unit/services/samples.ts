@@ -5,7 +5,8 @@ import path from 'node:path';
 import Conf from 'conf';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
-import type { SavedLadder } from '../../../app/services/contract/contract.ts';
+import { servicesOver } from '../../../app/services/client/client.ts';
+import type { SavedLadder, Services } from '../../../app/services/contract/contract.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/pass.ts';
 import type { ServiceHost, ServicesOptions } from '../../../app/services/machine/host.ts';
 import { openServices } from '../../../app/services/machine/services.ts';
@@ -16,6 +17,10 @@ export const engine = Conf as unknown as StoreEngine;
 
 export const temporaryDirectory = (): string =>
   fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-test-'));
+
+/** What the view calls, answered by this machine side and not by a copy of it. */
+export const viewOf = (host: ServiceHost): Services =>
+  servicesOver({ call: host.handle, on: () => () => undefined });
 
 /** A clock that stands still. */
 export const standingClock = (at = '2031-04-05T18:20:00.000Z') => {

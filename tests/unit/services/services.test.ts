@@ -4,7 +4,6 @@ import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeChartFile } from '../../support/chart-file.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
-import { servicesOver } from '../../../app/services/client/client.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import { calls } from '../../../app/services/contract/contract.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
@@ -15,6 +14,7 @@ import {
   sampleLadder,
   samplePass,
   temporaryDirectory,
+  viewOf,
 } from './samples.ts';
 
 let root: string;
@@ -32,7 +32,7 @@ afterEach(() => {
 
 function open(demoCharts: readonly Chart[] = []): void {
   host = openTestServices(root, { demoCharts: () => demoCharts });
-  view = servicesOver({ call: host.handle, on: () => () => undefined });
+  view = viewOf(host);
 }
 
 function reopen(demoCharts: readonly Chart[] = []): void {

@@ -1,10 +1,9 @@
 // A start that judges one pass, says so, and goes on climbing until it is killed.
 import { expect } from '@playwright/test';
-import { firstWindow, judge, passesOnDisk, type Scenario, startClimb, WAIT } from '../scenario.ts';
+import { judge, passesOnDisk, type Scenario, startClimb, WAIT } from '../scenario.ts';
 
 const scenario: Scenario = {
-  async run() {
-    const { window } = await firstWindow();
+  async run({ window }) {
     const page = await startClimb(window);
     await judge(page, 1);
     await expect.poll(() => passesOnDisk(page), WAIT).toBe(1);

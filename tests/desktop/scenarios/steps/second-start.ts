@@ -5,10 +5,9 @@ import { BrowserWindow } from '../../standin/window.ts';
 import type { Scenario } from '../scenario.ts';
 
 const scenario: Scenario = {
-  run() {
+  without() {
     expect(app.quitting).toBe(true);
     expect(BrowserWindow.all).toEqual([]);
-    return Promise.resolve();
   },
 };
 

@@ -2,10 +2,9 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { servicesOver } from '../../../../app/services/client/client.ts';
 import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
 import type { ServiceHost } from '../../../../app/services/machine/host.ts';
-import { openTestServices, sampleChart, temporaryDirectory } from '../samples.ts';
+import { viewOf, openTestServices, sampleChart, temporaryDirectory } from '../samples.ts';
 
 let root: string;
 let host: ServiceHost;
@@ -19,7 +18,7 @@ afterEach(() => {
 
 const open = () => {
   host = openTestServices(root, { demoCharts });
-  return servicesOver({ call: host.handle, on: () => () => undefined });
+  return viewOf(host);
 };
 
 it('takes charts over, names what is none, and keeps the old file', async () => {

@@ -4,10 +4,9 @@ import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { settle } from '../../../support/settle.ts';
 import type { LogEntry } from '../../../../app/core/model/pass.ts';
-import { servicesOver } from '../../../../app/services/client/client.ts';
 import type { ServiceHost } from '../../../../app/services/machine/host.ts';
 import { packLog } from '../../../support/old-form.ts';
-import { amendment, openTestServices, passEntry, temporaryDirectory } from '../samples.ts';
+import { viewOf, amendment, openTestServices, passEntry, temporaryDirectory } from '../samples.ts';
 
 let root: string;
 let host: ServiceHost | undefined;
@@ -45,7 +44,7 @@ function writeOld(folder: string, months: Record<string, LogEntry[]>, journal: L
 
 const open = () => {
   host = openTestServices(root);
-  return servicesOver({ call: host.handle, on: () => () => undefined });
+  return viewOf(host);
 };
 
 it('takes months, journal and the logs of students over, and puts the old files away', async () => {

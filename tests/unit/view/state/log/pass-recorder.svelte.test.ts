@@ -4,6 +4,7 @@ import type { LogEntry } from '../../../../../app/core/model/pass.ts';
 import type { AppendAnswer } from '../../../../../app/services/contract/contract.ts';
 import { isoTimeOf } from '../../../../../app/core/base/iso-time.ts';
 import { PassRecorder } from '../../../../../renderer/state/log/pass-recorder.svelte.ts';
+import { fakeServices } from '../../../../support/fake-services.ts';
 import { settled } from '../climb/stage.ts';
 
 const entry = (id: string): LogEntry => ({
@@ -20,14 +21,15 @@ class Machine {
   readonly kept: LogEntry[] = [];
   run: (() => void) | undefined;
   readonly recorder = new PassRecorder({
-    services: {
-      call: (async (_: string, { entries }: { entries: LogEntry[] }) => {
-        await settled();
-        if (this.broken) throw new Error('the window lost its machine side');
-        for (const e of entries) if (e.kind === 'amendment') this.stored.push(e.amendment.amends);
-        return this.answer;
-      }) as never,
-    },
+    services: fakeServices({
+      answers: {
+        'log.append': ({ entries }) => {
+          if (this.broken) throw new Error('the window lost its machine side');
+          for (const e of entries) if (e.kind === 'amendment') this.stored.push(e.amendment.amends);
+          return this.answer;
+        },
+      },
+    }),
     isoNow: () => '2031-04-05T18:20:00.000+02:00',
     later: (wait, run) => {
       this.waits.push(wait);
