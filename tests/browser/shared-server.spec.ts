@@ -62,7 +62,7 @@ test('a locked sheet goes out and reports come back through a server', async ({
     await expect(page.getByText(/does not take this name and password/)).toBeVisible();
     await fill(server.password);
     await expect(page.getByText('What you share goes to this server from now on.')).toBeVisible();
-    await expect(panel.getByText(/Both sides were the same/)).toBeVisible();
+    await expect(panel.getByText(/Everything was exchanged/)).toBeVisible();
     await panel.getByText('Lock it with a passphrase').click();
     await panel.getByLabel('Passphrase').fill('short');
     await panel.getByRole('button', { name: 'Lock it' }).click();

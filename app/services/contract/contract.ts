@@ -36,6 +36,7 @@ import {
   passphraseChoice,
   reportsChoice,
   serverChoice,
+  stopChoice,
   type SharedState,
   type Travelled,
 } from './shared.ts';
@@ -146,6 +147,10 @@ export const calls = {
   'shared.connect': answers<Result<null>>().to(serverChoice),
   /** Locks what is shared with a passphrase, or opens what others locked. */
   'shared.lock': answers<Result<null>>().to(passphraseChoice),
+  /** Changes the passphrase that is known here; everybody else has to write the new one. */
+  'shared.relock': answers<Result<null>>().to(passphraseChoice),
+  /** Ends sharing. */
+  'shared.stop': answers<Result<null>>().to(stopChoice),
   /** Carries what waits now; resolves when that is over. */
   'shared.meet': answers<null>().to(nothing),
   /** Empties what this machine wrote of a student. */

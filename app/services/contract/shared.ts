@@ -136,5 +136,7 @@ export const codeTyped = z.strictObject({ code: z.string().max(40) });
 export const reportsChoice = z.strictObject({ to: shortText.nullable() });
 export const looksFirst = z.strictObject({ on: z.boolean() });
 
+/** @param takeOut takes away what this computer wrote there first */
+export const stopChoice = z.strictObject({ takeOut: z.boolean() });
 export const folderChoice = z.strictObject({ folder: z.string().min(1).max(4_000).nullable() });
 export const ofStudent = z.strictObject({ student: shortText });

@@ -48,11 +48,9 @@ export class SharedFolder {
     this.#now = await this.#around.services.call('shared.read', {});
   };
 
-  /** @param folder whole path; empty leaves the shared folder */
-  choose = (folder: string): Promise<boolean> => {
-    const wanted = folder.trim() === '' ? null : folder.trim();
-    return this.#changed(this.#around.services.call('shared.choose', { folder: wanted }));
-  };
+  /** @param folder whole path */
+  choose = (folder: string): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.choose', { folder: folder.trim() }));
 
   /** Shares through a folder on a server. */
   connect = (server: ServerChoice): Promise<boolean> =>
@@ -61,6 +59,14 @@ export class SharedFolder {
   /** Locks what is shared, or opens what others have locked. */
   lock = (passphrase: string): Promise<boolean> =>
     this.#changed(this.#around.services.call('shared.lock', { passphrase }));
+
+  /** Changes the passphrase. */
+  relock = (passphrase: string): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.relock', { passphrase }));
+
+  /** Ends sharing. @param takeOut takes away what this computer wrote there first */
+  stop = (takeOut: boolean): Promise<boolean> =>
+    this.#changed(this.#around.services.call('shared.stop', { takeOut }));
 
   /** Carries what waits now. */
   meet = async (): Promise<void> => {

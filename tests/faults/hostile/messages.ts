@@ -62,6 +62,8 @@ const GOOD: Good = {
   'shared.choose': { leftOut: 'a path cut short is a folder of this computer' },
   'shared.connect': { leftOut: 'it would call servers; “the address of a server” is the door' },
   'shared.lock': { leftOut: 'a key is made slow on purpose' },
+  'shared.relock': { leftOut: 'a key is made slow on purpose' },
+  'shared.stop': [{ takeOut: false }, { takeOut: true }],
   'shared.meet': [{}],
   'shared.parted': [{ apart: true }],
   'shared.post': [parcel],

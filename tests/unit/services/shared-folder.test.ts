@@ -122,6 +122,21 @@ describe('a shared folder', () => {
     expect(fs.readFileSync(filesOf()[0]!, 'utf8')).not.toContain('of ada');
   });
 
+  it('takes away all that it wrote, in every place, and leaves what others wrote', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('to all')));
+    unwrap(student.post(parcel('mine', 'ada', 'report')));
+    unwrap(teacher.parted(['ada', 'ben']));
+    unwrap(teacher.post(parcel('to ada')));
+    unwrap(teacher.withdraw());
+    expect(fs.readdirSync(folder)).toEqual(['rungwise-shared']);
+    expect(teacher.state().written).toEqual([]);
+    expect(student.state().written).toHaveLength(1);
+    expect(student.state().writers.every(({ missing }) => missing.length === 0)).toBe(true);
+    unwrap(teacher.post(parcel('anew')));
+    expect(student.state().waiting).toHaveLength(1);
+  });
+
   it('gives each student a folder, which holds nothing of the others', () => {
     const directory = path.join(root, 'teacher');
     fs.mkdirSync(directory);

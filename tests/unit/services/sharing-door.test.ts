@@ -53,6 +53,8 @@ it('opens with the first choice, and by itself at the next start', async () => {
   await during(async (ask) => {
     expect(await ask('shared.choose', { folder })).toMatchObject({ ok: true });
     expect(await ask('shared.read')).toMatchObject({ folder });
+    // Nothing was lost by it.
+    expect(await ask('host.info')).toMatchObject({ problems: [] });
   });
   await during(async (ask) => {
     expect(await ask('shared.read')).toMatchObject({ folder, written: [] });

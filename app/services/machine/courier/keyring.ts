@@ -6,6 +6,7 @@ import {
   isLongEnough,
   keyFilesIn,
   keysBy,
+  lockedKey,
   newKey,
   passphraseNeeded,
   putKey,
@@ -70,6 +71,28 @@ export class Keyring {
     await this.#secrets.keep({ passphrase, keys: plain(keys), keysOf: stampsOf(listing) });
     this.#seals = undefined;
     return ok(null);
+  }
+
+  /** Locks every key that the known passphrase opens, or the new one already does, with the new one. */
+  async change(passphrase: string, at: At): Promise<Result<null>> {
+    const { passphrase: before } = await this.#secrets.load();
+    if (before === undefined) return fail(passphraseNeeded);
+    if (!isLongEnough(passphrase)) return fail(shortPassphrase);
+    const listing = (await at.outside.list(at.signal)) ?? new Map();
+    const paths = [...keyFilesIn(listing).values()].flat();
+    const opened: (readonly [path: string, key: string])[] = [];
+    for (const path of paths) {
+      const file = await at.outside.read(path, listing.get(path)!.bytes, at.signal);
+      // One that a try before this has locked anew is opened by the new one.
+      const [key] = [...(await keysBy(before, [file])), ...(await keysBy(passphrase, [file]))];
+      if (key !== undefined) opened.push([path, key]);
+    }
+    if (opened.length === 0) return fail(wrongPassphrase);
+    for (const [path, key] of opened) {
+      const file = await lockedKey(key, passphrase, this.#workFactor);
+      await at.outside.write(path, file, at.signal);
+    }
+    return this.use(passphrase, at);
   }
 
   async #keysOf(listing: Listing, passphrase: string, at: At): Promise<Keys> {

@@ -25,6 +25,7 @@ export class Mirror {
   readonly #note: string;
   readonly #own: Set<string>;
   readonly #agreed: Map<string, Agreed>;
+  #removed = false;
   /** By path, size and time: what was read once is not read again. */
   readonly #hashes = new Map<string, string>();
 
@@ -65,8 +66,15 @@ export class Mirror {
 
   read = (file: string): Uint8Array => fs.readFileSync(this.#at(file));
 
+  /** Nothing is written here any more, whatever is still on its way. */
+  remove(): void {
+    this.#removed = true;
+    fs.rmSync(this.folder, { recursive: true, force: true });
+  }
+
   /** Whole or not at all. */
   write(file: string, content: Uint8Array): void {
+    if (this.#removed) return;
     makeFolder(path.dirname(this.#at(file)));
     const part = `${this.#at(file)}.part`;
     fs.writeFileSync(part, content, { mode: 0o600, flush: true });
@@ -74,6 +82,7 @@ export class Mirror {
   }
 
   drop(file: string): void {
+    if (this.#removed) return;
     fs.rmSync(this.#at(file), { force: true });
     this.#agreed.delete(file);
     for (const folder of foldersAbove(file).map(this.#at)) {
@@ -106,6 +115,7 @@ export class Mirror {
   }
 
   keep(): void {
+    if (this.#removed) return;
     const note = { own: [...this.#own], agreed: Object.fromEntries(this.#agreed) };
     writeFileSync(this.#note, JSON.stringify(note), { mode: 0o600 });
   }

@@ -86,12 +86,21 @@ export async function putKey(
   place: string,
   { outside, signal, workFactor }: PuttingKeys,
 ): Promise<boolean> {
+  const file = await lockedKey(key, passphrase, workFactor);
+  return outside.writeNew(`${homeOf(place)}/${KEY_FILE}`, file, signal);
+}
+
+/** The content of a key file. @param workFactor see {@link USUAL_WORK_FACTOR} */
+export async function lockedKey(
+  key: string,
+  passphrase: string,
+  workFactor: number,
+): Promise<Uint8Array> {
   const { Encrypter } = await age();
   const encrypter = new Encrypter();
   encrypter.setPassphrase(passphrase);
   encrypter.setScryptWorkFactor(workFactor);
-  const file = await encrypter.encrypt(`${key}\n`);
-  return outside.writeNew(`${homeOf(place)}/${KEY_FILE}`, file, signal);
+  return encrypter.encrypt(`${key}\n`);
 }
 
 export const isLongEnough = (passphrase: string): boolean => [...passphrase].length >= SHORTEST;

@@ -83,6 +83,27 @@ export class SharedPlace {
     return chosen;
   }
 
+  /** Ends sharing. @param takeOut takes away what this computer wrote first; where that fails, nothing is ended */
+  async stop(takeOut: boolean): Promise<Result<null>> {
+    if (takeOut) {
+      // Before anything is taken away, what is in the way is known.
+      const open = await this.#meetWell();
+      if (!open.ok) return open;
+      const out = this.folder.withdraw();
+      if (!out.ok) return out;
+      const gone = await this.#meetWell();
+      if (!gone.ok) return gone;
+    }
+    return this.choose(undefined);
+  }
+
+  async #meetWell(): Promise<Result<null>> {
+    await this.meet();
+    const { trouble, closed } = this.#carrying?.courier.state ?? {};
+    const problem = trouble ?? closed;
+    return problem ? fail(problem) : ok(null);
+  }
+
   /** Asks the server before anything is kept. */
   async connect(choice: ServerChoice): Promise<Result<null>> {
     const address = readAddress(choice.url);
@@ -120,6 +141,20 @@ export class SharedPlace {
       await this.meet();
       await this.meet();
       return ok(null);
+    } catch (error) {
+      return fail(troubleOf(error, 'The shared folder').problem);
+    }
+  }
+
+  /** Locks what is locked with another passphrase: the old one opens nothing that was not opened with it before. */
+  async relock(passphrase: string): Promise<Result<null>> {
+    if (!this.#carrying) return fail(nothingChosen);
+    try {
+      const outside = await this.#outsideOf(this.#carrying.way);
+      const { signal } = new AbortController();
+      const changed = await this.#keyring.change(passphrase, { outside, signal });
+      if (changed.ok) await this.meet();
+      return changed;
     } catch (error) {
       return fail(troubleOf(error, 'The shared folder').problem);
     }
@@ -175,8 +210,12 @@ export class SharedPlace {
     this.#options.told();
   };
 
+  /** The copy here goes, too, unless something in it has not gone out yet. */
   #leave(): void {
-    this.#carrying?.courier.close();
+    const left = this.#carrying;
+    left?.courier.close();
+    left?.mirror.addOwn(this.#ownWriters());
+    if (left?.mirror.unsent() === 0) left.mirror.remove();
     this.#carrying = undefined;
     this.#secrets.drop();
     this.#keyring = new Keyring(this.#secrets, this.#options.workFactor);

@@ -151,12 +151,15 @@ export function openMemory({ directory, newId, files, raise }: MemoryOptions): S
     attempt(() => files.makeFolder(aside));
     attempt(() => files.writeClosed(path.join(aside, NAME), text));
     raise?.(spoilt);
-  } else if (text === undefined && hasShared(directory, files)) raise?.(lost);
+  }
+  const isLost = text === undefined && hasShared(directory, files);
+  if (isLost) raise?.(lost);
   let now: Remembered = before ?? NOTHING_KNOWN;
   const keep = (change: Partial<Remembered>): void => {
     now = { ...now, ...change };
     files.writeClosed(file, sealed(now as unknown as Content));
   };
+  if (text === undefined && !isLost) attempt(() => keep({}));
   const keepPlace = (place: Place): void => {
     const others = now.places.filter((one) => one.place !== place.place);
     keep({ places: [...others, place] });
@@ -193,6 +196,9 @@ export function attempt<T>(work: () => T): T | undefined {
     return undefined;
   }
 }
+
+/** What is told where the note is spoilt or lost, until a folder is chosen again. */
+export const LOST = ['shared-memory-spoilt', 'shared-memory-lost'] as const;
 
 const lost: Problem = {
   code: 'shared-memory-lost',

@@ -34,7 +34,7 @@ import {
   type SharedMemory,
   unshared,
 } from './memory.ts';
-import { HOME, segmentFilesIn } from './places.ts';
+import { foldersIn, HOME, segmentFilesIn } from './places.ts';
 
 export interface SharedOptions {
   /** The data folder. */
@@ -209,6 +209,28 @@ export class SharedFolder {
         ),
       });
       return emptied;
+    } catch (error) {
+      return fail(notWritten(folder, error));
+    }
+  }
+
+  /** Takes away all that this machine wrote, in every place; whatever it writes next begins anew. */
+  withdraw(): Result<null> {
+    this.#options.beforeWriting?.();
+    const { folder, was = [], places } = this.memory.now;
+    if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
+    const mine = this.writers;
+    try {
+      for (const place of [folder, ...foldersIn(folder, this.#files)]) {
+        for (const home of foldersIn(path.join(place, HOME), this.#files))
+          if (mine.has(path.basename(home))) this.#files.removeFolder(home);
+        if (place === folder) continue;
+        this.#files.removeIfEmpty(path.join(place, HOME));
+        this.#files.removeIfEmpty(place);
+      }
+      this.memory.keep({ places: [], was: [...was, ...places.map(({ writer }) => writer)] });
+      this.#options.afterWriting?.();
+      return ok(null);
     } catch (error) {
       return fail(notWritten(folder, error));
     }

@@ -8,7 +8,9 @@ import type { OpenVault } from '../courier/secrets.ts';
 import { SharedPlace } from '../courier/shared-place.ts';
 import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
-import { openKeptWrites } from './own/kept-writes.ts';
+import { LOST } from '../shared/memory.ts';
+import type { KeptHeads } from '../shared/shared-folder.ts';
+import { type KeptWrites, openKeptWrites } from './own/kept-writes.ts';
 import { Travel } from './travel.ts';
 
 export interface SharingAround {
@@ -30,9 +32,13 @@ export interface Sharing {
 
 export function openSharing(around: SharingAround): Sharing {
   const { directory, now, newId, vault, keeping, standing, emit } = around;
-  const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
+  let kept: KeptWrites | undefined;
+  const heads: KeptHeads = {
+    get: (key) => kept?.heads.get(key),
+    set: (key, head) => kept?.heads.set(key, head),
+  };
   const place = new SharedPlace({
-    ...{ directory, now, newId, vault, heads: kept?.heads },
+    ...{ directory, now, newId, vault, heads },
     nameOf: (id) => keeping.students.get(id)?.name,
     raise: standing.raise,
     told: () => {
@@ -40,10 +46,12 @@ export function openSharing(around: SharingAround): Sharing {
       void travel.sync(true);
     },
   });
+  // After the note of what is shared was looked for: this file without that note means that it was lost.
+  kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
   const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
   return {
-    handlers: handlersOf(place, travel, keeping.students),
+    handlers: handlersOf(place, travel, keeping.students, standing),
     sync: (quiet) => travel.sync(quiet),
     close: () => {
       travel.close();
@@ -61,12 +69,19 @@ const handlersOf = (
   place: SharedPlace,
   travel: Travel,
   students: Documents<Student>,
+  standing: StandingProblems,
 ): HandlersOf<'shared'> => {
   const { folder } = place;
+  const chosen = (result: Result<null>): Result<null> => {
+    if (result.ok) LOST.forEach(standing.clear);
+    return result;
+  };
   return {
     'shared.read': () => travel.state(),
-    'shared.choose': (choice) => place.choose(choice.folder ?? undefined),
-    'shared.connect': (choice) => place.connect(choice),
+    'shared.choose': (choice) => chosen(place.choose(choice.folder ?? undefined)),
+    'shared.stop': (choice) => travel.stop(choice.takeOut),
+    'shared.relock': ({ passphrase }) => place.relock(passphrase),
+    'shared.connect': async (choice) => chosen(await place.connect(choice)),
     'shared.lock': ({ passphrase }) => place.lock(passphrase),
     'shared.meet': async () => {
       await place.meet();

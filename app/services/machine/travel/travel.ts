@@ -142,6 +142,14 @@ export class Travel {
     this.#around.kept?.close();
   }
 
+  /** Ends sharing. @param takeOut takes away what this machine wrote first */
+  async stop(takeOut: boolean): Promise<Result<null>> {
+    const stopped = await this.#around.place.stop(takeOut);
+    // What was taken away is told anew wherever this machine shares next.
+    if (takeOut) this.#around.kept?.of('');
+    return stopped;
+  }
+
   #leave(empty: boolean): Result<null> {
     const { memory } = this.#shared;
     const { own } = memory.now;

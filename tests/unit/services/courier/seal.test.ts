@@ -105,6 +105,48 @@ describe('a locked folder', () => {
     expect(teacher.state().writers.map(({ segments }) => segments)).toEqual([1, 1]);
   });
 
+  it('is locked with another passphrase, which everybody has to write then', async () => {
+    const next = 'seven other words about small boats';
+    const [teacher, student] = [on('teacher'), on('student')];
+    unwrap(await teacher.lock(PASSPHRASE));
+    unwrap(await student.lock(PASSPHRASE));
+    await post(teacher, parcel('before'));
+    expect(await teacher.relock('short')).toMatchObject({
+      problems: [{ code: 'shared-passphrase-short' }],
+    });
+    unwrap(await teacher.relock(next));
+    await post(teacher, parcel('after'));
+    expect(teacher.state().carrier).toMatchObject({ locked: true, unsent: 0 });
+    await post(student, parcel('mine', 'ada', 'report'));
+    const { carrier } = student.state();
+    expect(carrier).toMatchObject({ closed: { code: 'shared-passphrase' }, unsent: 1 });
+    expect(await on('late').lock(PASSPHRASE)).toMatchObject({ ok: false });
+    unwrap(await student.lock(next));
+    await teacher.meet();
+    expect([texts(student), texts(teacher)]).toEqual([['after'], ['mine']]);
+  });
+
+  it('leaves no copy on a computer that stops sharing, but what has not gone out', async () => {
+    const [teacher, student] = [on('teacher'), on('student')];
+    unwrap(await teacher.lock(PASSPHRASE));
+    await post(teacher, parcel('sheet'));
+    const copies = () => fs.readdirSync(path.join(root, 'teacher', 'shared-mirror'));
+    expect(copies()).toHaveLength(1);
+    fs.renameSync(folder, `${folder}-away`);
+    await post(teacher, parcel('waits'));
+    expect(await teacher.stop(true)).toMatchObject({ ok: false });
+    unwrap(await teacher.stop(false));
+    expect(copies()).toHaveLength(1);
+    fs.renameSync(`${folder}-away`, folder);
+    unwrap(teacher.choose(folder));
+    unwrap(await teacher.lock(PASSPHRASE));
+    await teacher.meet();
+    unwrap(await student.lock(PASSPHRASE));
+    expect(texts(student)).toEqual(['waits']);
+    unwrap(await teacher.stop(false));
+    expect([copies(), teacher.state().folder]).toEqual([[], undefined]);
+  });
+
   it('wants a passphrase that protects anything', async () => {
     const teacher = on('teacher');
     expect(await teacher.lock('short')).toMatchObject({
