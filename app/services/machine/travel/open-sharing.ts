@@ -10,7 +10,7 @@ import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { LOST } from '../shared/memory.ts';
 import type { KeptHeads } from '../shared/shared-folder.ts';
-import { type KeptWrites, openKeptWrites } from './own/kept-writes.ts';
+import { openKeptWrites } from './own/kept-writes.ts';
 import { Travel } from './travel.ts';
 
 export interface SharingAround {
@@ -32,7 +32,6 @@ export interface Sharing {
 
 export function openSharing(around: SharingAround): Sharing {
   const { directory, now, newId, vault, keeping, standing, emit } = around;
-  let kept: KeptWrites | undefined;
   const heads: KeptHeads = {
     get: (key) => kept?.heads.get(key),
     set: (key, head) => kept?.heads.set(key, head),
@@ -47,7 +46,7 @@ export function openSharing(around: SharingAround): Sharing {
     },
   });
   // After the note of what is shared was looked for: this file without that note means that it was lost.
-  kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
+  const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
   const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
   return {
