@@ -235,7 +235,7 @@ export class EngineMachine {
       files: this.#files,
     });
     const travellers = ['setting:', 'chart:'].map((prefix) => this.#traveller(prefix));
-    const own = new OwnMachines({ shared, kept, travellers, log: { store: fused } });
+    const own = new OwnMachines({ shared, kept, travellers, log: { store: fused }, many: 3 });
     return { own, shared, log: { store: fused } };
   }
 

@@ -38,6 +38,7 @@ export const STEPS = [
   'go away',
   'send all',
   'fetch all',
+  'clear',
   'join',
   ...BY_FILE,
 ] as const;
@@ -102,6 +103,8 @@ export class Interleaving {
         return machine.away ? undefined : machine.join();
       case 'send all':
         return this.#carryAll(machine.folder, HUB);
+      case 'clear':
+        return this.#clear(machine);
       case 'fetch all':
         return this.#carryAll(HUB, machine.folder);
       default:
@@ -163,6 +166,7 @@ export class Interleaving {
         this.#carryAll(HUB, machine.folder);
         await machine.sync();
         this.#carryAll(machine.folder, HUB);
+        this.#clear(machine);
       }
       const now = JSON.stringify(this.#disk.filesBelow(HUB));
       if (now === before) break;
@@ -170,6 +174,18 @@ export class Interleaving {
       before = now;
     }
     return [...this.#all.flatMap(({ faults }) => faults), ...this.#differences()];
+  }
+
+  /** What a machine took away is taken away everywhere. */
+  #clear({ name, folder }: EngineMachine): void {
+    for (const other of [HUB, ...this.#all.map((one) => one.folder)])
+      for (const file of this.#disk.filesBelow(other)) {
+        const writer = path.basename(path.dirname(file));
+        const own = path.join(folder, path.relative(other, file));
+        const copy = file.includes('(conflict');
+        if (writer.startsWith(`${name}-`) && !copy && this.#disk.text(own) === undefined)
+          this.#disk.remove(file);
+      }
   }
 
   #carryAll(from: string, to: string): void {

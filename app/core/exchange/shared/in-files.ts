@@ -1,6 +1,7 @@
 // Facts in files of a bounded size, and a log's entries as facts and back.
 import type { LogEntry } from '../../model/pass.ts';
 import type { Fact } from './facts.ts';
+import { idOf } from './writes.ts';
 
 /** Facts in one file, and characters of them: a log is never written anew, and no file grows. */
 const MOST_FACTS = 1_000;
@@ -50,6 +51,17 @@ export function factsOfEntries(entries: readonly LogEntry[]): readonly (readonly
     put(fact, length);
   }
   return groups;
+}
+
+/**
+ * Facts of several files in as few as can be: the bars of passes once, and no value that the same writer set over.
+ * Returns them in files of a bounded size.
+ */
+export function gathered(facts: readonly Fact[], writer: string): readonly (readonly Fact[])[] {
+  const values = facts.filter((fact) => fact.kind === 'value');
+  const over = new Set(values.map((value) => `${value.over} ${value.key}`));
+  const standing = values.filter((one) => !over.has(`${idOf({ ...one, writer })} ${one.key}`));
+  return [...factsOfEntries(entriesOfFacts(facts)), ...inFiles(standing)];
 }
 
 /** The entries of a log that stand among facts; a pass without its bars is left out. */

@@ -2,7 +2,8 @@
 //
 // Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?} and the SHA-256
 // of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
-// Version 1 had no batches, version 2 none of a teacher's student; a file without says the earlier one.
+// Version 1 had no batches, version 2 none of a teacher's student and nothing `instead`; a file without them says the
+// earlier one.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
@@ -37,6 +38,8 @@ export interface Segment {
   readonly parcel?: Parcel;
   /** What a machine tells the others of its player. */
   readonly batch?: Batch;
+  /** Numbers whose content stands in this one: from and to, both counted. Their files may be gone. */
+  readonly instead?: readonly (readonly [from: number, to: number])[];
 }
 
 export type SegmentReading =
@@ -60,12 +63,18 @@ export const parcelSchema = z.strictObject({
   adds: z.literal(true).optional(),
 });
 
+const segmentNumber = z.int().min(1).max(999_999);
+
 const segmentSchema = z.strictObject({
   writer: identity,
-  number: z.int().min(1).max(999_999),
+  number: segmentNumber,
   written: isoTime,
   parcel: parcelSchema.optional(),
   batch: batchSchema.optional(),
+  instead: z
+    .array(z.tuple([segmentNumber, segmentNumber]))
+    .max(10_000)
+    .optional(),
 }) as z.ZodType<Segment>;
 
 const FORMAT = 'rungwise-shared';
@@ -76,8 +85,8 @@ export function writeSegment(segment: Segment): string {
 }
 
 /** The earliest that knows all that stands in it. */
-function versionOf({ batch, parcel }: Segment): number {
-  if (batch?.desk !== undefined) return VERSION;
+function versionOf({ batch, parcel, instead }: Segment): number {
+  if (batch?.desk !== undefined || instead) return VERSION;
   return batch || parcel?.adds ? 2 : 1;
 }
 

@@ -33,11 +33,43 @@ export function writersOf(shelf: Shelf): readonly WriterOnShelf[] {
     .map(([writer, segments]) => {
       const there = new Set(segments.map(({ number }) => number));
       const highest = Math.max(...there);
-      const missing = Array.from({ length: highest }, (_, i) => i + 1).filter((n) => !there.has(n));
+      const replaced = segments.flatMap(({ instead = [] }) => instead);
+      const missing = Array.from({ length: highest }, (_, i) => i + 1).filter(
+        (n) => !there.has(n) && !isWithin(n, replaced),
+      );
       return { writer, segments: there.size, missing };
     })
     .sort((a, b) => (a.writer < b.writer ? -1 : 1));
 }
+
+type Ranges = NonNullable<OnShelf['instead']>;
+
+const isWithin = (number: number, ranges: Ranges): boolean =>
+  ranges.some(([from, to]) => from <= number && number <= to);
+
+/** Does what a file holds stand in a later one of its writer? */
+export function isReplaced(shelf: Shelf, writer: string, number: number): boolean {
+  for (const one of shelf.values())
+    if (one.writer === writer && one.instead && isWithin(number, one.instead)) return true;
+  return false;
+}
+
+/** Numbers as ranges, each as long as can be. */
+export function rangesOf(numbers: readonly number[]): Ranges {
+  const ranges: [number, number][] = [];
+  for (const number of [...new Set(numbers)].sort((a, b) => a - b)) {
+    const last = ranges.at(-1);
+    if (last && last[1] === number - 1) last[1] = number;
+    else ranges.push([number, number]);
+  }
+  return ranges;
+}
+
+/** The numbers that a file stands for, its own among them. */
+export const numbersOf = ({ number, instead = [] }: OnShelf): readonly number[] => [
+  number,
+  ...instead.flatMap(([from, to]) => Array.from({ length: to - from + 1 }, (_, i) => from + i)),
+];
 
 export interface ParcelOnShelf {
   /** The hash of its segment. */

@@ -46,8 +46,11 @@ export class Mirror {
   addOwn(writers: readonly string[]): void {
     writers.forEach((writer) => this.#own.add(writer));
   }
-  /** The whole folder of its writer is gone. */
-  isTakenAway = (file: string): boolean => !fs.existsSync(path.dirname(this.#at(file)));
+  /** Whether what a file holds stands in a later one of its writer. */
+  isReplaced: (file: string) => boolean = () => false;
+  /** The whole folder of its writer is gone, or it was gathered with others. */
+  isTakenAway = (file: string): boolean =>
+    !fs.existsSync(path.dirname(this.#at(file))) || this.isReplaced(file);
 
   /** The hash of every file by its path from the shared folder on. */
   files(): ReadonlyMap<string, string> {

@@ -189,6 +189,7 @@ export class SharedPlace {
       now,
       prepare: async () => {
         mirror.addOwn(this.#ownWriters());
+        mirror.isReplaced = this.folder.isReplaced();
         const to = (outside ??= await this.#outsideOf(way));
         return {
           ...{ mirror, outside: to, keyring: this.#keyring },

@@ -78,7 +78,7 @@ class Work {
     }).filter(({ path }) => this.#isOpen(path));
     this.#open = this.#openOfOthers(found);
     // What comes is first, so that this computer knows the numbers it has used.
-    for (const kind of ['fetch', 'compare', 'drop', 'withdraw', 'send'] as const) {
+    for (const kind of ['fetch', 'compare', 'drop', 'send', 'withdraw'] as const) {
       for (const step of steps.filter((one) => one.do === kind)) await this.#take(step);
     }
     await this.#takeOpenTwins(listing);
@@ -148,6 +148,8 @@ class Work {
         this.#changed++;
         return;
       case 'withdraw':
+        // What stands in another file goes when that one has gone out.
+        if (mirror.isReplaced(step.path) && mirror.unsent() > 0) return;
         await outside.remove(step.from.path, signal);
         return mirror.forget(step.path);
       case 'clear':

@@ -14,10 +14,13 @@ import {
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
 import {
+  isReplaced,
   joinShelves,
   newestParcels,
+  numbersOf,
   type OnShelf,
   type ParcelOnShelf,
+  rangesOf,
   type Shelf,
   shelved,
   writersOf,
@@ -158,6 +161,57 @@ export class SharedFolder {
   /** What this machine tells the others of its player. */
   tell(batch: Batch): Result<Written> {
     return this.#put({ batch }, '');
+  }
+
+  /** Batches of this machine in files that are small beside what one may hold, oldest first. */
+  smallBatches(): readonly (readonly [id: string, segment: OnShelf])[] {
+    const { folder } = this.memory.now;
+    if (folder === undefined) return [];
+    const { writer } = this.memory.place('');
+    const { shelf } = this.look();
+    const isSmall = (id: string): boolean =>
+      this.#files.stamp(this.#found.get(id)![0]!).bytes <= SMALL_BYTES;
+    return [...shelf]
+      .filter(([id, one]) => one.writer === writer && one.batch && isSmall(id))
+      .filter(([, { batch }]) => batch!.facts <= SMALL_FACTS)
+      .sort(([, a], [, b]) => a.number - b.number);
+  }
+
+  /**
+   * Writes batches in the place of smaller files of this machine, and takes these away: nobody waits for them, and what
+   * is taken in twice counts once. Where it ends in between, the smaller ones are swept away the next time.
+   */
+  merge(batches: readonly Batch[], those: readonly OnShelf[]): Result<readonly Written[]> {
+    const instead = rangesOf(those.flatMap(numbersOf));
+    const written: Written[] = [];
+    for (const [i, batch] of batches.entries()) {
+      const last = i === batches.length - 1;
+      const put = this.#put({ batch, ...(last ? { instead } : {}) }, '');
+      if (!put.ok) return put;
+      written.push(put.value);
+    }
+    this.sweep();
+    return ok(written);
+  }
+
+  /** Tells of a file, by its path in the folder, whether its content stands in a later one; as of now. */
+  isReplaced(): (file: string) => boolean {
+    const { shelf } = this.look();
+    return (file) => {
+      const [name = '', writer = ''] = file.split('/').toReversed();
+      return isReplaced(shelf, writer, numberIn(name));
+    };
+  }
+
+  /** Takes away files of this machine whose content stands in a later one. */
+  sweep(): void {
+    const { shelf } = this.look();
+    const mine = this.writers;
+    const replaced = [...shelf].filter(
+      ([, { writer, number }]) => mine.has(writer) && isReplaced(shelf, writer, number),
+    );
+    for (const [id] of replaced) for (const file of this.#found.get(id)!) this.#files.remove(file);
+    if (replaced.length > 0) this.#options.afterWriting?.();
   }
 
   open(id: string): Result<string> {
@@ -309,7 +363,7 @@ export class SharedFolder {
     return name;
   }
 
-  #put(content: Pick<Segment, 'parcel' | 'batch'>, place: string): Result<Written> {
+  #put(content: Content, place: string): Result<Written> {
     this.#options.beforeWriting?.();
     const { folder } = this.memory.now;
     if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
@@ -321,7 +375,7 @@ export class SharedFolder {
   }
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
-  #write(folder: string, before: Place, content: Pick<Segment, 'parcel' | 'batch'>): Written {
+  #write(folder: string, before: Place, content: Content): Written {
     const there = this.#highestOf(path.join(folder, HOME, before.writer));
     const writer = there === before.last ? before.writer : this.#options.newId();
     const number = there === before.last ? before.last + 1 : 1;
@@ -366,6 +420,11 @@ export class SharedFolder {
     this.#files.inside(home).reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
 
+type Content = Pick<Segment, 'parcel' | 'batch' | 'instead'>;
+
+/** Facts, and bytes, up to which a file is small. */
+const SMALL_FACTS = 400;
+const SMALL_BYTES = 300_000;
 /** More than a class sends in years. */
 const MOST_TAKEN = 20_000;
 const MOST_BYTES = 64_000_000;

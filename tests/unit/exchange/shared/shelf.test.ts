@@ -8,8 +8,10 @@ import {
   writeSegment,
 } from '../../../../app/core/exchange/shared/segment.ts';
 import {
+  isReplaced,
   joinShelves,
   newestParcels,
+  rangesOf,
   type Shelf,
   shelved,
   writersOf,
@@ -120,6 +122,33 @@ describe('a shelf', () => {
     const late = [files[0]!, files[3]!].reduce(take, joinShelves());
     expect(writersOf(late)).toEqual([{ writer: 'anna', segments: 2, missing: [2, 3] }]);
     expect(newestParcels(late).map(({ parcel }) => parcel.text)).toEqual(['anna 4']);
+  });
+
+  it('waits for none whose content stands in a later one', () => {
+    const late = [
+      files[0]!,
+      writeSegment(
+        segment('anna', 6, {
+          instead: [
+            [2, 3],
+            [5, 5],
+          ],
+        }),
+      ),
+    ];
+    const shelf = late.reduce(take, joinShelves());
+    expect(writersOf(shelf)).toEqual([{ writer: 'anna', segments: 2, missing: [4] }]);
+    expect([2, 4, 5, 6].map((n) => isReplaced(shelf, 'anna', n))).toEqual([
+      true,
+      false,
+      true,
+      false,
+    ]);
+    expect(isReplaced(shelf, 'ben', 2)).toBe(false);
+    expect(rangesOf([5, 2, 3, 2])).toEqual([
+      [2, 3],
+      [5, 5],
+    ]);
   });
 
   it('goes by the writer’s numbers, whatever a clock said', () => {

@@ -129,6 +129,38 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     expect(again.state().carrier).toMatchObject({ unsent: 0 });
   });
 
+  it('takes small files away there once those that hold their content have gone out', async () => {
+    const [one, other] = [computer('one'), computer('other')];
+    await connect(one, line);
+    await connect(other);
+    const told = (n: number) =>
+      unwrap(one.folder.tell({ person: 'a'.repeat(32), machine: 'One', facts: [fact(n)] }));
+    const fact = (n: number) => ({ kind: 'value' as const, key: `k-${n}`, value: n, turn: n });
+    for (const n of [1, 2, 3]) told(n);
+    await one.meet();
+    await other.meet();
+    const small = one.folder.smallBatches();
+    const facts = [1, 2, 3].map(fact);
+    const batch = { person: 'a'.repeat(32), machine: 'One', facts };
+    unwrap(
+      one.folder.merge(
+        [batch],
+        small.map(([, segment]) => segment),
+      ),
+    );
+    line.fault = (asked) => (isPut(asked) ? { kind: 'status', status: 507 } : undefined);
+    await one.meet();
+    expect(filesOnServer()).toHaveLength(3);
+    line.fault = () => undefined;
+    await one.meet();
+    await other.meet();
+    expect(filesOnServer()).toHaveLength(1);
+    const [writer, ...more] = other.state().writers;
+    expect([writer, more]).toMatchObject([{ segments: 1, missing: [] }, []]);
+    const [[id]] = [...other.folder.look().shelf] as [[string, unknown]];
+    expect(other.folder.batch(id)!.facts).toEqual(facts);
+  });
+
   it('never shows half of a file that was cut off on the way there', async () => {
     const [teacher, student] = [computer('teacher'), computer('student')];
     await connect(teacher, line);

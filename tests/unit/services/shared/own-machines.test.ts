@@ -188,6 +188,29 @@ describe('two machines of one player', () => {
     expect(after.written.at(-1)).toMatchObject({ records: 2 });
   });
 
+  it('gather many small files into few, and nobody misses any of them', async () => {
+    const [laptop, desktop] = await two();
+    await laptop.done('charts.save', { chart: sampleChart('k-1', { title: 'Low Tide' }) });
+    for (let n = 1; n <= 60; n++) {
+      await laptop.call('log.append', { entries: [passEntry(`p-${n}`)] });
+      await laptop.call('settings.write', { patch: { breakReminderMinutes: 5 + n } });
+      await laptop.call('shared.sync', {});
+      // What was small before is brought back by a syncing program, and goes again.
+      if (n === 20) carry(laptop.folder, world.hub, SURE, world.random);
+    }
+    const { written, writers } = await laptop.call('shared.read', {});
+    expect(written.length).toBeLessThan(30);
+    expect(writers.every(({ missing }) => missing.length === 0)).toBe(true);
+    carry(world.hub, laptop.folder, SURE, world.random);
+    await laptop.call('shared.sync', {});
+    expect((await laptop.call('shared.read', {})).written.length).toBeLessThan(30);
+    await meet(laptop, desktop);
+    const { own } = await desktop.call('shared.read', {});
+    expect(own!.missing).toBe(0);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(60);
+    expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+  });
+
   it('bring back what a log lost that was made anew', async () => {
     const [laptop, desktop] = await two();
     await laptop.call('log.append', { entries: [passEntry('p-1'), passEntry('p-2')] });

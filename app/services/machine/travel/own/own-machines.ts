@@ -2,10 +2,11 @@
 // Files may come in any order, twice or late; all machines that have the same files have the same log and the same values.
 import { setImmediate } from 'node:timers/promises';
 import { idAside, textAside } from '../../../../core/exchange/shared/chart-aside.ts';
-import type { Fact, Json } from '../../../../core/exchange/shared/facts.ts';
+import type { Batch, Fact, Json } from '../../../../core/exchange/shared/facts.ts';
 import {
   entriesOfFacts,
   factsOfEntries,
+  gathered,
   inFiles,
 } from '../../../../core/exchange/shared/in-files.ts';
 import { personOf } from '../../../../core/exchange/shared/person.ts';
@@ -40,6 +41,8 @@ export interface OwnMachinesAround {
   readonly log: Pick<LogKeeper, 'store'>;
   readonly kept: KeptWrites;
   readonly travellers: readonly Traveller[];
+  /** So many small files are gathered into few; the usual number if left out. */
+  readonly many?: number;
 }
 
 /** What a sync brought to this machine. */
@@ -54,6 +57,8 @@ export interface Came {
 const NOTHING_CAME: Came = { passes: 0, values: [], both: [] };
 /** Names of the mark up to which the log was told: of the player's own desk, or of all. */
 const [OWN, ALL] = ['log', 'log of all'] as const;
+/** Small files of this machine that are left as they are. */
+const MANY = 24;
 /** Passes that are told without a pause. */
 const STRETCH = 500;
 
@@ -107,6 +112,7 @@ export class OwnMachines {
     const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#adopt(here);
     this.#tellValues(here);
+    this.#gather();
     return { passes: countOf(store) - passes, ...this.#settle() };
   }
 
@@ -172,6 +178,31 @@ export class OwnMachines {
     if (!told.ok) throw new Error(told.problems[0]!.message);
     kept.applied(told.value.hash);
     return told.value;
+  }
+
+  /** Every sync leaves a small file: many of them become few, so that their number does not grow without end. */
+  #gather(): void {
+    const { shared, kept, many = MANY } = this.#around;
+    shared.sweep();
+    const person = this.#person;
+    const small = shared
+      .smallBatches()
+      .filter(([, { batch }]) => batch!.person === person && batch!.machine === this.#machine);
+    if (small.length < many) return;
+    const batches: Batch[] = [];
+    for (const [desk, those] of Map.groupBy(small, ([, { batch }]) => batch!.desk)) {
+      const facts = those.flatMap(([id]) => shared.batch(id)?.facts ?? []);
+      const head = { person, machine: this.#machine, ...(desk === undefined ? {} : { desk }) };
+      const { writer } = those[0]![1];
+      batches.push(...gathered(facts, writer).map((some) => ({ ...head, facts: some })));
+    }
+    if (batches.length === 0) return;
+    const merged = shared.merge(
+      batches,
+      small.map(([, segment]) => segment),
+    );
+    if (!merged.ok) throw new Error(merged.problems[0]!.message);
+    kept.run(() => merged.value.forEach(({ hash }) => kept.applied(hash)));
   }
 
   get #machine(): string {
