@@ -350,7 +350,8 @@ function withoutTimes(line: string): { text: string; times: number } {
 function rising(chords: readonly PlacedChord[]): PlacedChord[] {
   let last = -1;
   return chords.map((chord) => {
-    last = Math.max(chord.at, last + (chord.at <= last ? 1 : 0));
-    return { ...chord, at: Math.max(chord.at, last) };
+    // Before the words there is room for several.
+    last = chord.at === 0 ? 0 : Math.max(chord.at, last + 1);
+    return { ...chord, at: last };
   });
 }

@@ -13,7 +13,7 @@ export function whyLeftOut(line: string): string | undefined {
   )
     return 'a page number';
   if (
-    /(?:[-–—|·]|\s{2})\s*(?:page|seite|p\.)\s*\d{1,3}(?:\s*(?:\/|of|von)\s*\d{1,3})?$/iu.test(text)
+    /(?:[-–—|·,]|\s{2})\s*(?:page|seite|p\.)\s*\d{1,3}(?:\s*(?:\/|of|von)\s*\d{1,3})?$/iu.test(text)
   )
     return RUNNING_HEAD;
   if (/^[-=_*~.•·+#\s]{3,}$/u.test(text)) return 'a rule';

@@ -228,7 +228,7 @@ function nameCost(label: Label | undefined, line: Line): number {
 }
 
 const TO_PLAYER =
-  /\b(?:play(?:ed)?|repeat(?:ed)?|fade|hold|stop|softly|slow(?:ly|er|s)?|loud(?:er|ly)?|quiet(?:ly)?|spoken|ad lib|let (?:it )?ring|palm|mute[ds]?|strum(?:ming|med|s)?|watch|keep|key change|modulat\w+|capo|tempo|chord|bars?|beats?|times|once more|tacet|a cappella|leise|laut|langsam\w*|schnell\w*|wiederholen|gesprochen|ausklingen|same (?:\w+ )?as|wie (?:strophe|vers)|like (?:the )?verse|no guitar|fingers?|changes?|count)\b/iu;
+  /\b(?:play(?:ed)?|repeat(?:ed)?|fade|hold|stop|softly|slow(?:ly|er|s)?|loud(?:er|ly)?|quiet(?:ly)?|spoken|ad lib|let (?:it )?ring|palm|mute[ds]?|strum(?:ming|med|s)?|watch|keep|key change|modulat\w+|capo|tempo|chord|bars?|beats?|times|once more|tacet|a cappella|leise|laut|langsam\w*|schnell\w*|wiederholen|gesprochen|ausklingen|ab hier|from here|(?:an|ab)?ge(?:zupft|schlagen|dämpft)|zupfen|anschlagen|dämpfen|betont|pluck(?:ed)?|down ?strokes?|up ?strokes?|damp(?:en|ed)|(?:low|high|open) strings?|half[- ]time|double[- ]time|unison|same (?:\w+ )?as|wie (?:strophe|vers)|like (?:the )?verse|no guitar|fingers?|changes?|count)\b/iu;
 
 /** "(watch the G here)", "NB: …", "* let it ring". */
 function remarkCost({ text, gap, open, label }: Line): number {

@@ -21,7 +21,7 @@ export function symbolOf(typed: string, names: SheetNames): string | undefined {
   if (typed.length > LONGEST) return undefined;
   if (/^[(["']?n\.?\/?c\.?[)\]"']?$/iu.test(typed)) return 'N.C.';
   // "G," is a chord with a comma behind it.
-  const plain = typed.replace(/[,;.:]+$/u, '').replace(/[∆△]/gu, 'Δ');
+  const plain = typed.replace(/[,;.:]+$/u, '');
   return asChord(plain, names) ?? asChord(BARE.exec(typed)?.[1] ?? '', names);
 }
 
@@ -39,7 +39,7 @@ function asChord(text: string, names: SheetNames): string | undefined {
 
 /** Made of what chord symbols are made of: most words of a sheet are told apart here, before a search for what they may mean. */
 const CHORDLIKE =
-  /^[A-G][#b]?(?:maj|min|mi|ma|mj|m|M|dim|aug|sus|add|alt|no|omit|dom|[\d#b♯♭+°øΔ^()\-,/A-G])*$/u;
+  /^[A-G][#b]?(?:maj|min|mi|ma|mj|m|M|dim|aug|sus|add|alt|no|omit|dom|[\d#b♯♭+°øΔ△∆^()\-,/A-G])*$/u;
 
 const read = (symbol: string): string | undefined => {
   if (!CHORDLIKE.test(symbol)) return undefined;
@@ -87,15 +87,13 @@ function rootOf(text: string, names: SheetNames): Root | undefined {
 export function namesOf(words: readonly string[]): SheetNames {
   const bare = words.map((word) => BARE.exec(word)?.[1] ?? word);
   const german =
-    bare.some((word) => /^[Hh](?:m|7|moll|dur|sus|add|maj|$|\/)/u.test(word)) ||
+    bare.some((word) => /^[Hh](?:$|m|moll|dur|sus|add|maj|dim|aug|[\d°ø+/])/u.test(word)) ||
     bare.some((word) =>
       /^(?:[Ff]is|[Cc]is|[Gg]is|[Dd]is|[Dd]es|[Gg]es|Es|As)(?:m|7|$|\/|maj)/u.test(word),
     );
   const minors = bare.filter((word) => /^[a-h](?:is|es|s|#|b)?[67]?$/u.test(word));
   const majors = bare.filter((word) => /^[A-H](?:is|es|s|#|b)?7?$/u.test(word));
-  const saysMinor = bare.some(
-    (word) =>
-      /^[A-H](?:is|es|s|#|b)?m(?!aj)/u.test(word) || /^[a-h](?:is|es|s|#|b)?m(?!aj)/u.test(word),
-  );
+  // A half-diminished chord has its "m" in every way of naming.
+  const saysMinor = bare.some((word) => /^[A-Ha-h](?:is|es|s|#|b)?m(?!aj|7?[b♭(]5)/u.test(word));
   return { german, smallMinor: minors.length > 0 && majors.length > 0 && !saysMinor };
 }

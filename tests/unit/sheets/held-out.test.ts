@@ -6,7 +6,9 @@
 // written by others meanwhile it was set on the first; the second (30 sheets) had 97.1 %, 95 % and 83.3 % when it was first
 // read, the third (40 sheets, read once, at the end) 97.7 % of the chords, 97.9 % of the sections and 92.5 % of the sheets.
 // A fourth (40 sheets, by another hand, read once after that) had 96.7 %, 98.4 % and 95 %: one sheet set in a serif, one
-// list of shapes for four strings. The causes of all those faults are mended since.
+// list of shapes for four strings. A fifth (60 sheets, twelve songs in five layouts each, read once after that) had 90.9 %,
+// 98.8 % and 60 %, most of it by four causes: German names known by a diminished H alone, minors in small letters beside a
+// half-diminished chord, page heads behind a comma, two chords before the words. The causes of all those faults are mended since.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
@@ -25,7 +27,7 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 });
 
 test('the shares', () => {
-  expect(all).toHaveLength(253);
+  expect(all).toHaveLength(313);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
