@@ -13,7 +13,7 @@ import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
 import type { ChangeHeard } from './core/model/pass.ts';
 import { ok, type Problem, type Result } from './core/base/result.ts';
-import { unitVoicings } from './core/units/hands/hands.ts';
+import { unitGrips } from './core/units/hands/hands.ts';
 import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/base/units.ts';
 
 const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav
@@ -168,10 +168,9 @@ function unitNamed(chart: Chart, name: string): NamedUnit {
 function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
   const take = readTake(readBytes(asked.take), asked.take);
   if (!take.ok) throw refused(take.problems);
-  const voicings = unitVoicings(unit, chart.shapes);
   const { rule, start } = asked;
   const settings = {
-    ...{ bpm: asked.tempo, rule, voicings, network: network() },
+    ...{ bpm: asked.tempo, rule, network: network(), ...unitGrips(unit, chart.shapes) },
     ...(start === undefined ? {} : { start }),
   };
   return judgeTake(take.value, unit, settings);

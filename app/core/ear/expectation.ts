@@ -4,7 +4,8 @@ import type { Unit } from '../model/unit.ts';
 import type { Chord } from '../model/chord.ts';
 import { liftOf, sounding } from '../fretboard/capo.ts';
 import { hitsOf } from '../sound/hits.ts';
-import type { Voicing } from '../units/hands/hands.ts';
+import type { Fingers, Voicing } from '../units/hands/hands.ts';
+import { openStrings } from '../fretboard/capo.ts';
 import type { Lap, LapEvent } from '../timeline/model.ts';
 import { secondsInBar } from '../timeline/tempo-map.ts';
 import type { Seconds } from '../base/units.ts';
@@ -12,7 +13,7 @@ import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from 
 
 /**
  * `start` is where the lap begins in the recording; `voicings` are those of the model guitar (`strumNotes`),
- * or none where only the symbols are to be trusted. A unit with a lead line over N.C. is judged by onset there.
+ * or none where only the symbols are to be trusted; `fingers` go with them, where they are known. A unit with a lead line over N.C. is judged by onset there.
  * @throws RangeError when there are not as many voicings as chords.
  */
 export function expectationOf(
@@ -20,6 +21,7 @@ export function expectationOf(
   unit: Unit,
   start: Seconds,
   voicings: readonly Voicing[] | null,
+  fingers: readonly Fingers[] = [],
 ): Expectation {
   const chords = lap.changes.length + (lap.opening === undefined ? 0 : 1);
   if (voicings && voicings.length !== chords) {
@@ -28,7 +30,7 @@ export function expectationOf(
   const strokes = strokesOf(lap, unit, start);
   return {
     changes: lap.changes.map((_, i) =>
-      changeOf(lap, i, strokes, { start, voicings, lift: liftOf(unit) }),
+      changeOf(lap, i, strokes, { start, voicings, fingers, unit }),
     ),
     strokes,
     clicks: hitsOf(lap).map(({ seconds, voice, timbre }) => ({
@@ -55,21 +57,22 @@ function strokesOf(lap: Lap, unit: Unit, start: Seconds): ExpectedStroke[] {
 interface Recorded {
   readonly start: Seconds;
   readonly voicings: readonly Voicing[] | null;
-  readonly lift: number;
+  readonly fingers: readonly Fingers[];
+  readonly unit: Unit;
 }
 
 function changeOf(
   lap: Lap,
   i: number,
   strokes: readonly ExpectedStroke[],
-  { start, voicings, lift }: Recorded,
+  { start, voicings, fingers, unit }: Recorded,
 ): ExpectedChange {
   const event = lap.changes[i]!;
   const before: LapEvent | undefined = lap.changes[i - 1];
   const shift = lap.opening === undefined ? 0 : 1;
   const held = before || shift ? voicings?.[i - 1 + shift] : undefined;
-  const from = expectedChord(event.from, held, lift);
-  const to = expectedChord(event.chord, voicings?.[i + shift], lift);
+  const from = expectedChord(event.from, held, unit);
+  const to = expectedChord(event.chord, voicings?.[i + shift], unit, fingers[i + shift]);
   const at = start + event.seconds;
   const until = start + (lap.changes[i + 1]?.seconds ?? lap.unitEnd);
   const first = strokes.find((s) => s.at >= at - 1e-6 && s.at < until - 1e-6 && !s.muted);
@@ -90,13 +93,19 @@ function changeOf(
 function expectedChord(
   fingered: Chord | undefined,
   voicing: Voicing = [],
-  lift: number,
+  unit: Unit,
+  fingers: Fingers = [],
 ): ExpectedChord | null {
   if (fingered?.kind !== 'chord') return null;
+  const lift = liftOf(unit);
   const { symbol, rootPc: root, pitchClasses } = sounding(fingered, lift);
   const heard = voicing.filter((m) => m !== null);
   if (heard.length === 0) return { symbol, root, pitchClasses, lift };
   // A shape may leave a tone out (the fifth of a ninth chord); what it has is what must sound.
   const played = [...new Set(heard.map((m) => m % 12))];
-  return { symbol, root, pitchClasses: played, lift, strings: voicing };
+  const grip = fingers.length === 0 ? {} : { fingers };
+  return {
+    ...{ symbol, root, pitchClasses: played, lift, strings: voicing },
+    ...{ open: openStrings(unit), ...grip },
+  };
 }

@@ -35,9 +35,14 @@ export function judgeChange(
 ): JudgedChange {
   const change = expectation.changes[index]!;
   if (!change.sounds) return { heard: silenceHeld(change, frames) };
-  const found = beginningOf(expectation, change, frames, network);
+  const ways = waysToPlay(change).flatMap((way) => {
+    const begun = beginningOf(expectation, way, frames, network);
+    if (!begun) return [];
+    return [{ at: begun.at, impression: heardAgain(expectation, way, begun, frames, network) }];
+  });
+  const [found] = ways.toSorted((a, b) => b.impression.facts.right - a.impression.facts.right);
   if (!found) return { heard: nothingHeard(change) };
-  const { impression, at } = found;
+  const { at, impression } = found;
   const offset = Math.round((at - change.due) * 10_000) / 10;
   return {
     heard: {
@@ -48,6 +53,17 @@ export function judgeChange(
     },
     present: pitchClassesOf(impression),
   };
+}
+
+const FIFTH = 7;
+const TRIAD = 3;
+
+/** Where no shape is known, a chord of four tones and more may be gripped without its fifth (common practice, no source). */
+function waysToPlay(change: ExpectedChange): readonly ExpectedChange[] {
+  const { to } = change;
+  if (!to || to.strings || to.pitchClasses.length <= TRIAD) return [change];
+  const pitchClasses = to.pitchClasses.filter((pc) => pc !== (to.root + FIFTH) % 12);
+  return [change, { ...change, to: { ...to, pitchClasses } }];
 }
 
 export interface Begun {
@@ -69,20 +85,64 @@ export function beginningOf(
     const patch = frames.patch(at, change.until - SEEN_BEFORE);
     if (!anythingIn(frames, at, change.until)) continue;
     const impression = network.hear(patch, score);
-    const began = patch.reference + momentOf(impression.when);
+    const began = patch.reference + momentOf(impression.when, PATIENT);
     if (began > change.until - LEAST_SPAN && change.until - change.due > 2 * LEAST_SPAN) continue;
     if (isBegun(impression)) return { impression, at: began };
   }
   return null;
 }
 
+/** Log odds of "right" nearer to 0 than this are a doubt, and later strokes of the chord are listened to. */
+const DOUBT = 6;
+/** So much of a doubt later strokes may take away or turn: less than what a clear first stroke says. */
+const LATER_COUNTS = 5;
+/** So many later strokes, from so long after the first on, with so long before the next change. */
+const AGAIN = { most: 3, after: 0.15, before: 0.25 } as const;
+/** A later stroke counts where it comes this near to its moment. */
+const NEAR_STROKE: Seconds = 0.06;
+
+/** Where the first stroke leaves a doubt, the later strokes of the same chord are asked, too. */
+function heardAgain(
+  { strokes, ...expectation }: Expectation,
+  change: ExpectedChange,
+  { impression, at }: Begun,
+  frames: Frames,
+  network: Network,
+): Impression {
+  const { right, held, dead } = impression.facts;
+  if (Math.abs(right) > DOUBT || held > 0 || dead > 0) return impression;
+  const [from, to] = [at + AGAIN.after, change.until - AGAIN.before];
+  const due = strokes.filter((stroke) => !stroke.muted && stroke.at > from && stroke.at < to);
+  const score = scoreOf({ strokes, ...expectation }, { ...change, from: change.to });
+  const odds = due.slice(0, AGAIN.most).flatMap((stroke) => {
+    const patch = frames.patch(stroke.at, change.until - SEEN_BEFORE);
+    const heard = network.hear(patch, score);
+    const off = patch.reference + momentOf(heard.when) - stroke.at;
+    return isBegun(heard) && Math.abs(off) < NEAR_STROKE ? [heard.facts.right] : [];
+  });
+  if (odds.length === 0) return impression;
+  const mean = odds.reduce((sum, o) => sum + o, 0) / odds.length;
+  const more = Math.max(-LATER_COUNTS, Math.min(LATER_COUNTS, mean));
+  return { ...impression, facts: { ...impression.facts, right: right + more } };
+}
+
 const isBegun = ({ when, facts }: Impression): boolean =>
   when[FAST.frames]! < 0.5 && facts.silent < 1;
 
+/**
+ * Of two strokes that may be the change the earlier one mostly is: training draws late ones far more often than
+ * players are. From the first time on, weights fall to 1/e within the second one.
+ */
+const PATIENT = { until: 0.06, fall: 0.1 } as const;
+
 /** The middle of the weight around the likeliest frame, from the reference moment. */
-export function momentOf(when: Float64Array): Seconds {
+export function momentOf(when: Float64Array, patient?: typeof PATIENT): Seconds {
   let best = 0;
-  for (let i = 1; i < FAST.frames; i++) if (when[i]! > when[best]!) best = i;
+  const worth = (i: number): number => {
+    const late = patient ? Math.max(0, FAST.first + FAST.hop * i - patient.until) : 0;
+    return when[i]! * Math.exp(-late / (patient?.fall ?? 1));
+  };
+  for (let i = 1; i < FAST.frames; i++) if (worth(i) > worth(best)) best = i;
   let [sum, total] = [0, 0];
   for (let i = Math.max(0, best - NEAR); i <= Math.min(FAST.frames - 1, best + NEAR); i++) {
     sum += when[i]! * i;

@@ -2,7 +2,7 @@
 import type { Unit } from '../model/unit.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
-import type { Voicing } from '../units/hands/hands.ts';
+import type { Fingers, Voicing } from '../units/hands/hands.ts';
 import { RECORDED_LAP } from '../timeline/bare-lap.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';
@@ -35,6 +35,8 @@ export interface TakeSettings {
   /** Where the unit's first bar begins; found from the strokes where it is not given. */
   readonly start?: Seconds;
   readonly voicings: readonly Voicing[] | null;
+  /** Of the same shapes, where they are known. */
+  readonly fingers?: readonly Fingers[];
   readonly network: Network;
 }
 
@@ -42,7 +44,8 @@ export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJ
   const lap = buildLap(unit, settings.bpm, RECORDED_LAP);
   const found = settings.start === undefined ? startIn(take, lap, unit, settings) : null;
   const start = settings.start ?? found?.start ?? 0;
-  const expectation = expectationOf(lap, unit, start - lap.unitStart, settings.voicings);
+  const { voicings, fingers } = settings;
+  const expectation = expectationOf(lap, unit, start - lap.unitStart, voicings, fingers);
   const listener = listen(expectation, take.rate, settings.network);
   const changes = [...listener.push(take.samples), ...listener.finish()];
   const { findings } = listener;

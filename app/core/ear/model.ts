@@ -2,7 +2,7 @@
 //
 // The moment of a strum is the moment at which its first string begins to sound. It is so in the expectation,
 // in what is heard, in the test set's truth and in every offset the program shows.
-import type { Midi, PitchClass, Seconds } from '../base/units.ts';
+import type { Finger, Midi, PitchClass, Seconds } from '../base/units.ts';
 import type { KnownClick } from './clicks.ts';
 
 export interface ExpectedChord {
@@ -15,6 +15,9 @@ export interface ExpectedChord {
   readonly lift: number;
   /** What each string sounds, capo included, string 6 first; absent when only the symbol is known. */
   readonly strings?: readonly (Midi | null)[];
+  /** What each string sounds open, capo included, and the finger that holds it in this shape; string 6 first. */
+  readonly open?: readonly Midi[];
+  readonly fingers?: readonly (Finger | null)[];
 }
 
 export interface ExpectedStroke {

@@ -7,7 +7,10 @@ import type { ExpectedChange, ExpectedChord } from './model.ts';
 import type { Impression } from './network/network.ts';
 import { LOWEST_PITCH } from './network/shape.ts';
 
-export type ToldChord = Pick<ChangeHeard, 'chord' | 'heard' | 'dead' | 'extra' | 'confidence'>;
+export type ToldChord = Pick<
+  ChangeHeard,
+  'chord' | 'heard' | 'dead' | 'fingers' | 'extra' | 'ringing' | 'confidence'
+>;
 
 /** Log odds of "right": from the first on it is right, below the second wrong; chosen on validation guitars. */
 const RIGHT = -1;
@@ -44,10 +47,9 @@ const probability = (odds: number): Share => 1 / (1 + Math.exp(-odds));
 function wrongly(to: ExpectedChord, heard: Impression): Omit<ToldChord, 'confidence'> {
   const foreign = struckPitches(heard, EXTRA).filter((m) => !to.pitchClasses.includes(m % 12));
   const dead = deadStrings(to, heard);
-  const slips = { ...(dead.length > 0 && { dead }) };
+  const slips = dead.length > 0 ? { dead, ...holding(to, dead) } : {};
   if (foreign.length === 0) return { chord: 'muted', ...slips };
-  const extra =
-    dead.length === 0 && foreign.length === 1 ? { extra: fingered(foreign[0]!, to.lift) } : {};
+  const extra = dead.length === 0 && foreign.length === 1 ? tooMany(foreign[0]!, to) : {};
   const name = nameOf(struckPitches(heard, STRUCK), to);
   return { chord: 'other', ...(name !== undefined && { heard: name }), ...slips, ...extra };
 }
@@ -61,6 +63,23 @@ function deadStrings({ strings }: ExpectedChord, { struck }: Impression): readon
     const odds = midi === null ? undefined : struck[midi - LOWEST_PITCH];
     return odds !== undefined && odds < DEAD ? [(6 - i) as StringNo] : [];
   });
+}
+
+/** The fingers on these strings, where the shape's are known. */
+function holding(
+  { fingers }: ExpectedChord,
+  strings: readonly StringNo[],
+): Pick<ToldChord, 'fingers'> {
+  return fingers ? { fingers: strings.map((string) => fingers[6 - string] ?? null) } : {};
+}
+
+/** A pitch that sounded too many, and the open string that it comes from where the shape leaves that one out. */
+function tooMany(
+  pitch: Midi,
+  { lift, open = [], strings = [] }: ExpectedChord,
+): Pick<ToldChord, 'extra' | 'ringing'> {
+  const i = open.findIndex((midi, string) => midi === pitch && strings[string] === null);
+  return { extra: fingered(pitch, lift), ...(i >= 0 && { ringing: (6 - i) as StringNo }) };
 }
 
 /** As it would be fingered; undefined where it has no common name. */

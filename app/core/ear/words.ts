@@ -4,7 +4,7 @@ import { shownNote, shownSymbol } from '../harmony/note-names.ts';
 import { spellNear } from '../harmony/notes.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
-import type { Milliseconds, StringNo } from '../base/units.ts';
+import type { Finger, Milliseconds, StringNo } from '../base/units.ts';
 import type { Findings } from './listener.ts';
 
 /** "C → F♯m"; "to C" where nothing sounded before. */
@@ -27,7 +27,7 @@ export function changeWords(change: ChangeHeard, names?: NoteNames): string {
 }
 
 function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
-  const { chord, from, dead } = change;
+  const { chord, from, dead, fingers } = change;
   switch (chord) {
     case 'right':
       return 'right chord';
@@ -36,7 +36,7 @@ function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
     case 'other':
       return otherWords(change, names);
     case 'muted':
-      return dead ? deadWords(dead) : 'strings muted or buzzing';
+      return dead ? deadWords(dead, fingers) : 'strings muted or buzzing';
     case 'silent':
       return 'nothing was played';
     case 'unsure':
@@ -44,20 +44,36 @@ function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
   }
 }
 
-/** "string 2 was dead: press it nearer to the fret". */
-function deadWords(dead: readonly StringNo[]): string {
+/** "string 2 was dead: finger 1 presses too far from the fret". */
+function deadWords(dead: readonly StringNo[], fingers: ChangeHeard['fingers']): string {
+  if (dead.length > 2) return 'most strings were dead: press nearer to the frets';
   const names = dead.toSorted((a, b) => a - b);
-  if (names.length > 2) return 'most strings were dead: press nearer to the frets';
   const strings = `string${names.length > 1 ? 's' : ''} ${names.join(' and ')}`;
-  return names.length > 1
-    ? `${strings} were dead: press them nearer to the fret`
-    : `${strings} was dead: press it nearer to the fret`;
+  return `${strings} ${names.length > 1 ? 'were' : 'was'} dead: ${cureWords(dead, fingers)}`;
 }
 
-/** "sounds like a gripped G7, an F too many"; "a B too many: keep that string quiet" where the whole has no common name. */
-function otherWords({ heard, extra }: ChangeHeard, names: NoteNames | undefined): string {
+function cureWords(dead: readonly StringNo[], fingers: ChangeHeard['fingers']): string {
+  if (!fingers) return `press ${dead.length > 1 ? 'them' : 'it'} nearer to the fret`;
+  const pressing = [...new Set(fingers.filter((finger) => finger !== null))].toSorted();
+  const open = dead.some((_, i) => (fingers[i] ?? null) === null);
+  if (pressing.length === 0) return `another finger touches ${dead.length > 1 ? 'them' : 'it'}`;
+  const one = pressing.length === 1;
+  const far = `${fingerWords(pressing)} ${one ? 'presses' : 'press'} too far from the fret`;
+  return open ? `${far}, or ${one ? 'touches' : 'touch'} the open one` : far;
+}
+
+const fingerWords = (pressing: readonly Finger[]): string =>
+  pressing.length === 1
+    ? pressing[0] === 'T'
+      ? 'the thumb'
+      : `finger ${pressing[0]}`
+    : `fingers ${pressing.map((finger) => (finger === 'T' ? 'thumb' : finger)).join(' and ')}`;
+
+/** "an E too many: mute string 6"; "sounds like a gripped G7, an F too many" where it may come from anywhere. */
+function otherWords({ heard, extra, ringing }: ChangeHeard, names: NoteNames | undefined): string {
   const name = extra === undefined ? undefined : shownNote(spellNear(extra % 12), names);
   const many = name && `${/^[AEFH]/.test(name) ? 'an' : 'a'} ${name} too many`;
+  if (many && ringing) return `${many}: mute string ${ringing}`;
   if (heard === undefined) return many ? `${many}: keep that string quiet` : 'another chord';
   const like = `sounds like a gripped ${shownSymbol(heard, names)}`;
   return many ? `${like}, ${many}` : like;

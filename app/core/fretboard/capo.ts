@@ -46,6 +46,15 @@ export const soundingSymbol = (fingered: string, lift: number, key?: Key): Resul
 export const pitchAt = (strings: readonly Midi[], string: StringNo, fret: Fret, capo: Fret): Midi =>
   stringPitch(strings, string, capo + fret);
 
+/** What each string sounds where no finger presses it, capo included. */
+export const openStrings = ({
+  capo,
+  tuning,
+}: {
+  readonly capo: Fret;
+  readonly tuning: Tuning;
+}): readonly Midi[] => tuning.strings.map((midi) => midi + capo);
+
 /** Sounding pitches of a shape, string 6 first; null where a string is muted. */
 export const pitchesOf = (
   frets: Frets,

@@ -43,7 +43,12 @@ const changeHeardSchema = z.strictObject({
     .array(z.literal([1, 2, 3, 4, 5, 6]))
     .max(6)
     .optional(),
+  fingers: z
+    .array(z.literal([1, 2, 3, 4, 'T', null]))
+    .max(6)
+    .optional(),
   extra: z.int().min(0).max(127).optional(),
+  ringing: z.literal([1, 2, 3, 4, 5, 6]).optional(),
   confidence: z.number().min(0).max(1),
 }) satisfies z.ZodType<ChangeHeard>;
 

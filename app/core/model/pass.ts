@@ -3,6 +3,7 @@ import type { LoggedBar } from './unit.ts';
 import type {
   BeatUnit,
   Bpm,
+  Finger,
   IsoTime,
   Midi,
   Milliseconds,
@@ -66,8 +67,12 @@ export interface ChangeHeard {
   readonly heard?: string;
   /** Strings of the shape that did not sound, where the ear is sure of them. */
   readonly dead?: readonly StringNo[];
+  /** The finger that holds each of these, in the same order; null on an open string. */
+  readonly fingers?: readonly (Finger | null)[];
   /** The one pitch that sounded too many, where all else was right; fingered, like the names. */
   readonly extra?: Midi;
+  /** The string that sounded it open, where the shape leaves it out. */
+  readonly ringing?: StringNo;
   readonly confidence: Share;
 }
 

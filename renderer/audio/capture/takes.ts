@@ -8,7 +8,7 @@ import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Result } from '../../../app/core/base/result.ts';
-import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import type { Fingers, Voicing } from '../../../app/core/units/hands/hands.ts';
 import type { LeadMoment } from '../../../app/core/timeline/lead.ts';
 import type {
   Bpm,
@@ -65,6 +65,7 @@ export interface AskedFile {
   /** Where the unit's first bar begins in it; looked for where it is left out. */
   readonly start?: Seconds;
   readonly voicings: readonly Voicing[] | null;
+  readonly fingers?: readonly Fingers[];
 }
 
 export type AnalysisRequest =

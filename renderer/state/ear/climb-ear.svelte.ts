@@ -6,7 +6,7 @@ import { changesCounted } from '../../../app/core/log/players-word.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
 import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
-import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
+import { fingersIn, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { HeardTake } from '../../audio/capture/takes.ts';
@@ -14,7 +14,7 @@ import type { Climb } from '../climb/climb.svelte.ts';
 import type { TrackedLap } from '../climb/lap-track.ts';
 import { changesOfLead } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
-import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
+import { beatOf, type Listener, ownMoments, takeOfLap } from './take-of-lap.ts';
 import { type WeakChange } from '../../../app/core/ear/broken.ts';
 import { weakestOf } from './weakest.ts';
 
@@ -48,7 +48,7 @@ export class ClimbEar {
   readonly #climb: Climb;
   readonly #analysis: Analysis;
   readonly #settings: ClimbEarSettings;
-  readonly #voicings: readonly Voicing[] | null;
+  readonly #grips: Pick<Listener, 'voicings' | 'fingers'>;
   #laps: readonly TrackedLap[] = [];
   readonly #leave: readonly (() => void)[];
   #offsets: readonly Milliseconds[] = [];
@@ -64,7 +64,7 @@ export class ClimbEar {
     this.#climb = climb;
     this.#analysis = analysis;
     this.#settings = settings;
-    this.#voicings = voicingsFor(climb);
+    this.#grips = gripsFor(climb);
     this.#leave = [
       climb.onLap(this.#handed),
       climb.onEffect(({ kind }) => {
@@ -127,7 +127,7 @@ export class ClimbEar {
           ...this.#settings,
           unit: this.#climb.setup.unit,
           roundTrip: this.#settings.roundTrip.seconds,
-          voicings: this.#voicings,
+          ...this.#grips,
         },
       ),
     );
@@ -185,12 +185,13 @@ export class ClimbEar {
   }
 }
 
-/** The chords' sounding pitches by the shapes on the stage; none where they do not match the bars. */
-function voicingsFor({ setup }: Climb): readonly Voicing[] | null {
+/** What sounds and which fingers hold it by the shapes on the stage; nothing where they do not match the bars. */
+function gripsFor({ setup }: Climb): Pick<Listener, 'voicings' | 'fingers'> {
   const steps = setup.hands?.steps ?? [];
   const chords = setup.unit.bars.reduce((sum, bar) => sum + bar.chords.length, 0);
   const opening = setup.unit.bars[0]?.held === undefined ? 0 : 1;
-  return steps.length === chords + opening ? voicingsOf(steps) : null;
+  if (steps.length !== chords + opening) return { voicings: null };
+  return { voicings: voicingsOf(steps), fingers: fingersIn(steps) };
 }
 
 function problemsOf(heard: HeardTake['heard']): Problem[] {

@@ -3,7 +3,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
-import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import type { Fingers, Voicing } from '../../../app/core/units/hands/hands.ts';
 import { type LeadMoment, leadMoments } from '../../../app/core/timeline/lead.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/base/units.ts';
@@ -23,6 +23,7 @@ export interface Listener {
   /** From handing a sound to the output to finding it in the microphone's sound. */
   readonly roundTrip: Seconds;
   readonly voicings: readonly Voicing[] | null;
+  readonly fingers?: readonly Fingers[];
 }
 
 /** A stroke may come before its moment, so the take begins a little before the lap. */
@@ -43,8 +44,10 @@ export function takeOfLap({ pass, lap, startsAt }: HeardLap, listener: Listener)
 }
 
 /** @param start Where the lap begins in the take. */
-function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings }: Listener): Job {
-  if (!unit.lead) return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings) };
+function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings, fingers }: Listener): Job {
+  if (!unit.lead) {
+    return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings, fingers) };
+  }
   const clicks = hitsOf(lap).map(({ seconds, voice, timbre }) => ({
     at: start + seconds,
     voice,

@@ -4,7 +4,7 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import type { TakeJudged } from '../../../app/core/ear/judge-take.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
 import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
-import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
+import { unitGrips } from '../../../app/core/units/hands/hands.ts';
 import { fail, type Problem } from '../../../app/core/base/result.ts';
 import { RECORDED_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -112,9 +112,9 @@ export class Takes {
     this.#busy = 'judging';
     const { ear, barres } = this.#around.settings.now;
     const { rule } = ear;
-    const voicings = unitVoicings(unit, shapesHeld(chart, barres));
+    const grips = unitGrips(unit, shapesHeld(chart, barres));
     const { name, bytes, start } = take;
-    const asked = { name, bytes, unit, bpm, rule, voicings };
+    const asked = { name, bytes, unit, bpm, rule, ...grips };
     const judged = await judgeFile({
       ...asked,
       ...(start !== undefined && { start }),

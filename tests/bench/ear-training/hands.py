@@ -489,11 +489,12 @@ def _band(r: Generator, scene: Scene) -> NDArray[np.float32]:
     """Sometimes a band plays the same song, or another one: [instrument, row, at, ratio, gain, end]."""
     out = np.zeros((BAND, 6), np.float32)
     out[:, 0] = -1
-    if r.random() > 0.13 or scene.lead and r.random() < 0.5:
+    if r.random() > 0.2 or scene.lead and r.random() < 0.5:
         return out
     rows: list[list[float]] = []
     level = 10 ** (-r.uniform(6, 26) / 20)
-    foreign = r.random() < 0.25
+    foreign = r.random() < 0.4
+    wanders = foreign and r.random() < 0.6  # notes of no key
     move = r.uniform(-0.3, 0.3) if foreign else r.normal(0, 0.004)
     transpose = int(r.integers(1, 12)) if foreign else 0
     for start, chord, end in ((-8 * scene.eighth, scene.before, 0.0), (0.0, scene.due, scene.span), (scene.span, scene.after, NEVER)):
@@ -504,10 +505,10 @@ def _band(r: Generator, scene: Scene) -> NDArray[np.float32]:
         step = scene.eighth * r.choice([2, 4])
         at = start
         while at < min(end, 1.0) - 0.02:
-            row, ratio = note_row(root, 1)
-            rows.append([0, row, at, ratio, level, at + step])
+            row, ratio = note_row(int(r.integers(36, 53)) if wanders else root, 1)
+            rows.append([0, row, at, ratio, level, at + step * r.uniform(0.7, 1)])
             at += step
-        kind = int(r.choice([1, 2, 0]))
+        kind = 0 if wanders else int(r.choice([1, 2, 0]))
         for m in chord[:4] if kind else []:
             row, ratio = note_row(60 + (m - 60) % 12, int(r.integers(0, 2)))
             rows.append([kind, row, start, ratio, 0.6 * level, end])

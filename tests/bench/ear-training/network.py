@@ -81,6 +81,15 @@ class Layer(nn.Module):
         return x + self.down(F.relu(self.up(self.norm2(x))))
 
 
+def _along(convolution: nn.Conv1d, x: Tensor) -> Tensor:
+    """A convolution over [n, time, channels] as one product: far faster than the library's for such narrow channels."""
+    (taps,), (step,), (pad,) = convolution.kernel_size, convolution.dilation, convolution.padding
+    length = x.shape[1]
+    padded = F.pad(x, (0, 0, pad, pad))
+    beside = torch.cat([padded[:, t * step : t * step + length] for t in range(taps)], 2)
+    return F.linear(beside, convolution.weight.permute(0, 2, 1).flatten(1), convolution.bias)
+
+
 class Ear(nn.Module):
     def __init__(self, size: Size) -> None:
         super().__init__()
@@ -137,11 +146,10 @@ class Ear(nn.Module):
         reduced = self.reduce(a)
         wanted = torch.einsum("ntfc,nt->nfc", reduced, due) / (due.sum(1)[:, None, None] + 1e-3)
         coarse = torch.cat([wanted, reduced.mean(1), mask[:, :, None]], 2).transpose(1, 2) @ self.stretch
-        o = self.onset1(torch.cat([fast, coarse], 1)) + self.context(chord)[:, :, None]
-        o = F.relu(o)
-        o = o + F.relu(self.onset2(o))
-        o = o + F.relu(self.onset3(o))
-        return torch.cat([self.when(o.transpose(1, 2))[:, :, 0], self.never(chord)], 1)
+        o = F.relu(_along(self.onset1, torch.cat([fast, coarse], 1).transpose(1, 2)) + self.context(chord)[:, None])
+        o = o + F.relu(_along(self.onset2, o))
+        o = o + F.relu(_along(self.onset3, o))
+        return torch.cat([self.when(o)[:, :, 0], self.never(chord)], 1)
 
 
 def multiply_adds(size: Size) -> int:

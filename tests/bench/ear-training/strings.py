@@ -65,7 +65,7 @@ def _guitar(r: np.random.Generator, gen: torch.Generator, device: torch.device) 
                 continue
             w = 6.2831853 * f * 2 ** (detune * (0.5 + rand(rows)) / 1200)
             y += (a * share)[:, None] * torch.exp(-(decay * faster)[:, None] * t) * torch.sin(w[:, None] * t + phase[:, None])
-    y *= 1 - torch.exp(-t / rise)
+    y *= 1 - torch.exp(-t / (rise * torch.exp(0.25 * normal(rows, 1))))
     level = y[:, :4000].pow(2).mean(1, keepdim=True).sqrt() + 1e-6
     if r.random() < 0.6:
         thump = torch.exp(-t / r.uniform(0.015, 0.06)) * torch.sin(6.2832 * r.uniform(85, 240) * t)
@@ -73,8 +73,10 @@ def _guitar(r: np.random.Generator, gen: torch.Generator, device: torch.device) 
     if r.random() < 0.8:
         noise = normal(rows, KEEP) if r.random() < 0.5 else torch.diff(normal(rows, KEEP + 1))
         y += level * r.uniform(0, 1.2) * noise * torch.exp(-t / log(0.0015, 0.012)) * (1 - torch.exp(-t / (rise * 0.3 + 1e-4)))
-    if r.random() < 0.2:
-        y = torch.tanh(y / level * log(1, 30) * 0.5) * level
+    if r.random() < 0.3:
+        if r.random() < 0.3:
+            y = y * (1 - r.uniform(0.3, 0.9) * torch.exp(-t / log(0.004, 0.02)))
+        y = torch.tanh(y / level * log(1, 40) * 0.5) * level
     y = torch.nn.functional.pad(y, (int(r.integers(0, 160)), 0))[:, :KEEP]
     evened = 0.10 * 2 ** (-(m - 52)[:, None] / r.uniform(24, 80)) * torch.exp(0.1 * normal(rows, 1)) * (1 - 0.3 * soft[:, None])
     y = y / (y[:, :8000].pow(2).mean(1, keepdim=True).sqrt() + 1e-6) * evened

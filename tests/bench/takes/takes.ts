@@ -9,7 +9,7 @@ import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import { readTake } from '../../../app/core/ear/take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
+import { unitGrips } from '../../../app/core/units/hands/hands.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { NETWORK } from '../../support/network.ts';
 
@@ -56,7 +56,7 @@ export function judgeLabelled(file: string): LabelledChange[] {
   if (!unit) throw new Error(`${file}: the chart has no unit ‘${label.unit}’. Mend "unit".`);
   const { changes } = judgeTake(unwrap(readTake(readFileSync(wav), wav)), unit, {
     ...{ bpm: label.bpm, rule: USUAL_RULE, network: NETWORK },
-    voicings: unitVoicings(unit, whole.shapes),
+    ...unitGrips(unit, whole.shapes),
     ...(label.start === undefined ? {} : { start: label.start }),
   });
   if (changes.length !== label.played.length) {

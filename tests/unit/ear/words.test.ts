@@ -24,10 +24,27 @@ describe('changeWords', () => {
     [{ chord: 'other', heard: 'F#' }, 'sounds like a gripped F♯'],
     [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],
     [{ chord: 'muted', dead: [2] }, 'string 2 was dead: press it nearer to the fret'],
+    [
+      { chord: 'muted', dead: [2], fingers: [1] },
+      'string 2 was dead: finger 1 presses too far from the fret',
+    ],
+    [
+      { chord: 'muted', dead: [6], fingers: ['T'] },
+      'string 6 was dead: the thumb presses too far from the fret',
+    ],
+    [
+      { chord: 'muted', dead: [1, 2], fingers: [1, 1] },
+      'strings 1 and 2 were dead: finger 1 presses too far from the fret',
+    ],
+    [
+      { chord: 'muted', dead: [1], fingers: [null] },
+      'string 1 was dead: another finger touches it',
+    ],
     [{ chord: 'muted', dead: [3, 1] }, 'strings 1 and 3 were dead: press them nearer to the fret'],
     [{ chord: 'muted', dead: [1, 2, 3, 4] }, 'most strings were dead: press nearer to the frets'],
     [{ chord: 'other', heard: 'G7', extra: 65 }, 'sounds like a gripped G7, an F too many'],
     [{ chord: 'other', extra: 47 }, 'a B too many: keep that string quiet'],
+    [{ chord: 'other', heard: 'C/E', extra: 40, ringing: 6 }, 'an E too many: mute string 6'],
     [{ chord: 'silent', timing: 'silent', offset: undefined }, 'nothing was played'],
     [{ chord: 'unsure' }, 'the ear can’t tell which chord'],
   ] as const)('%o', (more, words) => {
