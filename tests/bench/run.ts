@@ -1,21 +1,47 @@
 // Prints the table of figures: goal, measured, peer, ratio. `--only NAME` runs one row (or every row
-// whose name starts so); `--json FILE` also writes them with the machine they were measured on.
-import { readdir, writeFile } from 'node:fs/promises';
+// whose name starts so); `--repeat N` measures each N times and takes the median; `--json FILE` also writes them with
+// the machine they were measured on; `--against FILE` sets them beside those of such a file, and `--results FILE`
+// takes them from one rather than measuring.
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import { parseArgs } from 'node:util';
 import type { BenchFigure, BenchGoal, BenchRow } from './bench.ts';
+import { compare, median, type SavedRow, tableOf } from './compare.ts';
 
 interface Outcome {
   readonly row: BenchRow;
   readonly figure?: BenchFigure;
+  /** Of every time it was measured. */
+  readonly values?: readonly number[];
   readonly error?: string;
 }
 
 async function main(): Promise<number> {
   const { values: options } = parseArgs({
-    options: { only: { type: 'string' }, json: { type: 'string' } },
+    options: {
+      only: { type: 'string', default: '' },
+      repeat: { type: 'string', default: '1' },
+      json: { type: 'string' },
+      against: { type: 'string' },
+      results: { type: 'string' },
+    },
   });
-  const rows = (await loadRows()).filter((row) => row.name.startsWith(options.only ?? ''));
+  if (options.results !== undefined) {
+    if (options.against === undefined) {
+      console.error('--results FILE is set beside another file: say --against FILE, too.');
+      return 2;
+    }
+    printAgainst(await saved(options.against), await saved(options.results));
+    return 0;
+  }
+  const times = Number(options.repeat);
+  if (!Number.isInteger(times) || times < 1) {
+    console.error(`--repeat is a whole number from 1, not ‘${options.repeat}’.`);
+    return 2;
+  }
+  // Read first: nobody waits for figures to hear that there is no such file.
+  const before = options.against === undefined ? undefined : await saved(options.against);
+  const rows = (await loadRows()).filter((row) => row.name.startsWith(options.only));
   if (rows.length === 0) {
     console.error(`No bench row is named ‘${options.only}’. Run without --only to see them all.`);
     return 2;
@@ -23,13 +49,17 @@ async function main(): Promise<number> {
   const outcomes: Outcome[] = [];
   printLine('row', 'goal', 'measured', 'peer', 'ratio', 'holds');
   for (const row of rows) {
-    const outcome = await measure(row);
+    const outcome = await measure(row, times);
     outcomes.push(outcome);
     printOutcome(outcome);
   }
   if (options.json) {
     const results = { machine: machine(), rows: outcomes.map(toJson) };
     await writeFile(options.json, JSON.stringify(results, null, 2) + '\n');
+  }
+  if (before) {
+    const chosen = before.filter(({ name }) => name.startsWith(options.only));
+    printAgainst(chosen, outcomes.map(toJson));
   }
   return outcomes.some((outcome) => outcome.error !== undefined) ? 1 : 0;
 }
@@ -43,9 +73,29 @@ async function loadRows(): Promise<BenchRow[]> {
   return modules.flatMap((module) => module.rows);
 }
 
-async function measure(row: BenchRow): Promise<Outcome> {
+/** @throws Error when the file is none that `--json` wrote. */
+async function saved(file: string): Promise<readonly SavedRow[]> {
+  const { rows } = JSON.parse(await readFile(file, 'utf8')) as { rows?: readonly SavedRow[] };
+  if (!Array.isArray(rows)) throw new Error(`${file} has no rows: it is written by --json.`);
+  return rows as readonly SavedRow[];
+}
+
+function printAgainst(before: readonly SavedRow[], after: readonly SavedRow[]): void {
+  console.log('\nbefore and after');
+  for (const cells of tableOf(compare(before, after))) printCells([34, 12, 12, 12, 16, 20], cells);
+}
+
+/** The figure of the middle one of several, with every value. */
+async function measure(row: BenchRow, times: number): Promise<Outcome> {
   try {
-    return { row, figure: await row.measure() };
+    const figures: BenchFigure[] = [];
+    for (let n = 0; n < times; n++) figures.push(await row.measure());
+    const values = figures.map(({ value }) => value);
+    const value = median(values);
+    const middle = figures.toSorted(
+      (a, b) => Math.abs(a.value - value) - Math.abs(b.value - value),
+    )[0]!;
+    return { row, figure: { ...middle, value }, values };
   } catch (error) {
     return { row, error: error instanceof Error ? error.message : String(error) };
   }
@@ -70,8 +120,9 @@ function printOutcome({ row, figure, error }: Outcome): void {
   console.log(`    ${row.what}${figure.note ? ` (${figure.note})` : ''}`);
 }
 
-function printLine(...cells: string[]): void {
-  const widths = [34, 12, 20, 34, 9, 5];
+const printLine = (...cells: string[]): void => printCells([34, 12, 20, 34, 9, 5], cells);
+
+function printCells(widths: readonly number[], cells: readonly string[]): void {
   console.log(
     cells
       .map((cell, i) => cell.padEnd(widths[i] ?? 0))
@@ -103,10 +154,18 @@ const machine = (): object => ({
   node: process.version,
 });
 
-function toJson({ row, figure, error }: Outcome): object {
+interface ResultRow extends SavedRow {
+  readonly peer: BenchFigure['peer'] | null;
+  /** Measured over peer. */
+  readonly ratio: number | null;
+  readonly note: string | null;
+}
+
+function toJson({ row, figure, values, error }: Outcome): ResultRow {
   return {
     name: row.name,
     value: figure?.value ?? null,
+    ...(values && values.length > 1 && { values }),
     unit: row.unit,
     goal: row.goal ? `${row.goal.at} ${row.goal.value}` : null,
     holds: figure ? (holds(figure, row.goal) ?? null) : false,
