@@ -1,4 +1,4 @@
-// Forty typing mistakes of a new user: each is named where it stands, and its cure, carried out, takes it away.
+// Sixty-four typing mistakes of a new user: each is named where it stands, and its cure, carried out, takes it away.
 import { expect, test } from 'vitest';
 import { readTypedChart } from '../../../app/core/chart/notation/parse.ts';
 import type { TextEdit } from '../../../app/core/base/result.ts';
@@ -74,6 +74,41 @@ test.each([
   ['words without bars', verse('| G | D |\nwords: down by the sea'), 6, 'words-bars'],
   ['a section misspelt in the form', `${GOOD}form: Vers\n`, 6, 'form-section'],
   ['played a hundred times', `${GOOD}form: Verse x100\n`, 6, 'form-times'],
+  // Twenty-four more, of another day.
+  ['commas between chords', verse('| G, D |'), 5, 'chord-signs'],
+  ['a count behind the bars', verse('| G | D | x2'), 5, 'repeat-stray'],
+  ['a count in parentheses', verse('| G | D | (2x)'), 5, 'sign-unreadable'],
+  ['a count with room', verse('| G | D :| x 3'), 5, 'sign-unreadable'],
+  ['a slower tempo without its sign', verse('| rit 80 G | D |'), 5, 'sign-unreadable'],
+  ['a word of the notation misspelt', verse('| G / / D fermatta |'), 5, 'bar-beats'],
+  ['a chord in parentheses', verse('| (G) | D |'), 5, 'bar-beats'],
+  ['a line of the song', verse('| G |\nDown by the bay'), 6, 'line-unknown'],
+  ['words without their colon', verse('| G |\nwords | la |'), 6, 'line-unknown'],
+  ['lyrics for words', verse('| G |\nlyrics: | la |'), 6, 'line-unknown'],
+  ['a key with a seventh', head('title: T\ntempo: 96\nkey: Em7'), 3, 'key-unreadable'],
+  ['a tempo by a fraction', head('title: T\ntempo: 1/4 = 96'), 2, 'tempo-unreadable'],
+  ['a meter nobody writes', head('title: T\ntempo: 96\nmeter: 6/7'), 3, 'meter-unreadable'],
+  ['a shape of five strings', head('title: T\ntempo: 96\nshape G = 32000'), 3, 'shape-strings'],
+  ['a pin of five strings', verse('| G[32000] |'), 5, 'shape-strings'],
+  ['a beat that is not there', verse('| G |\nwords: | @5 la |'), 6, 'words-beat'],
+  ['a count before a section', `${GOOD}form: 2x Verse\n`, 6, 'form-section'],
+  ['dashes in the form', `${GOOD}form: Verse - Verse\n`, 6, 'form-section'],
+  ['a section that is not there', `${GOOD}form: Verse, Yodel\n`, 6, 'form-section'],
+  [
+    'a lead without its comma',
+    verse('| G |\nline: Hook bar 1\npart Guitar: | 1 3/7 |'),
+    6,
+    'line-head',
+  ],
+  [
+    'a lead in a bar too far',
+    verse('| G |\nline: Hook, bar 5\npart Guitar: | 1 3/7 |'),
+    6,
+    'line-bar',
+  ],
+  ['a name without brackets', 'title: T\ntempo: 96\nVerse\n| G |\n', 3, 'line-unknown'],
+  ['eighths misspelt', verse('strum: eights D- DU -U DU\n| G |'), 5, 'strum-grid'],
+  ['a rest as a dash', verse('| - | G |'), 5, 'sign-unreadable'],
 ])('%s', (_, text, line, code) => {
   const problem = readTypedChart(text).problems.find((p) => p.code === code);
   expect(problem?.span?.line).toBe(line);
@@ -84,4 +119,19 @@ test.each([
       p.code === code && p.message === problem!.message && p.span?.column === problem!.span!.column,
   );
   expect(left, mended(text, problem!.remedy!.edits)).toEqual([]);
+});
+
+test.each([
+  ['a count', '| G | D | x2', '|: G | D :|'],
+  ['three times', '| G | D | (3x)', '|: G | D :| x3'],
+  ['a slower tempo', '| rit 80 G | D |', '| rit = 80 G | D |'],
+])('what the cure types: %s', (_, typed, wanted) => {
+  const text = verse(typed);
+  const { remedy } = readTypedChart(text).problems[0]!;
+  expect(mended(text, remedy!.edits)).toBe(verse(wanted));
+});
+
+test('a name without its bracket is the only mistake: what stands below it is read', () => {
+  const text = 'title: T\ntempo: 96\nVerse]\nstrum: eighths D- DU -U DU\n| G |\nwords: | la |\n';
+  expect(readTypedChart(text).problems.map(({ span }) => span?.line)).toEqual([3]);
 });

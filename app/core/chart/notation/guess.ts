@@ -42,13 +42,20 @@ export function cureOfLine(whole: TextPart, place: LinePlace): Doubt {
     cureOfHeading(whole) ??
     cureOfKeyWord(whole, place) ??
     cureOfBars(whole, place) ??
-    cureOfName(whole, place) ?? {
+    cureOfName(whole, place) ??
+    cureOfSung(whole, place) ?? {
       cure:
         place.within === 'section'
           ? 'Start a line of bars with |, or write “words: | … |” if it is sung.'
           : 'Write e.g. “title: …”, “tempo: ♩ = 96”, or a section’s name in [ ].',
     }
   );
+}
+
+/** The section that a cure names, where the line can hardly be anything else. */
+export function nameMeant(line: string, remedy: Doubt['remedy']): string | undefined {
+  const name = /^\[([^[\]\n]+)\]$/u.exec(remedy?.edits[0]?.text ?? '')?.[1];
+  return name !== undefined && (line.endsWith(']') || SECTION_NAME.test(name)) ? name : undefined;
 }
 
 /** "[Verse] | G |", "Verse]", "Verse 1 | G |". */
@@ -64,6 +71,9 @@ function cureOfHeading(whole: TextPart): Doubt | undefined {
     : undefined;
 }
 
+/** Words of the notation that a line of a song may begin with. */
+const SPOKEN = new Set(['as', 'like', 'name', 'song', 'by']);
+
 /** "capo 2", "tempo = 96", "4/4", "♩ = 96": a value without its word or its colon. */
 function cureOfKeyWord(whole: TextPart, { within }: LinePlace): Doubt | undefined {
   const { text } = whole;
@@ -76,7 +86,8 @@ function cureOfKeyWord(whole: TextPart, { within }: LinePlace): Doubt | undefine
   ];
   const [, word, value] = /^(\p{L}+)\s*(?:=|\s)\s*(.+)$/su.exec(text) ?? [];
   const key = keys.find((known) => known === word?.toLowerCase());
-  if (key && value && !['as', 'like', 'name', 'song', 'words', 'by'].includes(key)) {
+  const spoken = key === 'words' ? !value?.startsWith('|') : SPOKEN.has(key ?? '');
+  if (key && value && !spoken) {
     return retype(whole, `Write a colon after ${word}: “${key}: ${value}”.`, `${key}: ${value}`);
   }
   if (within === 'form') return undefined;
@@ -120,6 +131,13 @@ function cureOfName(whole: TextPart, { within, opens }: LinePlace): Doubt | unde
   return retype(whole, `If it is a section’s name, write “[${text}]”.`, `[${text}]`);
 }
 
+/** Several words under bars are sung. */
+function cureOfSung(whole: TextPart, { within }: LinePlace): Doubt | undefined {
+  if (within !== 'section' || !/\p{L}{2,}\s+\p{L}/u.test(whole.text)) return undefined;
+  const cure = 'Start a line of bars with |, or write “words: | … |” if it is sung.';
+  return retype(whole, cure, `words: ${whole.text}`, 'It is sung');
+}
+
 /** "G D" → "| G | D |"; undefined where a word looks like no chord. */
 function barsOf(text: string): string | undefined {
   const words = text.split(/\s+/u);
@@ -137,6 +155,8 @@ export function cureOfKey(
   whole: TextPart,
 ): Doubt | undefined {
   const key = name.toLowerCase();
+  if (within === 'section' && /^(?:lyrics?|text|sung|vocals?)$/u.test(key))
+    return retype(whole, `Write “words: ${value}”.`, `words: ${value}`);
   if (SECTION_NAME.test(name) || value.startsWith('|')) {
     const text = value === '' ? `[${name}]` : `[${name}]\n${barsOf(value) ?? value}`;
     return retype(

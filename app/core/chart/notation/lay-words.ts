@@ -76,5 +76,11 @@ function lineProblem(
   const problem = { code: 'words-bars', message: has + above, cure, span };
   if (!row || row.length === 0) return problem;
   const edits = [{ ...span, text: spread(line.text.text, row.length) }];
-  return { ...problem, remedy: { label: `Spread them over ${row.length} bars`, edits } };
+  return {
+    ...problem,
+    remedy: {
+      label: row.length === 1 ? 'Put them in the bar' : `Spread them over ${row.length} bars`,
+      edits,
+    },
+  };
 }

@@ -10,6 +10,12 @@ import { type LineBlock, replaceWith, spanOf } from './lines.ts';
 const CURE =
   'Write e.g. “line: Hook, bar 3” or “line: Hook, bars 1 and 3”, and under it “part Guitar 1: | 8 3/7 p5 … |”.';
 
+/** "Hook bar 3" lacks its comma, "Hook" its bar. */
+function headMeant(text: string): string {
+  const parted = text.replace(/\s*,?\s+(bars?\s+\d.*)$/iu, ', $1');
+  return readLeadStart(parted) ? parted : `${text.replace(/,.*$/su, '')}, bar 1`;
+}
+
 export function readLeads(
   blocks: readonly LineBlock[],
   bars: readonly BuiltBar[],
@@ -22,7 +28,7 @@ export function readLeads(
     if (!start || parts.length === 0) {
       const message = `the lead line ‘${name}’ lacks its first bar or its parts`;
       const span = spanOf(head);
-      const remedy = replaceWith(head, `${head.text.replace(/,.*$/su, '')}, bar 1`);
+      const remedy = replaceWith(head, headMeant(head.text));
       say({ code: 'line-head', message, cure: CURE, span, ...(!start && { remedy }) });
     }
     const read = parts.flatMap((part) => {

@@ -2,7 +2,7 @@
 import type { Problem, Remedy, TextSpan } from '../../base/result.ts';
 import { MAX_LINE } from '../../model/limits.ts';
 import { type TextPart, withoutQuotes } from './bar-lines.ts';
-import { cureOfKey, cureOfLine } from './guess.ts';
+import { type Doubt, cureOfKey, cureOfLine, nameMeant } from './guess.ts';
 import {
   FORM_START,
   HEAD_KEYS,
@@ -200,6 +200,12 @@ class LineSorter {
     });
   }
 
+  /** A line that was surely meant to name a section starts one, so that the lines below it are not blamed as well. */
+  private startMeant(whole: Value, { remedy }: Doubt): void {
+    const name = nameMeant(whole.text, remedy);
+    if (name !== undefined && this.within !== 'form') this.startSection({ ...whole, text: name });
+  }
+
   private startSection(name: Value): void {
     this.within = 'section';
     this.lines.sections.push({
@@ -299,6 +305,7 @@ class LineSorter {
       ...(doubt ?? usual),
       span: spanOf(whole),
     });
+    if (doubt) this.startMeant(whole, doubt);
   }
 
   private set<K extends string>(
@@ -370,6 +377,7 @@ class LineSorter {
       ...doubt,
       span: spanOf(whole),
     });
+    this.startMeant(whole, doubt);
   }
 
   private problem(code: string, message: string, cure: string, at: Value): void {

@@ -60,7 +60,7 @@ const distance = (a: string, b: string): number =>
 
 function tempo({ typed }: Place): string {
   const [, note = ''] = /^(.{1,8}=\s*)/u.exec(typed) ?? [];
-  const number = /\d{1,4}(?:\.\d{1,2})?/u.exec(typed)?.[0];
+  const number = /\d{1,4}(?:\.\d{1,2})?/u.exec(typed.replace(/^.*=/u, ''))?.[0];
   const known = /^(?:[hqe]|half|quarter|eighth|[♩♪])\.?\s*=\s*$/iu.test(note) ? note : '';
   return `${known}${number === undefined ? 96 : clamp(Math.round(Number(number) * 100) / 100, 20, 400)}`;
 }
@@ -68,10 +68,14 @@ function tempo({ typed }: Place): string {
 function meter({ typed }: Place): string {
   const [, top, bottom] = /(\d{1,2})\D+(\d{1,2})/u.exec(typed) ?? [];
   if (top && bottom && [2, 4, 8, 16].includes(Number(bottom))) return `${Number(top)}/${bottom}`;
+  if (top && bottom) return `${Number(top)}/${nearestUnit(Number(bottom))}`;
   if (/^cut|^¢/iu.test(typed)) return '2/2';
   const alone = /^\s*(\d{1,2})\s*$/u.exec(typed)?.[1];
   return `${alone ?? 4}/4`;
 }
+
+const nearestUnit = (unit: number): number =>
+  [16, 8, 4, 2].toSorted((a, b) => Math.abs(a - unit) - Math.abs(b - unit))[0]!;
 
 function capo({ typed }: Place): string {
   const number = /\d{1,2}/u.exec(typed)?.[0];
@@ -80,19 +84,54 @@ function capo({ typed }: Place): string {
 }
 
 /** "10-12-12-11-10-10" and "x,3,2,0,1,0" with dots. */
-function frets({ typed }: Place): string | undefined {
+function frets({ typed, span, line }: Place): string | Change | undefined {
   const found = /[xX\d][xX\d\s,.-]{4,}/u.exec(typed)?.[0];
-  if (!found) return undefined;
+  // Which string is missing or too many nobody can know: without its shape the chord gets the program's.
+  const without = typed.endsWith(']')
+    ? typed.replace(/\[.*$/u, '')
+    : { text: '', span: wholeLine(span, line) };
+  if (!found) return without;
   const dotted = found
     .trim()
     .split(/[\s,.-]+/u)
     .join('.');
-  if (!parseFrets(dotted).ok) return undefined;
+  if (!parseFrets(dotted).ok) return without;
   const plain = dotted.replaceAll('.', '');
   return typed.replace(found.trim(), plain.length === 6 ? plain : dotted);
 }
 
+const wholeLine = ({ line }: TextSpan, text: string): TextSpan => ({
+  line,
+  column: 1,
+  length: text.length,
+});
+
+/** Words of the notation that a slip of two signs may hide. */
+const WORDS = ['fermata', 'pickup'];
+const wordMeant = (sign: string): string | undefined =>
+  WORDS.find((word) => sign.toLowerCase() !== word && editDistance(sign.toLowerCase(), word) <= 2);
+
+/** "| G | D | x2", "| G | D | (2x)", ":| x 3": a repeat with its count behind it. */
+function repeated({ line, span }: Place): Change | undefined {
+  const [, bars, after, before] =
+    /^(.*?\|)\s*\(?\s*(?:[x×]\s*(\d{1,2})|(\d{1,2})\s*[x×])\s*\)?\s*\|?\s*$/iu.exec(line) ?? [];
+  if (bars === undefined) return undefined;
+  const inner = bars
+    .trim()
+    .replace(/^:?\|+:?|:?\|+$/gu, '')
+    .trim();
+  const times = clamp(Number(after ?? before), 2, 32);
+  return {
+    text: `|: ${inner} :|${times > 2 ? ` x${times}` : ''}`,
+    span: wholeLine(span, line),
+  };
+}
+
 function beats({ typed, cure }: Place): string | undefined {
+  const slip = typed.split(/\s+/u).find((sign) => wordMeant(sign));
+  if (slip !== undefined) return typed.replace(slip, wordMeant(slip)!);
+  const alone = /^\(\s*(\S+)\s*\)$/u.exec(typed)?.[1];
+  if (alone !== undefined) return alone;
   const wanted = Number(/Write (\d+)/u.exec(cure)?.[1] ?? 0);
   const signs = typed.split(/\s+/u).filter((sign) => sign !== '');
   const marks = signs.filter((sign) => /^(?:\d+\/\d+|pickup|rit|accel|"|\{)/iu.test(sign));
@@ -109,8 +148,17 @@ const DEGREES = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'];
 const STEPS = { major: [0, 2, 4, 5, 7, 9, 11], minor: [0, 2, 3, 5, 7, 8, 10] } as const;
 
 /** "4", "6-", "ii": degrees of the key; "R" is a rest. */
-function sign({ typed, key }: Place): string | undefined {
+function sign(place: Place): string | Change | undefined {
+  const { typed, key, line, span } = place;
   if (/^r$/iu.test(typed)) return 'N.C.';
+  if (wordMeant(typed)) return wordMeant(typed);
+  if (
+    /^\d{2,3}$/u.test(typed) &&
+    /(?:rit|rall|accel)\.?\s*$/iu.test(line.slice(0, span.column - 1))
+  )
+    return `= ${typed}`;
+  const counted = /^(?:[x×]\d{0,2}|\d{1,2}[x×]?)$/iu.test(typed) ? repeated(place) : undefined;
+  if (counted) return counted;
   const [, degree, minor] = /^([1-7]|[IViv]{1,3})(m|-)?$/u.exec(typed) ?? [];
   const home = key === undefined ? undefined : readKey(key);
   if (!degree || !home?.ok) return degree ? undefined : '/';
@@ -131,6 +179,29 @@ const suggested = ({ typed, cure }: Place): string | undefined => {
   const better = /Did you mean ‘?(.+?)’?\?$/u.exec(cure)?.[1];
   return better === undefined ? undefined : typed.replace(/^(~?)[^\s["“]+/u, `$1${better}`);
 };
+
+/** "Em7" and "e-moll" name the key of their note. */
+function key({ typed }: Place): string | undefined {
+  const [, note, minor] = /^\s*([A-Ga-g][#b♯♭]?)\s*-?(m(?!aj)|min|moll)?/u.exec(typed) ?? [];
+  if (note === undefined) return undefined;
+  return `${note.charAt(0).toUpperCase()}${note.slice(1)}${minor ? ' minor' : ''}`;
+}
+
+/** "2x Verse", "Verse - Chorus", or a section that is not there. */
+function entry(place: Place): string | Change | undefined {
+  const { typed, span, line } = place;
+  const [, times, name] = /^(\d{1,2})\s*[x×]\s*(\S.*)$/iu.exec(typed) ?? [];
+  if (name) return `${name} x${times}`;
+  const parts = typed.split(/\s*(?:\s[-–—+/]\s|[>→;]+)\s*/u).filter((part) => part !== '');
+  if (parts.length > 1) return parts.join(', ');
+  const better = suggested(place);
+  if (better !== undefined) return better;
+  const comma = /,\s*$/u.exec(line.slice(0, span.column - 1))?.[0].length ?? 0;
+  return {
+    text: '',
+    span: { ...span, column: span.column - comma, length: span.length + comma },
+  };
+}
 
 const MENDS: ReadonlyMap<string, Mend> = new Map<string, Mend>([
   ['tempo-unreadable', tempo],
@@ -166,7 +237,12 @@ const MENDS: ReadonlyMap<string, Mend> = new Map<string, Mend>([
   ['bar-empty', ({ span }) => ({ text: ' / ', span: { ...span, length: 0 } })],
   ['beats-glued', ({ typed }) => typed.replace(/([/.]+)$/u, ' $1')],
   ['split-open', ({ span }) => ({ text: ')', span: endOf(span) })],
-  ['split-empty', () => '/'],
+  ['split-empty', (place) => repeated(place) ?? '/'],
+  ['repeat-stray', repeated],
+  ['chord-signs', ({ typed }) => typed.replace(/[,;.:]+$/u, '') || undefined],
+  ['key-unreadable', key],
+  ['words-beat', ({ typed }) => typed.replace(/@\S+\s*/u, '')],
+  ['line-bar', ({ typed }) => typed.replace(/\d+(?!.*\d)/u, '1')],
   ['strum-open', ({ span }) => ({ text: '}', span: endOf(span) })],
   ['remark-open', ({ span }) => ({ text: '"', span: endOf(span) })],
   ['sign-unreadable', sign],
@@ -191,7 +267,7 @@ const MENDS: ReadonlyMap<string, Mend> = new Map<string, Mend>([
         word ? sign : sign === '.' ? '-' : '',
       ),
   ],
-  ['form-section', suggested],
+  ['form-section', entry],
   [
     'form-times',
     ({ typed }) => typed.replace(/\d+(?!.*\d)/u, (n) => String(clamp(Number(n), 1, 32))),
