@@ -17,6 +17,7 @@ import type {
   ServiceEvents,
   Services,
 } from '../../app/services/contract/contract.ts';
+import { answerFigures } from '../../app/services/machine/log/answer-figures.ts';
 import { memoryLog } from '../../app/services/machine/log/memory-log.ts';
 import { readSettings } from '../../app/services/contract/settings.ts';
 
@@ -28,7 +29,9 @@ export interface FakeServices extends Services {
   emit<E extends EventName>(event: E, detail: ServiceEvents[E]): void;
 }
 
-type Answers = { [N in CallName]?: (input: ParsedInput<N>) => CallOutput<N> };
+type Answers = {
+  [N in CallName]?: (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;
+};
 
 /** @param start.charts The library at the start. @param start.answers Replace single answers, e.g. a full disk. */
 export function fakeServices(
@@ -43,8 +46,10 @@ export function fakeServices(
     calls: seen,
     call: async <N extends CallName>(name: N, input: CallInput<N>) => {
       seen.push({ name, input });
-      const answer = answers[name] as (parsed: unknown) => CallOutput<N>;
-      return structuredClone(answer(calls[name].input.parse(input)));
+      const answer = answers[name] as (parsed: unknown) => CallOutput<N> | Promise<CallOutput<N>>;
+      const given = answer(calls[name].input.parse(input));
+      // One that is ready is given at once, as tests of what follows count turns.
+      return structuredClone(given instanceof Promise ? await given : given);
     },
     on: (event, listener) => {
       const set = listeners.get(event) ?? new Set();
@@ -177,6 +182,11 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       return { stored: entries.length, pending: 0 };
     },
     'log.passes': (query) => ({ passes: read().passes(query).passes, problems: [] }),
+    ...answerFigures({
+      passes: (query) => read().passes(query).passes,
+      days: (filter) => read().days(filter),
+      reach: (asked) => read().reach(asked),
+    }),
     'log.units': (filter) => read().units(filter),
     'log.days': (filter) => read().days(filter),
     'log.bars': ({ fingerprints }) => read().bars(fingerprints),

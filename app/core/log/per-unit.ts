@@ -2,7 +2,7 @@
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../base/units.ts';
 import { localDate } from './days.ts';
 import { inBeat } from '../rhythm/pulse.ts';
-import type { PassRecord } from '../model/pass.ts';
+import type { BriefPass, PassRecord } from '../model/pass.ts';
 import { tally, type Tally } from './tally.ts';
 
 /** One sitting with one unit, as a course of passes. */
@@ -117,7 +117,7 @@ function sessionCourse(passes: readonly PassRecord[], beat: BeatUnit): SessionCo
 }
 
 /** The pass's tempo, counted in another note value. */
-export const tempoIn = (pass: PassRecord, beat: BeatUnit): Bpm =>
+export const tempoIn = (pass: Pick<BriefPass, 'rung'>, beat: BeatUnit): Bpm =>
   inBeat(pass.rung.bpm, pass.rung.beat, beat);
 
 function fastestClean(passes: readonly PassRecord[], beat: BeatUnit): { bestClean?: Bpm } {

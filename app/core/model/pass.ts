@@ -128,6 +128,15 @@ export interface PassRecord {
   readonly word?: TeachersWord & { readonly before: Judgement };
 }
 
+/** Of a pass what a course of tempos and a level are made of. */
+export type BriefPass = Pick<
+  PassRecord,
+  'at' | 'verdict' | 'source' | 'cold' | 'duration' | 'underrun'
+> & {
+  readonly unit: Pick<PassRecord['unit'], 'fingerprint'>;
+  readonly rung: Pick<PassRecord['rung'], 'bpm' | 'beat' | 'index'>;
+};
+
 export type Judgement = Pick<PassRecord, 'verdict' | 'source'>;
 
 /** A later word on an earlier pass. The pass itself stays. */

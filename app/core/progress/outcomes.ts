@@ -2,7 +2,7 @@
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dayNumber, localDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
-import type { PassRecord, VerdictSource } from '../model/pass.ts';
+import type { BriefPass, VerdictSource } from '../model/pass.ts';
 import type { DayOutcomes, Outcomes } from './level.ts';
 
 /** What a figure rests on: judged passes of the last {@link REMEMBERED_DAYS} practice days. */
@@ -42,7 +42,7 @@ export type Part = 'warm' | 'cold';
  * @param passes of one unit, settled, in time order. @param beat the note value that tempos count.
  */
 export function seenOf(
-  passes: readonly PassRecord[],
+  passes: readonly BriefPass[],
   beat: BeatUnit,
   asOf: IsoDate,
   part: Part = 'warm',
@@ -80,11 +80,11 @@ export const missedOn = ({ groups }: DayOutcomes): number =>
 interface DayPasses {
   readonly date: IsoDate;
   /** Each with the passes of the unit that were played before it on its day. */
-  readonly passes: { readonly pass: PassRecord; readonly before: number; readonly into: number }[];
+  readonly passes: { readonly pass: BriefPass; readonly before: number; readonly into: number }[];
 }
 
 /** The last practice days that hold a pass that counts, earliest first. Reads from the end: logs are long. */
-function lastDays(passes: readonly PassRecord[], asOf: IsoDate, part: Part): DayPasses[] {
+function lastDays(passes: readonly BriefPass[], asOf: IsoDate, part: Part): DayPasses[] {
   const fingerprint = passes.at(-1)?.unit.fingerprint;
   const found: DayPasses[] = [];
   let end = passes.length;
@@ -110,7 +110,7 @@ const intoDay = (before: number, ofDay: number): number =>
   Math.min(MOST_TIRED, before / TIRED_AFTER) / 2 + before / Math.max(1, ofDay - 1) / 2;
 
 /** What nobody judged, and what the sound spoilt, is held neither for nor against the player. */
-const isJudged = ({ verdict, underrun }: PassRecord): boolean =>
+export const isJudged = ({ verdict, underrun }: Pick<BriefPass, 'verdict' | 'underrun'>): boolean =>
   verdict !== 'unjudged' && !underrun;
 
 function addTo(

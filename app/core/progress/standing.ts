@@ -51,7 +51,6 @@ export interface UnitStanding {
   readonly daysSinceTurn?: number;
   /** Days from the last practice day but one to the last. */
   readonly lastGap?: number;
-  readonly practiceDays: number;
   /** Of the last four weeks. */
   readonly shareClean?: Share;
   /** Played since Monday. */
@@ -107,7 +106,7 @@ function outlookOf(
 }
 
 /** Minutes of playing, count-ins and rests left out, from which on a day's work is more than a look. Our choice. */
-const MORE_THAN_A_LOOK = 1.5;
+export const MORE_THAN_A_LOOK = 1.5;
 
 function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
   const days = practisedDays(passes);
@@ -119,7 +118,6 @@ function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
   const before = days.at(-2);
   const best = last ? bestClean(passesSince(passes, last.date), beat) : 0;
   return {
-    practiceDays: days.length,
     minutesThisWeek: tally(passesSince(passes, monday)).minutes,
     ...(best > 0 ? { bestOfDay: best } : {}),
     ...(last ? { lastPractised: last.date, daysSince: daysBetween(last.date, asOf) } : {}),

@@ -22,7 +22,20 @@ import {
   type SavedArchive,
   smallFile,
 } from './archives.ts';
-import { type DayTally, desk, logFilter, passQuery, type UnitTally } from './log-queries.ts';
+import type { PackedCourse } from '../../core/log/course.ts';
+import type { SessionCourse } from '../../core/log/per-unit.ts';
+import type { ChangeTally } from '../../core/progress/changes.ts';
+import type { UnitStanding } from '../../core/progress/standing.ts';
+import {
+  courseAsked,
+  type DayTally,
+  desk,
+  logFilter,
+  passQuery,
+  sittingsAsked,
+  standingsAsked,
+  type UnitTally,
+} from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import {
@@ -97,6 +110,14 @@ export const calls = {
   'log.append': answers<AppendAnswer>().to(z.strictObject({ entries: logEntries, desk })),
   /** Settled passes in time order: of a unit, of bars, of a day, the last few. */
   'log.passes': answers<Passes>().to(passQuery),
+  /** The same, or the passes of some bars and what a tempo rests on before them, in brief. */
+  'log.course': answers<PackedCourse>().to(courseAsked),
+  /** Sittings with one unit, earliest first. */
+  'log.sittings': answers<readonly SessionCourse[]>().to(sittingsAsked),
+  /** Which changes broke in these passes, most broken first. */
+  'log.changes': answers<readonly ChangeTally[]>().to(passQuery),
+  /** In the order asked. */
+  'log.standings': answers<readonly UnitStanding[]>().to(standingsAsked),
   /** Every unit that was played, latest first, with its counts. */
   'log.units': answers<readonly UnitTally[]>().to(logFilter),
   /** Every day that was practised, earliest first, with its counts. */

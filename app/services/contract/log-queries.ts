@@ -5,6 +5,7 @@ import { OWN_DESK } from '../../core/progress/assignment.ts';
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../../core/base/units.ts';
 import { type PassRecord, VERDICT_SOURCES } from '../../core/model/pass.ts';
 import type { Tally } from '../../core/log/tally.ts';
+import { beatUnitSchema } from '../../core/chart/schema.ts';
 import { shortText } from './schemas.ts';
 
 /** Whose log: the player's own, or that of a student by id. */
@@ -20,21 +21,55 @@ const narrowed = {
   until: z.iso.date().optional(),
 };
 
-export const passQuery = z
-  .strictObject({
-    ...narrowed,
-    /** Fingerprint of the bars, whatever the unit was called when it was played. */
-    bars: shortText.optional(),
-    /** So many of the latest only. */
-    latest: z.int().min(1).max(1_000_000).optional(),
-  })
-  .default({ desk: OWN_DESK });
+const passesAsked = z.strictObject({
+  ...narrowed,
+  judge: z.enum(VERDICT_SOURCES).optional(),
+  /** Fingerprint of the bars, whatever the unit was called when it was played. */
+  bars: shortText.optional(),
+  /** So many of the latest only. */
+  latest: z.int().min(1).max(1_000_000).optional(),
+});
+
+export const passQuery = passesAsked.default({ desk: OWN_DESK });
 export type PassQuery = z.output<typeof passQuery>;
+
+export const courseAsked = passesAsked.extend({
+  /** Also earlier ones, as far as a tempo of the first day rests on them. */
+  leadIn: z.boolean().optional(),
+});
 
 export const logFilter = z
   .strictObject({ ...narrowed, judge: z.enum(VERDICT_SOURCES).optional() })
   .default({ desk: OWN_DESK });
 export type LogFilter = z.output<typeof logFilter>;
+
+/** The latest days on which a unit was played. */
+export const sittingsAsked = z.strictObject({
+  ...narrowed,
+  chart: shortText,
+  unit: shortText,
+  judge: z.enum(VERDICT_SOURCES).optional(),
+  /** So many of them only. */
+  days: z.int().min(1).optional(),
+});
+
+/** Where the bars of these units stand, whatever the units were called when they were played. */
+export const standingsAsked = z.strictObject({
+  desk,
+  of: z
+    .array(
+      z.strictObject({
+        chart: shortText,
+        bars: shortText,
+        beat: beatUnitSchema,
+        target: z.number().positive(),
+        asOf: z.iso.date(),
+        due: z.iso.date().optional(),
+      }),
+    )
+    .max(10_000),
+});
+export type StandingAsked = z.output<typeof standingsAsked>['of'][number];
 
 /** Counts of passes by verdict and judge, and minutes. */
 export type VerdictCounts = Tally;
@@ -47,8 +82,9 @@ export interface UnitTally extends VerdictCounts {
   readonly beat: BeatUnit;
   readonly target: Bpm;
   readonly lastPlayed: IsoTime;
-  /** Days on which it was played. */
+  /** Days on which it was played, and the first of them. */
   readonly days: number;
+  readonly since: IsoDate;
   /** Fastest clean pass, in quarter notes a minute. */
   readonly fastestQuarters?: Bpm;
 }

@@ -14,6 +14,7 @@ import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
 import { ladderKind } from './store/ladders.ts';
+import { answerFigures } from './log/answer-figures.ts';
 import { LogKeeper } from './log/keep-log.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
@@ -192,6 +193,11 @@ const recordHandlers = (
   'ladders.save': (ladder) => stores.ladders.save(ladder),
   'log.append': ({ entries, desk }) => log.append(desk, entries),
   'log.passes': (query) => log.passes(query),
+  ...answerFigures({
+    passes: (query) => log.passes(query).passes,
+    days: log.days,
+    reach: log.reach,
+  }),
   'log.units': (filter) => log.units(filter),
   'log.days': (filter) => log.days(filter),
   'log.bars': ({ fingerprints }) => log.bars(fingerprints),

@@ -134,7 +134,8 @@ function candidateOf(
   const standing = records.standingOfBars(chart.id, unit.fingerprint, question);
   const [worst] = breakingChanges(records.passesOfBars(chart.id, unit.fingerprint).slice(-LATELY));
   const shown = (symbol: string): string => shownSymbol(symbol, unit.names);
-  const changed = standing.practiceDays === 0 && records.passesOf(chart.id, key).length > 0;
+  const changed =
+    standing.lastPractised === undefined && records.passesOf(chart.id, key).length > 0;
   return {
     chart,
     unit: { key: unit.key, name: unit.name },

@@ -128,7 +128,6 @@ function candidateOf(unit: Kept, i: number, day: number): Candidate {
     surer: { kind: 'another-day' },
     nextDay: unknown,
     forecast: { kind: 'not-enough', days: 0, needed: 5 },
-    practiceDays: unit.played.length,
     minutesThisWeek: unit.minutesThisWeek,
     ...(last === undefined ? {} : { daysSince: day - last }),
     ...(unit.lastTurn === undefined ? {} : { daysSinceTurn: day - unit.lastTurn }),

@@ -21,6 +21,21 @@ const GOOD: Good = {
   'ladders.save': [sampleLadder('k-1', 'form')],
   'log.append': [{ entries: [entry], desk: 'self' }],
   'log.passes': [{ desk: 'self', chart: 'k-1', unit: 'form', latest: 3 }],
+  'log.course': [
+    { desk: 'self', chart: 'k-1', bars: 'f-verse', since: '2031-04-05', leadIn: true },
+  ],
+  'log.sittings': [{ desk: 'self', chart: 'k-1', unit: 'form', judge: 'ear', days: 3 }],
+  'log.changes': [{ desk: 'self', chart: 'k-1', unit: 'form', latest: 3 }],
+  'log.standings': [
+    {
+      of: [
+        {
+          ...{ chart: 'k-1', bars: 'f-verse', beat: 'quarter', target: 90 },
+          ...{ asOf: '2031-04-05', due: '2031-05-01' },
+        },
+      ],
+    },
+  ],
   'log.units': [{ desk: 'self', since: '2031-04-05' }],
   'log.days': [{ judge: 'ear' }],
   'log.bars': [{ fingerprints: ['f-verse'] }],

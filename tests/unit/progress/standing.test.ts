@@ -20,7 +20,6 @@ describe('standingOf', () => {
     expect(standing).toMatchObject({
       owned: { kind: 'not-enough' },
       forecast: { kind: 'not-enough', days: 0 },
-      practiceDays: 0,
       minutesThisWeek: 0,
     });
     expect(standing).not.toHaveProperty('daysSince');
@@ -41,7 +40,7 @@ describe('standingOf', () => {
       ...passesOf(`${dateAt(7)}T09:00:00Z`, [60, 60, 60, 60]), // this week's, 2 minutes
     ];
     const standing = standingOf({ passes, beat: 'quarter', target: 120, asOf: dateAt(9) });
-    expect(standing).toMatchObject({ minutesThisWeek: 2, daysSince: 2, practiceDays: 2 });
+    expect(standing).toMatchObject({ minutesThisWeek: 2, daysSince: 2 });
   });
 
   it.each([0.02, 0.03, 0.05])(

@@ -24,7 +24,6 @@ function candidate(name: string, wish: Partial<UnitStanding> = {}, more: Partial
     surer: { kind: 'another-day' },
     nextDay: { kind: 'not-enough', evidence },
     forecast: { kind: 'not-enough', days: 2, needed: 5 },
-    practiceDays: 4,
     minutesThisWeek: 0,
     daysSince: 0,
     ...wish,

@@ -249,7 +249,7 @@ describe('candidatesOf', () => {
     const records = new UnitRecords([playedUnit('2031-04-04T09:00:00Z', 0)]);
     const [moved] = candidatesOf(own(), [renamed], records, DAY).found;
     expect(moved!.unit.key).toBe('section:Opening');
-    expect(moved!.standing).toMatchObject({ practiceDays: 1, daysSince: 1 });
+    expect(moved!.standing).toMatchObject({ daysSince: 1 });
 
     const edited = {
       ...chart,
@@ -258,7 +258,8 @@ describe('candidatesOf', () => {
       ),
     };
     const [changed] = candidatesOf(own(), [edited], records, DAY).found;
-    expect(changed).toMatchObject({ changed: true, standing: { practiceDays: 0 } });
+    expect(changed).toMatchObject({ changed: true });
+    expect(changed!.standing.lastPractised).toBeUndefined();
     expect(reasonsFor(changed!).map(({ kind }) => kind)).toEqual(['changed']);
   });
 

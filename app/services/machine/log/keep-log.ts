@@ -1,7 +1,7 @@
 // Keeps what was judged: it goes into the log at once, or waits in memory, and is tried again until it can.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { Amendment, LogEntry } from '../../../core/model/pass.ts';
+import type { Amendment, LogEntry, PassRecord } from '../../../core/model/pass.ts';
 import type { Problem } from '../../../core/base/result.ts';
 import { settlePasses, withTurns } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
@@ -18,6 +18,7 @@ import {
   UNWRITABLE,
   unwritable,
 } from './log-store.ts';
+import { daysOf, fits, unitsOf } from './figures.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
@@ -67,19 +68,18 @@ export class LogKeeper {
   }
 
   /** The settled passes asked for, those that wait among them. */
-  passes(query: PassQuery): { readonly passes: LogPasses; readonly problems: readonly Problem[] } {
-    const { passes, changed } = this.#ask((read) => read.passes(query));
+  passes(query: PassQuery): {
+    readonly passes: readonly PassRecord[];
+    readonly problems: readonly Problem[];
+  } {
     const waiting = this.#waitingFor(query);
-    const all =
-      waiting.length === 0
-        ? passes
-        : settlePasses(
-            [...passes, ...waiting.flatMap((entry) => (entry.kind === 'pass' ? [entry.pass] : []))],
-            waiting
-              .flatMap((entry) => (entry.kind === 'amendment' ? [entry.amendment] : []))
-              .map(latest),
-          );
-    return { passes: all, problems: changed > 0 ? [changedRecords(changed)] : [] };
+    // What waits may bring a pass under another judge, and stands after the latest that are written.
+    const asked = waiting.length === 0 ? query : { ...query, judge: undefined, latest: undefined };
+    const { passes, changed } = this.#ask((read) => read.passes(asked));
+    return {
+      passes: waiting.length === 0 ? passes : withWaiting(passes, waiting, query),
+      problems: changed > 0 ? [changedRecords(changed)] : [],
+    };
   }
 
   /** Asks the log, or an empty one where it cannot be read. A log found damaged is opened anew, and so mended. */
@@ -99,8 +99,20 @@ export class LogKeeper {
     return log?.read ?? this.#empty.read;
   }
 
-  units: LogReader['units'] = (filter) => this.#ask((read) => read.units(filter));
-  days: LogReader['days'] = (filter) => this.#ask((read) => read.days(filter));
+  // While passes wait for the disk the tallies there are not whole.
+  units: LogReader['units'] = (filter) =>
+    this.#waitsFor(filter.desk)
+      ? unitsOf(this.passes(filter).passes)
+      : this.#ask((read) => read.units(filter));
+  days: LogReader['days'] = (filter) =>
+    this.#waitsFor(filter.desk)
+      ? daysOf(this.passes(filter).passes)
+      : this.#ask((read) => read.days(filter));
+
+  reach: LogReader['reach'] = (asked) => this.#ask((read) => read.reach(asked));
+
+  #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
+
   bars: LogReader['bars'] = (fingerprints) => {
     const waiting = this.#waiting
       .flatMap(({ entries }) => entries)
@@ -233,12 +245,22 @@ export class LogKeeper {
   }
 }
 
+function withWaiting(
+  passes: readonly PassRecord[],
+  waiting: readonly LogEntry[],
+  query: PassQuery,
+): PassRecord[] {
+  const settled = settlePasses(
+    [...passes, ...waiting.flatMap((entry) => (entry.kind === 'pass' ? [entry.pass] : []))],
+    waiting.flatMap((entry) => (entry.kind === 'amendment' ? [entry.amendment] : [])).map(latest),
+  ).filter((pass) => fits(pass, query));
+  return query.latest === undefined ? settled : settled.slice(-query.latest);
+}
+
 /** What waits was said after all that stands in the log. */
 const latest = (word: Amendment, i: number): Amendment =>
   word.source === 'teacher' ? word : { ...word, turn: AFTER_ALL + i };
 const AFTER_ALL = 1e12;
-
-type LogPasses = ReturnType<LogReader['passes']>['passes'];
 
 const GONE = 'folder-gone';
 const GONE_ERROR = Object.assign(new Error('gone'), { code: 'ENOENT' });

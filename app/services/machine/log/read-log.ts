@@ -2,6 +2,8 @@
 import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
 import { settlePasses } from '../../../core/log/history.ts';
 import type { Amendment, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
+import { Reach } from '../../../core/progress/reach.ts';
+import type { IsoDate } from '../../../core/base/units.ts';
 import type {
   DayTally,
   LogFilter,
@@ -16,7 +18,7 @@ import {
   type StoredPass,
   sumOf,
   sumOfPass,
-  withCurrentKey,
+  withCurrentKeys,
 } from './stored-form.ts';
 
 export interface LogReader {
@@ -25,6 +27,8 @@ export interface LogReader {
     readonly passes: PassRecord[];
     readonly changed: number;
   };
+  /** From which day on the passes of these bars say where they stand as of a day; undefined for all of them. */
+  readonly reach: (asked: BarsAsked & { readonly asOf: IsoDate }) => IsoDate | undefined;
   /** Latest played first. */
   readonly units: (filter: LogFilter) => UnitTally[];
   /** Earliest first. */
@@ -32,6 +36,12 @@ export interface LogReader {
   /** Those of the fingerprints that are known. */
   readonly bars: (fingerprints: readonly string[]) => PlayedUnit[];
   readonly has: (desk: string) => boolean;
+}
+
+export interface BarsAsked {
+  readonly desk: string;
+  readonly chart: string;
+  readonly bars: string;
 }
 
 interface Where {
@@ -55,6 +65,7 @@ const keyIn = (unit: string | undefined) => (unit === undefined ? undefined : se
 export function readLog(database: DatabaseSync): LogReader {
   return {
     passes: (query) => readPasses(database, query),
+    reach: (asked) => reachOf(database, asked),
     units: (filter) => readUnits(database, filter),
     days: (filter) => readDays(database, filter),
     bars: (fingerprints) => readBars(database, fingerprints),
@@ -62,55 +73,127 @@ export function readLog(database: DatabaseSync): LogReader {
   };
 }
 
-const PASS = `from passes
-  join desks on desks.ref = passes.desk
-  join units on units.ref = passes.unit
-  join bars on bars.ref = passes.bars
-  join sittings on sittings.ref = passes.sitting`;
+const HALF_DAY_MS = 43_200_000;
+/** The moments that a calendar day may hold, whatever the time zone (they lie between -12 and +14 hours). */
+const opening = (date: string | undefined) =>
+  date === undefined ? undefined : Date.parse(date) - 14 * 3_600_000;
+const closing = (date: string | undefined) =>
+  date === undefined ? undefined : Date.parse(date) + 3 * HALF_DAY_MS;
 
-function readPasses(database: DatabaseSync, query: PassQuery) {
-  const { desk, chart, unit, bars, since, until, latest } = query;
-  const where = allOf(
-    ['desks.name = ?', desk],
-    ['units.chart = ?', chart],
-    ['units.unit = ?', keyIn(unit)],
-    ['bars.fingerprint = ?', bars],
+/** Units of a desk: all, of a chart, or one. */
+const UNITS = 'select ref from units where desk = (select ref from desks where name = ?)';
+
+/**
+ * Which passes are asked for, said so that SQLite goes by the narrowest index: the bars, else the unit, else the desk
+ * in order of moments.
+ */
+function passesIn({ desk, chart, unit, bars, since, until, judge }: PassQuery): Where {
+  const places = chart === undefined && unit === undefined ? undefined : [chart, keyIn(unit)];
+  const units: Where = {
+    text: `${UNITS}${chart === undefined ? '' : ' and chart = ?'}${unit === undefined ? '' : ' and unit = ?'}`,
+    values: [desk, ...(places ?? [])].filter((value) => value !== undefined),
+  };
+  const more = allOf(
     ['passes.day >= ?', since],
     ['passes.day <= ?', until],
+    // The log is in order of moments, not of days.
+    ['passes.instant >= ?', opening(since)],
+    ['passes.instant < ?', closing(until)],
+    ["passes.verdict <> 'unjudged' and passes.source = ?", judge],
   );
-  const rows = database
-    .prepare(
-      `select passes.id, passes.record, passes.sum, sittings.record as sitting ${PASS}
-       where ${where.text} order by instant desc, row desc ${latest === undefined ? '' : 'limit ?'}`,
-    )
-    .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as (StoredPass & {
-    readonly sum: number;
-  })[];
-  const whole = rows.filter((row) => sumOfPass(row) === row.sum).reverse();
-  const sittings: Sittings = new Map();
-  const passes = whole.map((row) => withCurrentKey(restorePass(row, sittings)));
-  const words = readWords(database, where);
+  const where: readonly Where[] = [
+    ...(bars === undefined
+      ? []
+      : [{ text: 'passes.bars = (select ref from bars where fingerprint = ?)', values: [bars] }]),
+    places || bars !== undefined
+      ? // The plus keeps SQLite from going by the unit where the bars are known.
+        { ...units, text: `${bars === undefined ? '' : '+'}passes.unit in (${units.text})` }
+      : { text: 'passes.desk = (select ref from desks where name = ?)', values: [desk] },
+    ...(more.text === '' ? [] : [more]),
+  ];
   return {
-    passes: settlePasses(passes, words.amendments),
-    changed: rows.length - whole.length + words.changed,
+    text: where.map(({ text }) => text).join(' and '),
+    values: where.flatMap(({ values }) => values),
   };
 }
 
-/** What was said later about passes that meet the conditions. */
-function readWords(database: DatabaseSync, where: Where) {
+type PassRow = StoredPass & {
+  readonly row: number;
+  readonly desk: number;
+  readonly sum: number;
+  readonly instant: number;
+  readonly amended: 0 | 1;
+};
+
+function readPasses(database: DatabaseSync, query: PassQuery) {
+  const { latest } = query;
+  const where = passesIn(query);
   const rows = database
     .prepare(
-      `select amendments.record, amendments.sum from amendments
-       where exists (select 1 ${PASS}
-         where passes.desk = amendments.desk and passes.id = amendments.pass and ${where.text})
-       order by amendments.row`,
+      `select passes.row, passes.desk, passes.id, passes.record, passes.sum, passes.instant, sittings.record as sitting,
+         exists (select 1 from amendments where desk = passes.desk and pass = passes.id) as amended
+       from passes join sittings on sittings.ref = passes.sitting where ${where.text}
+       ${latest === undefined ? '' : 'order by passes.instant desc, passes.row desc limit ?'}`,
     )
-    .all(...where.values) as unknown as { record: string; sum: number }[];
-  const whole = rows.filter(({ record, sum }) => sumOf(record) === sum);
-  return {
-    amendments: whole.map(({ record }) => JSON.parse(record) as Amendment),
-    changed: rows.length - whole.length,
-  };
+    .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
+  // Without an order SQLite takes the index that finds them.
+  rows.sort((a, b) => a.instant - b.instant || a.row - b.row);
+  return restoreAll(database, rows);
+}
+
+/** The passes with what was said on them later. What is not what was written is left out and counted. */
+function restoreAll(database: DatabaseSync, rows: readonly PassRow[]) {
+  const words = database.prepare(
+    'select record, sum from amendments where desk = ? and pass = ? order by row',
+  );
+  const sittings: Sittings = new Map();
+  let changed = 0;
+  const passes = rows.flatMap((row): readonly PassRecord[] => {
+    if (sumOfPass(row) !== row.sum) {
+      changed++;
+      return [];
+    }
+    const pass = restorePass(row, sittings);
+    if (!row.amended) return [pass];
+    const said = words.all(row.desk, row.id) as unknown as { record: string; sum: number }[];
+    const whole = said.filter(({ record, sum }) => sumOf(record) === sum);
+    changed += said.length - whole.length;
+    return settlePasses(
+      [pass],
+      whole.map(({ record }) => JSON.parse(record) as Amendment),
+    );
+  });
+  return { passes: withCurrentKeys(passes), changed };
+}
+
+/** From which day on the passes of these bars say where they stand as of a day; undefined for all of them. */
+function reachOf(
+  database: DatabaseSync,
+  { desk, chart, bars, asOf }: BarsAsked & { readonly asOf: IsoDate },
+): IsoDate | undefined {
+  const where = passesIn({ desk, chart, bars });
+  const rows = database
+    .prepare(
+      `select day, seconds, verdict, record ->> '$.cold' as cold, record ->> '$.underrun' as underrun
+       from passes where ${where.text} order by passes.instant desc, passes.row desc`,
+    )
+    .iterate(...where.values) as Iterable<GlimpseRow>;
+  const reach = new Reach(asOf);
+  let since: IsoDate | undefined;
+  for (const { day, seconds, verdict, cold, underrun } of rows) {
+    const glimpse = { day, seconds, verdict, cold: cold === 1 };
+    if (reach.isBeyond(underrun === 1 ? { ...glimpse, underrun: true } : glimpse)) return since;
+    since = since === undefined || day < since ? day : since;
+  }
+  return undefined;
+}
+
+interface GlimpseRow {
+  readonly day: string;
+  readonly seconds: number;
+  readonly verdict: PassRecord['verdict'];
+  readonly cold: number;
+  readonly underrun: number | null;
 }
 
 /** Counts by verdict, minutes, judges and the fastest clean tempo, of grouped tallies. */
@@ -158,31 +241,39 @@ function readUnits(database: DatabaseSync, filter: LogFilter): UnitTally[] {
   const where = filtered(filter);
   const rows = database
     .prepare(
-      `select units.ref, count(distinct day) as days, max(day) as lastDay, ${COUNTS} ${TALLIES} where ${where.text} group by units.ref`,
+      `select tallies.unit as ref, count(distinct day) as days, min(day) as since, max(day) as lastDay, ${COUNTS}
+       ${TALLIES} where ${where.text} group by tallies.unit`,
     )
     .all(...where.values) as unknown as (CountRow & {
     ref: number;
     days: number;
+    since: string;
     lastDay: string;
   })[];
+  // The latest moment lies on the last day or, where the player travelled, on the one before.
+  const [fits, ...judges] =
+    filter.judge === undefined ? [''] : [`and verdict <> 'unjudged' and source = ?`, filter.judge];
   const last = database.prepare(
     `select passes.id, passes.record, passes.sum, sittings.record as sitting from passes
      join sittings on sittings.ref = passes.sitting
-     where unit = ? and day = ? order by instant desc limit 1`,
+     where unit = ? and day between date(?, '-1 day') and ? ${fits} order by instant desc, row desc limit 1`,
   );
   return rows
     .map((row): UnitTally => {
-      const pass = withCurrentKey(
-        restorePass(last.get(row.ref, row.lastDay) as unknown as StoredPass),
-      );
+      const [pass] = withCurrentKeys([
+        restorePass(
+          last.get(row.ref, row.lastDay, row.lastDay, ...judges) as unknown as StoredPass,
+        ),
+      ]);
       return {
         ...countsOf(row),
         days: row.days,
-        chart: pass.chart,
-        unit: pass.unit,
-        beat: pass.rung.beat,
-        target: pass.rung.target,
-        lastPlayed: pass.at,
+        since: row.since,
+        chart: pass!.chart,
+        unit: pass!.unit,
+        beat: pass!.rung.beat,
+        target: pass!.rung.target,
+        lastPlayed: pass!.at,
         ...(row.fastest === null ? {} : { fastestQuarters: row.fastest }),
       };
     })

@@ -51,11 +51,20 @@ export function restorePass(stored: StoredPass, sittings: Sittings = new Map()):
 export const storeUnit = (unit: PlayedUnit): string => JSON.stringify(unit);
 export const storeAmendment = (amendment: Amendment): string => JSON.stringify(amendment);
 
-/** The pass with its unit's key as it is written now: keys had other words before. */
-export function withCurrentKey(pass: PassRecord): PassRecord {
-  const read = parseUnitKey(pass.unit.key);
-  const key = read.ok ? unitKey(read.value) : pass.unit.key;
-  return key === pass.unit.key ? pass : { ...pass, unit: { ...pass.unit, key } };
+/** The passes with the keys of their units as they are written now: keys had other words before. */
+export function withCurrentKeys(passes: readonly PassRecord[]): PassRecord[] {
+  const current = new Map<string, string>();
+  return passes.map((pass) => {
+    const { key } = pass.unit;
+    if (!current.has(key)) current.set(key, currentKey(key));
+    const now = current.get(key)!;
+    return now === key ? pass : { ...pass, unit: { ...pass.unit, key: now } };
+  });
+}
+
+function currentKey(key: string): string {
+  const read = parseUnitKey(key);
+  return read.ok ? unitKey(read.value) : key;
 }
 
 /** Words that keys of units begin with, old and new. */
