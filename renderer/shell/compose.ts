@@ -92,7 +92,8 @@ type Kept = Pick<
 function composeRecord(base: Base): Kept {
   const library = new Library(base);
   const log = new PracticeLog(base);
-  const recorder = new PassRecorder({ services: base.services, isoNow, later, keep: log.keep });
+  const { keep, written } = log;
+  const recorder = new PassRecorder({ services: base.services, isoNow, later, keep, written });
   const desk = new DeskState({ ...base, log });
   const all = { ...base, library, log, desk };
   const deskFiles = new DeskFiles(all);

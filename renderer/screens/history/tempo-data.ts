@@ -2,7 +2,7 @@
 import { localDate } from '../../../app/core/log/days.ts';
 import { type OwnedTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import { tempoIn } from '../../../app/core/log/per-unit.ts';
-import { PASS_VERDICTS, type PassRecord } from '../../../app/core/model/pass.ts';
+import { type BriefPass, PASS_VERDICTS } from '../../../app/core/model/pass.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
 
 /** Where passes stand: at their moment, or one beside the other in their order. */
@@ -35,10 +35,10 @@ const MOST_DAYS = 60;
  * that a filter holds back: an owned tempo is one figure, whatever is shown.
  */
 export function tempoColumns(
-  passes: readonly PassRecord[],
+  passes: readonly BriefPass[],
   beat: BeatUnit,
   along: Along,
-  all: readonly PassRecord[] = passes,
+  all: readonly BriefPass[] = passes,
 ): TempoColumns {
   return {
     along,
@@ -51,8 +51,8 @@ export function tempoColumns(
 }
 
 function ownedDays(
-  passes: readonly PassRecord[],
-  all: readonly PassRecord[],
+  passes: readonly BriefPass[],
+  all: readonly BriefPass[],
   beat: BeatUnit,
 ): OwnedDay[] {
   const ends = dayEnds(passes);
@@ -67,7 +67,7 @@ function ownedDays(
 }
 
 /** Index of the last pass of each practice day. */
-function dayEnds(passes: readonly PassRecord[]): number[] {
+function dayEnds(passes: readonly BriefPass[]): number[] {
   return passes.flatMap((pass, i) => {
     const next = passes[i + 1];
     return next && localDate(next.at) === localDate(pass.at) ? [] : [i];

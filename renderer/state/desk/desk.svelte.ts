@@ -113,6 +113,7 @@ export class DeskState {
       if (answer.problem) return false;
     }
     this.#keep(student, entries);
+    this.#around.log.written();
     return true;
   };
 

@@ -1,31 +1,48 @@
-// What a filter over passes offers, and what its choice of days means.
+// What a filter over the log offers, and what its choice of days means.
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
-import type { PassRecord, VerdictSource } from '../../../app/core/model/pass.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
+import type { UnitTally } from '../../../app/services/contract/contract.ts';
 import { today } from '../../page/clock.ts';
 
-/** Every chart that was ever played, with its latest title; '' stands for all of them. */
+/** Every chart that was ever played, the latest first, with its latest title; '' stands for all of them. */
 export const chartChoices = (
-  passes: readonly Pick<PassRecord, 'chart'>[],
+  units: readonly Pick<UnitTally, 'chart'>[],
 ): readonly { readonly value: string; readonly label: string }[] => [
   { value: '', label: 'Every chart' },
-  ...[...new Map(passes.map((p) => [p.chart.id, p.chart.title]))].map(([value, label]) => ({
-    value,
-    label,
-  })),
+  ...[...new Map(units.toReversed().map(({ chart }) => [chart.id, chart.title]))]
+    .map(([value, label]) => ({ value, label }))
+    .reverse(),
 ];
 
-/** The first of so many days up to today; undefined for 0, which is all of time. */
-export const sinceDays = (days: number): IsoDate | undefined =>
-  days > 0 ? dateOfDay(dayNumber(today()) - days + 1) : undefined;
+/** The year up to the last day of practice; a number of days else, 0 for all of time. */
+export const LAST_YEAR = -1;
+const YEAR = 366;
 
-export interface PassFilter {
-  /** Passes of this date and later; absent is all of them. */
-  readonly since?: IsoDate;
-  readonly judge: VerdictSource | 'anyone';
-}
+/** Does the log go back further than its last year? A room then opens with that year. */
+export const isLong = (units: readonly UnitTally[]): boolean => {
+  const since = lastYearOf(units);
+  return since !== undefined && units.some((unit) => unit.since < since);
+};
 
-/** Passes that nobody judged belong to nobody: a judge leaves them out. */
-export const fitsFilter = (pass: PassRecord, { since, judge }: PassFilter): boolean =>
-  (since === undefined || localDate(pass.at) >= since) &&
-  (judge === 'anyone' || (pass.verdict !== 'unjudged' && pass.source === judge));
+/** The first day of the choice; undefined for all of time. @param units every one that was played, latest first */
+export const sinceOf = (days: number, units: readonly UnitTally[]): IsoDate | undefined => {
+  if (days === LAST_YEAR) return lastYearOf(units);
+  return days > 0 ? dateOfDay(dayNumber(today()) - days + 1) : undefined;
+};
+
+const lastYearOf = ([latest]: readonly UnitTally[]): IsoDate | undefined =>
+  latest && dateOfDay(dayNumber(localDate(latest.lastPlayed)) - YEAR);
+
+/** Fields that a filter narrows, without those it leaves alone. */
+export const narrowedTo = ({
+  since,
+  judge,
+}: {
+  readonly since: IsoDate | undefined;
+  readonly judge: JudgeAsked;
+}) => ({
+  ...(since === undefined ? {} : { since }),
+  ...(judge === 'anyone' ? {} : { judge }),
+});
+
+type JudgeAsked = 'anyone' | 'self' | 'ear' | 'pedal' | 'teacher';

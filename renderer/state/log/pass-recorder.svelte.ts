@@ -14,6 +14,8 @@ export interface RecorderSurroundings {
   readonly later: (wait: Milliseconds, action: () => void) => () => void;
   /** Takes what is written into the log that the view holds. */
   readonly keep: (entries: readonly LogEntry[]) => void;
+  /** They are on the machine side now. */
+  readonly written: () => void;
 }
 
 /** Soon at first, then at most every half minute (common practice, no source). */
@@ -64,6 +66,7 @@ export class PassRecorder {
       // Entries the machine side keeps because its disk refuses them are safe with it, and it says so itself.
       await this.#around.services.call('log.append', { entries: open(entries) });
       this.#waiting = this.#waiting.slice(entries.length);
+      this.#around.written();
       this.#failures = 0;
       this.#since = null;
       this.#trouble = null;

@@ -1,10 +1,14 @@
 // The log as the view reads it: every settled pass, by unit, and the summaries the Log room shows.
 import { own } from '../../../app/core/base/own.ts';
 import { withEntries } from '../../../app/core/log/history.ts';
-import { summarise } from '../../../app/core/log/per-unit.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/pass.ts';
-import type { Services, UnitTally } from '../../../app/services/contract/contract.ts';
+import type {
+  CallInput,
+  CallOutput,
+  Services,
+  UnitTally,
+} from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { UnitRecords } from './unit-records.ts';
 
@@ -16,17 +20,21 @@ interface LogAround {
   readonly messages: Messages;
 }
 
+type LogQuestion =
+  `log.${'units' | 'days' | 'passes' | 'course' | 'sittings' | 'changes' | 'standings' | 'bars'}`;
+
 /** What was read once is kept up to date by what is written: nothing is read twice. */
 export class PracticeLog {
   readonly #around: LogAround;
   #loading: Promise<void> | undefined;
   #loaded = $state(false);
   #older = $state(false);
+  /** How often the log has changed on the machine side. */
+  #written = $state(0);
   /** Written by this window: they may still be on their way to the disk. */
   #kept: readonly LogEntry[] = [];
   #passes = $state.raw<readonly PassRecord[]>([]);
   #units = $state.raw<Readonly<Record<string, PlayedUnit>>>({});
-  readonly summaries = $derived(summarise(this.#passes));
   /** Passes by unit and where each unit stands; replaced when a pass comes in. */
   readonly records: UnitRecords = $derived(new UnitRecords(this.#passes));
 
@@ -73,9 +81,21 @@ export class PracticeLog {
 
   /** Reads it anew, where it was read: passes came from elsewhere. What was said here is in the log by now. */
   readAgain = async (): Promise<void> => {
+    this.written();
     if (!this.#loading) return;
     this.#kept = this.#kept.filter(({ kind }) => kind === 'pass');
     await (this.#loading = this.#read(this.#older ? YEAR : undefined));
+  };
+
+  /** Asks the machine side; inside an effect it is asked again whenever the log there has changed. */
+  ask = <N extends LogQuestion>(name: N, input: CallInput<N>): Promise<CallOutput<N>> => {
+    void this.#written;
+    return this.#around.services.call(name, input);
+  };
+
+  /** The machine side has more than before, of whomever. */
+  written = (): void => {
+    this.#written += 1;
   };
 
   /** Entries that are on their way to the disk count at once. */

@@ -7,6 +7,7 @@ import {
   practiceWeeks,
   weekOf,
 } from '../../../app/core/log/days.ts';
+import { tally } from '../../../app/core/log/tally.ts';
 import { pass } from './passes.ts';
 
 describe('local dates', () => {
@@ -40,11 +41,13 @@ describe('local dates', () => {
 
 describe('practiceWeeks', () => {
   it('shows the empty week between two practised ones', () => {
-    const weeks = practiceWeeks([
-      pass('2031-04-01T09:00:00Z'), // Tuesday
-      pass('2031-04-03T09:00:00Z', { verdict: 'missed' }),
-      pass('2031-04-14T09:00:00Z'), // Monday, two weeks on
-    ]);
+    const weeks = practiceWeeks(
+      [
+        pass('2031-04-01T09:00:00Z'), // Tuesday
+        pass('2031-04-03T09:00:00Z', { verdict: 'missed' }),
+        pass('2031-04-14T09:00:00Z'), // Monday, two weeks on
+      ].map((one) => ({ date: localDate(one.at), ...tally([one]) })),
+    );
     expect(weeks).toEqual([
       { from: '2031-03-31', days: 2, passes: 2, minutes: 1, shareClean: 0.5 },
       { from: '2031-04-07', days: 0, passes: 0, minutes: 0 },

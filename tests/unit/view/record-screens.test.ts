@@ -10,7 +10,6 @@ import { reasonsFor } from '../../../app/core/progress/reasons.ts';
 import { practiceDays } from '../../../app/core/log/days.ts';
 import { draftFor, termsOf, wholeChartRules } from '../../../renderer/parts/terms/terms-draft.ts';
 import { calendarGrid, WEEKS } from '../../../renderer/screens/history/calendar-grid.ts';
-import { filterPasses } from '../../../renderer/screens/history/history-filter.ts';
 import {
   ownedColumns,
   tempoColumns,
@@ -70,27 +69,6 @@ describe('the tempo plot', () => {
     const { days } = tempoColumns(long, 'quarter', 'time');
     expect(days.length).toBeLessThanOrEqual(120);
     expect(days.at(-1)!.at).toBe(999);
-  });
-});
-
-describe('filterPasses', () => {
-  const mine = pass('2031-04-05T23:30:00-05:00');
-  const unjudged = pass('2031-04-06T09:00:00Z', { verdict: 'unjudged' });
-  const heard = pass('2031-04-07T09:00:00Z', { source: 'ear', chart: { id: 'c2', title: 'B' } });
-  const all = [mine, unjudged, heard];
-
-  it('keeps the very list when nothing is filtered', () => {
-    expect(filterPasses(all, { chart: '', judge: 'anyone' })).toBe(all);
-  });
-
-  it('goes by the date on the player’s own clock', () => {
-    const since = '2031-04-06';
-    expect(filterPasses(all, { chart: '', judge: 'anyone', since })).toEqual([unjudged, heard]);
-  });
-
-  it('leaves out what nobody judged when a judge is asked for', () => {
-    expect(filterPasses(all, { chart: '', judge: 'self' })).toEqual([mine]);
-    expect(filterPasses(all, { chart: 'c2', judge: 'ear' })).toEqual([heard]);
   });
 });
 

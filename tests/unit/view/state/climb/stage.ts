@@ -138,6 +138,7 @@ export class Stage {
     };
     this.recorder = new PassRecorder({
       services: this.services,
+      written: () => undefined,
       isoNow: () => '2031-04-05T18:20:00.000+02:00',
       later: (wait, run) => {
         const timer = { wait, run };

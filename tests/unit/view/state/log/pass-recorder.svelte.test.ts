@@ -30,6 +30,7 @@ class Machine {
         },
       },
     }),
+    written: () => undefined,
     isoNow: () => '2031-04-05T18:20:00.000+02:00',
     later: (wait, run) => {
       this.waits.push(wait);
