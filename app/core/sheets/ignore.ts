@@ -5,7 +5,7 @@ export const RUNNING_HEAD = 'a running head';
 /** Why a line is left out; undefined for one that may matter. */
 export function whyLeftOut(line: string): string | undefined {
   const text = line.trim();
-  if (isTab(text)) return 'a tab staff';
+  if (isTab(text) || STAFF_NAME.test(text)) return 'a tab staff';
   if (
     /^[-–—\s(\[]*(?:page|seite|p\.)?\s*\d{1,3}\s*(?:(?:\/|of|von)\s*\d{1,3})?[-–—\s)\]]*$/iu.test(
       text,
@@ -51,6 +51,9 @@ const SHAPES = /^(?:[A-H]\S{0,9}\s*[:=]?\s*[xXo\d](?:[\s-]?[xXo\d]){4,5}(?:[\s,;
 
 /** "C: 0003  Am: 2000": those of four strings only behind a mark, since a year has four figures, too. */
 const FOUR_STRINGS = /^(?:[A-H]\S{0,9}\s*[:=]\s*[xXo\d](?:[\s-]?[xXo\d]){3}(?:[\s,;|]+|$))+$/u;
+
+/** "Gtr 1 (with capo):" above a tab staff. */
+const STAFF_NAME = /^(?:gtr|guitar|git|gitarre)\.?\s*\d?\s*(?:\([^()]*\))?\s*:?$/iu;
 
 const STAFF =
   /^(?:[A-Ga-hH][#b♭♯]?\s*)?[|:‖][-–\d\s|hpbrsxtvHPBSXTV/\\~^().*<>=:‖]+$|^[-–\d|hpbrx/\\~^()]{10,}$/u;

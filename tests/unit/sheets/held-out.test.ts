@@ -8,7 +8,9 @@
 // A fourth (40 sheets, by another hand, read once after that) had 96.7 %, 98.4 % and 95 %: one sheet set in a serif, one
 // list of shapes for four strings. A fifth (60 sheets, twelve songs in five layouts each, read once after that) had 90.9 %,
 // 98.8 % and 60 %, most of it by four causes: German names known by a diminished H alone, minors in small letters beside a
-// half-diminished chord, page heads behind a comma, two chords before the words. The causes of all those faults are mended since.
+// half-diminished chord, page heads behind a comma, two chords before the words. A sixth
+// (60 songs by another hand, read once, last) had 99.3 %, 98.1 % and 93.3 %; two of its sheets were commands to another
+// program, which are no plain convention and not kept here. The causes of all those faults are mended since.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
@@ -27,7 +29,7 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 });
 
 test('the shares', () => {
-  expect(all).toHaveLength(313);
+  expect(all).toHaveLength(371);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
