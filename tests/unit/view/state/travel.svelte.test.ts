@@ -1,0 +1,64 @@
+// What came from other computers shows wherever the player is: each kind makes its room read anew, and nothing else.
+import { describe, expect, it } from 'vitest';
+import type { Travelled } from '../../../../app/services/contract/shared.ts';
+import { Travel } from '../../../../renderer/state/travel/travel.svelte.ts';
+
+const QUEUE = [{ id: 'q-1' }];
+
+/** What was asked of the rooms, in order. */
+async function askedAfter(news: Partial<Travelled>, students = 0): Promise<readonly string[]> {
+  const asked: string[] = [];
+  const note = (what: string) => (about?: unknown) => {
+    asked.push(about === undefined ? what : `${what} ${JSON.stringify(about)}`);
+    return Promise.resolve();
+  };
+  const travel = new Travel({
+    services: {},
+    messages: { say: (text: string) => void asked.push(text) },
+    shared: { load: note('folder') },
+    desk: {
+      readAgain: note('desk'),
+      loadLogs: note('logs'),
+      students: Array.from({ length: students }),
+    },
+    library: { refresh: note('charts') },
+    log: { readAgain: note('log') },
+    settings: { load: note('settings'), now: { queue: QUEUE } },
+    ladderSetup: { readAgain: note('ladders') },
+    queue: { takeOver: note('queue') },
+  } as unknown as ConstructorParameters<typeof Travel>[0]);
+  await travel.arrived({ passes: 0, values: [], both: [], reports: [], ...news });
+  return asked;
+}
+
+describe('what came', () => {
+  it.each<[string, Partial<Travelled>, readonly string[]]>([
+    [
+      'a setting, and the queue',
+      { values: ['setting:queue'] },
+      ['settings', 'queue [{"id":"q-1"}]'],
+    ],
+    ['a chart', { values: ['chart:k-1'] }, ['charts']],
+    ['a task', { values: ['task:t-1'] }, ['desk']],
+    ['a teacher’s student', { values: ['student:ada/head'] }, ['desk']],
+    ['a ladder', { values: ['ladder:k-1'] }, ['ladders']],
+    ['passes', { passes: 2 }, ['log']],
+    ['what was taken in elsewhere', { values: ['taken:1f'] }, []],
+  ])('%s', async (_, news, rooms) => {
+    expect(await askedAfter(news)).toEqual([...rooms, 'folder']);
+  });
+
+  it('passes of students show in their logs', async () => {
+    expect(await askedAfter({ passes: 1 }, 2)).toEqual(['logs', 'log', 'folder']);
+  });
+
+  it('a report is told by name, and two versions of a chart, too', async () => {
+    const report = { student: 'ada', name: 'Ada', newPasses: 1, newQuestions: 0 };
+    const asked = await askedAfter({ reports: [report], both: ['Low Tide (from Laptop)'] });
+    expect(asked).toEqual([
+      ...['charts', 'desk', 'logs ["ada"]', 'folder'],
+      'A chart was changed on two computers. The other version is now “Low Tide (from Laptop)”.',
+      'Ada’s report came in: 1 new pass.',
+    ]);
+  });
+});
