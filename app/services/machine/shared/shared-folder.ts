@@ -155,7 +155,33 @@ export class SharedFolder {
 
   post(parcel: Parcel): Result<Written> {
     const apart = parcel.kind === 'sheet' && this.memory.now.folders !== undefined;
-    return this.#put({ parcel }, apart ? this.#folderOf(parcel.student) : '');
+    const place = apart ? this.#folderOf(parcel.student) : '';
+    const old = parcel.adds ? [] : this.#supersededBy(parcel, place);
+    if (old.length < MANY_OLD) return this.#put({ parcel }, place);
+    const put = this.#put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
+    this.sweep();
+    return put;
+  }
+
+  /** Of the same kind and student, in the same place: a whole one holds all that stands in them. */
+  #supersededBy({ kind, student }: Parcel, place: string): readonly OnShelf[] {
+    const { writer } = this.memory.place(place);
+    return [...this.look().shelf.values()].filter(
+      (one) => one.writer === writer && one.parcel?.kind === kind && one.parcel.student === student,
+    );
+  }
+
+  /** Reports that this machine put on top of one another, small beside what a file may hold; oldest first. */
+  smallReports(student: string): readonly (readonly [text: string, segment: OnShelf])[] {
+    const { writer } = this.memory.place('');
+    return [...this.look().shelf.values()]
+      .flatMap((one): (readonly [string, OnShelf])[] => {
+        const { parcel } = one;
+        const isOf = parcel?.kind === 'report' && parcel.adds && parcel.student === student;
+        const small = isOf && one.writer === writer && parcel.text.length <= SMALL_BYTES;
+        return small ? [[parcel.text, one]] : [];
+      })
+      .sort(([, a], [, b]) => a.number - b.number);
   }
 
   /** What this machine tells the others of its player. */
@@ -181,12 +207,12 @@ export class SharedFolder {
    * Writes batches in the place of smaller files of this machine, and takes these away: nobody waits for them, and what
    * is taken in twice counts once. Where it ends in between, the smaller ones are swept away the next time.
    */
-  merge(batches: readonly Batch[], those: readonly OnShelf[]): Result<readonly Written[]> {
+  merge(contents: readonly Content[], those: readonly OnShelf[]): Result<readonly Written[]> {
     const instead = rangesOf(those.flatMap(numbersOf));
     const written: Written[] = [];
-    for (const [i, batch] of batches.entries()) {
-      const last = i === batches.length - 1;
-      const put = this.#put({ batch, ...(last ? { instead } : {}) }, '');
+    for (const [i, content] of contents.entries()) {
+      const last = i === contents.length - 1;
+      const put = this.#put({ ...content, ...(last ? { instead } : {}) }, '');
       if (!put.ok) return put;
       written.push(put.value);
     }
@@ -422,6 +448,8 @@ export class SharedFolder {
 
 type Content = Pick<Segment, 'parcel' | 'batch' | 'instead'>;
 
+/** So many sheets of a student that a newer one holds are left as they are. */
+const MANY_OLD = 8;
 /** Facts, and bytes, up to which a file is small. */
 const SMALL_FACTS = 400;
 const SMALL_BYTES = 300_000;

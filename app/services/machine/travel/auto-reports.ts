@@ -3,6 +3,7 @@
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Result } from '../../../core/base/result.ts';
 import { composeReport, readReport, writeReport } from '../../../core/exchange/desk/report.ts';
+import { gatherReports } from '../../../core/exchange/desk/report-gather.ts';
 import { mergeReport } from '../../../core/exchange/desk/report-merge.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
@@ -25,6 +26,8 @@ export interface ReportsAround {
   readonly now: () => Date;
 }
 
+/** Small files of reports that are left as they are. */
+const MANY = 24;
 /** Passes in one report. */
 const MOST_PASSES = 2_000;
 
@@ -50,7 +53,9 @@ export class AutoReports {
     if (!reports || !own || !list || !log.store || !shared.isThere) return 0;
     for (let files = 0; ; files++) {
       const upTo = this.#write(log.store, own, list, quiet);
-      if (!upTo) return files;
+      if (upTo) continue;
+      if (files > 0) this.#gather(list);
+      return files;
     }
   }
 
@@ -106,6 +111,25 @@ export class AutoReports {
     return upTo;
   }
 
+  /** Every sitting leaves a small file: many of them become one. */
+  #gather({ id, name }: NonNullable<Student['knownTo']>[number]): void {
+    const { shared, now } = this.#around;
+    const small = shared.smallReports(id);
+    if (small.length < MANY) return;
+    const reports = small.map(([text]) => valueOf(readReport(text, isoTimeOf(now())))?.content);
+    if (!reports.every((report) => report !== undefined)) return;
+    const parcel = {
+      ...{ kind: 'report' as const, student: id, adds: true as const },
+      name: `${fileName(name)} practice report.rungreport`,
+      text: writeReport(gatherReports(reports)),
+    };
+    const merged = shared.merge(
+      [{ parcel }],
+      small.map(([, segment]) => segment),
+    );
+    if (!merged.ok) throw new Error(merged.problems[0]!.message);
+  }
+
   #charts(ids: readonly string[]): readonly Chart[] {
     return [...new Set(ids)].flatMap((id) => valueOf(this.#around.charts.open(id)) ?? []);
   }
@@ -117,12 +141,12 @@ export class AutoReports {
     return shared.reports().flatMap(({ id, parcel }) => {
       const taken = this.#take(parcel.text, parcel.adds === true);
       if (taken) shared.taken(id);
-      return taken ?? [];
+      return taken === 'nothing new' ? [] : (taken ?? []);
     });
   }
 
   /** @param adds it comes after all that were taken in of its writer, whatever its clock says */
-  #take(text: string, adds: boolean): TakenReport | undefined {
+  #take(text: string, adds: boolean): TakenReport | 'nothing new' | undefined {
     const { log, charts, students, now } = this.#around;
     const read = readReport(text, isoTimeOf(now()));
     if (!read.ok || !log.store) return undefined;
@@ -143,6 +167,8 @@ export class AutoReports {
     if (merged.entries.length > 0 && log.append(student.id, merged.entries).problem)
       return undefined;
     if (!students.save(merged.student).ok) return undefined;
+    // As where it was gathered of earlier ones.
+    if (merged.nothing) return 'nothing new';
     const { newPasses, newQuestions } = merged;
     return { student: student.id, name: student.name, newPasses, newQuestions };
   }

@@ -144,7 +144,7 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     const batch = { person: 'a'.repeat(32), machine: 'One', facts };
     unwrap(
       one.folder.merge(
-        [batch],
+        [{ batch }],
         small.map(([, segment]) => segment),
       ),
     );

@@ -95,6 +95,40 @@ it('goes round without a press on the teacher’s side, and mixes nobody up', as
   expect((await teacher.call('shared.read', {})).waiting).toMatchObject([{ kind: 'report' }]);
 });
 
+it('gathers many reports and old sheets into few, and the teacher misses nothing', async () => {
+  const teacher = await start('teacher');
+  const ada = await start('ada');
+  const list = student('id-ada', 'Ada');
+  await teacher.done('students.save', { student: list });
+  const own = { ...student('self', 'Ada'), knownTo: [{ id: 'id-ada', name: 'Ada', teacher: 'T' }] };
+  await ada.done('students.save', { student: own });
+  await ada.done('shared.reports', { to: 'id-ada' });
+  for (let n = 1; n <= 30; n++) {
+    await ada.call('log.append', { entries: [played(`p-${n}`)] });
+    await ada.call('shared.sync', {});
+    // The teacher looks now and then; some come before they are gathered, some after.
+    if (n % 7 !== 0) continue;
+    carry(ada.folder, teacher.folder, SURE, world.random);
+    await teacher.call('shared.sync', {});
+  }
+  const { written, writers } = await ada.call('shared.read', {});
+  expect(written.length).toBeLessThan(12);
+  expect(writers.every(({ missing }) => missing.length === 0)).toBe(true);
+  carry(ada.folder, teacher.folder, SURE, world.random);
+  await teacher.call('shared.sync', {});
+  const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
+  expect(passes).toHaveLength(30);
+
+  const sheet = { kind: 'sheet', student: 'id-ada', name: 'Ada.rungsheet' } as const;
+  for (let n = 1; n <= 20; n++)
+    await teacher.done('shared.post', { ...sheet, text: `${sheetOf(list)}${' '.repeat(n)}` });
+  expect((await teacher.call('shared.read', {})).written.length).toBeLessThan(10);
+  carry(teacher.folder, ada.folder, SURE, world.random);
+  const { waiting } = await ada.call('shared.read', {});
+  expect(waiting).toHaveLength(1);
+  expect(await ada.done('shared.open', { id: waiting[0]!.id })).toMatch(/ {20}$/);
+});
+
 it('sends a question without a pass, a verdict that was taken back, and nothing twice', async () => {
   const teacher = await start('teacher');
   const ada = await start('ada');

@@ -198,7 +198,7 @@ export class OwnMachines {
     }
     if (batches.length === 0) return;
     const merged = shared.merge(
-      batches,
+      batches.map((batch) => ({ batch })),
       small.map(([, segment]) => segment),
     );
     if (!merged.ok) throw new Error(merged.problems[0]!.message);
