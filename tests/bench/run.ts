@@ -75,9 +75,18 @@ async function loadRows(): Promise<BenchRow[]> {
 
 /** @throws Error when the file is none that `--json` wrote. */
 async function saved(file: string): Promise<readonly SavedRow[]> {
-  const { rows } = JSON.parse(await readFile(file, 'utf8')) as { rows?: readonly SavedRow[] };
-  if (!Array.isArray(rows)) throw new Error(`${file} has no rows: it is written by --json.`);
-  return rows as readonly SavedRow[];
+  const notOne = (why: string): Error =>
+    new Error(`${file} ${why}. A file of results is written by --json FILE.`);
+  const text = await readFile(file, 'utf8').catch(() => {
+    throw notOne('cannot be read');
+  });
+  try {
+    const { rows } = JSON.parse(text) as { rows?: readonly SavedRow[] };
+    if (rows && Array.isArray(rows)) return rows;
+  } catch {
+    // Told below.
+  }
+  throw notOne('holds no rows');
 }
 
 function printAgainst(before: readonly SavedRow[], after: readonly SavedRow[]): void {
@@ -175,4 +184,9 @@ function toJson({ row, figure, values, error }: Outcome): ResultRow {
   };
 }
 
-process.exit(await main());
+process.exit(
+  await main().catch((error: unknown) => {
+    console.error(error instanceof Error ? error.message : error);
+    return 2;
+  }),
+);
