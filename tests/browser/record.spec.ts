@@ -272,6 +272,8 @@ test.describe('the desk', () => {
 });
 
 test.describe('history', () => {
+  /** The owned tempos come a moment after the passes. */
+  const WHOLLY_DRAWN = /tempo of every pass: .*owned tempo on/;
   test.beforeEach(({ host }) => seed(host));
 
   test('draws a unit, gives its figures as a table and as a file', async ({ page, host }) => {
@@ -321,6 +323,7 @@ test.describe('history', () => {
     host,
   }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
+    await expect(page.getByRole('img', { name: WHOLLY_DRAWN })).toBeVisible();
     for (const name of ['tempo of every pass', 'week by week']) {
       const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
       const canvas = panel.locator('canvas');
@@ -378,7 +381,7 @@ test.describe('history', () => {
 
   test('zooms by keyboard', async ({ page, host }) => {
     await open(page, host, 'history');
-    const plot = page.getByRole('img', { name: /tempo of every pass/ });
+    const plot = page.getByRole('img', { name: WHOLLY_DRAWN });
     await expect(plot).toBeVisible();
     const drawn = () =>
       plot.locator('canvas').evaluate((element: HTMLCanvasElement) => element.toDataURL());

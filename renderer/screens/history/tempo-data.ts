@@ -31,39 +31,42 @@ export interface OwnedDay {
 const MOST_DAYS = 60;
 
 /**
- * @param passes of one unit, settled, in time order: what is drawn. @param all of its passes, also those
- * that a filter holds back: an owned tempo is one figure, whatever is shown.
+ * @param passes of one unit, settled, in time order: what is drawn.
+ * @param days owned tempos that are known; they take longer than all the rest
  */
-export function tempoColumns(
+export const tempoColumns = (
   passes: readonly BriefPass[],
   beat: BeatUnit,
   along: Along,
-  all: readonly BriefPass[] = passes,
-): TempoColumns {
-  return {
-    along,
-    x: Float64Array.from(passes, ({ at }, i) => (along === 'time' ? Date.parse(at) / 1000 : i)),
-    bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
-    verdict: Uint8Array.from(passes, ({ verdict }) => PASS_VERDICTS.indexOf(verdict)),
-    cold: passes.flatMap(({ cold }, i) => (cold ? [i] : [])),
-    days: ownedDays(passes, all, beat),
-  };
-}
+  days: readonly OwnedDay[] = [],
+): TempoColumns => ({
+  along,
+  x: Float64Array.from(passes, ({ at }, i) => (along === 'time' ? Date.parse(at) / 1000 : i)),
+  bpm: Float64Array.from(passes, (pass) => tempoIn(pass, beat)),
+  verdict: Uint8Array.from(passes, ({ verdict }) => PASS_VERDICTS.indexOf(verdict)),
+  cold: passes.flatMap(({ cold }, i) => (cold ? [i] : [])),
+  days,
+});
 
-function ownedDays(
+/**
+ * One after the other, earliest first.
+ * @param passes that are drawn. @param all of the unit, also those that a filter holds back: an owned tempo is one
+ * figure, whatever is shown.
+ */
+export function* ownedDays(
   passes: readonly BriefPass[],
   all: readonly BriefPass[],
   beat: BeatUnit,
-): OwnedDay[] {
+): Generator<OwnedDay> {
   const ends = dayEnds(passes);
   const step = Math.max(1, Math.ceil(ends.length / MOST_DAYS));
   const chosen = ends.filter((_, i) => (ends.length - 1 - i) % step === 0);
   let end = 0;
-  return chosen.map((at) => {
+  for (const at of chosen) {
     const date = localDate(passes[at]!.at);
     while (end < all.length && localDate(all[end]!.at) <= date) end++;
-    return { date, at, owned: ownedTempo(all.slice(0, end), beat, date) };
-  });
+    yield { date, at, owned: ownedTempo(all.slice(0, end), beat, date) };
+  }
 }
 
 /** Index of the last pass of each practice day. */

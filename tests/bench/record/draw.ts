@@ -2,7 +2,11 @@
 import uPlot from 'uplot';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { coloursIn } from '../../../renderer/screens/history/colours.ts';
-import { tempoColumns, tempoSpan } from '../../../renderer/screens/history/tempo-data.ts';
+import {
+  ownedDays,
+  tempoColumns,
+  tempoSpan,
+} from '../../../renderer/screens/history/tempo-data.ts';
 import { tempoData, tempoOptions } from '../../../renderer/screens/history/tempo-plot.ts';
 
 const RUNS = 7;
@@ -21,7 +25,9 @@ export async function measure(count: number): Promise<DrawTimes> {
   const place = document.querySelector<HTMLElement>('#place')!;
   const passes = passesOf(count);
   const start = performance.now();
-  const columns = tempoColumns(passes, 'quarter', 'time');
+  const columns = tempoColumns(passes, 'quarter', 'time', [
+    ...ownedDays(passes, passes, 'quarter'),
+  ]);
   const columnsTime = performance.now() - start;
   const plot = {
     columns,

@@ -12,6 +12,7 @@ import { draftFor, termsOf, wholeChartRules } from '../../../renderer/parts/term
 import { calendarGrid, WEEKS } from '../../../renderer/screens/history/calendar-grid.ts';
 import {
   ownedColumns,
+  ownedDays,
   tempoColumns,
   tempoRange,
   tempoSpan,
@@ -34,7 +35,8 @@ describe('the tempo plot', () => {
   ];
 
   it('stands every pass at its moment, with the owned tempo at the end of each day', () => {
-    const columns = tempoColumns(passes, 'quarter', 'time');
+    const days = [...ownedDays(passes, passes, 'quarter')];
+    const columns = tempoColumns(passes, 'quarter', 'time', days);
     expect(columns.x[0]).toBe(Date.UTC(2031, 3, 5, 9) / 1000);
     expect([...columns.bpm.slice(0, 3)]).toEqual([60, 72, 76]);
     expect(columns.days.map(({ date, at }) => [date, at])).toEqual([
@@ -66,7 +68,7 @@ describe('the tempo plot', () => {
     const long = Array.from({ length: 1000 }, (_, i) =>
       pass(new Date(Date.UTC(2028, 0, 1 + i, 9)).toISOString()),
     );
-    const { days } = tempoColumns(long, 'quarter', 'time');
+    const days = [...ownedDays(long, long, 'quarter')];
     expect(days.length).toBeLessThanOrEqual(120);
     expect(days.at(-1)!.at).toBe(999);
   });
