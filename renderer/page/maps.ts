@@ -2,6 +2,9 @@
 
 export const NO_ENTRIES: ReadonlyMap<never, never> = new Map<never, never>();
 
+export const mapOf = <K, V>(entries: Iterable<readonly [K, V]>): ReadonlyMap<K, V> =>
+  new Map(entries);
+
 export const withEntry = <K, V>(map: ReadonlyMap<K, V>, key: K, value: V): ReadonlyMap<K, V> =>
   new Map([...map, [key, value]]);
 

@@ -1,6 +1,7 @@
 // Whether what was practised is what was set: passes on other bars stand apart until the teacher accepts them.
 import { instantOf, inTimeOrder } from '../log/history.ts';
-import type { IsoTime } from '../base/units.ts';
+import type { IsoDate, IsoTime } from '../base/units.ts';
+import { localDate } from '../log/days.ts';
 import type { Chart } from '../model/chart.ts';
 import type { PassRecord } from '../model/pass.ts';
 import { resolveUnit } from '../units/resolve.ts';
@@ -9,8 +10,10 @@ import type { Assignment, BarsSet, WordOnBars } from './assignment.ts';
 /** Passes of an assignment's unit on one version of its bars that is not the one set. */
 export interface OtherBars {
   readonly fingerprint: string;
-  /** In time order; at least one. */
-  readonly passes: readonly PassRecord[];
+  /** How many; at least one. */
+  readonly passes: number;
+  /** The day of the latest. */
+  readonly last: IsoDate;
 }
 
 export interface AsSet {
@@ -39,14 +42,31 @@ export function partBySet(assignment: Assignment, passes: readonly PassRecord[])
   const about = ofChart.filter(
     (pass) => pass.unit.key === unit.key || counts(pass.unit.fingerprint),
   );
-  const groups = [...Map.groupBy(about, (pass) => pass.unit.fingerprint)]
-    .filter(([fingerprint]) => fingerprint !== bars.fingerprint)
-    .map(([fingerprint, those]): OtherBars => ({ fingerprint, passes: those }))
-    .sort((a, b) => instantOf(b.passes.at(-1)!.at) - instantOf(a.passes.at(-1)!.at));
+  const groups = [...Map.groupBy(about, (pass) => pass.unit.fingerprint)].map(
+    ([fingerprint, those]): OtherBars => ({
+      fingerprint,
+      passes: those.length,
+      last: localDate(those.at(-1)!.at),
+    }),
+  );
   return {
     counted: inTimeOrder(about.filter((pass) => counts(pass.unit.fingerprint))),
-    other: groups.filter(({ fingerprint }) => !accepted.has(fingerprint)),
-    accepted: groups.filter(({ fingerprint }) => accepted.has(fingerprint)),
+    ...partOthers(assignment, groups),
+  };
+}
+
+/** Bars that were played, other than those set, by whether they count; those last played first. */
+export function partOthers(
+  assignment: Assignment,
+  played: readonly OtherBars[],
+): Pick<AsSet, 'other' | 'accepted'> {
+  const accepted = acceptedBars(assignment);
+  const others = played
+    .filter(({ fingerprint }) => fingerprint !== assignment.bars?.fingerprint)
+    .toSorted((a, b) => (a.last < b.last ? 1 : a.last > b.last ? -1 : 0));
+  return {
+    other: others.filter(({ fingerprint }) => !accepted.has(fingerprint)),
+    accepted: others.filter(({ fingerprint }) => accepted.has(fingerprint)),
   };
 }
 

@@ -1,5 +1,4 @@
 // Who on the desk needs help first, and why: from where each assignment stands.
-import { localDate } from '../log/days.ts';
 import type { OtherBars } from './as-set.ts';
 import type { Assignment } from './assignment.ts';
 import { owns } from './forecast.ts';
@@ -68,9 +67,9 @@ const rank = (reason: HelpReason): number => ORDER.indexOf(reason.kind);
 
 function needOf({ standing, other }: Placed): HelpReason | undefined {
   const { outlook, forecast, shareClean, daysSince, lastPractised } = standing;
-  const last = other[0]?.passes.at(-1);
-  if (last && (lastPractised === undefined || localDate(last.at) > lastPractised)) {
-    const passes = other.reduce((sum, bars) => sum + bars.passes.length, 0);
+  const last = other[0]?.last;
+  if (last !== undefined && (lastPractised === undefined || last > lastPractised)) {
+    const passes = other.reduce((sum, bars) => sum + bars.passes, 0);
     return { kind: 'other-bars', passes };
   }
   if (owns(standing.owned, standing.target)) return undefined;

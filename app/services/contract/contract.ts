@@ -32,6 +32,8 @@ import {
   desk,
   logFilter,
   passQuery,
+  type Places,
+  placesQuery,
   sittingsAsked,
   standingsAsked,
   type UnitTally,
@@ -122,6 +124,8 @@ export const calls = {
   'log.units': answers<readonly UnitTally[]>().to(logFilter),
   /** Every day that was practised, earliest first, with its counts. */
   'log.days': answers<readonly DayTally[]>().to(logFilter),
+  /** Where what is set stands, without the passes it rests on. */
+  'log.places': answers<Places>().to(placesQuery),
   /** Bars as they were when played; those that are not known are left out. */
   'log.bars': answers<readonly PlayedUnit[]>().to(
     z.strictObject({ fingerprints: z.array(shortText).max(10_000) }),

@@ -1,7 +1,8 @@
 // The questions the view asks of the log, and their answers.
 import { z } from 'zod';
-import { identity } from '../../core/progress/desk-schema.ts';
-import { OWN_DESK } from '../../core/progress/assignment.ts';
+import { assignmentSchema, identity, MAX_LIST } from '../../core/progress/desk-schema.ts';
+import type { Place } from '../../core/progress/placing.ts';
+import { type Assignment, OWN_DESK } from '../../core/progress/assignment.ts';
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../../core/base/units.ts';
 import { type PassRecord, VERDICT_SOURCES } from '../../core/model/pass.ts';
 import type { Tally } from '../../core/log/tally.ts';
@@ -93,3 +94,18 @@ export interface UnitTally extends VerdictCounts {
 export interface DayTally extends VerdictCounts {
   readonly date: IsoDate;
 }
+
+const assignments: z.ZodType<readonly Assignment[], readonly Assignment[]> = z
+  .array(assignmentSchema as unknown as z.ZodType<Assignment, Assignment>)
+  .max(MAX_LIST);
+
+/** Where do these assignments of a student stand on a day? */
+export const placesQuery = z.strictObject({
+  desk,
+  asOf: z.iso.date(),
+  assignments,
+});
+export type PlacesQuery = z.output<typeof placesQuery>;
+
+/** By id of the assignment. */
+export type Places = readonly (readonly [assignment: string, place: Place])[];

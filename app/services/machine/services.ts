@@ -200,6 +200,7 @@ const recordHandlers = (
   }),
   'log.units': (filter) => log.units(filter),
   'log.days': (filter) => log.days(filter),
+  'log.places': (query) => log.places(query),
   'log.bars': ({ fingerprints }) => log.bars(fingerprints),
   'settings.read': () => stores.settings.read(),
   'settings.write': ({ patch }) => settings.write(patch),

@@ -1,5 +1,6 @@
 // The teacher's desk and the player's own assignments: read, change, undo; and each student's log.
 import {
+  active,
   type Assignment,
   OWN_DESK,
   revise,
@@ -9,6 +10,8 @@ import {
 import { sayOnBars } from '../../../app/core/progress/as-set.ts';
 import { labelsOf } from '../../../app/core/progress/who.ts';
 import type { Result } from '../../../app/core/base/result.ts';
+import type { IsoDate } from '../../../app/core/base/units.ts';
+import { type DeskRow, deskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { withEntries } from '../../../app/core/log/history.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
@@ -16,7 +19,7 @@ import type { Desk, Services } from '../../../app/services/contract/contract.ts'
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
 import { counted } from '../../page/words.ts';
-import { NO_ENTRIES, withEntry } from '../../page/maps.ts';
+import { mapOf, NO_ENTRIES, withEntry, withoutEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { UnitRecords } from '../log/unit-records.ts';
 
@@ -30,11 +33,21 @@ interface DeskAround {
   readonly log: PracticeLog;
 }
 
+interface PlacesTold {
+  readonly student: Student;
+  readonly asOf: IsoDate;
+  readonly places: ReadonlyMap<string, Place>;
+}
+
 export class DeskState {
   readonly #around: DeskAround;
   #loading: Promise<void> | undefined;
   #read = $state.raw<Desk>();
   #logs = $state.raw<ReadonlyMap<string, UnitRecords>>(NO_ENTRIES);
+
+  /** Of students whose log was not asked for: as the machine told it. */
+  #loadingRows: Promise<void> | undefined;
+  #places = $state.raw<ReadonlyMap<string, PlacesTold>>(NO_ENTRIES);
 
   constructor(around: DeskAround) {
     this.#around = around;
@@ -88,6 +101,44 @@ export class DeskState {
       ids.map(async (id) => this.#holdLog(id, new UnitRecords(await this.passesOf(id)))),
     );
   };
+
+  /**
+   * Where everything set for a student stands on a day. Undefined while it is not known: `loadRows` reads it.
+   * Where the student's log is here, it is worked out from that.
+   */
+  rowOf = (student: Student, asOf: IsoDate): DeskRow | undefined => {
+    const records = this.#logs.get(student.id);
+    if (records) return deskRow(student, records, asOf);
+    const asked = this.#places.get(student.id);
+    return asked?.student === student && asked.asOf === asOf
+      ? rowOf(student, ({ id }) => asked.places.get(id))
+      : undefined;
+  };
+
+  /** Asks where every student stands of whom that is not known yet, one after the other: no log is read for it. */
+  loadRows = (asOf: IsoDate): Promise<void> => {
+    this.#loadingRows ??= this.#askRows(asOf).finally(() => (this.#loadingRows = undefined));
+    return this.#loadingRows;
+  };
+
+  async #askRows(asOf: IsoDate): Promise<void> {
+    const unknown = (): Student | undefined =>
+      this.students.find((student) => !this.rowOf(student, asOf));
+    for (let student = unknown(); student; student = unknown()) {
+      const assignments = active(student.assignments);
+      const asked = { desk: student.id, asOf, assignments };
+      const places = mapOf(await this.#around.services.call('log.places', asked));
+      this.#places = withEntry(this.#places, student.id, { student, asOf, places });
+    }
+  }
+
+  /** Something came into these logs from elsewhere: those that are here are read anew. */
+  logsChanged = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
+    for (const id of ids) this.#places = withoutEntry(this.#places, id);
+    await this.loadLogs(ids.filter((id) => this.#logs.has(id)));
+  };
+
+  hasLog = (student: string): boolean => this.#logs.has(student);
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
     const { passes, problems } = await this.#around.services.call('log.passes', {
@@ -287,7 +338,7 @@ export class DeskState {
   #keep(student: string, entries: readonly LogEntry[]): void {
     if (student === OWN_DESK) return this.#around.log.keep(entries);
     const known = this.#logs.get(student);
-    if (!known) return;
+    if (!known) return void (this.#places = withoutEntry(this.#places, student));
     this.#holdLog(student, new UnitRecords(withEntries(known.passes, entries)));
   }
 

@@ -100,7 +100,7 @@ function otherHere(
 ): OtherHere | undefined {
   if (!isSetByAnother(assignment)) return undefined;
   const { other } = records.asSet(assignment);
-  const passes = other.reduce((sum, bars) => sum + bars.passes.length, 0);
+  const passes = other.reduce((sum, bars) => sum + bars.passes, 0);
   const differs =
     unit.fingerprint !== assignment.bars!.fingerprint &&
     !acceptedBars(assignment).has(unit.fingerprint);

@@ -38,6 +38,7 @@ const GOOD: Good = {
   ],
   'log.units': [{ desk: 'self', since: '2031-04-05' }],
   'log.days': [{ judge: 'ear' }],
+  'log.places': [{ desk: 'st-1', asOf: '2031-04-05', assignments: student.assignments }],
   'log.bars': [{ fingerprints: ['f-verse'] }],
   'students.list': [{}],
   'students.save': [{ student }],

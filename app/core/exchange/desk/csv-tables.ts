@@ -1,7 +1,7 @@
 // The teacher's desk as CSV: one line per assignment, with where it stands.
-import type { Student } from '../../progress/assignment.ts';
-import { type HelpNeed, type Placed, sayNeed } from '../../progress/help.ts';
+import { type Placed, sayNeed } from '../../progress/help.ts';
 import type { OwnedTempo } from '../../progress/owned-tempo.ts';
+import type { DeskRow } from '../../progress/placing.ts';
 import { type Cell, type CsvForm, writeCsv } from './csv.ts';
 
 const HEADER = [
@@ -26,12 +26,6 @@ const HEADER = [
   'revisions',
   'note',
 ] as const;
-
-export interface DeskRow {
-  readonly student: Student;
-  readonly placed: readonly Placed[];
-  readonly needs: readonly HelpNeed[];
-}
 
 /** @param labels names by id that tell two students of one name apart. */
 export const deskCsv = (
@@ -63,7 +57,7 @@ function assignmentRow(name: string, { needs }: DeskRow, placed: Placed): Cell[]
     rounded(standing.minutesThisWeek),
     ...ownedCells(standing.owned),
     standing.owned.evidence.passes,
-    placed.other.reduce((sum, { passes }) => sum + passes.length, 0),
+    placed.other.reduce((sum, { passes }) => sum + passes, 0),
     standing.shareClean === undefined ? undefined : rounded(standing.shareClean),
     standing.lastPractised,
     need && sayNeed(need.reason),

@@ -113,6 +113,7 @@ export class LogKeeper {
 
   #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
 
+  places: LogReader['places'] = (query) => this.#ask((read) => read.places(query));
   bars: LogReader['bars'] = (fingerprints) => {
     const waiting = this.#waiting
       .flatMap(({ entries }) => entries)

@@ -8,9 +8,12 @@ import type {
   DayTally,
   LogFilter,
   PassQuery,
+  Places,
+  PlacesQuery,
   UnitTally,
   VerdictCounts,
 } from '../../contract/log-queries.ts';
+import { readPlaces } from './read-places.ts';
 import {
   restorePass,
   searchedKey,
@@ -35,6 +38,8 @@ export interface LogReader {
   readonly days: (filter: LogFilter) => DayTally[];
   /** Those of the fingerprints that are known. */
   readonly bars: (fingerprints: readonly string[]) => PlayedUnit[];
+  /** Where what is set stands; what waits in memory is not in it. */
+  readonly places: (query: PlacesQuery) => Places;
   readonly has: (desk: string) => boolean;
 }
 
@@ -69,6 +74,7 @@ export function readLog(database: DatabaseSync): LogReader {
     units: (filter) => readUnits(database, filter),
     days: (filter) => readDays(database, filter),
     bars: (fingerprints) => readBars(database, fingerprints),
+    places: readPlaces(database, (query) => readPasses(database, query).passes),
     has: (desk) => database.prepare('select 1 from desks where name = ?').get(desk) !== undefined,
   };
 }

@@ -1,0 +1,57 @@
+// Where everything that is set for a student stands: for the teacher's table, and for the student's page.
+import type { IsoDate } from '../base/units.ts';
+import type { AsSet } from './as-set.ts';
+import { active, type Assignment, type Student } from './assignment.ts';
+import { type HelpNeed, needsOf, type Placed } from './help.ts';
+import type { StandingQuestion, UnitStanding } from './standing.ts';
+
+/** One student on the desk. */
+export interface DeskRow {
+  readonly student: Student;
+  readonly placed: readonly Placed[];
+  /** Weightiest first. */
+  readonly needs: readonly HelpNeed[];
+}
+
+/** Where one assignment stands. */
+export type Place = Pick<Placed, 'standing' | 'other' | 'accepted'>;
+
+/** What is asked about where an assignment stands on a day. */
+export const questionOf = (
+  { terms: { rules, due } }: Assignment,
+  asOf: IsoDate,
+): Omit<StandingQuestion, 'passes'> => ({
+  beat: rules.beat,
+  target: rules.target,
+  asOf,
+  ...(due === undefined ? {} : { due }),
+});
+
+/** A log that answers about assignments; see `UnitRecords`. */
+interface Records {
+  readonly standingAsSet: (
+    assignment: Assignment,
+    question: Omit<StandingQuestion, 'passes'>,
+  ) => UnitStanding;
+  readonly asSet: (assignment: Assignment) => AsSet;
+}
+
+export function deskRow(student: Student, records: Records, asOf: IsoDate): DeskRow {
+  return rowOf(student, (assignment) => {
+    const { other, accepted } = records.asSet(assignment);
+    const standing = records.standingAsSet(assignment, questionOf(assignment, asOf));
+    return { standing, other, accepted };
+  });
+}
+
+/** @param placeOf undefined leaves an assignment out */
+export function rowOf(
+  student: Student,
+  placeOf: (assignment: Assignment) => Place | undefined,
+): DeskRow {
+  const placed = active(student.assignments).flatMap((assignment): Placed[] => {
+    const place = placeOf(assignment);
+    return place ? [{ assignment, ...place }] : [];
+  });
+  return { student, placed, needs: needsOf(placed) };
+}
