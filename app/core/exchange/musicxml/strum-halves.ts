@@ -27,7 +27,8 @@ export function ringing(meter: Meter): StrumPattern {
 }
 
 const strikes = ({ cells }: StrumPattern): boolean => cells.some(({ kind }) => kind === 'stroke');
-const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+const same = (a: unknown, b: unknown): boolean =>
+  a === b || JSON.stringify(a) === JSON.stringify(b);
 
 /**
  * The bars of a section, with the pattern over two bars in place of the halves that take turns in them; where none

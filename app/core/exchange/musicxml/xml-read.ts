@@ -19,12 +19,17 @@ export interface XmlLimits {
   readonly most: Readonly<Record<string, number>>;
 }
 
+/** An element that is still being read. */
 interface OpenNode {
   readonly name: string;
   readonly attributes: Record<string, string>;
-  readonly children: XmlNode[];
+  children: XmlNode[];
   text: string;
 }
+
+/** Most elements of a score have none. */
+const NO_CHILDREN: XmlNode[] = [];
+Object.freeze(NO_CHILDREN);
 
 /** The root element. A document type is allowed and never fetched; one that defines anything is refused. */
 export function readXml(text: string, limits: XmlLimits): Result<XmlNode> {
@@ -111,7 +116,7 @@ class TreeReader {
         problem('file-deep', message, 'Choose a file that a notation program wrote.'),
       );
     }
-    this.open.push({ name, attributes, children: [], text: '' });
+    this.open.push({ name, attributes, children: NO_CHILDREN, text: '' });
   }
 
   private addText(text: string): void {
@@ -122,10 +127,11 @@ class TreeReader {
   private end(): void {
     const node = this.open.pop();
     if (!node || this.found) return;
-    const done: XmlNode = { ...node, text: node.text.trim() };
+    node.text = node.text.trim();
     const parent = this.open.at(-1);
-    if (parent) parent.children.push(done);
-    else this.root = done;
+    if (!parent) this.root = node;
+    else if (parent.children === NO_CHILDREN) parent.children = [node];
+    else parent.children.push(node);
   }
 
   private stop(found: Problem): void {
@@ -140,14 +146,21 @@ class TreeReader {
 
 const problem = (code: string, message: string, cure: string): Problem => ({ code, message, cure });
 
-export const childrenOf = (node: XmlNode, name: string): readonly XmlNode[] =>
-  node.children.filter((child) => child.name === name);
+export function childrenOf({ children }: XmlNode, name: string): readonly XmlNode[] {
+  return children.length === 0 ? NO_CHILDREN : children.filter((child) => child.name === name);
+}
 
 /** The first such child, looked for along a path of names. */
 export function childAt(node: XmlNode | undefined, ...path: string[]): XmlNode | undefined {
   let here = node;
-  for (const name of path) here = here?.children.find((child) => child.name === name);
+  for (const name of path) here = here && firstOf(here, name);
   return here;
+}
+
+/** A loop of its own: a score asks this of every note a dozen times. */
+function firstOf({ children }: XmlNode, name: string): XmlNode | undefined {
+  for (const child of children) if (child.name === name) return child;
+  return undefined;
 }
 
 export const textAt = (node: XmlNode | undefined, ...path: string[]): string | undefined =>

@@ -1,64 +1,59 @@
 // Writes XML: elements as nested data, text escaped, indented by two spaces.
 import { escapeXml } from '../../base/xml-text.ts';
 
+/** An element; its text and attributes are escaped when it is made, once where it is used again and again. */
 export interface XmlElement {
   readonly name: string;
-  readonly attributes: Readonly<Record<string, string>>;
-  /** Text, or elements; an empty list prints as an empty element. */
+  /** As it stands in the opening tag, with a space before each. */
+  readonly attributes: string;
+  /** Text that is escaped, or elements; an empty list prints as an empty element. */
   readonly content: string | readonly XmlElement[];
 }
 
 type Value = string | number;
 type Child = XmlElement | undefined;
 
-const NO_ATTRIBUTES: XmlElement['attributes'] = Object.freeze({});
-
 /** `undefined` children and attributes are left out, so that optional parts read as conditions. */
 export function element(
   name: string,
-  content: Value | readonly Child[] = [],
+  content: Value | readonly Child[] = NOTHING,
   attributes?: Readonly<Record<string, Value | undefined>>,
 ): XmlElement {
   return {
     name,
-    attributes: attributes ? present(attributes) : NO_ATTRIBUTES,
-    content: Array.isArray(content)
-      ? (content as readonly Child[]).filter((child) => child !== undefined)
-      : String(content),
+    attributes: attributes ? printAttributes(attributes) : '',
+    content: typeof content === 'object' ? present(content) : textOf(content),
   };
 }
 
-function present(attributes: Readonly<Record<string, Value | undefined>>): Record<string, string> {
-  const kept: Record<string, string> = {};
+const NOTHING: readonly XmlElement[] = Object.freeze([]);
+
+const textOf = (content: Value): string =>
+  typeof content === 'number' ? String(content) : escapeXml(content);
+
+function present(children: readonly Child[]): readonly XmlElement[] {
+  return children.includes(undefined)
+    ? children.filter((child) => child !== undefined)
+    : (children as readonly XmlElement[]);
+}
+
+function printAttributes(attributes: Readonly<Record<string, Value | undefined>>): string {
+  let printed = '';
   for (const [key, value] of Object.entries(attributes)) {
-    if (value !== undefined) kept[key] = String(value);
+    if (value !== undefined) printed += ` ${key}="${textOf(value)}"`;
   }
-  return kept;
+  return printed;
 }
 
-export function printDocument(root: XmlElement): string {
-  const lines = ['<?xml version="1.0" encoding="UTF-8"?>'];
-  printElement(root, '', lines);
-  return `${lines.join('\n')}\n`;
-}
+export const printDocument = (root: XmlElement): string =>
+  `<?xml version="1.0" encoding="UTF-8"?>${printed(root, '\n')}\n`;
 
-function printElement(
-  { name, attributes, content }: XmlElement,
-  indent: string,
-  lines: string[],
-): void {
-  const open = `${indent}<${name}${attributes === NO_ATTRIBUTES ? '' : printAttributes(attributes)}`;
-  if (content.length === 0) lines.push(`${open}/>`);
-  else if (typeof content === 'string') lines.push(`${open}>${escapeXml(content)}</${name}>`);
-  else {
-    lines.push(`${open}>`);
-    const inner = `${indent}  `;
-    for (const child of content) printElement(child, inner, lines);
-    lines.push(`${indent}</${name}>`);
-  }
+/** With its line break and indent before it. */
+function printed({ name, attributes, content }: XmlElement, indent: string): string {
+  if (content.length === 0) return `${indent}<${name}${attributes}/>`;
+  if (typeof content === 'string') return `${indent}<${name}${attributes}>${content}</${name}>`;
+  const inner = `${indent}  `;
+  let text = `${indent}<${name}${attributes}>`;
+  for (const child of content) text += printed(child, inner);
+  return `${text}${indent}</${name}>`;
 }
-
-const printAttributes = (attributes: XmlElement['attributes']): string =>
-  Object.entries(attributes)
-    .map(([key, value]) => ` ${key}="${escapeXml(value)}"`)
-    .join('');

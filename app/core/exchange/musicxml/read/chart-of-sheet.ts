@@ -82,13 +82,17 @@ function withoutCommon({ tempo, meter, feel, ...section }: Section, first: Sheet
   };
 }
 
-const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+/** Most of what is compared is one thing that holds in many bars. */
+const same = (a: unknown, b: unknown): boolean =>
+  a === b || JSON.stringify(a) === JSON.stringify(b);
 
 /** The strum of most bars, if every bar has one: a section cannot take its own strum from a single bar. */
 function commonStrum(bars: readonly SheetBar[]): StrumPattern | undefined {
   if (bars.some((bar) => !bar.strum)) return undefined;
-  const groups = Map.groupBy(bars, (bar) => JSON.stringify(bar.strum));
-  return [...groups.values()].toSorted((a, b) => b.length - a.length)[0]?.[0]?.strum;
+  const alike = [...Map.groupBy(bars, ({ strum }) => strum).values()];
+  const groups = Map.groupBy(alike, ([bar]) => JSON.stringify(bar!.strum));
+  const count = (group: (typeof alike)[number][]): number => group.flat().length;
+  return [...groups.values()].toSorted((a, b) => count(b) - count(a))[0]?.[0]?.[0]?.strum;
 }
 
 /**

@@ -24,7 +24,7 @@ import {
   PLAIN_STRUM,
 } from '../strum-paper.ts';
 import { halvesOf, ringing } from '../strum-halves.ts';
-import { type XmlNode, childAt, childrenOf, textAt } from '../xml-read.ts';
+import { type XmlNode, childAt, textAt } from '../xml-read.ts';
 
 /** One note or rest of a measure, as far as it can be a stroke. */
 export interface RhythmNote {
@@ -59,9 +59,7 @@ export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmN
   const head = textAt(note, 'notehead') ?? '';
   const muted = CROSSES.includes(head);
   const slash = stems || muted || head.startsWith('slash');
-  const ties = [...childrenOf(note, 'tie'), ...signsOf(note, 'tied')];
-  if (ties.some(({ attributes }) => attributes.type === 'stop'))
-    return { at, voice, kind: 'held', slash };
+  if (isHeld(note)) return { at, voice, kind: 'held', slash };
   const direction = directionOf(note);
   const accent = ['accent', 'strong-accent'].some((name) => hasSign(note, 'articulations', name));
   const touch = muted ? undefined : touchOf(note);
@@ -80,11 +78,23 @@ function directionOf(note: XmlNode): 'down' | 'up' | undefined {
   return hasSign(note, 'technical', 'up-bow') ? 'up' : undefined;
 }
 
-const signsOf = (note: XmlNode, name: string): readonly XmlNode[] =>
-  childrenOf(note, 'notations').flatMap((notations) => childrenOf(notations, name));
+const stops = ({ name, attributes }: XmlNode, sign: string): boolean =>
+  name === sign && attributes.type === 'stop';
 
-const hasSign = (note: XmlNode, group: string, name: string): boolean =>
-  signsOf(note, group).some((signs) => childAt(signs, name) !== undefined);
+/** Does it go on from a tie, as it sounds or as it is written? */
+const isHeld = ({ children }: XmlNode): boolean =>
+  children.some(
+    (child) =>
+      stops(child, 'tie') ||
+      (child.name === 'notations' && child.children.some((sign) => stops(sign, 'tied'))),
+  );
+
+const hasSign = ({ children }: XmlNode, group: string, name: string): boolean =>
+  children.some(
+    (notations) =>
+      notations.name === 'notations' &&
+      notations.children.some((signs) => signs.name === group && childAt(signs, name)),
+  );
 
 /** Follows the strum from bar to bar. */
 export class StrumReader {
@@ -156,7 +166,9 @@ export class StrumReader {
     const wanted = strokesOnPaper(bar, strum, this.before);
     return (
       wanted.length === strokes.length &&
-      wanted.every(({ at, cell }, i) => equals(at, strokes[i]!.at) && same(cell, strokes[i]!.cell))
+      wanted.every(
+        ({ at, cell }, i) => equals(at, strokes[i]!.at) && sameCell(cell, strokes[i]!.cell),
+      )
     );
   }
 
@@ -225,5 +237,17 @@ const isRinging = (notes: readonly RhythmNote[]): boolean =>
 
 const strokeOf = ({ at, kind, cell }: RhythmNote): PaperStroke[] =>
   kind !== 'held' && cell ? [{ at, cell }] : [];
+
+type Cell = BarStroke['cell'];
+
+function sameCell(a: Cell, b: Cell): boolean {
+  if (a.kind === 'rest' || b.kind === 'rest') return a.kind === b.kind;
+  return (
+    a.direction === b.direction &&
+    a.accent === b.accent &&
+    a.muted === b.muted &&
+    a.touch === b.touch
+  );
+}
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
