@@ -33,8 +33,10 @@ function likeliestAt(
 ): { place: number; off: number } {
   let likeliest = { place: 0, off: Infinity };
   for (let i = 0; i < words.length; i++) {
-    if (words[i] === ' ') continue;
-    const off = Math.abs(at[i]! - x) + unlikely(words, i);
+    const away = Math.abs(at[i]! - x);
+    // What a letter is can only put it further off.
+    if (words[i] === ' ' || away >= likeliest.off) continue;
+    const off = away + unlikely(words, i);
     if (off < likeliest.off) likeliest = { place: i, off };
   }
   return likeliest;
@@ -43,9 +45,16 @@ function likeliestAt(
 /** How far off a likelier place may lie: spaces and fonts bring a chord to its letter only roughly. */
 function unlikely(words: string, i: number): number {
   if (isStart(words, i)) return 0;
-  const word = /[\p{L}’']*$/u.exec(words.slice(0, i))![0];
-  const begins = VOWEL.test(word) && /^[^aeiouyäöü\W][aeiouyäöü]/iu.test(words.slice(i));
-  return begins ? 170 : 420;
+  const begins = /^[^aeiouyäöü\W][aeiouyäöü]/iu.test(words.slice(i, i + 2));
+  return begins && hasVowelBefore(words, i) ? 170 : 420;
+}
+
+/** In the same word. */
+function hasVowelBefore(words: string, i: number): boolean {
+  for (let k = i - 1; k >= 0 && /[\p{L}’']/u.test(words[k]!); k--) {
+    if (VOWEL.test(words[k]!)) return true;
+  }
+  return false;
 }
 
 const VOWEL = /[aeiouyäöü]/iu;

@@ -133,7 +133,7 @@ function cureOfName(whole: TextPart, { within, opens }: LinePlace): Doubt | unde
 
 /** Several words under bars are sung. */
 function cureOfSung(whole: TextPart, { within }: LinePlace): Doubt | undefined {
-  if (within !== 'section' || !/\p{L}{2,}\s+\p{L}/u.test(whole.text)) return undefined;
+  if (within !== 'section' || !/\p{L}\p{L}\s+\p{L}/u.test(whole.text)) return undefined;
   const cure = 'Start a line of bars with |, or write “words: | … |” if it is sung.';
   return retype(whole, cure, `words: ${whole.text}`, 'It is sung');
 }
