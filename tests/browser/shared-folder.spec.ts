@@ -167,6 +167,24 @@ test('two computers of one player keep the same practice', async ({ browser, pag
     await panel.getByRole('button', { name: 'Let this computer go on alone' }).click();
     await second.getByRole('button', { name: 'Go, and take out what it wrote' }).click();
     await expect(panel.getByRole('button', { name: 'This is my other computer' })).toBeVisible();
+
+    // What is written there is told in short; stopping asks what becomes of it.
+    await page.reload();
+    await panelOf(page)
+      .getByText(/What this computer wrote there/)
+      .click();
+    await expect(panelOf(page).getByText(/Your practice, for your other computers/)).toBeVisible();
+    await panelOf(page).getByRole('button', { name: 'Stop sharing' }).click();
+    const stop = page.getByRole('dialog', { name: 'Stop sharing' });
+    await expectAccessible(page);
+    await stop.getByRole('button', { name: 'Stop, and take it out' }).press('Enter');
+    await expect(page.getByText('Nothing is shared any more.')).toBeVisible();
+    await expect(panelOf(page).getByRole('button', { name: 'Stop sharing' })).toHaveCount(0);
+    const left = fs.readdirSync(folder, { recursive: true, encoding: 'utf8' });
+    const texts = left
+      .filter((name) => name.endsWith('.rungshare'))
+      .map((name) => fs.readFileSync(path.join(folder, name), 'utf8'));
+    expect(texts.join('')).not.toContain('"pass"');
   } finally {
     await second.close();
     await other.close();
