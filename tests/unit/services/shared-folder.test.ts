@@ -137,6 +137,28 @@ describe('a shared folder', () => {
     expect(student.state().waiting).toHaveLength(1);
   });
 
+  it('gathers nothing under a new name, whose numbers are those of other files', () => {
+    const [teacher, student] = two();
+    const tell = (n: number) =>
+      unwrap(teacher.tell({ person: 'a'.repeat(32), machine: 'T', facts: [fact(n)] }));
+    const fact = (n: number) => ({ kind: 'value' as const, key: `k-${n}`, value: n, turn: n });
+    const memory = path.join(root, 'teacher', 'shared-folder.json');
+    for (const n of [1, 2]) tell(n);
+    const before = fs.readFileSync(memory);
+    tell(3);
+    // The program ended after the file was written and before that was noted.
+    fs.writeFileSync(memory, before);
+    const again = machine('teacher');
+    const small = again.smallBatches();
+    const batch = { person: 'a'.repeat(32), machine: 'T', facts: [1, 2, 3].map(fact) };
+    const those = small.map(([, segment]) => segment);
+    expect(unwrap(again.merge([{ batch }], those))).toEqual([]);
+    for (const n of [4, 5, 6, 7]) unwrap(again.tell({ ...batch, facts: [fact(n)] }));
+    again.sweep();
+    const facts = [...student.look().shelf.keys()].flatMap((id) => student.batch(id)!.facts);
+    expect(facts).toHaveLength(7);
+  });
+
   it('gives each student a folder, which holds nothing of the others', () => {
     const directory = path.join(root, 'teacher');
     fs.mkdirSync(directory);

@@ -50,7 +50,8 @@ const isWithin = (number: number, ranges: Ranges): boolean =>
 /** Does what a file holds stand in a later one of its writer? */
 export function isReplaced(shelf: Shelf, writer: string, number: number): boolean {
   for (const one of shelf.values())
-    if (one.writer === writer && one.instead && isWithin(number, one.instead)) return true;
+    if (one.writer === writer && one.number > number && isWithin(number, one.instead ?? []))
+      return true;
   return false;
 }
 

@@ -157,7 +157,7 @@ export class SharedFolder {
     const apart = parcel.kind === 'sheet' && this.memory.now.folders !== undefined;
     const place = apart ? this.#folderOf(parcel.student) : '';
     const old = parcel.adds ? [] : this.#supersededBy(parcel, place);
-    if (old.length < MANY_OLD) return this.#put({ parcel }, place);
+    if (old.length < MANY_OLD || !this.#keepsName(place)) return this.#put({ parcel }, place);
     const put = this.#put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
     this.sweep();
     return put;
@@ -208,6 +208,8 @@ export class SharedFolder {
    * is taken in twice counts once. Where it ends in between, the smaller ones are swept away the next time.
    */
   merge(contents: readonly Content[], those: readonly OnShelf[]): Result<readonly Written[]> {
+    // Under a new name the numbers would be those of other files.
+    if (!this.#keepsName('')) return ok([]);
     const instead = rangesOf(those.flatMap(numbersOf));
     const written: Written[] = [];
     for (const [i, content] of contents.entries()) {
@@ -398,6 +400,13 @@ export class SharedFolder {
     } catch (error) {
       return fail(notWritten(folder, error));
     }
+  }
+
+  /** Is what is written next in a place written under the name of what is there? */
+  #keepsName(place: string): boolean {
+    const { folder } = this.memory.now;
+    const { writer, last } = this.memory.place(place);
+    return folder !== undefined && this.#highestOf(path.join(folder, place, HOME, writer)) === last;
   }
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
