@@ -1,5 +1,5 @@
 // Prints the table of figures: goal, measured, peer, ratio. `--only NAME` runs one row (or every row
-// whose name starts so); `--repeat N` measures each N times and takes the median; `--json FILE` also writes them with
+// whose name starts so; several with commas between); `--repeat N` measures each N times and takes the median; `--json FILE` also writes them with
 // the machine they were measured on; `--against FILE` sets them beside those of such a file, and `--results FILE`
 // takes them from one rather than measuring.
 import { readdir, readFile, writeFile } from 'node:fs/promises';
@@ -41,7 +41,8 @@ async function main(): Promise<number> {
   }
   // Read first: nobody waits for figures to hear that there is no such file.
   const before = options.against === undefined ? undefined : await saved(options.against);
-  const rows = (await loadRows()).filter((row) => row.name.startsWith(options.only));
+  const asked = options.only.split(',');
+  const rows = (await loadRows()).filter((row) => asked.some((name) => row.name.startsWith(name)));
   if (rows.length === 0) {
     console.error(`No bench row is named ‘${options.only}’. Run without --only to see them all.`);
     return 2;

@@ -35,6 +35,11 @@ const LEAST_HEARD: Seconds = 0.3;
 const ENOUGH = 4;
 /** Two places whose worth differs by less are nearly as good. */
 const DOUBT = 0.8;
+/**
+ * The second opinion takes each change by itself: so many are played right, of the others nothing is known; and all
+ * strokes together are worth so many nats. Where it prefers another place, the first one is doubtful.
+ */
+const SECOND = { right: 0.75, strokes: 40 } as const;
 
 /**
  * The start time of a pass in a recording of `length`; null where no stroke was heard. `expected` says what is due
@@ -64,7 +69,8 @@ export function findStart(
       ...chordFit(expected(place.start), listens, CHANGES.again, NOT_YET),
     }));
   const [winner, second] = best(again);
-  const doubtful = second !== undefined && worthOf(winner!) - worthOf(second) < DOUBT;
+  const near = second !== undefined && worthOf(winner!) - worthOf(second) < DOUBT;
+  const doubtful = near || again.some((place) => likelihoodOf(place) > likelihoodOf(winner!));
   const lateness = winner!.lateness ?? strokesLate(due, heard, winner!.start);
   return { start: winner!.start + lateness, doubtful };
 }
@@ -75,11 +81,14 @@ interface Place {
   readonly strokes: number;
   /** How much surer each chord is at its moment than before it, in log odds, on average. */
   readonly chords: number;
+  /** How likely what was heard at all changes is if the pass begins here, against any chord; in nats. */
+  readonly likely: number;
   /** Middle lateness of the changes that were right, where there are enough of them. */
   readonly lateness: Seconds | undefined;
 }
 
 const worthOf = ({ strokes, chords }: Place): number => chords + STROKES * strokes;
+const likelihoodOf = ({ strokes, likely }: Place): number => likely + SECOND.strokes * strokes;
 const best = (places: readonly Place[]): Place[] =>
   places.toSorted((a, b) => worthOf(b) - worthOf(a));
 
@@ -92,6 +101,7 @@ function placesOf(due: readonly Seconds[], heard: readonly Seconds[]): Place[] {
         start,
         strokes: agreement(due, heard, start) / due.length,
         chords: 0,
+        likely: 0,
         lateness: undefined,
       };
     }),
@@ -138,16 +148,18 @@ function chordFit(
   listens: ChordsAt,
   count: number,
   notYet: readonly number[],
-): Pick<Place, 'chords' | 'lateness'> {
+): Pick<Place, 'chords' | 'likely' | 'lateness'> {
   const asked = spread(
     expectation.changes.filter((change) => change.sounds),
     count,
   );
-  if (asked.length === 0) return { chords: 0, lateness: undefined };
+  if (asked.length === 0) return { chords: 0, likely: 0, lateness: undefined };
   const late: Seconds[] = [];
+  let likely = 0;
   const sum = asked.reduce((total, change) => {
     const there = listens(expectation, change, 0);
     if (there.odds > 0) late.push(there.late);
+    likely += Math.log(2 * SECOND.right * probability(there.odds) + 1 - SECOND.right);
     const alike = change.from && sameTones(change.from, change.to!);
     if (alike || notYet.length === 0) return total + there.odds + CLIPPED;
     const early = notYet.map((n) => listens(expectation, change, n * expectation.beat).odds);
@@ -158,8 +170,10 @@ function chordFit(
   }, 0);
   late.sort((a, b) => a - b);
   const lateness = late.length < ENOUGH ? undefined : late[late.length >> 1];
-  return { chords: sum / asked.length, lateness };
+  return { chords: sum / asked.length, likely, lateness };
 }
+
+const probability = (odds: number): number => 1 / (1 + Math.exp(-odds));
 
 /** The chord before, asked for where the change is due: else the place is a little early. */
 const stillBefore = ({ beat }: Expectation, change: ExpectedChange): ExpectedChange => ({

@@ -162,6 +162,20 @@ describe('findStart', () => {
     expect(found.doubtful).toBe(false);
   });
 
+  /** The pass with every chord in `wrong` exchanged for the one of bar `by`. */
+  const misplayed = (wrong: readonly number[], by: number): readonly Voicing[] =>
+    voicings.map((voicing, i) => (wrong.includes(i) ? voicings[by]! : voicing));
+
+  it('trusts the chords where the strokes fit a bar earlier as well', () => {
+    const take = recorded(4);
+    const before = recorded(4 - lap.bars[1]!.seconds, misplayed([0], 2));
+    const until = Math.round((4 - 0.03) * RATE);
+    take.samples.set(before.samples.subarray(0, until));
+    const found = findIn(take)!;
+    expect(Math.abs(found.start - 4)).toBeLessThan(0.02);
+    expect(found.doubtful).toBe(false);
+  });
+
   it('finds nothing in silence', () => {
     const samples = new Float32Array(5 * RATE);
     expect(findIn({ samples, rate: RATE, length: 5, remarks: [] })).toBeNull();
