@@ -25,42 +25,42 @@ const ready = await getChromium();
 await buildAll();
 process.env['RUNGWISE_TEST_VIEW'] = builtView;
 
-type Suite = readonly [name: string, run: () => Promise<Count>];
-const whereChromium = (run: () => Promise<Count>) => () =>
-  ready ? run() : Promise.resolve(FAILED);
-const browser = (kind: Parameters<typeof workersOf>[0], means: Means): Suite => [
+type Suite = readonly [name: string, run: (means: Means) => Promise<Count>];
+const whereChromium = (run: Suite[1]): Suite[1] => (ready ? run : () => Promise.resolve(FAILED));
+const browser = (kind: Parameters<typeof workersOf>[0]): Suite => [
   `browser, ${kind}`,
-  whereChromium(() => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
+  whereChromium((means) => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
 ];
-/** What computes, beside what sounds in real time: that mostly waits, and goes first where both want the processor. */
-const lanes: readonly (readonly Suite[])[] = [
-  [
-    ['unit', unit],
-    browser('quiet', { yields: true }),
-    ['the built program', whereChromium(() => playwright('desktop', 'built', { yields: true }))],
-    ['Electron', electron],
-  ],
-  [browser('heard', { aside: true }), browser('played', { aside: true })],
+const computing: Suite[] = [
+  ['unit', unit],
+  browser('quiet'),
+  ['the built program', whereChromium((means) => playwright('desktop', 'built', means))],
+  ['Electron', electron],
 ];
-const results = (await Promise.all(lanes.map(runLane))).flat();
+/** Mostly waits for the music, and goes first where both want the processor. */
+const sounding = [browser('heard'), browser('played')];
+const results: (Count & { readonly name: string; readonly seconds: number })[] = [];
+await Promise.all([
+  runAll(computing, { yields: true }),
+  runAll(sounding, { aside: true }).then(() => runAll(computing, { yields: true, aside: true })),
+]);
 console.table(results);
 const { passed, failed } = sum(results);
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
 
-/** One suite after the other. */
-async function runLane(suites: readonly Suite[]): Promise<(Count & { readonly name: string })[]> {
-  const results: (Count & { name: string; seconds: number })[] = [];
-  for (const [name, run] of suites) {
+/** One suite after the other, until none is left. */
+async function runAll(suites: Suite[], means: Means): Promise<void> {
+  for (let next = suites.shift(); next; next = suites.shift()) {
+    const [name, run] = next;
     const began = performance.now();
-    const count = await run();
+    const count = await run(means);
     const seconds = Math.round((performance.now() - began) / 1000);
     results.push({ name, ...count, seconds });
   }
-  return results;
 }
 
-async function unit(): Promise<Count> {
+async function unit(means: Means): Promise<Count> {
   const report = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')), 'unit.json');
   const status = await runTool(
     'vitest/vitest.mjs',
@@ -69,20 +69,20 @@ async function unit(): Promise<Count> {
       ...['-c', 'tests/vitest.config.ts'],
       ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
     ],
-    { yields: true },
+    means,
   );
   const read = readReport<{ numPassedTests: number; numFailedTests: number }>(report);
   return counted(status, read?.numPassedTests, read?.numFailedTests);
 }
 
 /** Where Electron's runtime is absent, it says so, and nothing is counted. */
-async function electron(): Promise<Count> {
+async function electron(more: Means): Promise<Count> {
   const means = desktopMeans();
   if ('why' in means) {
     console.log(means.why);
     return NOTHING;
   }
-  return playwright('desktop', 'electron', { wrapper: means.wrapper });
+  return playwright('desktop', 'electron', { ...more, wrapper: means.wrapper });
 }
 
 /** An installed Chromium; else Playwright's own; else Debian's, when root; else a sentence and false. */

@@ -22,8 +22,8 @@ export const sum = (counts: readonly Count[]): Count => ({
 
 /** How many tests of a kind run at once (the kinds: tests/browser/playwright.config.ts). */
 export const BROWSER = [
-  { name: 'quiet', workers: 2 },
-  { name: 'played', workers: 3 },
+  { name: 'quiet', workers: 3 },
+  { name: 'played', workers: 4 },
   { name: 'heard', workers: 2 },
 ] as const;
 export const workersOf = (kind: (typeof BROWSER)[number]['name']): string =>
