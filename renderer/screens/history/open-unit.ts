@@ -1,6 +1,7 @@
-// What the History room draws of one unit: its course as filtered, the course its tempo rests on, and where it stands.
+// What the History room draws of one unit: its course as filtered, and the course its tempo rests on; where it stands
+// follows, since a level takes longer than a drawing.
 import { unpackCourse } from '../../../app/core/log/course.ts';
-import type { IsoDate } from '../../../app/core/base/units.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import type { BriefPass } from '../../../app/core/model/pass.ts';
 import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
@@ -12,7 +13,8 @@ import type { PracticeLog } from '../../state/log/practice-log.svelte.ts';
 export interface OpenUnit {
   readonly unit: UnitTally;
   readonly assignment: Assignment | undefined;
-  readonly standing: UnitStanding;
+  readonly beat: BeatUnit;
+  readonly target: Bpm;
   /** What is drawn, in time order. */
   readonly passes: readonly BriefPass[];
   /** The passes of these bars, also those that a filter holds back: a tempo is one figure, whatever is shown. */
@@ -40,15 +42,25 @@ export async function openUnit(
   const { beat, target } = assignment?.terms.rules ?? unit;
   const music = { chart: unit.chart.id, bars: unit.unit.fingerprint };
   const asked = { ...filter, desk, chart: unit.chart.id, unit: unit.unit.key };
-  const [passes, all, [standing]] = await Promise.all([
+  const [passes, all] = await Promise.all([
     log.ask('log.course', asked),
     log.ask('log.course', { desk, ...music, ...sinceIn(filter), leadIn: true }),
-    log.ask('log.standings', { desk, of: [{ ...music, beat, target, asOf: today() }] }),
   ]);
   return {
-    ...{ unit, assignment, asked, standing: standing! },
+    ...{ unit, assignment, asked, beat, target },
     ...{ passes: unpackCourse(passes), all: unpackCourse(all) },
   };
+}
+
+/** As of today, from all of its passes. */
+export async function standingOf(
+  log: Pick<PracticeLog, 'ask'>,
+  { unit, beat, target, asked }: OpenUnit,
+): Promise<UnitStanding> {
+  const bars = { chart: unit.chart.id, bars: unit.unit.fingerprint };
+  const of = [{ ...bars, beat, target, asOf: today() }];
+  const [standing] = await log.ask('log.standings', { desk: asked.desk, of });
+  return standing!;
 }
 
 const sinceIn = ({ since }: { readonly since?: IsoDate }) => (since === undefined ? {} : { since });
