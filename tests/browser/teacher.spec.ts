@@ -1,6 +1,6 @@
 // The teacher's side: what was practised against what was set, whose a file is, and setting in one go.
 import { readFile } from 'node:fs/promises';
-import type { Page } from '@playwright/test';
+import type { Download, Page } from '@playwright/test';
 import { isoTimeOf } from '../../app/core/base/iso-time.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
@@ -332,18 +332,28 @@ test('what is set is changed and taken back for several at once, and undone', as
   ).toPass();
 });
 
-test('the task sheets of several are written with the song', async ({ page, host }) => {
+test('the task sheets of several are written with the song; two of one name get two names of files', async ({
+  page,
+  host,
+}) => {
   await handle(host, 'charts.save', { chart: chartWith('Bb') });
-  await handle(host, 'students.save', { student: student('ada', 'Ada') });
+  for (const id of ['ada', 'ada-2']) {
+    await handle(host, 'students.save', { student: student(id, 'Ada') });
+  }
   await page.goto(`${host.address}#/desk/ada`);
   await page.getByRole('button', { name: 'Set for several' }).click();
   const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
   await dialog.getByLabel('Chart').selectOption('Harbour Steps');
-  const download = page.waitForEvent('download');
+  await dialog.getByRole('button', { name: 'Everybody' }).click();
+  const files: Download[] = [];
+  page.on('download', (file) => files.push(file));
   await dialog.getByRole('button', { name: 'Set it and write the task sheets' }).click();
-  const file = await download;
-  expect(file.suggestedFilename()).toBe('Ada task sheet.rungsheet');
-  expect(await readFile(await file.path(), 'utf8')).toContain('Harbour Steps');
+  await expect(() => expect(files).toHaveLength(2)).toPass();
+  expect(files.map((file) => file.suggestedFilename()).toSorted()).toEqual([
+    'Ada 1 task sheet.rungsheet',
+    'Ada 2 task sheet.rungsheet',
+  ]);
+  expect(await readFile(await files[0]!.path(), 'utf8')).toContain('Harbour Steps');
 });
 
 test('the page before a lesson, one sheet of paper, and what is agreed is set by a press', async ({
@@ -381,6 +391,11 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
   await expect(page.getByRole('navigation').first()).toBeHidden();
   await expect(page.getByRole('button', { name: 'Agree: Drill G to D' })).toBeHidden();
   await page.emulateMedia({ media: 'screen' });
+  await panel.getByRole('button', { name: 'Answer: Which finger goes first?' }).click();
+  await panel.getByLabel('Your answer').fill('The second one.');
+  await panel.getByRole('button', { name: 'Keep the answer' }).click();
+  await expect(panel.getByText('None is open.')).toBeVisible();
+  await expect(page.getByText('‘Which finger goes first?’ The second one.')).toBeVisible();
   await panel.getByRole('button', { name: /^Agree: Drill G to D/ }).click();
   await expect(page.getByText(/Agreed and set: Drill G to D/)).toBeVisible();
   await panel.getByLabel('Note of today, for you alone').fill('Light hands.');

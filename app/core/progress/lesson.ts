@@ -48,7 +48,7 @@ export interface LessonPage {
   readonly places: readonly BreakingPlace[];
   /** Every day practised since then, whatever was played. */
   readonly days: readonly PracticeDay[];
-  /** What the student asked since then. */
+  /** What the student asked and nobody has answered yet, whenever it was: reports come late. */
   readonly questions: readonly Comment[];
   readonly next: readonly NextStep[];
 }
@@ -81,12 +81,38 @@ export function lessonPage(question: LessonQuestion): LessonPage {
     lines,
     places,
     days: practiceDays(after(passes, since)),
-    questions: student.comments.filter(
-      ({ question: asked, at }) => asked === true && localDate(at) >= since,
-    ),
+    questions: openQuestions(student),
     next: nextSteps(question, places),
   };
 }
+
+const openQuestions = ({ comments, answered = [] }: Student): readonly Comment[] =>
+  comments.filter(({ id, question }) => question === true && !answered.includes(id));
+
+export interface Answering {
+  /** Empty where it was talked about in the lesson. */
+  readonly text: string;
+  readonly by: string;
+  readonly now: IsoTime;
+  readonly newId: () => string;
+}
+
+/** The student with a question answered; an answer in words goes to the student as a comment that names the question. */
+export function answer(student: Student, question: Comment, how: Answering): Student {
+  const { by, now, newId } = how;
+  const text = how.text.trim();
+  const said = { id: newId(), at: now, by, text: `‘${shortened(question.text)}’ ${text}` };
+  return {
+    ...student,
+    answered: [...(student.answered ?? []), question.id],
+    comments: text === '' ? student.comments : [...student.comments, said],
+  };
+}
+
+/** Characters of a question that are said again with its answer. */
+const QUOTED = 200;
+const shortened = (text: string): string =>
+  text.length > QUOTED ? `${text.slice(0, QUOTED).trimEnd()} …` : text;
 
 function lastLesson(student: Student, placed: readonly Placed[], today: IsoDate): IsoDate {
   const noted = (student.lessons ?? []).map(({ on }) => on).filter((on) => on < today);

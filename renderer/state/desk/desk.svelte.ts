@@ -181,10 +181,12 @@ export class DeskState {
   remove = async (student: Student): Promise<void> => {
     const removed = await this.#around.services.call('students.remove', { id: student.id });
     if (!removed.ok) return this.#around.messages.refuse(removed.problems);
+    // Said with its number: two may bear one name.
+    const name = this.labelOf(student);
     this.#takeOff(student);
     // What this machine put into a shared folder for them goes, too.
     await this.#around.services.call('shared.forget', { student: student.id });
-    this.#around.messages.say(`‘${student.name}’ was taken off the list. The log stays.`, {
+    this.#around.messages.say(`‘${name}’ was taken off the list. The log stays.`, {
       label: 'Undo',
       run: () => void this.restore(student.id),
     });

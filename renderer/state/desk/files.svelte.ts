@@ -159,7 +159,7 @@ export class DeskFiles {
     // Entries of a student who is not on the desk are seen by nobody; the next try finds them there.
     if (!(await desk.append(into, entries)) || !(await desk.save(student))) return undo();
     await desk.loadLogs([into]);
-    messages.say(`The report of ${student.name} was taken in.`);
+    messages.say(`The report of ${desk.labelOf(student)} was taken in.`);
     return true;
   }
 

@@ -4,6 +4,7 @@ import { partBySet } from '../../../app/core/progress/as-set.ts';
 import { assign, type Student } from '../../../app/core/progress/assignment.ts';
 import { needsOf, type Placed } from '../../../app/core/progress/help.ts';
 import {
+  answer,
   agree,
   type LessonPage,
   lessonPage,
@@ -67,6 +68,29 @@ const ada: Student = {
   ],
 };
 const passes = [...days(1, 4, 40), ...days(7, 9, 46)];
+
+describe('a question', () => {
+  const asked = ada.comments.find(({ question }) => question)!;
+  const how = { by: 'Ms Tern', now: '2031-04-20T10:00:00Z', newId: () => 'answer-1' };
+
+  it('stays open past a lesson, until it is answered', () => {
+    const lessons = [{ id: 'l', on: '2031-04-09', text: '', agreed: [] }];
+    const later = { ...ada, lessons };
+    expect(pageOf(later, passes).questions).toEqual([asked]);
+    expect(pageOf(answer(later, asked, { ...how, text: '' }), passes).questions).toEqual([]);
+  });
+  it('goes back to the student with its answer, where there is one in words', () => {
+    const talked = answer(ada, asked, { ...how, text: ' ' });
+    expect(talked.comments).toEqual(ada.comments);
+    const written = answer(ada, asked, { ...how, text: 'The second.' });
+    expect(written.comments.at(-1)).toEqual({
+      id: 'answer-1',
+      at: how.now,
+      by: 'Ms Tern',
+      text: '‘Which finger first?’ The second.',
+    });
+  });
+});
 
 describe('the page before a lesson', () => {
   it('looks back to the last lesson, or to when the oldest thing was set', () => {
