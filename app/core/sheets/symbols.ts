@@ -51,7 +51,7 @@ function mainOf(text: string, names: SheetNames): string | undefined {
   const found = rootOf(text, names);
   if (!found) return undefined;
   const { root, small } = found;
-  const rest = found.rest.replace(/^\s*moll$/iu, 'm').replace(/^\s*dur$/iu, '');
+  const rest = found.rest.replace(/^\s*(?:moll|minor)$/iu, 'm').replace(/^\s*(?:dur|major)$/iu, '');
   // "Do", "Go" and "Ed" are words; a circle for diminished is never a letter in a sheet.
   if (/^o$/u.test(rest)) return undefined;
   if (!small) return `${root}${rest}`;

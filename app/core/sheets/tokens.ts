@@ -23,7 +23,8 @@ const PIECES = /\([^()|]*\s[^()|]*\)|[^\s|‖]+/gu;
 const HANGING = /\s*(?:[-–—,;>→~…|/]+|\.{2,})\s*/u;
 /** "C maj7", "A moll": the kind of chord behind a space. */
 const KIND = /^(?:minor|major|moll|dur|maj[79]?|min7?|sus[24]|dim7?|aug)$/iu;
-const COUNT_BEHIND = /(?:\s?\(?[x×]\d{1,2}\)?|\(\d{1,2}\))$/iu;
+/** "Gx2", "G(4)", "D(hold)". */
+const COUNT_BEHIND = /(?:\(?[x×]\d{1,2}\)?|\((?:\d{1,2}|\p{L}{2,})\))$/iu;
 
 /** Everything in the line; bar lines are passed over. */
 export function tokensOf(line: string, symbolOf: ReadSymbol): readonly Token[] {

@@ -95,6 +95,10 @@ describe('chords', () => {
       '[V]\nam      f       c\nDown by the river tide',
       ['Am@0 F@8 C@16'],
     ],
+    ['a word behind a chord', '[V]\nG       D(hold)\nDown by the river', ['G@0 D@8']],
+    ['chords that hang together', 'Intro: G-D-Em', ['G@7 D@9 Em@11']],
+    ['chords behind the words', '[V]\nDown by the river    G  D', ['G@21 D@24']],
+    ['a kind of chord behind a space', '[V]\nA minor  D\nDown by the river', ['Am@0 D@9']],
     ['a chord over a space', '[V]\nG   D\nDown by', ['G@0 D@5']],
   ])('%s', (_, text, expected) => {
     expect(placed(text)).toEqual(expected);
