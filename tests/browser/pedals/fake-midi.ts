@@ -90,6 +90,8 @@ export class FakePedal {
 
   /** The messages arrive together, each with its own time stamp, so that a slow machine changes nothing. */
   async send(messages: readonly Sent[]): Promise<void> {
+    // The foot goes down after what it answers was seen, so no stamp lies before this call.
+    await this.#page.waitForTimeout(Math.max(...messages.map(([at]) => at)));
     await this.#page.evaluate(
       ([name, all]) => {
         const { fakeMidi } = globalThis as unknown as { fakeMidi: FakeMidi };
