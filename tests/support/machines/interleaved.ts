@@ -151,8 +151,9 @@ export class Interleaving {
     const beside = to.replace('.rungshare', ` (conflict ${n % 3}).rungshare`);
     if (does === 'copy') return this.#disk.put(beside, text);
     const part = does.endsWith('torn') ? text.slice(0, (n * 37) % text.length) : text;
-    if (this.#disk.text(to) === undefined || text.startsWith(this.#disk.text(to)!))
-      this.#disk.put(to, part);
+    // What is whole there stays whole: a carrier that spoils the only copy spoils what nobody can bring back.
+    const there = this.#disk.text(to);
+    if (there === undefined || (there !== text && text.startsWith(there))) this.#disk.put(to, part);
   }
 
   /** All are there, and everything arrives, until nothing more is written. Returns what is wrong then. */

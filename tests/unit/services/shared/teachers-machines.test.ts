@@ -154,5 +154,31 @@ describe('a teacher’s two machines', () => {
     await meet(school, home);
     expect(await listOn(home)).toEqual([ada]);
     expect(await listOn(school)).toEqual([ada]);
+    await school.done('shared.parted', { apart: true });
+    await meet(school, home);
+    expect([await listOn(school), await listOn(home)]).toEqual([[ada], [ada]]);
+  });
+
+  it('keep a lesson that comes before its student until that one has come', async () => {
+    const [school, home] = await two(true);
+    const { lessons, ...bare } = ada;
+    await school.done('students.save', { student: bare });
+    await school.call('shared.sync', {});
+    const first = filesIn(school.folder);
+    await school.done('students.save', { student: { ...bare, lessons: lessons! } });
+    await school.call('shared.sync', {});
+    // The file with the lesson alone arrives.
+    const [late] = filesIn(school.folder).filter((name) => !first.includes(name));
+    const target = path.join(home.folder, late!);
+    fs.copyFileSync(path.join(school.folder, late!), target);
+    await home.call('shared.sync', {});
+    expect(await listOn(home)).toEqual([]);
+    await meet(school, home);
+    expect(await listOn(home)).toEqual([ada]);
   });
 });
+
+const filesIn = (folder: string): readonly string[] =>
+  fs
+    .readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.rungshare'));
