@@ -102,6 +102,10 @@ class FilledLibrary {
   }
 }
 
+/** The last day of `fill-folder.ts`, and the beginning of its last year of practice. */
+const LAST = '2030-03-17';
+const YEAR = '2029-03-16';
+
 /** What a view asks in this order when Today opens, then History. */
 const ASKED = [
   ['settings.read', {}],
@@ -110,9 +114,17 @@ const ASKED = [
   ['ladders.list', {}],
   ['students.list', {}],
   ['log.units', {}],
-  ['log.passes', { since: '2029-06-01' }],
-  ['log.days', {}],
-  ['log.passes', { chart: 'k-1', unit: 'section:1' }],
+  ['log.passes', { since: YEAR }],
+  ['log.bars', { fingerprints: Array.from({ length: 40 }, (_, unit) => `f-${unit}`) }],
+  ['log.units', { since: YEAR }],
+  ['log.days', { since: YEAR }],
+  ['log.course', { chart: 'k-1', unit: 'section:1', since: YEAR }],
+  ['log.course', { chart: 'k-1', bars: 'f-1', since: YEAR, leadIn: true }],
+  [
+    'log.standings',
+    { of: [{ chart: 'k-1', bars: 'f-1', beat: 'quarter', target: 90, asOf: LAST }] },
+  ],
+  ['log.changes', { chart: 'k-1', unit: 'section:1', since: YEAR }],
 ] as const;
 
 /** Megabytes. The folder is filled by a process of its own. */
