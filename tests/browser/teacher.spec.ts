@@ -368,7 +368,13 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
     text: 'Which finger goes first?',
     question: true,
   } as const;
-  const ada = student('ada', 'Ada', { assignments: set, comments: [asked] });
+  const lessons = Array.from({ length: 30 }, (_, i) => ({
+    id: `lesson-${i}`,
+    on: daysAgo(9 + 7 * i),
+    text: `Lesson ${i}: looked at the left hand.`,
+    agreed: [],
+  }));
+  const ada = student('ada', 'Ada', { assignments: set, comments: [asked], lessons });
   await handle(host, 'students.save', { student: ada });
   const entries = Array.from({ length: 12 }, (_, i) => {
     const entry = entryOn('Bb', 6 - Math.floor(i / 2)) as Extract<LogEntry, { kind: 'pass' }>;
@@ -404,9 +410,11 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
   await expect(async () => {
     const [now] = await students(host);
     expect(now!.assignments.map(({ unit }) => unit.ref.kind)).toEqual(['section', 'pair']);
-    expect(now!.lessons).toMatchObject([
-      { text: 'Light hands.', agreed: [expect.stringContaining('Drill G to D')] },
-    ]);
+    expect(now!.lessons).toHaveLength(31);
+    expect(now!.lessons!.find(({ on }) => on === daysAgo(0))).toMatchObject({
+      text: 'Light hands.',
+      agreed: [expect.stringContaining('Drill G to D')],
+    });
   }).toPass();
 });
 
