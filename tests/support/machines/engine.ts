@@ -88,9 +88,9 @@ export class EngineMachine {
 
   now = (): Date =>
     new Date(Date.UTC(2031, 0, 1) + this.#days * 86_400_000 + (this.#ticks += 1_000));
-  /** The clock jumps. */
+  /** The clock jumps: so many days from what is right. */
   turnClock(days: number): void {
-    this.#days += days;
+    this.#days = days;
   }
 
   join(): void {

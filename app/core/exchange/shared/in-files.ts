@@ -1,7 +1,6 @@
 // Facts in files of a bounded size, and a log's entries as facts and back.
 import type { LogEntry } from '../../model/pass.ts';
 import type { Fact } from './facts.ts';
-import { idOf } from './writes.ts';
 
 /** Facts in one file, and characters of them: a log is never written anew, and no file grows. */
 const MOST_FACTS = 1_000;
@@ -54,14 +53,12 @@ export function factsOfEntries(entries: readonly LogEntry[]): readonly (readonly
 }
 
 /**
- * Facts of several files in as few as can be: the bars of passes once, and no value that the same writer set over.
- * Returns them in files of a bounded size.
+ * Facts of several files in as few as can be, the bars of passes once. Every write is kept: one that was set over still
+ * tells that the one before it was, to whoever knows only that.
  */
-export function gathered(facts: readonly Fact[], writer: string): readonly (readonly Fact[])[] {
+export function gathered(facts: readonly Fact[]): readonly (readonly Fact[])[] {
   const values = facts.filter((fact) => fact.kind === 'value');
-  const over = new Set(values.map((value) => `${value.over} ${value.key}`));
-  const standing = values.filter((one) => !over.has(`${idOf({ ...one, writer })} ${one.key}`));
-  return [...factsOfEntries(entriesOfFacts(facts)), ...inFiles(standing)];
+  return [...factsOfEntries(entriesOfFacts(facts)), ...inFiles(values)];
 }
 
 /** The entries of a log that stand among facts; a pass without its bars is left out. */

@@ -193,8 +193,7 @@ export class OwnMachines {
     for (const [desk, those] of Map.groupBy(small, ([, { batch }]) => batch!.desk)) {
       const facts = those.flatMap(([id]) => shared.batch(id)?.facts ?? []);
       const head = { person, machine: this.#machine, ...(desk === undefined ? {} : { desk }) };
-      const { writer } = those[0]![1];
-      batches.push(...gathered(facts, writer).map((some) => ({ ...head, facts: some })));
+      batches.push(...gathered(facts).map((some) => ({ ...head, facts: some })));
     }
     if (batches.length === 0) return;
     const merged = shared.merge(
