@@ -18,7 +18,7 @@ async function askedAfter(news: Partial<Travelled>, students = 0): Promise<reado
     shared: { load: note('folder') },
     desk: {
       readAgain: note('desk'),
-      loadLogs: note('logs'),
+      logsChanged: note('logs'),
       students: Array.from({ length: students }),
     },
     library: { refresh: note('charts') },
