@@ -35,3 +35,37 @@ it(
   },
   SCALE.milliseconds,
 );
+
+/** Orders in which something was once lost. */
+const FOUND: readonly (readonly [what: string, machines: number, steps: readonly Step[]])[] = [
+  [
+    'a write whose followers were gathered',
+    3,
+    [
+      { does: 'join', m: 2, n: 979 },
+      { does: 'edit', m: 2, n: 153 },
+      { does: 'sync', m: 2, n: 921 },
+      { does: 'send all', m: 2, n: 345 },
+      { does: 'edit', m: 2, n: 855 },
+      { does: 'play while it syncs', m: 2, n: 774 },
+      { does: 'unset', m: 2, n: 655 },
+    ],
+  ],
+  [
+    'files gathered under a new name',
+    2,
+    [
+      { does: 'play', m: 0, n: 877 },
+      { does: 'sync', m: 0, n: 684 },
+      { does: 'send all', m: 0, n: 70 },
+      { does: 'play while it syncs', m: 0, n: 731 },
+      { does: 'edit', m: 0, n: 671 },
+      { does: 'die in a sync', m: 0, n: 333 },
+      { does: 'play while it syncs', m: 0, n: 684 },
+    ],
+  ],
+];
+
+it.each(FOUND)('%s is lost no more', async (_, machines, steps) => {
+  expect(await faultsOf(machines, steps)).toEqual([]);
+});
