@@ -130,6 +130,7 @@ test('the player upholds single changes against the ear, and the record keeps bo
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const heard = stageOf(page).getByRole('list', { name: 'What the ear heard' });
   await expect(heard.getByText(/Bar 1, to .*: late by \d+ ms/)).toBeVisible({ timeout: 40_000 });
+  await expectAccessible(page);
   await heard
     .getByRole('button', { name: /^Bar 2, / })
     .first()
