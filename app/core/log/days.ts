@@ -1,7 +1,7 @@
 // Practice days and weeks on the player's own calendar: a pass belongs to the date its own clock showed.
 import type { IsoDate, IsoTime, Share } from '../base/units.ts';
 import type { PassRecord } from '../model/pass.ts';
-import { addTallies, passesIn, type Tally, tally } from './tally.ts';
+import { type Tally, tally } from './tally.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -51,49 +51,17 @@ export interface PracticeDay {
   readonly minutes: number;
 }
 
-export interface PracticeWeek extends Omit<PracticeDay, 'date'> {
-  /** Monday. */
-  readonly from: IsoDate;
-  readonly days: number;
-}
-
 /** Days with at least one pass, earliest first. */
 export function practiceDays(passes: readonly PassRecord[]): PracticeDay[] {
   const days = Map.groupBy(passes, (pass) => localDate(pass.at));
   return [...days].map(([date, those]) => ({ date, ...brief(those) })).sort(byDate);
 }
 
-/** A day with its counts. */
-export interface DayCount extends Tally {
-  readonly date: IsoDate;
-}
-
-/**
- * Every week from the first to the last practised, empty weeks included, so that gaps show.
- * @param counts practised days, earliest first
- */
-export function practiceWeeks(counts: readonly DayCount[]): PracticeWeek[] {
-  const weeks = Map.groupBy(counts, ({ date }) => weekOf(date));
-  const mondays = [...weeks.keys()].map(dayNumber);
-  if (mondays.length === 0) return [];
-  const count = (mondays.at(-1)! - mondays[0]!) / 7 + 1;
-  return Array.from({ length: count }, (_, i) => {
-    const from = dateOfDay(mondays[0]! + 7 * i);
-    const those = weeks.get(from) ?? [];
-    return { from, days: those.length, ...briefOf(addTallies(those)) };
-  });
-}
-
-/** The day in brief. */
-export const dayOf = ({ date, ...counts }: DayCount): PracticeDay => ({
-  date,
-  ...briefOf(counts),
-});
-
 const brief = (passes: readonly PassRecord[]): Omit<PracticeDay, 'date'> => briefOf(tally(passes));
 
-const briefOf = (counts: Tally): Omit<PracticeDay, 'date'> => ({
-  passes: passesIn(counts),
+/** What a day or week says of its counts. */
+export const briefOf = (counts: Tally): Omit<PracticeDay, 'date'> => ({
+  passes: counts.clean + counts.missed + counts.unjudged,
   minutes: counts.minutes,
   ...(counts.shareClean === undefined ? {} : { shareClean: counts.shareClean }),
 });

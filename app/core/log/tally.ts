@@ -39,22 +39,3 @@ export const passesIn = ({
   missed,
   unjudged,
 }: Pick<Tally, 'clean' | 'missed' | 'unjudged'>): number => clean + missed + unjudged;
-
-/** The counts of all together. */
-export function addTallies(counts: readonly Tally[]): Tally {
-  const sum = (of: (one: Tally) => number): number =>
-    counts.reduce((total, one) => total + of(one), 0);
-  const clean = sum((one) => one.clean);
-  const missed = sum((one) => one.missed);
-  return {
-    ...{ clean, missed, unjudged: sum((one) => one.unjudged) },
-    ...(clean + missed > 0 ? { shareClean: clean / (clean + missed) } : {}),
-    minutes: sum((one) => one.minutes),
-    judgedBy: {
-      self: sum(({ judgedBy }) => judgedBy.self),
-      ear: sum(({ judgedBy }) => judgedBy.ear),
-      pedal: sum(({ judgedBy }) => judgedBy.pedal),
-      teacher: sum(({ judgedBy }) => judgedBy.teacher),
-    },
-  };
-}

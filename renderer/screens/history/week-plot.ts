@@ -1,6 +1,7 @@
 // The weeks: minutes played as bars, share of clean passes as a line with marks.
 import uPlot from 'uplot';
-import { dayNumber, type PracticeWeek } from '../../../app/core/log/days.ts';
+import { dayNumber } from '../../../app/core/log/days.ts';
+import type { PracticeWeek } from '../../../app/core/log/weeks.ts';
 import type { Colours } from './colours.ts';
 import { axes } from './plot-axes.ts';
 

@@ -1,12 +1,7 @@
 // Practice days on the player's own calendar.
 import { describe, expect, it } from 'vitest';
-import {
-  daysBetween,
-  localDate,
-  practiceDays,
-  practiceWeeks,
-  weekOf,
-} from '../../../app/core/log/days.ts';
+import { daysBetween, localDate, practiceDays, weekOf } from '../../../app/core/log/days.ts';
+import { practiceWeeks } from '../../../app/core/log/weeks.ts';
 import { tally } from '../../../app/core/log/tally.ts';
 import { pass } from './passes.ts';
 
