@@ -2,11 +2,9 @@
 import type { Services } from '../../app/services/contract/contract.ts';
 import { isoNow, later } from '../page/clock.ts';
 import type { Memory } from '../page/memory.ts';
-import { ArchiveState } from '../state/archive/archive.svelte.ts';
 import { LadderSetup } from '../state/climb/ladder-setup.svelte.ts';
 import { DeskState } from '../state/desk/desk.svelte.ts';
 import { DeskFiles } from '../state/desk/files.svelte.ts';
-import { DeskOutgoing } from '../state/desk/outgoing.ts';
 import { SharedFolder } from '../state/desk/shared.svelte.ts';
 import { Travel } from '../state/travel/travel.svelte.ts';
 import { Ear } from '../state/ear/ear.svelte.ts';
@@ -76,16 +74,7 @@ function composeHands({ settings }: Base): Hands {
 
 type Kept = Pick<
   World,
-  | 'archive'
-  | 'library'
-  | 'log'
-  | 'recorder'
-  | 'desk'
-  | 'deskFiles'
-  | 'outgoing'
-  | 'shared'
-  | 'dayPlan'
-  | 'incoming'
+  'library' | 'log' | 'recorder' | 'desk' | 'deskFiles' | 'shared' | 'dayPlan' | 'incoming'
 >;
 
 /** What is written down: charts, passes, what is set. */
@@ -100,9 +89,7 @@ function composeRecord(base: Base): Kept {
   const shared = new SharedFolder({ ...all, deskFiles });
   return {
     ...{ library, log, recorder, desk },
-    archive: new ArchiveState(base),
     ...{ deskFiles, shared },
-    outgoing: new DeskOutgoing({ ...all, shared }),
     dayPlan: new DayPlan(all),
     incoming: new Incoming(all),
   };

@@ -2,11 +2,9 @@
 import { createContext } from 'svelte';
 import type { Services } from '../../app/services/contract/contract.ts';
 import type { Memory } from '../page/memory.ts';
-import type { ArchiveState } from './archive/archive.svelte.ts';
 import type { LadderSetup } from './climb/ladder-setup.svelte.ts';
 import type { DeskState } from './desk/desk.svelte.ts';
 import type { DeskFiles } from './desk/files.svelte.ts';
-import type { DeskOutgoing } from './desk/outgoing.ts';
 import type { SharedFolder } from './desk/shared.svelte.ts';
 import type { Travel } from './travel/travel.svelte.ts';
 import type { Ear } from './ear/ear.svelte.ts';
@@ -38,7 +36,6 @@ export interface World {
   readonly settings: PlayerSettings;
   readonly router: Router;
   readonly shell: Shell;
-  readonly archive: ArchiveState;
   readonly library: Library;
   readonly log: PracticeLog;
   readonly recorder: PassRecorder;
@@ -49,7 +46,6 @@ export interface World {
   readonly controls: StageControls;
   readonly desk: DeskState;
   readonly deskFiles: DeskFiles;
-  readonly outgoing: DeskOutgoing;
   readonly shared: SharedFolder;
   readonly travel: Travel;
   readonly dayPlan: DayPlan;

@@ -5,14 +5,14 @@ import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { wordsOn } from '../../../app/core/log/teachers-word.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
-import type { DeskState } from './desk.svelte.ts';
-import type { SharedFolder } from './shared.svelte.ts';
+import type { DeskState } from '../desk/desk.svelte.ts';
+import type { SharedFolder } from '../desk/shared.svelte.ts';
 import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
 
-const exchange = () => import('./exchange.ts');
+const exchange = () => import('../desk/exchange.ts');
 
 interface OutgoingAround {
   readonly desk: DeskState;

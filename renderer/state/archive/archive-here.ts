@@ -1,0 +1,7 @@
+// All my data in one file, built by the first room that asks for it.
+import { world, type World } from '../world.ts';
+import { ArchiveState } from './archive.svelte.ts';
+
+const build = (around: World): ArchiveState => new ArchiveState(around);
+
+export const archiveHere = (): ArchiveState => world().once(build);
