@@ -52,6 +52,17 @@ const FOUND: readonly (readonly [what: string, machines: number, steps: readonly
     ],
   ],
   [
+    'what was told just before the program died',
+    2,
+    [
+      { does: 'set', m: 0, n: 398 },
+      { does: 'die in a sync', m: 0, n: 366 },
+      { does: 'play', m: 0, n: 0 },
+      { does: 'unset', m: 0, n: 692 },
+      ...Array.from({ length: 8 }, () => ({ does: 'play', m: 0, n: 0 }) as const),
+    ],
+  ],
+  [
     'files gathered under a new name',
     2,
     [

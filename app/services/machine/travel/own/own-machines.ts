@@ -154,13 +154,14 @@ export class OwnMachines {
 
   /** Tells the next stretch of the log, but what is known to the others. True where there is more. */
   #tellLog(store: LogStore, known?: ReadonlySet<string>): boolean {
+    const { kept } = this.#around;
     const before = this.#mark(store);
     const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.identity));
     for (const [desk, entries] of desks) {
       const news = known ? entries.filter((entry) => !known.has(nameOf(desk, entry))) : entries;
-      for (const facts of factsOfEntries(news)) this.#told(facts, desk);
+      for (const facts of factsOfEntries(news)) kept.applied(this.#told(facts, desk).hash);
     }
-    if (desks.size > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
+    if (desks.size > 0 || !before) kept.run(() => this.#setMark(upTo));
     return more;
   }
 
@@ -172,11 +173,10 @@ export class OwnMachines {
   }
 
   #told(facts: readonly Fact[], desk: string = OWN_DESK): Written {
-    const { shared, kept } = this.#around;
+    const { shared } = this.#around;
     const of = desk === OWN_DESK ? {} : { desk };
     const told = shared.tell({ person: this.#person, machine: this.#machine, ...of, facts });
     if (!told.ok) throw new Error(told.problems[0]!.message);
-    kept.applied(told.value.hash);
     return told.value;
   }
 
@@ -268,9 +268,11 @@ export class OwnMachines {
       return { kind: 'value', key, value, turn, ...(over === undefined ? {} : { over }) };
     });
     for (const group of inFiles(facts)) {
-      const { writer } = this.#told(group);
+      const { writer, hash: file } = this.#told(group);
       const writes = writesIn(group, writer, this.#machine);
       kept.run(() => {
+        // Not before: where the program ends in between, it finds out by the file what it has told.
+        kept.applied(file);
         kept.join(writes);
         for (const write of writes)
           kept.setHere(write.key, { hash: hashOf(write.value), id: idOf(write) });
