@@ -44,12 +44,24 @@ export function rowsAfter(
       .all(row, desk, limit);
   const passes = after(PASSES, mark.passes) as unknown as PassRow[];
   const words = after(WORDS, mark.words) as unknown as WordRow[];
-  const last = passes.at(-1);
   return {
     entries: [
       ...passes.flatMap((row) => passOf(row) ?? []),
       ...words.flatMap((row) => wordOf(row) ?? []),
     ],
+    ...reachedBy(passes, words, mark, limit),
+  };
+}
+
+/** How far these rows come, and whether there may be more of them. */
+function reachedBy(
+  passes: readonly PassRow[],
+  words: readonly WordRow[],
+  mark: LogMark,
+  limit: number,
+): Pick<NewRows, 'upTo' | 'more'> {
+  const last = passes.at(-1);
+  return {
     upTo: {
       log: mark.log,
       passes: last?.row ?? mark.passes,
@@ -71,7 +83,6 @@ export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: num
     database.prepare(`${select} where row > ? order by row limit ?`).all(row, limit);
   const passes = after(PASSES, mark.passes) as unknown as PassRow[];
   const words = after(WORDS, mark.words) as unknown as WordRow[];
-  const last = passes.at(-1);
   const desks = new Map<string, LogEntry[]>();
   const put = (desk: string, entry: LogEntry | undefined): void => {
     if (!desks.has(desk)) desks.set(desk, []);
@@ -81,13 +92,7 @@ export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: num
   for (const row of words) put(row.desk, wordOf(row));
   return {
     desks,
-    upTo: {
-      log: mark.log,
-      passes: last?.row ?? mark.passes,
-      pass: last?.id ?? mark.pass,
-      words: words.at(-1)?.row ?? mark.words,
-    },
-    more: passes.length === limit || words.length === limit,
+    ...reachedBy(passes, words, mark, limit),
   };
 }
 
