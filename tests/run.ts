@@ -1,22 +1,20 @@
 // `npm test`: every suite, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed".
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
-import os from 'node:os';
-import path from 'node:path';
 import { chromium } from '@playwright/test';
 import { buildAll, builtView } from '../app/build.ts';
 import { chromiumPath, launchOptions } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
+import { failureText } from './failed.ts';
 import {
   type Count,
-  counted,
   FAILED,
   type Means,
   NOTHING,
   playwright,
-  readReport,
   runTool,
   sum,
+  vitest,
   workersOf,
 } from './suites.ts';
 
@@ -32,7 +30,7 @@ const browser = (kind: Parameters<typeof workersOf>[0]): Suite => [
   whereChromium((means) => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
 ];
 const computing: Suite[] = [
-  ['unit', unit],
+  ['unit', vitest],
   browser('quiet'),
   ['the built program', whereChromium((means) => playwright('desktop', 'built', means))],
   ['Electron', electron],
@@ -44,7 +42,10 @@ await Promise.all([
   runAll(computing, { yields: true }),
   runAll(sounding, { aside: true }).then(() => runAll(computing, { yields: true, aside: true })),
 ]);
-console.table(results);
+console.table(results, ['name', 'passed', 'failed', 'seconds']);
+for (const { name, failures } of results) {
+  for (const failure of failures) console.log(failureText(name, failure));
+}
 const { passed, failed } = sum(results);
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;
@@ -58,21 +59,6 @@ async function runAll(suites: Suite[], means: Means): Promise<void> {
     const seconds = Math.round((performance.now() - began) / 1000);
     results.push({ name, ...count, seconds });
   }
-}
-
-async function unit(means: Means): Promise<Count> {
-  const report = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')), 'unit.json');
-  const status = await runTool(
-    'vitest/vitest.mjs',
-    [
-      'run',
-      ...['-c', 'tests/vitest.config.ts'],
-      ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
-    ],
-    means,
-  );
-  const read = readReport<{ numPassedTests: number; numFailedTests: number }>(report);
-  return counted(status, read?.numPassedTests, read?.numFailedTests);
 }
 
 /** Where Electron's runtime is absent, it says so, and nothing is counted. */

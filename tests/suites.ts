@@ -4,18 +4,27 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import {
+  type Failure,
+  failedInPlaywright,
+  failedInVitest,
+  type PlaywrightReport,
+  type VitestReport,
+} from './failed.ts';
 
 export const root = fileURLToPath(new URL('..', import.meta.url));
 
 export interface Count {
   readonly passed: number;
   readonly failed: number;
+  /** Those that the reports name. */
+  readonly failures: readonly Failure[];
 }
 
-export const NOTHING: Count = { passed: 0, failed: 0 };
-export const FAILED: Count = { passed: 0, failed: 1 };
+export const NOTHING: Count = { passed: 0, failed: 0, failures: [] };
+export const FAILED: Count = { passed: 0, failed: 1, failures: [] };
 
-export const sum = (counts: readonly Count[]): Count => ({
+export const sum = (counts: readonly Count[]): Pick<Count, 'passed' | 'failed'> => ({
   passed: counts.reduce((all, { passed }) => all + passed, 0),
   failed: counts.reduce((all, { failed }) => all + failed, 0),
 });
@@ -46,62 +55,110 @@ interface PlaywrightChoices extends Means {
   readonly mayBeEmpty?: boolean;
 }
 
+export async function vitest(means: Means): Promise<Count> {
+  const report = reportFile();
+  const { status, end } = await runSuite(
+    'vitest/vitest.mjs',
+    [
+      'run',
+      ...['-c', 'tests/vitest.config.ts'],
+      ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
+    ],
+    means,
+  );
+  const read = readReport<VitestReport>(report);
+  const failures = read ? failedInVitest(read, root) : [];
+  return counted(status, read?.numPassedTests, read?.numFailedTests, failures, end);
+}
+
 export async function playwright(
   suite: 'browser' | 'desktop',
   project: string,
   { args = [], mayBeEmpty = false, ...means }: PlaywrightChoices = {},
 ): Promise<Count> {
-  const report = path.join(
-    fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')),
-    'report.json',
-  );
+  const report = reportFile();
   const config = path.join('tests', suite, 'playwright.config.ts');
-  const status = await runTool(
+  const { status, end } = await runSuite(
     '@playwright/test/cli.js',
     ['test', '-c', config, '--project', project, '--reporter=list,json', ...args],
     { ...means, env: { ...means.env, PLAYWRIGHT_JSON_OUTPUT_FILE: report } },
   );
-  const stats = readReport<{ stats: Record<PlaywrightCount, number> }>(report)?.stats;
+  const read = readReport<PlaywrightReport>(report);
+  const stats = read?.stats;
   if (mayBeEmpty && status === 0 && stats?.expected === 0) return NOTHING;
   // What did not run has not passed: a skipped test, or one behind a worker that broke off.
-  return counted(status, stats?.expected, stats && stats.unexpected + stats.flaky + stats.skipped);
+  const failed = stats && stats.unexpected + stats.flaky + stats.skipped;
+  const failures = read ? failedInPlaywright(read, root) : [];
+  return counted(status, stats?.expected, failed, failures, end);
 }
-
-type PlaywrightCount = 'expected' | 'unexpected' | 'flaky' | 'skipped';
 
 /** A suite that broke off without counting a failure, or counted nothing, has failed all the same. */
-export function counted(status: number, passed = 0, failed = 0): Count {
+function counted(
+  status: number,
+  passed = 0,
+  failed = 0,
+  named: readonly Failure[] = [],
+  end = '',
+): Count {
   const broke = status !== 0 || passed === 0;
-  return { passed, failed: broke ? Math.max(1, failed) : failed };
+  const failures =
+    broke && named.length === 0
+      ? [{ file: '', title: `ended with status ${status} and names no test`, message: end }]
+      : named;
+  return { passed, failed: broke ? Math.max(1, failed) : failed, failures };
 }
 
-export function readReport<T>(file: string): T | undefined {
+const reportFile = (): string =>
+  path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-report-')), 'report.json');
+
+function readReport<T>(file: string): T | undefined {
   return fs.existsSync(file) ? (JSON.parse(fs.readFileSync(file, 'utf8')) as T) : undefined;
 }
 
 /** Runs a tool of node_modules with this Node; gives its exit status. */
-export function runTool(
+export async function runTool(
   tool: string,
   args: readonly string[],
-  { wrapper = [], env = {}, yields = false, aside = false }: Means = {},
+  means: Means = {},
 ): Promise<number> {
+  return (await runSuite(tool, args, means)).status;
+}
+
+const LAST_LINES = 20;
+
+/** @returns The exit status, and the last lines that were said. */
+function runSuite(
+  tool: string,
+  args: readonly string[],
+  { wrapper = [], env = {}, yields = false, aside = false }: Means,
+): Promise<{ readonly status: number; readonly end: string }> {
   const script = path.join(root, 'node_modules', tool);
   const [command, ...rest] = [...wrapper, process.execPath, script, ...args];
   const child = spawn(command!, rest, {
     cwd: root,
-    stdio: aside ? ['ignore', 'pipe', 'pipe'] : 'inherit',
-    env: { ...process.env, ...env },
+    stdio: [aside ? 'ignore' : 'inherit', 'pipe', 'pipe'],
+    env: { ...(process.stdout.isTTY && { FORCE_COLOR: '1' }), ...process.env, ...env },
   });
   if (yields && child.pid) os.setPriority(child.pid, os.constants.priority.PRIORITY_BELOW_NORMAL);
   const words: Buffer[] = [];
   for (const stream of [child.stdout, child.stderr]) {
-    stream?.on('data', (chunk: Buffer) => words.push(chunk));
+    stream.on('data', (chunk: Buffer) => {
+      words.push(chunk);
+      if (!aside) process.stdout.write(chunk);
+    });
   }
   return new Promise((resolve) => {
-    child.on('error', (error) => (console.error(error.message), resolve(1)));
+    child.on('error', (error) => {
+      console.error(error.message);
+      resolve({ status: 1, end: error.message });
+    });
     child.on('close', (status) => {
-      if (words.length > 0) process.stdout.write(Buffer.concat(words));
-      resolve(status ?? 1);
+      const said = Buffer.concat(words);
+      if (aside) process.stdout.write(said);
+      resolve({
+        status: status ?? 1,
+        end: said.toString().trimEnd().split('\n').slice(-LAST_LINES).join('\n'),
+      });
     });
   });
 }
