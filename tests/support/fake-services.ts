@@ -184,7 +184,10 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
     'log.passes': (query) => ({ passes: read().passes(query).passes, problems: [] }),
     ...answerFigures({
       passes: (query) => read().passes(query).passes,
+      units: (filter) => read().units(filter),
       days: (filter) => read().days(filter),
+      counts: (asked) => read().counts(asked),
+      bests: (asked) => read().bests(asked),
       reach: (asked) => read().reach(asked),
     }),
     'log.units': (filter) => read().units(filter),

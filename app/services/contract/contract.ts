@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
 import type { Chart } from '../../core/model/chart.ts';
 import type { LadderRules } from '../../core/ladder/model.ts';
-import type { Student } from '../../core/progress/assignment.ts';
+import { OWN_DESK, type Student } from '../../core/progress/assignment.ts';
 import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import type { LapOptions } from '../../core/timeline/model.ts';
@@ -26,7 +26,12 @@ import type { PackedCourse } from '../../core/log/course.ts';
 import type { SessionCourse } from '../../core/log/per-unit.ts';
 import type { ChangeTally } from '../../core/progress/changes.ts';
 import type { UnitStanding } from '../../core/progress/standing.ts';
+import type { LastTime } from '../../core/progress/moved.ts';
 import {
+  barsAsked,
+  type BarsCount,
+  type BestOfDay,
+  countsAsked,
   courseAsked,
   type DayTally,
   desk,
@@ -37,6 +42,7 @@ import {
   sittingsAsked,
   standingsAsked,
   type UnitTally,
+  worstAsked,
 } from './log-queries.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
@@ -73,6 +79,7 @@ const answers = <Out>() => ({
 
 const nothing = z.strictObject({}).default({});
 const byId = z.strictObject({ id: shortText });
+const ofDesk = z.strictObject({ desk }).default({ desk: OWN_DESK });
 /** Charts are checked by `core/chart/schema.ts` on the service side, with problems that name the place. */
 const chartInput = z.custom<Chart>((value) => typeof value === 'object' && value !== null);
 
@@ -118,6 +125,14 @@ export const calls = {
   'log.sittings': answers<readonly SessionCourse[]>().to(sittingsAsked),
   /** Which changes broke in these passes, most broken first. */
   'log.changes': answers<readonly ChangeTally[]>().to(passQuery),
+  /** The change that broke most in the latest passes of each, in the order asked; null where none did. */
+  'log.worst': answers<readonly (ChangeTally | null)[]>().to(worstAsked),
+  /** How the passes of a chart went, by their bars. */
+  'log.counts': answers<readonly BarsCount[]>().to(countsAsked),
+  /** Every day on which a pass of these bars was clean, earliest first. */
+  'log.bests': answers<readonly BestOfDay[]>().to(barsAsked),
+  /** What moved on the last practice day; null where nothing was played yet. */
+  'log.lastTime': answers<LastTime | null>().to(ofDesk),
   /** In the order asked. */
   'log.standings': answers<readonly UnitStanding[]>().to(standingsAsked),
   /** Every unit that was played, latest first, with its counts. */

@@ -72,6 +72,39 @@ export const standingsAsked = z.strictObject({
 });
 export type StandingAsked = z.output<typeof standingsAsked>['of'][number];
 
+const barsOf = { chart: shortText, bars: shortText };
+
+/** What broke in these bars lately. */
+export const worstAsked = z.strictObject({
+  desk,
+  of: z.array(z.strictObject(barsOf)).max(10_000),
+  /** So many of the latest passes are looked at. */
+  latest: z.int().min(1).max(10_000),
+});
+
+export const barsAsked = z.strictObject({ desk, ...barsOf });
+export type BarsAsked = z.output<typeof barsAsked>;
+
+/** Of all bars of a chart that were played since. */
+export const countsAsked = z.strictObject({
+  desk,
+  chart: shortText,
+  since: narrowed.since,
+});
+export type CountsAsked = z.output<typeof countsAsked>;
+
+/** How passes of some bars went, whatever the unit was called when they were played. */
+export interface BarsCount extends Pick<Tally, 'clean' | 'missed'> {
+  /** Their fingerprint. */
+  readonly bars: string;
+}
+
+/** The fastest clean pass of a day, in quarter notes a minute. */
+export interface BestOfDay {
+  readonly date: IsoDate;
+  readonly quarters: Bpm;
+}
+
 /** Counts of passes by verdict and judge, and minutes. */
 export type VerdictCounts = Tally;
 
@@ -93,6 +126,8 @@ export interface UnitTally extends VerdictCounts {
 /** One day that was practised. */
 export interface DayTally extends VerdictCounts {
   readonly date: IsoDate;
+  /** Fastest clean pass, in quarter notes a minute. */
+  readonly fastestQuarters?: Bpm;
 }
 
 const assignments: z.ZodType<readonly Assignment[], readonly Assignment[]> = z

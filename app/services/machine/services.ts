@@ -194,9 +194,8 @@ const recordHandlers = (
   'log.append': ({ entries, desk }) => log.append(desk, entries),
   'log.passes': (query) => log.passes(query),
   ...answerFigures({
-    passes: (query) => log.passes(query).passes,
-    days: log.days,
-    reach: log.reach,
+    ...{ units: log.units, days: log.days, counts: log.counts, bests: log.bests },
+    ...{ reach: log.reach, passes: (query) => log.passes(query).passes },
   }),
   'log.units': (filter) => log.units(filter),
   'log.days': (filter) => log.days(filter),

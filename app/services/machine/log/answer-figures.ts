@@ -1,23 +1,27 @@
 // Answers what the rooms ask of single units: their course, their sittings, what broke, where they stand.
 import { setImmediate } from 'node:timers/promises';
 import type { IsoDate } from '../../../core/base/units.ts';
+import { dateOfDay, dayNumber, localDate } from '../../../core/log/days.ts';
 import { packCourse } from '../../../core/log/course.ts';
 import { summariseUnit } from '../../../core/log/per-unit.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
-import { breakingChanges } from '../../../core/progress/changes.ts';
+import { breakingChanges, type ChangeTally } from '../../../core/progress/changes.ts';
+import { gainsOf, type LastTime } from '../../../core/progress/moved.ts';
 import { standingOf, type UnitStanding } from '../../../core/progress/standing.ts';
 import type { Handlers } from '../../contract/handlers.ts';
-import type { DayTally, LogFilter, PassQuery, StandingAsked } from '../../contract/log-queries.ts';
-import type { BarsAsked } from './read-log.ts';
+import type { PassQuery, StandingAsked } from '../../contract/log-queries.ts';
+import type { LogReader } from './read-log.ts';
 
-/** What figures are made of: settled passes in time order, days with their counts, and how far back to read. */
-export interface FigureSource {
+/** What figures are made of: settled passes in time order, what was counted, and how far back to read. */
+export interface FigureSource extends Pick<
+  LogReader,
+  'units' | 'days' | 'reach' | 'counts' | 'bests'
+> {
   readonly passes: (query: PassQuery) => readonly PassRecord[];
-  readonly days: (filter: LogFilter) => readonly DayTally[];
-  readonly reach: (asked: BarsAsked & { readonly asOf: IsoDate }) => IsoDate | undefined;
 }
 
-type FigureCall = 'log.course' | 'log.sittings' | 'log.changes' | 'log.standings';
+type FigureCall = `log.${
+  'course' | 'sittings' | 'changes' | 'worst' | 'counts' | 'bests' | 'lastTime' | 'standings'}`;
 
 export const answerFigures = (source: FigureSource): Pick<Handlers, FigureCall> => ({
   'log.course': ({ leadIn, ...query }) => {
@@ -33,6 +37,18 @@ export const answerFigures = (source: FigureSource): Pick<Handlers, FigureCall> 
     return passes.length === 0 ? [] : summariseUnit(passes).sessions;
   },
   'log.changes': (query) => breakingChanges(source.passes(query)),
+  'log.worst': async ({ desk, of, latest }) => {
+    const worst: (ChangeTally | null)[] = [];
+    for (const bars of of) {
+      const [first] = breakingChanges(source.passes({ desk, ...bars, latest }));
+      worst.push(first && first.broke > 0 ? first : null);
+      await setImmediate();
+    }
+    return worst;
+  },
+  'log.counts': (asked) => source.counts(asked),
+  'log.bests': (asked) => source.bests(asked),
+  'log.lastTime': ({ desk }) => lastTimeIn(source, desk),
   'log.standings': async ({ desk, of }) => {
     const standings: UnitStanding[] = [];
     for (const asked of of) {
@@ -54,3 +70,31 @@ function standingIn(
   const passes = source.passes({ desk, chart, bars, since });
   return standingOf({ passes, ...asked, ...(due === undefined ? {} : { due }) });
 }
+
+function lastTimeIn(source: FigureSource, desk: string): LastTime | null {
+  const [latest] = source.passes({ desk, latest: 1 });
+  if (!latest) return null;
+  // In another time zone an earlier moment may have borne a later date.
+  const near = before(localDate(latest.at), 1);
+  const { date, clean, missed } = source.days({ desk, since: near }).at(-1)!;
+  const until = before(date, 1);
+  const earlier = (since?: IsoDate) => source.days({ desk, since, until }).length > 0;
+  const units = source.units({ desk, since: date, until: date });
+  return {
+    ...{ date, judged: clean + missed, clean },
+    // Most logs answer from their last year.
+    first: !earlier(before(date, YEAR)) && !earlier(),
+    gains: gainsOf(
+      units.map(({ chart, unit, beat, fastestQuarters }) => {
+        const days = source.days({ desk, chart: chart.id, unit: unit.key, until });
+        return {
+          ...{ chart: chart.title, unit: unit.name, beat, quarters: fastestQuarters },
+          before: days.findLast((day) => day.clean > 0)?.fastestQuarters,
+        };
+      }),
+    ),
+  };
+}
+
+const YEAR = 366;
+const before = (date: IsoDate, days: number): IsoDate => dateOfDay(dayNumber(date) - days);

@@ -1,11 +1,17 @@
 // The figures of a log made of its passes: what is too particular for a tally, and all of them while passes wait for the disk.
-import type { IsoDate } from '../../../core/base/units.ts';
+import type { Bpm, IsoDate } from '../../../core/base/units.ts';
 import { localDate } from '../../../core/log/days.ts';
 import { summarise } from '../../../core/log/per-unit.ts';
 import { tally } from '../../../core/log/tally.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
-import type { DayTally, LogFilter, UnitTally } from '../../contract/log-queries.ts';
+import type {
+  BarsCount,
+  BestOfDay,
+  DayTally,
+  LogFilter,
+  UnitTally,
+} from '../../contract/log-queries.ts';
 
 /** Passes that nobody judged belong to nobody: a judge leaves them out. */
 export const fits = (
@@ -20,25 +26,35 @@ export const fits = (
 export const unitsOf = (passes: readonly PassRecord[]): UnitTally[] =>
   summarise(passes).map(({ sessions: _, bestClean: __, passes: those, ...unit }) => {
     const days = datesOf(those);
-    const fastest = Math.max(
-      0,
-      ...those
-        .filter(({ verdict }) => verdict === 'clean')
-        .map(({ rung }) => inBeat(rung.bpm, rung.beat, 'quarter')),
-    );
-    return {
-      ...unit,
-      days: days.length,
-      since: days[0]!,
-      ...(fastest > 0 ? { fastestQuarters: fastest } : {}),
-    };
+    return { ...unit, days: days.length, since: days[0]!, ...fastestOf(those) };
   });
 
 /** @param passes settled. Earliest first. */
 export const daysOf = (passes: readonly PassRecord[]): DayTally[] =>
   [...Map.groupBy(passes, ({ at }) => localDate(at))]
-    .map(([date, those]) => ({ date, ...tally(those) }))
+    .map(([date, those]) => ({ date, ...tally(those), ...fastestOf(those) }))
     .sort((a, b) => (a.date < b.date ? -1 : 1));
+
+/** @param passes of one chart, settled. */
+export const countsOf = (passes: readonly PassRecord[]): BarsCount[] =>
+  [...Map.groupBy(passes, ({ unit }) => unit.fingerprint)].map(([bars, those]) => {
+    const { clean, missed } = tally(those);
+    return { bars, clean, missed };
+  });
+
+/** @param passes of some bars, settled. Earliest first. */
+export const bestsOf = (passes: readonly PassRecord[]): BestOfDay[] =>
+  daysOf(passes).flatMap(({ date, fastestQuarters: quarters }) =>
+    quarters === undefined ? [] : [{ date, quarters }],
+  );
+
+/** The fastest clean pass in quarter notes a minute, where there is one. */
+function fastestOf(passes: readonly PassRecord[]): { readonly fastestQuarters?: Bpm } {
+  const clean = passes.filter(({ verdict }) => verdict === 'clean');
+  if (clean.length === 0) return {};
+  const quarters = clean.map(({ rung }) => inBeat(rung.bpm, rung.beat, 'quarter'));
+  return { fastestQuarters: quarters.reduce((a, b) => Math.max(a, b)) };
+}
 
 /** Every date on which one of them was played, earliest first. */
 const datesOf = (passes: readonly PassRecord[]): IsoDate[] =>

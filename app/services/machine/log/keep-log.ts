@@ -18,7 +18,7 @@ import {
   UNWRITABLE,
   unwritable,
 } from './log-store.ts';
-import { daysOf, fits, unitsOf } from './figures.ts';
+import { bestsOf, countsOf, daysOf, fits, unitsOf } from './figures.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
@@ -108,6 +108,15 @@ export class LogKeeper {
     this.#waitsFor(filter.desk)
       ? daysOf(this.passes(filter).passes)
       : this.#ask((read) => read.days(filter));
+
+  counts: LogReader['counts'] = (asked) =>
+    this.#waitsFor(asked.desk)
+      ? countsOf(this.passes(asked).passes)
+      : this.#ask((read) => read.counts(asked));
+  bests: LogReader['bests'] = (asked) =>
+    this.#waitsFor(asked.desk)
+      ? bestsOf(this.passes(asked).passes)
+      : this.#ask((read) => read.bests(asked));
 
   reach: LogReader['reach'] = (asked) => this.#ask((read) => read.reach(asked));
 

@@ -5,6 +5,10 @@ import type { Amendment, PassRecord, PlayedUnit } from '../../../core/model/pass
 import { Reach } from '../../../core/progress/reach.ts';
 import type { IsoDate } from '../../../core/base/units.ts';
 import type {
+  BarsAsked,
+  BarsCount,
+  BestOfDay,
+  CountsAsked,
   DayTally,
   LogFilter,
   PassQuery,
@@ -34,6 +38,10 @@ export interface LogReader {
   readonly reach: (asked: BarsAsked & { readonly asOf: IsoDate }) => IsoDate | undefined;
   /** Latest played first. */
   readonly units: (filter: LogFilter) => UnitTally[];
+  /** Of each version of the bars of a chart. */
+  readonly counts: (asked: CountsAsked) => BarsCount[];
+  /** Days on which these bars were clean, earliest first. */
+  readonly bests: (asked: BarsAsked) => BestOfDay[];
   /** Earliest first. */
   readonly days: (filter: LogFilter) => DayTally[];
   /** Those of the fingerprints that are known. */
@@ -41,12 +49,6 @@ export interface LogReader {
   /** Where what is set stands; what waits in memory is not in it. */
   readonly places: (query: PlacesQuery) => Places;
   readonly has: (desk: string) => boolean;
-}
-
-export interface BarsAsked {
-  readonly desk: string;
-  readonly chart: string;
-  readonly bars: string;
 }
 
 interface Where {
@@ -72,6 +74,8 @@ export function readLog(database: DatabaseSync): LogReader {
     passes: (query) => readPasses(database, query),
     reach: (asked) => reachOf(database, asked),
     units: (filter) => readUnits(database, filter),
+    counts: (asked) => readCounts(database, asked),
+    bests: (asked) => readBests(database, asked),
     days: (filter) => readDays(database, filter),
     bars: (fingerprints) => readBars(database, fingerprints),
     places: readPlaces(database, (query) => readPasses(database, query).passes),
@@ -291,7 +295,34 @@ function readDays(database: DatabaseSync, filter: LogFilter): DayTally[] {
   const rows = database
     .prepare(`select day, ${COUNTS} ${TALLIES} where ${where.text} group by day order by day`)
     .all(...where.values) as unknown as (CountRow & { day: string })[];
-  return rows.map((row) => ({ date: row.day, ...countsOf(row) }));
+  return rows.map((row) => ({
+    date: row.day,
+    ...countsOf(row),
+    ...(row.fastest === null ? {} : { fastestQuarters: row.fastest }),
+  }));
+}
+
+function readCounts(database: DatabaseSync, asked: CountsAsked): BarsCount[] {
+  const where = passesIn(asked);
+  const rows = database
+    .prepare(
+      `select (select fingerprint from bars where ref = passes.bars) as bars,
+         sum(verdict = 'clean') as clean, sum(verdict = 'missed') as missed
+       from passes where ${where.text} group by passes.bars`,
+    )
+    .all(...where.values) as unknown as BarsCount[];
+  return rows.map((row) => ({ ...row }));
+}
+
+function readBests(database: DatabaseSync, asked: BarsAsked): BestOfDay[] {
+  const where = passesIn(asked);
+  const rows = database
+    .prepare(
+      `select day as date, max(quarters) as quarters from passes
+       where ${where.text} and verdict = 'clean' group by day order by day`,
+    )
+    .all(...where.values) as unknown as BestOfDay[];
+  return rows.map((row) => ({ ...row }));
 }
 
 function readBars(database: DatabaseSync, fingerprints: readonly string[]): PlayedUnit[] {

@@ -108,6 +108,11 @@ type Ask = <N extends CallName>(name: N, input: CallInput<N>) => Promise<CallOut
 
 /** Every question, against the same made of all passes at once. */
 async function compare(ask: Ask, all: readonly PassRecord[]): Promise<void> {
+  const moved = await ask('log.lastTime', {});
+  expect({ ...moved, gains: inOrder(moved!.gains) }).toEqual({
+    ...lastTimeOf(all),
+    gains: inOrder(lastTimeOf(all).gains),
+  });
   const last = all.at(-1);
   const middle = last && dateOfDay(dayNumber(localDate(last.at)) - 20);
   for (const since of [undefined, middle]) {
@@ -120,6 +125,12 @@ async function compare(ask: Ask, all: readonly PassRecord[]): Promise<void> {
       );
       expect(near(await ask('log.units', narrowed))).toEqual(near(unitsOf(fitting)));
       expect(near(await ask('log.days', narrowed))).toEqual(near(daysOf(fitting)));
+      if (judge === undefined) {
+        for (const chart of CHARTS) {
+          const counts = await ask('log.counts', { chart, ...(since ? { since } : {}) });
+          expect(inOrder(counts)).toEqual(inOrder(countsOf(fitting, chart)));
+        }
+      }
       for (const those of byUnit(fitting).values()) {
         const { chart, unit } = those[0]!;
         const asked = { ...narrowed, chart: chart.id, unit: unit.key };
@@ -138,15 +149,58 @@ async function compare(ask: Ask, all: readonly PassRecord[]): Promise<void> {
   }
   for (const those of Map.groupBy(all, (p) => `${p.chart.id}\n${p.unit.fingerprint}`).values()) {
     const { chart, unit } = those[0]!;
+    const bars = { chart: chart.id, bars: unit.fingerprint };
+    expect(await ask('log.bests', bars)).toEqual(bestsOf(those));
+    const [worst] = breakingChanges(those.slice(-4));
+    const broke = worst && worst.broke > 0 ? worst : null;
+    expect(await ask('log.worst', { of: [bars], latest: 4 })).toEqual([broke]);
     for (const back of [0, 3, 30]) {
       const asOf = dateOfDay(dayNumber(localDate(all.at(-1)!.at)) - back);
       const due = dateOfDay(FIRST + 120);
       const asked = { beat: 'quarter' as const, target: 100, asOf, due };
-      const of = [{ chart: chart.id, bars: unit.fingerprint, ...asked }];
+      const of = [{ ...bars, ...asked }];
       expect(await ask('log.standings', { of })).toEqual([standingOf({ ...asked, passes: those })]);
     }
   }
 }
+
+/** What moved on the last day, from the passes of each unit alone. */
+function lastTimeOf(all: readonly PassRecord[]) {
+  const days = [...new Set(all.map(({ at }) => localDate(at)))].sort();
+  const date = days.at(-1);
+  const ofDay = all.filter(({ at }) => localDate(at) === date);
+  const judged = ofDay.filter(({ verdict }) => verdict !== 'unjudged');
+  const gains = [...byUnit(all).values()].flatMap((those) => {
+    const bests = bestsOf(those);
+    const last = those.findLast(({ at }) => localDate(at) === date);
+    const [before, now] = bests.slice(-2);
+    if (!last || !now || now.date !== date || now.quarters <= before!.quarters) return [];
+    const { chart, unit, rung } = last;
+    const share = rung.beat === 'half' ? 0.5 : 1;
+    const [from, to] = [before!.quarters * share, now.quarters * share];
+    return [{ chart: chart.title, unit: unit.name, beat: rung.beat, from, to }];
+  });
+  const clean = judged.filter(({ verdict }) => verdict === 'clean').length;
+  return { date, judged: judged.length, clean, first: days.length === 1, gains };
+}
+
+const quartersOf = ({ rung }: PassRecord): number => rung.bpm * (rung.beat === 'half' ? 2 : 1);
+
+const bestsOf = (passes: readonly PassRecord[]) =>
+  [...Map.groupBy(passes, ({ at }) => localDate(at))]
+    .flatMap(([date, those]) => {
+      const clean = those.filter(({ verdict }) => verdict === 'clean').map(quartersOf);
+      return clean.length > 0 ? [{ date, quarters: Math.max(...clean) }] : [];
+    })
+    .sort((a, b) => (a.date < b.date ? -1 : 1));
+
+const countsOf = (passes: readonly PassRecord[], chart: string) =>
+  [...Map.groupBy(passes, ({ unit }) => unit.fingerprint)].flatMap(([bars, all]) => {
+    const { clean, missed } = tally(all.filter((pass) => pass.chart.id === chart));
+    return all.some((pass) => pass.chart.id === chart) ? [{ bars, clean, missed }] : [];
+  });
+
+const inOrder = (rows: readonly object[]) => rows.map((row) => JSON.stringify(sorted(row))).sort();
 
 const byUnit = (passes: readonly PassRecord[]) =>
   Map.groupBy(passes, ({ chart, unit }) => `${chart.id}\n${unit.key}`);
@@ -163,7 +217,7 @@ const unitsOf = (passes: readonly PassRecord[]) =>
     const { chart, unit, rung, at } = those.at(-1)!;
     const dates = [...new Set(those.map((pass) => localDate(pass.at)))].sort();
     const clean = those.filter(({ verdict }) => verdict === 'clean');
-    const quarters = clean.map((pass) => pass.rung.bpm * (pass.rung.beat === 'half' ? 2 : 1));
+    const quarters = clean.map(quartersOf);
     return {
       ...tally(those),
       ...{ chart, unit, beat: rung.beat, target: rung.target, lastPlayed: at },
@@ -176,7 +230,13 @@ const daysOf = (passes: readonly PassRecord[]) =>
   [...Map.groupBy(passes, ({ at }) => localDate(at))].map(([date, those]) => ({
     date,
     ...tally(those),
+    ...fastestOf(those),
   }));
+
+const fastestOf = (passes: readonly PassRecord[]) => {
+  const [best] = bestsOf(passes);
+  return best ? { fastestQuarters: best.quarters } : {};
+};
 
 /** Minutes are added up in another order, and rows of one moment stand in any. */
 const near = (rows: readonly { readonly minutes: number }[]) =>
