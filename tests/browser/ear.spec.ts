@@ -126,12 +126,12 @@ test('the player upholds single changes against the ear, and the record keeps bo
   host,
 }) => {
   await plugLoopback(page);
+  // What is heard stands there for the rest bars: four slow ones leave time to look and to press.
   const slow = { start: 100, target: 100, missedToDrop: 10, restBars: 4 };
   await openClimbByEar(page, host, slow, tooLate);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const heard = stageOf(page).getByRole('list', { name: 'What the ear heard' });
   await expect(heard.getByText(/Bar 1, to .*: late by \d+ ms/)).toBeVisible({ timeout: 40_000 });
-  // What is heard stands there for the rest bars: four slow ones leave time to look and to press.
   await expectAccessible(page);
   await heard
     .getByRole('button', { name: /^Bar 2, / })
@@ -147,8 +147,10 @@ test('the player upholds single changes against the ear, and the record keeps bo
       { intervals: [80] },
     )
     .toBe(false);
-  await expect.poll(async () => (await logged(host))[0]?.verdict).toBe('clean');
-  const [pass] = await logged(host);
+  // A pass before it in which a busy machine's output stumbled is nobody's.
+  const upheld = async () => (await logged(host)).find(({ verdict }) => verdict === 'clean');
+  await expect.poll(upheld).toBeDefined();
+  const pass = await upheld();
   expect(pass).toMatchObject({ source: 'self', earVerdict: 'missed' });
   expect(pass!.played!.length).toBeGreaterThan(1);
   for (const { change, timing } of pass!.changes!) {
