@@ -50,10 +50,10 @@ export type UnitRef<K extends UnitKind = UnitKind> = {
 export const LEAD_REACHES = ['alone', 'neighbours', 'section'] as const;
 export type LeadReach = (typeof LEAD_REACHES)[number];
 
-/** One bar as it is played: nothing left to look up, repeats and similes unrolled. */
 /** A section that usually stands out (chorus) or leads in and out (edge: intro, outro, interlude). */
 export type SectionRole = 'chorus' | 'edge';
 
+/** One bar as it is played: nothing left to look up, repeats and similes unrolled. */
 export interface PlayedBar {
   /** Where it is written. `bar` counts from 1; altered endings count on from the section's last bar. */
   readonly section: string;

@@ -4,7 +4,8 @@ import type { Chart } from '../model/chart.ts';
 import type { LoggedBar, Unit, UnitRef } from '../model/unit.ts';
 import { loggedBar } from './bars/logged-bars.ts';
 import { kindOf } from './kinds.ts';
-import { listUnits, parseUnitKey, resolveUnit } from './resolve.ts';
+import { parseUnitKey } from './keys.ts';
+import { listUnits, resolveUnit } from './resolve.ts';
 
 export type FoundUnit =
   /** Same place, same bars. */

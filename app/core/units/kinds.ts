@@ -1,5 +1,5 @@
-// The kinds of unit in the order in which a chart offers them: a new kind is a file in `kinds/`, an entry here
-// and one in `ref-schema.ts`.
+// What each kind of unit means in a chart: a new kind is a file in `kinds/`, an entry here, its spelling in `keys.ts`
+// and its stored form in `ref-schema.ts`.
 import type { UnitKind } from '../model/unit.ts';
 import { bars } from './kinds/bars.ts';
 import { form } from './kinds/form.ts';
@@ -22,18 +22,5 @@ const table: { readonly [K in UnitKind]: KindOfUnit<K> } = {
   form,
 };
 
-export const UNIT_KINDS = Object.keys(table) as readonly UnitKind[];
-
-export const isUnitKind = (word: string): word is UnitKind => Object.hasOwn(table, word);
-
 /** What a kind knows about itself. */
 export const kindOf = <K extends UnitKind>(kind: K): KindOfUnit<K> => table[kind];
-
-/** What kinds were called until version 0.1: files and logs of that time still say so. */
-const EARLIER_WORDS: ReadonlyMap<string, UnitKind> = new Map([
-  ['seam', 'join'],
-  ['line', 'lead'],
-  ['tightest', 'hardest'],
-]);
-
-export const todaysKind = (word: string): string => EARLIER_WORDS.get(word) ?? word;

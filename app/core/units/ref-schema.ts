@@ -1,8 +1,8 @@
-// Checks pointers at units where data comes in. Apart from the kinds themselves, so that the view reads a chart without it.
+// Checks pointers at units where data comes in. Apart from the keys, so that the view reads them without it.
 import { z } from 'zod';
 import { barCount, formEntry, shortText } from '../base/fields.ts';
 import { LEAD_REACHES, type UnitKind, type UnitRef } from '../model/unit.ts';
-import { todaysKind, UNIT_KINDS } from './kinds.ts';
+import { todaysKind, UNIT_KINDS } from './keys.ts';
 
 const table: { readonly [K in UnitKind]: z.ZodType<UnitRef<K>> } = {
   section: z.strictObject({ kind: z.literal('section'), section: shortText }),

@@ -2,11 +2,9 @@
 import { type Result, ok } from '../base/result.ts';
 import type { Chart, ChartBody } from '../model/chart.ts';
 import type { Unit, UnitKind, UnitRef } from '../model/unit.ts';
-import { unitKey } from './keys.ts';
-import { UNIT_KINDS, kindOf } from './kinds.ts';
+import { UNIT_KINDS, unitKey } from './keys.ts';
+import { kindOf } from './kinds.ts';
 import { unitOf } from './bars/unit-of.ts';
-
-export { parseUnitKey, unitKey } from './keys.ts';
 
 /** Fails when the chart has no such place; the problem says what is missing and what to do. */
 export function resolveUnit<K extends UnitKind>(

@@ -5,7 +5,8 @@ import { writeChartFile } from '../../support/chart-file.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
-import { listUnits, parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import { parseUnitKey } from '../../../app/core/units/keys.ts';
+import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const TEXT = `title: Copper Kite

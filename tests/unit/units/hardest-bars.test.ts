@@ -2,7 +2,8 @@
 import { expect, it } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { changesOf } from '../../../app/core/units/bars/pair.ts';
-import { listUnits, parseUnitKey, resolveUnit } from '../../../app/core/units/resolve.ts';
+import { parseUnitKey } from '../../../app/core/units/keys.ts';
+import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const chartOf = (bars: string) =>

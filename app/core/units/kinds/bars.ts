@@ -8,14 +8,7 @@ import { sectionInContext } from '../bars/places.ts';
 import { playBars, soundingAfter } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
-const KEY = /^([^:]+):(\d{1,6})-(\d{1,6})$/;
-
 export const bars: KindOfUnit<'bars'> = {
-  print: ({ section, from, to }) => `${section}:${from}-${to}`,
-  read(text) {
-    const [, section, from, to] = KEY.exec(text) ?? [];
-    return section ? { kind: 'bars', section, from: +from!, to: +to! } : undefined;
-  },
   /**
    * The shortest stretch of the section as played that starts with bar `from` and ends with bar `to`:
    * a second ending is reached from the bars before the first one, as on paper.

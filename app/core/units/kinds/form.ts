@@ -5,8 +5,6 @@ import { barsOfPlace, playBars } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
 export const form: KindOfUnit<'form'> = {
-  print: () => '',
-  read: (text) => (text === '' ? { kind: 'form' } : undefined),
   resolve(chart) {
     const places = formPlaces(chart);
     if (!places.ok) return places;

@@ -6,8 +6,6 @@ import { type KindOfUnit, nowhereElse } from './kind.ts';
 import { section } from './section.ts';
 
 export const hardest: KindOfUnit<'hardest'> = {
-  print: ({ section }) => section,
-  read: (text) => (/^[^:]+$/.test(text) ? { kind: 'hardest', section: text } : undefined),
   resolve(chart, ref) {
     const around = section.resolve(chart, { kind: 'section', section: ref.section });
     if (!around.ok) return around;

@@ -10,14 +10,7 @@ import type { KindOfUnit } from './kind.ts';
 /** Bars on each side of a listed join (ours, no source): enough to arrive and to settle. */
 export const JOIN_BARS = 2;
 
-const KEY = /^(\d{1,6}):(\d{1,6})\+(\d{1,6})$/;
-
 export const join: KindOfUnit<'join'> = {
-  print: ({ entry, before, after }) => `${entry}:${before}+${after}`,
-  read(text) {
-    const [, entry, before, after] = KEY.exec(text) ?? [];
-    return entry ? { kind: 'join', entry: +entry, before: +before!, after: +after! } : undefined;
-  },
   resolve(chart, ref) {
     const places = formPlaces(chart);
     if (!places.ok) return places;

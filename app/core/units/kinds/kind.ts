@@ -1,14 +1,10 @@
-// What every kind of unit knows about itself; `../kinds.ts` is the table of them.
+// What every kind of unit knows about a chart; `../kinds.ts` is the table of them.
 import type { Result } from '../../base/result.ts';
 import type { ChartBody } from '../../model/chart.ts';
 import type { UnitKind, UnitRef } from '../../model/unit.ts';
 import type { UnitContent } from '../bars/unit-of.ts';
 
 export interface KindOfUnit<K extends UnitKind> {
-  /** What follows the kind in the unit's key; names and chord symbols never hold a colon. */
-  readonly print: (ref: UnitRef<K>) => string;
-  /** The exact inverse of `print`; undefined where the text is none of it. */
-  readonly read: (text: string) => UnitRef<K> | undefined;
   /** Fails when the chart has no such place; the problem says what is missing and what to do. */
   readonly resolve: (chart: ChartBody, ref: UnitRef<K>) => Result<UnitContent>;
   /** The units of this kind that a chart offers by itself. */

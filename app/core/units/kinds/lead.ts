@@ -3,21 +3,13 @@ import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 import { findSection } from '../../chart/form/form.ts';
 import { partsOf } from '../../chart/form/leads.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
-import { LEAD_REACHES, type LeadReach, type UnitRef } from '../../model/unit.ts';
+import type { UnitRef } from '../../model/unit.ts';
 import { bars } from './bars.ts';
 import type { UnitContent } from '../bars/unit-of.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 import { section } from './section.ts';
 
-const KEY = new RegExp(`^([^:]+):([^:]+):([^:]+):(${LEAD_REACHES.join('|')})$`);
-
 export const lead: KindOfUnit<'lead'> = {
-  print: (ref) => `${ref.section}:${ref.lead}:${ref.part}:${ref.reach}`,
-  read(text) {
-    const [, section, lead, part, reach] = KEY.exec(text) ?? [];
-    if (!section) return undefined;
-    return { kind: 'lead', section, lead: lead!, part: part!, reach: reach as LeadReach };
-  },
   resolve(chart, ref) {
     const home = findSection(chart, ref.section);
     const lead = home?.leads?.find((one) => one.name === ref.lead);

@@ -7,14 +7,7 @@ import { changesOf, isPair, pairBars } from '../bars/pair.ts';
 import { wholeChart } from '../bars/places.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
-const KEY = /^([^:]+):([^:]+)$/;
-
 export const pair: KindOfUnit<'pair'> = {
-  print: ({ from, to }) => `${from}:${to}`,
-  read(text) {
-    const [, from, to] = KEY.exec(text) ?? [];
-    return from && to ? { kind: 'pair', from, to } : undefined;
-  },
   resolve(chart, ref) {
     const shown = (symbol: string): string => inNames(symbol, chart.names);
     const bars = wholeChart(chart);
@@ -48,9 +41,8 @@ function pairsOf(chart: ChartBody): UnitRef<'pair'>[] {
   for (const { from, to } of changesOf(bars.value)) {
     if (from.kind !== 'chord' || to.kind !== 'chord' || from.symbol === to.symbol) continue;
     const ref = { kind: 'pair', from: from.symbol, to: to.symbol } as const;
-    const back = pair.print({ kind: 'pair', from: ref.to, to: ref.from });
-    const key = pair.print(ref);
-    if (!pairs.has(key) && !pairs.has(back)) pairs.set(key, ref);
+    const [there, back] = [`${ref.from}:${ref.to}`, `${ref.to}:${ref.from}`];
+    if (!pairs.has(there) && !pairs.has(back)) pairs.set(there, ref);
   }
   return [...pairs.values()];
 }

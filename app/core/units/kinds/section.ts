@@ -5,8 +5,6 @@ import { playBars } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
 export const section: KindOfUnit<'section'> = {
-  print: ({ section }) => section,
-  read: (text) => (/^[^:]+$/.test(text) ? { kind: 'section', section: text } : undefined),
   resolve(chart, ref) {
     const found = sectionInContext(chart, ref.section);
     if (!found.ok) return found;

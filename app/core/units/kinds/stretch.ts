@@ -4,14 +4,7 @@ import { entriesOf, formPlaces, placeName, soundingBefore } from '../bars/places
 import { barsOfPlace, playBars } from '../bars/played-bars.ts';
 import { type KindOfUnit, nowhereElse } from './kind.ts';
 
-const KEY = /^(\d{1,6})-(\d{1,6})$/;
-
 export const stretch: KindOfUnit<'stretch'> = {
-  print: ({ fromEntry, toEntry }) => `${fromEntry}-${toEntry}`,
-  read(text) {
-    const [, from, to] = KEY.exec(text) ?? [];
-    return from ? { kind: 'stretch', fromEntry: +from, toEntry: +to! } : undefined;
-  },
   resolve(chart, ref) {
     const places = formPlaces(chart);
     if (!places.ok) return places;
