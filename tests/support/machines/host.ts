@@ -9,7 +9,8 @@ import type {
   CallOutput,
   Envelope,
 } from '../../../app/services/contract/contract.ts';
-import { openMachine } from './own-machines.ts';
+import { openTestServices } from '../../unit/services/samples.ts';
+import { idsOf } from './own-machines.ts';
 
 export interface TalkingHost {
   /** The whole path of its shared folder. */
@@ -31,7 +32,8 @@ export async function startTalkingHost(
   const folder = path.join(root, name, 'shared');
   const view = path.join(root, 'view');
   for (const one of [folder, view]) fs.mkdirSync(one, { recursive: true });
-  const services = openMachine(path.join(root, name, 'data'), name, now);
+  const data = path.join(root, name, 'data');
+  const services = openTestServices(data, { now, newId: idsOf(name) });
   const host = await startBrowserHost({ services, view, port: 0 });
   const session = await openSession(host);
   const { origin } = new URL(host.address);

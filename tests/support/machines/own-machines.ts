@@ -37,11 +37,11 @@ export function openWorld(seed: number): World {
   };
 }
 
-let ids = 0;
-
-/** The services as a browser host opens them, with ids that tell who made them. */
-export const openMachine = (directory: string, name: string, now: () => Date): ServiceHost =>
-  openTestServices(directory, { now, newId: () => `${name}-${++ids}` });
+/** Ids that tell who made them: "m1-1", "m1-2" … */
+export function idsOf(name: string): () => string {
+  let made = 0;
+  return () => `${name}-${++made}`;
+}
 
 /** One machine: its data folder, its copy of the shared folder, its clock. */
 export class Machine {
@@ -49,6 +49,8 @@ export class Machine {
   readonly data: string;
   readonly folder: string;
   readonly #clock: () => Date;
+  /** They go on where a backup is brought back: no id is made twice. */
+  readonly newId: () => string;
   #services: ServiceHost;
 
   constructor(world: World, name: string, clock: () => Date) {
@@ -56,11 +58,12 @@ export class Machine {
     this.data = path.join(world.root, name, 'data');
     this.folder = path.join(world.root, name, 'shared');
     this.#clock = clock;
+    this.newId = idsOf(name);
     fs.mkdirSync(this.folder, { recursive: true });
     this.#services = this.#open();
   }
 
-  #open = (): ServiceHost => openMachine(this.data, this.name, this.#clock);
+  #open = (): ServiceHost => openTestServices(this.data, { now: this.#clock, newId: this.newId });
 
   now = (): Date => this.#clock();
 

@@ -24,8 +24,6 @@ export const nothingDone = (): Done => ({
   edits: 0,
 });
 
-let made = 0;
-
 /** One day of practice on a machine: some passes, and now and then something else. */
 export async function practise(machine: Machine, done: Done, random: () => number): Promise<void> {
   const pick = <T>(all: readonly T[]): T => all[Math.floor(random() * all.length)]!;
@@ -33,7 +31,7 @@ export async function practise(machine: Machine, done: Done, random: () => numbe
   const listed = charts.length > 0 ? pick(charts) : undefined;
   const chart = listed && (await machine.done('charts.open', { id: listed.id }));
   if (!chart || (charts.length < 4 && random() < 0.2)) {
-    await machine.done('charts.save', { chart: smallChart(`song-${machine.name}-${++made}`) });
+    await machine.done('charts.save', { chart: smallChart(`song-${machine.newId()}`) });
     return;
   }
   const entries = passesOf(machine, chart, 1 + Math.floor(random() * 5));
@@ -68,14 +66,14 @@ const smallChart = (id: string): Chart => ({
 function passesOf(machine: Machine, chart: Chart, count: number): readonly LogEntry[] {
   const [unit] = listUnits(chart);
   return Array.from({ length: count }, (_, i): LogEntry => {
-    const id = `pass-${machine.name}-${++made}`;
+    const id = machine.newId();
     return {
       kind: 'pass',
       unit: { fingerprint: unit!.fingerprint, bars: [] },
       pass: {
-        id,
+        id: `pass-${id}`,
         at: isoTimeOf(new Date(machine.now().getTime() + i)),
-        ...{ session: `s-${made}`, climb: `c-${made}` },
+        ...{ session: `s-${id}`, climb: `c-${id}` },
         chart: { id: chart.id, title: chart.title },
         unit: { key: unit!.key, name: unit!.name, fingerprint: unit!.fingerprint },
         rung: { bpm: 80, beat: 'quarter', index: 2, of: 9, target: 120 },
@@ -104,7 +102,7 @@ async function choose(machine: Machine, random: () => number): Promise<void> {
       : { breakReminderMinutes: 5 + Math.floor(random() * 60), bandAlong: random() < 0.5 };
   await machine.call('settings.write', { patch });
   if (random() < 0.5)
-    await machine.call('settings.write', { patch: { queue: [{ id: `q-${++made}` }] } });
+    await machine.call('settings.write', { patch: { queue: [{ id: `q-${machine.newId()}` }] } });
   // What belongs to the machine stays there.
   await machine.call('settings.write', {
     patch: { masterLevel: random(), inputDevice: machine.name },
@@ -131,15 +129,15 @@ async function setItself(
   const own = students.find(({ id }) => id === 'self') ?? {
     ...{ id: 'self', name: 'Ada', since: at, assignments: [], comments: [] },
   };
-  const id = `task-${machine.name}-${++made}`;
+  const id = machine.newId();
   const task: Assignment = {
-    ...{ id, given: at, by: '', earlier: [] },
+    ...{ id: `task-${id}`, given: at, by: '', earlier: [] },
     chart: { id: chart.id, title: chart.title },
     unit: { ref: unit!.ref, key: unit!.key, name: unit!.name },
     terms: { rules, note: '' },
   };
   const comment = {
-    id: `word-${machine.name}-${made}`,
+    id: `word-${id}`,
     at,
     by: 'Ada',
     text: 'How?',
@@ -150,7 +148,7 @@ async function setItself(
   const assignments = changed
     ? own.assignments.map((one, i) => (i === 0 ? { ...one, terms: { ...one.terms, rules } } : one))
     : [...own.assignments, task];
-  if (!changed) done.tasks.add(id);
+  if (!changed) done.tasks.add(task.id);
   done.comments.add(comment.id);
   await machine.done('students.save', {
     student: { ...own, assignments, comments: [...own.comments, comment] },

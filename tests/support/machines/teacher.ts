@@ -7,17 +7,16 @@ import type { Machine } from './own-machines.ts';
 import type { Done } from './player.ts';
 
 const MOST_STUDENTS = 5;
-let made = 0;
 
 export async function teach(machine: Machine, done: Done, random: () => number): Promise<void> {
   const { students } = await machine.call('students.list', {});
   const list = students.filter(({ id }) => id !== 'self');
   const pick = list[Math.floor(random() * list.length)];
   if (!pick || (list.length < MOST_STUDENTS && random() < 0.3)) {
-    const id = `student-${machine.name}-${++made}`;
+    const id = `student-${machine.newId()}`;
     await machine.done('students.save', {
       student: {
-        ...{ id, name: `Name ${made}`, since: isoTimeOf(machine.now()) },
+        ...{ id, name: `Name of ${id}`, since: isoTimeOf(machine.now()) },
         ...{ assignments: [], comments: [], group: 'Tuesday' },
       },
     });
@@ -34,8 +33,8 @@ export async function teach(machine: Machine, done: Done, random: () => number):
 
 async function withNews(machine: Machine, student: Student, random: () => number) {
   const at = isoTimeOf(machine.now());
-  const id = `${machine.name}-${++made}`;
-  const lesson = { id, on: at.slice(0, 10), text: `What we did ${made}`, agreed: ['Slowly'] };
+  const id = machine.newId();
+  const lesson = { id, on: at.slice(0, 10), text: `What we did ${id}`, agreed: ['Slowly'] };
   const comment = { id: `c-${id}`, at, by: 'Ms Tern', text: 'Well done' };
   const { charts } = await machine.call('charts.list', {});
   const [listed] = charts;
@@ -45,7 +44,7 @@ async function withNews(machine: Machine, student: Student, random: () => number
     : [];
   return {
     ...student,
-    ...(random() < 0.2 ? { group: `Group ${made % 3}` } : {}),
+    ...(random() < 0.2 ? { group: `Group ${Math.floor(random() * 3)}` } : {}),
     lessons: [...(student.lessons ?? []), ...(random() < 0.5 ? [lesson] : [])],
     comments: [...student.comments, ...(random() < 0.5 ? [comment] : [])],
     assignments: [...student.assignments, ...(random() < 0.4 ? set : [])],
@@ -55,13 +54,13 @@ async function withNews(machine: Machine, student: Student, random: () => number
 /** What a report brings: passes, a later word on one of them, and the teacher's own. */
 async function takeIn(machine: Machine, desk: string, done: Done): Promise<void> {
   const at = isoTimeOf(machine.now());
-  const id = `report-${machine.name}-${++made}`;
+  const id = `report-${machine.newId()}`;
   const entries: readonly LogEntry[] = [
     {
       kind: 'pass',
       unit: { fingerprint: 'bars-1', bars: [] },
       pass: {
-        ...{ id, at, session: `s-${made}`, climb: `c-${made}` },
+        ...{ id, at, session: `s-${id}`, climb: `c-${id}` },
         chart: { id: 'k-1', title: 'Invented' },
         unit: { key: 'section:Verse', name: 'Verse', fingerprint: 'bars-1' },
         rung: { bpm: 80, beat: 'quarter', index: 2, of: 9, target: 120 },

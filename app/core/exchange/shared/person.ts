@@ -6,11 +6,11 @@ import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 const LETTERS = 'ACDEFGHJKMNPQRTUVWXY34679';
 const LENGTH = 8;
 
-/** A new code, as "KMQT-7WXA". @param numbers at least eight, each 0–1 (1 left out) */
-export function codeOf(numbers: readonly number[]): string {
-  const text = numbers
+/** A new code, as "KMQT-7WXA". @param id a new one that nobody can guess */
+export function codeOf(id: string): string {
+  const text = [...sha256(utf8ToBytes(id))]
     .slice(0, LENGTH)
-    .map((number) => LETTERS[Math.floor(number * LETTERS.length)])
+    .map((byte) => LETTERS[Math.floor((byte / 256) * LETTERS.length)])
     .join('');
   return `${text.slice(0, 4)}-${text.slice(4)}`;
 }

@@ -22,7 +22,7 @@ const HEAD_BYTES = 4096;
 /** Entries by file of an earlier look; those whose file is as it was are taken over. */
 export type Known = ReadonlyMap<string, ChartEntry>;
 
-/** In the order of their titles. A file that cannot be looked at is left out. */
+/** In the order of their titles, then of their files. A file that cannot be looked at is left out. */
 export function indexCharts(folder: string, known: Known): readonly ChartEntry[] {
   const entries = filesIn(folder).flatMap((file): ChartEntry[] => {
     const stamp = stampOf(file);
@@ -30,7 +30,9 @@ export function indexCharts(folder: string, known: Known): readonly ChartEntry[]
     const before = known.get(file);
     return [before?.stamp === stamp ? ownId(before) : readEntry(file, stamp)];
   });
-  return apart(entries).toSorted((a, b) => a.title.localeCompare(b.title, 'en'));
+  return apart(entries).toSorted(
+    (a, b) => a.title.localeCompare(b.title, 'en') || a.file.localeCompare(b.file, 'en'),
+  );
 }
 
 const filesIn = (folder: string): string[] =>

@@ -48,7 +48,7 @@ export function openSharing(around: SharingAround): Sharing {
   // After the note of what is shared was looked for: this file without that note means that it was lost.
   const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
-  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came } });
+  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came, newId } });
   return {
     handlers: handlersOf(place, travel, keeping.students, standing),
     sync: (quiet) => travel.sync(quiet),

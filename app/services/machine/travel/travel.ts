@@ -27,6 +27,8 @@ import type { SharedFolder } from '../shared/shared-folder.ts';
 export interface TravelAround extends Keeping {
   readonly standing: StandingProblems;
   readonly place: SharedPlace;
+  /** Nobody can guess them: codes are made of them. */
+  readonly newId: () => string;
   /** Absent where the data folder cannot be written: then nothing of the player's own travels. */
   readonly kept: KeptWrites | undefined;
   /** Called whenever something came. */
@@ -89,7 +91,7 @@ export class Travel {
     if (memory.now.folder === undefined || !this.#shared.isThere) return fail(noFolder);
     const joined = choice.kind === 'join' ? this.look(choice.code) : undefined;
     if (joined && !joined.ok) return joined;
-    const code = choice.kind === 'join' ? readCode(choice.code)! : newCode();
+    const code = choice.kind === 'join' ? readCode(choice.code)! : codeOf(this.#around.newId());
     const { machine } = choice;
     // So that the others find it, also before it has anything to tell.
     const told = this.#shared.tell({ person: personOf(code), machine, facts: [] });
@@ -188,9 +190,6 @@ export class Travel {
 const plain = ({ machine, records, written, mine }: OwnMachine): OwnMachine => ({
   ...{ machine, records, written, mine },
 });
-
-const newCode = (): string =>
-  codeOf([...crypto.getRandomValues(new Uint32Array(8))].map((n) => n / 2 ** 32));
 
 const NOT_SHARED = 'not-shared';
 

@@ -166,8 +166,9 @@ describe('words on a pass', () => {
 
 describe('the code of a player’s machines', () => {
   it('is read however it is typed, and told from what is none', () => {
-    const code = codeOf([0, 0.1, 0.2, 0.3, 0.5, 0.7, 0.9, 0.999]);
+    const code = codeOf('an id');
     expect(code).toMatch(/^[A-Z0-9]{4}-[A-Z0-9]{4}$/);
+    expect(codeOf('another')).not.toBe(code);
     expect(readCode(` ${code.toLowerCase().replace('-', ' ')} `)).toBe(code);
     for (const none of ['', 'ABCD', `${code}X`, 'OOOO-1111'])
       expect(readCode(none)).toBeUndefined();

@@ -2,6 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import { liveMonths } from '../../../support/machines/months.ts';
 
+const days = async (count: number) => {
+  const { seconds, ...outcome } = await liveMonths({ days: count, seed: 3 });
+  expect(seconds).toBeGreaterThan(0);
+  return outcome;
+};
+
 describe('five machines of one player', () => {
   it('agree in the end; no pass is lost or doubled', { timeout: 120_000 }, async () => {
     const outcome = await liveMonths({ days: 7, seed: 1 });
@@ -9,5 +15,11 @@ describe('five machines of one player', () => {
     expect(outcome.passes).toBeGreaterThan(20);
     expect([outcome.students > 1, outcome.reported > 2]).toEqual([true, true]);
     expect(outcome.rounds).toBeLessThan(6);
+  });
+
+  it('live the same days from the same seed', { timeout: 120_000 }, async () => {
+    const [one, again] = [await days(4), await days(4)];
+    expect(one).toEqual(again);
+    expect(one.passes).toBeGreaterThan(5);
   });
 });
