@@ -1,7 +1,8 @@
 // How the browser host answers: pages and files of the view, envelopes of calls, the stream of events.
 import fs from 'node:fs';
+import path from 'node:path';
 import type { IncomingMessage, ServerResponse } from 'node:http';
-import { PAGE_HEADERS } from '../services/machine/content-policy.ts';
+import { headersOf, PAGE_HEADERS } from '../services/machine/content-policy.ts';
 import type { Envelope } from '../services/contract/contract.ts';
 import type { ServiceHost } from '../services/machine/host.ts';
 import { viewFile } from '../services/machine/view-files.ts';
@@ -35,7 +36,8 @@ export function sendViewFile(response: ServerResponse, folder: string, pathname:
     sendText(response, 404, 'There is no such page.');
     return;
   }
-  response.writeHead(200, { ...PAGE_HEADERS, 'content-type': file.type });
+  const headers = headersOf(path.basename(file.path));
+  response.writeHead(200, { ...headers, 'content-type': file.type });
   // A file that goes away while it is read ends this answer, never the program.
   const stream = fs.createReadStream(file.path);
   stream.on('error', () => response.destroy());

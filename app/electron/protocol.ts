@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { protocol } from 'electron';
-import { PAGE_HEADERS } from '../services/machine/content-policy.ts';
+import { headersOf, PAGE_HEADERS } from '../services/machine/content-policy.ts';
 import { viewFile } from '../services/machine/view-files.ts';
 import { isOurs, SCHEME } from './origin.ts';
 
@@ -31,7 +31,7 @@ async function answer({ url, method }: Request, folder: string): Promise<Respons
   try {
     const body = await readFile(file.path);
     return new Response(new Uint8Array(body), {
-      headers: { ...PAGE_HEADERS, 'content-type': file.type },
+      headers: { ...headersOf(path.basename(file.path)), 'content-type': file.type },
     });
   } catch {
     return refused;

@@ -91,8 +91,11 @@ export function clickRemover(clicks: readonly KnownClick[]): ClickRemover {
 }
 
 /** The sound as it came, clicks included. */
-const restored = (samples: Float32Array, taken: Float32Array, from: Samples): Float64Array =>
-  Float64Array.from({ length: FRAME }, (_, i) => samples[from + i]! + taken[from + i]!);
+function restored(samples: Float32Array, taken: Float32Array, from: Samples): Float64Array {
+  const frame = new Float64Array(FRAME);
+  for (let i = 0; i < FRAME; i++) frame[i] = samples[from + i]! + taken[from + i]!;
+  return frame;
+}
 
 function move(p: Prediction, samples: Float32Array, taken: Float32Array, length: Samples): void {
   const end = Math.min(FRAME, length - p.from);
@@ -134,7 +137,8 @@ function learner() {
   let path: Float64Array | null = null;
 
   const hear = (frame: Float64Array, voice: ClickSound): void => {
-    const energy = frame.reduce((sum, x) => sum + x * x, 0);
+    let energy = 0;
+    for (let i = 0; i < FRAME; i++) energy += frame[i]! * frame[i]!;
     if (energy < NOTHING) return;
     const x = transformed(frame);
     const v = spectrumOf(voice);
@@ -168,7 +172,8 @@ const LAST: Samples = 1600;
 /** The path as a spectrum, after cutting its impulse response to the part that can be real. */
 function keptPath(cross: Float64Array, known: Float64Array): Float64Array {
   const least = RIDGE * known.reduce((most, p) => Math.max(most, p), 0);
-  const raw = cross.map((c, i) => c / (known[i >> 1]! + least));
+  const raw = new Float64Array(cross.length);
+  for (let i = 0; i < raw.length; i++) raw[i] = cross[i]! / (known[i >> 1]! + least);
   const response = inverse(raw);
   for (let i = KEPT - LAST; i < KEPT; i++) response[i]! *= (KEPT - i) / LAST;
   response.fill(0, KEPT);
@@ -177,7 +182,8 @@ function keptPath(cross: Float64Array, known: Float64Array): Float64Array {
 
 /** How much of the frame's energy goes when the predicted click is taken out; 1 is all. */
 function explainedShare(frame: Float64Array, energy: number, click: Float64Array): Share {
-  const left = frame.reduce((sum, x, i) => sum + (x - click[i]!) ** 2, 0);
+  let left = 0;
+  for (let i = 0; i < FRAME; i++) left += (frame[i]! - click[i]!) * (frame[i]! - click[i]!);
   return Math.max(0, 1 - left / energy);
 }
 
@@ -194,5 +200,7 @@ function product(a: Float64Array, b: Float64Array): Float64Array {
 function inverse(spectrum: Float64Array): Float64Array {
   const out = new Float64Array(2 * FRAME);
   fft.inverseTransform(out, spectrum);
-  return Float64Array.from({ length: FRAME }, (_, i) => out[2 * i]!);
+  const real = new Float64Array(FRAME);
+  for (let i = 0; i < FRAME; i++) real[i] = out[2 * i]!;
+  return real;
 }

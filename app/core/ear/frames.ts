@@ -117,7 +117,7 @@ function copyScaled(
   frameOf: (frame: number) => Float32Array,
   from: number,
   count: number,
-  out: Float64Array,
+  out: Float32Array,
   groups: readonly number[],
 ): void {
   const channels = groups.reduce((sum, size) => sum + size, 0);
@@ -194,19 +194,24 @@ const FAST_WINDOW: Samples = 256;
 /** Bands of a 16 ms window, then energies of four millisecond blocks and of their differences. */
 function fastBands(): (samples: Float32Array, middle: Samples) => Float32Array {
   const spectrum = powerSpectrum(FAST_WINDOW, FAST_WINDOW);
-  const weights = bandWeights();
+  const bands = bandWeights();
   const block = FAST_HOP / 4;
   return (samples, middle) => {
     const powers = new Float32Array(FAST.channels);
     const power = spectrum(samples, middle - FAST_WINDOW / 2);
-    weights.forEach((w, band) => (powers[band] = weighted(power, 0, w)));
+    for (let band = 0; band < FAST.bands; band++) {
+      const { first, weights } = bands[band]!;
+      powers[band] = weighted(power, first, weights);
+    }
     for (let b = 0; b < 4; b++) {
+      const from = middle - FAST_HOP / 2 + b * block;
+      let before = samples[from - 1] ?? 0;
       let [own, change] = [0, 0];
-      for (let i = 0; i < block; i++) {
-        const at = middle - FAST_HOP / 2 + b * block + i;
+      for (let at = from; at < from + block; at++) {
         const now = samples[at] ?? 0;
-        own += now ** 2;
-        change += (now - (samples[at - 1] ?? 0)) ** 2;
+        own += now * now;
+        change += (now - before) * (now - before);
+        before = now;
       }
       powers[FAST.bands + b] = own / block;
       powers[FAST.bands + FAST.fine / 2 + b] = change / block;
@@ -215,7 +220,8 @@ function fastBands(): (samples: Float32Array, middle: Samples) => Float32Array {
   };
 }
 
-function bandWeights(): Float64Array[] {
+/** Of each band the first line that it takes in, and the weights from there. */
+function bandWeights() {
   const edge = (i: number): number => 80 * (7600 / 80) ** (i / FAST.bands);
   return Array.from({ length: FAST.bands }, (_, band) => {
     const [low, high] = [edge(band), edge(band + 1)];
@@ -225,6 +231,8 @@ function bandWeights(): Float64Array[] {
       return Math.max(0, 1 - Math.abs(Math.log2(f / Math.sqrt(low * high))) / width);
     });
     const sum = raw.reduce((a, b) => a + b, 0);
-    return raw.map((w) => w / sum);
+    const first = raw.findIndex((w) => w > 0);
+    const last = raw.findLastIndex((w) => w > 0);
+    return { first, weights: raw.slice(first, last + 1).map((w) => w / sum) };
   });
 }

@@ -53,7 +53,9 @@ export function holeFinder(rate: SampleRate) {
   };
   return {
     holes: holes as readonly Hole[],
-    push: (sound: Float32Array): void => sound.forEach(hear),
+    push: (sound: Float32Array): void => {
+      for (let i = 0; i < sound.length; i++) hear(sound[i]!);
+    },
   };
 }
 

@@ -173,8 +173,8 @@ function peakMeter() {
   return {
     read(block: Float32Array): void {
       count += block.length;
-      for (const x of block) {
-        const size = Math.abs(x);
+      for (let i = 0; i < block.length; i++) {
+        const size = Math.abs(block[i]!);
         if (size > peak) peak = size;
         if (size >= FULL) full++;
       }

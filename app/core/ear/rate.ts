@@ -1,5 +1,7 @@
 // Brings sound of any sample rate to the one rate at which the ear works.
 import type { SampleRate, Samples } from '../base/units.ts';
+import { deskOf, type Linear, placeOf } from './arithmetic/linear.ts';
+import { BLOCK } from './arithmetic/multiply.ts';
 
 /** A guitar’s pitches and the bite of its strings lie below 8 kHz. */
 export const EAR_RATE: SampleRate = 16_000;
@@ -8,6 +10,7 @@ export const EAR_RATE: SampleRate = 16_000;
 const CROSSINGS = 12;
 /** The filter starts to close at this share of the lower Nyquist frequency. */
 const PASS = 0.92;
+
 /** Takes blocks of sound at `rate` and gives them back at {@link EAR_RATE}, without shift in time. */
 export interface Resampler {
   /** Whatever can be computed so far; the last few samples wait for the next block. */
@@ -21,9 +24,8 @@ export function resampler(rate: SampleRate): Resampler {
   if (!(rate >= 8_000 && rate <= 192_000)) {
     throw new RangeError(`resampler: ${rate} Hz is not a sample rate from 8,000 to 192,000`);
   }
-  const step = rate / EAR_RATE;
-  const reach = Math.ceil(CROSSINGS * Math.max(1, step));
-  const tapsAt = phases(rate, Math.min(1, 1 / step) * PASS, reach);
+  const filter = filterFor(rate);
+  const { reach } = filter;
   let held: Float32Array = new Float32Array(reach);
   /** Input position of `held[0]`, and number of samples given out. */
   let origin = -reach;
@@ -32,11 +34,16 @@ export function resampler(rate: SampleRate): Resampler {
     held = joined(held, block);
     const last = origin + held.length - 1 - reach;
     const out = new Float32Array(Math.max(0, Math.floor((last * EAR_RATE) / rate) + 1 - given));
-    for (let k = 0; k < out.length; k++, given++) {
-      const whole = Math.floor((given * rate) / EAR_RATE);
-      out[k] = weighted(held, whole - reach + 1 - origin, tapsAt(given));
+    for (let done = 0; done < out.length;) {
+      const first = given - (given % BLOCK);
+      const eight = filter.eight(first, held, origin);
+      const from = given - first;
+      const to = Math.min(BLOCK, from + out.length - done);
+      for (let i = from; i < to; i++) out[done++] = eight[i]!;
+      given = first + to;
     }
-    const drop = Math.floor((given * rate) / EAR_RATE) - reach - origin;
+    const next = given - (given % BLOCK);
+    const drop = Math.floor((next * rate) / EAR_RATE) - reach - origin;
     if (drop > 0) {
       held = held.slice(drop);
       origin += drop;
@@ -60,15 +67,92 @@ export function joined(a: Float32Array, b: Float32Array): Float32Array {
   return out;
 }
 
-/** Weights for each place between two input samples at which an output sample can fall; made when first met. */
-function phases(rate: SampleRate, cut: number, reach: number): (k: number) => Float64Array {
-  const made = new Map<number, Float64Array>();
-  return (k) => {
-    const phase = (k * rate) % EAR_RATE;
-    let taps = made.get(phase);
-    if (!taps) made.set(phase, (taps = tapsFor(phase / EAR_RATE, cut, reach)));
-    return taps;
+interface Filter {
+  /** So many input samples to each side of an output sample have a share in it. */
+  readonly reach: Samples;
+  /**
+   * Eight samples from the `first` on, which eight divides; right as far as `held`, whose first sample has the
+   * number `origin`, reaches. The array is filled anew by the next call.
+   */
+  eight(first: Samples, held: Float32Array, origin: Samples): Float32Array;
+}
+
+const filters = new Map<SampleRate, Filter>();
+
+/** One for each rate: its weights are made once. */
+function filterFor(rate: SampleRate): Filter {
+  let filter = filters.get(rate);
+  if (!filter) filters.set(rate, (filter = filterOf(rate)));
+  return filter;
+}
+
+/** Most rates have 1 to 20 different eights, odd ones up to 2,000; rates that are no whole numbers have no end of them. */
+const MOST_EIGHTS = 2000;
+
+function eightsOf(rate: SampleRate): number {
+  let [a, b] = [BLOCK * rate, EAR_RATE];
+  while (b >= 1) [a, b] = [b, a % b];
+  return Math.min(MOST_EIGHTS, Math.ceil(EAR_RATE / a));
+}
+
+function filterOf(rate: SampleRate): Filter {
+  const step = rate / EAR_RATE;
+  const reach = Math.ceil(CROSSINGS * Math.max(1, step));
+  const cut = Math.min(1, 1 / step) * PASS;
+  const inputs = 2 * reach + Math.ceil((BLOCK - 1) * step);
+  const most = eightsOf(rate);
+  const desk = deskOf((most + 2) * (inputs + 2) * BLOCK);
+  const x = desk.room(inputs);
+  const y = desk.room(BLOCK);
+  const maps = Array.from({ length: most }, () => desk.emptyMap(inputs, BLOCK));
+  const slots = new Map<number, Linear>();
+  const eight = desk.numbers.subarray(y, y + BLOCK);
+
+  /** By where the first of the eight lies between two input samples; the oldest one makes room. */
+  const mapOf = (phase: number): Linear => {
+    let map = slots.get(phase);
+    if (map) return map;
+    if (slots.size < most) map = maps[slots.size]!;
+    else {
+      const [oldest, taken] = slots.entries().next().value!;
+      slots.delete(oldest);
+      map = taken;
+    }
+    layTaps(desk.numbers, map, { phase, rate, cut, reach });
+    slots.set(phase, map);
+    return map;
   };
+  return {
+    reach,
+    eight: (first, held, origin) => {
+      const from = Math.floor((first * rate) / EAR_RATE) - reach + 1 - origin;
+      const come = held.subarray(from, from + inputs);
+      desk.numbers.set(come, x);
+      desk.numbers.fill(0, x + come.length, x + inputs);
+      const map = mapOf((first * rate) % EAR_RATE);
+      desk.apply(map, { at: x, stride: 0 }, { at: y, stride: 0 }, 1);
+      return eight;
+    },
+  };
+}
+
+interface Place {
+  /** Of the first output sample, in steps of which {@link EAR_RATE} make one input sample. */
+  readonly phase: number;
+  readonly rate: SampleRate;
+  readonly cut: number;
+  readonly reach: Samples;
+}
+
+function layTaps(n: Float32Array, map: Linear, { phase, rate, cut, reach }: Place): void {
+  n.fill(0, map.weights, map.weights + map.inputs * BLOCK);
+  for (let o = 0; o < BLOCK; o++) {
+    const at = phase + o * rate;
+    const whole = Math.floor(at / EAR_RATE);
+    tapsFor(at / EAR_RATE - whole, cut, reach).forEach((tap, i) => {
+      n[placeOf(map, o, whole + i)] = tap;
+    });
+  }
 }
 
 /** A Hann-windowed sinc; `cut` is the pass band, 1 = the input's Nyquist frequency. */
@@ -78,18 +162,4 @@ function tapsFor(share: number, cut: number, reach: number): Float64Array {
     const sinc = x === 0 ? cut : Math.sin(Math.PI * cut * x) / (Math.PI * x);
     return Math.abs(x) >= reach ? 0 : sinc * (0.5 + 0.5 * Math.cos((Math.PI * x) / reach));
   });
-}
-
-function weighted(samples: Float32Array, from: number, taps: Float64Array): number {
-  // Four sums side by side: one alone would wait for each addition.
-  let [a, b, c, d] = [0, 0, 0, 0];
-  let i = 0;
-  for (; i + 4 <= taps.length; i += 4) {
-    a += taps[i]! * samples[from + i]!;
-    b += taps[i + 1]! * samples[from + i + 1]!;
-    c += taps[i + 2]! * samples[from + i + 2]!;
-    d += taps[i + 3]! * samples[from + i + 3]!;
-  }
-  for (; i < taps.length; i++) a += taps[i]! * samples[from + i]!;
-  return a + b + (c + d);
 }

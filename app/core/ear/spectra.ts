@@ -18,12 +18,16 @@ export function powerSpectrum(width: Samples, size: Samples): PowerOf {
   const out = new Float64Array(2 * size);
   const power = new Float64Array(size / 2 + 1);
   return (samples, from) => {
-    const inside = from >= 0 && from + width <= samples.length;
-    for (let i = 0; i < width; i++) {
-      frame[i] = (inside ? samples[from + i]! : (samples[from + i] ?? 0)) * window[i]!;
+    if (from >= 0 && from + width <= samples.length) {
+      for (let i = 0; i < width; i++) frame[i] = samples[from + i]! * window[i]!;
+    } else {
+      for (let i = 0; i < width; i++) frame[i] = (samples[from + i] ?? 0) * window[i]!;
     }
     fft.realTransform(out, frame);
-    for (let k = 0; k < power.length; k++) power[k] = out[2 * k]! ** 2 + out[2 * k + 1]! ** 2;
+    for (let k = 0; k < power.length; k++) {
+      const [re, im] = [out[2 * k]!, out[2 * k + 1]!];
+      power[k] = re * re + im * im;
+    }
     return power;
   };
 }
@@ -55,13 +59,22 @@ export function quarterOf(): Quarter {
     advance: (samples, length) => {
       for (; 4 * made + MIDDLE < length; made++) {
         if (made === held.length) held = grown(held, 2 * made);
-        let sum = 0;
-        const from = 4 * made - MIDDLE;
-        for (let i = Math.max(0, -from); i < TAPS; i++) sum += taps[i]! * samples[from + i]!;
-        held[made] = sum;
+        held[made] = weighed(samples, 4 * made - MIDDLE, taps);
       }
     },
   };
+}
+
+/** Samples before the first count as silence. */
+function weighed(samples: Float32Array, from: Samples, taps: Float64Array): number {
+  let i = Math.max(0, -from);
+  // Two sums side by side: one alone would wait for each addition.
+  let [even, odd] = [0, 0];
+  for (; i + 1 < TAPS; i += 2) {
+    even += taps[i]! * samples[from + i]!;
+    odd += taps[i + 1]! * samples[from + i + 1]!;
+  }
+  return i < TAPS ? even + odd + taps[i]! * samples[from + i]! : even + odd;
 }
 
 export function grown(samples: Float32Array, length: Samples): Float32Array<ArrayBuffer> {

@@ -21,9 +21,16 @@ const POLICY = {
   'object-src': "'none'",
 } as const;
 
-export const CONTENT_POLICY = Object.entries(POLICY)
-  .map(([directive, sources]) => `${directive} ${sources}`)
-  .join('; ');
+const wordsOf = (policy: Readonly<Record<string, string>>): string =>
+  Object.entries(policy)
+    .map(([directive, sources]) => `${directive} ${sources}`)
+    .join('; ');
+
+export const CONTENT_POLICY = wordsOf(POLICY);
+
+/** The ear's thread multiplies in WebAssembly; that thread alone may, and still runs no script from text. */
+export const EAR_POLICY = wordsOf({ ...POLICY, 'script-src': "'self' 'wasm-unsafe-eval'" });
+const EAR_THREAD = /^analysis\.worker[\w.-]*\.js$/;
 
 /** Isolation gives the page exact timers; the rest refuses what this program never needs. */
 export const PAGE_HEADERS: Readonly<Record<string, string>> = {
@@ -37,3 +44,7 @@ export const PAGE_HEADERS: Readonly<Record<string, string>> = {
     'microphone=(self), midi=(self), screen-wake-lock=(self), camera=(), geolocation=(), payment=(), usb=(), serial=(), display-capture=()',
   'cache-control': 'no-cache',
 };
+
+/** What is sent with a file of the view. @param name Without its folder. */
+export const headersOf = (name: string): Readonly<Record<string, string>> =>
+  EAR_THREAD.test(name) ? { ...PAGE_HEADERS, 'content-security-policy': EAR_POLICY } : PAGE_HEADERS;

@@ -1,7 +1,11 @@
 // Where things stand and where they may lead: the data directory per system, browsers, view files.
 import { describe, expect, it } from 'vitest';
 import { hasDisplay } from '../../../app/browser-host/open-browser.ts';
-import { CONTENT_POLICY } from '../../../app/services/machine/content-policy.ts';
+import {
+  CONTENT_POLICY,
+  EAR_POLICY,
+  headersOf,
+} from '../../../app/services/machine/content-policy.ts';
 import { usualDataDirectory } from '../../../app/services/machine/data-directory.ts';
 import { viewFile } from '../../../app/services/machine/view-files.ts';
 
@@ -52,5 +56,19 @@ describe('the content policy', () => {
     expect(CONTENT_POLICY).toContain("script-src 'self';");
     expect(CONTENT_POLICY).toContain("frame-ancestors 'none'");
     expect(CONTENT_POLICY).not.toMatch(/unsafe-eval|https?:|\*/);
+  });
+
+  it('lets the ear’s thread compile WebAssembly, and nobody else', () => {
+    const policyOf = (name: string) => headersOf(name)['content-security-policy'];
+    expect(policyOf('analysis.worker-C0ffee_1.js')).toBe(EAR_POLICY);
+    expect(EAR_POLICY).toContain("script-src 'self' 'wasm-unsafe-eval';");
+    expect(EAR_POLICY).not.toMatch(/'unsafe-eval'|https?:|\*/);
+    for (const other of [
+      'index.html',
+      'main-abc.js',
+      'x-analysis.worker.js',
+      'analysis.worker.html',
+    ])
+      expect(policyOf(other)).toBe(CONTENT_POLICY);
   });
 });

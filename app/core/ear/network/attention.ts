@@ -1,89 +1,127 @@
 // One layer of the network: every pitch looks at every other, with a liking for each interval, and thinks.
-import { apply, dot, normalize, rectify, softmax, type Linear } from './linear.ts';
+import { type Desk, type Linear, normalize, placeOf, softmax } from '../arithmetic/linear.ts';
 import { PITCHES } from './shape.ts';
+import type { Weights } from './weights.ts';
 
-export interface Layer {
-  readonly norm1: readonly [Float64Array, Float64Array];
-  readonly norm2: readonly [Float64Array, Float64Array];
+type Norm = readonly [Float64Array, Float64Array];
+
+interface Layer {
+  readonly norm1: Norm;
+  readonly norm2: Norm;
   readonly qkv: Linear;
   readonly out: Linear;
   readonly up: Linear;
   readonly down: Linear;
-  /** By head: liking for each interval from −(PITCHES − 1) up, then chord → pitch, pitch → chord; {@link placeOf}. */
-  readonly interval: Float64Array;
+  /** By head: liking of each token for each other, [from][to]. */
+  readonly liking: readonly Float64Array[];
 }
 
 const HEADS = 4;
 const PLACES = 2 * PITCHES + 2;
 /** The chord's own token comes first. */
-const TOKENS = PITCHES + 1;
+export const TOKENS = PITCHES + 1;
 
-export function layersOf(
-  of: (name: string) => Float64Array,
+/** All layers, one after the other, change the tokens at a place in memory. */
+export function attentionOf(
+  weights: Weights,
+  desk: Desk,
   linear: (name: string) => Linear,
-): Layer[] {
+): (tokens: number) => void {
   const layers: Layer[] = [];
-  for (let k = 0; ; k++) {
-    const name = `blocks.${k}`;
-    try {
-      of(`${name}.interval`);
-    } catch {
-      return layers;
-    }
-    layers.push({
-      norm1: [of(`${name}.norm1.weight`), of(`${name}.norm1.bias`)],
-      norm2: [of(`${name}.norm2.weight`), of(`${name}.norm2.bias`)],
-      qkv: linear(`${name}.qkv`),
-      out: linear(`${name}.out`),
-      up: linear(`${name}.up`),
-      down: linear(`${name}.down`),
-      interval: of(`${name}.interval`),
-    });
+  for (let k = 0; weights.has(`blocks.${k}.interval`); k++) {
+    layers.push(layerOf(weights, linear, `blocks.${k}`));
   }
+  const look = lookAround(desk, layers[0]!.out.inputs);
+  const { numbers: n } = desk;
+  const width = layers[0]!.out.inputs;
+  const size = TOKENS * width;
+  const normal = desk.room(size);
+  const thought = desk.room(TOKENS * layers[0]!.up.outputs);
+  const rows = (at: number, stride = width) => ({ at, stride });
+  const add = (tokens: number): void => {
+    for (let i = 0; i < size; i++) n[tokens + i]! += n[normal + i]!;
+  };
+  return (tokens) => {
+    for (const layer of layers) {
+      normalize(n, tokens, normal, TOKENS, layer.norm1);
+      const mixed = look(layer, normal);
+      desk.apply(layer.out, rows(mixed), rows(normal), TOKENS);
+      add(tokens);
+      normalize(n, tokens, normal, TOKENS, layer.norm2);
+      const wide = rows(thought, layer.up.outputs);
+      desk.apply(layer.up, rows(normal), wide, TOKENS, { rectified: true });
+      desk.apply(layer.down, wide, rows(normal), TOKENS);
+      add(tokens);
+    }
+  };
 }
 
-function placeOf(i: number, j: number): number {
+function layerOf(weights: Weights, linear: (name: string) => Linear, name: string): Layer {
+  const norm = (of: string): Norm => [
+    weights.get(`${name}.${of}.weight`)!,
+    weights.get(`${name}.${of}.bias`)!,
+  ];
+  return {
+    norm1: norm('norm1'),
+    norm2: norm('norm2'),
+    qkv: linear(`${name}.qkv`),
+    out: linear(`${name}.out`),
+    up: linear(`${name}.up`),
+    down: linear(`${name}.down`),
+    liking: likingOf(weights.get(`${name}.interval`)!),
+  };
+}
+
+/** Stored by head for each interval from −(PITCHES − 1) up, then chord → chord, chord → pitch, pitch → chord. */
+function likingOf(interval: Float64Array): Float64Array[] {
+  return Array.from({ length: HEADS }, (_, head) =>
+    Float64Array.from({ length: TOKENS * TOKENS }, (__, k) => {
+      const place = intervalPlace(Math.floor(k / TOKENS), k % TOKENS);
+      return interval[head * PLACES + place]!;
+    }),
+  );
+}
+
+function intervalPlace(i: number, j: number): number {
   if (i === 0) return j === 0 ? 2 * PITCHES - 1 : 2 * PITCHES;
   return j === 0 ? 2 * PITCHES + 1 : i - j + PITCHES - 1;
 }
 
-/** Changes the tokens in place. */
-export function attend(layer: Layer, tokens: Float64Array): void {
-  const width = layer.out.inputs;
-  const normal = new Float64Array(TOKENS * width);
-  normalize(tokens, normal, TOKENS, ...layer.norm1);
-  const qkv = new Float64Array(TOKENS * 3 * width);
-  apply(layer.qkv, normal, qkv, TOKENS);
-  const mixed = lookAround(layer, qkv, width);
-  apply(layer.out, mixed, normal, TOKENS);
-  for (let i = 0; i < tokens.length; i++) tokens[i]! += normal[i]!;
-  normalize(tokens, normal, TOKENS, ...layer.norm2);
-  const thought = new Float64Array(TOKENS * layer.up.outputs);
-  apply(layer.up, normal, thought, TOKENS);
-  rectify(thought);
-  apply(layer.down, thought, normal, TOKENS);
-  for (let i = 0; i < tokens.length; i++) tokens[i]! += normal[i]!;
-}
-
-function lookAround({ interval }: Layer, qkv: Float64Array, width: number): Float64Array {
-  const mixed = new Float64Array(TOKENS * width);
+/** What each token takes from the others: queries meet keys, and the shares mix the values. */
+function lookAround(desk: Desk, width: number): (layer: Layer, normal: number) => number {
+  const { numbers: n } = desk;
   const size = width / HEADS;
-  const share = new Float64Array(TOKENS);
-  for (let head = 0; head < HEADS; head++) {
-    const at = head * size;
-    for (let i = 0; i < TOKENS; i++) {
-      const query = i * 3 * width + at;
-      for (let j = 0; j < TOKENS; j++) {
-        const likeness = dot(qkv, query, qkv, (j * 3 + 1) * width + at, size) / Math.sqrt(size);
-        share[j] = likeness + interval[head * PLACES + placeOf(i, j)]!;
-      }
-      softmax(share, TOKENS);
-      const to = i * width + at;
-      for (let j = 0; j < TOKENS; j++) {
-        const value = (j * 3 + 2) * width + at;
-        for (let k = 0; k < size; k++) mixed[to + k]! += share[j]! * qkv[value + k]!;
+  const stride = 3 * width;
+  const qkv = desk.room(TOKENS * stride);
+  const mixed = desk.room(TOKENS * width);
+  const keys = desk.emptyMap(size, TOKENS);
+  const values = desk.emptyMap(TOKENS, size);
+  const shares = desk.room(TOKENS * keys.outputs);
+  const nearness = 1 / Math.sqrt(size);
+
+  const lay = (head: number): void => {
+    for (let j = 0; j < TOKENS; j++) {
+      const key = qkv + j * stride + width + head * size;
+      for (let k = 0; k < size; k++) {
+        n[placeOf(keys, j, k)] = nearness * n[key + k]!;
+        n[placeOf(values, k, j)] = n[key + width + k]!;
       }
     }
-  }
-  return mixed;
+  };
+  return ({ qkv: map, liking }, normal) => {
+    desk.apply(map, { at: normal, stride: width }, { at: qkv, stride }, TOKENS);
+    for (let head = 0; head < HEADS; head++) {
+      lay(head);
+      const shared = { at: shares, stride: keys.outputs };
+      desk.apply(keys, { at: qkv + head * size, stride }, shared, TOKENS);
+      const likes = liking[head]!;
+      for (let i = 0; i < TOKENS; i++) {
+        const row = shares + i * keys.outputs;
+        for (let j = 0; j < TOKENS; j++) n[row + j]! += likes[i * TOKENS + j]!;
+        softmax(n, row, TOKENS);
+      }
+      desk.apply(values, shared, { at: mixed + head * size, stride: width }, TOKENS);
+    }
+    return mixed;
+  };
 }

@@ -1,97 +1,116 @@
 // The part of the network that says when the first string began: convolutions over the fast frames, told what is due.
-import { apply, linearOf, rectify, softmax, type Linear } from './linear.ts';
+import { type Desk, type Linear, softmax } from '../arithmetic/linear.ts';
 import { FAST, type Patch, PITCHES, SLOW, slowPlace } from './shape.ts';
 
 export interface Beginning {
   /**
-   * @param seen What each pitch sees of each slow frame. @param chord The chord's token.
+   * @param seen Where it lies what each pitch sees of each slow frame. @param chord Where the chord's token lies.
    * @returns Weights of the beginning over the fast frames, and of none; they sum to 1.
    */
-  find(seen: Float64Array, chord: Float64Array, patch: Patch, due: Uint8Array): Float64Array;
+  find(seen: number, chord: number, patch: Patch, due: Uint8Array): Float64Array;
 }
 
 /** Frames that one convolution looks at. */
 const TAPS = 5;
+const PLACES = Array.from({ length: FAST.frames }, (_, i) => slowPlace(i));
 
 export function beginningOf(
   of: (name: string) => Float64Array,
   linear: (name: string) => Linear,
+  desk: Desk,
 ): Beginning {
-  const reduce = linear('reduce');
+  const { numbers: n } = desk;
+  const coarse = coarseOf(linear('reduce'), desk);
   const context = linear('context');
-  const first = convolution(of('onset1.weight'), of('onset1.bias'), 1);
-  const second = convolution(of('onset2.weight'), of('onset2.bias'), 2);
-  const third = convolution(of('onset3.weight'), of('onset3.bias'), 4);
-  const when = linear('when');
-  const never = linear('never');
+  const inputs = FAST.channels + coarse.channels;
+  const first = convolution(of('onset1.weight'), of('onset1.bias'), 1, desk);
+  const second = convolution(of('onset2.weight'), of('onset2.bias'), 2, desk);
+  const third = convolution(of('onset3.weight'), of('onset3.bias'), 4, desk);
+  const [when, never] = [linear('when'), linear('never')];
   const width = when.inputs;
+  const x = desk.room(FAST.frames * inputs);
+  const [y, added] = [desk.room(FAST.frames * width), desk.room(FAST.frames * width)];
+  const told = desk.room(context.outputs);
+  const said = desk.room(FAST.frames * when.outputs);
+  const ended = desk.room(never.outputs);
+
+  /** The fast frames, each with what the slow ones say around it. */
+  const lay = ({ fast }: Patch): void => {
+    PLACES.forEach(({ frame, share }, i) => {
+      const to = x + i * inputs;
+      n.set(fast.subarray(i * FAST.channels, (i + 1) * FAST.channels), to);
+      for (let c = 0; c < coarse.channels; c++) {
+        const a = n[coarse.at + frame * coarse.channels + c]!;
+        const b = n[coarse.at + (frame + 1) * coarse.channels + c]!;
+        n[to + FAST.channels + c] = a + share * (b - a);
+      }
+    });
+  };
   return {
     find: (seen, chord, patch, due) => {
-      const x = inputOf(coarse(reduce, seen, due, patch.frames), patch);
-      const y = first(x);
-      const told = new Float64Array(width);
-      apply(context, chord, told, 1);
-      for (let i = 0; i < y.length; i++) y[i]! += told[i % width]!;
-      rectify(y);
-      for (const more of [second, third]) {
-        const added = more(y);
-        for (let i = 0; i < y.length; i++) if (added[i]! > 0) y[i]! += added[i]!;
+      coarse.fill(seen, due, patch.frames);
+      lay(patch);
+      first(x, y);
+      desk.apply(context, { at: chord, stride: 0 }, { at: told, stride: 0 }, 1);
+      for (let i = 0; i < FAST.frames * width; i++) {
+        n[y + i] = Math.max(0, n[y + i]! + n[told + (i % width)]!);
       }
-      const weights = new Float64Array(FAST.frames + 1);
-      apply(when, y, weights, FAST.frames);
-      apply(never, chord, weights, 1, never.inputs, 0, FAST.frames);
-      softmax(weights, weights.length);
-      return weights;
+      for (const more of [second, third]) {
+        more(y, added, { rectified: true });
+        for (let i = 0; i < FAST.frames * width; i++) n[y + i]! += n[added + i]!;
+      }
+      const spoken = { at: said, stride: when.outputs };
+      desk.apply(when, { at: y, stride: width }, spoken, FAST.frames);
+      desk.apply(never, { at: chord, stride: 0 }, { at: ended, stride: 0 }, 1);
+      for (let f = 0; f < FAST.frames; f++) n[x + f] = n[said + f * when.outputs]!;
+      n[x + FAST.frames] = n[ended]!;
+      softmax(n, x, FAST.frames + 1);
+      return Float64Array.from(n.subarray(x, x + FAST.frames + 1));
     },
   };
 }
 
 /** Of the pitches that are due and of all: what they see, reduced; and whether the frame belongs to the change. */
-function coarse(reduce: Linear, seen: Float64Array, due: Uint8Array, frames: number): Float64Array {
-  const c1 = reduce.inputs;
-  const sums = new Float64Array(2 * SLOW.frames * c1);
-  const all = SLOW.frames * c1;
-  for (let p = 0; p < PITCHES; p++) {
-    for (let i = 0; i < all; i++) sums[all + i]! += seen[p * all + i]!;
-    if (due[p]) for (let i = 0; i < all; i++) sums[i]! += seen[p * all + i]!;
-  }
-  const count = due.reduce((sum, mark) => sum + mark, 0);
-  const plain = linearOf(reduce.weights, new Float64Array(reduce.outputs));
-  const reduced = new Float64Array(2 * SLOW.frames * reduce.outputs);
-  apply(plain, sums, reduced, 2 * SLOW.frames);
+function coarseOf(reduce: Linear, desk: Desk) {
+  const { numbers: n } = desk;
+  const seenBy = reduce.inputs;
+  const all = SLOW.frames * seenBy;
+  const sums = desk.room(2 * all);
+  const reduced = desk.room(2 * SLOW.frames * reduce.outputs);
+  const none = desk.room(reduce.outputs);
   const channels = 2 * reduce.outputs + 1;
-  const out = new Float64Array(SLOW.frames * channels);
-  for (let f = 0; f < SLOW.frames; f++) {
-    for (let c = 0; c < reduce.outputs; c++) {
-      const wanted = reduced[f * reduce.outputs + c]! + count * reduce.bias[c]!;
-      const rest = reduced[(SLOW.frames + f) * reduce.outputs + c]!;
-      out[f * channels + c] = wanted / (count + 1e-3);
-      out[f * channels + reduce.outputs + c] = rest / PITCHES + reduce.bias[c]!;
-    }
-    out[f * channels + channels - 1] = f < frames ? 1 : 0;
-  }
-  return out;
-}
-
-const PLACES = Array.from({ length: FAST.frames }, (_, i) => slowPlace(i));
-
-/** The fast frames, each with what the slow ones say around it. */
-function inputOf(slow: Float64Array, { fast }: Patch): Float64Array {
-  const channels = slow.length / SLOW.frames;
-  const size = FAST.channels + channels;
-  const input = new Float64Array(FAST.frames * size);
-  PLACES.forEach(({ frame, share }, i) => {
-    for (let c = 0; c < FAST.channels; c++) input[i * size + c] = fast[i * FAST.channels + c]!;
-    for (let c = 0; c < channels; c++) {
-      const [a, b] = [slow[frame * channels + c]!, slow[(frame + 1) * channels + c]!];
-      input[i * size + FAST.channels + c] = a + share * (b - a);
-    }
-  });
-  return input;
+  const at = desk.room(SLOW.frames * channels);
+  return {
+    at,
+    channels,
+    fill: (seen: number, due: Uint8Array, frames: number): void => {
+      n.fill(0, sums, sums + 2 * all);
+      for (let p = 0; p < PITCHES; p++) {
+        const from = seen + p * all;
+        for (let i = 0; i < all; i++) n[sums + all + i]! += n[from + i]!;
+        if (due[p]) for (let i = 0; i < all; i++) n[sums + i]! += n[from + i]!;
+      }
+      const count = due.reduce((sum, mark) => sum + mark, 0);
+      const to = { at: reduced, stride: reduce.outputs };
+      desk.apply(reduce, { at: sums, stride: seenBy }, to, 2 * SLOW.frames, { bias: none });
+      for (let f = 0; f < SLOW.frames; f++) {
+        const out = at + f * channels;
+        for (let c = 0; c < reduce.outputs; c++) {
+          const bias = n[reduce.bias + c]!;
+          const wanted = n[reduced + f * reduce.outputs + c]!;
+          const rest = n[reduced + (SLOW.frames + f) * reduce.outputs + c]!;
+          n[out + c] = (wanted + count * bias) / (count + 1e-3);
+          n[out + reduce.outputs + c] = rest / PITCHES + bias;
+        }
+        n[out + channels - 1] = f < frames ? 1 : 0;
+      }
+    },
+  };
 }
 
 /** Over frames of numbers, zeros outside, as long as it was. Weights come as [output][input][tap]. */
-function convolution(weights: Float64Array, bias: Float64Array, dilation: number) {
+function convolution(weights: Float64Array, bias: Float64Array, dilation: number, desk: Desk) {
+  const { numbers: n } = desk;
   const outputs = bias.length;
   const inputs = weights.length / outputs / TAPS;
   const byTap = new Float64Array(weights.length);
@@ -102,20 +121,18 @@ function convolution(weights: Float64Array, bias: Float64Array, dilation: number
       }
     }
   }
-  const map = linearOf(byTap, bias);
+  const map = desk.map(byTap, bias);
   const reach = ((TAPS - 1) / 2) * dilation;
-  return (x: Float64Array): Float64Array => {
-    const frames = x.length / inputs;
-    const row = new Float64Array(frames * TAPS * inputs);
-    for (let f = 0; f < frames; f++) {
+  const rows = { at: desk.room(FAST.frames * TAPS * inputs), stride: TAPS * inputs };
+  return (x: number, y: number, more?: { readonly rectified: true }): void => {
+    for (let f = 0; f < FAST.frames; f++) {
       for (let t = 0; t < TAPS; t++) {
         const from = f + t * dilation - reach;
-        if (from < 0 || from >= frames) continue;
-        row.set(x.subarray(from * inputs, (from + 1) * inputs), (f * TAPS + t) * inputs);
+        if (from < 0 || from >= FAST.frames) continue;
+        const at = x + from * inputs;
+        n.copyWithin(rows.at + (f * TAPS + t) * inputs, at, at + inputs);
       }
     }
-    const y = new Float64Array(frames * outputs);
-    apply(map, row, y, frames);
-    return y;
+    desk.apply(map, rows, { at: y, stride: outputs }, FAST.frames, more);
   };
 }

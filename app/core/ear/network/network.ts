@@ -2,9 +2,10 @@
 //
 // One token for each pitch sees the harmonics of that pitch over time and whether it is due; the tokens share their
 // weights and then look at each other. Trained by tests/bench/ear-training, which holds the same network in PyTorch.
-import { attend, layersOf, type Layer } from './attention.ts';
-import { beginningOf, type Beginning } from './beginning.ts';
-import { apply, linearOf, normalize, rectify, type Linear } from './linear.ts';
+import { attentionOf, TOKENS } from './attention.ts';
+import { beginningOf } from './beginning.ts';
+import { type Desk, deskOf, type Linear, normalize } from '../arithmetic/linear.ts';
+import { arithmeticFor } from '../arithmetic/multiply.ts';
 import {
   FAST,
   LOWEST_PITCH,
@@ -42,175 +43,166 @@ export interface Network {
   hear(patch: Patch, score: Score): Impression;
 }
 
+/** Weights, and rooms for what comes of them: 2 MB. */
+const DESK = 512 * 1024;
 /** Due, due before, due next, due in another octave, height. */
 const TOLD = 5;
 /** Frames are taken three at a time, then three of these groups every second one. */
 const GROUPS = SLOW.frames / 3;
 const WINDOWS = (GROUPS - 3) / 2 + 1;
 
-/** @param bytes The weights as the training script writes them. @throws RangeError where they are not whole. */
-export function readNetwork(bytes: Uint8Array): Network {
-  return networkOf(readWeights(bytes));
+/** @param bytes The weights as the training script writes them. @param reckon Who multiplies. @throws RangeError where they are not whole. */
+export function readNetwork(bytes: Uint8Array, reckon = arithmeticFor): Network {
+  return networkOf(readWeights(bytes), deskOf(DESK, reckon(DESK)));
 }
 
-interface Parts {
-  /** The slices of a frame, and whether it belongs to the change. */
-  readonly slices: Linear;
-  readonly told: Linear;
-  readonly groups: Linear;
-  readonly windows: Linear;
-  readonly token: Linear;
-  readonly told2: Linear;
-  readonly chord: Float64Array;
-  readonly layers: readonly Layer[];
-  readonly norm: readonly [Float64Array, Float64Array];
-  readonly pitch: Linear;
-  readonly facts: Linear;
-  readonly beginning: Beginning;
-}
-
-function partsOf(weights: Weights): Parts {
+function networkOf(weights: Weights, desk: Desk): Network {
   const of = (name: string): Float64Array => {
     const found = weights.get(name);
     if (!found) throw new RangeError(`readNetwork: ${name} is missing`);
     return found;
   };
-  const linear = (name: string): Linear => linearOf(of(`${name}.weight`), of(`${name}.bias`));
-  const slices = linear('slices');
-  return {
-    slices,
-    told: linearOf(of('score1.weight'), new Float64Array(slices.outputs)),
-    groups: linear('time2'),
-    windows: linear('time3'),
-    token: linear('token'),
-    told2: linear('score2'),
-    chord: of('chord'),
-    layers: layersOf(of, linear),
-    norm: [of('norm.weight'), of('norm.bias')],
-    pitch: linear('pitch'),
-    facts: linear('facts'),
-    beginning: beginningOf(of, linear),
-  };
-}
-
-function networkOf(weights: Weights): Network {
-  const parts = partsOf(weights);
-  const see = frameSight(parts);
-  const width = parts.chord.length;
-  const tokens = new Float64Array((PITCHES + 1) * width);
-  const struck = new Float64Array(2 * PITCHES);
+  const linear = (name: string): Linear => desk.map(of(`${name}.weight`), of(`${name}.bias`));
+  const { numbers: n } = desk;
+  const chord = of('chord');
+  const width = chord.length;
+  const tokens = desk.room(TOKENS * width);
+  const norm = [of('norm.weight'), of('norm.bias')] as const;
+  const told = toldOf(desk);
+  const see = frameSight(linear, of('score1.weight'), told.at, desk);
+  const lay = tokensOf(linear, told.at, desk);
+  const attend = attentionOf(weights, desk, linear);
+  const pitch = linear('pitch');
+  const struck = { at: desk.room(PITCHES * pitch.outputs), stride: pitch.outputs };
+  const facts = factsOf(linear('facts'), of('facts.bias').length, desk);
+  const beginning = beginningOf(of, linear, desk);
   return {
     hear: (patch, score) => {
-      const told = toldOf(score);
-      const frames = see(patch, told);
-      tokens.set(parts.chord);
-      tokensOf(parts, frames.windows, told, score, tokens);
-      for (const layer of parts.layers) attend(layer, tokens);
-      normalize(tokens, tokens, PITCHES + 1, ...parts.norm);
-      apply(parts.pitch, tokens, struck, PITCHES, width, width);
-      const chord = tokens.subarray(0, width);
+      told.fill(score);
+      const { seen, windows } = see(patch);
+      n.set(chord, tokens);
+      lay(windows, tokens + width);
+      attend(tokens);
+      normalize(n, tokens, tokens, TOKENS, norm);
+      desk.apply(pitch, { at: tokens + width, stride: width }, struck, PITCHES);
       return {
-        struck: Float64Array.from({ length: PITCHES }, (_, p) => struck[2 * p]!),
-        facts: factsOf(parts.facts, tokens, width),
-        when: parts.beginning.find(frames.seen, chord, patch, score.due),
+        struck: Float64Array.from({ length: PITCHES }, (_, p) => n[struck.at + p * struck.stride]!),
+        facts: facts(tokens, width),
+        when: beginning.find(seen, tokens, patch, score.due),
       };
     },
   };
 }
 
-/** [pitch][{@link TOLD}]. */
-function toldOf({ due, before, next }: Score): Float64Array {
-  const names = new Uint8Array(12);
-  due.forEach((mark, p) => mark && (names[p % 12] = 1));
-  const told = new Float64Array(PITCHES * TOLD);
-  for (let p = 0; p < PITCHES; p++) {
-    told.set([due[p]!, before[p]!, next[p]!, names[p % 12]!, p / 24 - 1], p * TOLD);
-  }
-  return told;
+/** What every pitch is told of the score: [pitch][{@link TOLD} and the share of pitches that are due]. */
+function toldOf({ room, numbers: n }: Desk) {
+  const at = room(PITCHES * (TOLD + 1));
+  return {
+    at,
+    fill: ({ due, before, next }: Score): void => {
+      const names = new Uint8Array(12);
+      due.forEach((mark, p) => mark && (names[p % 12] = 1));
+      const share = due.reduce((sum, mark) => sum + mark, 0) / PITCHES;
+      for (let p = 0; p < PITCHES; p++) {
+        const own = [due[p]!, before[p]!, next[p]!, names[p % 12]!, p / 24 - 1, share];
+        n.set(own, at + p * (TOLD + 1));
+      }
+    },
+  };
 }
 
-/** What every pitch sees of every frame, and of stretches of frames. */
-function frameSight(parts: Parts) {
-  const { slices, groups, windows } = parts;
+/** What every pitch sees of every frame, and of stretches of frames: where both lie. */
+function frameSight(
+  linear: (name: string) => Linear,
+  scoreWeights: Float64Array,
+  told: number,
+  desk: Desk,
+) {
+  const { numbers: n } = desk;
+  const [slices, groups, windows] = [linear('slices'), linear('time2'), linear('time3')];
+  const score = desk.map(scoreWeights, new Float64Array(slices.outputs));
+  n.copyWithin(score.bias, slices.bias, slices.bias + slices.outputs);
   const bins = sliceBins();
-  const c1 = slices.outputs;
-  const c2 = groups.outputs;
-  const c3 = windows.outputs;
-  const gathered = new Float64Array(SLOW.frames * slices.inputs);
-  const seen = new Float64Array(PITCHES * SLOW.frames * c1);
-  const grouped = new Float64Array(GROUPS * c2);
-  const windowed = new Float64Array(PITCHES * WINDOWS * c3);
-  const bias = new Float64Array(PITCHES * c1);
+  const [c1, c2, c3] = [slices.outputs, groups.outputs, windows.outputs];
+  const gathered = { at: desk.room(SLOW.frames * slices.inputs), stride: slices.inputs };
+  const seen = desk.room(PITCHES * SLOW.frames * c1);
+  const grouped = desk.room(GROUPS * c2);
+  const windowed = desk.room(PITCHES * WINDOWS * c3);
+  /** Of each pitch: the slices' bias and what the score adds. */
+  const bias = desk.room(PITCHES * c1);
 
   const gather = ({ slow }: Patch, p: number, frames: number): void => {
     for (let f = 0; f < frames; f++) {
-      const to = f * slices.inputs;
+      const to = gathered.at + f * slices.inputs;
       for (let s = 0; s < SLICES; s++) {
         const bin = bins[p * SLICES + s]!;
-        gathered[to + s] = bin < 0 ? 0 : slow[f * SLOW.bins + bin]!;
+        n[to + s] = bin < 0 ? 0 : slow[f * SLOW.bins + bin]!;
       }
-      gathered[to + SLICES] = 1;
+      n[to + SLICES] = 1;
     }
   };
-  return (patch: Patch, told: Float64Array) => {
-    apply(parts.told, told, bias, PITCHES);
+  return (patch: Patch) => {
+    desk.apply(score, { at: told, stride: TOLD + 1 }, { at: bias, stride: c1 }, PITCHES);
     const live = Math.min(SLOW.frames, patch.frames);
+    // Groups after the change are all alike, and so are windows of such: one is computed and copied.
+    const ended = Math.min(GROUPS, Math.ceil(live / 3) + 1);
+    const last = Math.min(WINDOWS, Math.ceil((ended - 1) / 2) + 1);
     for (let p = 0; p < PITCHES; p++) {
-      const base = p * SLOW.frames * c1;
+      const own = seen + p * SLOW.frames * c1;
+      const told = { bias: bias + p * c1, rectified: true } as const;
       gather(patch, p, live);
-      apply(slices, gathered, seen, live, slices.inputs, 0, base);
-      for (let f = 0; f < SLOW.frames; f++) {
-        for (let c = 0; c < c1; c++) {
-          const own = f < live ? seen[base + f * c1 + c]! : slices.bias[c]!;
-          const value = own + bias[p * c1 + c]!;
-          seen[base + f * c1 + c] = value > 0 ? value : 0;
-        }
+      if (live > 0) desk.apply(slices, gathered, { at: own, stride: c1 }, live, told);
+      for (let f = live; f < SLOW.frames; f++) {
+        for (let c = 0; c < c1; c++) n[own + f * c1 + c] = Math.max(0, n[told.bias + c]!);
       }
-      // Groups after the change are all alike: one is computed and copied.
-      const ended = Math.min(GROUPS, Math.ceil(live / 3) + 1);
-      apply(groups, seen, grouped, ended, 3 * c1, base);
-      for (let g = ended; g < GROUPS; g++) grouped.copyWithin(g * c2, (ended - 1) * c2, ended * c2);
-      rectify(grouped);
-      apply(windows, grouped, windowed, WINDOWS, 2 * c2, 0, p * WINDOWS * c3);
+      const [thirds, halves] = [
+        { at: own, stride: 3 * c1 },
+        { at: grouped, stride: 2 * c2 },
+      ];
+      desk.apply(groups, thirds, { at: grouped, stride: c2 }, ended, { rectified: true });
+      repeat(n, grouped, c2, ended, GROUPS);
+      const to = windowed + p * WINDOWS * c3;
+      desk.apply(windows, halves, { at: to, stride: c3 }, last, { rectified: true });
+      repeat(n, to, c3, last, WINDOWS);
     }
-    rectify(windowed);
     return { seen, windows: windowed };
   };
 }
 
-function tokensOf(
-  { token, told2 }: Parts,
-  windows: Float64Array,
-  told: Float64Array,
-  { due }: Score,
-  tokens: Float64Array,
-): void {
-  const width = token.outputs;
-  apply(token, windows, tokens, PITCHES, token.inputs, 0, width);
-  const share = due.reduce((sum, mark) => sum + mark, 0) / PITCHES;
-  const asked = new Float64Array(PITCHES * (TOLD + 1));
-  for (let p = 0; p < PITCHES; p++) {
-    asked.set(told.subarray(p * TOLD, (p + 1) * TOLD), p * (TOLD + 1));
-    asked[p * (TOLD + 1) + TOLD] = share;
-  }
-  const more = new Float64Array(PITCHES * width);
-  apply(told2, asked, more, PITCHES);
-  for (let i = 0; i < more.length; i++) tokens[width + i]! += more[i]!;
+/** The last of `have` rows again, until there are `want`. */
+function repeat(n: Float32Array, at: number, width: number, have: number, want: number): void {
+  const last = at + (have - 1) * width;
+  for (let row = have; row < want; row++) n.copyWithin(at + row * width, last, last + width);
 }
 
-function factsOf(
-  facts: Linear,
-  tokens: Float64Array,
-  width: number,
-): Readonly<Record<Fact, number>> {
-  const input = new Float64Array(2 * width);
-  input.set(tokens.subarray(0, width));
-  for (let p = 1; p <= PITCHES; p++) {
-    for (let i = 0; i < width; i++) input[width + i]! += tokens[p * width + i]! / PITCHES;
-  }
-  const out = new Float64Array(facts.outputs);
-  apply(facts, input, out, 1);
-  return Object.fromEntries(FACTS.map((fact, i) => [fact, out[i]!])) as Record<Fact, number>;
+/** From what each pitch saw to its token. */
+function tokensOf(linear: (name: string) => Linear, told: number, desk: Desk) {
+  const { numbers: n } = desk;
+  const [token, score] = [linear('token'), linear('score2')];
+  const width = token.outputs;
+  const more = desk.room(PITCHES * width);
+  return (windows: number, tokens: number): void => {
+    const from = { at: windows, stride: token.inputs };
+    desk.apply(token, from, { at: tokens, stride: width }, PITCHES);
+    desk.apply(score, { at: told, stride: TOLD + 1 }, { at: more, stride: width }, PITCHES);
+    for (let i = 0; i < PITCHES * width; i++) n[tokens + i]! += n[more + i]!;
+  };
+}
+
+function factsOf(facts: Linear, count: number, { numbers: n, ...desk }: Desk) {
+  const input = desk.room(facts.inputs);
+  const out = desk.room(facts.outputs);
+  return (tokens: number, width: number): Readonly<Record<Fact, number>> => {
+    n.copyWithin(input, tokens, tokens + width);
+    for (let i = 0; i < width; i++) {
+      let sum = 0;
+      for (let p = 1; p <= PITCHES; p++) sum += n[tokens + p * width + i]!;
+      n[input + width + i] = sum / PITCHES;
+    }
+    desk.apply(facts, { at: input, stride: 0 }, { at: out, stride: 0 }, 1);
+    const said = FACTS.slice(0, count).map((fact, i) => [fact, n[out + i]!]);
+    return Object.fromEntries(said) as Record<Fact, number>;
+  };
 }
 
 /** Marks of pitches for a {@link Score}; those outside the network's range are left out. */
@@ -224,6 +216,6 @@ export function marksOf(pitches: Iterable<number>): Uint8Array {
 
 /** Room for one patch, to be filled. */
 export const emptyPatch = () => ({
-  slow: new Float64Array(SLOW.frames * SLOW.bins),
-  fast: new Float64Array(FAST.frames * FAST.channels),
+  slow: new Float32Array(SLOW.frames * SLOW.bins),
+  fast: new Float32Array(FAST.frames * FAST.channels),
 });

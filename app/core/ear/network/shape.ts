@@ -20,9 +20,9 @@ export interface Score {
 /** The sound around a reference moment, on the scale 0 to 1. */
 export interface Patch {
   /** Frame by frame, `SLOW.bins` numbers each. */
-  readonly slow: Float64Array;
+  readonly slow: Float32Array;
   /** Frame by frame, `FAST.channels` numbers each. */
-  readonly fast: Float64Array;
+  readonly fast: Float32Array;
   /** So many of the slow frames belong to this change; the later ones are not looked at. */
   readonly frames: number;
 }

@@ -1,7 +1,9 @@
 // The program's own features and network give what the training script's gave for the same sound; golden.json was
-// written by tests/bench/ear-training/train.py (write_golden) from two made changes.
+// written by tests/bench/ear-training/train.py (write_golden) from two made changes. double.json holds what the same
+// weights gave for them in 64-bit numbers, before the network multiplied in vectors.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { plainly, withVectors } from '../../../../app/core/ear/arithmetic/multiply.ts';
 import { soundFrames } from '../../../../app/core/ear/frames.ts';
 import { FACTS, readNetwork } from '../../../../app/core/ear/network/network.ts';
 import { FAST, SLOW } from '../../../../app/core/ear/network/shape.ts';
@@ -21,48 +23,78 @@ interface Golden {
   readonly when: readonly number[];
 }
 
+type Said = Pick<Golden, 'seen' | 'struck' | 'facts' | 'when'>;
+
 const read = (name: string): string => readFileSync(new URL(name, import.meta.url), 'utf8');
 const goldens = JSON.parse(read('golden.json')) as readonly Golden[];
+const doubles = JSON.parse(read('double.json')) as readonly (readonly Said[])[];
 const REFERENCE = 0.28;
 
-describe.each(goldens)('a made change', (golden) => {
-  const bytes = Buffer.from(golden.sound, 'base64');
-  const sound = Float32Array.from({ length: bytes.length / 2 }, (_, i) => {
-    return bytes.readInt16LE(2 * i) / 32_768;
-  });
-  const frames = soundFrames();
-  frames.advance(sound, sound.length);
-  const patch = frames.patch(REFERENCE, REFERENCE + golden.seen);
-  const marks = (text: string) => Uint8Array.from(text, Number);
-  const [due, before, next] = golden.score;
+const WEIGHTS = readFileSync(new URL('../../../../assets/ear/network.bin', import.meta.url));
+const networks = [
+  ['in vectors', readNetwork(WEIGHTS, (length) => withVectors(length)!)],
+  ['in plain code', readNetwork(WEIGHTS, plainly)],
+] as const;
 
-  it('shows the network what it was trained on', () => {
-    [3, 10, 20].forEach((frame, i) => {
-      golden.slow[i]!.forEach((v, bin) => {
-        expect(patch.slow[frame * SLOW.bins + bin]).toBeCloseTo(v, 1);
+describe.each(goldens.map((golden, i) => ({ golden, doubled: doubles[i]! })))(
+  'a made change',
+  ({ golden, doubled }) => {
+    const bytes = Buffer.from(golden.sound, 'base64');
+    const sound = Float32Array.from({ length: bytes.length / 2 }, (_, i) => {
+      return bytes.readInt16LE(2 * i) / 32_768;
+    });
+    const frames = soundFrames();
+    frames.advance(sound, sound.length);
+    const patch = frames.patch(REFERENCE, REFERENCE + golden.seen);
+    const marks = (text: string) => Uint8Array.from(text, Number);
+    const [due, before, next] = golden.score;
+
+    it('shows the network what it was trained on', () => {
+      [3, 10, 20].forEach((frame, i) => {
+        golden.slow[i]!.forEach((v, bin) => {
+          expect(patch.slow[frame * SLOW.bins + bin]).toBeCloseTo(v, 1);
+        });
+      });
+      [20, 45, 80].forEach((frame, i) => {
+        golden.fast[i]!.forEach((v, c) => {
+          expect(patch.fast[frame * FAST.channels + c]).toBeCloseTo(v, 3);
+        });
       });
     });
-    [20, 45, 80].forEach((frame, i) => {
-      golden.fast[i]!.forEach((v, c) => {
-        expect(patch.fast[frame * FAST.channels + c]).toBeCloseTo(v, 3);
-      });
-    });
-  });
 
-  it('says what the trained one said', () => {
-    const heard = NETWORK.hear(patch, {
-      due: marks(due),
-      before: marks(before),
-      next: marks(next),
+    it('says what the trained one said', () => {
+      const heard = NETWORK.hear(patch, {
+        due: marks(due),
+        before: marks(before),
+        next: marks(next),
+      });
+      golden.struck.forEach((v, p) => expect(Math.abs(heard.struck[p]! - v)).toBeLessThan(0.1));
+      golden.facts.forEach((v, i) =>
+        expect(Math.abs(heard.facts[FACTS[i]!] - v)).toBeLessThan(0.1),
+      );
+      golden.when.forEach((v, i) => expect(Math.abs(heard.when[i]! - v)).toBeLessThan(0.02));
     });
-    golden.struck.forEach((v, p) => expect(Math.abs(heard.struck[p]! - v)).toBeLessThan(0.1));
-    golden.facts.forEach((v, i) => expect(Math.abs(heard.facts[FACTS[i]!] - v)).toBeLessThan(0.1));
-    golden.when.forEach((v, i) => expect(Math.abs(heard.when[i]! - v)).toBeLessThan(0.02));
-  });
-});
+
+    it.each(networks)('says %s what it said in 64-bit numbers, within 0.0001', (_, network) => {
+      for (const { seen, struck, facts, when } of doubled) {
+        const shown = frames.patch(REFERENCE, REFERENCE + seen);
+        const heard = network.hear(shown, {
+          due: marks(due),
+          before: marks(before),
+          next: marks(next),
+        });
+        const off = [
+          ...struck.map((v, p) => heard.struck[p]! - v),
+          ...facts.map((v, i) => heard.facts[FACTS[i]!] - v),
+          ...when.map((v, i) => heard.when[i]! - v),
+        ];
+        expect(Math.max(...off.map(Math.abs))).toBeLessThan(1e-4);
+      }
+    });
+  },
+);
 
 it('refuses weights that are cut off, and says which', () => {
-  const whole = readFileSync(new URL('../../../../assets/ear/network.bin', import.meta.url));
-  expect(() => readNetwork(whole.subarray(0, whole.length - 1000))).toThrow(/is cut off/);
+  expect(() => readNetwork(WEIGHTS.subarray(0, WEIGHTS.length - 1000))).toThrow(/is cut off/);
   expect(() => readNetwork(new Uint8Array(10))).toThrow(/no head/);
 });
