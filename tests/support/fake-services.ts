@@ -98,6 +98,7 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   ...libraryAnswers(charts),
   ...recordAnswers(logged),
   ...archiveAnswers(),
+  ...recordingAnswers(),
   'shared.read': () => ({ writers: [], waiting: [], written: [] }),
   'shared.choose': () => ok(null),
   'shared.parted': () => ok(null),
@@ -113,7 +114,7 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   'shared.lookOwn': () => ok([]),
   'shared.reports': () => ok(null),
   'shared.looksFirst': () => null,
-  'shared.sync': () => ({ passes: 0, values: [], both: [], reports: [], takenOff: [] }),
+  'shared.sync': () => ({ passes: 0, values: [], both: [], reports: [] }),
   'shared.forget': () => ok({ emptied: 0 }),
   'host.troubles': () => ({ text: '' }),
   'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
@@ -123,6 +124,27 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   'host.takeFiles': () => [],
   'host.printPdf': () => ({ kind: 'use-browser-print' }),
 });
+
+/** What a test of the view needs of recordings it answers itself. */
+function recordingAnswers(): Of<'recordings'> &
+  Pick<Required<Answers>, `shared.${'recordings' | 'giveRecording' | 'takeBack'}`> &
+  Pick<Required<Answers>, `shared.${'openRecording' | 'recordingPart'}`> {
+  return {
+    'recordings.list': () => ({ all: [], problems: [] }),
+    'recordings.begin': () => fail(notThere('recording')),
+    'recordings.add': ({ id }) => fail(notThere(id)),
+    'recordings.end': ({ id }) => fail(notThere(id)),
+    'recordings.open': ({ id }) => fail(notThere(id)),
+    'recordings.part': ({ id }) => fail(notThere(id)),
+    'recordings.remark': ({ id }) => fail(notThere(id)),
+    'recordings.remove': ({ id }) => fail(notThere(id)),
+    'shared.recordings': () => [],
+    'shared.giveRecording': ({ id }) => fail(notThere(id)),
+    'shared.takeBack': () => ok(null),
+    'shared.openRecording': ({ id }) => fail(notThere(id)),
+    'shared.recordingPart': ({ id }) => fail(notThere(id)),
+  };
+}
 
 type Of<Room extends string> = Required<Pick<Answers, Extract<CallName, `${Room}.${string}`>>>;
 

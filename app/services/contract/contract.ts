@@ -44,6 +44,18 @@ import {
   type UnitTally,
   worstAsked,
 } from './log-queries.ts';
+import {
+  type KeptRecording,
+  type OpenedSound,
+  recordingEnd,
+  recordingGift,
+  recordingPart,
+  type Recordings,
+  recordingStart,
+  recordingWords,
+  type SharedRecording,
+  soundPart,
+} from './recordings.ts';
 import type { RoomId } from './rooms.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import {
@@ -173,6 +185,18 @@ export const calls = {
   /** The present file is set aside. */
   'copies.bringFile': answers<Result<null>>().to(smallFile),
   'copies.bringDay': answers<Result<BroughtIn>>().to(dayOfDesk),
+  'recordings.list': answers<Recordings>().to(nothing),
+  /** Makes its file, closed to others, before anything is heard. */
+  'recordings.begin': answers<Result<KeptRecording>>().to(recordingStart),
+  /** The next stretch of its sound; on disk when it is answered. */
+  'recordings.add': answers<Result<null>>().to(recordingPart),
+  'recordings.end': answers<Result<KeptRecording>>().to(recordingEnd),
+  'recordings.open': answers<Result<OpenedSound>>().to(byId),
+  /** Empty at the end of the sound. */
+  'recordings.part': answers<Result<FilePart>>().to(soundPart),
+  'recordings.remark': answers<Result<KeptRecording>>().to(recordingWords),
+  /** For good; out of the shared folder first, where it was given there. */
+  'recordings.remove': answers<Result<null>>().to(byId),
   /** What others put into the shared folder, and what this machine wrote there. */
   'shared.read': answers<SharedState>().to(nothing),
   /** Null leaves the shared folder; nothing in it is changed. */
@@ -205,6 +229,14 @@ export const calls = {
   'shared.looksFirst': answers<null>().to(looksFirst),
   /** Hands on what is new here, and takes in what came. */
   'shared.sync': answers<Travelled>().to(nothing),
+  /** Recordings in the shared folder: of students, of the player's other machines, and those given from here. */
+  'shared.recordings': answers<readonly SharedRecording[]>().to(nothing),
+  /** Puts a copy of a recording into the shared folder. */
+  'shared.giveRecording': answers<Result<null>>().to(recordingGift),
+  /** Takes it out again; the numbers of the files stay. */
+  'shared.takeBack': answers<Result<null>>().to(byId),
+  'shared.openRecording': answers<Result<OpenedSound>>().to(byId),
+  'shared.recordingPart': answers<Result<FilePart>>().to(soundPart),
   'settings.read': answers<SettingsRead>().to(nothing),
   'settings.write': answers<SettingsRead>().to(z.strictObject({ patch: settingsPatchSchema })),
   'host.info': answers<HostInfo>().to(nothing),

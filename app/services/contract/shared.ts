@@ -1,13 +1,13 @@
 // What may be asked of the shared folder: task sheets and reports that travel without mail.
 import { z } from 'zod';
-import type { Parcel } from '../../core/exchange/shared/segment.ts';
+import type { Parcel } from '../../core/exchange/shared/parcel.ts';
 import type { WriterOnShelf } from '../../core/exchange/shared/shelf.ts';
 import type { IsoTime } from '../../core/base/units.ts';
 import { MAX_FIELD } from '../../core/base/fields.ts';
 import type { Problem } from '../../core/base/result.ts';
 import { shortText } from './schemas.ts';
 
-export { parcelSchema } from '../../core/exchange/shared/segment.ts';
+export { parcelSchema } from '../../core/exchange/shared/parcel.ts';
 
 /** A task sheet or report that somebody else wrote, and that was not taken in yet. */
 export interface WaitingParcel extends Omit<Parcel, 'text'> {
@@ -52,14 +52,9 @@ export interface Travelled {
   /** Charts that two machines had changed: both versions were kept, each a chart of its own. */
   readonly both: readonly string[];
   readonly reports: readonly TakenReport[];
-  /** Students who were taken off the list on another machine. */
-  readonly takenOff: readonly { readonly student: string; readonly name: string }[];
 }
 
-export const NOTHING_TRAVELLED: Travelled = {
-  ...{ passes: 0, values: [], both: [] },
-  ...{ reports: [], takenOff: [] },
-};
+export const NOTHING_TRAVELLED: Travelled = { passes: 0, values: [], both: [], reports: [] };
 
 export interface TakenReport {
   readonly student: string;

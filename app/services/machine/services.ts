@@ -19,6 +19,7 @@ import { LogKeeper } from './log/keep-log.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
 import { takeBack } from './rescue.ts';
+import { recordingCalls, recordingsLater } from './recordings/recording-calls.ts';
 import { readTroubles, writeTrouble } from './trouble-log.ts';
 import { inPlainWords } from '../contract/schemas.ts';
 import type { StandingProblems } from './store/standing-problems.ts';
@@ -56,8 +57,9 @@ export function openServices(options: ServicesOptions): ServiceHost {
   const stopWatching = charts.watch(() => emit('charts', {}));
   const settings = keepSettings(stores.settings, standing);
   const keeping = { ...stores, folder, charts, log, now, version: options.host.version };
+  const recordings = recordingsLater({ folder, now, newId });
   const sharing = new SharingDoor({
-    ...{ directory, now, newId, keeping, standing, emit },
+    ...{ directory, now, newId, keeping, recordings, standing, emit },
     vault: options.host.vault,
   });
   const stopTimers = startTimers(
@@ -76,6 +78,7 @@ export function openServices(options: ServicesOptions): ServiceHost {
     ...studentHandlers(stores.students),
     ...recordHandlers(stores, log, settings),
     ...archiveCalls(keeping, emit),
+    ...recordingCalls(recordings, (id) => sharing.handlers['shared.takeBack']({ id })),
     ...sharing.handlers,
     ...hostHandlers(options, standing),
   };

@@ -24,6 +24,8 @@ export class SharingDoor {
         this.#isOpen ? behind['shared.read'](input) : unsharedIn(directory),
       'shared.meet': (input) => (this.#isOpen ? behind['shared.meet'](input) : null),
       'shared.sync': (input) => (this.#isOpen ? behind['shared.sync'](input) : NOTHING_TRAVELLED),
+      'shared.recordings': (input) => (this.#isOpen ? behind['shared.recordings'](input) : []),
+      'shared.takeBack': (input) => (this.#isOpen ? behind['shared.takeBack'](input) : ok(null)),
       'shared.forget': (input) =>
         this.#isOpen ? behind['shared.forget'](input) : ok({ emptied: 0 }),
     };

@@ -1,5 +1,5 @@
 // The shared folder as the view sees it: which it is, what waits in it, what was put there.
-import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
+import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type {
   ServerChoice,

@@ -7,7 +7,7 @@ import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import type { SharedFolder } from '../desk/shared.svelte.ts';
-import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
+import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { isoNow } from '../../page/clock.ts';

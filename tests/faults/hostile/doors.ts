@@ -51,7 +51,7 @@ import { writeChartFile } from '../../support/chart-file.ts';
 import { demoNamed } from '../../support/demo.ts';
 import { amendment, sampleLadder } from '../../unit/services/samples.ts';
 import { hostileBytes, hostileText, hostileValue, type Roll } from './inputs.ts';
-import { chart, entry, NOW, parcel, pass, SMALL_CHART, student, unit } from './samples.ts';
+import { chart, entry, given, NOW, parcel, pass, SMALL_CHART, student, unit } from './samples.ts';
 
 /** What a reader says of an input: nothing, or problems in words. */
 export type Said = readonly Pick<Problem, 'message' | 'cure'>[];
@@ -168,6 +168,7 @@ const reportJson = {
 };
 const segments: readonly Segment[] = [
   { writer: 'w-1', number: 1, written: NOW, parcel },
+  { writer: 'w-3', number: 1, written: NOW, recording: given },
   {
     writer: 'w-2',
     number: 2,

@@ -2,7 +2,7 @@
 import type { CallInput, CallName } from '../../../app/services/contract/contract.ts';
 import { sampleLadder } from '../../unit/services/samples.ts';
 import { hostileText, hostileValue, pick, type Roll } from './inputs.ts';
-import { chart, entry, parcel, SMALL_CHART, student } from './samples.ts';
+import { chart, entry, parcel, recordingAbout, SMALL_CHART, student } from './samples.ts';
 
 /** What such a call would do is nothing for a test that runs by itself; its input has a door of its own. */
 type Left = { readonly leftOut: string };
@@ -78,6 +78,14 @@ const GOOD: Good = {
   'copies.missing': [{}],
   'copies.bringFile': [{ name: 'settings' }],
   'copies.bringDay': [{ desk: 'self', day: '2031-04-05' }],
+  'recordings.list': [{}],
+  'recordings.begin': [{ about: recordingAbout, kind: 'webm' }],
+  'recordings.add': [{ id: 'a', from: 0, base64: 'GkXfo2hlbGxv' }],
+  'recordings.end': [{ id: 'a', seconds: 3 }],
+  'recordings.open': [{ id: 'a' }],
+  'recordings.part': [{ id: 'a', from: 0 }],
+  'recordings.remark': [{ id: 'a', remark: 'well' }],
+  'recordings.remove': [{ id: 'a' }],
   'shared.read': [{}],
   'shared.choose': { leftOut: 'a path cut short is a folder of this computer' },
   'shared.connect': { leftOut: 'it would call servers; “the address of a server” is the door' },
@@ -99,6 +107,14 @@ const GOOD: Good = {
   'shared.reports': [{ to: 'st-1' }],
   'shared.looksFirst': [{ on: true }],
   'shared.sync': [{}],
+  'shared.recordings': [{}],
+  'shared.giveRecording': [
+    { id: 'a', to: 'st-1' },
+    { id: 'a', to: null },
+  ],
+  'shared.takeBack': [{ id: 'a' }],
+  'shared.openRecording': [{ id: 'a' }],
+  'shared.recordingPart': [{ id: 'a', from: 0 }],
 };
 
 const SENT = Object.entries(GOOD).flatMap(([name, inputs]) =>

@@ -38,6 +38,20 @@ export const student = {
 
 export const parcel = { kind: 'sheet', student: 'st-1', name: 'Ada.json', text: '{}' } as const;
 
+export const recordingAbout = {
+  chart: { id: 'k-1', title: 'Harbour Lights' },
+  unit: { key: 'form', name: 'The whole song' },
+  tempo: { bpm: 92, beat: 'quarter' },
+  climb: 'c-1',
+} as const;
+
+export const given = {
+  note: { ...recordingAbout, id: 'r-1', at: NOW, seconds: 8, remark: 'the bridge' },
+  student: 'st-1',
+  own: { person: '0123456789abcdef0123456789abcdef', machine: 'Laptop' },
+  sound: 'GkXfo2hlbGxv',
+} as const;
+
 export const pass = samplePass('a');
 export const unit = sampleUnit(pass.unit.fingerprint);
 export const entry = passEntry('a');

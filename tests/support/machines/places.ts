@@ -1,7 +1,7 @@
 // Computers that share a place, and what they send: each has a data folder of its own, and none waits long.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { Parcel } from '../../../app/core/exchange/shared/segment.ts';
+import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
 import { SharedPlace } from '../../../app/services/machine/courier/shared-place.ts';
 import { standingClock } from '../../unit/services/samples.ts';
 

@@ -1,31 +1,19 @@
 // A closed file in a shared folder: one parcel, numbered by its writer, with a check sum at its end.
 //
-// Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?} and the SHA-256
+// Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?, recording?} and the SHA-256
 // of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
-// Version 1 had no batches, version 2 none of a teacher's student and nothing `instead`; a file without them says the
-// earlier one.
+// Version 1 had no batches, version 2 none of a teacher's student and nothing `instead`, version 3 no recordings; a file
+// without them says the earlier one.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
 import { checked } from '../../base/checked.ts';
-import { isoTime, MAX_FIELD } from '../../base/fields.ts';
+import { isoTime } from '../../base/fields.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { identity } from '../../progress/desk-schema.ts';
 import { type Batch, batchSchema } from './facts.ts';
-
-export const PARCEL_KINDS = ['sheet', 'report'] as const;
-
-/** A task sheet for a student, or a practice report of one. */
-export interface Parcel {
-  readonly kind: (typeof PARCEL_KINDS)[number];
-  /** The student's identity on the teacher's side. */
-  readonly student: string;
-  /** As a file of it would be called. */
-  readonly name: string;
-  readonly text: string;
-  /** It comes on top of those before it, and takes the place of none. */
-  readonly adds?: true | undefined;
-}
+import { type GivenRecording, givenRecordingSchema } from './given-recording.ts';
+import { type Parcel, parcelSchema } from './parcel.ts';
 
 export interface Segment {
   /** One per data folder; a new one where its numbers cannot be trusted any more. */
@@ -38,6 +26,8 @@ export interface Segment {
   readonly parcel?: Parcel;
   /** What a machine tells the others of its player. */
   readonly batch?: Batch;
+  /** What a student gave a teacher to hear, or the player's own machines. */
+  readonly recording?: GivenRecording;
   /** Numbers whose content stands in this one: from and to, both counted. Their files may be gone. */
   readonly instead?: readonly (readonly [from: number, to: number])[];
 }
@@ -51,17 +41,7 @@ export type SegmentReading =
   /** A later version wrote it. */
   | { readonly kind: 'newer' };
 
-/** Characters of a parcel's text: as much as one call of a host may carry. */
-export const MAX_PARCEL = 24_000_000;
-const VERSION = 3;
-
-export const parcelSchema = z.strictObject({
-  kind: z.enum(PARCEL_KINDS),
-  student: identity,
-  name: z.string().min(1).max(MAX_FIELD),
-  text: z.string().max(MAX_PARCEL),
-  adds: z.literal(true).optional(),
-});
+const VERSION = 4;
 
 const segmentNumber = z.int().min(1).max(999_999);
 
@@ -71,6 +51,7 @@ const segmentSchema = z.strictObject({
   written: isoTime,
   parcel: parcelSchema.optional(),
   batch: batchSchema.optional(),
+  recording: givenRecordingSchema.optional(),
   instead: z
     .array(z.tuple([segmentNumber, segmentNumber]))
     .max(10_000)
@@ -85,8 +66,9 @@ export function writeSegment(segment: Segment): string {
 }
 
 /** The earliest that knows all that stands in it. */
-function versionOf({ batch, parcel, instead }: Segment): number {
-  if (batch?.desk !== undefined || instead) return VERSION;
+function versionOf({ batch, parcel, recording, instead }: Segment): number {
+  if (recording) return VERSION;
+  if (batch?.desk !== undefined || instead) return 3;
   return batch || parcel?.adds ? 2 : 1;
 }
 

@@ -1,16 +1,25 @@
 // What a shared folder holds, put together from its segments in any order, however often and incomplete they come.
 import type { Batch } from './facts.ts';
-import type { Parcel, Segment } from './segment.ts';
+import { type GivenHead, headOfRecording } from './given-recording.ts';
+import type { Parcel } from './parcel.ts';
+import type { Segment } from './segment.ts';
 
-/** A segment as it lies on the shelf: of a batch only how much it holds. */
-export type OnShelf = Omit<Segment, 'batch'> & { readonly batch?: BatchHead };
+/** A segment as it lies on the shelf: of a batch or a recording only how much it holds. */
+export type OnShelf = Omit<Segment, 'batch' | 'recording'> & {
+  readonly batch?: BatchHead;
+  readonly recording?: GivenHead;
+};
 
 export interface BatchHead extends Omit<Batch, 'facts'> {
   readonly facts: number;
 }
 
-export function shelved({ batch, ...segment }: Segment): OnShelf {
-  return batch ? { ...segment, batch: { ...batch, facts: batch.facts.length } } : segment;
+export function shelved({ batch, recording, ...segment }: Segment): OnShelf {
+  return {
+    ...segment,
+    ...(batch ? { batch: { ...batch, facts: batch.facts.length } } : {}),
+    ...(recording ? { recording: headOfRecording(recording) } : {}),
+  };
 }
 
 /** Segments by their hash: joining two shelves is a union, so order, copies and late arrivals change nothing. */

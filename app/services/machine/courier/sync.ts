@@ -236,7 +236,9 @@ const placeOf = (path: string): string => partsOf(path)?.place ?? '';
 
 function isEmptied(content: Uint8Array): boolean {
   const read = readSegment(new TextDecoder().decode(content));
-  return read.kind === 'whole' && !read.segment.parcel && !read.segment.batch;
+  if (read.kind !== 'whole') return false;
+  const { parcel, batch, recording } = read.segment;
+  return !parcel && !batch && !recording;
 }
 
 const homeGone = (place: string): Problem => ({

@@ -3,10 +3,11 @@ import path from 'node:path';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { Batch } from '../../../core/exchange/shared/facts.ts';
+import type { GivenRecording } from '../../../core/exchange/shared/given-recording.ts';
+import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import {
   hashIn,
   numberIn,
-  type Parcel,
   readSegment,
   type Segment,
   segmentName,
@@ -25,7 +26,7 @@ import {
   shelved,
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
-import type { SharedState } from '../../contract/shared.ts';
+import type { SharedFile, SharedState } from '../../contract/shared.ts';
 import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
 import { type Files, onDisk } from './files.ts';
@@ -49,7 +50,7 @@ export interface SharedOptions {
   /** Asked before anything is written: somebody may have locked the folder meanwhile. */
   readonly beforeWriting?: () => void;
   readonly afterWriting?: () => void;
-  /** What was read of batches in an earlier run, by file, size and time. */
+  /** What was read of batches and recordings in an earlier run, by file, size and time. */
   readonly heads?: KeptHeads | undefined;
   /** Told where what was remembered of the folder was found spoilt. */
   readonly raise?: ((problem: Problem) => unknown) | undefined;
@@ -103,11 +104,12 @@ export class SharedFolder {
         .filter(({ id }) => !taken.includes(id))
         .map(headOf),
       written: [...shelf]
-        .filter(([, { writer, parcel, batch }]) => mine.has(writer) && (parcel ?? batch))
-        .map(([id, { number, written, parcel, batch }]) => ({
-          ...{ number, written, file: file(id) },
-          ...(parcel ? { name: parcel.name } : { records: batch!.facts }),
-        }))
+        .filter(([, { writer }]) => mine.has(writer))
+        .flatMap(([id, segment]): SharedFile[] => {
+          const holds = contentOf(segment);
+          const { number, written } = segment;
+          return holds ? [{ number, written, file: file(id), ...holds }] : [];
+        })
         .sort((a, b) => (a.file < b.file ? -1 : 1)),
       ...(flawed.length > 0 ? { flawed } : {}),
       ...(this.#isHere(folder) ? {} : { away: true }),
@@ -249,9 +251,23 @@ export class SharedFolder {
 
   /** What a batch on the shelf of the last look holds; undefined where it is there no more. */
   batch(id: string): Batch | undefined {
+    return this.#whole(id)?.batch;
+  }
+
+  #whole(id: string): Segment | undefined {
     const file = this.#found.get(id)?.[0];
     const read = file === undefined ? undefined : attempt(() => this.#readFile(file));
-    return read?.kind === 'whole' && read.hash === id ? read.segment.batch : undefined;
+    return read?.kind === 'whole' && read.hash === id ? read.segment : undefined;
+  }
+
+  /** Puts a recording into the folder, for those whom it names. */
+  give(recording: GivenRecording): Result<Written> {
+    return this.#put({ recording }, '');
+  }
+
+  /** A recording on the shelf of the last look, with its sound; undefined where it is there no more. */
+  recording(id: string): GivenRecording | undefined {
+    return this.#whole(id)?.recording;
   }
 
   /** Reports that others wrote and that were not taken in, in the order in which they were written. */
@@ -266,16 +282,6 @@ export class SharedFolder {
   /** It was taken in or put away, and is not offered again. */
   taken(id: string): void {
     this.memory.keep({ taken: [...new Set([...this.memory.now.taken, id])].slice(-MOST_TAKEN) });
-  }
-
-  /** Students for whom a sheet of this machine lies there. */
-  sheetsFor(): ReadonlySet<string> {
-    const mine = this.writers;
-    return new Set(
-      [...this.look().shelf.values()].flatMap(({ writer, parcel }) =>
-        mine.has(writer) && parcel?.kind === 'sheet' ? [parcel.student] : [],
-      ),
-    );
   }
 
   /** Takes out what this machine wrote of a student; numbers that others may wait for stay, empty. */
@@ -451,7 +457,7 @@ export class SharedFolder {
       if (read.kind !== 'whole') return FLAWS[read.kind];
       const head = { hash: read.hash, segment: shelved(read.segment) };
       this.#read.set(key, head);
-      if (head.segment.batch) this.#options.heads?.set(key, head);
+      if (head.segment.batch ?? head.segment.recording) this.#options.heads?.set(key, head);
       return head;
     } catch (error) {
       return `it cannot be read: ${inWords(error)}`;
@@ -465,7 +471,14 @@ export class SharedFolder {
     this.#files.inside(home).reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
 
-type Content = Pick<Segment, 'parcel' | 'batch' | 'instead'>;
+type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead'>;
+
+/** What a file holds, in the list of what was written; undefined where it was emptied. */
+function contentOf({ parcel, batch, recording }: OnShelf) {
+  if (parcel) return { name: parcel.name };
+  if (recording) return { name: `Recording of ${recording.note.chart.title}` };
+  return batch && { records: batch.facts };
+}
 
 /** So many sheets of a student that a newer one holds are left as they are. */
 const MANY_OLD = 8;

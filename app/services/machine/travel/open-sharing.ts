@@ -6,11 +6,13 @@ import type { Travelled } from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
 import type { OpenVault } from '../courier/secrets.ts';
 import { SharedPlace } from '../courier/shared-place.ts';
+import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { LOST } from '../shared/memory.ts';
 import type { KeptHeads } from '../shared/shared-folder.ts';
 import { openKeptWrites } from './own/kept-writes.ts';
+import { GivenRecordings } from './given-recordings.ts';
 import { Travel } from './travel.ts';
 
 export interface SharingAround {
@@ -20,6 +22,7 @@ export interface SharingAround {
   readonly newId: () => string;
   readonly vault: OpenVault | undefined;
   readonly keeping: Keeping;
+  readonly recordings: OpenRecordings;
   readonly standing: StandingProblems;
   readonly emit: Emit;
 }
@@ -31,7 +34,7 @@ export interface Sharing {
 }
 
 export function openSharing(around: SharingAround): Sharing {
-  const { directory, now, newId, vault, keeping, standing, emit } = around;
+  const { directory, now, newId, vault, keeping, recordings, standing, emit } = around;
   const heads: KeptHeads = {
     get: (key) => kept?.heads.get(key),
     set: (key, head) => kept?.heads.set(key, head),
@@ -49,8 +52,17 @@ export function openSharing(around: SharingAround): Sharing {
   const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
   const travel = new Travel({ ...keeping, ...{ standing, place, kept, came, newId } });
+  const { students } = keeping;
+  const given = new GivenRecordings({ shared: place.folder, recordings, students });
   return {
-    handlers: handlersOf(place, travel, keeping.students, standing),
+    handlers: {
+      ...handlersOf(place, travel, students, standing),
+      'shared.recordings': () => given.list(),
+      'shared.giveRecording': ({ id, to }) => given.give(id, to),
+      'shared.takeBack': ({ id }) => given.takeBack(id),
+      'shared.openRecording': ({ id }) => given.open(id),
+      'shared.recordingPart': ({ id, from }) => given.part(id, from),
+    },
     sync: (quiet) => travel.sync(quiet),
     close: () => {
       travel.close();
@@ -64,12 +76,14 @@ const studentsOf = (students: Documents<Student>): readonly Student[] =>
 
 const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
 
+type Given = 'recordings' | 'giveRecording' | 'takeBack' | 'openRecording' | 'recordingPart';
+
 const handlersOf = (
   place: SharedPlace,
   travel: Travel,
   students: Documents<Student>,
   standing: StandingProblems,
-): HandlersOf<'shared'> => {
+): Omit<HandlersOf<'shared'>, `shared.${Given}`> => {
   const { folder } = place;
   const chosen = (result: Result<null>): Result<null> => {
     if (result.ok) LOST.forEach(standing.clear);

@@ -5,7 +5,7 @@ import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Decrypter } from 'age-encryption';
 import { unwrap } from '../../../../app/core/base/result.ts';
-import type { Parcel } from '../../../../app/core/exchange/shared/segment.ts';
+import type { Parcel } from '../../../../app/core/exchange/shared/parcel.ts';
 import type { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
 import { parcel, sharingComputers } from '../../../support/machines/places.ts';
 import { temporaryDirectory } from '../samples.ts';

@@ -1,0 +1,43 @@
+// Answers the calls about recordings that are kept here; loaded with the first of them.
+import type { Result } from '../../../core/base/result.ts';
+import { type HandlersOf, loadedLater } from '../../contract/handlers.ts';
+import type { RecordingsAround, RecordingStore } from './recordings.ts';
+
+/** The one store of this data folder, opened when somebody first asks. */
+export type OpenRecordings = () => Promise<RecordingStore>;
+
+export function recordingsLater(around: RecordingsAround): OpenRecordings {
+  let opened: Promise<RecordingStore> | undefined;
+  const load = async (): Promise<RecordingStore> => {
+    const { RecordingStore } = await import('./recordings.ts');
+    return new RecordingStore(around);
+  };
+  return () =>
+    (opened ??= load().catch((error: unknown) => {
+      opened = undefined;
+      throw error;
+    }));
+}
+
+/** @param takeOut takes what was given out of the shared folder */
+export const recordingCalls = (
+  open: OpenRecordings,
+  takeOut: (id: string) => Result<null> | Promise<Result<null>>,
+): HandlersOf<'recordings'> =>
+  loadedLater('recordings', async () => {
+    const store = await open();
+    return {
+      'recordings.list': () => store.list(),
+      'recordings.begin': ({ about, kind }) => store.begin(about, kind),
+      'recordings.add': ({ id, ...part }) => store.add(id, part),
+      'recordings.end': ({ id, seconds }) => store.end(id, seconds),
+      'recordings.open': ({ id }) => store.open(id),
+      'recordings.part': ({ id, from }) => store.part(id, from),
+      'recordings.remark': ({ id, remark }) => store.remark(id, remark),
+      // What was given stays here as long as it cannot be taken back.
+      'recordings.remove': async ({ id }) => {
+        const out = await takeOut(id);
+        return out.ok ? store.remove(id) : out;
+      },
+    };
+  });
