@@ -52,9 +52,14 @@ export interface Travelled {
   /** Charts that two machines had changed: both versions were kept, each a chart of its own. */
   readonly both: readonly string[];
   readonly reports: readonly TakenReport[];
+  /** Students who were taken off the list on another machine. */
+  readonly takenOff: readonly { readonly student: string; readonly name: string }[];
 }
 
-export const NOTHING_TRAVELLED: Travelled = { passes: 0, values: [], both: [], reports: [] };
+export const NOTHING_TRAVELLED: Travelled = {
+  ...{ passes: 0, values: [], both: [] },
+  ...{ reports: [], takenOff: [] },
+};
 
 export interface TakenReport {
   readonly student: string;

@@ -79,10 +79,14 @@ export class Travel {
     this.#changed(this.#around.services.call('shared.parted', { apart }));
 
   /** Shows what came, wherever the player is. */
-  arrived = async ({ passes, values, both, reports }: Travelled): Promise<void> => {
+  arrived = async ({ passes, values, both, reports, takenOff }: Travelled): Promise<void> => {
     const { desk, library, log, settings, ladderSetup, messages, queue, shared } = this.#around;
     const came = (...kinds: readonly string[]): boolean =>
       values.some((key) => kinds.some((kind) => key.startsWith(`${kind}:`)));
+    // By the names that they had on the list: two may bear one.
+    const gone = takenOff.map(({ student, name }) => {
+      return { student, name: desk.labelOf({ id: student, name }) };
+    });
     if (came('ladder')) ladderSetup.readAgain();
     if (came('setting')) {
       await settings.load();
@@ -97,6 +101,11 @@ export class Travel {
     await shared.load();
     for (const title of both)
       messages.say(`A chart was changed on two computers. The other version is now “${title}”.`);
+    for (const { student, name } of gone)
+      messages.say(`‘${name}’ was taken off the list on your other computer. The log stays.`, {
+        label: 'Bring back',
+        run: () => void desk.restore(student),
+      });
     for (const { name, newPasses } of reports)
       messages.say(`${name}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);
   };

@@ -35,6 +35,20 @@ export function standingOf(writes: readonly Write[]): Standing | undefined {
   return { top, aside };
 }
 
+/**
+ * As {@link standingOf}, of a thing that is there or not: it stays taken away until somebody who knew of that brings it
+ * back, however much others wrote about it meanwhile.
+ */
+export function standingWhole(writes: readonly Write[]): Standing | undefined {
+  const removal = writes
+    .filter(({ value }) => value === null)
+    .toSorted(compare)
+    .at(-1);
+  if (!removal) return standingOf(writes);
+  const broughtBack = writes.some(({ over }) => over === idOf(removal));
+  return broughtBack ? standingOf(writes) : { top: removal, aside: [] };
+}
+
 function compare(a: Write, b: Write): number {
   return (
     a.turn - b.turn ||

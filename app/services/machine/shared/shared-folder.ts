@@ -284,6 +284,16 @@ export class SharedFolder {
     this.memory.keep({ taken: [...new Set([...this.memory.now.taken, id])].slice(-MOST_TAKEN) });
   }
 
+  /** Students for whom a sheet of this machine lies there. */
+  sheetsFor(): ReadonlySet<string> {
+    const mine = this.writers;
+    return new Set(
+      [...this.look().shelf.values()].flatMap(({ writer, parcel }) =>
+        mine.has(writer) && parcel?.kind === 'sheet' ? [parcel.student] : [],
+      ),
+    );
+  }
+
   /** Takes out what this machine wrote of a student; numbers that others may wait for stay, empty. */
   forget(student: string): Result<{ readonly emptied: number }> {
     const emptied = this.empty(({ parcel }) => parcel?.student === student);

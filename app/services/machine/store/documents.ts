@@ -123,12 +123,14 @@ export class Documents<T> implements WithEarlier {
     return this.#known.get(id);
   }
 
-  /** Adds the document or replaces the one with its id. */
+  /** Adds the document or replaces the one with its id, also one that was removed. */
   save(raw: unknown): Result<T> {
     const parsed = this.#kind.parse(raw);
     if (!parsed.ok) return parsed;
-    const next = new Map(this.#known).set(this.#kind.idOf(parsed.value), parsed.value);
-    return this.#change(parsed.value, next, this.#removed);
+    const id = this.#kind.idOf(parsed.value);
+    const next = new Map(this.#known).set(id, parsed.value);
+    const removed = this.#removed.filter(({ document }) => this.#kind.idOf(document) !== id);
+    return this.#change(parsed.value, next, removed);
   }
 
   /** Puts these in and takes those out, in one go; nothing goes to the removed ones. */

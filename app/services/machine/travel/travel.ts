@@ -20,7 +20,7 @@ import { laddersTravel } from './own/ladders-travel.ts';
 import { OwnMachines } from './own/own-machines.ts';
 import { settingsTravel } from './own/settings-travel.ts';
 import { sharedTravel } from './own/shared-travel.ts';
-import { studentsTravel } from './own/students-travel.ts';
+import { studentOfHead, studentsTravel } from './own/students-travel.ts';
 import type { SharedPlace } from '../courier/shared-place.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
 
@@ -116,6 +116,7 @@ export class Travel {
     if (!this.#shared.isThere) return NOTHING_TRAVELLED;
     try {
       const came = await this.#own?.sync();
+      this.#forgetRemoved();
       this.#reports.write(quiet);
       const reports = this.#reports.take();
       const news = {
@@ -123,6 +124,7 @@ export class Travel {
         ...came,
         both: this.#titlesOf(came?.both ?? []),
         reports,
+        takenOff: this.#takenOff(came?.values ?? []),
       };
       this.#around.standing.clear(NOT_SHARED);
       if (news.passes + news.values.length + reports.length > 0) this.#around.came(news);
@@ -169,6 +171,29 @@ export class Travel {
     memory.keep({ own: undefined });
     this.#around.kept?.of('');
     return ok(null);
+  }
+
+  /** Those of students who are not on the list any more. */
+  #takenOff(keys: readonly string[]): Travelled['takenOff'] {
+    const { students } = this.#around;
+    return keys.flatMap((key) => {
+      const student = studentOfHead(key);
+      if (student === undefined || students.get(student)) return [];
+      const removed = students.removed().find(({ document }) => document.id === student);
+      return [{ student, name: removed?.document.name ?? '' }];
+    });
+  }
+
+  /** Takes out sheets for students who were taken off the list, here while the folder was away, or elsewhere. */
+  #forgetRemoved(): void {
+    const { students, place } = this.#around;
+    const isGone = (id: string): boolean =>
+      !students.get(id) && students.removed().some(({ document }) => document.id === id);
+    for (const student of this.#shared.sheetsFor())
+      if (isGone(student)) {
+        const emptied = place.forget(student);
+        if (!emptied.ok) throw new Error(emptied.problems[0]!.message);
+      }
   }
 
   #titlesOf(keys: readonly string[]): readonly string[] {

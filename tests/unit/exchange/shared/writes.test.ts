@@ -8,6 +8,7 @@ import { codeOf, personOf, readCode } from '../../../../app/core/exchange/shared
 import {
   idOf,
   standingOf,
+  standingWhole,
   textOf,
   type Write,
 } from '../../../../app/core/exchange/shared/writes.ts';
@@ -109,6 +110,39 @@ describe('a chart that was changed on two machines', () => {
     );
     expect(idAside('k', { ...write, turn: 5 })).not.toBe(idAside('k', write));
     expect(idAside('k'.repeat(64), write)).toMatch(/^[A-Za-z0-9-]{1,64}$/);
+  });
+});
+
+describe('a thing that was taken away', () => {
+  const write = (turn: number, value: string | null, over?: number): Write => ({
+    ...{ key: 'student:a/head', machine: 'M', writer: 'w', turn, value },
+    ...(over === undefined ? {} : { over: `${over}.w` }),
+  });
+  it.each<[what: string, stands: string | null, writes: readonly Write[]]>([
+    ['is there until then', 'b', [write(1, 'a'), write(2, 'b', 1)]],
+    [
+      'stays away from who did not know of it',
+      null,
+      [write(1, 'a'), write(2, null, 1), write(9, 'c', 1)],
+    ],
+    [
+      'comes back by who knew of it, as the greatest turn has it',
+      'c',
+      [write(1, 'a'), write(2, null, 1), write(9, 'c', 1), write(3, 'back', 2)],
+    ],
+    [
+      'may go again',
+      null,
+      [write(1, 'a'), write(2, null, 1), write(3, 'back', 2), write(4, null, 3)],
+    ],
+    [
+      'comes back once where two took it away',
+      'back',
+      [write(1, 'a'), write(2, null, 1), write(3, null, 1), write(4, 'back', 3)],
+    ],
+  ])('%s', (_, stands, writes) => {
+    for (const all of [writes, writes.toReversed(), [...writes, ...writes]])
+      expect(standingWhole(all)?.top.value).toBe(stands);
   });
 });
 

@@ -112,6 +112,45 @@ describe('a teacher’s two machines', () => {
     expect(await listOn(school)).toHaveLength(1);
   });
 
+  it('leave off the list who was taken off, however much the other wrote about them before it knew', async () => {
+    const [school, home] = await two(true);
+    await school.done('students.save', { student: ada });
+    await meet(school, home);
+    const sheet = { kind: 'sheet', student: 'id-ada', name: 'Ada.rungsheet', text: 'x' } as const;
+    for (const one of [school, home]) await one.done('shared.post', sheet);
+    await meet(school, home);
+    // Each of these is later than the removal, by any count.
+    const lessons = [...ada.lessons!];
+    for (const n of [2, 3, 4]) {
+      lessons.push({ id: `l-${n}`, on: '2031-04-02', text: `Late ${n}`, agreed: [] });
+      await home.done('students.save', { student: { ...ada, group: `Group ${n}`, lessons } });
+      await home.call('shared.sync', {});
+    }
+    await school.done('students.remove', { id: 'id-ada' });
+    await school.call('shared.sync', {});
+    carry(school.folder, home.folder, SURE, world.random);
+    const { takenOff } = await home.call('shared.sync', {});
+    expect(takenOff).toEqual([{ student: 'id-ada', name: 'Ada' }]);
+    await meet(school, home);
+    expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
+    for (const one of [school, home]) {
+      const { written } = await one.call('shared.read', {});
+      expect(written.filter((file) => 'name' in file)).toEqual([]);
+    }
+    // Brought back where less is known, all of it is there on both.
+    await school.done('students.restore', { id: 'id-ada' });
+    await meet(school, home);
+    const [there] = await listOn(school);
+    expect(await listOn(home)).toEqual([there]);
+    expect(there!.lessons!.map(({ id }) => id)).toEqual(['l-1', 'l-2', 'l-3', 'l-4']);
+    for (const one of [school, home])
+      expect((await one.call('students.list', {})).removed).toEqual([]);
+    // It can be taken off once more.
+    await home.done('students.remove', { id: 'id-ada' });
+    await meet(school, home);
+    expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
+  });
+
   it('offer a report that was put away on one nowhere again, and share one folder a student', async () => {
     const [school, home] = await two(true);
     await school.done('students.save', { student: ada });

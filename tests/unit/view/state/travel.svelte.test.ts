@@ -19,6 +19,7 @@ async function askedAfter(news: Partial<Travelled>, students = 0): Promise<reado
     desk: {
       readAgain: note('desk'),
       logsChanged: note('logs'),
+      labelOf: ({ id }: { id: string }) => `Ada (${id})`,
       students: Array.from({ length: students }),
     },
     library: { refresh: note('charts') },
@@ -27,7 +28,7 @@ async function askedAfter(news: Partial<Travelled>, students = 0): Promise<reado
     ladderSetup: { readAgain: note('ladders') },
     queue: { takeOver: note('queue') },
   } as unknown as ConstructorParameters<typeof Travel>[0]);
-  await travel.arrived({ passes: 0, values: [], both: [], reports: [], ...news });
+  await travel.arrived({ passes: 0, values: [], both: [], reports: [], takenOff: [], ...news });
   return asked;
 }
 
@@ -50,6 +51,14 @@ describe('what came', () => {
 
   it('passes of students show in their logs', async () => {
     expect(await askedAfter({ passes: 1 }, 2)).toEqual(['logs', 'log', 'folder']);
+  });
+
+  it('who was taken off the list elsewhere is told by the name that tells two apart', async () => {
+    const news = { values: ['student:2/head'], takenOff: [{ student: '2', name: 'Ada' }] };
+    expect(await askedAfter(news)).toEqual([
+      ...['desk', 'folder'],
+      '‘Ada (2)’ was taken off the list on your other computer. The log stays.',
+    ]);
   });
 
   it('a report is told by name, and two versions of a chart, too', async () => {

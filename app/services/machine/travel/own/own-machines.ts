@@ -15,6 +15,7 @@ import {
   idOf,
   type Standing,
   standingOf,
+  standingWhole,
   type Write,
 } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
@@ -34,7 +35,7 @@ import { logMarkSchema } from '../../shared/memory.ts';
 import type { SharedFolder, Written } from '../../shared/shared-folder.ts';
 import { CHART } from './charts-travel.ts';
 import type { KeptWrites } from './kept-writes.ts';
-import { hashOf, NOTHING, type Traveller, type Value } from './traveller.ts';
+import { hashOf, NOTHING, type Traveller, type Value, type Whole } from './traveller.ts';
 
 export interface OwnMachinesAround {
   readonly shared: SharedFolder;
@@ -256,7 +257,11 @@ export class OwnMachines {
     const { kept } = this.#around;
     const awake = new Set(this.#awake);
     const resting = this.#around.travellers.filter((one) => !awake.has(one));
-    const told = kept.keysHere().filter((key) => !resting.some((one) => isOf(one, key)));
+    const told = kept
+      .keysHere()
+      .filter((key) => !resting.some((one) => isOf(one, key)))
+      // What is taken away as a whole is told as a whole.
+      .filter((key) => here.has(key) || this.#isWhole(key) || here.has(this.#wholeOf(key)!.key));
     const changed = [...new Set([...here.keys(), ...told])].flatMap((key) => {
       const value = here.get(key);
       const before = kept.here(key);
@@ -283,7 +288,7 @@ export class OwnMachines {
   /** Brings what stands here to what stands everywhere. */
   #settle(): Pick<Came, 'values' | 'both'> {
     const { kept, travellers } = this.#around;
-    const keys = this.#withAsides([...kept.touched]);
+    const keys = this.#withParts(this.#withAsides([...kept.touched]));
     const values: string[] = [];
     const both: string[] = [];
     const waiting = new Set<string>();
@@ -296,7 +301,7 @@ export class OwnMachines {
       const news = new Map<string, Json>();
       for (const key of mine) {
         const value = this.#standing(key)?.top.value ?? null;
-        if (hashOf(value) !== (kept.here(key)?.hash ?? NOTHING)) news.set(key, value);
+        if (hashOf(value) !== this.#hashHere(key)) news.set(key, value);
       }
       // What cannot be taken over yet is looked at again with the next that comes.
       const left =
@@ -325,6 +330,33 @@ export class OwnMachines {
     return { values, both };
   }
 
+  #wholeOf(key: string): Whole | undefined {
+    return this.#around.travellers.find((one) => isOf(one, key))?.wholeOf?.(key);
+  }
+  /** Does this value stand for itself? */
+  #isWhole(key: string): boolean {
+    return (this.#wholeOf(key)?.key ?? key) === key;
+  }
+
+  /** Of a part of what is not here, nothing is here. */
+  #hashHere(key: string): string {
+    const { kept } = this.#around;
+    const gone = !this.#isWhole(key) && this.#hashHere(this.#wholeOf(key)!.key) === NOTHING;
+    return gone ? NOTHING : (kept.here(key)?.hash ?? NOTHING);
+  }
+
+  /** With all parts of what is not here yet. */
+  #withParts(keys: readonly string[]): readonly string[] {
+    const { kept } = this.#around;
+    const parts = keys.flatMap((key) => {
+      const whole = this.#wholeOf(key);
+      return whole?.key === key && this.#hashHere(key) === NOTHING
+        ? kept.keysBeginning(whole.parts)
+        : [];
+    });
+    return [...new Set([...keys, ...parts])];
+  }
+
   /** With the keys of charts that these set aside, or set aside before. */
   #withAsides(keys: readonly string[]): readonly string[] {
     const { kept } = this.#around;
@@ -345,7 +377,8 @@ export class OwnMachines {
   /** What stands under a key, a version of another chart that was set aside among it. */
   #standing(key: string): Standing | undefined {
     const aside = this.#asideOf(key);
-    return standingOf([...this.#around.kept.writesOf(key), ...(aside ? [aside] : [])]);
+    const writes = [...this.#around.kept.writesOf(key), ...(aside ? [aside] : [])];
+    return this.#wholeOf(key)?.key === key ? standingWhole(writes) : standingOf(writes);
   }
 
   #asideOf(key: string): Write | undefined {

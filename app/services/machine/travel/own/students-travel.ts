@@ -21,9 +21,17 @@ const studentIn = (key: string): string =>
   decodeURIComponent(key.slice(PREFIX.length, key.indexOf('/')));
 const partIn = (key: string): string => key.slice(key.indexOf('/') + 1);
 
+/** Whose first value it is; undefined for any other. */
+export const studentOfHead = (key: string): string | undefined =>
+  key.startsWith(PREFIX) && partIn(key) === HEAD ? studentIn(key) : undefined;
+
 /** @param rests whether they may not be told of now: others could read it */
 export const studentsTravel = (students: Documents<Student>, rests: () => boolean): Traveller => ({
   prefixes: [PREFIX],
+  wholeOf: (key) => {
+    const parts = key.slice(0, key.indexOf('/') + 1);
+    return { key: `${parts}${HEAD}`, parts };
+  },
   rests,
   values: () => valuesOf(others(students).flatMap((one) => [...partsOf(one)])),
   take: (values, standing) => {

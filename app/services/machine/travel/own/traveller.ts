@@ -9,9 +9,19 @@ export interface Value {
   readonly read: () => Json;
 }
 
+/** A thing of several values: it is there while the first of them is, and the others stay unused where it is not. */
+export interface Whole {
+  /** The key of its first value. */
+  readonly key: string;
+  /** What the keys of all its values begin with. */
+  readonly parts: string;
+}
+
 export interface Traveller {
   /** What its keys begin with. */
   readonly prefixes: readonly string[];
+  /** The thing that a value is a part of; absent where each value stands for itself. */
+  readonly wholeOf?: (key: string) => Whole;
   /** Whether its values are neither told nor taken over now. */
   readonly rests?: () => boolean;
   /** All that stands here now, by key. */
