@@ -34,8 +34,13 @@ export interface UnitSummary extends Tally {
 }
 
 /** What identifies a unit across charts. */
-export const unitId = (pass: Pick<PassRecord, 'chart' | 'unit'>): string =>
-  `${pass.chart.id}\n${pass.unit.key}`;
+export const unitId = ({
+  chart,
+  unit,
+}: {
+  readonly chart: { readonly id: string };
+  readonly unit: { readonly key: string };
+}): string => `${chart.id}\n${unit.key}`;
 
 /** Passes by {@link unitId}, each group in the order given. */
 export const groupByUnit = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>

@@ -1,7 +1,6 @@
 // The kinds of unit in the order in which the set-up offers them, and what a log says about each unit at a glance.
 import type { Unit, UnitKind } from '../../../app/core/model/unit.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { tally } from '../../../app/core/log/tally.ts';
+import type { Tally } from '../../../app/core/log/tally.ts';
 import { counted, percentWords } from '../../page/words.ts';
 
 export type { UnitKind };
@@ -26,9 +25,10 @@ const WORDS: { readonly [K in UnitKind]: { readonly label: string; readonly what
 export const unitKinds = (Object.keys(WORDS) as UnitKind[]).map((id) => ({ id, ...WORDS[id] }));
 
 /** "4 bars · 67 % of 12 passes clean", or only the bars where nothing was judged yet. */
-export function unitNote(unit: Unit, passes: readonly PassRecord[]): string {
+export function unitNote(unit: Unit, counts: Pick<Tally, 'clean' | 'missed'> | undefined): string {
   const bars = counted(unit.bars.length, 'bar');
-  const { shareClean, clean, missed } = tally(passes);
-  if (shareClean === undefined) return bars;
-  return `${bars} · ${percentWords(shareClean)} of ${counted(clean + missed, 'pass', 'passes')} clean`;
+  const { clean, missed } = counts ?? { clean: 0, missed: 0 };
+  const judged = clean + missed;
+  if (judged === 0) return bars;
+  return `${bars} · ${percentWords(clean / judged)} of ${counted(judged, 'pass', 'passes')} clean`;
 }

@@ -14,7 +14,7 @@ import { suggestRules } from '../../../app/core/ladder/suggest.ts';
 import { active, type Assignment } from '../../../app/core/progress/assignment.ts';
 import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
-import type { UnitRecords } from '../../state/log/unit-records.ts';
+import type { AskLog } from '../../state/log/practice-log.svelte.ts';
 
 export interface SheetShape {
   readonly symbol: string;
@@ -81,37 +81,39 @@ export interface SheetLadder {
   readonly owned: OwnedTempo;
 }
 
-/** Whose sheet it is: what was set, and what was played so far. */
+/** Whose sheet it is: what was set, and what the log answers of what was played. */
 export interface SheetPlayer {
+  readonly desk: string;
   readonly assignments: readonly Assignment[];
-  readonly records: Pick<UnitRecords, 'standingAsSet' | 'standingOfBars'>;
+  readonly ask: AskLog;
   readonly asOf: IsoDate;
 }
 
 /** Of what was set in this chart; where nothing was, suggested ladders of its sections. */
-export function laddersOf(
+export async function laddersOf(
   chart: Chart,
-  { assignments, records, asOf }: SheetPlayer,
-): readonly SheetLadder[] {
+  { desk, assignments, ask, asOf }: SheetPlayer,
+): Promise<readonly SheetLadder[]> {
   const set = active(assignments).filter((one) => one.chart.id === chart.id);
-  const asked = ({ beat, target }: LadderRules) => ({ beat, target, asOf });
   if (set.length > 0) {
-    return set.map((assignment) => {
-      const { unit, terms } = assignment;
-      return {
-        ...{ ...ladderOf(unit.name, terms.rules), note: terms.note },
-        ...(terms.due === undefined ? {} : { due: terms.due }),
-        owned: records.standingAsSet(assignment, asked(terms.rules)).owned,
-      };
-    });
+    const places = new Map(await ask('log.places', { desk, asOf, assignments: set }));
+    return set.map(({ id, unit, terms }) => ({
+      ...{ ...ladderOf(unit.name, terms.rules), note: terms.note },
+      ...(terms.due === undefined ? {} : { due: terms.due }),
+      owned: places.get(id)!.standing.owned,
+    }));
   }
-  return listUnits(chart)
-    .filter(({ ref }) => ref.kind === 'section' || ref.kind === 'form')
-    .map((unit) => {
-      const rules = suggestRules(unit);
-      const { owned } = records.standingOfBars(chart.id, unit.fingerprint, asked(rules));
-      return { ...ladderOf(unit.name, rules), note: '', owned };
-    });
+  const units = listUnits(chart).filter(({ ref }) => ref.kind === 'section' || ref.kind === 'form');
+  const rules = units.map((unit) => suggestRules(unit));
+  const of = units.map(({ fingerprint: bars }, i) => {
+    const { beat, target } = rules[i]!;
+    return { chart: chart.id, bars, beat, target, asOf };
+  });
+  const standings = await ask('log.standings', { desk, of });
+  return units.map(({ name }, i) => ({
+    ...{ ...ladderOf(name, rules[i]!), note: '' },
+    owned: standings[i]!.owned,
+  }));
 }
 
 function ladderOf(name: string, rules: LadderRules): Omit<SheetLadder, 'note' | 'owned'> {

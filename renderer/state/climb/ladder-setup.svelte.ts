@@ -8,28 +8,23 @@ import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { checkRules, rungs } from '../../../app/core/ladder/rungs.ts';
 import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
-import { localDate } from '../../../app/core/log/days.ts';
+import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { inBeat } from '../../../app/core/rhythm/pulse.ts';
-import { breakingChanges, type ChangeTally } from '../../../app/core/progress/changes.ts';
+import type { ChangeTally } from '../../../app/core/progress/changes.ts';
 import { termsFor } from '../../../app/core/progress/assignment.ts';
-import {
-  levelOf,
-  ownedFrom,
-  type OwnedTempo,
-  ownedTempo,
-  type Surer,
-  surerBy,
-} from '../../../app/core/progress/owned-tempo.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
+import type { OwnedTempo, Surer } from '../../../app/core/progress/owned-tempo.ts';
+import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
-import type { Bpm } from '../../../app/core/base/units.ts';
+import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import type { SavedLadder, Services } from '../../../app/services/contract/contract.ts';
+import type { BarsCount } from '../../../app/services/contract/log-queries.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import { today } from '../../page/clock.ts';
+import { mapOf, NO_ENTRIES } from '../../page/maps.ts';
 
 /** One bar of count-in, every beat, a cue one beat ahead: what a first climb needs (ours, no source). */
 export const USUAL_OPTIONS: LapOptions = {
@@ -61,8 +56,22 @@ export interface SetupAround {
   readonly desk: Pick<DeskState, 'own' | 'load'>;
 }
 
-/** So many of the latest passes are looked through for a unit that is still there. */
-const LATELY = 500;
+/** What the log says of the unit that was chosen. */
+interface Known {
+  /** The log's version that said so. */
+  readonly version: number;
+  /** Absent where the chart does not hold the unit. */
+  readonly standing?: UnitStanding | undefined;
+  /** How passes of the chart went within a year, by the fingerprint of their bars. */
+  readonly counts: ReadonlyMap<string, BarsCount>;
+  /** What became of the unit since it was last played under its key. */
+  readonly became?: FoundUnit | undefined;
+}
+
+const UNKNOWN: Known = { version: -1, counts: NO_ENTRIES };
+
+/** Before this day nothing is counted for a choice between units. */
+const yearAgo = (): IsoDate => dateOfDay(dayNumber(today()) - 366);
 
 export class LadderSetup {
   readonly #around: SetupAround;
@@ -83,26 +92,10 @@ export class LadderSetup {
     const ref = parseUnitKey(this.#unitKey);
     return ref.ok ? resolveUnit(this.chart, ref.value) : ref;
   });
-  /** Passes of these bars so far, also from before they were renamed or moved within the chart. */
-  readonly passes: readonly PassRecord[] = $derived.by(() => {
-    return this.unit?.ok ? this.passesOf(this.unit.value) : [];
-  });
-  readonly #level = $derived(
-    this.unit?.ok ? levelOf(this.passes, this.unit.value.tempo.beat, today()) : undefined,
-  );
-  readonly owned: OwnedTempo | undefined = $derived(this.#level && ownedFrom(this.#level));
-  /** What would make it surer. */
-  readonly surer: Surer | undefined = $derived(
-    this.#level && this.owned && surerBy(this.owned, this.#level),
-  );
-  /** What became of the unit since it was last played under this key. */
-  readonly became: FoundUnit | undefined = $derived.by(() => {
-    const { log } = this.#around;
-    const last = log.records.passesOf(this.#chart, this.#unitKey).at(-1);
-    if (!last || !this.chart) return undefined;
-    const { key, fingerprint } = last.unit;
-    return findUnitAgain(this.chart, key, fingerprint, log.playedUnit(fingerprint)?.bars);
-  });
+  #known = $state.raw<Known>(UNKNOWN);
+  /** How often something was chosen, and which of those choices is shown. */
+  #choices = 0;
+  #shown = 0;
   readonly rungs: Result<readonly Bpm[]> | undefined = $derived(
     this.#rules ? rungs(this.#rules) : undefined,
   );
@@ -124,22 +117,33 @@ export class LadderSetup {
   get rules(): LadderRules | undefined {
     return this.#rules;
   }
+  /** The tempo that is owned of these bars, and what would make it surer. */
+  get owned(): OwnedTempo | undefined {
+    return this.#known.standing?.owned;
+  }
+  get surer(): Surer | undefined {
+    return this.#known.standing?.surer;
+  }
+  /** What became of the unit since it was last played under this key. */
+  get became(): FoundUnit | undefined {
+    return this.#known.became;
+  }
   /** No pass of this unit is in the log of this day yet. */
   get cold(): boolean {
-    return !this.passes.some((p) => localDate(p.at) === today());
+    const { unit } = this;
+    return !unit?.ok || !this.#around.log.playedToday(this.#chart, unit.value.fingerprint);
   }
   /** The figure the ladder's rules may lean on, where the log supports one. */
   get ownedBpm(): Bpm | undefined {
     return this.owned && figureOf(this.owned);
   }
 
-  /** Passes of a unit of the chart so far, in time order. */
-  passesOf = ({ fingerprint }: Unit): readonly PassRecord[] =>
-    this.#around.log.records.passesOfBars(this.#chart, fingerprint);
+  /** How passes of a unit's bars went within a year, also before they were renamed or moved; undefined where there are none. */
+  countsOf = ({ fingerprint }: Unit): BarsCount | undefined => this.#known.counts.get(fingerprint);
 
-  /** Changes of the chart that broke so far, the ear's findings and the marks by hand alike. */
-  broken = (): readonly ChangeTally[] =>
-    breakingChanges(this.#around.log.passes.filter(({ chart }) => chart.id === this.#chart));
+  /** Changes of the chart that broke within a year, the ear's findings and the marks by hand alike. */
+  broken = (): Promise<readonly ChangeTally[]> =>
+    this.#around.log.ask('log.changes', { chart: this.#chart, since: yearAgo() });
 
   load = async (): Promise<void> => {
     const { services, library, log, desk } = this.#around;
@@ -160,24 +164,64 @@ export class LadderSetup {
 
   /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
   choose = async (chart: string | undefined, unit: string | undefined): Promise<void> => {
+    const choice = ++this.#choices;
     const { library } = this.#around;
     const last = chart === undefined ? await this.#last() : undefined;
     const easiest = library.charts.find(({ id }) => id === FIRST_CHART) ?? library.charts[0];
     const asked = chart ?? last?.chart ?? easiest?.id ?? '';
-    await library.open(asked);
+    const found = await library.open(asked);
+    const key = unit ?? last?.unit ?? (found && listUnits(found)[0]?.key) ?? '';
+    const known = await this.#ask(found, key);
+    // What was chosen later may be shown already.
+    if (choice < this.#shown) return;
+    this.#shown = choice;
     this.#chart = asked;
-    this.#unitKey = unit ?? last?.unit ?? this.units[0]?.key ?? '';
+    this.#unitKey = key;
+    this.#known = known;
     this.suggest(true);
   };
 
-  /** What this window pointed at before, else what the log ends with; nothing that is gone since. */
+  /** Asks the log anew where it has changed; in an effect, whenever it does. */
+  look = async (): Promise<void> => {
+    const { chart } = this;
+    const key = this.#unitKey;
+    if (this.#around.log.version === this.#known.version) return;
+    const known = await this.#ask(chart, key);
+    if (chart === this.chart && key === this.#unitKey) this.#known = known;
+  };
+
+  async #ask(chart: Chart | undefined, key: string): Promise<Known> {
+    const { log } = this.#around;
+    const { version } = log;
+    if (!chart) return { ...UNKNOWN, version };
+    const unit = unitIn(chart, key);
+    const [standing, counts, [last]] = await Promise.all([
+      unit && this.#standing(chart.id, unit),
+      log.ask('log.counts', { chart: chart.id, since: yearAgo() }),
+      log.ask('log.units', { chart: chart.id, unit: key }),
+    ]);
+    const print = last?.unit.fingerprint;
+    const other = print !== undefined && print !== unit?.fingerprint;
+    const [bars] = other ? await log.ask('log.bars', { fingerprints: [print] }) : [];
+    return {
+      ...{ version, standing, counts: mapOf(counts.map((one) => [one.bars, one])) },
+      became: last && findUnitAgain(chart, last.unit.key, last.unit.fingerprint, bars?.bars),
+    };
+  }
+
+  async #standing(chart: string, unit: Unit): Promise<UnitStanding | undefined> {
+    const { fingerprint: bars, tempo } = unit;
+    const of = [{ chart, bars, beat: tempo.beat, target: tempo.bpm, asOf: today() }];
+    const [standing] = await this.#around.log.ask('log.standings', { of });
+    return standing;
+  }
+
+  /** What this window pointed at before, else what was played last and is still there. */
   async #last(): Promise<{ readonly chart: string; readonly unit: string } | undefined> {
     const here = { chart: this.#chart, unit: this.#unitKey };
     if (await this.#isThere(here)) return here;
-    const lately = this.#around.log.passes.slice(-LATELY).toReversed();
-    const once = lately.filter((pass, i) => i === 0 || pass.unit.key !== lately[i - 1]!.unit.key);
-    for (const pass of once) {
-      const one = { chart: pass.chart.id, unit: pass.unit.key };
+    for (const { chart, unit } of await this.#around.log.ask('log.units', {})) {
+      const one = { chart: chart.id, unit: unit.key };
       if (await this.#isThere(one)) return one;
     }
     return undefined;
@@ -193,16 +237,23 @@ export class LadderSetup {
     this.options = (saved && last?.options) || this.#around.settings.now.lapOptions || usual;
   };
 
-  /** The ladder that a climb on this unit would begin with; undefined while its chart is not open. */
-  ladderFor = (chart: string, key: string): LadderRules | undefined => {
-    const found = this.#around.library.find(chart);
-    const ref = found && parseUnitKey(key);
-    const unit = ref?.ok ? resolveUnit(found!, ref.value) : undefined;
-    if (!unit?.ok) return undefined;
-    const passes = this.#around.log.records.passesOfBars(chart, unit.value.fingerprint);
-    const owned = ownedTempo(passes, unit.value.tempo.beat, today());
-    return this.#rulesOf(chart, unit.value, figureOf(owned), true);
+  /** The tempo that the ladder of a unit may lean on; undefined where the log supports none, or its chart is not open. */
+  ownedOf = async (chart: string, key: string): Promise<Bpm | undefined> => {
+    const unit = this.#unitIn(chart, key);
+    const standing = unit && (await this.#standing(chart, unit));
+    return standing && figureOf(standing.owned);
   };
+
+  /** The ladder that a climb on this unit would begin with; undefined while its chart is not open. */
+  ladderFor = (chart: string, key: string, owned: Bpm | undefined): LadderRules | undefined => {
+    const unit = this.#unitIn(chart, key);
+    return unit && this.#rulesOf(chart, unit, owned, true);
+  };
+
+  #unitIn(id: string, key: string): Unit | undefined {
+    const chart = this.#around.library.find(id);
+    return chart && unitIn(chart, key);
+  }
 
   #savedFor(chart: string, unit: string): SavedLadder | undefined {
     return this.#saved.find((s) => s.chart === chart && s.unit === unit);
@@ -257,9 +308,14 @@ export class LadderSetup {
     const { chart, unit } = here;
     const { library } = this.#around;
     const found = library.listed(chart) ? await library.open(chart) : undefined;
-    const ref = found && parseUnitKey(unit);
-    return ref?.ok === true && resolveUnit(found!, ref.value).ok;
+    return found !== undefined && unitIn(found, unit) !== undefined;
   }
+}
+
+function unitIn(chart: Chart, key: string): Unit | undefined {
+  const ref = parseUnitKey(key);
+  const unit = ref.ok ? resolveUnit(chart, ref.value) : ref;
+  return unit.ok ? unit.value : undefined;
 }
 
 /** The tempo that a ladder may lean on; none where the log supports no figure. */

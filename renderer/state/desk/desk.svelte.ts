@@ -29,8 +29,8 @@ const CHUNK = 5_000;
 interface DeskAround {
   readonly services: Pick<Services, 'call'>;
   readonly messages: Messages;
-  /** The player's own log, which the teacher's word goes into as well. */
-  readonly log: PracticeLog;
+  /** Is told when something was written. */
+  readonly log: Pick<PracticeLog, 'written'>;
 }
 
 interface PlacesTold {
@@ -338,7 +338,6 @@ export class DeskState {
 
   /** What is on disk now is in the log that is shown, without reading it anew. */
   #keep(student: string, entries: readonly LogEntry[]): void {
-    if (student === OWN_DESK) return this.#around.log.keep(entries);
     const known = this.#logs.get(student);
     if (!known) return void (this.#places = withoutEntry(this.#places, student));
     this.#holdLog(student, new UnitRecords(withEntries(known.passes, entries)));

@@ -10,7 +10,6 @@ import type { Problem } from '../../../app/core/base/result.ts';
 import type { DeskState } from './desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
-import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
 
 const exchange = () => import('./exchange.ts');
@@ -39,7 +38,6 @@ export type Incoming =
 interface FilesAround {
   readonly desk: DeskState;
   readonly library: Library;
-  readonly log: PracticeLog;
   readonly messages: Messages;
 }
 
@@ -67,8 +65,8 @@ export class DeskFiles {
     if (!file) return;
     this.#rest = rest;
     this.#ontaken = ontaken;
-    const { desk, library, log } = this.#around;
-    await Promise.all([library.load(), desk.load(), log.loadAll()]);
+    const { desk, library } = this.#around;
+    await Promise.all([library.load(), desk.load()]);
     const [text, { reportForm, parseJson }] = await Promise.all([file.text(), exchange()]);
     const parsed = parseJson(text, reportForm.maxCharacters);
     if (parsed.ok && formatOf(parsed.value) === reportForm.format)
@@ -165,9 +163,11 @@ export class DeskFiles {
 
   /** What the player's own side holds of what the sheet is about. */
   async #holding(sheet: TaskSheet): Promise<Holding> {
-    const { desk, library, log } = this.#around;
+    const { desk, library } = this.#around;
     const charts = await library.openAll(sheet.charts.map(({ id }) => id));
-    return { desk: desk.own, charts, passes: log.passes };
+    // Passes are only looked at for what the teacher says of them.
+    const passes = sheet.words.length > 0 ? await desk.passesOf(OWN_DESK) : [];
+    return { desk: desk.own, charts, passes };
   }
 
   /** Saves all or none. Returns what puts the library back as it was (and answers false), or nothing on failure. */

@@ -1,7 +1,6 @@
 // Files that leave the desk: task sheet, practice report, due dates, log and desk as tables.
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
-import type { Assignment, Student } from '../../../app/core/progress/assignment.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { type Assignment, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
 import { wordsOn } from '../../../app/core/log/teachers-word.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
@@ -17,7 +16,7 @@ const exchange = () => import('../desk/exchange.ts');
 interface OutgoingAround {
   readonly desk: DeskState;
   readonly library: Library;
-  readonly log: PracticeLog;
+  readonly log: Pick<PracticeLog, 'ask'>;
   readonly shared: SharedFolder;
 }
 
@@ -80,8 +79,8 @@ export class DeskOutgoing {
    * @param since leaves earlier passes out
    */
   givePracticeReport = async (name: string, to?: string, since?: IsoTime): Promise<Way> => {
-    const { desk, library, log } = this.#around;
-    await log.loadAll();
+    const { desk, library } = this.#around;
+    const { passes, units } = await this.#played();
     const own = desk.own;
     const list = own.knownTo?.find(({ id }) => id === (to ?? own.knownAs?.id));
     const knownAs = { id: list?.id ?? own.knownAs?.id ?? crypto.randomUUID(), name };
@@ -93,13 +92,11 @@ export class DeskOutgoing {
       now: isoNow(),
       student: knownAs,
       teacher: { name: list?.teacher ?? '' },
-      charts: await library.openAll(
-        [...own.assignments, ...this.#knownPasses].map(({ chart }) => chart.id),
-      ),
+      charts: await library.openAll([...own.assignments, ...passes].map(({ chart }) => chart.id)),
       assignments: own.assignments,
       comments: own.comments,
-      passes: this.#knownPasses,
-      units: log.units,
+      passes,
+      units,
       ...(since === undefined ? {} : { since }),
     });
     return this.#hand({
@@ -117,12 +114,18 @@ export class DeskOutgoing {
     return 'file';
   }
 
-  /** A pass whose bars were lost with a damaged file cannot travel. */
-  get #knownPasses(): readonly PassRecord[] {
-    const { passes, playedUnit } = this.#around.log;
-    return passes.filter(({ unit }) => playedUnit(unit.fingerprint) !== undefined);
+  /** The whole log, with its bars as they were played. A pass whose bars were lost with a damaged file cannot travel. */
+  async #played(): Promise<Pick<Parameters<ComposeReport>[0], 'passes' | 'units'>> {
+    const { desk, log } = this.#around;
+    const all = await desk.passesOf(OWN_DESK);
+    const fingerprints = [...new Set(all.map(({ unit }) => unit.fingerprint))];
+    const bars = await log.ask('log.bars', { fingerprints });
+    const units = Object.fromEntries(bars.map((unit) => [unit.fingerprint, unit]));
+    return { passes: all.filter(({ unit }) => Object.hasOwn(units, unit.fingerprint)), units };
   }
 }
+
+type ComposeReport = Awaited<ReturnType<typeof exchange>>['composeReport'];
 
 /** Hands out the due dates of a student (or the player) for a calendar program. */
 export async function giveCalendar(student: Student, name: string): Promise<void> {

@@ -1,7 +1,6 @@
 // The run-through: a song, or a list of them, played with the band and the words in view; a climb of one go underneath.
 import { slowBars } from '../../../app/core/band/hold-on.ts';
 import { howBroken } from '../../../app/core/ear/broken.ts';
-import { localDate } from '../../../app/core/log/days.ts';
 import type { Verdict } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
@@ -14,7 +13,7 @@ import { neckOf, unitPath } from '../../../app/core/units/hands/hands.ts';
 import { hardestFirst } from '../../../app/core/units/hands/hardest.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Steered } from '../../input/controls.ts';
-import { later, today } from '../../page/clock.ts';
+import { later } from '../../page/clock.ts';
 import type { Memory } from '../../page/memory.ts';
 import { setOf, toggled } from '../../page/sets.ts';
 import { Climb } from '../climb/climb.svelte.ts';
@@ -296,7 +295,7 @@ export class RunThrough {
       ...{ chart: { id: chart.id, title: chart.title }, unit: played, session },
       rules: rulesOf(unit.value, choices),
       options: { ...USUAL_OPTIONS, cueBeats: 0, markChanges: false },
-      cold: this.#isCold(chart, played),
+      cold: !this.#around.log.playedToday(chart.id, played.fingerprint),
       fromBar: Math.min(this.fromBar, played.bars.length) - 1,
       hands: unitPath(played, shapes),
       sound: runSound(played, shapes, holdOnOf(choices)),
@@ -309,11 +308,6 @@ export class RunThrough {
     this.#callOff?.();
     if (pause > 0 && this.#hasNext()) this.#callOff = later(pause * 1000, () => void this.next());
   };
-
-  #isCold(chart: Chart, unit: Unit): boolean {
-    const last = this.#around.log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
-    return !last || localDate(last.at) !== today();
-  }
 
   #barNow = (): number => this.climb?.place?.unitBar ?? 0;
 

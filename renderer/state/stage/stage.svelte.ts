@@ -5,10 +5,8 @@ import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
-import { localDate } from '../../../app/core/log/days.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
 import type { Steered } from '../../input/controls.ts';
-import { today } from '../../page/clock.ts';
 import { focusRoomTitle } from '../../page/focus.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
@@ -302,9 +300,8 @@ export class Stage {
 
   /** What every climb on a unit is given. */
   #playing(chart: Chart, unit: Unit): Pick<ClimbSetup, PlayingKey> {
-    const { log } = this.#around;
-    const last = log.records.passesOfBars(chart.id, unit.fingerprint).at(-1);
-    return { unit, session, cold: !last || localDate(last.at) !== today() };
+    const cold = !this.#around.log.playedToday(chart.id, unit.fingerprint);
+    return { unit, session, cold };
   }
 
   /** The same sitting, sound and count-in on the unit that holds the weak change; undefined where there is none, and in a turn of a queue. */

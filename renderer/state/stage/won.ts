@@ -1,11 +1,13 @@
-// What a climb to the top has won: against the last time, this week, and what is next. Pure functions of the log.
+// What a climb to the top has won: against the last time, this week, and what is next. Pure functions of what the log answers.
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { ClimbState } from '../../../app/core/ladder/model.ts';
-import type { BreakPlace, PassRecord } from '../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
-import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
-import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
+import { dateOfDay, dayNumber, weekOf } from '../../../app/core/log/days.ts';
+import { inBeat } from '../../../app/core/rhythm/pulse.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
+import type { BestOfDay } from '../../../app/services/contract/log-queries.ts';
 import { WEEKDAYS } from '../../page/words.ts';
 
 export interface Won {
@@ -17,21 +19,21 @@ export interface Won {
   readonly first: boolean;
 }
 
-/** @param passes of these bars, in time order. Undefined where no pass was clean today. */
-export function wonToday(passes: readonly PassRecord[], today: IsoDate): Won | undefined {
-  const clean = passes.filter(({ verdict }) => verdict === 'clean');
-  const onDay = (date: IsoDate) => clean.filter(({ at }) => localDate(at) === date);
-  const best = (some: readonly PassRecord[]) =>
-    some.reduce((top, { rung }) => Math.max(top, rung.bpm), 0);
-  const now = best(onDay(today));
-  if (now === 0) return undefined;
-  const earlier = clean.filter(({ at }) => localDate(at) < today);
+/** @param bests of these bars, earliest day first. Undefined where no pass was clean today. */
+export function wonToday(
+  bests: readonly BestOfDay[],
+  today: IsoDate,
+  beat: BeatUnit,
+): Won | undefined {
+  const now = bests.find(({ date }) => date === today);
+  if (!now) return undefined;
+  const tempo = ({ quarters }: BestOfDay): Bpm => inBeat(quarters, 'quarter', beat);
+  const earlier = bests.filter(({ date }) => date < today);
   const last = earlier.at(-1);
-  const date = last && localDate(last.at);
   return {
-    today: now,
-    ...(date && { before: { day: dayWord(date, today), bpm: best(onDay(date)) } }),
-    first: best(earlier) < now,
+    today: tempo(now),
+    ...(last && { before: { day: dayWord(last.date, today), bpm: tempo(last) } }),
+    first: earlier.every(({ quarters }) => quarters < now.quarters),
   };
 }
 
@@ -69,35 +71,36 @@ export interface WeekDay {
 }
 
 /** The seven days of this week, Monday first, and on which of them something was played. */
-export function weekOf(passes: readonly PassRecord[], today: IsoDate): readonly WeekDay[] {
-  const now = dayNumber(today);
-  // 1970-01-01 was a Thursday.
-  const monday = now - ((((now + 3) % 7) + 7) % 7);
-  const from = dateOfDay(monday);
-  const days = new Set<IsoDate>();
-  for (let i = passes.length - 1; i >= 0; i--) {
-    const date = localDate(passes[i]!.at);
-    if (date < from) break;
-    days.add(date);
-  }
-  return WEEKDAYS.map((name, i) => ({
-    ...{ name, short: name.slice(0, 2), played: days.has(dateOfDay(monday + i)) },
-    ...{ today: monday + i === now, ahead: monday + i > now },
-  }));
+export function weekDays(
+  played: readonly { readonly date: IsoDate }[],
+  today: IsoDate,
+): readonly WeekDay[] {
+  const monday = dayNumber(weekOf(today));
+  const dates = new Set(played.map(({ date }) => date));
+  return WEEKDAYS.map((name, i) => {
+    const date = dateOfDay(monday + i);
+    return {
+      ...{ name, short: name.slice(0, 2), played: dates.has(date) },
+      ...{ today: date === today, ahead: date > today },
+    };
+  });
 }
 
 /** So many goals are looked past because they were played before. */
 const MOST_PAST = 12;
 
 /** The first of the goals that follow from this unit that was never played; undefined at the end of the chart. */
-export function goalAhead(
+export async function goalAhead(
   chart: Chart,
   unit: Unit,
-  played: (unit: Unit) => boolean,
-): Unit | undefined {
+  played: (unit: Unit) => Promise<boolean>,
+): Promise<Unit | undefined> {
   let goal = nextGoal(chart, unit);
-  for (let past = 0; goal && played(goal) && past < MOST_PAST; past++) goal = nextGoal(chart, goal);
-  return goal && !played(goal) ? goal : undefined;
+  for (let past = 0; goal && past <= MOST_PAST; past++) {
+    if (!(await played(goal))) return goal;
+    goal = nextGoal(chart, goal);
+  }
+  return undefined;
 }
 
 /** The next small goal in the chart: the whole section, the join into what follows, the next section, or the song. */

@@ -5,17 +5,24 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { findUnitAgain } from '../../../app/core/units/find.ts';
 import { parseUnitKey } from '../../../app/core/units/keys.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { handsFor } from '../../../app/core/units/hands/hardest.ts';
-import { active, type Assignment, type Student } from '../../../app/core/progress/assignment.ts';
+import {
+  active,
+  type Assignment,
+  OWN_DESK,
+  type Student,
+} from '../../../app/core/progress/assignment.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import { acceptedBars } from '../../../app/core/progress/as-set.ts';
-import { breakingChanges } from '../../../app/core/progress/changes.ts';
-import type { UnitStanding } from '../../../app/core/progress/standing.ts';
+import type { ChangeTally } from '../../../app/core/progress/changes.ts';
+import { unitId } from '../../../app/core/log/per-unit.ts';
+import type { Place } from '../../../app/core/progress/placing.ts';
+import type { StandingQuestion, UnitStanding } from '../../../app/core/progress/standing.ts';
 import type { Candidate } from '../../../app/core/progress/today.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
-import type { UnitRecords } from '../log/unit-records.ts';
+import type { UnitTally } from '../../../app/services/contract/contract.ts';
+import type { AskLog } from '../log/practice-log.svelte.ts';
 
 export interface Candidates {
   /** Each unit once. */
@@ -42,65 +49,123 @@ const REMEMBERED_DAYS = 60;
 /** So many of the latest passes say which change breaks (our choice). */
 const LATELY = 60;
 
-/** Ids of the charts that candidates come from. */
+/** Ids of the charts that candidates come from. @param units that were ever played */
 export const chartsInPlay = (
   own: Student,
-  records: UnitRecords,
+  units: readonly UnitTally[],
   asOf: IsoDate,
 ): ReadonlySet<string> =>
   new Set([
     ...active(own.assignments).map(({ chart }) => chart.id),
-    ...lastPasses(records, asOf).map(({ chart }) => chart.id),
+    ...playedLately(units, asOf).map(({ chart }) => chart.id),
   ]);
 
-export function candidatesOf(
-  own: Student,
-  charts: readonly Chart[],
-  records: UnitRecords,
-  asOf: IsoDate,
-): Candidates {
-  const byId = new Map(charts.map((chart) => [chart.id, chart]));
-  const lost: { name: string; why: string }[] = [];
-  const others = new Map<string, OtherHere>();
-  const set = active(own.assignments).flatMap(
-    (assignment): (Candidate & { readonly assignment: Assignment })[] => {
-      const { chart, unit, terms } = assignment;
-      const here = unitNow(byId.get(chart.id), unit.key, records);
-      if (!here.unit) {
-        lost.push({ name: `${chart.title}: ${unit.name}`, why: here.why });
-        return [];
-      }
-      const { target, beat } = terms.rules;
-      const due = terms.due === undefined ? {} : { due: terms.due };
-      const question = { beat, target, asOf, ...due };
-      const other = otherHere(assignment, here.unit, records);
-      if (other) others.set(assignment.id, other);
-      const found = candidateOf(chart, unit.key, here.unit, records, question);
-      return [{ ...found, ...asSet(assignment, records, question), assignment }];
-    },
-  );
-  const standings = new Map(set.map(({ assignment, standing }) => [assignment.id, standing]));
-  const found = onceEach([...set.toSorted(byDue), ...playedLately(byId, records, asOf)]);
-  return { found, standings, lost, others };
+/** What candidates are found in. */
+export interface CandidateSources {
+  readonly charts: readonly Chart[];
+  /** Every unit that was ever played, latest first. */
+  readonly units: readonly UnitTally[];
+  readonly ask: AskLog;
+  readonly asOf: IsoDate;
 }
 
-/** What somebody else set stands where its own bars stand; one's own follows the chart. */
-const asSet = (
-  assignment: Assignment,
-  records: UnitRecords,
-  question: Parameters<UnitRecords['standing']>[2],
-): Partial<Pick<Candidate, 'standing'>> =>
-  isSetByAnother(assignment) ? { standing: records.standingAsSet(assignment, question) } : {};
+/** A unit that could be practised, as it is in its chart now. */
+interface Sought {
+  readonly chart: Candidate['chart'];
+  /** Under which it was set or played; its bars may stand under another one now. */
+  readonly key: string;
+  readonly unit: Unit;
+  readonly question: Omit<StandingQuestion, 'passes'>;
+  readonly assignment?: Assignment;
+}
+
+export async function candidatesOf(own: Student, sources: CandidateSources): Promise<Candidates> {
+  const { units, ask } = sources;
+  const played = new Map(units.map((unit) => [unitId(unit), unit]));
+  const { sought, lost } = seek(own, sources, played);
+  const of = sought.map(({ chart, unit }) => ({ chart: chart.id, bars: unit.fingerprint }));
+  const [standings, worst, places] = await Promise.all([
+    ask('log.standings', { of: of.map((bars, i) => ({ ...bars, ...sought[i]!.question })) }),
+    ask('log.worst', { of, latest: LATELY }),
+    placesOf(sought, sources),
+  ]);
+  const all = sought.map((one, i) =>
+    candidateOf(one, {
+      standing: standings[i]!,
+      worst: worst[i]!,
+      place: one.assignment && places.get(one.assignment.id),
+      everPlayed: played.has(unitId({ chart: one.chart, unit: { key: one.key } })),
+    }),
+  );
+  const set = all.flatMap((one) => (one.assignment ? [[one.assignment.id, one] as const] : []));
+  return {
+    found: onceEach(all.toSorted(byDue)),
+    standings: new Map(set.map(([id, { standing }]) => [id, standing])),
+    others: othersOf(sought, places),
+    lost,
+  };
+}
+
+/** What is set, then what was played lately without being set. */
+function seek(
+  own: Student,
+  { charts, units, asOf }: CandidateSources,
+  played: ReadonlyMap<string, UnitTally>,
+): Pick<Candidates, 'lost'> & { readonly sought: readonly Sought[] } {
+  const byId = new Map(charts.map((chart) => [chart.id, chart]));
+  const lost: { name: string; why: string }[] = [];
+  const set = active(own.assignments).flatMap((assignment): Sought[] => {
+    const { chart, unit, terms } = assignment;
+    const { key } = unit;
+    const here = unitNow(byId.get(chart.id), key, played.get(unitId(assignment)));
+    if (!here.unit) {
+      lost.push({ name: `${chart.title}: ${unit.name}`, why: here.why });
+      return [];
+    }
+    const { target, beat } = terms.rules;
+    const due = terms.due === undefined ? {} : { due: terms.due };
+    return [{ chart, key, unit: here.unit, question: { beat, target, asOf, ...due }, assignment }];
+  });
+  const known = new Set(set.map(unitId));
+  const lately = playedLately(units, asOf).flatMap((last): Sought[] => {
+    const { chart, beat, target } = last;
+    const { key } = last.unit;
+    const { unit } = unitNow(byId.get(chart.id), key, last);
+    return unit && !known.has(unitId({ chart, unit }))
+      ? [{ chart, key, unit, question: { beat, target, asOf } }]
+      : [];
+  });
+  return { sought: [...set, ...lately], lost };
+}
+
+/** Where what somebody else set stands: where its own bars stand. What one set oneself follows the chart. */
+async function placesOf(
+  sought: readonly Sought[],
+  { ask, asOf }: CandidateSources,
+): Promise<ReadonlyMap<string, Place>> {
+  const assignments = sought.flatMap(({ assignment }) =>
+    assignment && isSetByAnother(assignment) ? [assignment] : [],
+  );
+  if (assignments.length === 0) return new Map();
+  return new Map(await ask('log.places', { desk: OWN_DESK, asOf, assignments }));
+}
 
 const isSetByAnother = ({ by, bars }: Assignment): boolean => by !== '' && bars !== undefined;
 
-function otherHere(
-  assignment: Assignment,
-  unit: Unit,
-  records: UnitRecords,
-): OtherHere | undefined {
-  if (!isSetByAnother(assignment)) return undefined;
-  const { other } = records.asSet(assignment);
+function othersOf(
+  sought: readonly Sought[],
+  places: ReadonlyMap<string, Place>,
+): ReadonlyMap<string, OtherHere> {
+  const others = new Map<string, OtherHere>();
+  for (const { assignment, unit } of sought) {
+    const place = assignment && places.get(assignment.id);
+    const other = place && otherHere(assignment, unit, place);
+    if (other) others.set(assignment.id, other);
+  }
+  return others;
+}
+
+function otherHere(assignment: Assignment, unit: Unit, { other }: Place): OtherHere | undefined {
   const passes = other.reduce((sum, bars) => sum + bars.passes, 0);
   const differs =
     unit.fingerprint !== assignment.bars!.fingerprint &&
@@ -109,42 +174,41 @@ function otherHere(
   return passes > 0 || differs ? { passes, played, differs } : undefined;
 }
 
-/** A unit set twice is planned by the assignment that is due first. */
+/** A unit set twice is planned by the assignment that is due first; what is set stands before what is not. */
 const byDue = (a: Candidate, b: Candidate): number => dueOf(a).localeCompare(dueOf(b));
-const dueOf = ({ assignment }: Candidate): string => assignment?.terms.due ?? 'never';
+const dueOf = ({ assignment }: Candidate): string =>
+  assignment ? (assignment.terms.due ?? 'never') : 'not set';
 
 function onceEach(candidates: readonly Candidate[]): Candidate[] {
   const first = new Map<string, Candidate>();
   for (const one of candidates) {
-    if (!first.has(candidateId(one))) first.set(candidateId(one), one);
+    if (!first.has(unitId(one))) first.set(unitId(one), one);
   }
   return [...first.values()];
 }
 
-export const candidateId = ({ chart, unit }: Pick<Candidate, 'chart' | 'unit'>): string =>
-  `${chart.id}\n${unit.key}`;
+/** What the log answers of one. */
+interface Told {
+  readonly standing: UnitStanding;
+  readonly worst: ChangeTally | null;
+  readonly place: Place | undefined;
+  /** Under its key, on whatever bars. */
+  readonly everPlayed: boolean;
+}
 
-/** @param key under which it was set or played; its bars may stand under another one now. */
-function candidateOf(
-  chart: Candidate['chart'],
-  key: string,
-  unit: Unit,
-  records: UnitRecords,
-  question: Parameters<UnitRecords['standing']>[2],
-): Candidate {
-  const standing = records.standingOfBars(chart.id, unit.fingerprint, question);
-  const [worst] = breakingChanges(records.passesOfBars(chart.id, unit.fingerprint).slice(-LATELY));
+function candidateOf({ chart, unit, assignment }: Sought, told: Told): Candidate {
+  const { standing, worst, place, everPlayed } = told;
   const shown = (symbol: string): string => shownSymbol(symbol, unit.names);
-  const changed =
-    standing.lastPractised === undefined && records.passesOf(chart.id, key).length > 0;
+  const changed = standing.lastPractised === undefined && everPlayed;
   return {
     chart,
     unit: { key: unit.key, name: unit.name },
-    standing,
-    ...(worst && worst.broke > 0
+    standing: place?.standing ?? standing,
+    ...(worst
       ? { breaks: { from: shown(worst.from), to: shown(worst.to), times: worst.broke } }
       : {}),
     ...(changed ? { changed: true } : {}),
+    ...(assignment ? { assignment } : {}),
   };
 }
 
@@ -152,10 +216,9 @@ function candidateOf(
 function unitNow(
   chart: Chart | undefined,
   key: string,
-  records: UnitRecords,
+  last: UnitTally | undefined,
 ): { unit?: Unit; why: string } {
   if (!chart) return { why: 'Its chart is not in your library.' };
-  const last = records.passesOf(chart.id, key).at(-1);
   if (last) {
     const again = findUnitAgain(chart, key, last.unit.fingerprint);
     return again.kind === 'gone' ? { why: again.words } : { unit: again.unit, why: '' };
@@ -165,26 +228,10 @@ function unitNow(
   return unit.ok ? { unit: unit.value, why: '' } : { why: `${unit.problems[0]!.message}.` };
 }
 
-function playedLately(
-  charts: ReadonlyMap<string, Chart>,
-  records: UnitRecords,
-  asOf: IsoDate,
-): Candidate[] {
-  return lastPasses(records, asOf).flatMap((last): Candidate[] => {
-    const { unit } = unitNow(charts.get(last.chart.id), last.unit.key, records);
-    const { beat, target } = last.rung;
-    return unit
-      ? [candidateOf(last.chart, last.unit.key, unit, records, { beat, target, asOf })]
-      : [];
-  });
-}
-
-/** The latest pass of each unit that was played lately. */
-function lastPasses(records: UnitRecords, asOf: IsoDate): PassRecord[] {
+/** The units that were played lately. */
+function playedLately(units: readonly UnitTally[], asOf: IsoDate): readonly UnitTally[] {
   const since = dateOfDay(dayNumber(asOf) - REMEMBERED_DAYS);
-  return [...records.units.values()]
-    .map((passes) => passes.at(-1)!)
-    .filter(({ at }) => localDate(at) >= since);
+  return units.filter(({ lastPlayed }) => localDate(lastPlayed) >= since);
 }
 
 /** The unit's hardest change at a tempo, for the shapes as this player holds them; undefined without two in a row. */

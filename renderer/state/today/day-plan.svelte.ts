@@ -16,6 +16,7 @@ import {
 import type { DeskState } from '../desk/desk.svelte.ts';
 import { NO_ENTRIES } from '../../page/maps.ts';
 import type { Memory } from '../../page/memory.ts';
+import type { UnitTally } from '../../../app/services/contract/contract.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import { today } from '../../page/clock.ts';
@@ -104,11 +105,17 @@ export class DayPlan {
 
   load = async (): Promise<void> => {
     const { desk, library, log } = this.#around;
-    await Promise.all([library.load(), desk.load(), log.load()]);
-    const charts = await library.openAll(chartsInPlay(desk.own, log.records, today()));
-    this.#candidates = candidatesOf(desk.own, charts, log.records, today());
+    const { ask } = log;
+    const [units] = await Promise.all([ask('log.units', {}), library.load(), desk.load()]);
+    const asOf = today();
+    const charts = await library.openAll(chartsInPlay(desk.own, units, asOf));
+    const [candidates, onward] = await Promise.all([
+      candidatesOf(desk.own, { charts, units, ask, asOf }),
+      this.#ahead(charts, units[0]),
+    ]);
+    this.#candidates = candidates;
     if (!this.#shaped) this.#make();
-    this.#onward = this.#ahead(charts);
+    this.#onward = onward;
     this.#ready = true;
     await this.#addHardness();
   };
@@ -158,18 +165,16 @@ export class DayPlan {
       lines: this.#plan.lines.map((one) => (one === line ? { ...one, minutes } : one)),
     });
 
-  #ahead(charts: readonly Chart[]): Onward | undefined {
-    const { records, passes } = this.#around.log;
-    const last = passes.at(-1);
+  /** @param last the unit that was played last */
+  async #ahead(charts: readonly Chart[], last: UnitTally | undefined): Promise<Onward | undefined> {
     const chart = charts.find(({ id }) => id === last?.chart.id);
     if (!last || !chart) return undefined;
     const here = findUnitAgain(chart, last.unit.key, last.unit.fingerprint);
     if (here.kind === 'gone') return undefined;
-    const unit = goalAhead(
-      chart,
-      here.unit,
-      ({ fingerprint }) => records.passesOfBars(chart.id, fingerprint).length > 0,
-    );
+    const unit = await goalAhead(chart, here.unit, async ({ fingerprint: bars }) => {
+      const asked = { chart: chart.id, bars, latest: 1 };
+      return (await this.#around.log.ask('log.passes', asked)).passes.length > 0;
+    });
     return unit && { chart: { id: chart.id, title: chart.title }, unit };
   }
 

@@ -5,7 +5,6 @@ import os from 'node:os';
 import path from 'node:path';
 import { planToday } from '../../../app/core/progress/today.ts';
 import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { unwrap, type Result } from '../../../app/core/base/result.ts';
 import type {
   CallInput,
@@ -14,7 +13,7 @@ import type {
   Envelope,
 } from '../../../app/services/contract/contract.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
-import { UnitRecords } from '../../../renderer/state/log/unit-records.ts';
+import type { AskLog } from '../../../renderer/state/log/practice-log.svelte.ts';
 import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
 import { dice } from '../../bench/honest/players.ts';
 import { openTestServices } from '../../unit/services/samples.ts';
@@ -157,7 +156,7 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
     settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue }),
     ladders: stable(ladders.map((one) => stable(one)).toSorted()),
     desk: stable(own ?? null),
-    plan: own ? await planOn(machine, own, passes) : '',
+    plan: own ? await planOn(machine, own) : '',
     ...(await teachersStateOf(machine, students)),
   };
 }
@@ -170,17 +169,15 @@ const PLANNED_FOR = '2034-01-01';
 const MINUTES = 30;
 
 /** What the first screen says that should be practised. */
-async function planOn(
-  machine: Machine,
-  own: Student,
-  passes: readonly PassRecord[],
-): Promise<string> {
+async function planOn(machine: Machine, own: Student): Promise<string> {
   const { charts } = await machine.call('charts.list', {});
   const opened = await Promise.all(
     byId(charts).map(async ({ id }) => machine.done('charts.open', { id })),
   );
-  const records = new UnitRecords(passes);
-  const { found } = candidatesOf(own, opened, records, PLANNED_FOR);
+  const units = await machine.call('log.units', {});
+  const ask: AskLog = (name, input) => machine.call(name, input);
+  const asked = { charts: opened, units, ask, asOf: PLANNED_FOR };
+  const { found } = await candidatesOf(own, asked);
   return stable(planToday(found, MINUTES));
 }
 

@@ -17,12 +17,11 @@ let fake: FakeServices;
 let desk: World['desk'];
 let deskFiles: World['deskFiles'];
 let library: World['library'];
-let log: World['log'];
 let messages: World['messages'];
 
 async function begin(start: Start = {}): Promise<void> {
   fake = fakeServices(start);
-  ({ desk, deskFiles, library, log, messages } = composeWorld(fake, fakeMemory()));
+  ({ desk, deskFiles, library, messages } = composeWorld(fake, fakeMemory()));
   await Promise.all([desk.load(), library.load()]);
 }
 
@@ -144,7 +143,7 @@ describe('the desk', () => {
     await deskFiles.open(file(writeTaskSheet({ ...sheet, words })));
     expect(deskFiles.incoming).toMatchObject({ preview: { newWords: [{ pass: passes[0] }] } });
     await deskFiles.take();
-    expect(log.passes[0]).toMatchObject({
+    expect((await desk.passesOf(OWN_DESK))[0]).toMatchObject({
       source: 'teacher',
       word: { remark: 'Late thumb.', before: { verdict: 'clean', source: 'self' } },
     });

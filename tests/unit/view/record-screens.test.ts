@@ -20,12 +20,27 @@ import {
 import { sectionStrokes } from '../../../renderer/parts/strum/drawn-strokes.ts';
 import { laddersOf, shapesOf } from '../../../renderer/screens/sheet/sheet-data.ts';
 import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
-import { UnitRecords } from '../../../renderer/state/log/unit-records.ts';
+import type { Chart } from '../../../app/core/model/chart.ts';
+import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { standingOf } from '../../../app/core/progress/standing.ts';
+import { fakeServices } from '../../support/fake-services.ts';
 import { pass, passesOf } from '../log/passes.ts';
 
 const chart = demoNamed('low-tide-lanterns');
 const units = listUnits(chart);
 const DAY = '2031-04-05';
+
+/** A log that holds these passes. */
+function asking(passes: readonly PassRecord[]) {
+  const services = fakeServices();
+  for (const one of passes)
+    services.logged.push({
+      kind: 'pass',
+      pass: { ...one, id: crypto.randomUUID() },
+      unit: { fingerprint: one.unit.fingerprint, bars: [] },
+    });
+  return services.call;
+}
 
 describe('the tempo plot', () => {
   const rung = [72, 76, 80, 84, -84, 84, -88, -88];
@@ -119,18 +134,18 @@ describe('the lesson sheet', () => {
     expect(strokes.every((bar) => bar.length > 0)).toBe(true);
   });
 
-  it('has the ladders that were set, or suggested ones; a box per clean pass', () => {
+  it('has the ladders that were set, or suggested ones; a box per clean pass', async () => {
     const giving = { at: '2031-04-01T10:00:00Z', by: '', newId: () => 'a', due: '2031-05-01' };
-    const nobody = { assignments: [], records: new UnitRecords([]), asOf: DAY };
+    const nobody = { desk: OWN_DESK, assignments: [], ask: asking([]), asOf: DAY };
     const assignments = assign(chart, [units[1]!], giving);
-    const [set] = laddersOf(chart, { ...nobody, assignments });
+    const [set] = await laddersOf(chart, { ...nobody, assignments });
     expect(set).toMatchObject({ name: units[1]!.name, due: '2031-05-01', boxes: 2 });
     expect(set!.rungs.at(-1)).toBe(set!.rules.target);
     expect(set!.owned.kind).toBe('not-enough');
-    expect(laddersOf(chart, nobody).map(({ name }) => name)).toContain('Chorus');
+    expect((await laddersOf(chart, nobody)).map(({ name }) => name)).toContain('Chorus');
   });
 
-  it('says the tempo that is owned, as every other room does', () => {
+  it('says the tempo that is owned, as every other room does', async () => {
     const unit = units.find(({ name }) => name === 'Chorus')!;
     const { name, fingerprint } = unit;
     const played = {
@@ -138,12 +153,13 @@ describe('the lesson sheet', () => {
       unit: { key: `section:${name}`, name, fingerprint },
     };
     const bpms = [80, 80, 84, 84, 88, 88, -92, 92, -96, -96, -100];
-    const records = new UnitRecords(passesOf(`${DAY}T09:00:00Z`, bpms, played));
-    const ladders = laddersOf(chart, { assignments: [], records, asOf: DAY });
+    const passes = passesOf(`${DAY}T09:00:00Z`, bpms, played);
+    const player = { desk: OWN_DESK, assignments: [], ask: asking(passes), asOf: DAY };
+    const ladders = await laddersOf(chart, player);
     const { rules, owned } = ladders.find((ladder) => ladder.name === name)!;
     const asked = { beat: rules.beat, target: rules.target, asOf: DAY };
     expect(owned.evidence.passes).toBe(bpms.length - 1);
-    expect(owned).toEqual(records.standingOfBars(chart.id, fingerprint, asked).owned);
+    expect(owned).toEqual(standingOf({ ...asked, passes }).owned);
   });
 });
 
@@ -192,42 +208,42 @@ describe('candidatesOf', () => {
       },
     });
 
-  it('offers what is set and what was played in the last weeks, each once', () => {
+  const seek = async (of: Student, charts: readonly Chart[], passes: readonly PassRecord[]) => {
+    const ask = asking(passes);
+    return candidatesOf(of, { charts, units: await ask('log.units', {}), ask, asOf: DAY });
+  };
+
+  it('offers what is set and what was played in the last weeks, each once', async () => {
     const assignments = assign(chart, units.slice(0, 2), giving);
-    const records = new UnitRecords([
+    const passes = [
       playedUnit('2031-01-01T09:00:00Z', 3), // too long ago
       playedUnit('2031-04-01T09:00:00Z', 0), // set as well
       playedUnit('2031-04-02T09:00:00Z', 2),
-    ]);
-    const { found, lost } = candidatesOf(own({ assignments }), [chart], records, DAY);
+    ];
+    const { found, lost } = await seek(own({ assignments }), [chart], passes);
     expect(found.map(({ unit }) => unit.key)).toEqual([0, 1, 2].map((i) => units[i]!.key));
     expect(found.map(({ assignment }) => assignment !== undefined)).toEqual([true, true, false]);
     expect(lost).toEqual([]);
   });
 
-  it('plans a unit set twice once, by the assignment that is due first', () => {
+  it('plans a unit set twice once, by the assignment that is due first', async () => {
     const later = assign(chart, units.slice(0, 1), { ...giving, due: '2031-06-01' });
     const sooner = assign(chart, units.slice(0, 1), { ...giving, due: '2031-05-01' });
     const assignments = [...later, ...sooner];
-    const { found, standings } = candidatesOf(
-      own({ assignments }),
-      [chart],
-      new UnitRecords([]),
-      DAY,
-    );
+    const { found, standings } = await seek(own({ assignments }), [chart], []);
     expect(found.map(({ assignment }) => assignment!.terms.due)).toEqual(['2031-05-01']);
     expect(standings.size).toBe(2);
   });
 
-  it('follows bars to their new name, and begins anew where bars were changed', () => {
+  it('follows bars to their new name, and begins anew where bars were changed', async () => {
     const [first] = chart.sections;
     const renamed = {
       ...chart,
       sections: chart.sections.map((one) => (one === first ? { ...one, name: 'Opening' } : one)),
       form: [],
     };
-    const records = new UnitRecords([playedUnit('2031-04-04T09:00:00Z', 0)]);
-    const [moved] = candidatesOf(own(), [renamed], records, DAY).found;
+    const passes = [playedUnit('2031-04-04T09:00:00Z', 0)];
+    const [moved] = (await seek(own(), [renamed], passes)).found;
     expect(moved!.unit.key).toBe('section:Opening');
     expect(moved!.standing).toMatchObject({ daysSince: 1 });
 
@@ -237,19 +253,19 @@ describe('candidatesOf', () => {
         one === first ? { ...one, bars: one.bars.slice(0, 2) } : one,
       ),
     };
-    const [changed] = candidatesOf(own(), [edited], records, DAY).found;
+    const [changed] = (await seek(own(), [edited], passes)).found;
     expect(changed).toMatchObject({ changed: true });
     expect(changed!.standing.lastPractised).toBeUndefined();
     expect(reasonsFor(changed!).map(({ kind }) => kind)).toEqual(['changed']);
   });
 
-  it('says what became of an assignment whose section or chart is gone', () => {
+  it('says what became of an assignment whose section or chart is gone', async () => {
     const assignments = assign(chart, units.slice(0, 1), giving);
     const without = { ...chart, sections: chart.sections.slice(1), form: [] };
-    const { found, lost } = candidatesOf(own({ assignments }), [without], new UnitRecords([]), DAY);
+    const { found, lost } = await seek(own({ assignments }), [without], []);
     expect(found).toEqual([]);
     expect(lost).toHaveLength(1);
-    const gone = candidatesOf(own({ assignments }), [], new UnitRecords([]), DAY);
+    const gone = await seek(own({ assignments }), [], []);
     expect(gone.lost[0]!.why).toBe('Its chart is not in your library.');
   });
 });

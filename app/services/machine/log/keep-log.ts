@@ -22,6 +22,7 @@ import { bestsOf, countsOf, daysOf, fits, unitsOf } from './figures.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
+import { placesFrom } from './read-places.ts';
 import { searchedKey } from './stored-form.ts';
 
 export interface Waiting {
@@ -122,7 +123,10 @@ export class LogKeeper {
 
   #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
 
-  places: LogReader['places'] = (query) => this.#ask((read) => read.places(query));
+  places: LogReader['places'] = (query) =>
+    this.#waitsFor(query.desk)
+      ? placesFrom(this.passes(query).passes, query)
+      : this.#ask((read) => read.places(query));
   bars: LogReader['bars'] = (fingerprints) => {
     const waiting = this.#waiting
       .flatMap(({ entries }) => entries)

@@ -46,7 +46,7 @@ export interface LogReader {
   readonly days: (filter: LogFilter) => DayTally[];
   /** Those of the fingerprints that are known. */
   readonly bars: (fingerprints: readonly string[]) => PlayedUnit[];
-  /** Where what is set stands; what waits in memory is not in it. */
+  /** Where what is set stands. */
   readonly places: (query: PlacesQuery) => Places;
   readonly has: (desk: string) => boolean;
 }

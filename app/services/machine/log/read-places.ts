@@ -1,6 +1,7 @@
 // Where what is set for a student stands, read from the part of the log that a figure rests on, and kept until the log changes.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
+import { passesUpTo } from '../../../core/log/days.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
 import {
   acceptedBars,
@@ -104,6 +105,16 @@ function placeOf(
       ? { other: [], accepted: [] }
       : partOthers(assignment, barsAbout(assignment, played))),
   };
+}
+
+/** The same from every pass of a desk, in time order: for a log of which some wait for the disk. */
+export function placesFrom(all: readonly PassRecord[], { asOf, assignments }: PlacesQuery): Places {
+  const passes = passesUpTo(all, asOf);
+  return assignments.map((one) => {
+    const { counted, other, accepted } = partBySet(one, passes);
+    const standing = standingOf({ ...questionOf(one, asOf), passes: counted });
+    return [one.id, { standing, other, accepted }] as const;
+  });
 }
 
 /** Every version of the bars that was played under the unit's key, or that counts under any. */

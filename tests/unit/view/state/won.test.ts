@@ -40,18 +40,18 @@ it('counts the passes since in which the change that broke last held', () => {
   expect(brokeOnTheWay(climb('cm', []))).toBeUndefined();
 });
 
-it('leads through a chart: the join, the next section, at last the song; what was played is passed over', () => {
+it('leads through a chart: the join, the next section, at last the song; what was played is passed over', async () => {
   const chart = demoNamed('rain-on-the-kettle');
   const [verse] = listUnits(chart, 'section');
-  const ahead = (...played: readonly string[]) =>
-    goalAhead(chart, verse!, ({ name }) => played.includes(name))?.name;
+  const ahead = async (...played: readonly string[]) =>
+    (await goalAhead(chart, verse!, async ({ name }) => played.includes(name)))?.name;
   const join = 'Verse (2nd time) into Chorus (1st time)';
-  expect(ahead()).toBe(join);
-  expect(ahead(join)).toBe('Chorus');
-  expect(goalAhead(chart, verse!, () => true)).toBeUndefined();
+  expect(await ahead()).toBe(join);
+  expect(await ahead(join)).toBe('Chorus');
+  expect(await goalAhead(chart, verse!, async () => true)).toBeUndefined();
   // A few bars, or two chords, lead to the section that holds them.
   const bars = unwrap(resolveUnit(chart, { kind: 'bars', section: 'Chorus', from: 2, to: 3 }));
-  expect(goalAhead(chart, bars, () => false)?.name).toBe('Chorus');
+  expect((await goalAhead(chart, bars, async () => false))?.name).toBe('Chorus');
 });
 
 it('says to which tempo a drill leads back: a rung lower, or the lowest again', () => {
