@@ -11,12 +11,12 @@ import { readSources, root } from '../../house/sources.ts';
 
 const sources = readSources();
 const line = ({ rule, where }: Fault): string => `${rule}: ${where}`;
-const before = new Set(findFaults(readGraph(sources)).map(line));
+const house = readGraph(sources);
+const before = new Set(findFaults(house).map(line));
 
-const added = (file: string, text: string): Fault[] =>
-  findFaults(readGraph(new Map([...sources, [file, text]]))).filter(
-    (fault) => !before.has(line(fault)),
-  );
+/** The faults that some files more bring into the house. */
+const added = (...files: readonly (readonly [file: string, text: string])[]): Fault[] =>
+  findFaults([...house, ...readGraph(new Map(files))]).filter((fault) => !before.has(line(fault)));
 
 /** The relative path from a probe to whichever file stands first right in a folder. */
 function wayTo(file: string, folder: string): string {
@@ -130,24 +130,21 @@ test.each<[rule: Fault['rule'], what: string, file: string, text: string]>([
   ['missing', 'a file that is not there', 'app/core/chart/probe.ts', "import './nowhere.ts';"],
   ['no layer', 'a folder that the table does not know', 'app/core/newcomer/probe.ts', 'export {};'],
 ])('%s: %s', (rule, _what, file, text) => {
-  const extra = file.startsWith('app/electron') ? [['renderer/theme/probe.ts', 'export {};']] : [];
   const probe = text.replace(/<(.+?)>(?=')/, (_all, folder: string) => wayTo(file, folder));
-  const faults = findFaults(
-    readGraph(new Map([...sources, ...(extra as [string, string][]), [file, probe]])),
-  ).filter((fault) => !before.has(line(fault)));
+  const faults = added([file, probe], ['renderer/theme/probe.ts', 'export {};']);
   expect(faults.map((fault) => fault.rule)).toContain(rule);
   expect(faults.find((fault) => fault.rule === rule)?.where).toContain(file);
 });
 
 test('what the rules allow adds no fault', () => {
   expect(
-    added('app/core/harmony/probe.ts', "import '../base/result.ts';\nimport 'tonal';"),
+    added(
+      ['app/core/harmony/probe.ts', "import '../base/result.ts';\nimport 'tonal';"],
+      ['renderer/audio/probe.ts', "import 'tone/build/esm/index.js';"],
+      ['renderer/parts/Probe.svelte', svelte("import { tick } from 'svelte';")],
+      ['app/core/base/probe.ts', "// new URL('./x.ts', import.meta.url)"],
+    ),
   ).toEqual([]);
-  expect(added('renderer/audio/probe.ts', "import 'tone/build/esm/index.js';")).toEqual([]);
-  expect(added('renderer/parts/Probe.svelte', svelte("import { tick } from 'svelte';"))).toEqual(
-    [],
-  );
-  expect(added('app/core/base/probe.ts', "// new URL('./x.ts', import.meta.url)")).toEqual([]);
 });
 
 describe('circles', () => {
@@ -197,59 +194,79 @@ describe('circles', () => {
   });
 });
 
-/** A file that is not on disk, read with the options of a folder's own project. */
-function probeProgram(folder: string, text: string): { program: ts.Program; file: string } {
-  const file = path.posix.join(root.split(path.sep).join('/'), folder, 'probe-of-a-test.ts');
+/** Files that are not on disk, read with the options of a folder's own project: what is found in each, by its text. */
+function probed<T>(
+  folder: string,
+  texts: readonly string[],
+  look: (program: ts.Program, file: string) => T,
+): ReadonlyMap<string, T> {
+  const here = path.posix.join(root.split(path.sep).join('/'), folder);
+  const files = new Map(texts.map((text, i) => [`${here}/probe-of-a-test-${i}.ts`, text]));
   const options = projectOptions(folder);
   const host = ts.createCompilerHost(options);
   const { fileExists, readFile, getSourceFile } = host;
-  host.fileExists = (name) => name === file || fileExists(name);
-  host.readFile = (name) => (name === file ? text : readFile(name));
-  host.getSourceFile = (name, ...more) =>
-    name === file
-      ? ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true)
-      : getSourceFile(name, ...more);
-  return { program: ts.createProgram([file], options, host), file };
+  host.fileExists = (name) => files.has(name) || fileExists(name);
+  host.readFile = (name) => files.get(name) ?? readFile(name);
+  host.getSourceFile = (name, ...more) => {
+    const text = files.get(name);
+    return text === undefined
+      ? getSourceFile(name, ...more)
+      : ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true);
+  };
+  const program = ts.createProgram([...files.keys()], options, host);
+  return new Map([...files].map(([file, text]) => [text, look(program, file)]));
 }
 
-test.each<[what: string, folder: string, text: string, allowed: boolean]>([
-  ['core knows no page', 'app/core', 'document.title;', false],
-  ['core knows no Node', 'app/core', 'process.exit();', false],
-  ['core knows no fetch and no timers', 'app/core', 'setTimeout(() => 0, 1);', false],
-  ['the machine side knows no page', 'app', 'document.title;', false],
-  ['the machine side knows Node', 'app', 'process.exit();', true],
-  ['the view knows no Node', 'renderer', 'process.exit();', false],
-  ['the view knows no Buffer', 'renderer', "Buffer.from('');", false],
-  ['the view knows the page', 'renderer', 'document.title;', true],
-])(
-  'types: %s',
-  (_what, folder, text, allowed) => {
-    const { program, file } = probeProgram(folder, text);
-    const problems = program.getSemanticDiagnostics(program.getSourceFile(file));
-    expect(problems.length === 0).toBe(allowed);
-  },
-  60_000,
-);
+describe('types', () => {
+  const problemsIn = (folder: string, ...texts: string[]): ReadonlyMap<string, number> =>
+    probed(
+      folder,
+      texts,
+      (program, file) => program.getSemanticDiagnostics(program.getSourceFile(file)).length,
+    );
 
-test.each<[code: string, found: boolean]>([
-  [
+  test('core knows no page, no Node, no fetch and no timers', () => {
+    const probes = ['document.title;', 'process.exit();', "fetch('');", 'setTimeout(() => 0, 1);'];
+    const found = problemsIn('app/core', ...probes, 'Math.random();');
+    expect([...found]).toEqual([...probes.map((text) => [text, 1]), ['Math.random();', 0]]);
+  }, 60_000);
+
+  test('the machine side knows Node and no page', () => {
+    expect([...problemsIn('app', 'document.title;', 'process.exit();')]).toEqual([
+      ['document.title;', 1],
+      ['process.exit();', 0],
+    ]);
+  }, 60_000);
+
+  test('the view knows the page, no Node and no Buffer', () => {
+    const found = problemsIn('renderer', 'process.exit();', "Buffer.from('');", 'document.title;');
+    expect([...found]).toEqual([
+      ['process.exit();', 1],
+      ["Buffer.from('');", 1],
+      ['document.title;', 0],
+    ]);
+  }, 60_000);
+});
+
+test('plain objects that are looked up by foreign strings are found, and nothing else', () => {
+  const faults = [
     'const table = { a: 1 }; export const f = (word: string) => (table as Record<string, number>)[word];',
-    true,
-  ],
-  [
     'const table: Record<string, number> = {}; export const f = (word: string) => table[word];',
-    true,
-  ],
-  ["const table = { a: 1 }; export const f = (word: string) => table[word as 'a'];", true],
-  ['const table = { a: 1 }; export const f = (word: string) => word in table;', true],
-  ["const table = { a: 1 }; export const f = (word: 'a') => table[word];", false],
-  ['const table = new Map([["a", 1]]); export const f = (word: string) => table.get(word);', false],
-  ['const list = [1]; export const f = (i: number) => list[i];', false],
-])(
-  'plain objects and foreign strings: %s',
-  (code, found) => {
-    const { program, file } = probeProgram('app/core', code);
-    expect(foreignLookups(program, (name) => name === file)).toHaveLength(found ? 1 : 0);
-  },
-  60_000,
-);
+    "const table = { a: 1 }; export const f = (word: string) => table[word as 'a'];",
+    'const table = { a: 1 }; export const f = (word: string) => word in table;',
+  ];
+  const fine = [
+    "const table = { a: 1 }; export const f = (word: 'a') => table[word];",
+    'const table = new Map([["a", 1]]); export const f = (word: string) => table.get(word);',
+    'const list = [1]; export const f = (i: number) => list[i];',
+  ];
+  const found = probed(
+    'app/core',
+    [...faults, ...fine],
+    (program, file) => foreignLookups(program, (name) => name === file).length,
+  );
+  expect([...found]).toEqual([
+    ...faults.map((text) => [text, 1]),
+    ...fine.map((text) => [text, 0]),
+  ]);
+}, 60_000);
