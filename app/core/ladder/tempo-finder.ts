@@ -100,21 +100,27 @@ const LEVELS = Array.from({ length: 140 }, (_, i) => Math.log(0.5) + 0.015 * i);
 const SLOPES = [9, 13, 19, 28, 42];
 /** Before any pass: what feels easy is a quarter or so below the level, give or take a third. Our choice. */
 const PRIOR = { middle: 0.25, spread: 0.3 };
+const PRIORS = LEVELS.map((level) => Math.exp(-0.5 * ((level - PRIOR.middle) / PRIOR.spread) ** 2));
 
 function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Known {
   const origin = Math.log(from);
   const share = SETTLES_AT / (1 - lapses);
   const atLevel = Math.log(share / (1 - share));
-  const weights = LEVELS.map((level) => {
-    const prior = Math.exp(-0.5 * ((level - PRIOR.middle) / PRIOR.spread) ** 2);
-    const fits = SLOPES.map((slope) =>
-      passes.reduce((product, { bpm, verdict }) => {
-        const odds = atLevel + slope * (level - (Math.log(bpm) - origin));
-        const clean = (1 - lapses) / (1 + Math.exp(-odds));
-        return product * (verdict === 'clean' ? clean : 1 - clean);
-      }, 1),
-    );
-    return prior * fits.reduce((sum, fit) => sum + fit, 0);
+  const asked = passes.map(({ bpm, verdict }) => ({
+    at: Math.log(bpm) - origin,
+    clean: verdict === 'clean',
+  }));
+  const weights = LEVELS.map((level, i) => {
+    let fits = 0;
+    for (const slope of SLOPES) {
+      let fit = 1;
+      for (const { at, clean } of asked) {
+        const chance = (1 - lapses) / (1 + Math.exp(-(atLevel + slope * (level - at))));
+        fit *= clean ? chance : 1 - chance;
+      }
+      fits += fit;
+    }
+    return PRIORS[i]! * fits;
   });
   return summary(weights, origin);
 }
