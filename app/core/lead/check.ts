@@ -1,8 +1,8 @@
 // Can this lead line be played as written? Bars must add up and each technique must be possible.
 import { compare, sum, toNumber, type Rational } from '../base/rational.ts';
-import type { Problem } from '../base/result.ts';
 import type { Fret } from '../base/units.ts';
 import { valueLength, type LeadBar, type LeadNote } from '../model/lead.ts';
+import type { LeadProblem } from './notation.ts';
 
 export interface NeckLimits {
   readonly strings: number;
@@ -29,7 +29,7 @@ export function checkPart(
   lengths: readonly Rational[],
   part: string,
   neck: NeckLimits,
-): readonly Problem[] {
+): readonly LeadProblem[] {
   const sounding: RingingNotes = new Map();
   let started = false;
   return bars.flatMap((bar, index) => {
@@ -50,11 +50,12 @@ function checkLength(
   length: Rational | undefined,
   part: string,
   number: number,
-): Problem[] {
+): LeadProblem[] {
   if (!length) {
     return [
       problem('lead-past-section', `${part} has a bar ${number}, but its section ends before it`, {
         cure: 'Take the bar out, or start the line in an earlier bar of the section.',
+        where: { bar: number - 1 },
       }),
     ];
   }
@@ -65,7 +66,10 @@ function checkLength(
     problem(
       'lead-bar-length',
       `${part}, bar ${number} lasts ${quarters(played)}; the bar has ${quarters(length)}`,
-      { cure: difference > 0 ? 'Shorten or take out a note.' : 'Add a rest or lengthen a note.' },
+      {
+        cure: difference > 0 ? 'Shorten or take out a note.' : 'Add a rest or lengthen a note.',
+        where: { bar: number - 1, lasts: length },
+      },
     ),
   ];
 }
@@ -75,8 +79,8 @@ function checkNotes(
   sounding: RingingNotes,
   place: NotePlace,
   neck: NeckLimits,
-): Problem[] {
-  const problems: Problem[] = [];
+): LeadProblem[] {
+  const problems: LeadProblem[] = [];
   const used = new Set<number>();
   for (const note of notes) {
     if (used.has(note.string)) problems.push(twiceOnString(note, place));
@@ -87,7 +91,7 @@ function checkNotes(
   return problems;
 }
 
-function checkOnNeck(note: LeadNote, place: NotePlace, neck: NeckLimits): Problem[] {
+function checkOnNeck(note: LeadNote, place: NotePlace, neck: NeckLimits): LeadProblem[] {
   if (note.string < 1 || note.string > neck.strings) {
     return [
       at(place, 'lead-string', `there is no string ${note.string}`, {
@@ -105,8 +109,8 @@ function checkOnNeck(note: LeadNote, place: NotePlace, neck: NeckLimits): Proble
     );
 }
 
-function checkTechnique(note: LeadNote, sounding: RingingNotes, place: NotePlace): Problem[] {
-  const problems: Problem[] = [];
+function checkTechnique(note: LeadNote, sounding: RingingNotes, place: NotePlace): LeadProblem[] {
+  const problems: LeadProblem[] = [];
   const before = sounding.get(note.string);
   if (note.reach !== 'picked') {
     problems.push(...checkReach(note.reach, before?.fret, note, place));
@@ -141,7 +145,7 @@ function checkReach(
   from: Fret | 'muted' | undefined,
   note: LeadNote,
   place: NotePlace,
-): Problem[] {
+): LeadProblem[] {
   const rule = REACH_RULES[reach];
   if (from === undefined || from === 'muted' || note.fret === 'muted') {
     return [
@@ -158,24 +162,32 @@ function checkReach(
   ];
 }
 
-const twiceOnString = (note: LeadNote, place: NotePlace): Problem =>
+const twiceOnString = (note: LeadNote, place: NotePlace): LeadProblem =>
   at(place, 'lead-twice', `string ${note.string} is struck twice at once`, {
     cure: 'Move one of the two notes to another string.',
   });
 
-const nothingToHold = (place: NotePlace): Problem =>
+const nothingToHold = (place: NotePlace): LeadProblem =>
   at(place, 'lead-hold', 'there is no note to hold', {
     cure: 'Write a note or a rest (r) first.',
   });
 
-const at = (place: NotePlace, code: string, what: string, cure: { cure: string }): Problem =>
-  problem(code, `${place.part}, bar ${place.bar}, entry ${place.note}: ${what}`, cure);
+const at = (
+  { part, bar, note }: NotePlace,
+  code: string,
+  what: string,
+  { cure }: { cure: string },
+): LeadProblem =>
+  problem(code, `${part}, bar ${bar}, entry ${note}: ${what}`, {
+    cure,
+    where: { bar: bar - 1, event: note - 1 },
+  });
 
-const problem = (code: string, message: string, { cure }: { cure: string }): Problem => ({
-  code,
-  message,
-  cure,
-});
+const problem = (
+  code: string,
+  message: string,
+  rest: Pick<LeadProblem, 'cure' | 'where'>,
+): LeadProblem => ({ code, message, ...rest });
 
 function quarters(length: Rational): string {
   const count = toNumber(length);

@@ -6,7 +6,8 @@
 // string/fret; h p / \ before a fret alone reach it on the same string by hammer-on, pull-off, slide up
 // or slide down; x is a muted note; g5h before the fret is a grace note; after the fret b.5 b1 b1.5 bend
 // by steps (r: with release), ~ is vibrato and ^ let ring; + joins notes struck together; - holds, r rests.
-import { fail, ok, type Problem, type Result } from '../base/result.ts';
+import type { Rational } from '../base/rational.ts';
+import { inShort, ok, type Problem, type Result } from '../base/result.ts';
 import type { Bend, Grace, NoteValue, LeadBar, LeadEvent, LeadNote, Reach } from '../model/lead.ts';
 
 const REACH_SIGNS: ReadonlyMap<string, Exclude<Reach, 'picked'>> = new Map([
@@ -42,7 +43,7 @@ interface Carry {
  * Only the writing is checked here; whether bars add up and hands can do it is `check.ts`.
  */
 export function parsePart(text: string, part: string): Result<readonly LeadBar[]> {
-  const problems: Problem[] = [];
+  const problems: LeadProblem[] = [];
   const carry: Carry = { value: DEFAULT_VALUE, string: undefined };
   const bars = splitBars(text).map((bar, index) => ({
     events: bar
@@ -52,11 +53,48 @@ export function parsePart(text: string, part: string): Result<readonly LeadBar[]
         const event = readToken(token, carry);
         if (event === 'value') return [];
         if (event) return [event];
-        problems.push(unreadable(part, index + 1, at + 1, token));
+        const where = { bar: index, token: at };
+        problems.push({ ...unreadable(part, index + 1, at + 1, token), where });
         return [];
       }),
   }));
-  return problems.length > 0 ? fail(...problems) : ok(bars);
+  return problems.length > 0 ? { ok: false, problems: problems.map(inShort) } : ok(bars);
+}
+
+/** Where in a part a problem stands: its bar, one of its entries, counted with or without note values. From 0. */
+export interface LeadWhere {
+  readonly bar: number;
+  readonly token?: number;
+  readonly event?: number;
+  /** What the bar should last, in quarter notes, where it lasts something else. */
+  readonly lasts?: Rational;
+}
+
+export interface LeadProblem extends Problem {
+  readonly where?: LeadWhere;
+}
+
+/** A sign of a part and where it begins in the part's text, from 0. */
+export interface LeadToken {
+  readonly text: string;
+  readonly at: number;
+  readonly isValue: boolean;
+}
+
+/** The signs of each bar of a typed part, with an end for each bar: where its bar line stands. */
+export function tokensOf(text: string): readonly { tokens: readonly LeadToken[]; end: number }[] {
+  const from = /^\s*\|?/.exec(text)![0].length;
+  let at = from;
+  return splitBars(text).map((bar) => {
+    const start = at;
+    at += bar.length + 1;
+    const tokens = [...bar.matchAll(/\S+/g)].map(({ 0: sign, index }) => ({
+      text: sign,
+      at: start + index,
+      isValue: VALUE.test(sign),
+    }));
+    return { tokens, end: start + bar.trimEnd().length };
+  });
 }
 
 /** Canonical text of a part: `parsePart(printPart(bars))` gives equal bars. */

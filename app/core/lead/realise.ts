@@ -9,6 +9,7 @@ import { ok, type Problem, type Result } from '../base/result.ts';
 import type { Fret, Midi } from '../base/units.ts';
 import { USUAL_NECK } from '../fretboard/geometry.ts';
 import { fingerings, type FingeredLead } from './fingering.ts';
+import type { LeadProblem } from './notation.ts';
 import type { LeadNeck } from './places.ts';
 
 export interface PlayedPart {
@@ -30,7 +31,7 @@ export interface RealisedLead {
 }
 
 /** `part` is the index of the part in its lead. */
-export interface PartProblem extends Problem {
+export interface PartProblem extends LeadProblem {
   readonly part: number;
 }
 
@@ -64,7 +65,7 @@ export function realiseLead(
   return { parts, problems };
 }
 
-type Found = { readonly bars: readonly LeadBar[] } | { readonly problems: readonly Problem[] };
+type Found = { readonly bars: readonly LeadBar[] } | { readonly problems: readonly LeadProblem[] };
 
 function realisePart(
   part: LeadPart,

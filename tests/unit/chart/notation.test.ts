@@ -262,7 +262,7 @@ describe('problems name section and bar, and say the cure', () => {
     ['| G | x3 D |', 'repeat-stray'],
     ['|: G |1. D | E |2. C |', 'ending-open'],
     ['|: G |1. D :|3. C |', 'ending-times'],
-    ['|: G |1. D :|2. C :|', 'ending-repeats'],
+    ['|: G |1. D :|2. C :|', 'ending-last'],
     ['|: G |1. D :| x3 |2. C |', 'ending-count'],
     ['|: G |1. D :| C |2. E :|', 'ending-open'],
     ['|: G |1. D :|2. % |', 'simile-ending'],
@@ -303,7 +303,7 @@ describe('problems name section and bar, and say the cure', () => {
     ['form: Vers', 'form-section'],
     ['form: Verse x99', 'form-times'],
     ['form:', 'form-entries'],
-    ['form: Verse\nform: Verse', 'line-twice'],
+    ['form: Verse\nform: Verse', 'form-twice'],
     ['form: Verse ending | 3/4 E / / / | D |', 'bar-beats'],
   ])('%s', (form, code) => {
     const text = `title: T\ntempo: 100\n[Verse]\n| G | D |\n${form}`;

@@ -115,7 +115,7 @@ class RepeatReader {
       }
       if (!following && ending.to !== undefined) {
         const what = 'repeats, though its ending is the last';
-        this.fault(ending.to, 'ending-repeats', what, 'Close it with | and mark the next ending.');
+        this.fault(ending.to, 'ending-last', what, 'Close it with | and mark the next ending.');
       }
     });
   }

@@ -170,7 +170,7 @@ class BarBuilder {
       this.pickup = length;
       this.pickupSlots = slots;
     } else {
-      const what = `is a pickup that is not shorter than ${printMeter(this.meter)}`;
+      const what = `is not shorter than a bar of ${printMeter(this.meter)}`;
       this.problem(
         'pickup-length',
         what,

@@ -96,6 +96,10 @@ function merge(a: BarLine, b: BarLine): BarLine {
   };
 }
 
+/** Does a line of bars begin with a pickup? */
+export const startsWithPickup = (text: string): boolean =>
+  /^:?\|+:?\s*(?:\d+\/\d+\S*\s+)?pickup\b/iu.test(text);
+
 function trimmed(typed: TextPart, text: string, from: number): TextPart {
   const lead = text.length - text.trimStart().length;
   return { text: text.trim(), line: typed.line, column: typed.column + from + lead };

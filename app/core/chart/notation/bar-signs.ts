@@ -1,8 +1,10 @@
 // Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
 import type { Problem } from '../../base/result.ts';
 import type { PaceMark } from '../../model/chart.ts';
+import { parseFrets } from '../../fretboard/frets.ts';
 import { MAX_SPLIT, MAX_SPLIT_DEPTH } from '../../model/limits.ts';
 import type { TextPart } from './bar-lines.ts';
+import { JUMP_WORDS, tradeWord } from './cures/trade-words.ts';
 
 interface SignAt {
   readonly text: string;
@@ -76,6 +78,8 @@ class Scanner {
     }
     const mark = MARKS.exec(rest);
     if (mark) return [this.readMark(mark)];
+    const jump = JUMP_WORDS.exec(rest);
+    if (jump) return this.notHere(this.take(jump[0].length));
     if (rest[0] === '"' || rest[0] === '“') return this.readRemark();
     if (rest[0] === '{') return this.readStrum(rest);
     return this.readBeats(0);
@@ -192,7 +196,8 @@ class Scanner {
     const remark = quoted ? this.readQuoted() : undefined;
     if (this.at === start) this.at++;
     const sign = this.signFrom(start);
-    if (!/^[A-Hnt]/iu.test(symbol)) return this.notASign(sign);
+    if (isShape(symbol === '' && pin !== undefined ? pin : symbol)) return this.shapeAlone(sign);
+    if (!/^[A-Hnt]/iu.test(symbol) || tradeWord(symbol) !== undefined) return this.notASign(sign);
     if (/[A-Za-z\d][/.]{2,}$|[A-Za-z\d][/]$/u.test(symbol)) return this.glued(symbol, sign);
     return [
       {
@@ -217,6 +222,21 @@ class Scanner {
   private notASign(sign: SignAt): BeatSign[] {
     const what = `has “${sign.text}”, which is no chord and no beat`;
     this.fault('sign-unreadable', what, 'Use chords, / or . for beats, and % for a simile.', sign);
+    return [];
+  }
+
+  /** Frets without a name still stand for their beat, unless they were put in brackets behind a chord. */
+  private shapeAlone(sign: SignAt): BeatSign[] {
+    const frets = sign.text.replace(/^\[|\]$/gu, '');
+    const cure = `Write the chord’s name right before its shape, e.g. G[${frets}].`;
+    this.fault('shape-alone', `has the shape “${frets}” without the name of its chord`, cure, sign);
+    return sign.text.startsWith('[') ? [] : [{ kind: 'beat', ...sign }];
+  }
+
+  /** The way through a song is said by its form. */
+  private notHere(sign: SignAt): BarSign[] {
+    const cure = 'Take it out, and write under “form:” which section comes when.';
+    this.fault('jump-word', `says “${sign.text}”; here the form says the way`, cure, sign);
     return [];
   }
 
@@ -245,6 +265,8 @@ class Scanner {
     while (/\s/u.test(this.text[this.at] ?? '')) this.at++;
   }
 }
+
+const isShape = (text: string): boolean => /\d/u.test(text) && parseFrets(text).ok;
 
 /** Words about time: "rit. = 80", "accel. to 120", "a tempo", "fermata" and "fermata +2". */
 const MARKS =

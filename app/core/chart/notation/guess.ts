@@ -1,5 +1,5 @@
 // What a line that cannot be read was most likely meant to be, so that the cure says what to type.
-import type { Problem, TextEdit } from '../../base/result.ts';
+import type { Problem, Remedy, TextEdit } from '../../base/result.ts';
 import { editDistance } from '../../harmony/nearest.ts';
 import type { TextPart } from './bar-lines.ts';
 import { HEAD_KEYS, SECTION_KEYS, SYNONYMS } from './keys.ts';
@@ -48,6 +48,7 @@ export function cureOfLine(whole: TextPart, place: LinePlace): Doubt {
         place.within === 'section'
           ? 'Start a line of bars with |, or write “words: | … |” if it is sung.'
           : 'Write e.g. “title: …”, “tempo: ♩ = 96”, or a section’s name in [ ].',
+      remedy: asComment(whole),
     }
   );
 }
@@ -65,11 +66,26 @@ function cureOfHeading(whole: TextPart): Doubt | undefined {
     const cure = `Put the section’s name on a line of its own: “[${name}]”.`;
     return retype(whole, cure, `[${name}]\n${bars}`, 'Break the line after the name');
   }
+  const [, , dressed] =
+    /^(\(|\{|<|\*{1,2}|_{1,2}|=+|-+)\s*([\p{L}][\p{L}\d' -]{0,30}?)\s*(?:\)|\}|>|\*{1,2}|_{1,2}|=+|-+):?$/u.exec(
+      whole.text,
+    ) ?? [];
+  if (dressed && SECTION_NAME.test(dressed))
+    return retype(whole, `Write “[${dressed}]”.`, `[${dressed}]`);
   const half = /^([^[\]|:]{1,40})\]$/u.exec(whole.text);
   return half
     ? retype(whole, `Open the bracket: “[${half[1]}]”.`, `[${half[1]!.trim()}]`)
     : undefined;
 }
+
+/** One string of plain tab: "e|---0---2---|". */
+const TAB_LINE = /^[A-Ha-h][#b]?\d?\s*\|[-\dhpbxX/\\~()|\s]*--[-\dhpbxX/\\~()|\s]*$/u;
+
+/** Nothing that was typed is lost by it. */
+const asComment = (whole: TextPart): Remedy => ({
+  label: 'Keep it as a comment',
+  edits: [replace(whole, `# ${whole.text}`)],
+});
 
 /** Words of the notation that a line of a song may begin with. */
 const SPOKEN = new Set(['as', 'like', 'name', 'song', 'by']);
@@ -91,6 +107,16 @@ function cureOfKeyWord(whole: TextPart, { within }: LinePlace): Doubt | undefine
     return retype(whole, `Write a colon after ${word}: “${key}: ${value}”.`, `${key}: ${value}`);
   }
   if (within === 'form') return undefined;
+  const [, verse, sung] = /^words(\d{1,2})\s*:\s*(.*)$/isu.exec(text) ?? [];
+  if (verse) return retype(whole, `Write “words ${verse}:”.`, `words ${verse}: ${sung}`);
+  if (/^(?:form|order)$/iu.test(text)) return retype(whole, 'Write “form:”.', 'form:');
+  if (TAB_LINE.test(text)) {
+    const cure =
+      'Tab goes into a lead line, as “part Guitar: | 8 3/5 h7 |”; a comment keeps it as it is.';
+    return { cure, remedy: asComment(whole) };
+  }
+  const shape = within === 'head' ? cureOfShape(text, whole) : undefined;
+  if (shape) return shape;
   if (/^\d{1,2}\/\d{1,2}$/.test(text))
     return retype(whole, `Write “meter: ${text}”.`, `meter: ${text}`);
   if (/^(?:.{1,3}\s*=\s*)?\d{2,3}(?:\s*bpm)?$/iu.test(text)) {
@@ -98,6 +124,15 @@ function cureOfKeyWord(whole: TextPart, { within }: LinePlace): Doubt | undefine
     return retype(whole, `Write “tempo: ${tempo}”.`, `tempo: ${tempo}`);
   }
   return undefined;
+}
+
+/** "shape: G = 320003", "shape G: 320003", "G = 320003". */
+function cureOfShape(text: string, whole: TextPart): Doubt | undefined {
+  const [, symbol, frets] =
+    /^(?:shape\s*:?\s*)?([A-H][^\s=:]*)\s*[=:]\s*([xX\d][xX\d.\s-]{4,}!?)$/u.exec(text) ?? [];
+  if (symbol === undefined || frets === undefined) return undefined;
+  const wanted = `shape ${symbol} = ${frets}`;
+  return retype(whole, `Write “${wanted}”.`, wanted);
 }
 
 /** Chords without bar lines, or bar lines above the first section. */
@@ -169,10 +204,7 @@ export function cureOfKey(
   const own: readonly string[] = within === 'section' ? SECTION_KEYS : HEAD_KEYS;
   const near = nearestOf(key, own);
   if (near) return retype(whole, `Did you mean “${near}:”?`, `${near}: ${value}`);
-  if (within !== 'section') {
-    const under = [...SECTION_KEYS, 'remark', 'words', 'line'].find((other) => other === key);
-    return under ? { cure: 'Write it under a section’s name, e.g. under “[Verse]”.' } : undefined;
-  }
+  if (within !== 'section') return cureOfShape(whole.text, whole);
   const above = HEAD_KEYS.find((other) => other === (SYNONYMS.get(key) ?? key));
   if (!above) return undefined;
   return {

@@ -1,10 +1,14 @@
 // The lead lines of a typed section: where they are played, and their parts.
 import type { Problem } from '../../base/result.ts';
 import { parsePartText } from '../../lead/part-text.ts';
+import type { LeadProblem } from '../../lead/notation.ts';
+import type { ChartBody } from '../../model/chart.ts';
 import type { Lead } from '../../model/lead.ts';
 import { unnumbered } from '../form/bar-number.ts';
+import type { ChartPlace } from '../rules/place.ts';
 import type { BuiltBar } from './bar-build.ts';
 import { readLeadStart, startsOf } from './lead-start.ts';
+import { withLeadCure } from './cures/leads.ts';
 import { type LineBlock, replaceWith, spanOf } from './lines.ts';
 
 const CURE =
@@ -19,6 +23,7 @@ function headMeant(text: string): string {
 export function readLeads(
   blocks: readonly LineBlock[],
   bars: readonly BuiltBar[],
+  setting: Pick<ChartBody, 'tuning' | 'capo'>,
   say: (problem: Problem) => void,
 ): Lead[] {
   const skip = unnumbered(bars.map(({ bar }) => bar));
@@ -34,11 +39,57 @@ export function readLeads(
     const read = parts.flatMap((part) => {
       const found = parsePartText(part.name.text, part.text.text);
       if (found.ok) return [found.value];
-      for (const problem of found.problems) say({ ...problem, span: spanOf(part.text) });
+      for (const problem of found.problems) say(partProblem(problem, part, parts, setting));
       return [];
     });
     const [bar = 1 - skip, ...again] = startsOf(start, read);
     const more = again.map((number) => number + skip);
     return { name, bar: bar + skip, ...(more.length > 0 && { again: more }), parts: read };
   });
+}
+
+/** What is wrong with a part that could be read, at its sign; undefined for what is no part's own. */
+export function withPartCure(
+  problem: Problem,
+  { parts }: LineBlock,
+  { part, where }: Pick<ChartPlace, 'part' | 'where'>,
+  setting: Pick<ChartBody, 'tuning' | 'capo'>,
+): Problem | undefined {
+  const typed = parts[part ?? -1]?.text;
+  if (!typed) return undefined;
+  const told = withLeadCure(problem, typed, where, setting);
+  const source = parts[0]!.name.text;
+  if (told.code !== 'lead-source' || !part) return told;
+  return { ...told, remedy: replaceWith(typed, typed.text.replace(/^.*(?=,)/su, source)) };
+}
+
+type TypedPart = LineBlock['parts'][number];
+
+/** A part that cannot be read: at its sign, or as a whole with the way it was most likely meant. */
+function partProblem(
+  problem: LeadProblem,
+  part: TypedPart,
+  parts: readonly TypedPart[],
+  setting: Pick<ChartBody, 'tuning' | 'capo'>,
+): Problem {
+  const { where, ...told } = problem;
+  if (told.code !== 'part-text') return withLeadCure(told, part.text, where, setting);
+  const meant = partMeant(part.text.text, parts.slice(0, parts.indexOf(part)));
+  return { ...told, span: spanOf(part.text), remedy: replaceWith(part.text, meant) };
+}
+
+/** "A, fifth up" moves a part by an interval that there is; "3/5 3/7" lacks its bar lines, "--5-7--" its strings. */
+function partMeant(text: string, above: readonly TypedPart[]): string {
+  const source = above.find(({ name }) => text.toLowerCase().includes(name.text.toLowerCase()));
+  if (source && !/\d\/\d/u.test(text)) return `${source.name.text}, ${intervalMeant(text)}`;
+  if (/\d\/(?:\d|x)/u.test(text)) return `| ${text.replace(/\|\s*$/u, '').trim()} |`;
+  const frets = text.match(/\d{1,2}/gu) ?? [];
+  return frets.length === 0 ? '| 1 r |' : `| 8 ${frets.map((fret) => `3/${fret}`).join(' ')} |`;
+}
+
+function intervalMeant(text: string): string {
+  const down = /down|below|under|lower/iu.test(text);
+  if (/3rd|third/iu.test(text)) return `third ${down ? 'below' : 'above'}`;
+  if (/6th|sixth/iu.test(text)) return `sixth ${down ? 'below' : 'above'}`;
+  return `octave ${down ? 'down' : 'up'}`;
 }

@@ -99,6 +99,8 @@ const TRAILING = /\|\s*#(?:\s|$)/u;
 const WORDS = /^(\s*words(?:\s+(\d{1,2}))?\s*:)(.*)$/isu;
 const CHANGE = /^(\s*bars?\s+(\d{1,4}|pickup)\s*:)(.*)$/isu;
 const PART = /^(\s*part\s)([^:|]*)(:)(.*)$/isu;
+/** What is said of a section or of bars, never of a whole chart. */
+const UNDER_SECTIONS = ['strum', 'strumming', 'strum pattern', 'like', 'remark', 'words'];
 const KEYED = /^\s*(\p{L}[\p{L} -]{0,30}?)\s*:(?!\|)(.*)$/su;
 
 class LineSorter {
@@ -271,10 +273,16 @@ class LineSorter {
       this.keepComments(headKey);
       return this.set(this.lines.head, headKey, value, whole);
     }
+    if (UNDER_SECTIONS.includes(key)) return this.tooFarUp(name, whole);
     const doubt = cureOfKey(name, value.text, this.within, whole);
     if (doubt) return this.unknownKey(name, whole, doubt);
     this.keepComments(name);
     this.lines.fields.push({ name, value });
+  }
+
+  private tooFarUp(name: string, whole: Value): void {
+    const cure = 'Write it under a section’s name, e.g. under “[Verse]”.';
+    this.problem('line-under', `“${name}:” belongs under a section`, cure, whole);
   }
 
   private readSectionKey(key: string, name: string, value: Value, whole: Value): void {
@@ -332,7 +340,7 @@ class LineSorter {
   private startForm(value: Value, whole: Value, rest: string, raw: string): void {
     if (this.lines.form.at) {
       const message = `“form:” is written twice, first in line ${this.lines.form.at.line}`;
-      return this.problem('line-twice', message, 'Put all its entries under one.', whole);
+      return this.problem('form-twice', message, 'Put all its entries under one.', whole);
     }
     this.within = 'form';
     this.keepComments('form');

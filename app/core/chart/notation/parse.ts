@@ -31,7 +31,7 @@ import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
 import { readBand } from './band.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
-import { splitBars } from './bar-lines.ts';
+import { splitBars, startsWithPickup } from './bar-lines.ts';
 import {
   parseCapo,
   parseFeel,
@@ -51,7 +51,7 @@ import {
   sortLines,
   spanOf,
 } from './lines.ts';
-import { readLeads } from './lead-lines.ts';
+import { readLeads, withPartCure } from './lead-lines.ts';
 import { withComments, withEndingTimes } from './finish-bars.ts';
 import { headLines } from './print.ts';
 import { pinWarnings } from './pin-warnings.ts';
@@ -143,7 +143,7 @@ class ChartReader {
     const head = this.readHead();
     const sections: BuiltSection[] = [];
     for (const lines of this.lines.sections.slice(0, MAX_SECTIONS + 1)) {
-      sections.push(this.readSection(lines, head.meter, sections));
+      sections.push(this.readSection(lines, head, sections));
     }
     const chart: ChartBody = { ...head, sections: sections.map((s) => s.section), form: [] };
     const entries = this.readForm(chart);
@@ -153,7 +153,11 @@ class ChartReader {
     for (const { place, ...problem } of checkChart(modelled)) {
       const span = this.spanOf(place, sections, entries);
       if (problem.code === 'section-bars' && this.lacksBorrowed(place.section)) continue;
-      if (typed === 0 || !this.isKnown(span)) this.problems.push({ ...problem, span });
+      // Without a section there is no order of them, either.
+      if (problem.code === 'form-entries' && sections.length === 0) continue;
+      const block = this.lines.sections[place.section ?? -1]?.lines[place.line ?? -1];
+      const told = block && withPartCure(problem, block, place, modelled);
+      if (typed === 0 || !this.isKnown(span)) this.problems.push(told ?? { ...problem, span });
     }
     const holds = this.problems.length === 0;
     this.problems.push(...this.advice);
@@ -228,9 +232,10 @@ class ChartReader {
 
   private readSection(
     lines: SectionLines,
-    chartMeter: Meter,
+    setting: Pick<ChartBody, 'meter' | 'tuning' | 'capo'>,
     above: readonly BuiltSection[],
   ): BuiltSection {
+    const chartMeter = setting.meter;
     const { tempo, meter, feel, strum } = lines.values;
     const borrowed = this.readLike(lines, above);
     const head = borrowed ? borrowedHead(borrowed.source) : {};
@@ -264,7 +269,7 @@ class ChartReader {
       bars: withComments(withEndingTimes(bars), bars, lines.barComments),
       ...(remarks.length > 0 && { remarks }),
       ...(lines.comments.length > 0 && { comments: lines.comments }),
-      ...(lines.lines.length > 0 && { leads: readLeads(lines.lines, bars, this.say) }),
+      ...(lines.lines.length > 0 && { leads: readLeads(lines.lines, bars, setting, this.say) }),
     };
     return { section, bars };
   }
@@ -490,10 +495,4 @@ interface Borrowing {
 
 /** Does the section start with a pickup, borrowed or typed? */
 const isPickup = (taken: readonly BuiltBar[], { bars }: SectionLines): 0 | 1 =>
-  (
-    taken[0]
-      ? taken[0].bar.pickup !== undefined
-      : /^:?\|+:?\s*(?:\d+\/\d+\S*\s+)?pickup\b/iu.test(bars[0]?.text ?? '')
-  )
-    ? 1
-    : 0;
+  (taken[0] ? taken[0].bar.pickup !== undefined : startsWithPickup(bars[0]?.text ?? '')) ? 1 : 0;

@@ -57,11 +57,30 @@ const retyped = (typed: Value, pattern: StrumPattern, meter: Meter): Remedy => {
   return { label: `Write “${text}”`, edits: [edit] };
 };
 
-/** Cut at the bar's end, or rung on to it. */
-function fitted({ grid, cells }: StrumPattern, wanted: number): StrumPattern {
+/** Strokes that alternate (down on the beat), else the pattern cut at the bar's end, or rung on to it. */
+function fitted(pattern: StrumPattern, wanted: number): StrumPattern {
+  const { grid, cells } = pattern;
+  const swinging = cells.length < wanted ? handsWay(pattern, wanted) : undefined;
+  if (swinging) return swinging;
   const most = cells.length > wanted * 1.5 ? wanted * 2 : wanted;
   const ring: StrumCell = { kind: 'ring' };
   return { grid, cells: Array.from({ length: most }, (_, i) => cells[i] ?? ring) };
+}
+
+/**
+ * "D DU UDU" as most people write it: the hand goes on down and up, and every stroke falls on the next moment of its
+ * way (common practice, no source). Undefined for patterns that say their gaps, and for those that come out longer.
+ */
+function handsWay({ grid, cells }: StrumPattern, wanted: number): StrumPattern | undefined {
+  if (grid === 3 || cells.some(({ kind }) => kind !== 'stroke')) return undefined;
+  const out: StrumCell[] = [];
+  for (const cell of cells) {
+    const isDown = cell.kind === 'stroke' && cell.direction === 'down';
+    if ((out.length % 2 === 0) !== isDown) out.push({ kind: 'ring' });
+    out.push(cell);
+  }
+  if (out.length > wanted) return undefined;
+  return { grid, cells: Array.from({ length: wanted }, (_, i) => out[i] ?? { kind: 'ring' }) };
 }
 
 /** The first group of signs that ends inside a beat; single signs with a space after each are no groups. */

@@ -66,8 +66,8 @@ function checkPlayable(
   if (problems.length > 0) return problems;
   return starts.flatMap((bar) => {
     const found = realiseLead(lead, chart, leadLengths(chart, section, { bar }));
-    return found.problems.flatMap(({ part, ...problem }) =>
-      placed([problem], { ...place, part }, `‘${section.name}’`),
+    return found.problems.flatMap(({ part, where, ...problem }) =>
+      placed([problem], { ...place, part, ...(where && { where }) }, `‘${section.name}’`),
     );
   });
 }

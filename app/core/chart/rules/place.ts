@@ -1,5 +1,6 @@
 // Where in a chart a problem sits, so that an editor can mark the very line.
 import type { Problem } from '../../base/result.ts';
+import type { LeadWhere } from '../../lead/notation.ts';
 
 /** Everything counts from 0; absent parts mean "as a whole". */
 export interface ChartPlace {
@@ -11,6 +12,8 @@ export interface ChartPlace {
   /** A lead line of the section, and one of its parts. */
   readonly line?: number;
   readonly part?: number;
+  /** Where in the part. */
+  readonly where?: LeadWhere;
   readonly field?: HeadField;
   /** Index into the chart's shapes. */
   readonly shape?: number;
