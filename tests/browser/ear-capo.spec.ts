@@ -4,7 +4,8 @@ import os from 'node:os';
 import path from 'node:path';
 import { unwrap } from '../../app/core/base/result.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';
-import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../app/core/sound/guitar.ts';
+import { plucksAt } from '../support/plucks.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
 import { BARE_LAP } from '../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
@@ -28,7 +29,7 @@ function perfectTake(): Uint8Array {
   const lap = buildLap(unit, BPM, BARE_LAP);
   const out = new Float32Array(Math.round((lap.end + 2 * PAUSE) * RATE));
   const notes = strumNotes(lap, unit, unitVoicings(unit, chart.shapes));
-  mixGuitar(out, -PAUSE * RATE, notes, new Plucks(RATE));
+  mixGuitar(out, -PAUSE * RATE, notes, plucksAt(RATE));
   return Buffer.concat([wavHeader(out.length, RATE), toPcm16(out.map((x) => 0.5 * x))]);
 }
 

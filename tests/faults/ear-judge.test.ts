@@ -12,7 +12,8 @@ import { demoNamed } from '../support/demo.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../app/core/exchange/wave/riff.ts';
 import { unwrap } from '../../app/core/base/result.ts';
-import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../app/core/sound/guitar.ts';
+import { plucksAt } from '../support/plucks.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
 import { unitVoicings } from '../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
@@ -52,7 +53,7 @@ function writeTake(chart: Chart, section: string, file: string): void {
     markChanges: false,
   });
   const guitar = new Float32Array(Math.ceil((lap.end + 1) * 44_100));
-  mixGuitar(guitar, 0, strumNotes(lap, unit, unitVoicings(unit, chart.shapes)), new Plucks(44_100));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, unitVoicings(unit, chart.shapes)), plucksAt(44_100));
   const sound = new Float32Array(guitar.length + 22_050);
   sound.set(guitar, 22_050);
   fs.writeFileSync(file, Buffer.concat([wavHeader(sound.length, 44_100), toPcm16(sound)]));

@@ -1,7 +1,8 @@
 // What single strokes, a click and the model guitar measure at the usual levels, by ITU-R BS.1770.
 import { unwrap } from '../../app/core/base/result.ts';
 import { parseStrum } from '../../app/core/rhythm/strum.ts';
-import { mixGuitar, Plucks } from '../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../app/core/sound/guitar.ts';
+import { plucksAt } from './plucks.ts';
 import { hitsOf } from '../../app/core/sound/hits.ts';
 import { levelOf, USUAL_LEVELS } from '../../app/core/sound/levels.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
@@ -38,7 +39,7 @@ export const SHAPES = {
   D: [null, null, 50, 57, 62, 66],
   F: [41, 48, 53, 57, 60, 65],
 } as const;
-const plucks = new Plucks(RATE);
+const plucks = plucksAt(RATE);
 
 /** The model guitar plays four bars at 100 bpm. */
 export function strumming(text: string, shape: keyof typeof SHAPES): Float32Array {

@@ -8,7 +8,8 @@ import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { toPcm16, wavHeader } from '../../../app/core/exchange/wave/riff.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../../app/core/sound/guitar.ts';
+import { plucksAt } from '../../support/plucks.ts';
 import { type StringNote, strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
@@ -36,7 +37,7 @@ export function guitarWav(unit: Unit): Uint8Array {
   const notes = strumNotes(lap, unit, voicings).map((note) => lateOne(note, lap));
   const out = new Float32Array(Math.round((lap.end + 2 * PAUSE) * RATE));
   const byTime = notes.toSorted((a, b) => a.seconds - b.seconds);
-  mixGuitar(out, -PAUSE * RATE, byTime, new Plucks(RATE));
+  mixGuitar(out, -PAUSE * RATE, byTime, plucksAt(RATE));
   const bytes = new Uint8Array(44 + 2 * out.length);
   bytes.set(wavHeader(out.length, RATE));
   bytes.set(toPcm16(out.map((x) => 0.5 * x)), 44);

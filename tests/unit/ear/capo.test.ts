@@ -10,7 +10,8 @@ import type { Unit } from '../../../app/core/model/unit.ts';
 import { type Voicing, unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../../app/core/sound/guitar.ts';
+import { plucksAt } from '../../support/plucks.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -38,7 +39,7 @@ function judged(capo: number, gripped: Record<number, string> = {}, known = true
   });
   const lap = buildLap(unit, BPM, BARE_LAP);
   const samples = new Float32Array(Math.ceil((lap.end + 1) * RATE));
-  mixGuitar(samples, -START * RATE, strumNotes(lap, unit, played), new Plucks(RATE));
+  mixGuitar(samples, -START * RATE, strumNotes(lap, unit, played), plucksAt(RATE));
   const take: Take = { samples, rate: RATE, length: samples.length / RATE, remarks: [] };
   return judgeTake(take, unit, {
     bpm: BPM,

@@ -16,7 +16,8 @@ import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { chordSteps } from '../../../app/core/units/hands/time-between.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { mixGuitar, Plucks } from '../../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../../app/core/sound/guitar.ts';
+import { plucksAt } from '../../support/plucks.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -44,7 +45,7 @@ const voicings: readonly Voicing[] = voicingsOf(
 /** The unit from second `start` of a recording on. */
 function recorded(start: number, played: readonly Voicing[] = voicings, rate = RATE): Take {
   const guitar = new Float32Array(Math.ceil((lap.end + 1) * rate));
-  mixGuitar(guitar, 0, strumNotes(lap, unit, played), new Plucks(rate));
+  mixGuitar(guitar, 0, strumNotes(lap, unit, played), plucksAt(rate));
   const samples = new Float32Array(guitar.length + Math.round(start * rate));
   samples.set(guitar, Math.round(start * rate));
   return { samples, rate, length: samples.length / rate, remarks: [] };

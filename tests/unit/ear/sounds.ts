@@ -1,6 +1,7 @@
 // Sounds for the ear's unit tests, all of them computed: tones, the model guitar's strings, and nothing else.
 import { EAR_RATE } from '../../../app/core/ear/rate.ts';
-import { frequencyOf, renderPluck } from '../../../app/core/sound/pluck.ts';
+import { frequencyOf } from '../../../app/core/sound/pluck.ts';
+import { plucksAt } from '../../support/plucks.ts';
 import type { Cents, Midi, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 
 export const tone = (hertz: number, seconds: Seconds, rate: SampleRate): Float32Array =>
@@ -36,11 +37,12 @@ export interface Strum {
 /** Strums of the model guitar, 10 ms from the first string to the last; each stops the one before. */
 export function strums(all: readonly Strum[], length: Seconds, rate = RATE): Float32Array {
   const out = new Float32Array(Math.round(length * rate));
+  const plucks = plucksAt(rate);
   all.forEach((strum, k) => {
     const stop = Math.round((all[k + 1]?.at ?? length) * rate);
     strum.notes.forEach((midi, i) => {
       const from = Math.round((strum.at + (0.01 * i) / strum.notes.length) * rate);
-      const string = renderPluck(midi, rate, strum.muted ? 'muted' : 'open');
+      const string = plucks.get({ midi, muted: strum.muted ?? false });
       for (let n = 0; n < string.length && from + n < stop; n++) out[from + n]! += 0.2 * string[n]!;
     });
   });

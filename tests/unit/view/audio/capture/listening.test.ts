@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { expectationOf } from '../../../../../app/core/ear/expectation.ts';
 import { listen } from '../../../../../app/core/ear/listener.ts';
-import { mixGuitar, Plucks } from '../../../../../app/core/sound/guitar.ts';
+import { mixGuitar } from '../../../../../app/core/sound/guitar.ts';
+import { plucksAt } from '../../../../support/plucks.ts';
 import { strumNotes } from '../../../../../app/core/sound/strum-notes.ts';
 import type { Voicing } from '../../../../../app/core/units/hands/hands.ts';
 import { buildLap } from '../../../../../app/core/timeline/lap.ts';
@@ -29,7 +30,7 @@ const FRAME = 100_003;
 
 function played(): Float32Array {
   const out = new Float32Array(Math.round((START + lap.end + 0.5) * RATE));
-  mixGuitar(out, -START * RATE, strumNotes(lap, unit, VOICINGS), new Plucks(RATE));
+  mixGuitar(out, -START * RATE, strumNotes(lap, unit, VOICINGS), plucksAt(RATE));
   return out;
 }
 
