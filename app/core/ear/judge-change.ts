@@ -1,13 +1,13 @@
 // One change: when it came, and which chord it was, as the network hears it.
-import type { Milliseconds, Seconds, Share } from '../base/units.ts';
+import type { Midi, Milliseconds, Seconds, Share } from '../base/units.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import { FAST_REACH, type Frames } from './frames.ts';
 import type { Expectation, ExpectedChange } from './model.ts';
 import type { Impression, Network } from './network/network.ts';
-import { FAST } from './network/shape.ts';
+import { FAST, type Score } from './network/shape.ts';
 import { scoreOf } from './score.ts';
 import { strokesBetween } from './strokes.ts';
-import { pitchClassesOf, tellChange } from './tell-change.ts';
+import { isRight, pitchClassesOf, tellChange } from './tell-change.ts';
 import { TOGETHER } from './verdict.ts';
 
 export interface JudgedChange {
@@ -22,8 +22,9 @@ export const SEEN_BEFORE: Seconds = 0.05;
 const LATER: Seconds = 0.36;
 /** A stroke that begins nearer than this to the next change is that one's. */
 const LEAST_SPAN: Seconds = 0.15;
-/** Frames to each side of the likeliest one that share in the moment. */
-const NEAR = 3;
+/** Frames to each side of the likeliest one that share in the moment, and the share of their weight before it. */
+const NEAR = 7;
+const BEFORE = 0.55;
 /** Less power than this in every frame is nobody playing (−80 dBFS). */
 const NOTHING = 1e-8;
 
@@ -35,35 +36,79 @@ export function judgeChange(
 ): JudgedChange {
   const change = expectation.changes[index]!;
   if (!change.sounds) return { heard: silenceHeld(change, frames) };
-  const ways = waysToPlay(change).flatMap((way) => {
-    const begun = beginningOf(expectation, way, frames, network);
-    if (!begun) return [];
-    return [{ at: begun.at, impression: heardAgain(expectation, way, begun, frames, network) }];
-  });
-  const [found] = ways.toSorted((a, b) => b.impression.facts.right - a.impression.facts.right);
+  const found = bestWay(expectation, change, frames, network);
   if (!found) return { heard: nothingHeard(change) };
-  const { at, impression } = found;
+  const { at, impression, way } = found;
   const offset = Math.round((at - change.due) * 10_000) / 10;
   return {
     heard: {
       ...named(change),
       offset,
       timing: timingOf(offset),
-      ...tellChange(change, impression),
+      ...tellChange(way, impression),
     },
     present: pitchClassesOf(impression),
   };
 }
 
+interface Found extends Begun {
+  readonly way: ExpectedChange;
+}
+
+/** The first way of playing it that is right; where none is, the one that comes nearest. */
+function bestWay(
+  expectation: Expectation,
+  change: ExpectedChange,
+  frames: Frames,
+  network: Network,
+): Found | undefined {
+  let best: Found | undefined;
+  for (const way of waysToPlay(expectation, change)) {
+    const begun = beginningOf(expectation, way, frames, network);
+    if (!begun) continue;
+    const impression = heardAgain(expectation, change, begun, frames, network);
+    if (!best || impression.facts.right > best.impression.facts.right) {
+      best = { at: begun.at, impression, way };
+    }
+    if (isRight(way, impression)) break;
+  }
+  return best;
+}
+
 const FIFTH = 7;
 const TRIAD = 3;
+/** An up-stroke reaches so many of the highest strings. */
+const REACHED_UPWARDS = [5, 4, 3];
 
-/** Where no shape is known, a chord of four tones and more may be gripped without its fifth (common practice, no source). */
-function waysToPlay(change: ExpectedChange): readonly ExpectedChange[] {
+/**
+ * As it is written, first. A chord of four tones and more whose shape is not known may be gripped without its fifth, and an
+ * up-stroke leaves out the lowest strings (both common practice, no source).
+ */
+function waysToPlay({ strokes }: Expectation, change: ExpectedChange): readonly ExpectedChange[] {
   const { to } = change;
-  if (!to || to.strings || to.pitchClasses.length <= TRIAD) return [change];
-  const pitchClasses = to.pitchClasses.filter((pc) => pc !== (to.root + FIFTH) % 12);
-  return [change, { ...change, to: { ...to, pitchClasses } }];
+  if (!to) return [change];
+  if (!to.strings) {
+    const pitchClasses = to.pitchClasses.filter((pc) => pc !== (to.root + FIFTH) % 12);
+    return to.pitchClasses.length <= TRIAD
+      ? [change]
+      : [change, { ...change, to: { ...to, pitchClasses } }];
+  }
+  const first = strokes.find((stroke) => !stroke.muted && Math.abs(stroke.at - change.due) < 1e-3);
+  if (first?.direction !== 'up') return [change];
+  const { strings } = to;
+  const sounding = strings.filter((midi) => midi !== null).length;
+  const ways = REACHED_UPWARDS.filter((reached) => reached < sounding).map((reached) => {
+    const lowest = strings.length - highestStrings(strings, reached);
+    return strings.map((midi, i) => (i >= lowest ? midi : null));
+  });
+  return [change, ...ways.map((of) => ({ ...change, to: { ...to, strings: of } }))];
+}
+
+/** How many strings, from the highest on, hold `count` sounding ones. */
+function highestStrings(strings: readonly (Midi | null)[], count: number): number {
+  let left = count;
+  const last = strings.findLastIndex((midi) => midi !== null && --left === 0);
+  return strings.length - last;
 }
 
 export interface Begun {
@@ -87,9 +132,32 @@ export function beginningOf(
     const impression = network.hear(patch, score);
     const began = patch.reference + momentOf(impression.when, PATIENT);
     if (began > change.until - LEAST_SPAN && change.until - change.due > 2 * LEAST_SPAN) continue;
-    if (isBegun(impression)) return { impression, at: began };
+    if (!isBegun(impression)) continue;
+    const second = laterStroke(expectation, change, began);
+    const first = second && momentBefore(second.at, at, frames, score, network);
+    return { impression, at: first ?? began };
   }
   return null;
+}
+
+/** A later stroke of the chord that was due when this one came. */
+const laterStroke = ({ strokes }: Expectation, { due, until }: ExpectedChange, began: Seconds) =>
+  strokes.find(
+    ({ at }) => at > due + NEAR_STROKE && at < until && Math.abs(at - began) < NEAR_STROKE,
+  );
+
+/** What began when a later stroke was due is mostly that stroke: was there one before it? */
+function momentBefore(
+  stroke: Seconds,
+  at: Seconds,
+  frames: Frames,
+  score: Score,
+  network: Network,
+): Seconds | undefined {
+  const patch = frames.patch(at, stroke - SEEN_BEFORE);
+  const impression = network.hear(patch, score);
+  const began = patch.reference + momentOf(impression.when, PATIENT);
+  return isBegun(impression) && began < stroke - NEAR_STROKE ? began : undefined;
 }
 
 /** Log odds of "right" nearer to 0 than this are a doubt, and later strokes of the chord are listened to. */
@@ -112,7 +180,10 @@ function heardAgain(
   const { right, held, dead } = impression.facts;
   if (Math.abs(right) > DOUBT || held > 0 || dead > 0) return impression;
   const [from, to] = [at + AGAIN.after, change.until - AGAIN.before];
-  const due = strokes.filter((stroke) => !stroke.muted && stroke.at > from && stroke.at < to);
+  // An up-stroke leaves out strings, so that it says less of the chord than it seems.
+  const due = strokes.filter(
+    ({ muted, direction, at: when }) => !muted && direction === 'down' && when > from && when < to,
+  );
   const score = scoreOf({ strokes, ...expectation }, { ...change, from: change.to });
   const odds = due.slice(0, AGAIN.most).flatMap((stroke) => {
     const patch = frames.patch(stroke.at, change.until - SEEN_BEFORE);
@@ -135,7 +206,10 @@ const isBegun = ({ when, facts }: Impression): boolean =>
  */
 const PATIENT = { until: 0.06, fall: 0.1 } as const;
 
-/** The middle of the weight around the likeliest frame, from the reference moment. */
+/**
+ * Where the weight around the likeliest frame is cut so that a little more than half lies before: the share that leaves the
+ * guitars of the validation part without a common bias. From the reference moment.
+ */
 export function momentOf(when: Float64Array, patient?: typeof PATIENT): Seconds {
   let best = 0;
   const worth = (i: number): number => {
@@ -143,12 +217,13 @@ export function momentOf(when: Float64Array, patient?: typeof PATIENT): Seconds 
     return when[i]! * Math.exp(-late / (patient?.fall ?? 1));
   };
   for (let i = 1; i < FAST.frames; i++) if (worth(i) > worth(best)) best = i;
-  let [sum, total] = [0, 0];
-  for (let i = Math.max(0, best - NEAR); i <= Math.min(FAST.frames - 1, best + NEAR); i++) {
-    sum += when[i]! * i;
-    total += when[i]!;
-  }
-  return FAST.first + (FAST.hop * sum) / total;
+  const [from, to] = [Math.max(0, best - NEAR), Math.min(FAST.frames - 1, best + NEAR)];
+  let total = 0;
+  for (let i = from; i <= to; i++) total += when[i]!;
+  let left = BEFORE * total;
+  let frame = from;
+  while (frame < to && when[frame]! < left) left -= when[frame++]!;
+  return FAST.first + FAST.hop * (frame - 0.5 + left / when[frame]!);
 }
 
 function anythingIn(frames: Frames, at: Seconds, until: Seconds): boolean {

@@ -8,6 +8,7 @@ import { judgeChange, SEEN_BEFORE } from './judge-change.ts';
 import type { ExpectedChange, Expectation } from './model.ts';
 import type { Network } from './network/network.ts';
 import { EAR_RATE, resampler } from './rate.ts';
+import { pitchesOf } from './score.ts';
 import { shiftFinder } from './shift.ts';
 import { hearTuning, NO_TUNING, tuningOf } from './tuning.ts';
 
@@ -81,7 +82,8 @@ function workbench(expectation: Expectation, network: Network, holes: () => read
   const judgeNext = (): ChangeHeard => {
     const change = expectation.changes[next]!;
     // The guitar's tuning is heard first, so that the very first change is heard in tune.
-    tuning = hearTuning(tuning, frames, change.due, change.until - SEEN_BEFORE);
+    const seen = change.until - SEEN_BEFORE;
+    tuning = hearTuning(tuning, frames, change.due, seen, pitchesOf(change.to));
     frames.tune(tuningOf(tuning));
     const { heard, present } = judgeChange(expectation, next, frames, network);
     shifts.hear(change, present);

@@ -16,7 +16,8 @@ export function scoreOf({ changes }: Expectation, change: ExpectedChange): Score
   };
 }
 
-function pitchesOf(chord: ExpectedChord | null): readonly Midi[] {
+/** What must sound, from low to high; near the nut where only the name is known. */
+export function pitchesOf(chord: ExpectedChord | null): readonly Midi[] {
   if (!chord) return [];
   if (chord.strings) return chord.strings.filter((m) => m !== null);
   const { lift, pitchClasses } = chord;

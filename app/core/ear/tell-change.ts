@@ -13,7 +13,7 @@ export type ToldChord = Pick<
 >;
 
 /** Log odds of "right": from the first on it is right, below the second wrong; chosen on validation guitars. */
-const RIGHT = -1;
+const RIGHT = -0.6;
 const WRONG = -2;
 /** Where only the chord's name is known, less can be held against the player. */
 const UNKNOWN_SHAPE = 1.5;
@@ -24,7 +24,7 @@ const EXTRA = 2;
 
 export function tellChange(change: ExpectedChange, heard: Impression): ToldChord {
   const { facts } = heard;
-  const right = facts.right + (change.to?.strings ? 0 : UNKNOWN_SHAPE);
+  const right = oddsOfRight(change, heard);
   const confidence = probability(Math.abs(right - (RIGHT + WRONG) / 2));
   if (facts.dead > 0 && right < WRONG) return { chord: 'muted', confidence };
   if (right >= RIGHT) return { chord: 'right', confidence };
@@ -32,6 +32,12 @@ export function tellChange(change: ExpectedChange, heard: Impression): ToldChord
   if (change.from && facts.held > 0) return { chord: 'held', confidence };
   return { ...wrongly(change.to!, heard), confidence };
 }
+
+const oddsOfRight = ({ to }: ExpectedChange, { facts }: Impression): number =>
+  facts.right + (to?.strings ? 0 : UNKNOWN_SHAPE);
+
+export const isRight = (change: ExpectedChange, heard: Impression): boolean =>
+  oddsOfRight(change, heard) >= RIGHT;
 
 /** Probability of each pitch class, C first. */
 export function pitchClassesOf({ struck }: Impression): Share[] {

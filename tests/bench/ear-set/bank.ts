@@ -6,21 +6,38 @@ import { dirname, join } from 'node:path';
 import { writeMidi } from 'midi-file';
 import type { MidiEvent } from 'midi-file';
 import type { Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
+import { stringGuitar } from './string-model.ts';
 
 /** Debian package fluid-soundfont-gm. */
 export const SOUND_FONT = '/usr/share/sounds/sf2/FluidR3_GM.sf2';
 export const BANK_RATE: SampleRate = 44_100;
 
-/** A General MIDI 1 program (from 0) of the sound font, or single notes that were recorded, from an npm package. */
+/**
+ * A General MIDI 1 program (from 0) of a sound font (Fluid's where none is named) or of Freepats; single notes that were
+ * recorded, from an npm package; or a string model.
+ */
 type Source =
-  { readonly program: number } | { readonly recorded: 'acoustic' | 'electric' | 'nylon' };
+  | { readonly program: number; readonly font?: string }
+  | { readonly freepats: number }
+  | { readonly recorded: 'acoustic' | 'electric' | 'nylon' }
+  | { readonly model: number };
+
+/** Debian package opl3-soundfont. */
+const OPL = '/usr/share/sounds/sf2/OPL-3_FM_128M.sf2';
+/** Debian packages timidity and freepats. */
+const FREEPATS = '/etc/timidity/freepats.cfg';
 
 /**
- * Guitars that no training has met (tests/bench/ear-training/README.md lists which is on which side). Only `jazz` and
- * its takes were looked at while thresholds were chosen.
+ * Guitars that no training has met (tests/bench/ear-training/README.md lists which is on which side). Only the first six
+ * and their takes are looked at while thresholds are chosen.
  */
 export const SOURCES = {
   jazz: { program: 26 },
+  overdriven: { freepats: 29 },
+  chip: { program: 24, font: OPL },
+  'model one': { model: 71 },
+  'model two': { model: 72 },
+  'model three': { model: 73 },
   clean: { program: 27 },
   driven: { program: 30 },
   acoustic: { recorded: 'acoustic' },
@@ -89,26 +106,62 @@ function keptNotes(timbre: Timbre, cache: string): Float32Array {
   if (!existsSync(file)) {
     mkdirSync(cache, { recursive: true });
     const source: Source = SOURCES[timbre];
-    const kept =
-      'program' in source
-        ? keepOneChannel(renderStereo(source.program, timbre, cache))
-        : recordedNotes(source.recorded);
-    writeFileSync(file, kept);
+    writeFileSync(file, notesOf(source, timbre, cache));
   }
   const bytes = readFileSync(file);
   return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
 }
 
-function renderStereo(program: number, timbre: Timbre, cache: string): Float32Array {
-  if (!existsSync(SOUND_FONT)) {
-    throw new Error(`${SOUND_FONT} is missing: install fluidsynth and fluid-soundfont-gm`);
+function notesOf(source: Source, timbre: Timbre, cache: string): Float32Array {
+  if ('recorded' in source) return recordedNotes(source.recorded);
+  if ('model' in source) return modelledNotes(source.model);
+  const sound =
+    'freepats' in source
+      ? renderFreepats(source.freepats, timbre, cache)
+      : renderStereo(source.font ?? SOUND_FONT, source.program, timbre, cache);
+  return keepOneChannel(sound);
+}
+
+/** Every pitch softly, then every pitch hard. */
+function modelledNotes(seed: number): Float32Array {
+  const guitar = stringGuitar(seed, BANK_RATE);
+  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
+  for (let k = 0; k < VELOCITIES.length * PITCHES; k++) {
+    kept.set(guitar(LOWEST + (k % PITCHES), k < PITCHES, KEPT), k * KEPT);
+  }
+  return kept.map((x, i) => x * Math.min(1, (KEPT - (i % KEPT)) / FADE));
+}
+
+function renderFreepats(program: number, timbre: Timbre, cache: string): Float32Array {
+  if (!existsSync(FREEPATS)) {
+    throw new Error(`${FREEPATS} is missing: install timidity and freepats`);
+  }
+  const midi = join(cache, `bank-${timbre}.mid`);
+  const raw = join(cache, `bank-${timbre}.raw`);
+  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program))));
+  const options = `-c ${FREEPATS} -Or1sl -s ${BANK_RATE} --reverb=d --chorus=d -o`.split(' ');
+  execFileSync('timidity', [...options, raw, midi], { stdio: 'ignore' });
+  const bytes = readFileSync(raw);
+  rmSync(raw);
+  rmSync(midi);
+  return Float32Array.from(
+    { length: bytes.length >> 1 },
+    (_, i) => bytes.readInt16LE(2 * i) / 2 ** 15,
+  );
+}
+
+function renderStereo(font: string, program: number, timbre: Timbre, cache: string): Float32Array {
+  if (!existsSync(font)) {
+    throw new Error(
+      `${font} is missing: install fluidsynth with fluid-soundfont-gm and opl3-soundfont`,
+    );
   }
   const midi = join(cache, `bank-${timbre}.mid`);
   const raw = join(cache, `bank-${timbre}.raw`);
   writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program))));
   // No reverb, no chorus: the room is added later, where its size is known.
   const options = `-ni -q -R 0 -C 0 -g 0.6 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
-  execFileSync('fluidsynth', [...options, raw, SOUND_FONT, midi], { stdio: 'ignore' });
+  execFileSync('fluidsynth', [...options, raw, font, midi], { stdio: 'ignore' });
   if (!existsSync(raw)) throw new Error('fluidsynth rendered nothing');
   const bytes = readFileSync(raw);
   rmSync(raw);

@@ -16,6 +16,8 @@ export interface LevelRecipe {
   readonly bleed: number | null;
   /** A bass that plays something else beside the guitar's level, dB. */
   readonly beside?: number;
+  /** Hertz below and above which the microphone hears less (6 dB an octave). */
+  readonly hears?: readonly [number, number];
 }
 
 export const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
@@ -24,6 +26,11 @@ export const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
   noisy: { noise: -22, room: { seconds: 0.4, wet: -7 }, bleed: null },
   loudspeaker: { noise: -35, room: { seconds: 0.3, wet: -9 }, bleed: -10 },
   music: { noise: -40, room: { seconds: 0.3, wet: -10 }, bleed: null, beside: -14 },
+  bedroom: { noise: -45, room: { seconds: 0.18, wet: -8 }, bleed: null, hears: [60, 7_000] },
+  kitchen: { noise: -34, room: { seconds: 0.55, wet: -7 }, bleed: null },
+  window: { noise: -20, room: { seconds: 0.3, wet: -10 }, bleed: null },
+  laptop: { noise: -30, room: { seconds: 0.35, wet: -8 }, bleed: -6, hears: [180, 5_000] },
+  neighbours: { noise: -38, room: { seconds: 0.4, wet: -9 }, bleed: -16, beside: -16 },
 };
 
 /** The take at 44,100 Hz, one channel, peak between −18 and −3 dBFS. */
@@ -36,6 +43,7 @@ export function renderTake(plan: TakePlan, bank: Bank, squeak: Bank, bass: Bank)
   const heard = addClicks(guitar, plan, recipe, d);
   const inRoom = recipe.room ? withRoom(heard, recipe.room, d) : heard;
   addNoise(inRoom, rms(guitar) * 10 ** (recipe.noise / 20), d);
+  if (recipe.hears) throughMicrophone(inRoom, recipe.hears);
   return scaledTo(inRoom, 10 ** (d.between(-18, -3) / 20));
 }
 
@@ -146,6 +154,18 @@ function withRoom(
     for (let i = delay; i < out.length; i++) out[i]! += g * dry[i - delay]!;
   }
   return out;
+}
+
+/** One pole on each side. */
+function throughMicrophone(x: Float32Array, [low, high]: readonly [number, number]): void {
+  const pole = (hertz: number) => Math.exp((-2 * Math.PI * hertz) / BANK_RATE);
+  const [slow, fast] = [pole(low), pole(high)];
+  let [rumble, heard] = [0, 0];
+  for (let i = 0; i < x.length; i++) {
+    rumble += (1 - slow) * (x[i]! - rumble);
+    heard += (1 - fast) * (x[i]! - rumble - heard);
+    x[i] = heard;
+  }
 }
 
 /** Noise that falls by 6 dB an octave above about 350 Hz, like a room with a fan. */

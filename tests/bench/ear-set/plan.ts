@@ -7,11 +7,18 @@ import type { Dice } from './random.ts';
 import { chordOfKey, isOpen, OPEN, pitchClasses, type Quality, shapeOf } from './shapes.ts';
 import type { SetShape } from './shapes.ts';
 
-export const LEVELS = ['quiet', 'room', 'noisy', 'loudspeaker', 'music'] as const;
-export type Level = (typeof LEVELS)[number];
-
 /** Thresholds are chosen on the one; the other is what the bench reports. */
 export type Part = 'validation' | 'test';
+
+/** Rooms, noises and microphones: no part has one of the other's. */
+export const LEVELS = {
+  validation: ['bedroom', 'kitchen', 'window', 'laptop', 'neighbours'],
+  test: ['quiet', 'room', 'noisy', 'loudspeaker', 'music'],
+} as const satisfies Record<Part, readonly string[]>;
+export type Level = (typeof LEVELS)[Part][number];
+
+/** Who plays: all changes right and in time; right, but some early or late; or half of them spoilt. */
+export type Player = 'clean' | 'uneven' | 'spoilt';
 
 /** How a change was played. Everything but 'right' must be caught. */
 export type Deed =
@@ -77,6 +84,7 @@ export interface TakePlan {
   readonly part: Part;
   readonly timbre: Exclude<Timbre, 'squeak' | 'bass'>;
   readonly level: Level;
+  readonly player: Player;
   readonly bpm: Bpm;
   readonly detune: Cents;
   /** Does the chart know the shapes, or only the symbols? */
@@ -94,34 +102,41 @@ export interface TakePlan {
 /** Eight cells of an eighth each: down, up, or nothing. Common practice, no source. */
 const PATTERNS = ['D.DU.UDU', 'D.D.D.D.', 'DUDUDUDU', 'D...D...', 'D.DUD.DU', 'D...D.DU'] as const;
 const CHANGES = 8;
-/** Share of changes spoilt in every second take; the others are played right throughout. */
+/** Share of changes spoilt where a player spoils some. */
 const SPOILT = 0.5;
 /** GuitarSet take of FACTS.md: median 11.3 ms, 95 % below 21.4 ms, so ln-spread = ln(21.4/11.3)/1.645. */
 const SPREAD = { median: 0.0113, logSd: 0.388, longest: 0.032 } as const;
+
+/** Of the takes of each part; validation draws slower and faster ones, too. */
+const TEMPOS = { validation: [45, 215], test: [60, 200] } as const;
+const SEEDS = { validation: 50_000, test: 40_000 } as const;
 
 export function planTake(
   index: number,
   part: Part,
   timbre: TakePlan['timbre'],
   level: Level,
+  player: Player,
 ): TakePlan {
-  const seed = (part === 'validation' ? 30_000 : 40_000) + index;
+  const seed = SEEDS[part] + index;
   const d = dice(seed);
-  const bpm = Math.round(60 * (200 / 60) ** d.between(0, 1));
+  const [slowest, fastest] = TEMPOS[part];
+  const bpm = Math.round(slowest * (fastest / slowest) ** d.between(0, 1));
   const beatsEach = d.weighted([
     [4, 45],
     [2, 40],
     [1, 15],
   ] as const);
   const grid = layOut(bpm, beatsEach, d.pick(PATTERNS));
-  const changes = drawChanges(d, grid, index % 2 === 1, bpm);
+  const changes = drawChanges(d, grid, player, bpm);
   const strokes = changes.flatMap((change) => strokesOf(d, change, changes, grid, bpm));
   return {
-    id: `${part}-${String(index).padStart(3, '0')}`,
+    id: `${part === 'test' ? part : 'choice'}-${String(index).padStart(3, '0')}`,
     seed,
     part,
     timbre,
     level,
+    player,
     bpm,
     detune: drawDetune(d),
     shapesKnown: d.chance(0.9),
@@ -166,7 +181,7 @@ function layOut(bpm: Bpm, beatsEach: number, pattern: string): Grid {
   return { start, end, changes, strokes, clicks, barLength: 4 * beat };
 }
 
-function drawChanges(d: Dice, grid: Grid, spoil: boolean, bpm: Bpm): TrueChange[] {
+function drawChanges(d: Dice, grid: Grid, player: Player, bpm: Bpm): TrueChange[] {
   const key: PitchClass = Math.floor(d.between(0, 12));
   const drawn: TrueChange[] = [];
   let wanted: SetShape | null = null;
@@ -177,9 +192,12 @@ function drawChanges(d: Dice, grid: Grid, spoil: boolean, bpm: Bpm): TrueChange[
     const due = grid.strokes.find((s) => s.at >= at - 1e-9 && s.at < until - 1e-9)?.at;
     // A pattern may leave a short chord without any stroke: there is nothing to judge, the chord goes on.
     if (due === undefined) return;
-    const deed = spoil && d.chance(SPOILT) ? drawDeed(d, to, sounding, until - due) : 'right';
+    const deed =
+      player === 'spoilt' && d.chance(SPOILT) ? drawDeed(d, to, sounding, until - due) : 'right';
     const sounded = soundedInstead(d, deed, to, sounding, key);
-    const played = deed === 'silent' ? null : due + timingError(d, nextGap(grid, due, until), bpm);
+    const error = () =>
+      player === 'clean' ? cleanError(d, bpm) : timingError(d, nextGap(grid, due, until), bpm);
+    const played = deed === 'silent' ? null : due + error();
     const bar = Math.floor((at - grid.start) / grid.barLength + 1e-9);
     drawn.push({ due, played, until, bar, from: wanted, to, deed, ...(sounded && { sounded }) });
     wanted = to;
@@ -277,6 +295,12 @@ const openBeside = ({ strings }: SetShape): number[] =>
 
 const nextGap = (grid: Grid, due: Seconds, until: Seconds): Seconds =>
   (grid.strokes.find((s) => s.at > due + 1e-9)?.at ?? until) - due;
+
+/** In time (SD 12 ms), and well within an eighth of a beat. */
+const cleanError = (d: Dice, bpm: Bpm): Seconds => {
+  const most = Math.min(0.04, (0.7 * 7.5) / bpm);
+  return Math.max(-most, Math.min(most, d.normal(0, 0.012)));
+};
 
 /** 80 % play about in time (SD 12 ms), 14 % come late by up to 200 ms, 6 % early by up to 60 ms. */
 function timingError(d: Dice, gap: Seconds, bpm: Bpm): Seconds {

@@ -8,16 +8,22 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { BANK_RATE, openBank } from './bank.ts';
 import type { Bank, Timbre } from './bank.ts';
 import { renderTake } from './mix.ts';
-import { LEVELS, type Part, planTake } from './plan.ts';
+import { LEVELS, type Part, type Player, planTake } from './plan.ts';
 import type { TakePlan } from './plan.ts';
 
 /** Git-ignored. Raise the version with every change of plan or sound: old files are then left alone. */
 export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v4', import.meta.url));
 
-/** Takes of each timbre at each level. */
-const PER_CELL = { validation: 12, test: 6 } as const;
+/** Every timbre at every level has takes of these players. */
+const PLAYERS = {
+  validation: [
+    ...Array<Player>(7).fill('clean'),
+    ...(['uneven', 'spoilt', 'uneven', 'spoilt', 'spoilt'] as const),
+  ],
+  test: ['uneven', 'spoilt', 'uneven', 'spoilt', 'uneven', 'spoilt'],
+} as const satisfies Record<Part, readonly Player[]>;
 const TIMBRES = {
-  validation: ['jazz'],
+  validation: ['jazz', 'overdriven', 'chip', 'model one', 'model two', 'model three'],
   test: ['clean', 'driven', 'acoustic', 'electric', 'nylon'],
 } as const;
 
@@ -28,10 +34,15 @@ export interface Take {
 
 /** All takes of one part: every timbre at every level. */
 export function plansOf(part: Part): TakePlan[] {
-  const cells = TIMBRES[part].flatMap((timbre) => LEVELS.map((level) => ({ timbre, level })));
-  return Array.from({ length: PER_CELL[part] }, () => cells)
-    .flat()
-    .map(({ timbre, level }, index) => planTake(index, part, timbre, level));
+  const cells = TIMBRES[part].flatMap((timbre) => LEVELS[part].map((level) => ({ timbre, level })));
+  return PLAYERS[part].flatMap((player, round) =>
+    cells.map(({ timbre, level }, cell) => {
+      const index = round * cells.length + cell;
+      // The test part keeps the players of its first takes: every second one spoils changes.
+      const by = part === 'test' ? PLAYERS.test[index % 2]! : player;
+      return planTake(index, part, timbre, level, by);
+    }),
+  );
 }
 
 /** Renders what is missing. @throws Error when fluidsynth, its sound font or sox is missing. */

@@ -85,6 +85,34 @@ describe('listen', () => {
     expect(changes[1]).toMatchObject({ chord: 'other', heard: 'A' });
   });
 
+  describe('where an up-stroke brings the chord', () => {
+    const upwards = (direction: 'up' | 'down'): Expectation => ({
+      ...expectation,
+      strokes: expectation.strokes.map((s, i) => (i === 2 ? { ...s, direction } : s)),
+    });
+    const highest = (of: Strum): Strum => ({ ...of, notes: of.notes.slice(-4).toReversed() });
+    const toldOf = (sound: Float32Array, direction: 'up' | 'down') => {
+      const listener = listen(upwards(direction), RATE, NETWORK);
+      return [...listener.push(sound), ...listener.finish()].map((c) => c.chord);
+    };
+
+    it('does not miss the lowest strings, which it leaves out', () => {
+      const sound = play((s, beat) => (beat === 2 ? highest(s) : s));
+      expect(toldOf(sound, 'up')).toEqual(['right', 'right', 'right', 'right']);
+    });
+
+    it('still hears another chord', () => {
+      const sound = play((s, beat) =>
+        beat === 2
+          ? highest({ ...s, notes: CHORDS.A })
+          : beat === 3
+            ? { ...s, notes: CHORDS.A }
+            : s,
+      );
+      expect(toldOf(sound, 'up')[1]).toBe('other');
+    });
+  });
+
   it('tells muted strings and silence apart', () => {
     const spoilt = play((s, beat) => {
       if (beat === 2 || beat === 3) return { ...s, muted: true };
