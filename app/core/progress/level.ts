@@ -12,16 +12,7 @@
 // gives level, gain and likelihood for every way the level may move, and all are mixed by how well they fit.
 // The priors were chosen by simulation (tests/bench/honest): bands must hold as often as they say.
 import type { Share } from '../base/units.ts';
-
-/** Passes of one practice day at one tempo. Counts are whole passes. */
-export interface Outcomes {
-  /** log₂ bpm. */
-  readonly x: number;
-  /** Where they stand in the day's practice: passes before them over 20, at most 1.5. */
-  readonly into: number;
-  readonly yes: number;
-  readonly no: number;
-}
+import { logsFor, type Outcomes, siteOf } from './day-observation.ts';
 
 export interface DayOutcomes {
   /** Calendar days since 1970. */
@@ -288,39 +279,6 @@ function filter(sites: Sites, setting: Setting): { state: State; log: number } {
   return { state, log };
 }
 
-/** How one player plays: the curve from tempo to chance. */
-interface Curve {
-  readonly steepness: number;
-  readonly lapses: Share;
-  readonly tired: number;
-  /** Logit at u itself. */
-  readonly c: number;
-  readonly logs: Logs;
-}
-
-/** ln P(clean) and ln P(missed) by logit, from −{@link LOGITS} to {@link LOGITS} in steps of 1 / {@link PER_LOGIT}. */
-interface Logs {
-  readonly yes: Float64Array;
-  readonly no: Float64Array;
-}
-
-const LOGITS = 30;
-const PER_LOGIT = 16;
-const tables = new Map<Share, Logs>();
-
-/** A day is summed up thousands of times a unit: a table is several times quicker than two logarithms. */
-function logsFor(lapses: Share): Logs {
-  const known = tables.get(lapses);
-  if (known) return known;
-  const clean = Float64Array.from({ length: 2 * LOGITS * PER_LOGIT + 2 }, (_, i) => {
-    const p = (1 - lapses) / (1 + Math.exp(LOGITS - i / PER_LOGIT));
-    return Math.min(1 - 1e-9, Math.max(1e-9, p));
-  });
-  const made = { yes: clean.map(Math.log), no: clean.map((p) => Math.log(1 - p)) };
-  tables.set(lapses, made);
-  return made;
-}
-
 function observe(
   outcomes: readonly DayOutcomes[],
   steepness: number,
@@ -357,127 +315,8 @@ function meanTempo(groups: readonly Outcomes[]): number {
   return sum / n;
 }
 
-/** Where the posterior of one day is summed up: in its own standard deviations around its mode. */
-const FIRST_NODE = -3;
-const LAST_NODE = 4;
-/** Flattest observation that is still one, so that no day divides by nothing. */
-const LEAST_PRECISION = 1e-4;
-
-/** The normal observation of u with which N(x, v) becomes the posterior's mean and variance; log of P(outcomes). */
-function siteOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
-  const { u, width } = modeOf(groups, curve, x, v);
-  // The mode is about the largest value there is, so that nothing overflows.
-  const most = logChance(groups, curve, u) - (u - x) ** 2 / (2 * v);
-  let total = 0;
-  let first = 0;
-  let second = 0;
-  for (let z = FIRST_NODE; z <= LAST_NODE; z++) {
-    const at = u + z * width;
-    const log = logChance(groups, curve, at) - (at - x) ** 2 / (2 * v);
-    const weight = Math.exp(log - most);
-    total += weight;
-    first += weight * z;
-    second += weight * z * z;
-  }
-  const mean = first / total;
-  const variance = Math.max(1e-3, second / total - mean * mean) * width * width;
-  const m = u + mean * width;
-  const h = Math.max(LEAST_PRECISION, 1 / variance - 1 / v);
-  const log = most + Math.log(total * width) - 0.5 * Math.log(2 * Math.PI * v);
-  return { h, hy: h * m + (m - x) / v, log };
-}
-
-/** Newton steps to the mode, and octaves that one may go: far away the curve says little about it. */
-const STEPS = 5;
-const FAR = 0.25;
-const NEAR = 0.01;
-
-function modeOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
-  const { steepness, lapses, tired, c } = curve;
-  let u = x;
-  let precision = 1 / v;
-  for (let i = 0; i < STEPS; i++) {
-    let slope = 0;
-    let bend = 0;
-    for (const { x: y, into, yes, no } of groups) {
-      const s = 1 / (1 + Math.exp(-(steepness * (u - y - tired * into) + c)));
-      const p = Math.min(1 - 1e-9, Math.max(1e-9, (1 - lapses) * s));
-      const perLogit = (steepness * (1 - s)) / (1 - p);
-      slope += (yes - (yes + no) * p) * perLogit;
-      // The expected curvature (Fisher's information), never negative.
-      bend += (yes + no) * p * (1 - p) * perLogit * perLogit;
-    }
-    precision = 1 / v + bend;
-    const step = (slope - (u - x) / v) / precision;
-    u += Math.min(FAR, Math.max(-FAR, step));
-    if (Math.abs(step) < NEAR) break;
-  }
-  return { u, width: 1 / Math.sqrt(precision) };
-}
-
-/** ln P(outcomes | u), from the table. */
-function logChance(
-  groups: readonly Outcomes[],
-  { steepness, tired, c, logs }: Curve,
-  u: number,
-): number {
-  let sum = 0;
-  for (const { x, into, yes, no } of groups) {
-    const logit = steepness * (u - x - tired * into) + c;
-    const place = (Math.min(LOGITS, Math.max(-LOGITS, logit)) + LOGITS) * PER_LOGIT;
-    const i = Math.floor(place);
-    const part = place - i;
-    if (yes > 0) sum += yes * (logs.yes[i]! + part * (logs.yes[i + 1]! - logs.yes[i]!));
-    if (no > 0) sum += no * (logs.no[i]! + part * (logs.no[i + 1]! - logs.no[i]!));
-  }
-  return sum;
-}
-
 /** What is known after so many more days without practice: the middle stays, the doubt grows. */
 export function leftAlone({ beliefs, days }: Reading, idleDays: number): Reading {
   const doubt = Math.max(0, idleDays) * LEFT_ALONE ** 2;
   return { beliefs: beliefs.map((b) => ({ ...b, varLevel: b.varLevel + doubt })), days };
-}
-
-/** Level below which it lies with this probability, to a fiftieth of a per cent of tempo. */
-export function levelQuantile(beliefs: readonly Belief[], share: Share): number {
-  const mean = beliefs.reduce((sum, { weight, level }) => sum + weight * level, 0);
-  const second = beliefs.reduce(
-    (sum, { weight, level, varLevel }) => sum + weight * (varLevel + (level - mean) ** 2),
-    0,
-  );
-  const sd = Math.sqrt(second);
-  let [low, high] = [mean - 8 * sd, mean + 8 * sd];
-  let at = mean;
-  // Newton's steps on the distribution function, kept within what is known to hold the quantile.
-  for (let i = 0; i < 30 && high - low > PERCENT / 50; i++) {
-    const { below, density } = mixtureAt(beliefs, at);
-    if (below < share) low = at;
-    else high = at;
-    const next = at + (share - below) / density;
-    if (Math.abs(next - at) < PERCENT / 50) return next;
-    at = next > low && next < high ? next : (low + high) / 2;
-  }
-  return at;
-}
-
-function mixtureAt(beliefs: readonly Belief[], at: number): { below: Share; density: number } {
-  let [below, density] = [0, 0];
-  for (const { weight, level, varLevel } of beliefs) {
-    const sd = Math.sqrt(varLevel);
-    const z = (at - level) / sd;
-    const bell = Math.exp(-0.5 * z * z) * 0.3989422804014327;
-    below += weight * normalBelow(z, bell);
-    density += (weight * bell) / sd;
-  }
-  return { below, density: Math.max(density, 1e-12) };
-}
-
-/** Φ(z), error below 7.5e-8 (Abramowitz & Stegun 1964, 26.2.17). */
-export function normalBelow(z: number, bell = Math.exp(-0.5 * z * z) * 0.3989422804014327): Share {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const series =
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  return z > 0 ? 1 - bell * series : bell * series;
 }

@@ -3,7 +3,8 @@ import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dayNumber, localDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
 import type { BriefPass, VerdictSource } from '../model/pass.ts';
-import type { DayOutcomes, Outcomes } from './level.ts';
+import type { Outcomes } from './day-observation.ts';
+import type { DayOutcomes } from './level.ts';
 
 /** What a figure rests on: judged passes of the last {@link REMEMBERED_DAYS} practice days. */
 export interface Evidence {

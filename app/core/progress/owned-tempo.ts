@@ -2,7 +2,8 @@
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { BriefPass } from '../model/pass.ts';
 import { daysBetween } from '../log/days.ts';
-import { COARSE, FINE, leftAlone, levelQuantile, type Reading, readLevel } from './level.ts';
+import { levelQuantile } from './level-shares.ts';
+import { COARSE, FINE, leftAlone, type Reading, readLevel } from './level.ts';
 import { type Evidence, type Part, type Seen, seenOf } from './outcomes.ts';
 
 export type { Evidence } from './outcomes.ts';
