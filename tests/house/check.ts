@@ -5,6 +5,7 @@ import type { Fault } from './faults.ts';
 import { findFaults } from './faults.ts';
 import { readGraph } from './graph.ts';
 import { foreignLookups, programOf } from './lookups.ts';
+import { readReach } from './reach.ts';
 import { readSources, root } from './sources.ts';
 
 /** Guards itself; all others go through it. */
@@ -15,6 +16,7 @@ const faults = [...findFaults(graph), ...lookupFaults()];
 const line = ({ rule, where }: Fault): string => `${rule}: ${where}`;
 
 for (const fault of faults) console.error(`${line(fault)}\n    ${fault.cure}`);
+for (const { name, files } of readReach(graph)) console.log(`${name} pulls in ${files} files.`);
 console.log(`${graph.length} files looked at: ${faults.length} faults.`);
 process.exitCode = faults.length > 0 ? 1 : 0;
 

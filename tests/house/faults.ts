@@ -3,6 +3,7 @@ import path from 'node:path';
 import { circles, wayRound } from './circles.ts';
 import type { SourceFile } from './graph.ts';
 import { apart, layers, packages } from './layers.ts';
+import { readReach } from './reach.ts';
 
 export interface Fault {
   readonly rule:
@@ -10,6 +11,7 @@ export interface Fault {
     | 'layer'
     | 'apart'
     | 'package'
+    | 'reach'
     | 'missing'
     | 'file circle'
     | 'folder circle'
@@ -39,6 +41,13 @@ export function findFaults(graph: readonly SourceFile[]): Fault[] {
       edges(graph, (file) => file),
     ),
     ...circleFaults('folder circle', edges(graph, path.posix.dirname)),
+    ...readReach(graph)
+      .filter(({ files, most }) => files > most)
+      .map(({ name, files, most }) => ({
+        rule: 'reach' as const,
+        where: `${name} pulls in ${files} files, more than ${most}`,
+        cure: 'import only what it needs, or move what it needs of a large file into one of its own',
+      })),
   ];
 }
 

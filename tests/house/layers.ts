@@ -41,6 +41,16 @@ export const apart: readonly (readonly [from: string, to: string])[] = [
   ['app', 'renderer'],
 ];
 
+/**
+ * How many files of the house each of these may pull in at most, itself not counted; `x/*` is each file below x.
+ */
+export const reaches: Readonly<Record<string, number>> = {
+  'app/core/model': 5,
+  'app/core/units/keys.ts': 10,
+  'app/core/units': 75,
+  'renderer/parts/*': 140,
+};
+
 /** Which packages a folder may import; deeper paths of a package count as the package. The longest name decides. */
 export const packages: Readonly<Record<string, readonly string[]>> = {
   'app/core': ['zod'],

@@ -147,6 +147,13 @@ test('what the rules allow adds no fault', () => {
   ).toEqual([]);
 });
 
+test('a part that pulls in the whole house', () => {
+  const text = svelte("import '../state/world.ts';");
+  const faults = added(['renderer/parts/Probe.svelte', text]);
+  expect(faults.map(({ rule }) => rule)).toContain('reach');
+  expect(faults.find(({ rule }) => rule === 'reach')?.where).toMatch(/^renderer\/parts\/Probe/);
+});
+
 describe('circles', () => {
   const probe = (entries: [string, string][]): string[] =>
     findFaults(readGraph(new Map(entries)))
