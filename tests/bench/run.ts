@@ -42,7 +42,9 @@ async function main(): Promise<number> {
   // Read first: nobody waits for figures to hear that there is no such file.
   const before = options.against === undefined ? undefined : await saved(options.against);
   const asked = options.only.split(',');
-  const rows = (await loadRows()).filter((row) => asked.some((name) => row.name.startsWith(name)));
+  const isAsked = ({ name }: { readonly name: string }): boolean =>
+    asked.some((start) => name.startsWith(start));
+  const rows = (await loadRows()).filter(isAsked);
   if (rows.length === 0) {
     console.error(`No bench row is named ‘${options.only}’. Run without --only to see them all.`);
     return 2;
@@ -59,8 +61,7 @@ async function main(): Promise<number> {
     await writeFile(options.json, JSON.stringify(results, null, 2) + '\n');
   }
   if (before) {
-    const chosen = before.filter(({ name }) => name.startsWith(options.only));
-    printAgainst(chosen, outcomes.map(toJson));
+    printAgainst(before.filter(isAsked), outcomes.map(toJson));
   }
   return outcomes.some((outcome) => outcome.error !== undefined) ? 1 : 0;
 }
