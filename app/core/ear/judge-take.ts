@@ -66,17 +66,11 @@ export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJ
   };
 }
 
-function startIn(
-  take: Take,
-  lap: Lap,
-  unit: Unit,
-  { voicings, network }: TakeSettings,
-): FoundStart | null {
+function startIn(take: Take, lap: Lap, unit: Unit, { voicings }: TakeSettings): FoundStart | null {
   const sound = resampled(take.samples, take.rate);
   const frames = soundFrames();
   frames.advance(sound, sound.length);
-  const expected = (start: Seconds) => expectationOf(lap, unit, start - lap.unitStart, voicings);
-  return findStart(expected, frames, network, take.length);
+  return findStart(expectationOf(lap, unit, -lap.unitStart, voicings), frames, take.length);
 }
 
 const DOUBTFUL_START: Problem = {

@@ -22,7 +22,8 @@ type Source =
   | { readonly recorded: 'acoustic' | 'electric' | 'nylon' }
   | { readonly model: number };
 
-/** Debian package opl3-soundfont. */
+/** Debian packages csound-soundfont and opl3-soundfont. */
+const CSOUND = '/usr/share/sounds/sf2/sf_GMbank.sf2';
 const OPL = '/usr/share/sounds/sf2/OPL-3_FM_128M.sf2';
 /** Debian packages timidity and freepats. */
 const FREEPATS = '/etc/timidity/freepats.cfg';
@@ -43,6 +44,12 @@ export const SOURCES = {
   acoustic: { recorded: 'acoustic' },
   electric: { recorded: 'electric' },
   nylon: { recorded: 'nylon' },
+  // For finding starts alone: the network's training and validation know these guitars.
+  'csound-steel': { program: 25, font: CSOUND },
+  'csound-clean': { program: 27, font: CSOUND },
+  'opl-muted': { program: 25, font: OPL },
+  'fluid-steel': { program: 25 },
+  'fluid-nylon': { program: 24 },
   squeak: { program: 120 },
   bass: { program: 33 },
 } as const satisfies Readonly<Record<string, Source>>;

@@ -3,7 +3,6 @@ import type { Seconds } from '../../../app/core/base/units.ts';
 import { findStart } from '../../../app/core/ear/find-start.ts';
 import { soundFrames } from '../../../app/core/ear/frames.ts';
 import { resampled } from '../../../app/core/ear/rate.ts';
-import { NETWORK } from '../../support/network.ts';
 import { quantile } from '../bench.ts';
 import { aubioOnsets } from './aubio.ts';
 import { BANK_RATE } from './bank.ts';
@@ -109,8 +108,7 @@ export function startsFound(takes: readonly ScoredTake[]): StartsFound {
     const sound = resampled(readTake(wav), BANK_RATE);
     const frames = soundFrames();
     frames.advance(sound, sound.length);
-    const expected = (start: Seconds) => expectationOfPlan(plan, start - plan.start);
-    const start = findStart(expected, frames, NETWORK, plan.length);
+    const start = findStart(expectationOfPlan(plan, -plan.start), frames, plan.length);
     const off = Math.abs((start?.start ?? Infinity) - plan.start);
     return { wrong: off > 0.06, doubtful: start?.doubtful ?? true };
   });

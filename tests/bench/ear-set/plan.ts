@@ -315,7 +315,7 @@ function timingError(d: Dice, gap: Seconds, bpm: Bpm): Seconds {
   return Math.max(-0.04, Math.min(0.04, d.normal(0, 0.012)));
 }
 
-function drawDetune(d: Dice): Cents {
+export function drawDetune(d: Dice): Cents {
   const size = d.weighted([
     [Math.abs(d.normal(0, 3)), 60],
     [d.between(5, 25), 25],
@@ -361,7 +361,7 @@ function strokesOf(
 }
 
 /** Down from the lowest string, up over the top four or five; slower tempos spread more (after FACTS.md). */
-function strum(
+export function strum(
   d: Dice,
   shape: SetShape,
   direction: 'down' | 'up',
@@ -385,7 +385,7 @@ function strum(
 }
 
 /** Before a new chord the left hand lifts: fretted strings stop, open ones ring on until struck again. */
-function withLifts(strokes: readonly Stroke[]): Stroke[] {
+export function withLifts(strokes: readonly Stroke[]): Stroke[] {
   return strokes.map((stroke, i) => {
     const before = strokes[i - 1];
     if (!before || pitchesOf(before) === pitchesOf(stroke)) return stroke;

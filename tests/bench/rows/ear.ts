@@ -18,6 +18,7 @@ import {
 import { EARLIER } from '../ear-set/earlier.ts';
 import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange } from '../ear-set/score.ts';
+import { judgedStarts, startFigures } from '../start-set/figures.ts';
 import { agrees, judgeLabelled, type LabelledChange, labelsIn, MINE } from '../takes/takes.ts';
 
 const takes = () => scored('test');
@@ -169,6 +170,19 @@ export const rows: BenchRow[] = [
       return {
         value: wrong.share,
         note: `${wrong.words}; of these said to be doubtful: ${saidSo.words}; doubted at all: ${doubted.words}`,
+      };
+    },
+  },
+  {
+    name: 'ear-start-hard',
+    what: 'takes with one trouble each whose start `npm run judge` misses by more than 60 ms',
+    unit: 'share',
+    goal: { at: '<=', value: 0.01 },
+    measure: async () => {
+      const { wrong, saidSo, doubted, byTrouble } = startFigures(judgedStarts('report'));
+      return {
+        value: wrong.share,
+        note: `${wrong.words}; of these said to be doubtful: ${saidSo.words}; doubted at all: ${doubted.words}; ${byTrouble.join(', ')}`,
       };
     },
   },

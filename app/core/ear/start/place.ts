@@ -1,0 +1,187 @@
+// How well a pass fits a recording if it begins at a given place: the sum of four witnesses, in nats.
+//
+// Each witness is a log likelihood up to what all places share. The numbers are guesses of what players and rooms do,
+// tried on the train part of tests/bench/start-set and kept or left by its choose part.
+import type { Seconds } from '../../base/units.ts';
+import { type ChordOdds, MOMENT } from './chord-odds.ts';
+import { type Due, type DueChord, heldBy } from './due.ts';
+
+/** A recording as a whole. */
+export interface Heard {
+  /** Moments of strokes, by time; never empty. */
+  readonly strokes: readonly Seconds[];
+  readonly chords: ChordOdds;
+  readonly length: Seconds;
+}
+
+export function worthOf(heard: Heard, due: Due, start: Seconds): number {
+  return (
+    STROKES.worth * strokesWorth(heard, due, start) +
+    chordsWorth(heard, due, start) +
+    edgeWorth(heard, due, start) +
+    wholeWorth(heard, due, start)
+  );
+}
+
+const STROKES = {
+  /** Strokes are not heard independently of each other: what went wrong with one goes wrong with more. */
+  worth: 0.5,
+  /** Share of the due strokes that are heard, and how far from their moment they come. */
+  heard: 0.9,
+  spread: 0.018,
+  /** Share of those with a change that come anywhere from so early to so late instead. */
+  loose: { share: 0.15, from: -0.06, to: 0.18 },
+  /** Strokes that nobody wrote, by the second: within the pass, where strokes are written and where not; after it. */
+  unwritten: { written: 0.7, free: 3, after: 0.5 },
+  /**
+   * Before it: some time before, in the last beats, and one that is a click of the count-in: so near to its moment,
+   * where at least this share of them is heard.
+   */
+  before: { long: 0.35, just: 0.12, justBeats: 2, click: 0.6, clickNear: 0.05, clicksHeard: 0.7 },
+} as const;
+
+/** Every due stroke takes the nearest heard one or is missing; each heard one that nothing takes was unwritten. */
+function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): number {
+  const within = due.written ? STROKES.unwritten.written : STROKES.unwritten.free;
+  const missing = Math.log(1 - STROKES.heard);
+  let worth = 0;
+  let taken = -1;
+  const explained = new Uint8Array(strokes.length);
+  for (const { at, changes } of due.strokes) {
+    const moment = start + at;
+    if (moment < 0 || moment > length) continue;
+    const near = nearest(strokes, moment);
+    const hit = Math.log(STROKES.heard * likely(strokes[near]! - moment, changes) + 1e-9);
+    if (near === taken || hit - Math.log(within) < missing) worth += missing;
+    else {
+      worth += hit;
+      taken = near;
+      explained[near] = 1;
+    }
+  }
+  const first = start + due.strokes[0]!.at;
+  const last = start + due.end;
+  const clicks = clicksHeard(strokes, due, start);
+  strokes.forEach((at, i) => {
+    if (explained[i]) return;
+    if (at < first - 0.05) worth += Math.log(beforeRate(first - at, due.beat, clicks.has(i)));
+    else worth += Math.log(at < last ? within : STROKES.unwritten.after);
+  });
+  return worth;
+}
+
+function beforeRate(before: Seconds, beat: Seconds, isClick: boolean): number {
+  const { long, just, justBeats, click } = STROKES.before;
+  if (isClick) return click;
+  return before < justBeats * beat ? just : long;
+}
+
+/** Which of the strokes are the count-in's clicks: mostly all of them are heard, or none. */
+function clicksHeard(strokes: readonly Seconds[], due: Due, start: Seconds): ReadonlySet<number> {
+  const { clickNear, clicksHeard: least } = STROKES.before;
+  const moments = due.countIn.map((at) => start + at).filter((at) => at > 0);
+  const heard = moments.flatMap((at) => {
+    const i = nearest(strokes, at);
+    return Math.abs(strokes[i]! - at) < clickNear ? [i] : [];
+  });
+  return new Set(heard.length > 0 && heard.length >= least * moments.length ? heard : []);
+}
+
+/** Probability density, by the second, of a stroke so far from its moment. */
+function likely(off: Seconds, changes: boolean): number {
+  const { share, from, to } = STROKES.loose;
+  const close =
+    (bell(off / STROKES.spread) * (1 - share)) / (STROKES.spread * Math.sqrt(2 * Math.PI));
+  return changes && off > from && off < to ? close + share / (to - from) : close;
+}
+
+const bell = (x: number): number => Math.exp(-0.5 * x * x);
+
+const CHORDS = {
+  /** Moments say much the same; those of one beat together are worth so many, of short beats in proportion. */
+  worth: 1.2,
+  shortBeat: 0.6,
+  /** Share of beats on which the written chord sounds. */
+  right: 0.9,
+  /** A chord that was played wrong all along speaks no louder than this against a place. */
+  wrong: 2,
+  /** The pick, and the beat that begins, are left out. */
+  pick: 0.06,
+  gap: { before: 0.03, after: 0.02 },
+} as const;
+
+/** Every beat of every chord. */
+function chordsWorth(heard: Heard, due: Due, start: Seconds): number {
+  return due.chords.reduce(
+    (sum, chord) => sum + Math.max(-CHORDS.wrong, chordWorth(heard, chord, start)),
+    0,
+  );
+}
+
+function chordWorth(
+  { chords, length }: Heard,
+  { tones, from, until, beats }: DueChord,
+  start: Seconds,
+): number {
+  const beat = (until - from) / beats;
+  const worth = CHORDS.worth * Math.min(1, beat / CHORDS.shortBeat);
+  let sum = 0;
+  for (let k = 0; k < beats; k++) {
+    const begins = start + from + k * beat;
+    const [a, b] = [
+      begins + (k === 0 ? CHORDS.pick : CHORDS.gap.after),
+      begins + beat - CHORDS.gap.before,
+    ];
+    const odds = a < 0 || b > length ? null : chords.mean(tones, a, b);
+    if (odds !== null) sum += Math.log(CHORDS.right * Math.exp(worth * odds) + 1 - CHORDS.right);
+  }
+  return sum;
+}
+
+const EDGE = {
+  worth: 5,
+  /** From so many dB on the sound rises with the first stroke, and with so many more it does so surely. */
+  rise: { from: 3, more: 10 },
+  /** Nothing is known of what came before the recording. */
+  unseen: 8,
+  window: { before: 0.08, from: 0.04, to: 0.4 },
+} as const;
+
+/** A pass begins out of silence: a stretch of a beat before its first stroke is quieter than what follows. */
+function edgeWorth({ chords: { levels } }: Heard, due: Due, start: Seconds): number {
+  const { before, from, to } = EDGE.window;
+  const first = start + due.strokes[0]!.at;
+  const quiet = sortedBetween(levels, first - due.beat, first - before);
+  const loud = sortedBetween(levels, first + from, first + to);
+  const seen = quiet.length > 3 && loud.length > 0;
+  // A click may fall into the stretch before: its quieter part counts.
+  const rise = seen ? loud[loud.length >> 1]! - quiet[quiet.length >> 2]! : EDGE.unseen;
+  return EDGE.worth * Math.max(0, Math.min(1, (rise - EDGE.rise.from) / EDGE.rise.more));
+}
+
+function sortedBetween(levels: Float64Array, from: Seconds, to: Seconds): Float64Array {
+  const first = Math.max(0, Math.round(from / MOMENT));
+  return levels.slice(first, Math.max(first, Math.round(to / MOMENT) + 1)).toSorted();
+}
+
+/** Few recordings lack a part of the pass, and fewer a large one. */
+const LACKING = { any: 4, all: 6 } as const;
+/** The end of a last chord is nobody's loss. */
+const SPARE: Seconds = 0.3;
+
+function wholeWorth({ length }: Heard, due: Due, start: Seconds): number {
+  const whole = start > -0.05 && start + due.end < length + SPARE;
+  return whole ? 0 : -LACKING.any - LACKING.all * (1 - heldBy(length, due, start));
+}
+
+/** Index of the one nearest to `at`. */
+export function nearest(sorted: readonly Seconds[], at: Seconds): number {
+  let low = 0;
+  let high = sorted.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < at) low = middle + 1;
+    else high = middle;
+  }
+  return low > 0 && at - sorted[low - 1]! < Math.abs(sorted[low]! - at) ? low - 1 : low;
+}

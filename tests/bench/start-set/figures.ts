@@ -1,0 +1,69 @@
+// How often `npm run judge` finds where a take begins, by what makes it hard; run as users run it, a process for a take.
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import os from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Seconds } from '../../../app/core/base/units.ts';
+import { counted, type Counted } from '../ear-set/figures.ts';
+import type { Part } from './charts.ts';
+import type { StartPlan } from './plan.ts';
+import { startTakes, type StartTake } from './set.ts';
+
+/** Farther off is wrong. */
+const NEAR: Seconds = 0.06;
+
+export interface JudgedStart {
+  readonly plan: StartPlan;
+  readonly off: Seconds;
+  readonly wrong: boolean;
+  /** Said to be doubtful. */
+  readonly doubted: boolean;
+}
+
+export interface StartFigures {
+  readonly wrong: Counted;
+  readonly saidSo: Counted;
+  readonly doubted: Counted;
+  /** Each trouble that led to a wrong or doubted start, with its counts. */
+  readonly byTrouble: readonly string[];
+}
+
+export function startFigures(all: readonly JudgedStart[]): StartFigures {
+  const wrong = all.filter((j) => j.wrong);
+  const byTrouble = [...Map.groupBy(all, ({ plan }) => plan.trouble)].flatMap(([trouble, of]) => {
+    const [bad, doubted] = [of.filter((j) => j.wrong), of.filter((j) => j.doubted)];
+    if (bad.length + doubted.length === 0) return [];
+    return [`${trouble} ${bad.length} wrong, ${doubted.length} doubted of ${of.length}`];
+  });
+  return {
+    wrong: counted(wrong.length, all.length),
+    saidSo: counted(wrong.filter((j) => j.doubted).length, wrong.length),
+    doubted: counted(all.filter((j) => j.doubted).length, all.length),
+    byTrouble,
+  };
+}
+
+export function judgedStarts(part: Part): JudgedStart[] {
+  const folder = mkdtempSync(join(os.tmpdir(), 'starts-'));
+  try {
+    return [...startTakes(part)].map((take) => judged(take, join(folder, 'chart.txt')));
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+const JUDGE = fileURLToPath(new URL('../../../app/judge.ts', import.meta.url));
+
+function judged({ plan, wav }: StartTake, chart: string): JudgedStart {
+  writeFileSync(chart, plan.text);
+  const asked = ['--chart', chart, '--unit', plan.unit.name, '--tempo', String(plan.sound.bpm)];
+  const out = execFileSync(process.execPath, [JUDGE, ...asked, '--take', wav, '--json']);
+  const { start, remarks } = JSON.parse(out.toString()) as {
+    start: Seconds;
+    remarks: readonly { code: string }[];
+  };
+  const off = start - plan.start;
+  const doubted = remarks.some(({ code }) => code === 'ear-start-doubtful');
+  return { plan, off, wrong: Math.abs(off) > NEAR, doubted };
+}
