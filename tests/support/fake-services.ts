@@ -210,7 +210,7 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       days: (filter) => read().days(filter),
       counts: (asked) => read().counts(asked),
       bests: (asked) => read().bests(asked),
-      reach: (asked) => read().reach(asked),
+      lately: (asked) => read().lately(asked).passes,
     }),
     'log.units': (filter) => read().units(filter),
     'log.days': (filter) => read().days(filter),

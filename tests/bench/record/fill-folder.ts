@@ -19,7 +19,7 @@ function fill(to: string, chartCount: number, passCount: number): void {
   host.close();
 }
 
-/** Sixty passes a sitting, twelve a unit, over ten years. */
+/** Sixty passes a sitting, twelve a unit, the first of them cold, over ten years. */
 function entry(n: number): LogEntry {
   const unit = Math.floor(n / 12) % 40;
   return passEntry(`p${n}`, {
@@ -27,5 +27,6 @@ function entry(n: number): LogEntry {
     session: `s${Math.floor(n / 60)}`,
     climb: `c${Math.floor(n / 12)}`,
     unit: { key: `section:${unit}`, name: `Section ${unit}`, fingerprint: `f-${unit}` },
+    cold: n % 12 === 0,
   });
 }

@@ -28,7 +28,7 @@ export const rows: BenchRow[] = [
   },
   {
     name: 'host-memory',
-    what: 'resident memory of `npm start` in the browser host with 2,000 charts and 200,000 passes, after what Today and History ask when they open; peer: the same with an empty folder',
+    what: 'resident memory of `npm start` in the browser host with 2,000 charts and 200,000 passes, after what Today, a climb’s set-up and History ask when they open; peer: the same with an empty folder',
     unit: 'MB',
     goal: { at: '<=', value: 150 },
     measure: async () => {
@@ -106,7 +106,11 @@ class FilledLibrary {
 const LAST = '2030-03-17';
 const YEAR = '2029-03-16';
 
-/** What a view asks in this order when Today opens, then History. */
+const BARS = Array.from({ length: 40 }, (_, unit) => ({ chart: 'k-1', bars: `f-${unit}` }));
+const standingAt = (bars: (typeof BARS)[number]) =>
+  ({ ...bars, beat: 'quarter', target: 90, asOf: LAST }) as const;
+
+/** What a view asks in this order when Today opens, then a climb's set-up, then History. */
 const ASKED = [
   ['settings.read', {}],
   ['host.info', {}],
@@ -114,16 +118,17 @@ const ASKED = [
   ['ladders.list', {}],
   ['students.list', {}],
   ['log.units', {}],
-  ['log.passes', { since: YEAR }],
-  ['log.bars', { fingerprints: Array.from({ length: 40 }, (_, unit) => `f-${unit}`) }],
+  ['log.standings', { of: BARS.map(standingAt) }],
+  ['log.worst', { of: BARS, latest: 60 }],
+  ['log.lastTime', {}],
+  ['log.days', { since: LAST }],
+  ['log.passes', { since: LAST }],
+  ['log.counts', { chart: 'k-1', since: YEAR }],
   ['log.units', { since: YEAR }],
   ['log.days', { since: YEAR }],
   ['log.course', { chart: 'k-1', unit: 'section:1', since: YEAR }],
   ['log.course', { chart: 'k-1', bars: 'f-1', since: YEAR, leadIn: true }],
-  [
-    'log.standings',
-    { of: [{ chart: 'k-1', bars: 'f-1', beat: 'quarter', target: 90, asOf: LAST }] },
-  ],
+  ['log.standings', { of: [standingAt(BARS[1]!)] }],
   ['log.changes', { chart: 'k-1', unit: 'section:1', since: YEAR }],
 ] as const;
 

@@ -6,10 +6,8 @@ import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { writeReport, readReport, composeReport } from '../../../app/core/exchange/desk/report.ts';
 import { fitLogistic } from '../../support/logistic.ts';
 import { nextDayTempo, ownedTempo } from '../../../app/core/progress/owned-tempo.ts';
-import { groupByUnit, summarise, unitId } from '../../../app/core/log/per-unit.ts';
+import { summarise, unitId } from '../../../app/core/log/per-unit.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
-import { standingOf } from '../../../app/core/progress/standing.ts';
-import { type Candidate, planToday } from '../../../app/core/progress/today.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { launchOptions } from '../../browser/chromium.ts';
 import { dice } from '../honest/players.ts';
@@ -36,22 +34,6 @@ export const rows: BenchRow[] = [
         value: quantile(times, 0.5),
         peer: { name: 'plain logistic fits', value: quantile(peer, 0.5) },
         note: 'median of 5; loading is the row history-load-200k',
-      };
-    },
-  },
-  {
-    name: 'today-plan-200k',
-    what: `today’s plan from 200,000 passes of ${UNITS} units: every unit’s level over its last 24 practice days, owned and next-day tempo, forecast and due date; peer: the same log summarised`,
-    unit: 'ms',
-    goal: { at: '<=', value: 100 },
-    measure: async () => {
-      const passes = longLog();
-      const times = await timeRuns(3, () => planAll(passes), 1);
-      const peer = await timeRuns(3, () => summarise(passes), 1);
-      return {
-        value: quantile(times, 0.5),
-        peer: { name: 'summaries of the log', value: quantile(peer, 0.5) },
-        note: 'median of 3',
       };
     },
   },
@@ -128,18 +110,6 @@ function fitAll(passes: readonly PassRecord[]): number {
     nextDayTempo(those, beat, LAST_DAY);
     return ownedTempo(those, beat, LAST_DAY).kind === 'number';
   }).length;
-}
-
-function planAll(passes: readonly PassRecord[]): void {
-  const due = dateOfDay(dayNumber(LAST_DAY) + 30);
-  const candidates = [...groupByUnit(passes).values()].map((those): Candidate => {
-    const { chart, unit, rung } = those[0]!;
-    const { beat, target } = rung;
-    const standing = standingOf({ passes: those, beat, target, asOf: LAST_DAY, due });
-    return { chart, unit, standing };
-  });
-  const { lines, later } = planToday(candidates, 60);
-  if (lines.length + later.length !== UNITS) throw new Error('a unit was lost in the plan');
 }
 
 function plainFits(passes: readonly PassRecord[]): void {

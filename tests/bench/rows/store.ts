@@ -7,6 +7,7 @@ import type { LogEntry, PassRecord, PlayedUnit } from '../../../app/core/model/p
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import { answerFigures } from '../../../app/services/machine/log/answer-figures.ts';
 import { summarise } from '../../../app/core/log/per-unit.ts';
+import { type Candidate, planToday } from '../../../app/core/progress/today.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
 import { type LogStore, openLogStore } from '../../../app/services/machine/log/log-store.ts';
 import type { BenchRow } from '../bench.ts';
@@ -37,6 +38,22 @@ export const rows: BenchRow[] = [
       }),
   },
   {
+    name: 'today-plan-200k',
+    what: 'today’s plan from 200,000 passes of 40 units, all of them in play: what Today asks of the log (every unit’s counts, where each stands with its due date, what broke in it lately), and the plan made of it; peer: the same passes read as JSON and summarised',
+    unit: 'ms',
+    goal: { at: '<=', value: 100 },
+    measure: () =>
+      withTenYears(async (_directory, log) => {
+        const times = await timeRuns(5, () => planned(log), 1);
+        const peer = await jsonPeer(log);
+        return {
+          value: quantile(times, 0.5),
+          peer: { name: 'JSON.parse and summaries', value: quantile(peer, 0.5) },
+          note: 'median of 5',
+        };
+      }),
+  },
+  {
     name: 'log-questions-200k',
     what: 'what History asks of 200,000 passes when it opens: every unit’s counts, those of the last year and its days, the course of the unit played last and what its tempo rests on, where it stands, what broke; peer: the same passes read as JSON and summarised',
     unit: 'ms',
@@ -45,12 +62,7 @@ export const rows: BenchRow[] = [
       withTenYears(async (_directory, log) => {
         const times = await timeRuns(5, () => questions(log), 1);
         const asked = await questions(log);
-        const plain = JSON.stringify(log.read.passes({ desk: OWN_DESK }).passes);
-        const peer = await timeRuns(
-          3,
-          () => summarise(JSON.parse(plain) as readonly PassRecord[]),
-          0,
-        );
+        const peer = await jsonPeer(log);
         return {
           value: quantile(times, 0.5),
           peer: { name: 'JSON.parse and summaries', value: quantile(peer, 0.5) },
@@ -60,10 +72,46 @@ export const rows: BenchRow[] = [
   },
 ];
 
+function jsonPeer(log: LogStore): Promise<number[]> {
+  const plain = JSON.stringify(log.read.passes({ desk: OWN_DESK }).passes);
+  return timeRuns(3, () => summarise(JSON.parse(plain) as readonly PassRecord[]), 0);
+}
+
+const answersOf = ({ read }: LogStore) =>
+  answerFigures({
+    ...read,
+    passes: (query) => read.passes(query).passes,
+    lately: (asked) => read.lately(asked).passes,
+  });
+
+/** As `renderer/state/today` asks; no unit may be lost on the way. */
+async function planned(log: LogStore): Promise<void> {
+  const answers = answersOf(log);
+  const desk = OWN_DESK;
+  const units = log.read.units({ desk });
+  const asOf = localDate(units[0]!.lastPlayed);
+  const due = dateOfDay(dayNumber(asOf) + 30);
+  const of = units.map(({ chart, unit }) => ({ chart: chart.id, bars: unit.fingerprint }));
+  const asked = units.map(({ beat, target }, i) => ({ ...of[i]!, beat, target, asOf, due }));
+  const [standings, worst] = await Promise.all([
+    answers['log.standings']({ desk, of: asked }),
+    answers['log.worst']({ desk, of, latest: 60 }),
+  ]);
+  const candidates = units.map(({ chart, unit }, i): Candidate => {
+    const broke = worst[i];
+    return {
+      ...{ chart, unit, standing: standings[i]! },
+      ...(broke ? { breaks: { from: broke.from, to: broke.to, times: broke.broke } } : {}),
+    };
+  });
+  const { lines, later } = planToday(candidates, 60);
+  if (lines.length + later.length !== UNITS.length) throw new Error('a unit was lost in the plan');
+}
+
 /** How many passes of the unit played last are drawn: those of its last year. */
 async function questions(log: LogStore): Promise<number> {
   const { read } = log;
-  const answers = answerFigures({ ...read, passes: (query) => read.passes(query).passes });
+  const answers = answersOf(log);
   const desk = OWN_DESK;
   const last = read.units({ desk })[0]!;
   const day = localDate(last.lastPlayed);

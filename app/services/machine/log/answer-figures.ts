@@ -9,15 +9,14 @@ import { breakingChanges, type ChangeTally } from '../../../core/progress/change
 import { gainsOf, type LastTime } from '../../../core/progress/moved.ts';
 import { standingOf, type UnitStanding } from '../../../core/progress/standing.ts';
 import type { Handlers } from '../../contract/handlers.ts';
-import type { PassQuery, StandingAsked } from '../../contract/log-queries.ts';
+import type { BarsAsked, PassQuery, StandingAsked } from '../../contract/log-queries.ts';
 import type { LogReader } from './read-log.ts';
 
-/** What figures are made of: settled passes in time order, what was counted, and how far back to read. */
-export interface FigureSource extends Pick<
-  LogReader,
-  'units' | 'days' | 'reach' | 'counts' | 'bests'
-> {
+/** What figures are made of: settled passes in time order, and what was counted. */
+export interface FigureSource extends Pick<LogReader, 'units' | 'days' | 'counts' | 'bests'> {
   readonly passes: (query: PassQuery) => readonly PassRecord[];
+  /** See `LogReader`. */
+  readonly lately: (asked: BarsAsked & { readonly asOf: IsoDate }) => readonly PassRecord[];
 }
 
 type FigureCall = `log.${
@@ -28,8 +27,8 @@ export const answerFigures = (source: FigureSource): Pick<Handlers, FigureCall> 
     const { since, bars, chart, desk } = query;
     if (leadIn !== true || since === undefined || bars === undefined || chart === undefined)
       return packCourse(source.passes(query));
-    const from = source.reach({ desk, chart, bars, asOf: since });
-    return packCourse(source.passes({ ...query, since: from }));
+    const [first] = source.lately({ desk, chart, bars, asOf: since });
+    return packCourse(source.passes({ ...query, since: first && localDate(first.at) }));
   },
   'log.sittings': ({ days, ...query }) => {
     const first = days === undefined ? undefined : source.days(query).at(-days)?.date;
@@ -66,8 +65,7 @@ function standingIn(
   desk: string,
   { chart, bars, due, ...asked }: StandingAsked,
 ): UnitStanding {
-  const since = source.reach({ desk, chart, bars, asOf: asked.asOf });
-  const passes = source.passes({ desk, chart, bars, since });
+  const passes = source.lately({ desk, chart, bars, asOf: asked.asOf });
   return standingOf({ passes, ...asked, ...(due === undefined ? {} : { due }) });
 }
 

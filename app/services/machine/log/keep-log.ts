@@ -119,7 +119,10 @@ export class LogKeeper {
       ? bestsOf(this.passes(asked).passes)
       : this.#ask((read) => read.bests(asked));
 
-  reach: LogReader['reach'] = (asked) => this.#ask((read) => read.reach(asked));
+  lately = ({ asOf, ...asked }: Parameters<LogReader['lately']>[0]): readonly PassRecord[] =>
+    this.#waitsFor(asked.desk)
+      ? this.passes(asked).passes
+      : this.#ask((read) => read.lately({ ...asked, asOf })).passes;
 
   #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
 

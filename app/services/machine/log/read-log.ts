@@ -1,9 +1,7 @@
 // The questions asked of the log: passes of a unit, of a day, the last few; tallies by unit and by day; bars as played.
-import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
-import { settlePasses } from '../../../core/log/history.ts';
-import type { Amendment, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
-import { Reach } from '../../../core/progress/reach.ts';
+import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
+import type { PlayedUnit } from '../../../core/model/pass.ts';
 import type {
   BarsAsked,
   BarsCount,
@@ -17,25 +15,22 @@ import type {
   UnitTally,
   VerdictCounts,
 } from '../../contract/log-queries.ts';
-import { readPlaces } from './read-places.ts';
 import {
-  restorePass,
-  searchedKey,
-  type Sittings,
-  type StoredPass,
-  sumOf,
-  sumOfPass,
-  withCurrentKeys,
-} from './stored-form.ts';
+  allOf,
+  type FoundPasses,
+  keyIn,
+  passesIn,
+  readLately,
+  readPasses,
+  type Where,
+} from './read-passes.ts';
+import { readPlaces } from './read-places.ts';
+import { restorePass, type StoredPass, sumOf, withCurrentKeys } from './stored-form.ts';
 
 export interface LogReader {
-  /** Settled, in time order. Records that were changed by a fault are left out and counted. */
-  readonly passes: (query: PassQuery) => {
-    readonly passes: PassRecord[];
-    readonly changed: number;
-  };
-  /** From which day on the passes of these bars say where they stand as of a day; undefined for all of them. */
-  readonly reach: (asked: BarsAsked & { readonly asOf: IsoDate }) => IsoDate | undefined;
+  readonly passes: (query: PassQuery) => FoundPasses;
+  /** Those that say where these bars stand as of a day. */
+  readonly lately: (asked: BarsAsked & { readonly asOf: IsoDate }) => FoundPasses;
   /** Latest played first. */
   readonly units: (filter: LogFilter) => UnitTally[];
   /** Of each version of the bars of a chart. */
@@ -51,28 +46,10 @@ export interface LogReader {
   readonly has: (desk: string) => boolean;
 }
 
-interface Where {
-  readonly text: string;
-  readonly values: readonly SQLInputValue[];
-}
-
-/** Conditions that are all to hold; those whose value is absent are left out. */
-function allOf(
-  ...parts: readonly (readonly [text: string, value: SQLInputValue | undefined])[]
-): Where {
-  const asked = parts.filter(([, value]) => value !== undefined);
-  return {
-    text: asked.map(([text]) => text).join(' and '),
-    values: asked.map(([, value]) => value!),
-  };
-}
-
-const keyIn = (unit: string | undefined) => (unit === undefined ? undefined : searchedKey(unit));
-
 export function readLog(database: DatabaseSync): LogReader {
   return {
     passes: (query) => readPasses(database, query),
-    reach: (asked) => reachOf(database, asked),
+    lately: (asked) => readLately(database, asked),
     units: (filter) => readUnits(database, filter),
     counts: (asked) => readCounts(database, asked),
     bests: (asked) => readBests(database, asked),
@@ -81,129 +58,6 @@ export function readLog(database: DatabaseSync): LogReader {
     places: readPlaces(database, (query) => readPasses(database, query).passes),
     has: (desk) => database.prepare('select 1 from desks where name = ?').get(desk) !== undefined,
   };
-}
-
-const HALF_DAY_MS = 43_200_000;
-/** The moments that a calendar day may hold, whatever the time zone (they lie between -12 and +14 hours). */
-const opening = (date: string | undefined) =>
-  date === undefined ? undefined : Date.parse(date) - 14 * 3_600_000;
-const closing = (date: string | undefined) =>
-  date === undefined ? undefined : Date.parse(date) + 3 * HALF_DAY_MS;
-
-/** Units of a desk: all, of a chart, or one. */
-const UNITS = 'select ref from units where desk = (select ref from desks where name = ?)';
-
-/**
- * Which passes are asked for, said so that SQLite goes by the narrowest index: the bars, else the unit, else the desk
- * in order of moments.
- */
-function passesIn({ desk, chart, unit, bars, since, until, judge }: PassQuery): Where {
-  const places = chart === undefined && unit === undefined ? undefined : [chart, keyIn(unit)];
-  const units: Where = {
-    text: `${UNITS}${chart === undefined ? '' : ' and chart = ?'}${unit === undefined ? '' : ' and unit = ?'}`,
-    values: [desk, ...(places ?? [])].filter((value) => value !== undefined),
-  };
-  const more = allOf(
-    ['passes.day >= ?', since],
-    ['passes.day <= ?', until],
-    // The log is in order of moments, not of days.
-    ['passes.instant >= ?', opening(since)],
-    ['passes.instant < ?', closing(until)],
-    ["passes.verdict <> 'unjudged' and passes.source = ?", judge],
-  );
-  const where: readonly Where[] = [
-    ...(bars === undefined
-      ? []
-      : [{ text: 'passes.bars = (select ref from bars where fingerprint = ?)', values: [bars] }]),
-    places || bars !== undefined
-      ? // The plus keeps SQLite from going by the unit where the bars are known.
-        { ...units, text: `${bars === undefined ? '' : '+'}passes.unit in (${units.text})` }
-      : { text: 'passes.desk = (select ref from desks where name = ?)', values: [desk] },
-    ...(more.text === '' ? [] : [more]),
-  ];
-  return {
-    text: where.map(({ text }) => text).join(' and '),
-    values: where.flatMap(({ values }) => values),
-  };
-}
-
-type PassRow = StoredPass & {
-  readonly row: number;
-  readonly desk: number;
-  readonly sum: number;
-  readonly instant: number;
-  readonly amended: 0 | 1;
-};
-
-function readPasses(database: DatabaseSync, query: PassQuery) {
-  const { latest } = query;
-  const where = passesIn(query);
-  const rows = database
-    .prepare(
-      `select passes.row, passes.desk, passes.id, passes.record, passes.sum, passes.instant, sittings.record as sitting,
-         exists (select 1 from amendments where desk = passes.desk and pass = passes.id) as amended
-       from passes join sittings on sittings.ref = passes.sitting where ${where.text}
-       ${latest === undefined ? '' : 'order by passes.instant desc, passes.row desc limit ?'}`,
-    )
-    .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
-  // Without an order SQLite takes the index that finds them.
-  rows.sort((a, b) => a.instant - b.instant || a.row - b.row);
-  return restoreAll(database, rows);
-}
-
-/** The passes with what was said on them later. What is not what was written is left out and counted. */
-function restoreAll(database: DatabaseSync, rows: readonly PassRow[]) {
-  const words = database.prepare(
-    'select record, sum from amendments where desk = ? and pass = ? order by row',
-  );
-  const sittings: Sittings = new Map();
-  let changed = 0;
-  const passes = rows.flatMap((row): readonly PassRecord[] => {
-    if (sumOfPass(row) !== row.sum) {
-      changed++;
-      return [];
-    }
-    const pass = restorePass(row, sittings);
-    if (!row.amended) return [pass];
-    const said = words.all(row.desk, row.id) as unknown as { record: string; sum: number }[];
-    const whole = said.filter(({ record, sum }) => sumOf(record) === sum);
-    changed += said.length - whole.length;
-    return settlePasses(
-      [pass],
-      whole.map(({ record }) => JSON.parse(record) as Amendment),
-    );
-  });
-  return { passes: withCurrentKeys(passes), changed };
-}
-
-/** From which day on the passes of these bars say where they stand as of a day; undefined for all of them. */
-function reachOf(
-  database: DatabaseSync,
-  { desk, chart, bars, asOf }: BarsAsked & { readonly asOf: IsoDate },
-): IsoDate | undefined {
-  const where = passesIn({ desk, chart, bars });
-  const rows = database
-    .prepare(
-      `select day, seconds, verdict, record ->> '$.cold' as cold, record ->> '$.underrun' as underrun
-       from passes where ${where.text} order by passes.instant desc, passes.row desc`,
-    )
-    .iterate(...where.values) as Iterable<GlimpseRow>;
-  const reach = new Reach(asOf);
-  let since: IsoDate | undefined;
-  for (const { day, seconds, verdict, cold, underrun } of rows) {
-    const glimpse = { day, seconds, verdict, cold: cold === 1 };
-    if (reach.isBeyond(underrun === 1 ? { ...glimpse, underrun: true } : glimpse)) return since;
-    since = since === undefined || day < since ? day : since;
-  }
-  return undefined;
-}
-
-interface GlimpseRow {
-  readonly day: string;
-  readonly seconds: number;
-  readonly verdict: PassRecord['verdict'];
-  readonly cold: number;
-  readonly underrun: number | null;
 }
 
 /** Counts by verdict, minutes, judges and the fastest clean tempo, of grouped tallies. */

@@ -1,0 +1,227 @@
+// Passes out of the log: those that a question names, and those on which it rests where some bars stand.
+import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
+import type { IsoDate } from '../../../core/base/units.ts';
+import { settlePasses } from '../../../core/log/history.ts';
+import type { Amendment, PassRecord } from '../../../core/model/pass.ts';
+import { Reach } from '../../../core/progress/reach.ts';
+import type { BarsAsked, PassQuery } from '../../contract/log-queries.ts';
+import {
+  restorePass,
+  searchedKey,
+  type Sittings,
+  type StoredPass,
+  sumOf,
+  sumOfPass,
+  withCurrentKeys,
+} from './stored-form.ts';
+
+export interface FoundPasses {
+  /** Settled, in time order. */
+  readonly passes: PassRecord[];
+  /** Records that were changed by a fault: they are left out. */
+  readonly changed: number;
+}
+
+export interface Where {
+  readonly text: string;
+  readonly values: readonly SQLInputValue[];
+}
+
+/** Conditions that are all to hold; those whose value is absent are left out. */
+export function allOf(
+  ...parts: readonly (readonly [text: string, value: SQLInputValue | undefined])[]
+): Where {
+  const asked = parts.filter(([, value]) => value !== undefined);
+  return {
+    text: asked.map(([text]) => text).join(' and '),
+    values: asked.map(([, value]) => value!),
+  };
+}
+
+export const keyIn = (unit: string | undefined) =>
+  unit === undefined ? undefined : searchedKey(unit);
+
+const HALF_DAY_MS = 43_200_000;
+/** The moments that a calendar day may hold, whatever the time zone (they lie between -12 and +14 hours). */
+const opening = (date: string | undefined) =>
+  date === undefined ? undefined : Date.parse(date) - 14 * 3_600_000;
+const closing = (date: string | undefined) =>
+  date === undefined ? undefined : Date.parse(date) + 3 * HALF_DAY_MS;
+
+/** Units of a desk: all, of a chart, or one. */
+const UNITS = 'select ref from units where desk = (select ref from desks where name = ?)';
+
+/**
+ * Which passes are asked for, said so that SQLite goes by the narrowest index: the bars, else the unit, else the desk
+ * in order of moments.
+ */
+export function passesIn({ desk, chart, unit, bars, since, until, judge }: PassQuery): Where {
+  const places = chart === undefined && unit === undefined ? undefined : [chart, keyIn(unit)];
+  const units: Where = {
+    text: `${UNITS}${chart === undefined ? '' : ' and chart = ?'}${unit === undefined ? '' : ' and unit = ?'}`,
+    values: [desk, ...(places ?? [])].filter((value) => value !== undefined),
+  };
+  const more = allOf(
+    ['passes.day >= ?', since],
+    ['passes.day <= ?', until],
+    // The log is in order of moments, not of days.
+    ['passes.instant >= ?', opening(since)],
+    ['passes.instant < ?', closing(until)],
+    ["passes.verdict <> 'unjudged' and passes.source = ?", judge],
+  );
+  const where: readonly Where[] = [
+    ...(bars === undefined
+      ? []
+      : [{ text: 'passes.bars = (select ref from bars where fingerprint = ?)', values: [bars] }]),
+    places || bars !== undefined
+      ? // The plus keeps SQLite from going by the unit where the bars are known.
+        { ...units, text: `${bars === undefined ? '' : '+'}passes.unit in (${units.text})` }
+      : { text: 'passes.desk = (select ref from desks where name = ?)', values: [desk] },
+    ...(more.text === '' ? [] : [more]),
+  ];
+  return {
+    text: where.map(({ text }) => text).join(' and '),
+    values: where.flatMap(({ values }) => values),
+  };
+}
+
+type PassRow = Omit<StoredPass, 'sitting'> & {
+  readonly row: number;
+  readonly desk: number;
+  readonly sum: number;
+  readonly instant: number;
+  readonly day: IsoDate;
+  readonly sitting: number;
+  readonly amended: 0 | 1;
+};
+
+/** A sitting's text is long and shared by many passes: it is fetched once. */
+const PASSES = `select row, desk, id, record, sum, instant, day, sitting,
+  exists (select 1 from amendments where desk = passes.desk and pass = passes.id) as amended from passes`;
+/** Before a moment and row. */
+const UP_TO = '(passes.instant, passes.row) < (?, ?)';
+const NEWEST_FIRST = 'order by passes.instant desc, passes.row desc';
+
+export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasses {
+  const { latest } = query;
+  const where = passesIn(query);
+  const rows = database
+    .prepare(
+      `${PASSES} where ${where.text} ${latest === undefined ? '' : `${NEWEST_FIRST} limit ?`}`,
+    )
+    .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
+  // Without an order SQLite takes the index that finds them.
+  rows.sort((a, b) => a.instant - b.instant || a.row - b.row);
+  const restorer = new Restorer(database);
+  return restorer.found(rows.flatMap((row) => restorer.restore(row) ?? []));
+}
+
+/** Passes read at a time: some more than a month of practice has. */
+const STRETCH = 320;
+
+/** The passes that say where these bars stand as of a day: what is left out would change nothing. */
+export function readLately(
+  database: DatabaseSync,
+  { asOf, ...asked }: BarsAsked & { readonly asOf: IsoDate },
+): FoundPasses {
+  const restorer = new Restorer(database);
+  const where = passesIn(asked);
+  const newest = database.prepare(
+    `${PASSES} where ${where.text} and ${UP_TO} ${NEWEST_FIRST} limit ?`,
+  );
+  const reach = new Reach(asOf);
+  const passes: PassRecord[] = [];
+  let [instant, row] = [Number.MAX_SAFE_INTEGER, 0];
+  for (;;) {
+    const rows = newest.all(...where.values, instant, row, STRETCH) as unknown as PassRow[];
+    for (const one of rows) {
+      const pass = restorer.restore(one);
+      if (pass && reach.isBeyond(pass)) return restorer.found(passes.reverse());
+      if (pass) passes.push(pass);
+    }
+    const last = rows.at(-1);
+    if (!last || rows.length < STRETCH) return restorer.found(passes.reverse());
+    ({ instant, row } = last);
+    const lacking = reach.coldDaysLacking;
+    if (lacking === undefined) continue;
+    // Where the first pass of a day is seldom judged, a whole log would be read for few of them.
+    passes.push(...coldDays(database, restorer, where, last, lacking));
+    return restorer.found(passes.reverse());
+  }
+}
+
+/** Before a pass: the rest of its day, and so many of the last days that hold a judged cold one; newest first. */
+function coldDays(
+  database: DatabaseSync,
+  restorer: Restorer,
+  { text, values }: Where,
+  { instant, row, day }: PassRow,
+  count: number,
+): PassRecord[] {
+  const asked = [...values, instant, row];
+  const cold = database
+    .prepare(
+      `select day from passes where ${text} and ${UP_TO} and verdict <> 'unjudged'
+         and record ->> '$.cold' and record ->> '$.underrun' is not 1 ${NEWEST_FIRST}`,
+    )
+    .iterate(...asked) as Iterable<{ readonly day: IsoDate }>;
+  const found = new Set<IsoDate>();
+  for (const one of cold) {
+    found.add(one.day);
+    if (found.size >= count) break;
+  }
+  const days = [day, ...found];
+  const rows = database
+    .prepare(
+      `${PASSES} where ${text} and ${UP_TO} and day in (${days.map(() => '?').join()}) ${NEWEST_FIRST}`,
+    )
+    .all(...asked, ...days) as unknown as PassRow[];
+  return rows.flatMap((one) => restorer.restore(one) ?? []);
+}
+
+/** Makes passes of rows, with what was said on them later; what is not what was written is left out and counted. */
+class Restorer {
+  readonly #sitting;
+  readonly #words;
+  readonly #texts = new Map<number, string>();
+  readonly #sittings: Sittings = new Map();
+  #changed = 0;
+
+  constructor(database: DatabaseSync) {
+    this.#sitting = database.prepare('select record from sittings where ref = ?');
+    this.#words = database.prepare(
+      'select record, sum from amendments where desk = ? and pass = ? order by row',
+    );
+  }
+
+  found = (passes: readonly PassRecord[]): FoundPasses => ({
+    passes: withCurrentKeys(passes),
+    changed: this.#changed,
+  });
+
+  restore(row: PassRow): PassRecord | undefined {
+    const stored = { id: row.id, record: row.record, sitting: this.#textOf(row.sitting) };
+    if (sumOfPass(stored) !== row.sum) {
+      this.#changed++;
+      return undefined;
+    }
+    const pass = restorePass(stored, this.#sittings);
+    return row.amended ? this.#settled(pass, row) : pass;
+  }
+
+  #settled(pass: PassRecord, { desk, id }: PassRow): PassRecord {
+    const said = this.#words.all(desk, id) as unknown as { record: string; sum: number }[];
+    const whole = said.filter(({ record, sum }) => sumOf(record) === sum);
+    this.#changed += said.length - whole.length;
+    const words = whole.map(({ record }) => JSON.parse(record) as Amendment);
+    return settlePasses([pass], words)[0]!;
+  }
+
+  #textOf(sitting: number): string {
+    const known = this.#texts.get(sitting);
+    if (known !== undefined) return known;
+    const { record } = this.#sitting.get(sitting) as { record: string };
+    this.#texts.set(sitting, record);
+    return record;
+  }
+}
