@@ -17,7 +17,7 @@ export type Change =
   /** By more than the noise, in the goal's direction or against it. */
   | 'better'
   | 'worse'
-  /** By more than the noise; the row has no goal that says which way is good. */
+  /** By more than the noise; neither a goal nor the unit says which way is good. */
   | 'other'
   | 'same'
   /** The figures differ and neither run measured more than once: nobody knows the noise. */
@@ -70,9 +70,13 @@ function changeOf(before?: SavedRow, after?: SavedRow, noise?: number): Change {
   if (noise === undefined) return 'unknown';
   if (Math.abs(by) <= noise) return 'same';
   const goal = after.goal ?? before.goal;
-  if (!goal) return 'other';
-  return by < 0 === goal.startsWith('<') ? 'better' : 'worse';
+  if (!goal && !LESS_IS_BETTER.has(after.unit)) return 'other';
+  const less = !goal || goal.startsWith('<');
+  return by < 0 === less ? 'better' : 'worse';
 }
+
+/** Times and sizes, which need no goal to say which way is good. */
+const LESS_IS_BETTER: ReadonlySet<string> = new Set(['ms', 's', 'kB', 'MB']);
 
 /** The wider of the two runs' spreads. */
 function noiseOf(...rows: readonly (SavedRow | undefined)[]): number | undefined {

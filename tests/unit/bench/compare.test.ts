@@ -22,12 +22,14 @@ describe('a row of two runs', () => {
     expect(changeOf(before, row({ value: 4.5, values: [4.1, 5] }))).toBe('same');
   });
 
-  it('goes by the goal: more is better where the goal is a floor', () => {
+  it('goes by the goal: more is better where the goal is a floor; without one less time is better', () => {
     const floor = { goal: '>= 50', values: [60, 61] };
     expect(changeOf(row({ value: 60, ...floor }), row({ value: 80, ...floor }))).toBe('better');
     expect(changeOf(row({ value: 60, ...floor }), row({ value: 40, ...floor }))).toBe('worse');
     const none = { goal: null, values: [60, 61] };
-    expect(changeOf(row({ value: 60, ...none }), row({ value: 40, ...none }))).toBe('other');
+    expect(changeOf(row({ value: 60, ...none }), row({ value: 40, ...none }))).toBe('better');
+    const share = { ...none, unit: 'share' };
+    expect(changeOf(row({ value: 60, ...share }), row({ value: 40, ...share }))).toBe('other');
   });
 
   it('calls nothing better or worse by one figure each, and equal ones the same', () => {
