@@ -6,7 +6,6 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PitchDetector } from 'pitchy';
-import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { SOUND_FONT } from '../bench/ear-set/bank.ts';
@@ -19,15 +18,15 @@ const installed = existsSync(SOUND_FONT) && spawnSync('fluidsynth', ['--version'
 /** One channel, without reverb or chorus. */
 function sounded(part: string): Float32Array {
   const folder = mkdtempSync(join(tmpdir(), 'rungwise-midi-'));
-  const [midi, wav] = [join(folder, 'line.mid'), join(folder, 'line.wav')];
+  const [midi, raw] = [join(folder, 'line.mid'), join(folder, 'line.raw')];
   writeFileSync(midi, writeSmf(lineTrack({ One: part }), 'Test'));
   const dry = ['-R', '0', '-C', '0', '-g', '1', '-r', String(RATE)];
-  spawnSync('fluidsynth', ['-ni', '-q', ...dry, '-F', wav, SOUND_FONT, midi]);
-  const file = new wavefile.WaveFile(readFileSync(wav));
+  const bare = ['-T', 'raw', '-O', 's16', '-E', 'little', '-F', raw];
+  spawnSync('fluidsynth', ['-ni', '-q', ...dry, ...bare, SOUND_FONT, midi]);
+  const bytes = readFileSync(raw);
   rmSync(folder, { recursive: true });
-  file.toBitDepth('32f');
-  const [left] = file.getSamples(false, Float32Array as never) as unknown as Float32Array[];
-  return left!;
+  const frames = Math.floor(bytes.length / 4);
+  return Float32Array.from({ length: frames }, (_, i) => bytes.readInt16LE(4 * i) / 32_768);
 }
 
 /** Semitones above A4, around a time in seconds. */
