@@ -4,28 +4,54 @@ import { EVERYDAY_QUALITIES } from './vocabulary.ts';
 
 const ROOTS = ['C', 'D', 'E', 'F', 'G', 'A', 'B'].flatMap((l) => [l, `${l}#`, `${l}b`]);
 const EVERYDAY = ROOTS.flatMap((root) =>
-  EVERYDAY_QUALITIES.map(({ name }) => ({ root, symbol: root + name })),
+  EVERYDAY_QUALITIES.map(({ name }) => ({
+    root,
+    symbol: root + name,
+    signs: signsOf(root + name),
+  })),
 );
+
+/** A text sign by sign, as typed and in small letters. */
+interface Signs {
+  readonly typed: readonly number[];
+  readonly small: readonly string[];
+}
+
+function signsOf(text: string): Signs {
+  const all = Array.from({ length: text.length }, (_, i) => i);
+  return {
+    typed: all.map((i) => text.charCodeAt(i)),
+    small: all.map((i) => text[i]!.toLowerCase()),
+  };
+}
 
 /**
  * Least number of typed, deleted, changed or swapped characters (Damerau 1964, optimal string alignment; from
  * memory); a change of case counts a quarter.
  * @param limit From here on the exact number does not matter: Infinity may stand for it.
  */
-export function editDistance(a: string, b: string, limit = Infinity): number {
-  if (Math.abs(a.length - b.length) >= limit) return Infinity;
-  const width = b.length + 1;
-  let twoAbove = new Array<number>(width).fill(Infinity);
-  let above = Array.from({ length: width }, (_, i) => i);
-  let row = new Array<number>(width).fill(0);
+export const editDistance = (a: string, b: string, limit = Infinity): number =>
+  distance(signsOf(a), signsOf(b), limit);
+
+/** Three rows of the table of distances, as long as any text was so far; every call fills what it reads. */
+let rows = [0, 1, 2].map(() => new Float64Array(64));
+
+function distance(a: Signs, b: Signs, limit: number): number {
+  const [height, width] = [a.typed.length, b.typed.length];
+  if (Math.abs(height - width) >= limit) return Infinity;
+  if (width >= rows[0]!.length) rows = rows.map(() => new Float64Array(2 * width));
+  let [twoAbove, above, row] = rows as [Float64Array, Float64Array, Float64Array];
+  for (let j = 0; j <= width; j++) above[j] = j;
   let leastAbove = 0;
-  for (let i = 1; i <= a.length; i++) {
+  for (let i = 1; i <= height; i++) {
     row[0] = i;
     let least = i;
-    for (let j = 1; j <= b.length; j++) {
-      let here = above[j - 1]! + changeCost(a[i - 1]!, b[j - 1]!);
-      here = Math.min(here, above[j]! + 1, row[j - 1]! + 1);
-      const swapped = i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1];
+    for (let j = 1; j <= width; j++) {
+      const same = a.typed[i - 1] === b.typed[j - 1];
+      const change = same ? 0 : a.small[i - 1] === b.small[j - 1] ? 0.25 : 1;
+      let here = Math.min(above[j - 1]! + change, above[j]! + 1, row[j - 1]! + 1);
+      const swapped =
+        i > 1 && j > 1 && a.typed[i - 1] === b.typed[j - 2] && a.typed[i - 2] === b.typed[j - 1];
       if (swapped) here = Math.min(here, twoAbove[j - 2]! + 1);
       row[j] = here;
       if (here < least) least = here;
@@ -35,12 +61,7 @@ export function editDistance(a: string, b: string, limit = Infinity): number {
     leastAbove = least;
     [twoAbove, above, row] = [above, row, twoAbove];
   }
-  return above[b.length]!;
-}
-
-function changeCost(a: string, b: string): number {
-  if (a === b) return 0;
-  return a.toLowerCase() === b.toLowerCase() ? 0.25 : 1;
+  return above[width]!;
 }
 
 /** Other languages' names of notes at the beginning of a symbol, and ours; the longer ones first. */
@@ -92,19 +113,31 @@ export function nearestSymbol(symbol: string, readable: (symbol: string) => bool
 /** What stands further on is not the name of a chord. */
 const LONGEST_HEAD = 2 * Math.max(...EVERYDAY.map(({ symbol }) => symbol.length));
 
+/** Less than any two distances differ by. */
+const HAIR = 0.01;
+
 /** The first of the nearest ones. */
 function nearestName(head: string): string {
+  const typed = signsOf(head);
   const costs = new Map(
     ROOTS.map((root) => {
       const otherRoot = root[0] === head[0] ? 0 : 0.5;
       return [root, otherRoot + (head.startsWith(root) ? 0 : 0.4)];
     }),
   );
-  let [best, least] = ['C', Infinity];
-  for (const { root, symbol } of EVERYDAY) {
+  const far = ({ root, signs }: (typeof EVERYDAY)[number], limit: number): number => {
     const beside = costs.get(root)!;
-    const distance = editDistance(head, symbol, least - beside) + beside;
-    if (distance < least) [best, least] = [symbol, distance];
+    return distance(typed, signs, limit - beside) + beside;
+  };
+  // Names of the same note are mostly the nearest, and say at once how far the others need not be followed.
+  let bound = Infinity;
+  for (const one of EVERYDAY) {
+    if (head.startsWith(one.root)) bound = Math.min(bound, far(one, bound));
+  }
+  let [best, least] = ['C', bound + HAIR];
+  for (const one of EVERYDAY) {
+    const now = far(one, least);
+    if (now < least) [best, least] = [one.symbol, now];
   }
   return best;
 }
