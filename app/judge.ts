@@ -214,7 +214,8 @@ function asTable(unit: Unit, tempo: Bpm, judged: TakeJudged): string {
 /** "+140 ms apart"; the bands are explained at `bandOf`. */
 function placeOf({ offset }: ChangeHeard, beat: Seconds): string {
   if (offset === undefined) return '–';
-  return `${offset > 0 ? '+' : ''}${Math.round(offset)} ms ${bandOf(offset, beat)}`;
+  const whole = Math.round(offset);
+  return `${whole > 0 ? '+' : ''}${whole} ms ${bandOf(offset, beat)}`;
 }
 
 function closing({ pass, relative, start, remarks }: TakeJudged): string[] {

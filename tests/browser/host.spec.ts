@@ -1,4 +1,5 @@
 // The page in a real browser: it opens by its address, obeys its policy, reloads, and hears of events.
+import { scriptFromText } from '../support/page-powers.ts';
 import { expect, test } from './host.ts';
 
 test('opens by the printed address, once, and reloads', async ({ page, host, browser }) => {
@@ -29,18 +30,5 @@ test('loads everything under its content policy, with exact timers', async ({ pa
 });
 
 test('refuses script from text', async ({ trainer }) => {
-  // In a timer: what the test driver evaluates itself is exempt from the page's policy.
-  const answer = await trainer.evaluate(
-    () =>
-      new Promise<string>((resolve) =>
-        setTimeout(() => {
-          try {
-            resolve(String(new Function('return 1')()));
-          } catch (error) {
-            resolve((error as Error).name);
-          }
-        }),
-      ),
-  );
-  expect(answer).toBe('EvalError');
+  expect(await scriptFromText(trainer)).toBe('EvalError');
 });

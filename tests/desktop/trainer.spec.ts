@@ -7,6 +7,7 @@ import path from 'node:path';
 import type { ElectronApplication, Page } from '@playwright/test';
 import { _electron, expect, test } from '@playwright/test';
 import { electronRuntime } from '../../app/runtime.ts';
+import { askForMedia, scriptFromText } from '../support/page-powers.ts';
 import { passEntry } from '../unit/services/samples.ts';
 import { root } from './runtime.ts';
 
@@ -55,19 +56,7 @@ test('shows the trainer under its own scheme, without Node and without eval', as
     'undefined',
   );
   expect(await page.evaluate(() => Object.keys(window.rungwise!))).toEqual(['call', 'on']);
-  const evaluated = await page.evaluate(
-    () =>
-      new Promise<string>((resolve) =>
-        setTimeout(() => {
-          try {
-            resolve(String(new Function('return 1')()));
-          } catch (error) {
-            resolve((error as Error).name);
-          }
-        }),
-      ),
-  );
-  expect(evaluated).toBe('EvalError');
+  expect(await scriptFromText(page)).toBe('EvalError');
 });
 
 test('goes nowhere else and opens no window', async () => {
@@ -118,15 +107,7 @@ test('prints to the chosen file', async () => {
 });
 
 test('grants the microphone and refuses the camera', async () => {
-  const asks = (what: MediaStreamConstraints): Promise<string> =>
-    page.evaluate(
-      (what) =>
-        navigator.mediaDevices.getUserMedia(what).then(
-          () => 'granted',
-          (error: Error) => error.name,
-        ),
-      what,
-    );
+  const asks = (what: MediaStreamConstraints) => askForMedia(page, what);
   expect(await asks({ audio: true })).toBe('granted');
   expect(await asks({ video: true })).toBe('NotAllowedError');
   expect(await asks({ audio: true, video: true })).toBe('NotAllowedError');

@@ -16,6 +16,7 @@ import { mixGuitar } from '../../app/core/sound/guitar.ts';
 import { plucksAt } from '../support/plucks.ts';
 import { strumNotes } from '../../app/core/sound/strum-notes.ts';
 import { unitVoicings } from '../../app/core/units/hands/hands.ts';
+import { BARE_LAP } from '../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 
 const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));
@@ -44,14 +45,7 @@ function judge(options: Record<string, string | true>) {
 /** The model guitar plays a section of a chart from half a second on. */
 function writeTake(chart: Chart, section: string, file: string): void {
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section }));
-  const lap = buildLap(unit, TEMPO, {
-    countIn: 'none',
-    restBars: 0,
-    click: { kind: 'every-beat' },
-    subdivision: 1,
-    cueBeats: 0,
-    markChanges: false,
-  });
+  const lap = buildLap(unit, TEMPO, BARE_LAP);
   const guitar = new Float32Array(Math.ceil((lap.end + 1) * 44_100));
   mixGuitar(guitar, 0, strumNotes(lap, unit, unitVoicings(unit, chart.shapes)), plucksAt(44_100));
   const sound = new Float32Array(guitar.length + 22_050);
@@ -71,7 +65,7 @@ describe('npm run judge', () => {
     const { status, stdout } = judge({ start: '0.5' });
     expect(status).toBe(0);
     expect(stdout).toMatch(
-      /^Intro at 100 bpm\nbar 1 +to F6 +-?\d+ ms (tight|together) +right and in time/,
+      /^Intro at 100 bpm\nbar 1 +to F6 +[+-]?\d+ ms (tight|together) +right and in time/,
     );
     expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes right, 0 could not be told\./);
   });

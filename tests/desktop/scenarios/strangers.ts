@@ -1,6 +1,7 @@
 // What a page may not do: lead elsewhere, open windows, use the camera, ask the main process from a strange frame.
 import { expect } from '@playwright/test';
 import { CALL } from '../../../app/electron/channels.ts';
+import { askForMedia } from '../../support/page-powers.ts';
 import { ipcMain } from '../standin/ipc.ts';
 import { record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
@@ -26,15 +27,7 @@ const scenario: Scenario = {
     expect(BrowserWindow.all).toHaveLength(1);
     expect(shown.webContents.getURL().split('#')[0]).toBe(before);
 
-    const asks = (what: object): Promise<string> =>
-      page.evaluate(
-        (what) =>
-          navigator.mediaDevices.getUserMedia(what).then(
-            () => 'granted',
-            (error: Error) => error.name,
-          ),
-        what,
-      );
+    const asks = (what: MediaStreamConstraints) => askForMedia(page, what);
     expect(await asks({ video: true })).toBe('NotAllowedError');
     expect(await asks({ audio: true, video: true })).toBe('NotAllowedError');
     expect(await asks({ audio: true })).toBe('granted');

@@ -13,13 +13,12 @@ import { findStart } from '../../../app/core/ear/find-start.ts';
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import type { Take } from '../../../app/core/ear/take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
-import { bestPath } from '../../../app/core/fretboard/path.ts';
-import { chordSteps } from '../../../app/core/units/hands/time-between.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { mixGuitar } from '../../../app/core/sound/guitar.ts';
 import { plucksAt } from '../../support/plucks.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
-import { type Voicing, voicingsOf } from '../../../app/core/units/hands/hands.ts';
+import { type Voicing, unitVoicings } from '../../../app/core/units/hands/hands.ts';
+import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { soundFrames } from '../../../app/core/ear/frames.ts';
 import { resampled } from '../../../app/core/ear/rate.ts';
@@ -30,17 +29,8 @@ const BPM = 90;
 /** The second demo chart has a strum written for every bar. */
 const chart: Chart = demoNamed('paper-streetcar');
 const unit: Unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
-const lap = buildLap(unit, BPM, {
-  countIn: 'none',
-  restBars: 0,
-  click: { kind: 'every-beat' },
-  subdivision: 1,
-  cueBeats: 0,
-  markChanges: true,
-});
-const voicings: readonly Voicing[] = voicingsOf(
-  bestPath(chordSteps(unit, BPM, chart.shapes), unit.tuning).steps,
-);
+const lap = buildLap(unit, BPM, { ...BARE_LAP, markChanges: true });
+const voicings: readonly Voicing[] = unitVoicings(unit, chart.shapes);
 
 /** The unit from second `start` of a recording on. */
 function recorded(start: number, played: readonly Voicing[] = voicings, rate = RATE): Take {
