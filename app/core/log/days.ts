@@ -1,4 +1,5 @@
 // Practice days and weeks on the player's own calendar: a pass belongs to the date its own clock showed.
+import { writable } from '../base/iso-time.ts';
 import type { IsoDate, IsoTime, Share } from '../base/units.ts';
 import type { PassRecord } from '../model/pass.ts';
 import { type Tally, tally } from './tally.ts';
@@ -15,7 +16,9 @@ export const localDate = (at: IsoTime): IsoDate => at.slice(0, 10);
 export const dayNumber = (date: IsoDate): number => Date.parse(date) / DAY_MS;
 
 export const dateOfDay = (day: number): IsoDate =>
-  new Date(day * DAY_MS).toISOString().slice(0, 10);
+  writable(new Date(day * DAY_MS))
+    .toISOString()
+    .slice(0, 10);
 
 /** Calendar days from one date to another; negative if `to` is earlier. */
 export const daysBetween = (from: IsoDate, to: IsoDate): number => dayNumber(to) - dayNumber(from);

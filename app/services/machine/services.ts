@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { checked } from '../../core/base/checked.ts';
 import type { Student } from '../../core/progress/assignment.ts';
+import { writable } from '../../core/base/iso-time.ts';
 import type { Problem } from '../../core/base/result.ts';
 import { inShort } from '../../core/base/result.ts';
 import type { Keeping } from './archive/keeping.ts';
@@ -41,7 +42,8 @@ const FIRST_TRAVEL_MS = 3_000;
 const TRAVEL_MS = 5 * 60_000;
 
 /** @throws FolderInUse when another program holds the data folder. */
-export function openServices(options: ServicesOptions): ServiceHost {
+export function openServices(given: ServicesOptions): ServiceHost {
+  const options = { ...given, now: () => writable(given.now()) };
   const { directory, now, newId } = options;
   const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
   const emit: Emit = (event, detail) => listeners.forEach((listen) => listen(event, detail));

@@ -155,7 +155,8 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
     charts: stable(texts.toSorted(([a], [b]) => (a < b ? -1 : 1))),
     settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue }),
     ladders: stable(ladders.map((one) => stable(one)).toSorted()),
-    desk: stable(own ?? null),
+    // What was said at one moment of a clock that stands still has no order.
+    desk: stable(own ? { ...own, comments: byId(own.comments) } : null),
     plan: own ? await planOn(machine, own) : '',
     ...(await teachersStateOf(machine, students)),
   };
@@ -165,7 +166,7 @@ const byId = <T extends { readonly id: string }>(all: readonly T[]): readonly T[
   all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
 
 /** A day after the last practice of any clock, so that machines whose clocks differ are asked the same. */
-const PLANNED_FOR = '2034-01-01';
+const PLANNED_FOR = '9999-12-31';
 const MINUTES = 30;
 
 /** What the first screen says that should be practised. */

@@ -15,12 +15,14 @@ export interface Done {
   /** Passes of students, with whose they are; and students who were taken off the list. */
   readonly reported: Map<string, string>;
   readonly removed: Set<string>;
+  readonly broughtBack: Set<string>;
   edits: number;
 }
 
 export const nothingDone = (): Done => ({
   ...{ passes: new Set<string>(), tasks: new Set<string>(), comments: new Set<string>() },
   ...{ reported: new Map<string, string>(), removed: new Set<string>() },
+  broughtBack: new Set<string>(),
   edits: 0,
 });
 

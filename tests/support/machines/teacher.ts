@@ -9,7 +9,7 @@ import type { Done } from './player.ts';
 const MOST_STUDENTS = 5;
 
 export async function teach(machine: Machine, done: Done, random: () => number): Promise<void> {
-  const { students } = await machine.call('students.list', {});
+  const { students, removed } = await machine.call('students.list', {});
   const list = students.filter(({ id }) => id !== 'self');
   const pick = list[Math.floor(random() * list.length)];
   if (!pick || (list.length < MOST_STUDENTS && random() < 0.3)) {
@@ -22,12 +22,20 @@ export async function teach(machine: Machine, done: Done, random: () => number):
     });
     return;
   }
+  if (removed.length > 0 && random() < 0.05) {
+    const { id } = removed[Math.floor(random() * removed.length)]!;
+    await machine.done('students.restore', { id });
+    // Another machine may take them off once more meanwhile: all are alike in the end, that is all.
+    done.removed.delete(id);
+    done.broughtBack.add(id);
+    return;
+  }
   const student = await withNews(machine, pick, random);
   await machine.done('students.save', { student });
   if (random() < 0.5) await takeIn(machine, student.id, done);
   if (random() < 0.04) {
     await machine.done('students.remove', { id: student.id });
-    done.removed.add(student.id);
+    if (!done.broughtBack.has(student.id)) done.removed.add(student.id);
   }
 }
 

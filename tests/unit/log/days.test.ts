@@ -1,6 +1,13 @@
 // Practice days on the player's own calendar.
 import { describe, expect, it } from 'vitest';
-import { daysBetween, localDate, practiceDays, weekOf } from '../../../app/core/log/days.ts';
+import {
+  dateOfDay,
+  dayNumber,
+  daysBetween,
+  localDate,
+  practiceDays,
+  weekOf,
+} from '../../../app/core/log/days.ts';
 import { practiceWeeks } from '../../../app/core/log/weeks.ts';
 import { tally } from '../../../app/core/log/tally.ts';
 import { pass } from './passes.ts';
@@ -23,6 +30,11 @@ describe('local dates', () => {
       ['2031-10-25', 1],
       ['2031-10-26', 2],
     ]);
+  });
+
+  it('stay within the years that have four digits', () => {
+    expect(dateOfDay(dayNumber('9999-12-30') + 400)).toBe('9999-12-30');
+    expect(dateOfDay(dayNumber('0000-01-02') - 28)).toBe('0000-01-02');
   });
 
   it('starts weeks on Monday, also before 1970', () => {
