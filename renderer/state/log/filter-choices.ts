@@ -30,8 +30,9 @@ export const sinceOf = (days: number, units: readonly UnitTally[]): IsoDate | un
   return days > 0 ? dateOfDay(dayNumber(today()) - days + 1) : undefined;
 };
 
+/** A pass of a machine whose clock is years ahead hides no other. */
 const lastYearOf = ([latest]: readonly UnitTally[]): IsoDate | undefined =>
-  latest && dateOfDay(dayNumber(localDate(latest.lastPlayed)) - YEAR);
+  latest && dateOfDay(Math.min(dayNumber(localDate(latest.lastPlayed)), dayNumber(today())) - YEAR);
 
 /** Fields that a filter narrows, without those it leaves alone. */
 export const narrowedTo = ({
