@@ -10,6 +10,7 @@ import {
   SURE,
   type World,
 } from '../../../support/machines/own-machines.ts';
+import { isoTimeOf } from '../../../../app/core/base/iso-time.ts';
 import { amendment, passEntry, sampleChart } from '../samples.ts';
 
 let world: World;
@@ -128,6 +129,35 @@ describe('two machines of one player', () => {
     expect(await chartsOf(desktop)).toEqual(['Low Tide']);
     await meet(laptop, desktop);
     expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+  });
+
+  it('understand each other whatever year their clocks show', async () => {
+    const clocks = ['-000044-03-15T12:00:00Z', '+012026-01-01T00:00:00Z', '2031-04-05T18:20:00Z'];
+    const [first, ...others] = clocks.map((clock, i) => machine(`m${i}`, clock));
+    await first!.done('shared.choose', { folder: first!.folder });
+    await first!.done('shared.own', { kind: 'begin', machine: 'First' });
+    const { code } = (await first!.call('shared.read', {})).own!;
+    for (const one of others) {
+      carry(first!.folder, one.folder, SURE, world.random);
+      await one.done('shared.choose', { folder: one.folder });
+      await one.done('shared.own', { kind: 'join', machine: one.name, code });
+    }
+    const all = [first!, ...others];
+    for (const one of all) {
+      await one.call('log.append', {
+        entries: [passEntry(one.name, { at: isoTimeOf(one.now()) })],
+      });
+      await one.done('charts.save', { chart: sampleChart(`k-${one.name}`, { title: one.name }) });
+    }
+    await meet(...all);
+    for (const one of all) {
+      expect(await chartsOf(one)).toEqual(['m0', 'm1', 'm2']);
+      const { passes } = await one.call('log.passes', {});
+      expect(passes.map(({ id, at }) => `${id} ${at.slice(0, 10)}`)).toEqual([
+        ...['m0 0000-01-02', 'm2 2031-04-05', 'm1 9999-12-30'],
+      ]);
+      expect((await one.call('shared.read', {})).flawed ?? []).toEqual([]);
+    }
   });
 
   it('leave devices, delays and loudness where they are', async () => {
