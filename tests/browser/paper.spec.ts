@@ -114,12 +114,38 @@ test('chords stand level in a line, and each verse reads across its bars', async
         part,
       );
   await page.goto(`${host.address}#/sheet/lantern-ferry`);
-  await expect(page.getByRole('list', { name: 'Bars of Verse' })).toBeVisible();
+  await expect(page.getByRole('list', { name: 'Bars of Verse' }).first()).toBeVisible();
   // Bars 4 and 5 have two guitars over their chords, 6 and 7 none.
   expect(new Set((await tops('Bars of Verse', '.chords')).slice(4, 8)).size).toBe(1);
   await page.goto(`${host.address}#/sheet/long-way`);
-  await expect(page.getByRole('list', { name: 'Bars of Intro' })).toBeVisible();
+  await expect(page.getByRole('list', { name: 'Bars of Intro' }).first()).toBeVisible();
   expect(new Set((await tops('Bars of Verse', '.sung')).slice(0, 2)).size).toBe(1);
+});
+
+test('a page ends between two lines of bars, and nothing lies over what moved on', async ({
+  page,
+  host,
+}) => {
+  await handle(host, 'charts.save', { chart: chartOf('four-minutes') });
+  await page.goto(`${host.address}#/sheet/four-minutes`);
+  await expect(page.getByRole('heading', { name: 'Signs', exact: true })).toBeVisible();
+  const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: false });
+  const pages = linesOf(pdf);
+  expect(pages.length).toBeGreaterThan(1);
+  for (const [index, lines] of pages.entries()) {
+    // Bar lines of one column: each ends before the next one below it begins. `y` is the upper end, counted from below.
+    const upright = lines.filter(({ width, height }) => width < 1 && height > 10);
+    for (const [x, column] of Map.groupBy(upright, (line) => Math.round(line.x))) {
+      const sorted = column.toSorted((a, b) => b.y - a.y);
+      sorted.slice(1).forEach(({ y }, i) => {
+        const end = sorted[i]!.y - sorted[i]!.height;
+        expect(y, `page ${index + 1}, ${x} mm from the left`).toBeLessThan(end + 0.5);
+      });
+    }
+  }
+  expect(pages[0]!.filter(({ width, height }) => width < 1 && height > 10).length).toBeGreaterThan(
+    20,
+  );
 });
 
 test('a song of three sections stands on two pages, its leads with strings, stems and beams', async ({

@@ -204,7 +204,7 @@ test('a song is set for a group in one go, with dates and reasons, and undone as
   const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
   await dialog.getByLabel('Chart').selectOption('Harbour Steps');
   await dialog.getByRole('button', { name: 'Tuesday' }).click();
-  await expect(dialog.getByText(/Its hardest changes come first/)).toBeVisible();
+  await expect(dialog.getByText(/The hardest changes come first/)).toBeVisible();
   const due = dialog.getByLabel('Verse is due', { exact: true });
   const inTime = await due.inputValue();
   await due.fill(daysAgo(1));

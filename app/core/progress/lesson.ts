@@ -261,19 +261,23 @@ function changed(
   };
 }
 
-/** "Drill C to F: it broke 7 times of 12." */
-export function sayNext(step: NextStep, show: ShowSymbol = pretty): string {
+/** "Drill C to F: it broke 7 times of 12." @param sayDate shows a date to people */
+export function sayNext(
+  step: NextStep,
+  show: ShowSymbol = pretty,
+  sayDate: (date: IsoDate) => string = (date) => date,
+): string {
   switch (step.kind) {
     case 'drill': {
       const { from, to, broke, heard } = step.place;
       return `Drill ${show(from)} to ${show(to)}: it broke ${broke} times of ${heard}.`;
     }
     case 'raise':
-      return `Raise ${step.assignment.unit.name} from ${step.assignment.terms.rules.target} to ${step.target}: it is there.`;
+      return `Raise ${step.assignment.unit.name} from ${step.assignment.terms.rules.target} to ${step.target}: ${step.assignment.terms.rules.target} is reached.`;
     case 'go-on':
-      return `Go on with ${step.unit.name}: ${step.after.unit.name} is there.`;
+      return `Go on with ${step.unit.name}: ${step.after.unit.name} is at its full tempo.`;
     case 'new-date':
-      return `Give ${step.assignment.unit.name} a new date.`;
+      return `Give ${step.assignment.unit.name} a new date: ${sayDate(step.due)}.`;
   }
 }
 

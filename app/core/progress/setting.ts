@@ -4,14 +4,16 @@ import { type Bpm, type IsoDate, MAX_BPM, MIN_BPM } from '../base/units.ts';
 import type { LadderRules } from '../ladder/model.ts';
 import { suggestRules } from '../ladder/suggest.ts';
 import { dateOfDay, dayNumber } from '../log/days.ts';
-import type { Chart } from '../model/chart.ts';
+import { shownSymbol } from '../harmony/note-names.ts';
+import type { Chart, ChartShape } from '../model/chart.ts';
 import type { Unit } from '../model/unit.ts';
+import { type HardChange, hardestFirst } from '../units/hands/hardest.ts';
+import { neckOf, unitPath } from '../units/hands/hands.ts';
 import { listUnits } from '../units/resolve.ts';
 import { active, type Student } from './assignment.ts';
 import { LEARNT, type Learnt, type Template } from './template.ts';
 
-const REASONS: Readonly<Record<Learnt, string>> = {
-  hardest: 'Its hardest changes come first, on their own: they take the longest.',
+const REASONS: Readonly<Record<Exclude<Learnt, 'hardest'>, string>> = {
   section: 'The section, once its changes go by themselves.',
   lead: 'The lead line, over chords that are known by then.',
   join: 'From one section into the next, where songs break most.',
@@ -27,20 +29,72 @@ export interface SetStep {
   readonly percent: number;
 }
 
-/** Every unit that a song is learnt by, in order. A lead is learnt by itself first. */
+/**
+ * Every unit that a song is learnt by, in order: the hardest changes of the whole song before all others. A lead
+ * is learnt by itself first.
+ */
 export function stepsOf(chart: Chart, template: Template): readonly SetStep[] {
+  const step = (kind: Learnt, unit: Unit, reason: string): SetStep => ({
+    ...{ unit, kind, reason },
+    week: template.weeks[kind],
+    percent: template.percent[kind],
+  });
   return LEARNT.flatMap((kind) =>
-    listUnits(chart, kind)
-      .filter(({ ref }) => ref.kind !== 'lead' || ref.reach === 'alone')
-      .map((unit) => ({
-        unit,
-        kind,
-        reason: REASONS[kind],
-        week: template.weeks[kind],
-        percent: template.percent[kind],
-      })),
+    kind === 'hardest'
+      ? hardestOf(chart).map(({ unit, reason }) => step(kind, unit, reason))
+      : listUnits(chart, kind)
+          .filter(({ ref }) => ref.kind !== 'lead' || ref.reach === 'alone')
+          .map((unit) => step(kind, unit, REASONS[kind])),
   );
 }
+
+interface HardSet {
+  readonly unit: Unit;
+  /** Hardest first. */
+  readonly changes: readonly HardChange[];
+}
+
+/**
+ * The hardest changes of every section, those that leave the hand least time first; what an earlier set has is
+ * known by then, so a set that brings nothing new is left out.
+ */
+function hardestOf(chart: Chart): readonly { readonly unit: Unit; readonly reason: string }[] {
+  const show = (symbol: string): string => shownSymbol(symbol, chart.names);
+  const known = new Set<string>();
+  let sets: readonly HardSet[] = listUnits(chart, 'hardest').map((unit) => ({
+    unit,
+    changes: changesIn(unit, chart.shapes),
+  }));
+  const ranked: { unit: Unit; reason: string }[] = [];
+  for (;;) {
+    sets = sets.flatMap(({ unit, changes }) => {
+      const unknown = changes.filter((change) => !known.has(pairOf(change)));
+      return unknown.length > 0 ? [{ unit, changes: unknown }] : [];
+    });
+    const next = sets.reduce<HardSet | undefined>(
+      (most, set) => (most && most.changes[0]!.hardness >= set.changes[0]!.hardness ? most : set),
+      undefined,
+    );
+    if (!next) return ranked;
+    const { unit, changes } = next;
+    for (const change of changes) known.add(pairOf(change));
+    const told = `${show(changes[0]!.from)} to ${show(changes[0]!.to)}`;
+    const reason =
+      ranked.length === 0
+        ? `The hardest changes come first, on their own. ${told} leaves the hand least time.`
+        : `Next hardest: ${told}.`;
+    ranked.push({ unit, reason });
+  }
+}
+
+/** Every pair is played several times: what comes the first time only leads from one pair into the next. */
+const changesIn = (unit: Unit, shapes: readonly ChartShape[]): readonly HardChange[] =>
+  hardestFirst(unitPath(unit, shapes), neckOf(unit)).filter(({ bars }) =>
+    bars.some((bar) => unit.bars[bar]!.time > 1),
+  );
+
+/** The change whichever way round. */
+const pairOf = ({ from, to }: HardChange): string => [from, to].toSorted().join('\n');
 
 /** The suggested ladder to a share of the unit's own tempo. @param percent 40–120 */
 export function rulesAt(unit: Unit, percent: number): LadderRules {

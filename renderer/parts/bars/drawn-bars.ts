@@ -128,8 +128,14 @@ function paceWords(pace: PaceMark): string {
   return pace.to === undefined ? word : `${word} to ${pace.to}`;
 }
 
-/** The bars of a unit as they are played, with a heading wherever a section starts. */
-export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
+/**
+ * The bars of a unit as they are played, with a heading wherever a section starts.
+ * @param notes for each bar, what is said there besides what the chart says
+ */
+export function drawnUnit(
+  bars: readonly PlayedBar[],
+  notes: readonly (readonly string[])[] = [],
+): readonly DrawnBar[] {
   return bars.map((bar, i) => {
     const before = bars[i - 1];
     const starts = before?.section !== bar.section || before.time !== bar.time;
@@ -145,11 +151,14 @@ export function drawnUnit(bars: readonly PlayedBar[]): readonly DrawnBar[] {
         repeatEnd: 0,
         ...(changed && { meter: printMeter(bar.meter) }),
         sung: bar.words ? [wordsAsText(bar.words)] : [],
-        told: toldIn(
-          bar.remark === undefined ? {} : { remark: bar.remark },
-          bar.chords.map(({ chord, ...rest }) => ({ ...rest, symbol: chord.symbol })),
-          namesIn(bar),
-        ),
+        told: [
+          ...(notes[i] ?? []),
+          ...toldIn(
+            bar.remark === undefined ? {} : { remark: bar.remark },
+            bar.chords.map(({ chord, ...rest }) => ({ ...rest, symbol: chord.symbol })),
+            namesIn(bar),
+          ),
+        ],
         ...(starts && { heading: bar.section }),
       },
       bar.meter,

@@ -14,17 +14,27 @@ export interface StageLoad {
   readonly shapes: boolean;
   /** A line to sing from, with the next one. */
   readonly words?: boolean;
+  /** Something is said at a bar: by the chart, or in the teacher's note. */
+  readonly told?: boolean;
 }
 
 /** Lower than this, or enlarged to it, the stage keeps the chords and leaves the chart's bars away. */
 const LEAST_FOR_BARS = 540;
 
 /** Lines of bars that leave the chords their share of the height; a lead line is never left away. */
-export function linesThatFit({ height, strip, under, over, shapes, words }: StageLoad): 0 | 1 | 2 {
+export function linesThatFit({
+  height,
+  strip,
+  under,
+  over,
+  shapes,
+  words,
+  told,
+}: StageLoad): 0 | 1 | 2 {
   if (height < LEAST_FOR_BARS && !over) return 0;
   // The sizes are those of Stage.svelte: head, and --bar-size with its rows.
   const em = Math.min(32, Math.max(17, height * 0.033));
-  const line = em * (3.6 + (under ? 2.3 : 1.4) + (over ? 9 : 0)) + 24;
+  const line = em * (3.6 + (under ? 2.3 : 1.4) + (over ? 9 : 0) + (told ? 1.8 : 0)) + 24;
   const rest =
     96 + (strip ? 95 : 0) + (words ? height * 0.08 : 0) + height * (shapes ? 0.46 : 0.34);
   return height - rest >= 2 * line ? 2 : 1;

@@ -24,6 +24,19 @@ describe('the order in which a song is learnt', () => {
     expect([...new Set(kinds)]).toEqual(['hardest', 'section', 'join', 'form']);
     expect(kinds.filter((kind) => kind === 'form')).toHaveLength(1);
   });
+  it('ranks the hardest changes across sections, and leaves out a set that brings nothing new', () => {
+    const hardest = steps.filter(({ kind }) => kind === 'hardest');
+    // The bridge stands fourth in the song; the outro has no change that comes nowhere else.
+    expect(hardest.map(({ unit, reason }) => [unit.name, reason])).toEqual([
+      [
+        'Hardest changes of Bridge',
+        'The hardest changes come first, on their own. A to Bm leaves the hand least time.',
+      ],
+      ['Hardest changes of Chorus', 'Next hardest: D/F♯ to Bm.'],
+      ['Hardest changes of Verse', 'Next hardest: G to Bm.'],
+      ['Hardest changes of Intro', 'Next hardest: G to A.'],
+    ]);
+  });
   it('says why, and never goes back to an earlier week or a slower share', () => {
     for (const { reason } of steps) expect(reason).toMatch(/\.$/);
     for (const template of TEMPLATES) {
