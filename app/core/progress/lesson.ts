@@ -170,13 +170,9 @@ function nextSteps(
     if (owns(standing.owned, standing.target)) return goOn(student, assignment, charts);
     const late = standing.outlook?.kind;
     if (late !== 'overdue' && late !== 'out-of-reach') return [];
-    return [
-      {
-        kind: 'new-date',
-        assignment,
-        due: lessonDays(today, student.lessonDay ?? weekdayOf(today), 2)[1]!,
-      },
-    ];
+    const due = lessonDays(today, student.lessonDay ?? weekdayOf(today), 2)[1]!;
+    // A date that lies as far off already, or farther, is no new one.
+    return (assignment.terms.due ?? '') < due ? [{ kind: 'new-date', assignment, due }] : [];
   });
   const drills = places.flatMap((place): NextStep[] => {
     const key = unitKey({ kind: 'pair', from: place.from, to: place.to });
