@@ -6,6 +6,7 @@ import { resampled } from '../../../app/core/ear/rate.ts';
 import { quantile } from '../bench.ts';
 import { aubioOnsets } from './aubio.ts';
 import { BANK_RATE } from './bank.ts';
+import { counted, type Counted } from './counted.ts';
 import { earlierEar } from './earlier.ts';
 import type { Deed, Part } from './plan.ts';
 import {
@@ -42,26 +43,6 @@ export async function scoredBefore(): Promise<readonly ScoredTake[]> {
 
 export const changesOf = (takes: readonly ScoredTake[]): readonly ScoredChange[] =>
   takes.flatMap((take) => take.changes);
-
-/** How many of how many, as a share with its 95 % interval after Wilson (1927). */
-export interface Counted {
-  readonly share: number;
-  readonly words: string;
-}
-
-export function counted(hits: number, of: number): Counted {
-  if (of === 0) return { share: NaN, words: 'none' };
-  const z = 1.96;
-  const p = hits / of;
-  const half = z * Math.sqrt((p * (1 - p)) / of + (z * z) / (4 * of * of));
-  const [low, high] = [-1, 1].map(
-    (side) => (100 * (p + (z * z) / (2 * of) + side * half)) / (1 + (z * z) / of),
-  );
-  return {
-    share: p,
-    words: `${hits} of ${of}, 95 % interval ${Math.max(0, low!).toFixed(1)}–${Math.min(100, high!).toFixed(1)} %`,
-  };
-}
 
 const count = (all: readonly ScoredChange[], test: (change: ScoredChange) => boolean): Counted =>
   counted(all.filter(test).length, all.length);
@@ -151,6 +132,18 @@ export function worstCells(all: readonly ScoredChange[], most = 10): string[] {
     .toSorted((a, b) => a.good / a.of - b.good / b.of || b.of - a.of)
     .slice(0, most)
     .map(({ name, good, of }) => `${name}: ${good} of ${of}`);
+}
+
+/** What was taken for what: each deed with how often it was told which way, most often first. */
+export function confusionWords(all: readonly ScoredChange[]): string {
+  const told = (of: readonly ScoredChange[]): string =>
+    [...Map.groupBy(of, ({ heard }) => heard.chord)]
+      .toSorted(([, a], [, b]) => b.length - a.length)
+      .map(([chord, times]) => `${chord} ${times.length}`)
+      .join(', ');
+  return [...Map.groupBy(all, ({ truth }) => truth.deed)]
+    .map(([deed, of]) => `${deed} → ${told(of)}`)
+    .join('; ');
 }
 
 /** One line of figures for some takes. */

@@ -3,7 +3,9 @@ import { fileURLToPath } from 'node:url';
 import { judgeLead } from '../../../app/core/ear/lead/judge-lead.ts';
 import type { NoteHeard } from '../../../app/core/ear/lead/model.ts';
 import { NETWORK } from '../../support/network.ts';
+import type { Seconds } from '../../../app/core/base/units.ts';
 import { openBank, type Timbre } from '../ear-set/bank.ts';
+import { counted, type Counted } from '../ear-set/counted.ts';
 import { planLine, type LinePlan } from './phrases.ts';
 import { type NoiseLevel, renderLineTake, TAKE_RATE } from './takes.ts';
 
@@ -11,9 +13,10 @@ const CACHE = fileURLToPath(new URL('../../../.cache/line-set', import.meta.url)
 
 export interface LineFigures {
   readonly notes: number;
-  /** Share of right notes accepted, and of wrong ones caught. */
-  readonly accepted: number;
-  readonly caught: number;
+  /** Right notes accepted, of these the short ones, and wrong ones caught. */
+  readonly accepted: Counted;
+  readonly short: Counted;
+  readonly caught: Counted;
   /** Heard less true, in milliseconds and cents. */
   readonly offsets: readonly number[];
   readonly bends: readonly number[];
@@ -61,21 +64,28 @@ function figuresOf(heard: readonly Heard[]): Omit<LineFigures, 'cost'> {
   const isBend = ({ plan, index }: Heard) => plan.written[index]!.notes[0]!.bend !== undefined;
   const wrong = heard.filter((h) => truth(h).wrong);
   const right = heard.filter((h) => !truth(h).wrong && !isBend(h));
-  const share = (of: readonly Heard[], pitch: NoteHeard['pitch']): number =>
-    of.filter((h) => h.note.pitch === pitch).length / of.length;
+  const short = right.filter(({ plan, index }) => isShort(plan, index));
+  const told = (of: readonly Heard[], pitch: NoteHeard['pitch']): number =>
+    of.filter((h) => h.note.pitch === pitch).length;
   return {
     notes: heard.length,
-    accepted: share(right, 'right'),
-    caught: share(wrong, 'wrong'),
+    accepted: counted(told(right, 'right'), right.length),
+    short: counted(told(short, 'right'), short.length),
+    caught: counted(told(wrong, 'wrong'), wrong.length),
     offsets: heard.flatMap((h) =>
       h.note.offset === undefined ? [] : [h.note.offset - truth(h).offset],
     ),
     bends: heard.flatMap((h) =>
       h.note.bend === undefined ? [] : [h.note.bend - truth(h).bendError!],
     ),
-    unsure: share(heard, 'unsure'),
+    unsure: told(heard, 'unsure') / heard.length,
   };
 }
+
+const SHORT: Seconds = 0.16;
+
+const isShort = ({ written }: LinePlan, index: number): boolean =>
+  written[index]!.until - written[index]!.seconds < SHORT;
 
 /** Never used for tuning: other lines, and a guitar (jazz) and a noise level no threshold has met. */
 export const HELD_OUT_LINES: LineSet = {

@@ -5,7 +5,7 @@ import {
   aubioErrors,
   caught,
   changesOf,
-  type Counted,
+  confusionWords,
   costOf,
   lateTold,
   passesTold,
@@ -16,6 +16,8 @@ import {
   worstCells,
 } from '../ear-set/figures.ts';
 import { EARLIER } from '../ear-set/earlier.ts';
+import type { Counted } from '../ear-set/counted.ts';
+import { besideTranscriber } from '../ear-set/beside-transcriber.ts';
 import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange } from '../ear-set/score.ts';
 import { judgedStarts, startFigures } from '../start-set/figures.ts';
@@ -149,6 +151,31 @@ export const rows: BenchRow[] = [
       return {
         value: Math.max(...biases.map(([, bias]) => Math.abs(bias))),
         note: biases.map(([timbre, bias]) => `${timbre} ${bias.toFixed(1)}`).join(', '),
+      };
+    },
+  },
+  {
+    name: 'ear-cells-with-faults',
+    what: 'cells of guitar × room × kind of playing with at least one change told wrong',
+    unit: 'cells',
+    measure: async () => {
+      const worst = worstCells(all(), Infinity);
+      return {
+        value: worst.length,
+        note: `worst ten: ${worst.slice(0, 10).join(', ')}; played → heard: ${confusionWords(all())}`,
+      };
+    },
+  },
+  {
+    name: 'ear-and-transcriber',
+    what: 'mean of right changes accepted and wrong ones caught, on the 50 takes that a transcriber heard, too',
+    unit: 'share',
+    measure: async () => {
+      const [own, peer] = await besideTranscriber(takes());
+      return {
+        value: own.mean,
+        peer: { name: 'basic-pitch, told afterwards what was due', value: peer.mean },
+        note: `right: ${own.accepted.words}, peer ${peer.accepted.words}; wrong: ${own.caught.words}, peer ${peer.caught.words}; only changes that were struck and whose shape is known`,
       };
     },
   },

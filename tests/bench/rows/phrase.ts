@@ -40,7 +40,18 @@ export const rows: BenchRow[] = [
     unit: '%',
     goal: { at: '>=', value: 98 },
     async measure() {
-      return { value: 100 * figures().accepted, note: setNote() };
+      const { share, words } = figures().accepted;
+      return { value: 100 * share, note: `${words}; ${setNote()}` };
+    },
+  },
+  {
+    name: 'line-short-accepted',
+    what: 'lead line: right notes shorter than 160 ms judged right',
+    unit: '%',
+    goal: { at: '>=', value: 97 },
+    async measure() {
+      const { share, words } = figures().short;
+      return { value: 100 * share, note: words };
     },
   },
   {
@@ -49,7 +60,8 @@ export const rows: BenchRow[] = [
     unit: '%',
     goal: { at: '>=', value: 95 },
     async measure() {
-      return { value: 100 * figures().caught, note: setNote() };
+      const { share, words } = figures().caught;
+      return { value: 100 * share, note: `${words}; ${setNote()}` };
     },
   },
   {

@@ -1,0 +1,131 @@
+// The peer for "which notes sound": the general-purpose transcriber basic-pitch (Apache-2.0), which is told no score.
+//
+// Its packages weigh 290 MB, so only who runs its row gets them: npm installs them into .cache.
+import { execFileSync, execSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { PitchClass, Seconds, Share } from '../../../app/core/base/units.ts';
+
+const FOLDER = fileURLToPath(new URL('../../../.cache/transcriber', import.meta.url));
+/** The plain code of TensorFlow takes ten times as long as its WebAssembly. */
+const PACKAGES = [
+  '@spotify/basic-pitch@1.0.1',
+  '@tensorflow/tfjs@3.21.0',
+  '@tensorflow/tfjs-backend-wasm@3.21.0',
+];
+/** What it was trained on: samples and frames a second, and the pitch of its first column (A0). */
+const RATE = 22_050;
+const FRAMES = RATE / 256;
+const LOWEST = 21;
+
+/** How sure it is of each pitch class in a stretch of a recording, C first. */
+export type Transcribed = (from: Seconds, to: Seconds) => Share[];
+
+/** What of the packages is called. */
+interface Tensors {
+  setBackend(name: string): Promise<boolean>;
+  getKernel(name: string, backend: string): Kernel;
+  unregisterKernel(name: string, backend: string): void;
+  registerKernel(kernel: Kernel): void;
+  loadGraphModel(source: { load: () => Promise<unknown> }): Promise<unknown>;
+}
+interface Kernel {
+  readonly kernelFunc: (call: { readonly attrs: object }) => unknown;
+}
+interface BasicPitch {
+  evaluateModel(
+    samples: Float32Array,
+    took: (frames: number[][]) => void,
+    progress: () => void,
+  ): Promise<void>;
+}
+interface Manifest {
+  readonly modelTopology: unknown;
+  readonly format: unknown;
+  readonly weightsManifest: readonly {
+    readonly paths: readonly string[];
+    readonly weights: readonly unknown[];
+  }[];
+}
+
+/** @throws Error where npm cannot reach its registry, or sox is missing. */
+export async function transcriber(): Promise<(wav: string) => Promise<Transcribed>> {
+  install();
+  const require = createRequire(join(FOLDER, 'package.json'));
+  const tensors = require('@tensorflow/tfjs') as Tensors;
+  await withWebAssembly(tensors, require);
+  const { BasicPitch: Model } = require('@spotify/basic-pitch') as {
+    BasicPitch: new (model: unknown) => BasicPitch;
+  };
+  const model = new Model(tensors.loadGraphModel({ load: readModel }));
+  return async (wav) => {
+    const frames: number[][] = [];
+    await model.evaluateModel(
+      decoded(wav),
+      (more) => frames.push(...more),
+      () => undefined,
+    );
+    return (from, to) => loudestOf(frames.slice(Math.round(from * FRAMES), Math.ceil(to * FRAMES)));
+  };
+}
+
+function install(): void {
+  if (existsSync(join(FOLDER, 'node_modules', '@tensorflow', 'tfjs-backend-wasm'))) return;
+  mkdirSync(FOLDER, { recursive: true });
+  writeFileSync(join(FOLDER, 'package.json'), '{}');
+  const quietly = '--no-audit --no-fund --ignore-scripts --save-exact';
+  execSync(`npm install ${quietly} ${PACKAGES.join(' ')}`, { cwd: FOLDER, stdio: 'ignore' });
+}
+
+async function withWebAssembly(tensors: Tensors, require: NodeJS.Require): Promise<void> {
+  const { setWasmPaths } = require('@tensorflow/tfjs-backend-wasm') as {
+    setWasmPaths: (folder: string) => void;
+  };
+  setWasmPaths(join(FOLDER, 'node_modules/@tensorflow/tfjs-backend-wasm/dist/'));
+  await tensors.setBackend('wasm');
+  // This version's Fill asks for a type that its caller leaves out.
+  const fill = tensors.getKernel('Fill', 'wasm');
+  tensors.unregisterKernel('Fill', 'wasm');
+  tensors.registerKernel({
+    ...fill,
+    kernelFunc: (call) => fill.kernelFunc({ ...call, attrs: { dtype: 'float32', ...given(call) } }),
+  });
+}
+
+const given = ({ attrs }: { readonly attrs: object }): object =>
+  Object.fromEntries(Object.entries(attrs).filter(([, value]) => value !== undefined));
+
+async function readModel(): Promise<unknown> {
+  const folder = join(FOLDER, 'node_modules/@spotify/basic-pitch/model');
+  const json = JSON.parse(readFileSync(join(folder, 'model.json'), 'utf8')) as Manifest;
+  const parts = json.weightsManifest.flatMap(({ paths }) => paths);
+  const bytes = Buffer.concat(parts.map((name) => readFileSync(join(folder, name))));
+  return Promise.resolve({
+    modelTopology: json.modelTopology,
+    format: json.format,
+    weightSpecs: json.weightsManifest.flatMap(({ weights }) => weights),
+    weightData: Uint8Array.from(bytes).buffer,
+  });
+}
+
+function decoded(wav: string): Float32Array {
+  const options = `-t raw -e float -b 32 -r ${RATE} -c 1 -`.split(' ');
+  const bytes = execFileSync('sox', [wav, ...options], {
+    maxBuffer: 2 ** 28,
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  return new Float32Array(bytes.length >> 2).map((_, i) => bytes.readFloatLE(4 * i));
+}
+
+/** Of each pitch class the pitch that is surest on average. */
+function loudestOf(frames: readonly number[][]): Share[] {
+  const found = new Array<Share>(12).fill(0);
+  for (let key = 0; key < 88; key++) {
+    const mean = frames.reduce((sum, frame) => sum + frame[key]!, 0) / Math.max(1, frames.length);
+    const pc: PitchClass = (LOWEST + key) % 12;
+    found[pc] = Math.max(found[pc]!, mean);
+  }
+  return found;
+}
