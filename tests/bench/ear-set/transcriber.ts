@@ -10,11 +10,11 @@ import type { PitchClass, Seconds, Share } from '../../../app/core/base/units.ts
 
 const FOLDER = fileURLToPath(new URL('../../../.cache/transcriber', import.meta.url));
 /** The plain code of TensorFlow takes ten times as long as its WebAssembly. */
-const PACKAGES = [
-  '@spotify/basic-pitch@1.0.1',
-  '@tensorflow/tfjs@3.21.0',
-  '@tensorflow/tfjs-backend-wasm@3.21.0',
-];
+const PACKAGES = {
+  model: ['@spotify/basic-pitch', '1.0.1'],
+  tensors: ['@tensorflow/tfjs', '3.21.0'],
+  faster: ['@tensorflow/tfjs-backend-wasm', '3.21.0'],
+} as const;
 /** What it was trained on: samples and frames a second, and the pitch of its first column (A0). */
 const RATE = 22_050;
 const FRAMES = RATE / 256;
@@ -53,10 +53,10 @@ interface Manifest {
 /** @throws Error where npm cannot reach its registry, or sox is missing. */
 export async function transcriber(): Promise<(wav: string) => Promise<Transcribed>> {
   install();
-  const require = createRequire(join(FOLDER, 'package.json'));
-  const tensors = require('@tensorflow/tfjs') as Tensors;
-  await withWebAssembly(tensors, require);
-  const { BasicPitch: Model } = require('@spotify/basic-pitch') as {
+  const load = createRequire(join(FOLDER, 'package.json'));
+  const tensors = load(PACKAGES.tensors[0]) as Tensors;
+  await withWebAssembly(tensors, load);
+  const { BasicPitch: Model } = load(PACKAGES.model[0]) as {
     BasicPitch: new (model: unknown) => BasicPitch;
   };
   const model = new Model(tensors.loadGraphModel({ load: readModel }));
@@ -72,18 +72,19 @@ export async function transcriber(): Promise<(wav: string) => Promise<Transcribe
 }
 
 function install(): void {
-  if (existsSync(join(FOLDER, 'node_modules', '@tensorflow', 'tfjs-backend-wasm'))) return;
+  if (existsSync(join(FOLDER, 'node_modules', PACKAGES.faster[0]))) return;
   mkdirSync(FOLDER, { recursive: true });
   writeFileSync(join(FOLDER, 'package.json'), '{}');
   const quietly = '--no-audit --no-fund --ignore-scripts --save-exact';
-  execSync(`npm install ${quietly} ${PACKAGES.join(' ')}`, { cwd: FOLDER, stdio: 'ignore' });
+  const names = Object.values(PACKAGES).map((of) => of.join('@'));
+  execSync(`npm install ${quietly} ${names.join(' ')}`, { cwd: FOLDER, stdio: 'ignore' });
 }
 
-async function withWebAssembly(tensors: Tensors, require: NodeJS.Require): Promise<void> {
-  const { setWasmPaths } = require('@tensorflow/tfjs-backend-wasm') as {
+async function withWebAssembly(tensors: Tensors, load: NodeJS.Require): Promise<void> {
+  const { setWasmPaths } = load(PACKAGES.faster[0]) as {
     setWasmPaths: (folder: string) => void;
   };
-  setWasmPaths(join(FOLDER, 'node_modules/@tensorflow/tfjs-backend-wasm/dist/'));
+  setWasmPaths(join(FOLDER, 'node_modules', PACKAGES.faster[0], 'dist/'));
   await tensors.setBackend('wasm');
   // This version's Fill asks for a type that its caller leaves out.
   const fill = tensors.getKernel('Fill', 'wasm');
@@ -98,7 +99,7 @@ const given = ({ attrs }: { readonly attrs: object }): object =>
   Object.fromEntries(Object.entries(attrs).filter(([, value]) => value !== undefined));
 
 async function readModel(): Promise<unknown> {
-  const folder = join(FOLDER, 'node_modules/@spotify/basic-pitch/model');
+  const folder = join(FOLDER, 'node_modules', PACKAGES.model[0], 'model');
   const json = JSON.parse(readFileSync(join(folder, 'model.json'), 'utf8')) as Manifest;
   const parts = json.weightsManifest.flatMap(({ paths }) => paths);
   const bytes = Buffer.concat(parts.map((name) => readFileSync(join(folder, name))));
