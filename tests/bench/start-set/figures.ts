@@ -5,7 +5,7 @@ import os from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Seconds } from '../../../app/core/base/units.ts';
-import { counted, type Counted } from '../ear-set/figures.ts';
+import { counted, type Counted } from '../ear-set/counted.ts';
 import type { Part } from './charts.ts';
 import type { StartPlan } from './plan.ts';
 import { startTakes, type StartTake } from './set.ts';
