@@ -45,17 +45,17 @@ function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): num
   const within = due.written ? STROKES.unwritten.written : STROKES.unwritten.free;
   const missing = Math.log(1 - STROKES.heard);
   let worth = 0;
-  let taken = -1;
   const explained = new Uint8Array(strokes.length);
   for (const { at, changes } of due.strokes) {
     const moment = start + at;
     if (moment < 0 || moment > length) continue;
     const near = nearest(strokes, moment);
-    const hit = Math.log(STROKES.heard * likely(strokes[near]! - moment, changes) + 1e-9);
-    if (near === taken || hit - Math.log(within) < missing) worth += missing;
+    const off = strokes[near]! - moment;
+    const far = Math.abs(off) > STROKES.loose.to;
+    const hit = far ? -Infinity : Math.log(STROKES.heard * likely(off, changes) + 1e-9);
+    if (hit - Math.log(within) < missing) worth += missing;
     else {
       worth += hit;
-      taken = near;
       explained[near] = 1;
     }
   }
