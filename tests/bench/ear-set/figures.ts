@@ -22,7 +22,7 @@ import {
   type ScoredTake,
   scoreTake,
 } from './score.ts';
-import { readTake, takesOf } from './set.ts';
+import { readTake, type Take, takesOf } from './set.ts';
 
 const known = new Map<Part, readonly ScoredTake[]>();
 
@@ -84,7 +84,7 @@ export interface StartsFound {
 }
 
 /** Every take once more, its start unknown; wrong is more than 60 ms beside. */
-export function startsFound(takes: readonly ScoredTake[]): StartsFound {
+export function startsFound(takes: readonly Take[]): StartsFound {
   const found = takes.map(({ plan, wav }) => {
     const sound = resampled(readTake(wav), BANK_RATE);
     const frames = soundFrames();

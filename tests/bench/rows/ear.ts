@@ -15,6 +15,7 @@ import {
   unsure,
   worstCells,
 } from '../ear-set/figures.ts';
+import { takesOf } from '../ear-set/set.ts';
 import { EARLIER } from '../ear-set/earlier.ts';
 import type { Counted } from '../ear-set/counted.ts';
 import { besideTranscriber } from '../ear-set/beside-transcriber.ts';
@@ -193,7 +194,7 @@ export const rows: BenchRow[] = [
     unit: 'share',
     goal: { at: '<=', value: 0.01 },
     measure: async () => {
-      const { wrong, saidSo, doubted } = startsFound(takes());
+      const { wrong, saidSo, doubted } = startsFound(takesOf('test'));
       return {
         value: wrong.share,
         note: `${wrong.words}; of these said to be doubtful: ${saidSo.words}; doubted at all: ${doubted.words}`,
