@@ -16,3 +16,7 @@ export async function inTurns<T>(
 }
 
 const nextTurn = (): Promise<void> => new Promise((resume) => setTimeout(resume));
+
+/** Runs it once what is on the page now has been drawn. */
+export const afterFrame = (action: () => void): void =>
+  void requestAnimationFrame(() => setTimeout(action));

@@ -167,7 +167,8 @@ function entry(id: string, share: number, month: number): LogEntry {
   const day = 1 + Math.floor((share % 1) * 27);
   const second = Math.floor((share * 27 * 7200) % 7200);
   const clock = new Date(second * 1000).toISOString().slice(11, 23);
-  const unit = UNITS[Math.floor(share * 97) % UNITS.length]!;
+  const turn = (at: number): number => Math.floor(at * 97);
+  const unit = UNITS[turn(share) % UNITS.length]!;
   const sitting = `${month}-${day}`;
   return {
     kind: 'pass',
@@ -182,7 +183,8 @@ function entry(id: string, share: number, month: number): LogEntry {
       rung: { bpm: 60 + (second % 40), beat: 'quarter', index: second % 9, of: 9, target: 120 },
       verdict: second % 4 === 0 ? 'missed' : 'clean',
       source: 'self',
-      cold: second % 30 === 0,
+      // The first of its turn; a month holds some 1,667.
+      cold: turn(share) !== turn(share - 1 / Math.ceil(PASSES / MONTHS)),
       duration: 20 + (second % 13) / 7,
     },
   };
