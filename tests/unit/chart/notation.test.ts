@@ -50,6 +50,7 @@ describe('beats of a bar', () => {
   test.each([
     ['a chord alone lasts the bar', '| G |', 'G@0'],
     ['two chords share it evenly', '| G D |', 'G@0 D@2'],
+    ['D and C are two chords, not a way back', '| D C |', 'D@0 C@2'],
     ['four chords take a beat each', '| G D Em C |', 'G@0 D@1 Em@2 C@3'],
     ['slashes are beats', '| C / / D |', 'C@0 D@3'],
     ['dots are beats', '| C . . D |', 'C@0 D@3'],

@@ -35,6 +35,6 @@ export function tradeWord(sign: string): string | undefined {
   );
 }
 
-/** Signs of a way through a song, which the form says here: D.C., D.S., Fine, Coda. */
+/** Signs of a way through a song, which the form says here: D.C., D.S., Fine, Coda. Two chords D and C are none. */
 export const JUMP_WORDS =
-  /^(?:d\.?\s?[cs]\.?(?:\s+al\s+(?:fine|coda|segno))?|(?:to\s+)?coda|al\s+(?:fine|coda)|fine|(?:dal\s+)?segno|da\s+capo|[𝄋𝄌])(?=[\s"“]|$)/iu;
+  /^(?:(?:d\.\s?[cs]|d[cs]|d\ss)\.?(?:\s+al\s+(?:fine|coda|segno))?|(?:to\s+)?coda|al\s+(?:fine|coda)|fine|(?:dal\s+)?segno|da\s+capo|[𝄋𝄌])(?=[\s"“]|$)/iu;
