@@ -21,7 +21,7 @@ export interface LineFigures {
   readonly offsets: readonly number[];
   readonly bends: readonly number[];
   readonly unsure: number;
-  /** Computing time over playing time. */
+  /** Processor time over playing time. */
   readonly cost: number;
 }
 
@@ -48,9 +48,10 @@ export function lineFigures({ timbres, levels, seeds }: LineSet): LineFigures {
       for (const seed of seeds) {
         const plan = planLine(seed);
         const samples = renderLineTake(plan, bank, level, seed);
-        const begun = performance.now();
+        const begun = process.cpuUsage();
         const { notes } = judgeLead(plan.written, { samples, start: 0 }, 35, NETWORK);
-        computing += (performance.now() - begun) / 1000;
+        const { user, system } = process.cpuUsage(begun);
+        computing += (user + system) / 1e6;
         playing += samples.length / TAKE_RATE;
         heard.push(...notes.map((note, index) => ({ plan, index, note })));
       }
