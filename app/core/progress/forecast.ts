@@ -1,4 +1,5 @@
 // When the target may be reached, or what stands in the way: two dates that hold four times in five, or none.
+import { owns } from './owns.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate, passesSince } from '../log/days.ts';
 import { daysUntil, futuresOf } from './ahead.ts';
@@ -103,10 +104,6 @@ export function mostlyUntested({ seen }: UnitLevel): boolean {
   const last = seen.days.slice(-8);
   return last.filter((day) => missedOn(day) === 0).length > last.length / 2;
 }
-
-/** Is the target owned as far as the log can say? */
-export const owns = (owned: OwnedTempo, target: Bpm): boolean =>
-  (owned.kind === 'number' || owned.kind === 'at-least') && owned.bpm >= target * (1 - 1e-9);
 
 /** A gap this long, and this many times the usual one, is a break and says nothing about the pace. */
 const BREAK_DAYS = 7;

@@ -1,7 +1,7 @@
 // Who on the desk needs help first, and why: from where each assignment stands.
 import type { OtherBars } from './as-set.ts';
 import type { Assignment } from './assignment.ts';
-import { owns } from './forecast.ts';
+import { owns } from './owns.ts';
 import type { UnitStanding } from './standing.ts';
 
 export interface Placed {

@@ -11,7 +11,7 @@ import { unitKey } from '../units/keys.ts';
 import { resolveUnit } from '../units/resolve.ts';
 import { assign, type Assignment, type Comment, revise, type Student } from './assignment.ts';
 import { breakingChanges, type ChangeTally } from './changes.ts';
-import { owns } from './forecast.ts';
+import { owns } from './owns.ts';
 import type { Placed } from './help.ts';
 import { type OwnedTempo, ownedTempo } from './owned-tempo.ts';
 import { hasSet, lessonDays, rulesAt, stepsOf } from './setting.ts';

@@ -1,7 +1,7 @@
 // Why a unit stands in today's plan, the weightiest reason first.
 import type { Bpm, Share } from '../base/units.ts';
 import type { Assignment } from './assignment.ts';
-import { owns } from './forecast.ts';
+import { owns } from './owns.ts';
 import type { UnitStanding } from './standing.ts';
 
 /** A unit that could be practised today. */

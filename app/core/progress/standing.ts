@@ -10,7 +10,7 @@ import {
   weekOf,
 } from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
-import { forecastFrom, type Forecast, owns, paceOf } from './forecast.ts';
+import { forecastFrom, type Forecast, paceOf } from './forecast.ts';
 import {
   levelOf,
   nextDayTempo,
@@ -19,6 +19,7 @@ import {
   type Surer,
   surerBy,
 } from './owned-tempo.ts';
+import { owns } from './owns.ts';
 import { inBeat } from '../rhythm/pulse.ts';
 import type { PassRecord } from '../model/pass.ts';
 import { tally } from '../log/tally.ts';

@@ -4,7 +4,7 @@
 // (Simmons 2011, JRME 59; Cepeda et al. 2006, 2008; see the state of the literature in the handbook). So:
 // what has waited a full round comes first, then what is new, then what presses or has waited longest for
 // its wish; what was practised yesterday is looked at briefly; what is owned comes back at widening gaps.
-import { owns } from './forecast.ts';
+import { owns } from './owns.ts';
 import {
   type Candidate,
   hardestQuarter,

@@ -13,7 +13,6 @@ import type { Result } from '../../../app/core/base/result.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
 import { type DeskRow, deskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
-import { withEntries } from '../../../app/core/log/history.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
@@ -21,7 +20,7 @@ import { isoNow } from '../../page/clock.ts';
 import { counted } from '../../page/words.ts';
 import { mapOf, NO_ENTRIES, withEntry, withoutEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
-import { UnitRecords } from '../log/unit-records.ts';
+import type { UnitRecords } from '../log/unit-records.ts';
 
 /** Most entries one call takes; see the contract. */
 const CHUNK = 5_000;
@@ -92,11 +91,14 @@ export class DeskState {
 
   find = (id: string): Student | undefined => this.#all.find((student) => student.id === id);
 
-  /** The student's passes by unit; empty until `loadLogs` has read them. */
-  recordsOf = (student: string): UnitRecords => this.#logs.get(student) ?? NO_RECORDS;
+  /** The student's passes by unit; undefined until `loadLogs` has read them. */
+  recordsOf = (student: string): UnitRecords | undefined => this.#logs.get(student);
 
   /** Reads the logs of all students, or of one anew. */
   loadLogs = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
+    if (ids.length === 0) return;
+    // Only a teacher's desk works figures out here.
+    const { UnitRecords } = await import('../log/unit-records.ts');
     await Promise.all(
       ids.map(async (id) => this.#holdLog(id, new UnitRecords(await this.passesOf(id)))),
     );
@@ -340,7 +342,7 @@ export class DeskState {
   #keep(student: string, entries: readonly LogEntry[]): void {
     const known = this.#logs.get(student);
     if (!known) return void (this.#places = withoutEntry(this.#places, student));
-    this.#holdLog(student, new UnitRecords(withEntries(known.passes, entries)));
+    this.#holdLog(student, known.with(entries));
   }
 
   #holdLog(student: string, records: UnitRecords): void {
@@ -360,8 +362,6 @@ export class DeskState {
     return this.save({ ...student, assignments });
   }
 }
-
-const NO_RECORDS = new UnitRecords([]);
 
 const emptyDesk = (): Student => ({
   id: OWN_DESK,

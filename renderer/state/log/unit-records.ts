@@ -1,6 +1,7 @@
 // Passes by unit and where each unit stands: figures are computed once per log.
 import { groupByBars, groupByUnit } from '../../../app/core/log/per-unit.ts';
-import type { PassRecord } from '../../../app/core/model/pass.ts';
+import { withEntries } from '../../../app/core/log/history.ts';
+import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { type AsSet, partBySet } from '../../../app/core/progress/as-set.ts';
 import type { Assignment } from '../../../app/core/progress/assignment.ts';
 import {
@@ -27,6 +28,10 @@ export class UnitRecords {
     this.units = groupByUnit(passes);
     this.#bars = groupByBars(passes);
   }
+
+  /** With new entries on top. */
+  with = (entries: readonly LogEntry[]): UnitRecords =>
+    new UnitRecords(withEntries(this.passes, entries));
 
   passesOf = (chart: string, unit: string): readonly PassRecord[] =>
     this.units.get(`${chart}\n${unit}`) ?? [];
