@@ -173,9 +173,11 @@ function coldDays(
   const days = [day, ...found];
   const rows = database
     .prepare(
-      `${PASSES} where ${text} and ${UP_TO} and day in (${days.map(() => '?').join()}) ${NEWEST_FIRST}`,
+      // The first moment spares SQLite from looking at all that is older.
+      `${PASSES} where ${text} and ${UP_TO} and passes.instant >= ?
+         and day in (${days.map(() => '?').join()}) ${NEWEST_FIRST}`,
     )
-    .all(...asked, ...days) as unknown as PassRow[];
+    .all(...asked, opening(days.toSorted()[0])!, ...days) as unknown as PassRow[];
   return rows.flatMap((one) => restorer.restore(one) ?? []);
 }
 
