@@ -11,6 +11,7 @@ import type { DeskState } from './desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
+import { dateWords } from '../../page/words.ts';
 
 const exchange = () => import('./exchange.ts');
 
@@ -112,7 +113,7 @@ export class DeskFiles {
     const read = readTaskSheet(text, isoNow());
     if (!read.ok) return this.#refuse(file, read.problems);
     const { content: sheet, warnings } = read.value;
-    const preview = previewTaskSheet(await this.#holding(sheet), sheet);
+    const preview = previewTaskSheet(await this.#holding(sheet), sheet, dateWords);
     this.#incoming = { kind: 'sheet', file, sheet, preview, warnings };
   }
 

@@ -1,4 +1,5 @@
 // What a task sheet would add or change, and doing it: the preview and the merge are one computation.
+import type { IsoDate } from '../../base/units.ts';
 import type { Chart } from '../../model/chart.ts';
 import {
   type Assignment,
@@ -57,11 +58,15 @@ export interface MergedSheet {
   readonly entries: readonly LogEntry[];
 }
 
-export function previewTaskSheet(holding: Holding, sheet: TaskSheet): SheetPreview {
+export function previewTaskSheet(
+  holding: Holding,
+  sheet: TaskSheet,
+  sayDate?: SayDate,
+): SheetPreview {
   const charts = sheet.charts.map((chart) => ({ chart, change: chartChange(holding, chart) }));
   const assignments = sheet.assignments.map((assignment) => ({
     assignment,
-    change: assignmentChange(mine(holding, assignment.id), assignment),
+    change: assignmentChange(mine(holding, assignment.id), assignment, sayDate),
   }));
   const known = new Set(holding.desk.comments.map(({ id }) => id));
   const newComments = sheet.comments.filter(({ id }) => !known.has(id));
@@ -144,12 +149,22 @@ function chartChange({ charts }: Holding, chart: Chart): ChartChange {
   return canonical(here) === canonical(chart) ? 'same' : 'changed';
 }
 
-function assignmentChange(here: Assignment | undefined, theirs: Assignment): AssignmentChange {
+/** Shows a date to people. */
+type SayDate = (date: IsoDate) => string;
+
+function assignmentChange(
+  here: Assignment | undefined,
+  theirs: Assignment,
+  sayDate?: SayDate,
+): AssignmentChange {
   if (!here) return { kind: 'new' };
   if (theirs.earlier.length < here.earlier.length) return { kind: 'older' };
   if (theirs.withdrawn && !here.withdrawn) return { kind: 'withdrawn' };
   if (here.withdrawn && !theirs.withdrawn) return { kind: 'older' };
-  const differences = [...differencesOf(here.terms, theirs.terms), ...barDifferences(here, theirs)];
+  const differences = [
+    ...differencesOf(here.terms, theirs.terms, sayDate),
+    ...barDifferences(here, theirs),
+  ];
   return differences.length === 0 ? { kind: 'same' } : { kind: 'changed', differences };
 }
 
