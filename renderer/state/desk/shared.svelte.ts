@@ -39,8 +39,17 @@ export class SharedFolder {
         kind === 'sheet' && (knownTo.length === 0 || knownTo.some(({ id }) => id === student)),
     );
   }
+  /** Those of students on the list by the names that the list shows: two may bear one. */
   get reports(): readonly WaitingParcel[] {
-    return this.#now.waiting.filter(({ kind }) => kind === 'report');
+    const { desk } = this.#around;
+    return this.#now.waiting
+      .filter(({ kind }) => kind === 'report')
+      .map((report) => {
+        const from = desk.find(report.student);
+        return from
+          ? { ...report, name: `${desk.labelOf(from)} practice report.rungreport` }
+          : report;
+      });
   }
 
   /** Looks into the folder. */

@@ -106,8 +106,10 @@ export class Travel {
         label: 'Bring back',
         run: () => void desk.restore(student),
       });
-    for (const { name, newPasses } of reports)
-      messages.say(`${name}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);
+    for (const { student, name, newPasses } of reports) {
+      const who = desk.labelOf({ id: student, name });
+      messages.say(`${who}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);
+    }
   };
 
   async #changed(asked: Promise<Result<null>>): Promise<boolean> {

@@ -1,5 +1,6 @@
 // Everything that shares, put together: where it is shared, what goes there by itself, and the calls about both.
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
+import { labelsOf } from '../../../core/progress/who.ts';
 import { ok, type Result } from '../../../core/base/result.ts';
 import type { Emit, HandlersOf } from '../../contract/handlers.ts';
 import type { Travelled } from '../../contract/shared.ts';
@@ -41,7 +42,8 @@ export function openSharing(around: SharingAround): Sharing {
   };
   const place = new SharedPlace({
     ...{ directory, now, newId, vault, heads },
-    nameOf: (id) => keeping.students.get(id)?.name,
+    // Two of one name have folders that tell them apart as the list does.
+    nameOf: (id) => labelsOf(studentsOf(keeping.students)).get(id),
     raise: standing.raise,
     told: () => {
       emit('shared', {});

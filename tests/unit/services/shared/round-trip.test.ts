@@ -11,6 +11,7 @@ import {
   student,
   takeSheet,
 } from '../../../support/machines/lesson.ts';
+import { labelsOf } from '../../../../app/core/progress/who.ts';
 import { carry, openWorld, SURE, type World } from '../../../support/machines/own-machines.ts';
 
 let world: World;
@@ -93,6 +94,70 @@ it('goes round without a press on the teacher’s side, and mixes nobody up', as
   carry(ben.folder, path.join(teacher.folder, 'Ben'), SURE, world.random);
   await teacher.call('shared.sync', {});
   expect((await teacher.call('shared.read', {})).waiting).toMatchObject([{ kind: 'report' }]);
+});
+
+it('tells two students of one name apart in every folder, file and log', async () => {
+  const teacher = await start('teacher');
+  const [one, other] = [await start('one'), await start('other')];
+  // The one who came first has the later id.
+  const list = [
+    { ...student('id-2', 'Ada'), since: '2031-03-01T10:00:00Z' },
+    { ...student('id-1', 'Ada'), since: '2031-04-01T10:00:00Z' },
+  ];
+  await teacher.done('charts.save', { chart });
+  for (const each of list) await teacher.done('students.save', { student: each });
+  // Asked for in the other order.
+  await teacher.done('shared.parted', { apart: true });
+  const labels = labelsOf(list);
+  expect([labels.get('id-2'), labels.get('id-1')]).toEqual(['Ada (1)', 'Ada (2)']);
+  for (const each of list.toReversed()) {
+    const name = `${labels.get(each.id)!} task sheet.rungsheet`;
+    const sheet = { kind: 'sheet', student: each.id, name, text: sheetOf(each) } as const;
+    await teacher.done('shared.post', sheet);
+  }
+  expect(fs.readdirSync(teacher.folder).filter((name) => name !== 'rungwise-shared')).toEqual([
+    ...['Ada (1)', 'Ada (2)'],
+  ]);
+  const { written, folders } = await teacher.call('shared.read', {});
+  expect(new Set(written.map((file) => ('name' in file ? file.name : '')))).toEqual(
+    new Set(['Ada (1) task sheet.rungsheet', 'Ada (2) task sheet.rungsheet']),
+  );
+  expect(folders!.map(({ student: id, name }) => [id, name]).sort()).toEqual([
+    ...[
+      ['id-1', 'Ada (2)'],
+      ['id-2', 'Ada (1)'],
+    ],
+  ]);
+
+  const pupils = [
+    [one, 'Ada (1)', 'id-2'],
+    [other, 'Ada (2)', 'id-1'],
+  ] as const;
+  for (const [host, label, id] of pupils) {
+    carry(path.join(teacher.folder, label), host.folder, SURE, world.random);
+    await takeSheet(host);
+    await host.done('shared.reports', { to: id });
+    await host.call('log.append', { entries: [played(`pass-${id}`)] });
+    await host.call('shared.sync', {});
+    carry(host.folder, path.join(teacher.folder, label), SURE, world.random);
+  }
+  const { reports } = await teacher.call('shared.sync', {});
+  expect(reports.map((report) => report.student).sort()).toEqual(['id-1', 'id-2']);
+  for (const [, , id] of pupils) {
+    const { passes } = await teacher.call('log.passes', { desk: id });
+    expect(passes.map((pass) => pass.id)).toEqual([`pass-${id}`]);
+  }
+
+  // Where reports are looked at first, each waits by whose it is.
+  await teacher.call('shared.looksFirst', { on: true });
+  for (const [host, label, id] of pupils) {
+    await host.call('log.append', { entries: [played(`later-${id}`)] });
+    await host.call('shared.sync', {});
+    carry(host.folder, path.join(teacher.folder, label), SURE, world.random);
+  }
+  await teacher.call('shared.sync', {});
+  const { waiting } = await teacher.call('shared.read', {});
+  expect(waiting.map((report) => report.student).sort()).toEqual(['id-1', 'id-2']);
 });
 
 it('gathers many reports and old sheets into few, and the teacher misses nothing', async () => {

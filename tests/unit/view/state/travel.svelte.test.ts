@@ -19,7 +19,7 @@ async function askedAfter(news: Partial<Travelled>, students = 0): Promise<reado
     desk: {
       readAgain: note('desk'),
       logsChanged: note('logs'),
-      labelOf: ({ id }: { id: string }) => `Ada (${id})`,
+      labelOf: ({ id, name }: { id: string; name: string }) => (id === '2' ? `${name} (2)` : name),
       students: Array.from({ length: students }),
     },
     library: { refresh: note('charts') },
@@ -59,6 +59,12 @@ describe('what came', () => {
       ...['desk', 'folder'],
       '‘Ada (2)’ was taken off the list on your other computer. The log stays.',
     ]);
+  });
+
+  it('a report of one of two namesakes is told by the name that tells them apart', async () => {
+    const report = { student: '2', name: 'Ada', newPasses: 3, newQuestions: 0 };
+    const asked = await askedAfter({ reports: [report] });
+    expect(asked.at(-1)).toBe('Ada (2)’s report came in: 3 new passes.');
   });
 
   it('a report is told by name, and two versions of a chart, too', async () => {
