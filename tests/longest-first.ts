@@ -2,27 +2,29 @@
 import type { TestSpecification } from 'vitest/node';
 import { BaseSequencer } from 'vitest/node';
 
-/** Files of more than four seconds on the machine of the bench, longest first; the others keep vitest's order. */
+/** Files that take longest beside the browser tests, longest first; the others keep vitest's order. */
 const LONG = [
   'faults/hostile.test.ts',
-  'campaign/spoilt.test.ts',
-  'unit/ladder/tempo-finder.test.ts',
-  'reference/musical-output.test.ts',
-  'faults/start.test.ts',
-  'faults/ear-judge.test.ts',
-  'unit/bench/takes.test.ts',
-  'store/store-file.test.ts',
-  'unit/sound/levels.test.ts',
-  'unit/sheets/held-out.test.ts',
-  'unit/ear/listener.test.ts',
-  'unit/ear/capo.test.ts',
-  'reference/smf-fluidsynth.test.ts',
   'unit/ear/judge-take.test.ts',
-  'unit/house/probes.test.ts',
+  'faults/campaign/spoilt.test.ts',
+  'reference/musicxml.test.ts',
+  'unit/exchange/musicxml/strums.test.ts',
+  'faults/ear-judge.test.ts',
   'reference/band-tonal.test.ts',
-  'courier/dav.test.ts',
-  'shared/shelf.test.ts',
-  'reference/line-ear.test.ts',
+  'services/shared/round-trip-server.test.ts',
+  'services/courier/seal.test.ts',
+  'services/shared/own-machines.test.ts',
+  'reference/musical-output.test.ts',
+  'unit/ladder/tempo-finder.test.ts',
+  'unit/ear/capo.test.ts',
+  'unit/chart/notation.test.ts',
+  'unit/exchange/musicxml/musicxml.test.ts',
+  'unit/services/services.test.ts',
+  'faults/chart.test.ts',
+  'services/courier/dav.test.ts',
+  'faults/start.test.ts',
+  'campaign/interleavings.test.ts',
+  'unit/house/probes.test.ts',
 ];
 
 const rank = ({ moduleId }: TestSpecification): number => {
