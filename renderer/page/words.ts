@@ -1,7 +1,7 @@
 // The few phrases that every room says the same way: tempos, counts, shares, days.
 import type { Unit } from '../../app/core/model/unit.ts';
 import type { Problem } from '../../app/core/base/result.ts';
-import type { BeatUnit, Bpm, IsoDate, IsoTime, Share } from '../../app/core/base/units.ts';
+import type { BeatUnit, Bpm, IsoDate, IsoTime, Seconds, Share } from '../../app/core/base/units.ts';
 
 const beatNames: Readonly<Record<BeatUnit, string>> = {
   half: 'half note',
@@ -27,6 +27,10 @@ export const counted = (n: number, one: string, many = `${one}s`): string =>
 
 /** 0.834 → "83 %". */
 export const percentWords = (share: Share): string => `${Math.round(share * 100)} %`;
+
+/** 151.4 → "2:31". */
+export const lengthWords = (seconds: Seconds): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
 
 /** Monday first, as in ISO 8601. */
 export const WEEKDAYS = [

@@ -1,8 +1,9 @@
 // What a page of this program may load and do, sent by both hosts with every answer.
 
 /**
- * Tone's clock worker and its worklets are blobs (PLATFORM.md's measurements), hence `blob:` there and nowhere
- * else; style attributes come from Svelte's templates. Nothing is ever loaded from another place.
+ * Tone's clock worker and its worklets are blobs (PLATFORM.md's measurements), and so are pictures of the history and
+ * recordings that are played, hence `blob:` there and nowhere else; style attributes come from Svelte's templates.
+ * Nothing is ever loaded from another place.
  */
 const POLICY = {
   'default-src': "'none'",
@@ -11,7 +12,7 @@ const POLICY = {
   'style-src': "'self'",
   'style-src-attr': "'unsafe-inline'",
   'img-src': "'self' data: blob:",
-  'media-src': "'self' blob:",
+  'media-src': 'blob:',
   'font-src': "'self'",
   'connect-src': "'self'",
   'manifest-src': "'self'",

@@ -121,6 +121,8 @@ class LiveCapture implements Capture {
     return () => this.#losses.delete(listener);
   }
 
+  branch = (): MediaStream => this.#stream.clone();
+
   close(): void {
     this.#losses.clear();
     this.#blocks.clear();

@@ -17,6 +17,8 @@ export interface Capture {
   onBlock(listener: (block: SoundBlock) => void): () => void;
   /** The device went away or was taken from us; the capture is closed by then. */
   onLost(listener: (problem: Problem) => void): () => void;
+  /** The same microphone as a stream of its own, which lives on when this is closed: who takes it ends it. */
+  branch(): MediaStream;
   close(): void;
 }
 

@@ -4,6 +4,7 @@ import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import { fail, ok } from '../../../app/core/base/result.ts';
 import type { Share } from '../../../app/core/base/units.ts';
+import { fromBase64, toBase64 } from '../../page/base64.ts';
 
 type Machine = Pick<Services, 'call'>;
 
@@ -38,19 +39,6 @@ export async function giveArchive(
     told(Math.min(1, (from + PART_BYTES) / file.size));
   }
   return ok(null);
-}
-
-const fromBase64 = (text: string): Uint8Array<ArrayBuffer> =>
-  Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0));
-
-/** As many bytes as a call takes arguments for without trouble in any browser. */
-const STRETCH = 0x8000;
-
-function toBase64(bytes: Uint8Array): string {
-  let text = '';
-  for (let at = 0; at < bytes.length; at += STRETCH)
-    text += String.fromCharCode(...bytes.subarray(at, at + STRETCH));
-  return btoa(text);
 }
 
 const brokenOff: Problem = {

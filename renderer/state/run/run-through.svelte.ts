@@ -5,6 +5,7 @@ import type { Verdict } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
+import type { Milliseconds } from '../../../app/core/base/units.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { parseUnitKey, unitKey } from '../../../app/core/units/keys.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
@@ -19,11 +20,13 @@ import { setOf, toggled } from '../../page/sets.ts';
 import { Climb } from '../climb/climb.svelte.ts';
 import { USUAL_OPTIONS } from '../climb/ladder-setup.svelte.ts';
 import { type ClimbSetup, windowSurroundings } from '../climb/surroundings.ts';
+import type { Ear } from '../ear/ear.svelte.ts';
 import type { Hearing } from '../ear/hearing.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
+import type { RunRecorder } from '../recordings/run-recorder.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
@@ -52,7 +55,10 @@ export interface RunAround {
   readonly recorder: PassRecorder;
   readonly sound: Pick<Sound, 'open'>;
   readonly firstSound: FirstSound;
-  readonly hearing: Pick<Hearing, 'of' | 'attend' | 'forget'>;
+  readonly ear: Pick<Ear, 'listen' | 'problems'>;
+  readonly hearing: Pick<Hearing, 'of' | 'attend' | 'forget' | 'rest'>;
+  /** Keeps a recording of the song, where that is wanted. */
+  readonly recording: RunRecorder;
 }
 
 /** Where it broke: told by the player while the song ran, or found by the ear afterwards. */
@@ -66,6 +72,9 @@ export interface BrokenPlace {
 const session = crypto.randomUUID();
 /** The place that broke is drilled with so many bars on each side. */
 const AROUND = 1;
+
+/** The last chord rings on: so long it is recorded after the end of the song (ours, no source). */
+const RINGS: Milliseconds = 2_000;
 
 /** So many kinds of change are offered as the hard ones (ours, no source). */
 const HARD_CHANGES = 3;
@@ -105,6 +114,9 @@ export class RunThrough {
     this.songs = rememberedSet(around.memory);
   }
 
+  get recording(): RunRecorder {
+    return this.#around.recording;
+  }
   get chartId(): string {
     return this.#chart;
   }
@@ -276,8 +288,22 @@ export class RunThrough {
     );
     if (!made.ok) return messages.refuse(made.problems);
     await hearing.attend(made.value);
+    if (this.recording.wanted) await this.#record(made.value);
     this.climb = made.value;
     await made.value.go();
+  }
+
+  /** From the microphone that the ear opens; where the ear does not listen, it is opened for this alone. */
+  async #record(climb: Climb): Promise<void> {
+    const { ear, hearing, messages, settings } = this.#around;
+    const capture = await ear.listen();
+    if (!capture) return messages.refuse(ear.problems);
+    const { chart, unit, rules } = climb.setup;
+    await this.recording.begin(capture.branch(), {
+      ...{ chart, unit: { key: unit.key, name: unit.name }, climb: climb.id },
+      tempo: { bpm: climb.bpm, beat: rules.beat },
+    });
+    if (!settings.now.ear.on) hearing.rest();
   }
 
   /** A song that is not played from its beginning is no pass of it, so it is not logged as one. */
@@ -302,12 +328,20 @@ export class RunThrough {
     };
   }
 
-  /** After the pause of the set list the next song counts in by itself. */
-  waitForNext = (): void => {
+  /** What is recorded ends; after the pause of the set list the next song counts in by itself. */
+  songEnded = (): void => {
+    const { climb } = this;
+    later(RINGS, () => {
+      if (this.climb === climb) void this.recording.end();
+    });
+    this.#waitForNext();
+  };
+
+  #waitForNext(): void {
     const pause = this.song === undefined ? 0 : (this.songs[this.song]?.pause ?? 0);
     this.#callOff?.();
     if (pause > 0 && this.#hasNext()) this.#callOff = later(pause * 1000, () => void this.next());
-  };
+  }
 
   #barNow = (): number => this.climb?.place?.unitBar ?? 0;
 
@@ -325,6 +359,7 @@ export class RunThrough {
   }
 
   #clear(): void {
+    void this.recording.end();
     this.climb?.close();
     if (this.climb) this.#around.hearing.forget(this.climb);
     this.climb = undefined;

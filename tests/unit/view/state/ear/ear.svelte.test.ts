@@ -47,6 +47,7 @@ class World {
       ...{ rate: 48_000, label },
       onBlock: () => () => {},
       onLost: (listener) => ((this.#lose = () => listener(lostProblem(label))), () => {}),
+      branch: () => ({}) as MediaStream,
       close: () => void (this.open -= 1),
     };
   }
