@@ -20,6 +20,7 @@ const PLAYED = files(
   'partner',
   'pedals',
   'queue',
+  'recording',
   'run-through',
 );
 
