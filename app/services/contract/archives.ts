@@ -57,6 +57,8 @@ export interface ArchiveLook {
   readonly students: DocumentsBeside;
   readonly ladders: DocumentsBeside;
   readonly settings: DocumentsBeside;
+  /** How many that are not here. */
+  readonly recordings: number;
   /** Nothing was played here yet: a new computer. */
   readonly freshHere: boolean;
   readonly problems: readonly Problem[];
@@ -72,6 +74,8 @@ export const archiveChoice = z.strictObject({
   /** Students, ladders and settings that are not here; with `replace` those that differ, too. */
   documents: z.boolean(),
   replace: z.boolean(),
+  /** Recordings that are not here. */
+  recordings: z.boolean(),
 });
 export type ArchiveChoice = z.output<typeof archiveChoice>;
 
@@ -81,6 +85,7 @@ export interface BroughtIn {
   readonly charts: number;
   readonly passes: number;
   readonly documents: number;
+  readonly recordings: number;
 }
 
 export const chartCopy = z.strictObject({ id: shortText, at: z.string().regex(/^\d{8}T\d{9}$/) });

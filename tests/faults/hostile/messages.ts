@@ -67,6 +67,7 @@ const GOOD: Good = {
       days: [{ desk: 'self', day: '2031-04-05' }],
       documents: true,
       replace: true,
+      recordings: true,
     },
   ],
   'archives.putAway': [{}],

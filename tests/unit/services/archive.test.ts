@@ -8,6 +8,7 @@ import type { ArchiveChoice, ArchiveLook } from '../../../app/services/contract/
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { fullFlaw } from '../../../app/services/machine/log/check-log.ts';
+import { record, soundOf, webm } from '../../support/recordings.ts';
 import {
   amendment,
   openTestServices,
@@ -60,6 +61,7 @@ const everything = (look: ArchiveLook): ArchiveChoice => ({
   days: look.days.map(({ desk, day }) => ({ desk, day })),
   documents: true,
   replace: false,
+  recordings: true,
 });
 
 const passes = async (view: Services, desk?: string) =>
@@ -177,6 +179,7 @@ describe('beside what is here', () => {
       charts: [],
       days: [{ desk: 'self', day: '2031-04-06' }],
       documents: false,
+      recordings: false,
       replace: false,
     });
     const [pass, ...others] = await passes(here.view);
@@ -306,5 +309,53 @@ describe('the copies that are kept here', () => {
     ]);
     expect(unwrap(await view.call('copies.bringDay', { day: '2031-04-05' })).passes).toBe(1);
     expect((await passes(view)).map(({ id }) => id)).toEqual(['a', 'b']);
+  });
+});
+
+describe('recordings', () => {
+  const sounds = (root: string): string[] => {
+    const folder = path.join(root, 'recordings');
+    return fs.existsSync(folder) ? fs.readdirSync(folder).toSorted() : [];
+  };
+  const list = async (view: Services) => (await view.call('recordings.list', {})).all;
+
+  it('are in it, come back byte by byte beside what is there, once, and go again where that is undone', async () => {
+    const { note } = await record(old.view, webm(5_000));
+    const fresh = computer();
+    // Recorded in the same minute, so of the same name.
+    const { note: mine } = await record(fresh.view, webm(80));
+    const archive = await saveAll(old.view);
+    const look = unwrap(await give(fresh.view, archive));
+    expect([look.recordings, look.problems]).toEqual([1, []]);
+    const brought = unwrap(await fresh.view.call('archives.bringIn', everything(look)));
+    expect(brought).toMatchObject({ recordings: 1 });
+    expect((await list(fresh.view)).map((one) => [one.note.id, one.state])).toEqual(
+      expect.arrayContaining([
+        [note.id, 'whole'],
+        [mine.id, 'whole'],
+      ]),
+    );
+    expect(await soundOf(fresh.view, note.id)).toEqual(webm(5_000));
+    expect(unwrap(await give(fresh.view, archive)).recordings).toBe(0);
+    unwrap(await fresh.view.call('archives.undo', {}));
+    expect((await list(fresh.view)).map((one) => one.note.id)).toEqual([mine.id]);
+    expect(sounds(fresh.root)).toHaveLength(2);
+  });
+
+  it('are left where they are not wanted; what is no sound stays out', async () => {
+    await record(old.view, webm(500));
+    const folder = path.join(old.root, 'recordings');
+    const [sound] = sounds(old.root).filter((name) => name.endsWith('.webm'));
+    const unwanted = computer();
+    const look = unwrap(await give(unwanted.view, await saveAll(old.view)));
+    const choice = { ...everything(look), recordings: false };
+    unwrap(await unwanted.view.call('archives.bringIn', choice));
+    expect(sounds(unwanted.root)).toEqual([]);
+
+    fs.writeFileSync(path.join(folder, sound!), '<script>');
+    const fresh = computer();
+    const other = unwrap(await give(fresh.view, await saveAll(old.view)));
+    const brought = unwrap(await fresh.view.call('archives.bringIn', everything(other)));
+    expect([brought.recordings, sounds(fresh.root)]).toEqual([0, []]);
   });
 });

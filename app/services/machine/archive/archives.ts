@@ -122,10 +122,11 @@ export class Archives {
   }
 }
 
-export const broughtIn = ({ at, charts, passes, students, ladders, settings }: UndoNote) => ({
-  at,
-  charts: charts.length,
-  passes,
+export const broughtIn = ({ students, ladders, settings, ...note }: UndoNote): BroughtIn => ({
+  at: note.at,
+  charts: note.charts.length,
+  passes: note.passes,
+  recordings: note.recordings.length,
   documents: students.put.length + ladders.put.length + settings.put.length,
 });
 

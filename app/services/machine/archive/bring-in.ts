@@ -10,6 +10,7 @@ import type { LogStore } from '../log/log-store.ts';
 import type { WrittenRows } from '../log/write-log.ts';
 import { openForeignLog } from '../log/beside.ts';
 import type { Documents } from '../store/documents.ts';
+import { bringRecordings } from './archived-recordings.ts';
 import { alike, readDocuments } from './look.ts';
 import type { Keeping } from './keeping.ts';
 import { type Archive, fileOfChart } from './open-archive.ts';
@@ -41,6 +42,10 @@ export async function bringIn(
     write({ students: bringDocuments(students, keeping.students, replace) });
     write({ ladders: bringDocuments(ladders, keeping.ladders, replace) });
     write({ settings: bringSettings(settings, keeping, replace) });
+  }
+  if (choice.recordings && archive.recordings.length > 0) {
+    const { directory } = keeping.folder;
+    write({ recordings: bringRecordings(archive.recordings, directory, archive.sounds()) });
   }
   return note;
 }

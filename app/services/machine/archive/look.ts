@@ -9,6 +9,7 @@ import { type Documents, notTaken, readShelf, takenChanged } from '../store/docu
 import { settingsKind } from '../store/settings-store.ts';
 import { readDocument } from '../store/store-file.ts';
 import { studentKind } from '../store/students.ts';
+import { freshRecordings } from './archived-recordings.ts';
 import { type Keeping, logFile } from './keeping.ts';
 import type { Archive, TextInArchive } from './open-archive.ts';
 
@@ -54,6 +55,7 @@ export function lookAt(archive: Archive, keeping: Keeping): ArchiveLook {
     students: documentsBeside(documents.students, keeping.students),
     ladders: documentsBeside(documents.ladders, keeping.ladders),
     settings: settingsBeside(documents.settings, keeping.settings.raw()),
+    recordings: freshRecordings(archive.recordings, keeping.folder.directory).length,
     freshHere: keeping.log.units({ desk: 'self' }).length === 0,
     problems: [...archive.problems, ...documents.problems, ...log.problems],
   };

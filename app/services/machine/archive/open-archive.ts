@@ -8,8 +8,11 @@ import type { IsoTime } from '../../../core/base/units.ts';
 import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
 import { readDirectory, type ZipEntry } from '../../../core/exchange/zip/directory.ts';
 import { extract } from '../../../core/exchange/zip/extract.ts';
+import { MAX_RECORDING_BYTES } from '../../../core/exchange/recording.ts';
 import { isoTime } from '../../contract/schemas.ts';
+import { kindOf } from '../recordings/recording-files.ts';
 import { inWords } from '../store/durable.ts';
+import { type ArchivedRecording, RECORDING_PLACE, recordingsIn } from './archived-recordings.ts';
 
 export const ARCHIVE_NOTE = 'archive.json';
 export const ARCHIVE_VERSION = 1;
@@ -21,6 +24,7 @@ const MOST_ARCHIVE = 1_000_000_000;
 const MOST_CHART = 4_000_000;
 const MOST_DOCUMENT = 50_000_000;
 const MOST_LOG = 2_000_000_000;
+const MOST_NOTE = 20_000;
 
 export interface Archive {
   readonly made: IsoTime;
@@ -28,6 +32,9 @@ export interface Archive {
   readonly charts: readonly TextInArchive[];
   /** Texts of the small documents by their file: `settings.json` … */
   readonly documents: ReadonlyMap<string, string>;
+  readonly recordings: readonly ArchivedRecording[];
+  /** Reads the file once more, for the sound at a place in it; undefined where that is not whole. */
+  readonly sounds: () => (place: string) => Uint8Array | undefined;
   /** Where its log was put. */
   readonly log?: string;
   readonly problems: readonly Problem[];
@@ -61,14 +68,18 @@ export function openArchive(file: string, logTo: string): Result<Archive> {
   try {
     const { size } = fs.statSync(file);
     if (size > MOST_ARCHIVE) return notOurs(`it is larger than ${MOST_ARCHIVE / 1e9} GB`);
-    return readArchive(fs.readFileSync(file), logTo);
+    return readArchive(fs.readFileSync(file), logTo, () => fs.readFileSync(file));
   } catch (error) {
     return notOurs(inWords(error));
   }
 }
 
 /** What {@link openArchive} does with the bytes of the file. */
-export function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
+export function readArchive(
+  bytes: Uint8Array,
+  logTo: string,
+  again: () => Uint8Array = () => bytes,
+): Result<Archive> {
   const directory = readDirectory(bytes, MOST_FILES);
   if (!directory.ok) return notOurs(directory.problems[0]!.message);
   const note = readNote(bytes, directory.value);
@@ -82,6 +93,7 @@ export function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
   };
   const charts: TextInArchive[] = [];
   const documents = new Map<string, string>();
+  const notes = new Map<string, string>();
   let log: string | undefined;
   for (const entry of directory.value) {
     const chart = CHART_PLACE.exec(entry.name);
@@ -94,9 +106,25 @@ export function readArchive(bytes: Uint8Array, logTo: string): Result<Archive> {
     } else if (entry.name === 'log.sqlite') {
       const content = read(entry, MOST_LOG);
       if (content) fs.writeFileSync((log = logTo), content, { mode: 0o600 });
+    } else if (RECORDING_PLACE.test(entry.name)) {
+      const content = kindOf(entry.name) ? undefined : read(entry, MOST_NOTE);
+      if (content) notes.set(entry.name, decode(content));
     } else if (!STAYS.test(entry.name)) problems.push(unknown(entry.name));
   }
-  return ok({ ...note.value, charts, documents, ...(log && { log }), problems });
+  const entries = new Map(directory.value.map((entry) => [entry.name, entry]));
+  const places = [...entries.keys()].filter((name) => RECORDING_PLACE.test(name));
+  return ok({
+    ...{ ...note.value, charts, documents, ...(log && { log }), problems },
+    recordings: recordingsIn(places, notes),
+    sounds: () => {
+      const whole = again();
+      return (place) => {
+        const entry = entries.get(place);
+        const content = entry && extract(whole, entry, MAX_RECORDING_BYTES);
+        return content?.ok ? content.value : undefined;
+      };
+    },
+  });
 }
 
 function readNote(

@@ -7,6 +7,7 @@ import { fail, ok } from '../../../core/base/result.ts';
 import type { SavedArchive } from '../../contract/archives.ts';
 import { copyLog } from '../log/log-backups.ts';
 import { inWords } from '../store/durable.ts';
+import { packedRecordings } from './archived-recordings.ts';
 import { type Keeping, workFolder } from './keeping.ts';
 import { ARCHIVE_NOTE, noteOf } from './open-archive.ts';
 import { type Packed, writeArchive } from './write-archive.ts';
@@ -38,6 +39,9 @@ export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
       if (fs.existsSync(one)) all.push({ name, file: one });
     }
     all.push(...charts.files());
+    const recordings = packedRecordings(folder.directory);
+    all.push(...recordings.packed);
+    problems.push(...recordings.problems);
     await writeArchive(file, all);
     const name = `Rungwise ${made.slice(0, 10)}.zip`;
     return ok({ name, bytes: fs.statSync(file).size, problems });

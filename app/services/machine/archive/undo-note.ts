@@ -28,6 +28,11 @@ const undoNoteSchema = z.object({
   passes: z.int(),
   students: documentsChange,
   ladders: documentsChange,
+  /** Sound files that were added, each with its CRC-32; earlier notes have none. */
+  recordings: z
+    .array(z.object({ file: z.string(), sum: z.int() }))
+    .readonly()
+    .default([]),
   /** Pairs of key and value. */
   settings: documentsChange,
 });
@@ -42,6 +47,7 @@ export const emptyNote = (at: IsoTime): UndoNote => ({
   students: NO_CHANGE,
   ladders: NO_CHANGE,
   settings: NO_CHANGE,
+  recordings: [],
 });
 
 const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'undo.json');

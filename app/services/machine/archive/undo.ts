@@ -3,11 +3,12 @@ import { ladderKind } from '../store/ladders.ts';
 import { unwriteLog } from '../log/write-log.ts';
 import type { DocumentKind, Documents } from '../store/documents.ts';
 import { studentKind } from '../store/students.ts';
+import { takeOutRecordings } from './archived-recordings.ts';
 import { alike } from './look.ts';
 import type { Keeping } from './keeping.ts';
 import { type DocumentsChange, dropUndoNote, type UndoNote } from './undo-note.ts';
 
-/** Returns how many charts, students and ladders stayed because they were changed since. @throws Error */
+/** Returns how many charts, students, ladders and recordings stayed because they were changed since. @throws Error */
 export function undo(note: UndoNote, keeping: Keeping): number {
   const { charts, log, students, ladders } = keeping;
   const { passes, amendments } = note.rows;
@@ -20,8 +21,9 @@ export function undo(note: UndoNote, keeping: Keeping): number {
     undoDocuments(note.students, students, studentKind) +
     undoDocuments(note.ladders, ladders, ladderKind);
   undoSettings(note.settings, keeping);
+  const kept = takeOutRecordings(note.recordings, keeping.folder.directory);
   dropUndoNote(keeping);
-  return left + stayed;
+  return left + stayed + kept;
 }
 
 function undoDocuments<T>(

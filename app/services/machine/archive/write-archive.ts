@@ -3,6 +3,8 @@ import fs from 'node:fs';
 import { setImmediate } from 'node:timers/promises';
 import { Zip, ZipDeflate } from 'fflate';
 
+import { kindOf } from '../recordings/recording-files.ts';
+
 /** A file, or a text, and its place in the archive. */
 export type Packed = { readonly name: string } & (
   { readonly file: string } | { readonly text: string }
@@ -35,7 +37,8 @@ export async function writeArchive(target: string, all: readonly Packed[]): Prom
 }
 
 async function pack(zip: Zip, one: Packed): Promise<void> {
-  const entry = new ZipDeflate(one.name, { level: 6 });
+  // Sound is packed tightly already.
+  const entry = new ZipDeflate(one.name, { level: kindOf(one.name) ? 0 : 6 });
   if ('text' in one) {
     zip.add(entry);
     entry.push(new TextEncoder().encode(one.text), true);

@@ -18,7 +18,7 @@ export const recordingsFolder = (directory: string): string => path.join(directo
 export const kindOf = (file: string): SoundKind | undefined =>
   SOUND_KINDS.find((kind) => file.endsWith(`.${kind}`));
 
-export const storedNote = recordingNote.extend({
+const storedNote = recordingNote.extend({
   /** Of the sound file and its CRC-32, both known at the end. */
   bytes: z.int().min(0).optional(),
   sum: z.int().min(0).optional(),
@@ -44,15 +44,33 @@ export const noteFileOf = (sound: string): string =>
 export const writeNote = (sound: string, note: StoredNote): void =>
   writeFileSync(noteFileOf(sound), sealed({ ...note }), { mode: 0o600 });
 
-/** Undefined where there is none, or none that can be understood. A hand may have changed it on purpose. */
+/** Undefined where there is none, or none that can be understood. */
 export function readNote(sound: string): StoredNote | undefined {
   try {
     const file = noteFileOf(sound);
-    if (fs.statSync(file).size > MOST_BYTES) return undefined;
-    const raw = z.record(z.string(), z.unknown()).parse(JSON.parse(fs.readFileSync(file, 'utf8')));
+    return fs.statSync(file).size > MOST_BYTES ? undefined : noteIn(fs.readFileSync(file, 'utf8'));
+  } catch {
+    return undefined;
+  }
+}
+
+/** A hand may have changed it on purpose, so its sum decides nothing. */
+export function noteIn(text: string): StoredNote | undefined {
+  try {
+    const raw = z.record(z.string(), z.unknown()).parse(JSON.parse(text));
     const note = checked(storedNote, unsealed(raw).content);
     return note.success ? note.data : undefined;
   } catch {
     return undefined;
   }
+}
+
+/** Whole paths of all sound files. */
+export function soundsIn(directory: string): readonly string[] {
+  const folder = recordingsFolder(directory);
+  if (!fs.existsSync(folder)) return [];
+  return fs
+    .readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isFile() && kindOf(entry.name) !== undefined)
+    .map(({ name }) => path.join(folder, name));
 }

@@ -27,6 +27,7 @@ import {
   plainNote,
   readNote,
   recordingsFolder,
+  soundsIn,
   type StoredNote,
   writeNote,
 } from './recording-files.ts';
@@ -75,7 +76,7 @@ export class RecordingStore {
       assertHere(folder);
       makeFolder(this.#folder);
       assertRoom(this.#folder, MAX_RECORDING_BYTES);
-      if (this.#soundFiles().length >= MOST_RECORDINGS) return fail(tooMany);
+      if (soundsIn(this.#around.folder.directory).length >= MOST_RECORDINGS) return fail(tooMany);
       const note: RecordingNote = { ...about, id: newId(), at: isoTimeOf(now()) };
       const file = this.#freeFile(note, kind);
       fs.writeFileSync(file, '', { mode: 0o600, flag: 'wx' });
@@ -212,7 +213,7 @@ export class RecordingStore {
 
   /** One that ended before its first sound is nothing. */
   #found(problems: Problem[]): Found[] {
-    return this.#soundFiles().flatMap((file): Found[] => {
+    return soundsIn(this.#around.folder.directory).flatMap((file): Found[] => {
       const bytes = fs.statSync(file, { throwIfNoEntry: false })?.size ?? 0;
       const stored = readNote(file);
       if (!stored) {
@@ -222,14 +223,6 @@ export class RecordingStore {
       const isNothing = bytes === 0 && stored.bytes === undefined && !this.#on.has(stored.id);
       return isNothing ? [] : [{ file, bytes, stored }];
     });
-  }
-
-  #soundFiles(): readonly string[] {
-    if (!fs.existsSync(this.#folder)) return [];
-    return fs
-      .readdirSync(this.#folder, { withFileTypes: true })
-      .filter((entry) => entry.isFile() && kindOf(entry.name) !== undefined)
-      .map(({ name }) => path.join(this.#folder, name));
   }
 
   /** "2031-04-05 18.20 Ferry Lights.webm", by this machine's clock; a second one of the minute says so. */

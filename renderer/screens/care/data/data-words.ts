@@ -11,11 +11,12 @@ export const busyWords = (what: Busy['what']): string =>
   })[what];
 
 /** "3 charts, 40 passes and 2 settings, ladders or students". */
-export function broughtWords({ charts, passes, documents }: BroughtIn): string {
+export function broughtWords({ charts, passes, documents, recordings }: BroughtIn): string {
   const parts = [
     charts > 0 ? counted(charts, 'chart') : '',
     passes > 0 ? counted(passes, 'pass', 'passes') : '',
     documents > 0 ? `${documents} of settings, ladders and students` : '',
+    recordings > 0 ? counted(recordings, 'recording') : '',
   ].filter(Boolean);
   return parts.length > 0 ? parts.join(', ') : 'nothing that was not here already';
 }
