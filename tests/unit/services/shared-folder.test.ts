@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { onDisk } from '../../../app/services/machine/shared/files.ts';
 import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
 import { parcel } from '../../support/machines/places.ts';
 import { standingClock, temporaryDirectory } from './samples.ts';
@@ -44,6 +45,31 @@ describe('a shared folder', () => {
     expect(alone.choose('not/whole').ok).toBe(false);
     expect(alone.choose(path.join(root, 'nowhere')).ok).toBe(false);
     expect(fs.readdirSync(folder)).toEqual([]);
+  });
+
+  it('leaves nothing of a file that could not be written whole, also where the program ended', () => {
+    const [teacher, student] = two();
+    unwrap(teacher.post(parcel('first')));
+    unwrap(student.post(parcel('mine', 'ada', 'report')));
+    const everything = () =>
+      fs
+        .readdirSync(folder, { recursive: true, encoding: 'utf8' })
+        .filter((name) => /\.\w+$/.test(name))
+        .sort();
+    const before = everything();
+    const [own, others] = before.map((name) => path.join(folder, path.dirname(name)));
+    const inTheWay = path.join(own!, 'a folder.rungshare');
+    fs.mkdirSync(inTheWay);
+    expect(() => onDisk.write(inTheWay, 'text')).toThrow();
+    fs.rmdirSync(inTheWay);
+    expect(everything()).toEqual(before);
+    const halves = [own!, others!].map((home) => path.join(home, '000009-aa.rungshare.part'));
+    for (const half of halves) fs.writeFileSync(half, 'half');
+    for (const one of [teacher, student]) unwrap(one.post(parcel('second')));
+    expect(everything().filter((name) => name.endsWith('.part'))).toEqual([]);
+    expect(everything()).toHaveLength(before.length + 2);
+    // Nor does it take them for files of a folder that went on elsewhere: nobody takes a new name.
+    expect(teacher.state().writers).toHaveLength(2);
   });
 
   it('carries the newest of each kind to the other machine, once', () => {

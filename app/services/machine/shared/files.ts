@@ -52,9 +52,21 @@ export const onDisk: Files = {
   },
 };
 
-/** What is there is replaced by its own writer only. */
+/** Stands behind the name of a file that is being written. */
+export const PART = '.part';
+
+/** What is there is replaced by its own writer only; where there is no room for it, nothing of it stays. */
 function writeWhole(file: string, text: string): void {
-  const temporary = `${file}.part`;
+  const temporary = `${file}${PART}`;
+  try {
+    writeAndRename(temporary, file, text);
+  } catch (error) {
+    fs.rmSync(temporary, { force: true });
+    throw error;
+  }
+}
+
+function writeAndRename(temporary: string, file: string, text: string): void {
   const handle = fs.openSync(temporary, 'w', 0o644);
   try {
     fs.writeFileSync(handle, text);

@@ -29,7 +29,7 @@ import {
 import type { SharedFile, SharedState } from '../../contract/shared.ts';
 import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
-import { type Files, onDisk } from './files.ts';
+import { type Files, onDisk, PART } from './files.ts';
 import {
   attempt,
   choicesIn,
@@ -437,6 +437,7 @@ export class SharedFolder {
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
   #write(folder: string, before: Place, content: Content): Written {
+    this.#clearParts(path.join(folder, HOME, before.writer));
     const there = this.#highestOf(path.join(folder, HOME, before.writer));
     const writer = there === before.last ? before.writer : this.#options.newId();
     const number = there === before.last ? before.last + 1 : 1;
@@ -451,6 +452,12 @@ export class SharedFolder {
     this.memory.keepPlace({ place: before.place, writer, last: number });
     this.#options.afterWriting?.();
     return { writer, number, hash };
+  }
+
+  /** Half of a file that was being written when the program ended goes: nobody else writes there. */
+  #clearParts(home: string): void {
+    for (const { name } of this.#files.inside(home))
+      if (name.endsWith(PART)) this.#files.remove(path.join(home, name));
   }
 
   #readOnce(file: string): ReadHead | string {
@@ -478,7 +485,10 @@ export class SharedFolder {
   #readFile = (file: string): SegmentReading => readSegment(this.#files.read(file));
 
   #highestOf = (home: string): number =>
-    this.#files.inside(home).reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
+    this.#files
+      .inside(home)
+      .filter(({ name }) => !name.endsWith(PART))
+      .reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
 
 type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead'>;
