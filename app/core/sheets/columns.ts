@@ -17,7 +17,7 @@ export function characterUnder(
   words: string,
   setting: Setting,
 ): number {
-  if (setting === 'even') return settled(words, column);
+  if (setting === 'even') return settled(words, uncrowded(chords, column, words));
   const x = edges(chords, setting)[column]!;
   const at = edges(words, setting);
   const end = at.at(-1)!;
@@ -68,6 +68,21 @@ function settled(words: string, at: number): number {
   const next = /^\s{0,2}(?:[-–—]\s{1,2})?(?=[^\s–—-])/u.exec(words.slice(at));
   return next ? at + next[0].length : at;
 }
+
+/**
+ * A chord with a single space before it may have been pushed on by the chord there: where no syllable begins under it,
+ * it belongs to the last one that begins behind the start of that chord.
+ */
+function uncrowded(chords: string, column: number, words: string): number {
+  const before = /(?<=^|\s)[A-Ha-h]\S* $/u.exec(chords.slice(0, column))?.[0].length;
+  if (before === undefined || isSyllable(words, column)) return column;
+  for (let at = column - 1; at > column - before; at--) if (isSyllable(words, at)) return at;
+  return column;
+}
+
+/** A letter after a space or a hyphen. */
+const isSyllable = (words: string, at: number): boolean =>
+  /\p{L}/u.test(words[at] ?? '') && (at === 0 || /[\s–—-]/u.test(words[at - 1]!));
 
 /** A line of chords with the line of words under it, and where its chords begin. */
 export interface ChordsOverWords {

@@ -10,7 +10,10 @@
 // 98.8 % and 60 %, most of it by four causes: German names known by a diminished H alone, minors in small letters beside a
 // half-diminished chord, page heads behind a comma, two chords before the words. A sixth
 // (60 songs by another hand, read once, last) had 99.3 %, 98.1 % and 93.3 %; two of its sheets were commands to another
-// program, which are no plain convention and not kept here. The causes of all those faults are mended since.
+// program, which are no plain convention and not kept here. A seventh (42 sheets by a third hand, read once after that) had
+// 96.1 %, 98.3 % and 83.3 % against the truth as it was written; two of its seven faults were the truth's own: “1.” named
+// “1” where others write “Verse 1”, and places counted from the spaces before the words. Of the others four were chords
+// pushed on by a long one before them, one was chords marked by stars. The causes of all those faults are mended since.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
@@ -29,7 +32,7 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 });
 
 test('the shares', () => {
-  expect(all).toHaveLength(371);
+  expect(all).toHaveLength(413);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
