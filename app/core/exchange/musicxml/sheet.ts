@@ -36,6 +36,8 @@ export interface SheetBar {
   readonly strum?: StrumPattern;
   /** The pattern over two bars of which `strum` is a half, where it is known. */
   readonly wholeStrum?: StrumPattern;
+  /** Does it begin in a bar of its own, not with the section? */
+  readonly wholeIsOwn?: true;
   readonly meter: Meter;
   readonly length: Rational;
   readonly pickup: boolean;
@@ -181,9 +183,10 @@ function sheetBars(
   const signs = laid.some(({ bar }) => hasSigns(bar));
   const starts = repeatStarts(laid.map(({ bar }) => bar));
   const leadsAt = section.leads && leadsByBar(chart, section);
-  const whole = isWhole(laid) ? section.strum : undefined;
+  const inOrder = standInOrder(laid);
   return laid.map(({ bar, written }, i) => {
     const strum = strumOfBar(written, section);
+    const whole = written.strum ?? (inOrder ? section.strum : undefined);
     const leads = leadsAt?.get(written.bar);
     const words = verses.of(written, signs);
     const { pace, fermata, remark } = bar;
@@ -201,6 +204,7 @@ function sheetBars(
       feel: section.feel ?? chart.feel,
       ...(strum && { strum }),
       ...(strum && whole && whole !== strum && { wholeStrum: whole }),
+      ...(strum && written.strum && written.strum !== strum && { wholeIsOwn: true as const }),
       meter: written.meter,
       length: written.length,
       pickup: written.pickup,
@@ -214,14 +218,9 @@ function sheetBars(
   });
 }
 
-/** Do its bars stand in their own order, without strums of their own? Then halves take turns from the first on. */
-function isWhole(laid: readonly LaidBar[]): boolean {
-  const numbered = laid.filter(({ written }) => !written.pickup);
-  return (
-    laid.every(({ bar, written }) => !bar.strum && !written.strum) &&
-    numbered.every(({ written }, i) => written.number === i + 1)
-  );
-}
+/** Do its bars stand in their own order? Then the halves of the section's pattern take turns from the first on. */
+const standInOrder = (laid: readonly LaidBar[]): boolean =>
+  laid.filter(({ written }) => !written.pickup).every(({ written }, i) => written.number === i + 1);
 
 /** Unrolling may put another bar before a simile; then it must be written out. */
 export const sameAsBefore = (

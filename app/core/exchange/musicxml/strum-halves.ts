@@ -30,28 +30,51 @@ const strikes = ({ cells }: StrumPattern): boolean => cells.some(({ kind }) => k
 const same = (a: unknown, b: unknown): boolean =>
   a === b || JSON.stringify(a) === JSON.stringify(b);
 
-/**
- * The bars of a section, with the pattern over two bars in place of the halves that take turns in them; where none
- * does, bars without a stroke lose theirs.
- */
-export function withWholeStrums(bars: readonly SheetBar[]): readonly SheetBar[] {
-  const whole = wholeOf(bars.filter(({ pickup }) => !pickup));
-  if (!whole) return bars.map(struckOnly);
-  const start = bars.findIndex(({ pickup }) => !pickup);
-  return bars.map((bar, i) => underWhole(bar, whole, i - start + 1));
+/** The bars of a section under its patterns over two bars, and that of the section itself, if it has one. */
+export interface JoinedBars {
+  readonly bars: readonly SheetBar[];
+  readonly whole?: StrumPattern;
 }
 
-/** The bar with a pattern over two bars where it plays the half that is due; `number` counts the section's bars from 1. */
+/**
+ * The bars of a section, with patterns over two bars in place of their halves: where they take turns throughout, and
+ * where a bar begins one of its own. Other bars without a stroke lose theirs.
+ */
+export function withWholeStrums(bars: readonly SheetBar[]): JoinedBars {
+  const whole = wholeOf(bars.filter(({ pickup }) => !pickup));
+  const start = bars.findIndex(({ pickup }) => !pickup);
+  const joined = underWhole(bars, whole, (i) => i - start + 1);
+  return { bars: joined, ...(whole && { whole }) };
+}
+
+/**
+ * Bars with patterns over two bars where they play the half that is due: of the section's by the number of the bar,
+ * from 1 on; of one of their own from the bar on in which it begins, as long as that bar is repeated.
+ */
 export function underWhole(
-  bar: SheetBar,
+  bars: readonly SheetBar[],
   whole: StrumPattern | undefined,
-  number: number,
-): SheetBar {
-  const halves = whole && halvesOf(whole, bar.meter);
-  if (!halves || !bar.strum) return struckOnly(bar);
-  const due = halves[(Math.abs(number - 1) % 2) as 0 | 1];
-  const played = filled(bar.strum, bar.meter, whole.grid);
-  return played && same(played.cells, due.cells) ? { ...bar, strum: whole } : struckOnly(bar);
+  numberOf: (index: number) => number,
+): readonly SheetBar[] {
+  let own: { readonly strum: StrumPattern; readonly from: number } | undefined;
+  return bars.map((bar, i) => {
+    if (whole && playsHalf(bar, whole, numberOf(i) - 1)) {
+      own = undefined;
+      return { ...bar, strum: whole };
+    }
+    const { wholeStrum, wholeIsOwn, simile } = bar;
+    if (!wholeStrum || !wholeIsOwn) own = undefined;
+    else if (!(own && simile && playsHalf(bar, own.strum, i - own.from)))
+      own = playsHalf(bar, wholeStrum, 0) ? { strum: wholeStrum, from: i } : undefined;
+    return own ? { ...bar, strum: own.strum } : struckOnly(bar);
+  });
+}
+
+/** Does the bar play that half of a pattern which is due after so many bars? */
+function playsHalf({ strum, meter }: SheetBar, whole: StrumPattern, after: number): boolean {
+  const halves = halvesOf(whole, meter);
+  const played = halves && strum && filled(strum, meter, whole.grid);
+  return played !== undefined && same(played.cells, halves![(Math.abs(after) % 2) as 0 | 1].cells);
 }
 
 function struckOnly(bar: SheetBar): SheetBar {
@@ -64,10 +87,16 @@ function struckOnly(bar: SheetBar): SheetBar {
 /** Halves that take turns at least twice are no chance; a file that says the pattern needs no second time. */
 const FEWEST_BARS = 4;
 
+/** A pattern of the section, where every bar has a strum and words say so. */
+const saidWhole = (bars: readonly SheetBar[]): StrumPattern | undefined =>
+  bars.every(({ strum }) => strum)
+    ? bars.find(({ wholeStrum, wholeIsOwn }) => wholeStrum && !wholeIsOwn)?.wholeStrum
+    : undefined;
+
 function wholeOf(bars: readonly SheetBar[]): StrumPattern | undefined {
   const [first, second] = bars;
-  if (first?.wholeStrum && bars.every((bar) => same(bar.wholeStrum, first.wholeStrum)))
-    return first.wholeStrum;
+  const said = saidWhole(bars);
+  if (said) return said;
   if (bars.length < FEWEST_BARS) return undefined;
   if (!first?.strum || !second?.strum || same(first.strum, second.strum)) return undefined;
   const { grid } = [first.strum, second.strum].find(strikes) ?? first.strum;

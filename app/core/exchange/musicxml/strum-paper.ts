@@ -8,6 +8,9 @@ import type { SheetBar } from './sheet.ts';
 /** Words for a section without a strum pattern after one with a pattern. */
 export const PLAIN_STRUM = 'one stroke on each beat';
 
+/** Words for a pattern over two bars that begins with the bar, as it is typed there. */
+export const ownStrum = (words: string): string => `{${words}}`;
+
 /** A stroke, or a rest that ends what sounds, until the next of them. */
 export interface PaperStroke {
   /** Quarter notes from the start of the bar. */

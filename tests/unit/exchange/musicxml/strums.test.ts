@@ -249,4 +249,21 @@ describe('a pattern over two bars', () => {
     const [section] = read(withoutWords(file)).chart.sections;
     expect(printStrum(section!.strum!, section!.meter)).toBe(printStrum(chart.sections[0]!.strum!));
   });
+
+  const HALF = '{eighths D- DU -U DU -- -- -- --}';
+  const LATER = '{eighths -- -- -- -- D- DU -U DU}';
+  test.each([
+    ['of one bar among plain ones', `| G | C ${HALF} | D |`],
+    ['that lets its first bar ring', `| G | C ${LATER} | D |`],
+    ['among bars of another strum', `strum: eighths D- DU -U DU\n| G | C ${HALF} | D |`],
+    ['over a bar and its repeat', `| G | C ${LATER} | % | D |`],
+    ['begun anew after a pickup', `| pickup 1/4 G | G ${HALF} | % | C ${HALF} | % |`],
+    [
+      'of a section in which one bar has its own',
+      'strum: eighths -- -- -- -- D- DU -U DU\n| G | % | C | D | A {eighths DU DU DU DU} | G | D |',
+    ],
+  ])('%s comes back to the letter', (_, text) => {
+    const chart = typed(text);
+    expect(read(fileOf(chart)).chart.sections).toEqual(chart.sections);
+  });
 });

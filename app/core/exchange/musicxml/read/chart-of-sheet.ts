@@ -22,7 +22,7 @@ import { leadsOf } from './leads-of-bars.ts';
 import { meterOfLength } from './quarters.ts';
 import { type Run, cutIntoRuns, withoutSigns } from './runs.ts';
 import { SungRounds } from './sung-rounds.ts';
-import { underWhole, withWholeStrums } from '../strum-halves.ts';
+import { type JoinedBars, halvesOf, underWhole, withWholeStrums } from '../strum-halves.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 
 export interface FoundChart {
@@ -87,9 +87,12 @@ const same = (a: unknown, b: unknown): boolean =>
   a === b || JSON.stringify(a) === JSON.stringify(b);
 
 /** The strum of most bars, if every bar has one: a section cannot take its own strum from a single bar. */
-function commonStrum(bars: readonly SheetBar[]): StrumPattern | undefined {
+function commonStrum({ bars, whole }: JoinedBars): StrumPattern | undefined {
   if (bars.some((bar) => !bar.strum)) return undefined;
-  const alike = [...Map.groupBy(bars, ({ strum }) => strum).values()];
+  if (whole) return whole;
+  // A pattern over two bars that single bars begin would go on through the section.
+  const single = bars.filter(({ strum, meter }) => !halvesOf(strum!, meter));
+  const alike = [...Map.groupBy(single, ({ strum }) => strum).values()];
   const groups = Map.groupBy(alike, ([bar]) => JSON.stringify(bar!.strum));
   const count = (group: (typeof alike)[number][]): number => group.flat().length;
   return [...groups.values()].toSorted((a, b) => count(b) - count(a))[0]?.[0]?.[0]?.strum;
@@ -235,7 +238,7 @@ function makeSection({ name, bars }: Run, freeName: string): Placed {
   const first = bars[0]!;
   const joined = withWholeStrums(bars);
   const strum = commonStrum(joined);
-  const own = barsOf(joined, strum);
+  const own = barsOf(joined.bars, strum);
   const leads = leadsOf(bars);
   const section: Section = {
     name: freeName,
@@ -274,10 +277,11 @@ function endingBetween(base: Placed, other: Placed): AlteredEnding | undefined {
   const fits = kind === 'add' || other.played.length === length;
   if (!fits || common * 2 < length) return undefined;
   const { strum: whole } = base.section;
-  const tail = other.played
-    .slice(common)
-    .map(withoutSigns)
-    .map((bar, i) => underWhole(bar, whole, other.written[common + i]!.number));
+  const tail = underWhole(
+    other.played.slice(common).map(withoutSigns),
+    whole,
+    (i) => other.written[common + i]!.number,
+  );
   if (strum && tail.some((bar) => !bar.strum)) return undefined;
   const stands = { kind, bars: tail.map((): Bar => ({ content: { kind: 'simile' } })) } as const;
   const bars = barsOf(tail, strum, endingMeter(base.written, stands));

@@ -343,13 +343,12 @@ class PartReader {
     const repeats = like && (written.chords.length === 0 || sameAsBefore(written, like));
     const bar = repeats ? { ...written, chords: like.chords } : written;
     const strum = this.strumOf(bar, measure, repeats ? like.strum : undefined);
-    const wholeStrum = strum && this.strums.wholeFor(bar);
     return {
       ...(heading !== undefined && { heading }),
       ...(this.tempo && { tempo: this.tempo }),
       feel: this.feelIn(bar, measure),
       ...(strum && { strum }),
-      ...(wholeStrum && { wholeStrum }),
+      ...(strum && this.strums.wholeFor(bar)),
       meter,
       length,
       pickup,

@@ -23,6 +23,7 @@ import {
   withoutIdleRests,
   PLAIN_STRUM,
 } from '../strum-paper.ts';
+import type { SheetBar } from '../sheet.ts';
 import { halvesOf, ringing } from '../strum-halves.ts';
 import { type XmlNode, childAt, textAt } from '../xml-read.ts';
 
@@ -104,25 +105,31 @@ export class StrumReader {
   private before: PaperBefore = NOTHING_BEFORE;
   /** Bars since the section began: a pattern over two bars starts anew with it. */
   private turn = 0;
+  /** The turn at which words began a pattern of a bar's own. */
+  private ownFrom?: number | undefined;
   /** Patterns that were found in strokes, not in words. */
   private readonly found = new WeakSet<StrumPattern>();
 
   /** The pattern over two bars that words said and of which a bar of this meter plays half. */
-  wholeFor({ meter }: PaperBar): StrumPattern | undefined {
+  wholeFor({ meter }: PaperBar): Pick<SheetBar, 'wholeStrum' | 'wholeIsOwn'> {
     const { words } = this;
-    return words && words !== 'plain' && halvesOf(words, meter) ? words : undefined;
+    if (!words || words === 'plain' || !halvesOf(words, meter)) return {};
+    return { wholeStrum: words, ...(this.ownFrom !== undefined && { wholeIsOwn: true as const }) };
   }
 
   /** A section starts. */
   begin(): void {
     this.turn = 0;
+    this.ownFrom = undefined;
   }
 
   /** Were these words about the strum? */
   readWords(words: string): boolean {
     if (words === PLAIN_STRUM) this.words = 'plain';
-    const strum = parseStrum(words);
+    const own = /^\{(.*)\}$/su.exec(words)?.[1];
+    const strum = parseStrum(own ?? words);
     if (strum.ok) this.words = strum.value;
+    if (strum.ok) this.ownFrom = own === undefined ? undefined : this.turn;
     return strum.ok || words === PLAIN_STRUM;
   }
 
@@ -149,13 +156,18 @@ export class StrumReader {
   ): StrumPattern | 'unfit' | undefined {
     const said = this.words === 'plain' ? undefined : this.words;
     const halves = said && halvesOf(said, bar.meter);
-    const second = bar.pickup || this.turn % 2 === 1;
+    const second =
+      this.ownFrom === undefined
+        ? bar.pickup || this.turn % 2 === 1
+        : (this.turn - this.ownFrom) % 2 === 1;
     const [due, other] = halves && second ? halves.toReversed() : (halves ?? [said]);
     if (isMarked(notes)) {
       const known = [due, other, this.last].find((s) => s && this.agrees(bar, s, strokes));
       return known ?? this.patternOf(bar, strokes);
     }
     if (this.words === undefined && isRinging(notes)) return ringing(bar.meter);
+    if (halves && notes.length > 0)
+      return [due, other].find((s) => s && this.agrees(bar, s, strokes)) ?? due;
     if (this.words !== undefined || !this.last || rhythm.beatSlashes) return due;
     const unmarked =
       notes.length > 0 && notes.every(({ kind, slash }) => kind !== 'struck' || slash);

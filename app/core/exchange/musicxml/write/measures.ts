@@ -14,7 +14,7 @@ import { chordElements } from '../chord-kinds.ts';
 import { frameElement } from '../frames.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { fermataWords, PACE_SOUND, paceWords } from '../pace-words.ts';
-import { PLAIN_STRUM } from '../strum-paper.ts';
+import { PLAIN_STRUM, ownStrum } from '../strum-paper.ts';
 import { noteElements } from './slash-note.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
@@ -147,7 +147,9 @@ function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
     ...(bar.heading === undefined ? [] : [direction(element('rehearsal', bar.heading))]),
     ...(tempo ? [tempoElement(bar.tempo)] : []),
     ...(feel ? [feelElement(bar.feel)] : []),
-    ...(strum === (before ? strumWords(before) : PLAIN_STRUM) ? [] : [hidden(strum)]),
+    ...(strum === (before ? strumWords(before) : PLAIN_STRUM) && !beginsOwn(bar)
+      ? []
+      : [hidden(strum)]),
     ...(bar.sectionRemarks ?? []).map((text) => said(text, { directive: 'yes' })),
     ...(bar.remark === undefined ? [] : [said(bar.remark)]),
     ...(bar.pace ? [said(paceWords(bar.pace))] : []),
@@ -186,8 +188,13 @@ const said = (
   });
 
 /** The marks over the notes show it; the words keep how it was typed, and are not printed. */
-const strumWords = ({ strum, wholeStrum = strum, meter }: SheetBar): string =>
-  wholeStrum ? printStrum(wholeStrum, meter) : PLAIN_STRUM;
+function strumWords({ strum, wholeStrum = strum, wholeIsOwn, meter }: SheetBar): string {
+  const words = wholeStrum ? printStrum(wholeStrum, meter) : PLAIN_STRUM;
+  return wholeIsOwn ? ownStrum(words) : words;
+}
+
+/** A pattern over two bars that begins with this one. */
+const beginsOwn = ({ wholeIsOwn, simile }: SheetBar): boolean => wholeIsOwn === true && !simile;
 
 const sameTempo = (a: Tempo, b: Tempo): boolean => a.bpm === b.bpm && a.beat === b.beat;
 
