@@ -48,12 +48,38 @@ function printAttributes(attributes: Readonly<Record<string, Value | undefined>>
 export const printDocument = (root: XmlElement): string =>
   `<?xml version="1.0" encoding="UTF-8"?>${printed(root, '\n')}\n`;
 
-/** With its line break and indent before it. */
-function printed({ name, attributes, content }: XmlElement, indent: string): string {
+/** With its line break and indent before it. What stands in measures is often one element many times: see below. */
+function printed(element: XmlElement, indent: string, shared?: Map<XmlElement, string>): string {
+  const known = shared?.get(element);
+  if (known !== undefined) return known;
+  const text = printedAnew(element, indent);
+  shared?.set(element, text);
+  return text;
+}
+
+function printedAnew({ name, attributes, content }: XmlElement, indent: string): string {
   if (content.length === 0) return `${indent}<${name}${attributes}/>`;
   if (typeof content === 'string') return `${indent}<${name}${attributes}>${content}</${name}>`;
   const inner = `${indent}  `;
   let text = `${indent}<${name}${attributes}>`;
+  // All measures of a part stand at one depth, so that an element of several measures is printed alike in each.
+  if (name === 'part') return `${text}${measures(content, inner)}${indent}</${name}>`;
   for (const child of content) text += printed(child, inner);
   return `${text}${indent}</${name}>`;
+}
+
+function measures(all: readonly XmlElement[], indent: string): string {
+  const shared = new Map<XmlElement, string>();
+  let text = '';
+  for (const measure of all) {
+    const { name, attributes, content } = measure;
+    if (typeof content === 'string' || content.length === 0) {
+      text += printedAnew(measure, indent);
+      continue;
+    }
+    text += `${indent}<${name}${attributes}>`;
+    for (const child of content) text += printed(child, `${indent}  `, shared);
+    text += `${indent}</${name}>`;
+  }
+  return text;
 }

@@ -41,8 +41,9 @@ export interface BarNote {
 /** Every bar's notes, with ties across bar lines known. */
 export function notesOfBars(bars: readonly SheetBar[]): readonly (readonly BarNote[])[] {
   let before = NOTHING_BEFORE;
+  const alike = new AlikeBars();
   const laid = bars.map((bar) => {
-    const notes = bar.strum ? strummed(bar, bar.strum, before) : plain(bar, before);
+    const notes = alike.notesOf(bar, before);
     before = {
       chord: chordAt(bar, before, bar.length),
       silent: notes.at(-1)!.kind === 'rest',
@@ -54,6 +55,39 @@ export function notesOfBars(bars: readonly SheetBar[]): readonly (readonly BarNo
       ? [...notes.slice(0, -1), { ...notes.at(-1)!, ties: true }]
       : notes,
   );
+}
+
+/** Most bars of a song are strummed alike: each kind is laid out once, and is then one and the same list. */
+class AlikeBars {
+  private readonly known = new Map<
+    StrumPattern | undefined,
+    Map<SheetBar['meter'], Map<string, readonly BarNote[]>>
+  >();
+
+  notesOf(bar: SheetBar, before: PaperBefore): readonly BarNote[] {
+    const ofStrum = made(this.known, bar.strum, () => new Map());
+    const ofMeter = made(ofStrum, bar.meter, () => new Map<string, readonly BarNote[]>());
+    return made(ofMeter, rhythmKey(bar, before), () =>
+      bar.strum ? strummed(bar, bar.strum, before) : plain(bar, before),
+    );
+  }
+}
+
+function made<K, V>(known: Map<K, V>, key: K, make: () => V): V {
+  const there = known.get(key);
+  if (there !== undefined) return there;
+  const now = make();
+  known.set(key, now);
+  return now;
+}
+
+/** All that the notes of a bar follow from, beside its strum and meter. */
+function rhythmKey({ length, pickup, chords }: SheetBar, before: PaperBefore): string {
+  let key = `${length.n}/${length.d}${pickup ? 'p' : ''}`;
+  if (before.silent) key += 's';
+  if (before.chord === SILENCE) key += '-';
+  for (const { at, symbol } of chords) key += ` ${at.n}/${at.d}${symbol === SILENCE ? '-' : ''}`;
+  return key;
 }
 
 /** A slash on each beat, a rest where nothing sounds. */

@@ -15,7 +15,7 @@ import { frameElement } from '../frames.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { fermataWords, PACE_SOUND, paceWords } from '../pace-words.ts';
 import { PLAIN_STRUM, ownStrum } from '../strum-paper.ts';
-import { noteElements } from './slash-note.ts';
+import { type PlainNotes, noteElements } from './slash-note.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
 /** Divisions of a quarter note in which ordinary positions are whole: sixteenths and triplets of them. */
@@ -25,7 +25,14 @@ const USUAL_DIVISIONS = 24;
 export function chordMeasures(sheet: Sheet): readonly XmlElement[] {
   const shapes = new Map(sheet.shapes.map(({ symbol, frets }) => [symbol, frets]));
   const notes = notesOfBars(sheet.bars);
-  return measuresOf(sheet, (index) => measureContent(sheet, index, notes, shapes));
+  const known: Known = { notes: new WeakMap(), chords: new Map() };
+  return measuresOf(sheet, (index) => measureContent(sheet, index, notes, shapes, known));
+}
+
+/** What comes again in a song and is made once: notes of bars that are alike, chords with their diagrams. */
+interface Known {
+  readonly notes: PlainNotes;
+  readonly chords: Map<string, XmlElement>;
 }
 
 /** Numbered measures of any part; pickups have numbers of their own and do not count. */
@@ -46,6 +53,7 @@ function measureContent(
   index: number,
   notes: readonly (readonly BarNote[])[],
   shapes: ReadonlyMap<string, Frets>,
+  known: Known,
 ): XmlElement[] {
   const bar = sheet.bars[index]!;
   const before = index > 0 ? sheet.bars[index - 1] : undefined;
@@ -56,9 +64,14 @@ function measureContent(
     ...attributes(sheet, bar, before, newDivisions ? divisions : undefined),
     ...directions(bar, before),
     ...pacesOf(bar, before, divisions),
-    ...music(bar, notes[index]!, divisions, (chord, after) =>
-      harmony(chord, after, diagram(chord, sheet.capo, shapes), sheet.names),
-    ),
+    ...music(bar, notes[index]!, divisions, known.notes, (chord, after) => {
+      const key = `${chord.symbol} ${after} ${chord.shape?.join() ?? ''}`;
+      const made =
+        known.chords.get(key) ??
+        harmony(chord, after, diagram(chord, sheet.capo, shapes), sheet.names);
+      known.chords.set(key, made);
+      return made;
+    }),
     ...rightBarline(sheet.bars, index),
   ];
 }
@@ -69,10 +82,10 @@ function divisionsFor(bar: SheetBar, notes: readonly BarNote[]): number {
     ...bar.chords.map((c) => c.at),
     ...(bar.paces ?? []).map(({ at }) => at),
   ];
-  return positions.reduce(
-    (divisions, { d }) => divisions * (d / commonDivisor(divisions, d)),
-    USUAL_DIVISIONS,
-  );
+  let divisions = USUAL_DIVISIONS;
+  for (const { d } of positions)
+    if (divisions % d !== 0) divisions *= d / commonDivisor(divisions, d);
+  return divisions;
 }
 
 function commonDivisor(a: number, b: number): number {
@@ -140,14 +153,17 @@ function staffDetails({ capo, tuning }: Sheet): XmlElement[] {
 function directions(bar: SheetBar, before: SheetBar | undefined): XmlElement[] {
   const tempo = !before || !sameTempo(bar.tempo, before.tempo);
   const feel = before
-    ? printFeelKey(bar.feel) !== printFeelKey(before.feel)
+    ? bar.feel !== before.feel && printFeelKey(bar.feel) !== printFeelKey(before.feel)
     : bar.feel.kind !== 'straight';
-  const strum = strumWords(bar);
+  const sameStrum = before?.strum === bar.strum && before?.wholeStrum === bar.wholeStrum;
+  const goesOn = sameStrum && before?.meter === bar.meter && !bar.wholeIsOwn && !before.wholeIsOwn;
+  const strum = goesOn ? undefined : strumWords(bar);
   return [
     ...(bar.heading === undefined ? [] : [direction(element('rehearsal', bar.heading))]),
     ...(tempo ? [tempoElement(bar.tempo)] : []),
     ...(feel ? [feelElement(bar.feel)] : []),
-    ...(strum === (before ? strumWords(before) : PLAIN_STRUM) && !beginsOwn(bar)
+    ...(strum === undefined ||
+    (strum === (before ? strumWords(before) : PLAIN_STRUM) && !beginsOwn(bar))
       ? []
       : [hidden(strum)]),
     ...(bar.sectionRemarks ?? []).map((text) => said(text, { directive: 'yes' })),
@@ -233,9 +249,10 @@ function music(
   bar: SheetBar,
   notes: readonly BarNote[],
   divisions: number,
+  known: PlainNotes,
   harmonyOf: (chord: ChordAt, after: number) => XmlElement,
 ): XmlElement[] {
-  const elements = noteElements(notes, divisions, bar);
+  const elements = noteElements(notes, divisions, bar, known);
   return notes.flatMap(({ at, length }, i) => [
     ...chordsInSlot(bar.chords, { at, length }).flatMap((chord) => {
       const after = inDivisions(sub(chord.at, at), divisions);

@@ -7,8 +7,25 @@ import type { SheetBar } from '../sheet.ts';
 import { valueElements } from '../note-values.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
+/** Elements of bars without signs of their own, by their notes and divisions: bars that are alike share them. */
+export type PlainNotes = WeakMap<readonly BarNote[], Map<number, readonly XmlElement[]>>;
+
 /** One element for each note of a bar. */
 export function noteElements(
+  notes: readonly BarNote[],
+  divisions: number,
+  bar: Pick<SheetBar, 'chords' | 'fermata'>,
+  known: PlainNotes,
+): readonly XmlElement[] {
+  if (bar.fermata || bar.chords.some(({ slide }) => slide))
+    return elementsOf(notes, divisions, bar);
+  const plain = known.get(notes) ?? new Map<number, readonly XmlElement[]>();
+  const elements = plain.get(divisions) ?? elementsOf(notes, divisions, bar);
+  known.set(notes, plain.set(divisions, elements));
+  return elements;
+}
+
+function elementsOf(
   notes: readonly BarNote[],
   divisions: number,
   { chords, fermata }: Pick<SheetBar, 'chords' | 'fermata'>,
