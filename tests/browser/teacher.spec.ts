@@ -14,7 +14,7 @@ import { resolveUnit } from '../../app/core/units/resolve.ts';
 import type { Desk } from '../../app/services/contract/contract.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
-import { handle } from './view/short-climb.ts';
+import { handle, openShortClimb } from './view/short-climb.ts';
 
 const now = isoTimeOf(new Date());
 const daysAgo = (n: number): string => dateOfDay(dayNumber(now.slice(0, 10)) - n);
@@ -434,4 +434,24 @@ test('all students stand in one table, who needs help first', async ({ page, hos
   await expectAccessible(page);
   await rows.nth(2).getByRole('button', { name: 'Ben' }).click();
   await expect(page.getByRole('region', { name: 'Before the lesson' })).toBeVisible();
+});
+
+test('a note that names a bar stands at that bar on the stage, the rest of it in the head', async ({
+  page,
+  host,
+}) => {
+  const [given] = set;
+  const note = 'Lightly, from the wrist.\nBar 3: thumb low';
+  const assignments = [{ ...given!, terms: { ...given!.terms, note } }];
+  await handle(host, 'students.save', { student: student('self', 'Ada', { assignments }) });
+  await openShortClimb(page, host, {
+    chart: chartWith('Bb'),
+    ladder: { unit: given!.unit.key },
+  });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const stage = page.getByRole('region', { name: 'Stage' });
+  await expect(stage.getByText('Lightly, from the wrist.', { exact: true })).toBeVisible();
+  const bars = stage.getByRole('list', { name: /^Bars 1 to/ }).getByRole('listitem');
+  await expect(bars.nth(2)).toContainText('thumb low');
+  await expect(bars.nth(1)).not.toContainText('thumb low');
 });
