@@ -61,6 +61,7 @@ export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJ
       ...take.remarks,
       ...findingsWords(findings),
       ...(found?.doubtful ? [DOUBTFUL_START] : []),
+      ...(found ? otherPace(found, settings.bpm) : []),
       ...tooShort(take.length, late),
     ],
   };
@@ -78,6 +79,19 @@ const DOUBTFUL_START: Problem = {
   message: 'The pass fits at more than one place of the recording',
   cure: 'Look at where it is said to begin, and give the start yourself if that is not it.',
 };
+
+/** A player who heard no click may have played a little faster or slower all along. */
+function otherPace({ pace, doubtful }: FoundStart, asked: Bpm): Problem[] {
+  const played = Math.round(asked / pace);
+  if (doubtful || played === Math.round(asked)) return [];
+  return [
+    {
+      code: 'ear-other-pace',
+      message: `It was played at about ${played} bpm rather than ${asked}`,
+      cure: `Judge it at ${played} bpm to see each change against the beat that was played.`,
+    },
+  ];
+}
 
 /** Half a second is the usual reach of a last chord that nobody needs to hear. */
 const tooShort = (length: Seconds, end: Seconds): Problem[] =>

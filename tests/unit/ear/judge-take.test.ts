@@ -63,6 +63,14 @@ describe('judgeTake', () => {
     expect(judged.pass.verdict).toBe('clean');
   });
 
+  it('says at which tempo a pass was played that was a little faster than asked', () => {
+    const judged = judgeTake(take, unit, { ...settings, bpm: 88 });
+    expect(Math.abs(judged.start - 1.3)).toBeLessThan(0.06);
+    const said = judged.remarks.find(({ code }) => code === 'ear-other-pace');
+    expect(said?.message).toBe('It was played at about 90 bpm rather than 88');
+    expect(judgeTake(take, unit, settings).remarks).toEqual([]);
+  });
+
   it.each([48_000, 96_000])('judges it clean at %i samples a second', (rate) => {
     const judged = judgeTake(recorded(1.3, voicings, rate), unit, { ...settings, start: 1.3 });
     expect(judged.pass).toMatchObject({ verdict: 'clean', held: lap.changes.length, unsure: 0 });
