@@ -1,17 +1,17 @@
 // Where a pass begins in a recording that nobody timed: every place is asked how well the whole pass fits there.
-import type { PitchClass, Seconds, Share } from '../base/units.ts';
+import type { Cents, PitchClass, Seconds, Share } from '../base/units.ts';
 import type { Frames } from './frames.ts';
 import type { Expectation } from './model.ts';
 import { type Stroke, strokesBetween } from './strokes.ts';
 import { hearTuning, NO_TUNING, tuningOf } from './tuning.ts';
 import { chordOdds } from './start/chord-odds.ts';
 import { type Due, type DueChord, stretched } from './start/due.ts';
-import { type Heard, nearest } from './start/place.ts';
-import { placesOf } from './start/places.ts';
+import { chordsHeard, type Heard, nearest } from './start/place.ts';
+import { type Place, placesOf } from './start/places.ts';
 
 export interface FoundStart {
   readonly start: Seconds;
-  /** Another place fits nearly as well. */
+  /** Another place fits nearly as well, or few of the chords are heard at this one. */
   readonly doubtful: boolean;
   /** How likely this place is beside all others. */
   readonly sure: Share;
@@ -21,6 +21,8 @@ export interface FoundStart {
 
 /** Surer than this is sure; chosen on the train and choose parts of tests/bench/start-set. */
 const SURE: Share = 0.9;
+/** Where the due chord is heard on fewer beats than this, whatever decides is no music. */
+const LEAST_CHORDS: Share = 0.4;
 /** A stroke this far from its moment says nothing about how late the player is on the whole. */
 const REACH: Seconds = 0.08;
 /** So many of the clearest strokes tell the guitar's tuning. */
@@ -39,27 +41,37 @@ export function findStart(
   const due = dueOf(expected);
   const strokes = strokesBetween(frames, 0, length);
   if (!due || strokes.length === 0) return null;
-  tune(frames, strokes);
-  const heard: Heard = {
-    strokes: strokes.map(({ at }) => at),
-    chords: chordOdds(differing(due.chords), (frame) => frames.slow(frame), length),
-    length,
-  };
-  const [best, ...others] = placesOf(heard, due);
+  const hearings = tuningsOf(frames, strokes).map((tuning) => {
+    frames.tune(tuning);
+    const chords = chordOdds(differing(due.chords), (frame) => frames.slow(frame), length);
+    const heard: Heard = { strokes: strokes.map(({ at }) => at), chords, length };
+    return { heard, places: placesOf(heard, due) };
+  });
+  const { heard, places } = hearings.reduce((a, b) => (worthOfBest(b) > worthOfBest(a) ? b : a));
+  const [best, ...others] = places;
   if (!best) return null;
   const sure = 1 / others.reduce((sum, { worth }) => sum + Math.exp(worth - best.worth), 1);
   const { pace } = best;
-  const start = best.start + lateness(heard.strokes, stretched(due, pace), best.start);
-  return { start, doubtful: sure < SURE, sure, pace };
+  const played = stretched(due, pace);
+  const doubtful = sure < SURE || chordsHeard(heard, played, best.start) < LEAST_CHORDS;
+  const start = best.start + lateness(heard.strokes, played, best.start);
+  return { start, doubtful, sure, pace };
 }
 
-function tune(frames: Frames, strokes: readonly Stroke[]): void {
+const worthOfBest = ({ places }: { readonly places: readonly Place[] }): number =>
+  places[0]?.worth ?? -Infinity;
+
+/** Nearer to half a semitone the next pitch down, sharp, is as likely: both are tried. */
+const AMBIGUOUS: Cents = 33;
+
+function tuningsOf(frames: Frames, strokes: readonly Stroke[]): Cents[] {
   const clearest = strokes.toSorted((a, b) => b.strength - a.strength).slice(0, TUNED_BY);
   const evidence = clearest.reduce(
     (so, { at }) => hearTuning(so, frames, at, at + TUNED_WITHIN),
     NO_TUNING,
   );
-  frames.tune(tuningOf(evidence));
+  const tuning = tuningOf(evidence);
+  return Math.abs(tuning) < AMBIGUOUS ? [tuning] : [tuning, tuning - 100 * Math.sign(tuning)];
 }
 
 const differing = (chords: readonly DueChord[]): (readonly PitchClass[])[] => [

@@ -76,7 +76,7 @@ function startIn(take: Take, lap: Lap, unit: Unit, { voicings }: TakeSettings): 
 
 const DOUBTFUL_START: Problem = {
   code: 'ear-start-doubtful',
-  message: 'The pass fits at more than one place of the recording',
+  message: 'It is not certain where the pass begins',
   cure: 'Look at where it is said to begin, and give the start yourself if that is not it.',
 };
 

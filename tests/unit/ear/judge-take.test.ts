@@ -174,6 +174,25 @@ describe('findStart', () => {
     expect(found.doubtful).toBe(false);
   });
 
+  it('finds a guitar that is tuned more than half a semitone low', () => {
+    const low = recorded(2.2);
+    // Played back so much more slowly that all of it sounds 56 cents lower; the pace goes along.
+    const by = 2 ** (-56 / 1200);
+    const samples = Float32Array.from({ length: Math.floor(low.samples.length / by) }, (_, i) => {
+      const at = i * by;
+      const [a, b] = [low.samples[Math.floor(at)] ?? 0, low.samples[Math.floor(at) + 1] ?? 0];
+      return a + (at % 1) * (b - a);
+    });
+    const found = findIn({ ...low, samples, length: samples.length / RATE })!;
+    expect(Math.abs(found.start - 2.2 / by)).toBeLessThan(0.05);
+    expect(found.doubtful).toBe(false);
+  });
+
+  it('doubts a place at which hardly any chord is heard', () => {
+    const strange = voicings.map((v) => v.map((m) => (m === null ? null : m + 6)));
+    expect(findIn(recorded(1, strange))!.doubtful).toBe(true);
+  });
+
   it('finds nothing in silence', () => {
     const samples = new Float32Array(5 * RATE);
     expect(findIn({ samples, rate: RATE, length: 5, remarks: [] })).toBeNull();

@@ -2,7 +2,7 @@
 //
 // Each witness is a log likelihood up to what all places share. The numbers are guesses of what players and rooms do,
 // tried on the train part of tests/bench/start-set and kept or left by its choose part.
-import type { Seconds } from '../../base/units.ts';
+import type { Seconds, Share } from '../../base/units.ts';
 import { type ChordOdds, MOMENT } from './chord-odds.ts';
 import { type Due, type DueChord, heldBy } from './due.ts';
 
@@ -118,24 +118,37 @@ function chordsWorth(heard: Heard, due: Due, start: Seconds): number {
   );
 }
 
-function chordWorth(
+function chordWorth(heard: Heard, chord: DueChord, start: Seconds): number {
+  const beat = (chord.until - chord.from) / chord.beats;
+  const worth = CHORDS.worth * Math.min(1, beat / CHORDS.shortBeat);
+  return oddsByBeat(heard, chord, start).reduce(
+    (sum, odds) => sum + Math.log(CHORDS.right * Math.exp(worth * odds) + 1 - CHORDS.right),
+    0,
+  );
+}
+
+/** Of the beats that the recording holds. */
+function oddsByBeat(
   { chords, length }: Heard,
   { tones, from, until, beats }: DueChord,
   start: Seconds,
-): number {
+): number[] {
+  const { pick, gap } = CHORDS;
   const beat = (until - from) / beats;
-  const worth = CHORDS.worth * Math.min(1, beat / CHORDS.shortBeat);
-  let sum = 0;
+  const found: number[] = [];
   for (let k = 0; k < beats; k++) {
     const begins = start + from + k * beat;
-    const [a, b] = [
-      begins + (k === 0 ? CHORDS.pick : CHORDS.gap.after),
-      begins + beat - CHORDS.gap.before,
-    ];
+    const [a, b] = [begins + (k === 0 ? pick : gap.after), begins + beat - gap.before];
     const odds = a < 0 || b > length ? null : chords.mean(tones, a, b);
-    if (odds !== null) sum += Math.log(CHORDS.right * Math.exp(worth * odds) + 1 - CHORDS.right);
+    if (odds !== null) found.push(odds);
   }
-  return sum;
+  return found;
+}
+
+/** Share of the beats on which the chord that is due is likelier than another; 1 where no chord is due. */
+export function chordsHeard(heard: Heard, due: Due, start: Seconds): Share {
+  const odds = due.chords.flatMap((chord) => oddsByBeat(heard, chord, start));
+  return odds.length === 0 ? 1 : odds.filter((o) => o > 0).length / odds.length;
 }
 
 const EDGE = {
