@@ -37,6 +37,7 @@ export async function takeIn(text: string, around: TakeInAround): Promise<Result
   if (SCORE.test(text)) return takeScore(text, around);
   const chart = readAnyChart(text, 'new');
   if (chart.ok) return ok({ ...partsOf(chart.value, around, []), text });
+  if (isTypedAsOurs(text)) return ok(asTyped(text, chart.problems.length));
   const sheet = readSheet(text);
   if (!hasChords(sheet)) {
     const cure = 'Paste words with chords above them or in [brackets], or bars such as | C | G |.';
@@ -80,6 +81,46 @@ async function takeScore(text: string, around: TakeInAround): Promise<Result<Tak
 
 /** A chord line of a sheet, as no line of ours looks. */
 const OURS = /^\s*(?:\||:?\[[^\]]*\]\s*$|#|$|[\p{L}][\p{L}\d ]*:)/u;
+
+/** How many lines in ten may look otherwise in a chart of ours with mistakes. */
+const MOST_OTHER = 0.3;
+
+/** Title, tempo and bars as we type them, and hardly a line that looks otherwise. */
+function isTypedAsOurs(text: string): boolean {
+  const lines = text.split(/\r\n|\n|\r/u).filter((line) => line.trim() !== '');
+  const form = lines.findIndex((line) => FORM.test(line));
+  const above = form < 0 ? lines : lines.slice(0, form);
+  const has = (line: RegExp): boolean => above.some((one) => line.test(one));
+  const other = above.filter((line) => !OURS.test(line)).length;
+  return (
+    has(/^\s*title\s*:/u) &&
+    has(/^\s*tempo\s*:/u) &&
+    has(/^\s*:?\|/u) &&
+    other <= above.length * MOST_OTHER
+  );
+}
+
+const FORM = /^\s*form\s*:/iu;
+const HEADING = /^(?=\s*\[[^\]\n]*\]?[ \t]*$)/mu;
+
+/** It stays to the letter: the editor names the mistakes, each with its cure. */
+function asTyped(text: string, mistakes: number): Taken {
+  const lines = text.split(/\r\n|\n|\r/u);
+  const at = lines.findIndex((line) => FORM.test(line));
+  const above = at < 0 ? lines : lines.slice(0, at);
+  const form = at < 0 ? [] : [lines[at]!.replace(FORM, ''), ...lines.slice(at + 1)];
+  const many = mistakes === 1 ? 'one mistake stands' : `${mistakes} mistakes stand`;
+  return {
+    text,
+    sections: above
+      .join('\n')
+      .split(HEADING)
+      .map((block) => block.trim())
+      .filter((block) => block.startsWith('[')),
+    form: form.map((line) => line.trim()).filter((line) => line !== ''),
+    notes: [`It is taken as it is typed; ${many} under the text, each with a cure to press.`],
+  };
+}
 
 /**
  * What a text pasted straight into the editor becomes: bars with their words where it is a sheet, undefined

@@ -57,6 +57,31 @@ describe('straight into the editor', () => {
   ])('%j is left as it is', (text) => expect(pastedSheet(text, '[A]\n')).toBeUndefined());
 });
 
+describe('a chart of ours with mistakes', () => {
+  const around = { readScore: () => Promise.resolve(undefined), taken: [], usual: {} };
+  const slips =
+    'title: Slips\ntempo: 96\n\n[Verse]\n| 320003 | D |\nwords: | Down by | the sea |\n\n[Chorus]\n|: C |1. G :|3. G |\n\nform: Verse Chorus\n';
+  test('is taken to the letter, not read as a sheet', async () => {
+    expect(await takeIn(slips, around)).toEqual({
+      ok: true,
+      value: {
+        text: slips,
+        sections: [
+          '[Verse]\n| 320003 | D |\nwords: | Down by | the sea |',
+          '[Chorus]\n|: C |1. G :|3. G |',
+        ],
+        form: ['Verse Chorus'],
+        notes: [expect.stringMatching(/taken as it is typed; 3 mistakes stand/u)],
+      },
+    });
+  });
+  test('a sheet that names title and tempo is still a sheet', async () => {
+    const sheet = `title: Low Tide\ntempo: 96\n\n[Verse]\n${SHEET}\n| G | C |\n`;
+    const taken = await takeIn(sheet, around);
+    expect(taken.ok && taken.value.text).toMatch(/# bars guessed/u);
+  });
+});
+
 describe('the paste field', () => {
   const around = { readScore: () => Promise.resolve(undefined), taken: ['Verse'], usual: {} };
   test('words without a chord are refused with a cure', async () => {
