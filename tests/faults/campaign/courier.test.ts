@@ -32,3 +32,14 @@ it(
   },
   SCALE.milliseconds,
 );
+
+it('what went half while it was locked is sent whole', async () => {
+  const step = (does: CourierStep['does'], ...faults: CourierStep['faults']): CourierStep => ({
+    ...{ does, m: 0, n: 0, faults },
+  });
+  const steps = [
+    ...[step('write'), step('meet'), step('lock')],
+    step('meet', undefined, 'goes half', 'is full'),
+  ];
+  expect(await courierFaults(steps, 2)).toEqual([]);
+});

@@ -171,6 +171,8 @@ class Work {
     const { mirror } = this.#meeting;
     const content = await this.#contentOf(from);
     if (typeof content === 'string') {
+      // What this computer sent half, as when it locked what lay open, is sent whole.
+      if (mirror.isOwn(path) && mirror.files().has(path)) return this.#send(path);
       this.#flawed.push(`${from.path}: ${content}`);
       return;
     }
