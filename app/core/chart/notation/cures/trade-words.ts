@@ -26,8 +26,13 @@ const WORDS: ReadonlyMap<string, string> = new Map([
 /** Words that a slip of two signs may hide. */
 const LONG = ['fermata', 'pickup'];
 
+/** Letters of the shortest word here. */
+const SHORTEST = 4;
+
 /** What is written for a word of the trade, or for one of the notation that is misspelt. */
 export function tradeWord(sign: string): string | undefined {
+  // Every chord of a chart is asked at every keystroke: short ones are no such words.
+  if (sign.length < SHORTEST) return undefined;
   const word = sign.toLowerCase().replace(/[.,]+$/u, '');
   return (
     WORDS.get(word) ??
