@@ -65,10 +65,7 @@ export function openServices(given: ServicesOptions): ServiceHost {
     vault: options.host.vault,
   });
   const stopTimers = startTimers(
-    () => {
-      settings.retry();
-      log.retry();
-    },
+    () => [settings, log].forEach((waiting) => waiting.retry()),
     () => void sharing.syncQuietly(),
     () => {
       void lookAfterLog(log, standing);
