@@ -67,6 +67,8 @@ const SCALE = [0, 2, 4, 5, 7, 9, 11];
 /** In a German sheet a B among flats is B flat: the roots then share a key better. */
 function flatFits(typed: readonly string[]): boolean {
   if (!typed.some((word) => /^B(?!b|♭|es)/u.test(word))) return false;
+  // Who writes B flat with its sign means B natural without it.
+  if (typed.some((word) => /^B[b♭]/u.test(word))) return false;
   const fit = (german: boolean): number => {
     const roots = typed.flatMap((word) => {
       const chord = readChord(symbolOf(word, { german, smallMinor: false }) ?? '');

@@ -43,11 +43,14 @@ function withoutTabs(line: string): string {
   return out;
 }
 
-/** Text from pages often has an empty line behind every line: there it parts nothing, and is passed over. */
+/**
+ * Text from pages often has an empty line behind every line, or behind all but the headings: there it parts nothing,
+ * and is passed over. Where chords stand over their words at least half of the lines touch the next one.
+ */
 export function singleSpaced(lines: readonly string[]): readonly NumberedLine[] {
   const numbered = lines.map((text, i) => ({ text, number: i + 1 }));
   const full = numbered.filter(({ text }) => text.trim() !== '');
   const together = full.filter(({ number }, k) => full[k + 1]?.number === number + 1).length;
-  if (full.length < 6 || together > full.length * 0.1) return numbered;
+  if (full.length < 6 || together > full.length * 0.3) return numbered;
   return numbered.filter(({ text }, i) => text.trim() !== '' || lines[i - 1]?.trim() === '');
 }

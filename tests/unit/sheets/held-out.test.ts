@@ -13,7 +13,10 @@
 // program, which are no plain convention and not kept here. A seventh (42 sheets by a third hand, read once after that) had
 // 96.1 %, 98.3 % and 83.3 % against the truth as it was written; two of its seven faults were the truth's own: “1.” named
 // “1” where others write “Verse 1”, and places counted from the spaces before the words. Of the others four were chords
-// pushed on by a long one before them, one was chords marked by stars. The causes of all those faults are mended since.
+// pushed on by a long one before them, one was chords marked by stars. An eighth (36 sheets: six songs, twelve plain
+// layouts and German names, read once after that) had 96.1 %, 100 % and 88.9 %, all of it by two causes: an empty line
+// behind every line but the headings (three sheets), and B beside B♭ in a sheet with German words. The causes of all those
+// faults are mended since.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
@@ -32,7 +35,7 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 });
 
 test('the shares', () => {
-  expect(all).toHaveLength(413);
+  expect(all).toHaveLength(449);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
