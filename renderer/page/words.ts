@@ -28,6 +28,10 @@ export const counted = (n: number, one: string, many = `${one}s`): string =>
 /** 0.834 → "83 %". */
 export const percentWords = (share: Share): string => `${Math.round(share * 100)} %`;
 
+/** 0.4 → "less than a minute", 12.6 → "13 minutes". @param minutes of playing */
+export const minutesWords = (minutes: number): string =>
+  minutes > 0 && minutes < 1 ? 'less than a minute' : counted(Math.round(minutes), 'minute');
+
 /** 151.4 → "2:31". */
 export const lengthWords = (seconds: Seconds): string =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;

@@ -83,6 +83,9 @@ test.describe('today', () => {
     await page.getByRole('button', { name: 'Set myself something' }).click();
     const dialog = page.getByRole('dialog', { name: 'Set myself something' });
     await dialog.getByLabel('Chart').selectOption(chart.id);
+    await dialog
+      .getByLabel('What')
+      .selectOption({ label: `The whole chart: ${units.length} parts` });
     await dialog.getByLabel('Due').fill(daysOn(30));
     await dialog.getByRole('button', { name: /^Set \d+ parts$/ }).click();
     const set = page.getByRole('region', { name: 'What was set' });

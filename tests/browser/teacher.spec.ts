@@ -79,6 +79,10 @@ test('passes on other bars stand apart until the teacher counts them', async ({ 
   await handle(host, 'log.append', { desk: 'ada', entries });
   await page.goto(`${host.address}#/desk/ada`);
   await expect(page.getByText('3 passes on other bars: bar 3 was C, you set B♭.')).toBeVisible();
+  const lesson = page.getByRole('region', { name: 'Before the lesson' });
+  await expect(lesson.getByRole('row', { name: /^Verse/ })).toContainText(
+    '+ 3 passes on other bars: bar 3 was C, you set B♭',
+  );
   await expect(page.getByText('plays other bars than were set (3 passes)').first()).toBeVisible();
   await expectAccessible(page);
   await page.getByRole('button', { name: /^Count the passes on other bars/ }).click();
@@ -100,12 +104,17 @@ test('the student is told that other bars do not count', async ({ page, host }) 
   await handle(host, 'students.save', { student: student('self', 'Ada', { assignments: set }) });
   await handle(host, 'log.append', { entries: [entryOn('C', 1)] });
   await page.goto(`${host.address}#/today`);
-  await expect(page.getByText(/Your chart has other bars here than were set/)).toContainText(
+  const wasSet = page.getByRole('region', { name: 'What was set' });
+  await expect(wasSet.getByText(/Your chart has other bars here than were set/)).toContainText(
     '1 pass on other bars does not count for the target until Ms Tern accepts them.',
   );
   await expect(
     page.getByText('other bars here than were set: bar 3 is C here, B♭ was set.'),
   ).toBeVisible();
+  // What comes next says so, too, and does not call it unplayed.
+  const next = page.getByRole('region', { name: 'Verse Harbour Steps' });
+  await expect(next).toContainText('Your chart has other bars here than were set');
+  await expect(page.getByText('You have not played it yet.')).toHaveCount(0);
   // The chart put right: what was played stays told.
   await handle(host, 'charts.save', { chart: chartWith('Bb') });
   await page.reload();

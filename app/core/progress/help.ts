@@ -99,7 +99,7 @@ export function sayNeed(reason: HelpReason): string {
     case 'plateau':
       return 'stands still';
     case 'silent':
-      return `not played for ${reason.days} days`;
+      return `last played ${reason.days} days ago`;
     case 'not-begun':
       return 'not begun';
   }

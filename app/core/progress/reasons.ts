@@ -12,6 +12,8 @@ export interface Candidate {
   readonly assignment?: Assignment;
   /** Played before, but its bars were changed since: its figures begin anew. */
   readonly changed?: true;
+  /** Its chart has other bars here than were set, or passes were played on such. */
+  readonly otherBars?: { readonly differs: boolean; readonly passes: number };
   /** The change that broke most lately, by the ear or by the player's own marks, and how often. */
   readonly breaks?: { readonly from: string; readonly to: string; readonly times: number };
   /** Its hardest change; `hardness` is the fretboard's cost per second, which only ranks. */
@@ -42,6 +44,7 @@ export type Reason =
   | { readonly kind: 'long-ago'; readonly days: number }
   | { readonly kind: 'new' }
   | { readonly kind: 'changed' }
+  | { readonly kind: 'other-bars'; readonly differs: boolean; readonly passes: number }
   | { readonly kind: 'played-today' }
   /** A change in it broke again and again lately. */
   | { readonly kind: 'breaks'; readonly from: string; readonly to: string; readonly times: number }
@@ -67,14 +70,16 @@ export function hardestQuarter(candidates: readonly Candidate[]): number {
 
 /** Weightiest first; at least one. @param hardFrom hardness that counts as tight today. */
 export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] {
-  const { standing, hardest, breaks } = candidate;
+  const { standing, hardest, breaks, otherBars } = candidate;
+  const other: Reason[] = otherBars ? [{ kind: 'other-bars', ...otherBars }] : [];
   if (owns(standing.owned, standing.target)) {
-    return [{ kind: 'keep', days: standing.daysSince ?? 0, again: keepGap(standing) }];
+    return [...other, { kind: 'keep', days: standing.daysSince ?? 0, again: keepGap(standing) }];
   }
   return [
+    ...other,
     ...dateReasons(standing),
     ...courseReasons(standing),
-    candidate.changed ? { kind: 'changed' as const } : playedReason(standing),
+    ...playedReason(candidate),
     ...minuteReasons(candidate),
     ...(breaks && breaks.times >= OFTEN ? [{ kind: 'breaks', ...breaks } as const] : []),
     ...(hardest && hardest.hardness >= hardFrom
@@ -123,8 +128,10 @@ function minuteReasons({ assignment, standing }: Candidate): Reason[] {
   return asked !== undefined && done < asked ? [{ kind: 'minutes', done, asked }] : [];
 }
 
-function playedReason({ daysSince }: UnitStanding): Reason {
-  if (daysSince === undefined) return { kind: 'new' };
-  if (daysSince === 0) return { kind: 'played-today' };
-  return { kind: daysSince >= LONG_AGO ? 'long-ago' : 'see-what-stayed', days: daysSince };
+function playedReason({ standing: { daysSince }, changed, otherBars }: Candidate): Reason[] {
+  if (changed) return [{ kind: 'changed' }];
+  // What was played on other bars is said already.
+  if (daysSince === undefined) return otherBars?.passes ? [] : [{ kind: 'new' }];
+  if (daysSince === 0) return [{ kind: 'played-today' }];
+  return [{ kind: daysSince >= LONG_AGO ? 'long-ago' : 'see-what-stayed', days: daysSince }];
 }

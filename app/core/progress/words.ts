@@ -209,6 +209,9 @@ export function sayGrounds(owned: OwnedTempo, surer: Surer, self?: string): stri
   return `${from}${band} ${saySurer(surer)}`;
 }
 
+const lastPlayed = (n: number): string =>
+  `You last played it ${n === 1 ? 'yesterday' : `${days(n)} ago`}`;
+
 const dueIn = (n: number): string => (n === 0 ? 'Due today' : `Due in ${days(n)}`);
 
 const expectation = ({ low, middle, high }: { low: Bpm; middle: Bpm; high: Bpm }): string =>
@@ -232,11 +235,15 @@ export function sayReason(reason: Reason): string {
     case 'standing-still':
       return `It stands still near ${whole(reason.level)}.`;
     case 'see-what-stayed':
-      return `Played ${reason.days === 1 ? 'yesterday' : `${days(reason.days)} ago`}: the first pass shows what stayed.`;
+      return `${lastPlayed(reason.days)}: the first pass shows what stayed.`;
     case 'long-ago':
-      return `Not played for ${days(reason.days)}.`;
+      return `${lastPlayed(reason.days)}.`;
     case 'new':
-      return 'Not played yet.';
+      return 'You have not played it yet.';
+    case 'other-bars':
+      return reason.differs
+        ? 'Your chart has other bars here than were set: see ‘What was set’ below.'
+        : `${reason.passes === 1 ? 'One pass was' : `${reason.passes} passes were`} on other bars than were set, and not counted.`;
     case 'changed':
       return 'Its bars were changed since you last played it.';
     case 'played-today':

@@ -199,7 +199,9 @@ interface Told {
 function candidateOf({ chart, unit, assignment }: Sought, told: Told): Candidate {
   const { standing, worst, place, everPlayed } = told;
   const shown = (symbol: string): string => shownSymbol(symbol, unit.names);
-  const changed = standing.lastPractised === undefined && everPlayed;
+  const other = assignment && place && otherHere(assignment, unit, place);
+  // Where the bars are others than were set, that says more.
+  const changed = !other && standing.lastPractised === undefined && everPlayed;
   return {
     chart,
     unit: { key: unit.key, name: unit.name },
@@ -208,6 +210,7 @@ function candidateOf({ chart, unit, assignment }: Sought, told: Told): Candidate
       ? { breaks: { from: shown(worst.from), to: shown(worst.to), times: worst.broke } }
       : {}),
     ...(changed ? { changed: true } : {}),
+    ...(other ? { otherBars: { differs: other.differs, passes: other.passes } } : {}),
     ...(assignment ? { assignment } : {}),
   };
 }

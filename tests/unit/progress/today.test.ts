@@ -49,6 +49,15 @@ it('says which change broke lately, from the second time on', () => {
   expect(reasonsFor(once).map(({ kind }) => kind)).not.toContain('breaks');
 });
 
+it('says first that bars are others than were set, and does not call what was played on them unplayed', () => {
+  const kinds = (passes: number, differs: boolean) =>
+    reasonsFor(
+      candidate('Verse', { daysSince: undefined }, { otherBars: { passes, differs } }),
+    ).map(({ kind }) => kind);
+  expect(kinds(4, false)).toEqual(['other-bars']);
+  expect(kinds(0, true)).toEqual(['other-bars', 'new']);
+});
+
 describe('planToday', () => {
   it('puts what has waited a round first, then what is new, then what presses', () => {
     const plan = planToday(
