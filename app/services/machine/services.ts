@@ -197,7 +197,7 @@ const recordHandlers = (
   'log.passes': (query) => log.passes(query),
   ...answerFigures({
     ...{ units: log.units, days: log.days, counts: log.counts, bests: log.bests },
-    ...{ lately: log.lately, passes: (query) => log.passes(query).passes },
+    ...{ mark: log.mark, lately: log.lately, passes: (query) => log.passes(query).passes },
   }),
   'log.units': (filter) => log.units(filter),
   'log.days': (filter) => log.days(filter),

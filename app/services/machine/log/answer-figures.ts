@@ -17,47 +17,79 @@ export interface FigureSource extends Pick<LogReader, 'units' | 'days' | 'counts
   readonly passes: (query: PassQuery) => readonly PassRecord[];
   /** See `LogReader`. */
   readonly lately: (asked: BarsAsked & { readonly asOf: IsoDate }) => readonly PassRecord[];
+  /** What is made of the passes of some bars is kept with their mark; without one it is made anew. */
+  readonly mark?: (desk: string, bars: string) => object | undefined;
 }
 
 type FigureCall = `log.${
   'course' | 'sittings' | 'changes' | 'worst' | 'counts' | 'bests' | 'lastTime' | 'standings'}`;
 
-export const answerFigures = (source: FigureSource): Pick<Handlers, FigureCall> => ({
-  'log.course': ({ leadIn, ...query }) => {
-    const { since, bars, chart, desk } = query;
-    if (leadIn !== true || since === undefined || bars === undefined || chart === undefined)
-      return packCourse(source.passes(query));
-    const [first] = source.lately({ desk, chart, bars, asOf: since });
-    return packCourse(source.passes({ ...query, since: first && localDate(first.at) }));
-  },
-  'log.sittings': ({ days, ...query }) => {
-    const first = days === undefined ? undefined : source.days(query).at(-days)?.date;
-    const passes = source.passes({ ...query, since: first ?? query.since });
-    return passes.length === 0 ? [] : summariseUnit(passes).sessions;
-  },
-  'log.changes': (query) => breakingChanges(source.passes(query)),
-  'log.worst': async ({ desk, of, latest }) => {
-    const worst: (ChangeTally | null)[] = [];
-    for (const bars of of) {
-      const [first] = breakingChanges(source.passes({ desk, ...bars, latest }));
-      worst.push(first && first.broke > 0 ? first : null);
-      await setImmediate();
-    }
-    return worst;
-  },
-  'log.counts': (asked) => source.counts(asked),
-  'log.bests': (asked) => source.bests(asked),
-  'log.lastTime': ({ desk }) => lastTimeIn(source, desk),
-  'log.standings': async ({ desk, of }) => {
-    const standings: UnitStanding[] = [];
+export function answerFigures(source: FigureSource): Pick<Handlers, FigureCall> {
+  const kept = new KeptAnswers(source);
+  return {
+    'log.course': ({ leadIn, ...query }) => {
+      const { since, bars, chart, desk } = query;
+      if (leadIn !== true || since === undefined || bars === undefined || chart === undefined)
+        return packCourse(source.passes(query));
+      const [first] = source.lately({ desk, chart, bars, asOf: since });
+      return packCourse(source.passes({ ...query, since: first && localDate(first.at) }));
+    },
+    'log.sittings': ({ days, ...query }) => {
+      const first = days === undefined ? undefined : source.days(query).at(-days)?.date;
+      const passes = source.passes({ ...query, since: first ?? query.since });
+      return passes.length === 0 ? [] : summariseUnit(passes).sessions;
+    },
+    'log.changes': (query) => breakingChanges(source.passes(query)),
+    'log.worst': ({ desk, of, latest }) => {
+      const worst = (bars: Omit<BarsAsked, 'desk'>): ChangeTally | null => {
+        const [first] = breakingChanges(source.passes({ desk, ...bars, latest }));
+        return first && first.broke > 0 ? first : null;
+      };
+      return kept.ofEach(`worst of ${latest}`, desk, of, worst);
+    },
+    'log.counts': (asked) => source.counts(asked),
+    'log.bests': (asked) => source.bests(asked),
+    'log.lastTime': ({ desk }) => lastTimeIn(source, desk),
+    'log.standings': ({ desk, of }) =>
+      kept.ofEach('standing', desk, of, (asked) => standingIn(source, desk, asked)),
+  };
+}
+
+/** Answers about bars, kept as long as nothing new is said of them. */
+class KeptAnswers {
+  readonly #mark: FigureSource['mark'];
+  /** By mark of the bars, and question. */
+  readonly #answers = new WeakMap<object, Map<string, unknown>>();
+
+  constructor({ mark }: FigureSource) {
+    this.#mark = mark;
+  }
+
+  /** @param question with `of` and the desk all that the answers depend on, beside the log. */
+  async ofEach<Asked extends { readonly bars: string }, Answer>(
+    question: string,
+    desk: string,
+    of: readonly Asked[],
+    answer: (asked: Asked) => Answer,
+  ): Promise<Answer[]> {
+    const answers: Answer[] = [];
     for (const asked of of) {
-      standings.push(standingIn(source, desk, asked));
+      const mark = this.#mark?.(desk, asked.bars);
+      const known = mark ? (this.#answers.get(mark) ?? new Map<string, unknown>()) : undefined;
+      const key = JSON.stringify([question, desk, asked]);
+      if (known?.has(key)) {
+        answers.push(known.get(key) as Answer);
+        continue;
+      }
+      const made = answer(asked);
+      if (mark && known) this.#answers.set(mark, known.set(key, made));
+      answers.push(made);
       // A level takes some milliseconds: other calls are answered between two of them.
       await setImmediate();
     }
-    return standings;
-  },
-});
+    return answers;
+  }
+}
 
 /** Rests on all passes of the bars, of which only so many are read as matter. */
 function standingIn(

@@ -124,6 +124,10 @@ export class LogKeeper {
       ? this.passes(asked).passes
       : this.#ask((read) => read.lately({ ...asked, asOf })).passes;
 
+  /** While this stays the same nothing new was said of these bars; undefined where nobody can tell. */
+  mark = (desk: string, bars: string): object | undefined =>
+    this.#waitsFor(desk) ? undefined : this.store?.mark(bars);
+
   #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
 
   places: LogReader['places'] = (query) =>

@@ -9,6 +9,7 @@ import { setImmediate } from 'node:timers/promises';
 import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
 import { backUp, backupsIn, factsIn } from './log-backups.ts';
 import { NewerLog } from './log-schema.ts';
+import { Marks } from './marks.ts';
 import { finishMending, type LogPlaces, mendLog, unmendable } from './mend-log.ts';
 import { about, openLog, openToRead } from './open-log.ts';
 import { type LogReader, readLog } from './read-log.ts';
@@ -31,6 +32,8 @@ export class LogStore {
   readonly identity: string;
   readonly write: WriteEntries;
   readonly read: LogReader;
+  /** See {@link Marks}. @param bars their fingerprint */
+  readonly mark: (bars: string) => object;
   /** What was said on a pass, as it stands in the log. */
   readonly wordsOn: ReturnType<typeof readWordsOn>;
   readonly #database: DatabaseSync;
@@ -49,8 +52,10 @@ export class LogStore {
     this.identity = identity;
     this.problems = problems;
     const write = writeLog(database);
+    const marks = new Marks(database);
+    this.mark = (bars) => marks.of(bars);
     this.write = (desk, entries) => {
-      write(desk, entries);
+      marks.writing(desk, entries, () => write(desk, entries));
       this.#settleSoon();
     };
     this.read = readLog(database);
