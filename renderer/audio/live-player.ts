@@ -116,8 +116,10 @@ class LivePlayer implements Player {
   schedule(lap: Lap, at: Seconds, sound: LapSound = {}): ScheduledLap {
     const session = this.#session;
     if (!session) throw new Error('Player.schedule: open the player first');
+    const sounds = soundsOf(session, lap, sound);
+    // What took time to prepare is not taken from the time in hand.
     const startsAt = at < this.now() + LATEST ? this.earliest() : Math.max(at, this.#openFrom);
-    const sources = new LapSources(session.engine, soundsOf(session, lap, sound), startsAt);
+    const sources = new LapSources(session.engine, sounds, startsAt);
     const endsAt = startsAt + lap.end;
     this.#running = [...this.#running.filter((r) => r.endsAt > this.now()), { endsAt, sources }];
     return {

@@ -3,8 +3,8 @@ import type { Page } from '@playwright/test';
 import { violationsInBoth } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { diary } from './record/diary.ts';
-import { whileHeld } from './view/held.ts';
-import { handle, judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
+import { noteSound, whileHeld } from './view/held.ts';
+import { glimpse, handle, judgeNext, openShortClimb, verdicts } from './view/short-climb.ts';
 
 /** Four bars with three changes; with its rest bars a lap takes some 6 s. */
 const KETTLE = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
@@ -20,6 +20,7 @@ async function go(page: Page, host: TestHost, hash: string): Promise<void> {
 }
 
 test.use({ contextOptions: { reducedMotion: 'reduce' } });
+test.beforeEach(({ page }) => noteSound(page));
 
 test('every room of the rail as it first opens', async ({ trainer: page, host }) => {
   await go(page, host, 'charts');
@@ -73,7 +74,7 @@ test('the stage from the words of care to the end', async ({ page, host }) => {
   await expect(page.getByRole('dialog')).toBeVisible();
   await expectNone(page, 'before the first sound');
   await page.getByRole('button', { name: /turned it down/ }).click();
-  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await glimpse(page.getByText(/count-in at/));
   await expectNone(page, 'stage, sounding');
   await expect(verdicts(page)).toBeVisible();
   await page.keyboard.press('Space');
@@ -91,11 +92,14 @@ test('the stage asking, in a drill, and at the top with its flag', async ({ page
   await expect(page.getByRole('heading', { name: /Where did it break/ })).toBeVisible();
   await expectNone(page, 'stage, asking');
   await page.keyboard.press('1');
+  const places = page.getByRole('list', { name: 'Places where it may have broken' });
+  await expect(places.getByRole('button').first()).toHaveAttribute('aria-pressed', 'true');
   await expectNone(page, 'stage, asking, place marked');
   await page.keyboard.press('KeyD');
   await expect(page.getByRole('heading', { level: 1, name: 'G and D' })).toBeVisible();
   await expectNone(page, 'stage, drill');
   await page.keyboard.press('KeyH');
+  await expect(page.getByRole('heading', { name: /Put the guitar down/ })).toBeVisible();
   await expectNone(page, 'stage, drill stopped');
 
   await openShortClimb(page, host);

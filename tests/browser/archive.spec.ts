@@ -57,7 +57,9 @@ test('all my data goes out in one file, comes back on a new computer, and is und
     await undo.click();
     await expect(undo).toBeHidden();
     await expect(other.getByRole('switch', { name: 'Left-handed' })).not.toBeChecked();
-    expect((await ask<{ passes: unknown[] }>(fresh, 'log.passes', {})).passes).toEqual([]);
+    await expect
+      .poll(async () => (await ask<{ passes: unknown[] }>(fresh, 'log.passes', {})).passes)
+      .toEqual([]);
   } finally {
     await fresh.close();
   }
@@ -86,8 +88,9 @@ test('an earlier version of a chart comes back from its row', async ({ trainer: 
   expect.soft(await violationsOn(page), 'the versions').toEqual([]);
   await dialog.getByRole('button', { name: 'Bring back' }).click();
   await expect(dialog).toBeHidden();
-  const now = unwrap(await ask<{ ok: true; value: Chart }>(host, 'charts.open', { id: 'k-1' }));
-  expect(now.capo).toBe(0);
+  const capo = async () =>
+    unwrap(await ask<{ ok: true; value: Chart }>(host, 'charts.open', { id: 'k-1' })).capo;
+  await expect.poll(capo).toBe(0);
 });
 
 test('a chart whose file is gone comes back from the copies', async ({ page, host }) => {

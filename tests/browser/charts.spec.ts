@@ -95,13 +95,13 @@ test('an exported chart comes back as it was; a broken file changes nothing', as
   const chooser = page.locator('input[type=file]').first();
   await chooser.setInputFiles(saved);
   await expect(page.getByText('‘Low Tide Lanterns’ was brought in.')).toBeVisible();
-  const count = await page.getByRole('link', { name: /Low Tide Lanterns/ }).count();
+  await expect(page.getByRole('link', { name: /Low Tide Lanterns/ })).toHaveCount(1);
 
   const broken = info.outputPath('broken.json');
   fs.writeFileSync(broken, fs.readFileSync(saved, 'utf8').replace('meter: 12/8', 'meter: 12/'));
   await chooser.setInputFiles(broken);
   await expect(page.locator('.remark.problem').first()).toBeVisible();
-  await expect(page.getByRole('link', { name: /Low Tide Lanterns/ })).toHaveCount(count);
+  await expect(page.getByRole('link', { name: /Low Tide Lanterns/ })).toHaveCount(1);
 
   const huge = info.outputPath('huge.json');
   fs.writeFileSync(huge, '['.repeat(5_000_000));

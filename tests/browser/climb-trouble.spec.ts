@@ -2,7 +2,7 @@
 import type { Page } from '@playwright/test';
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { expect, test } from './host.ts';
-import { openShortClimb, verdicts } from './view/short-climb.ts';
+import { glimpse, openShortClimb, verdicts } from './view/short-climb.ts';
 
 interface Watched {
   readonly contexts: AudioContext[];
@@ -34,6 +34,8 @@ const sounds = (page: Page) =>
   page.evaluate(() => (globalThis as unknown as { watched: Watched }).watched.sounds);
 
 const stage = (page: Page) => page.getByRole('region', { name: 'Stage' });
+/** It sounds. */
+const sounding = (page: Page) => expect(page.getByRole('button', { name: 'Pause' })).toBeVisible();
 
 test('a main thread blocked for 2 s over the rest bars leaves no silence and moves nothing', async ({
   page,
@@ -42,7 +44,8 @@ test('a main thread blocked for 2 s over the rest bars leaves no silence and mov
   await watchAudio(page);
   await openShortClimb(page, host);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(verdicts(page)).toBeVisible();
+  await glimpse(verdicts(page));
+  const handedOver = (await sounds(page)).length;
   await page.evaluate(() => {
     const until = performance.now() + 2000;
     while (performance.now() < until);
@@ -53,7 +56,9 @@ test('a main thread blocked for 2 s over the rest bars leaves no silence and mov
   const gaps = whens.slice(1).map((when, i) => when - (whens[i] as number));
   // 360 bpm: a beat lasts 1/6 s, and every beat sounds from the first count-in on.
   expect(Math.max(...gaps)).toBeLessThan(1 / 6 + 1e-4);
-  expect(Math.min(...heard.map((s) => s.when - s.now))).toBeGreaterThan(0);
+  const since = heard.slice(handedOver);
+  expect(since.length).toBeGreaterThan(0);
+  expect(Math.min(...since.map((s) => s.when - s.now))).toBeGreaterThan(0);
 });
 
 test('pauses and says so when the sound stops, and goes on from the bar', async ({
@@ -63,21 +68,21 @@ test('pauses and says so when the sound stops, and goes on from the bar', async 
   await watchAudio(page);
   await openShortClimb(page, host);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(stage(page).getByText(/count-in at 360/)).toBeVisible();
+  await glimpse(stage(page).getByText(/count-in at 360/));
   await page.evaluate(() =>
     (globalThis as unknown as { watched: Watched }).watched.contexts.at(-1)?.suspend(),
   );
   await expect(stage(page).locator('.standing')).toContainText('Paused: the sound stopped.');
   await page.waitForTimeout(2 * GATE_MS);
   await page.keyboard.press('Space');
-  await expect(stage(page).getByText(/count-in at 360/)).toBeVisible();
+  await glimpse(stage(page).getByText(/count-in at 360/));
   await expect(verdicts(page)).toBeVisible();
 });
 
 test('pauses when the window is hidden', async ({ page, host }) => {
   await openShortClimb(page, host);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(stage(page)).toBeVisible();
+  await sounding(page);
   await page.evaluate(() => {
     Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
     document.dispatchEvent(new Event('visibilitychange'));
@@ -88,7 +93,10 @@ test('pauses when the window is hidden', async ({ page, host }) => {
 test('pauses when the computer goes to sleep', async ({ page, host }) => {
   await openShortClimb(page, host);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(stage(page)).toBeVisible();
-  host.services.emit('power', { state: 'suspend' });
-  await expect(stage(page).locator('.standing')).toContainText('went to sleep');
+  await sounding(page);
+  // The page may not listen to the machine yet.
+  await expect(async () => {
+    host.services.emit('power', { state: 'suspend' });
+    await expect(stage(page).locator('.standing')).toContainText('went to sleep', { timeout: 500 });
+  }).toPass();
 });

@@ -1,12 +1,13 @@
 // The ear in the trainer, in Chromium: a cable from output to input, a climb judged by ear alone.
 import type { Page } from '@playwright/test';
+import type { SettingsRead } from '../../app/services/contract/contract.ts';
 import { usualSettings } from '../../app/services/contract/settings.ts';
 import { expectAccessible } from './accessible.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { CABLE_MS, openMicrophones, plugLoopback } from './ear/loopback.ts';
 import { openEar } from './ear/open-ear.ts';
 import { expect, test } from './host.ts';
-import { handle, logged, verdicts } from './view/short-climb.ts';
+import { glimpse, handle, logged, verdicts } from './view/short-climb.ts';
 
 // A stumbling output may cost a pass or two before one is judged.
 test.describe.configure({ timeout: 120_000 });
@@ -26,14 +27,14 @@ test('the delay is measured by the program’s own sound, shown with its spread,
     await expect(page.getByText('Noise is sounding; keep still.')).toBeVisible();
     await expect(measured).toBeVisible();
   }).toPass();
-  const settings = await host.services.handle('settings.read', {});
-  const [kept] = (settings as { value: { settings: { latencies: { milliseconds: number }[] } } })
-    .value.settings.latencies;
+  const kept = async () =>
+    ((await handle(host, 'settings.read', {})) as SettingsRead).settings.latencies[0]?.milliseconds;
+  await expect.poll(kept).toBeDefined();
   // The browser's stream adds to the cable; how much is its own affair.
-  expect(kept?.milliseconds).toBeGreaterThan(CABLE_MS);
-  expect(kept?.milliseconds).toBeLessThan(CABLE_MS + 150);
+  expect(await kept()).toBeGreaterThan(CABLE_MS);
+  expect(await kept()).toBeLessThan(CABLE_MS + 150);
   await page.getByRole('button', { name: 'Stop listening' }).click();
-  expect(await openMicrophones(page)).toBe(0);
+  await expect.poll(() => openMicrophones(page)).toBe(0);
 });
 
 test('a climb is driven by the ear alone, shows every change, and lets the microphone go', async ({
@@ -41,15 +42,14 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   host,
 }) => {
   await plugLoopback(page);
-  await openClimbByEar(page, host);
+  // What is heard stands there for the rest bars: four leave time to look.
+  await openClimbByEar(page, host, { restBars: 4 });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const stage = stageOf(page);
   await expect(stage.getByText('listening')).toBeVisible();
-  expect(await openMicrophones(page)).toBe(1);
+  await expect.poll(() => openMicrophones(page)).toBe(1);
 
-  await expect(stage.getByText(/Clean by ear: \d of \d changes right/)).toBeVisible({
-    timeout: 40_000,
-  });
+  await glimpse(stage.getByText(/Clean by ear: \d of \d changes right/));
   await expect(stage.getByText(/Bar 1: .*Bm: right and in time/)).toBeAttached();
   await expect(stage.getByText('against your own middle')).toBeVisible();
   await expectAccessible(page);
@@ -57,13 +57,16 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   await expect(stage.getByRole('heading', { level: 2 })).toContainText('flag is planted', {
     timeout: 40_000,
   });
-  expect(await openMicrophones(page)).toBe(0);
-  // A pass in which a busy machine's output stumbled is nobody's: it is flagged and not judged.
-  const passes = (await logged(host)).filter((p) => !p.underrun);
-  expect(passes.map((p) => [p.rung.bpm, p.verdict, p.source])).toEqual([
-    [150, 'clean', 'ear'],
-    [160, 'clean', 'ear'],
-  ]);
+  await expect.poll(() => openMicrophones(page)).toBe(0);
+  // A pass in which a busy machine's output stumbled, or lost sound on its way to the ear, is nobody's: it is not judged.
+  const judged = async () => (await logged(host)).filter(({ verdict }) => verdict !== 'unjudged');
+  await expect
+    .poll(async () => (await judged()).map((p) => [p.rung.bpm, p.verdict, p.source]))
+    .toEqual([
+      [150, 'clean', 'ear'],
+      [160, 'clean', 'ear'],
+    ]);
+  const passes = await judged();
   // Sound that a busy machine lost on its way to the ear leaves a change untold, never told wrong.
   const told = passes.flatMap(({ changes = [] }) => changes.filter((c) => c.chord !== 'unsure'));
   expect(told.length).toBeGreaterThanOrEqual(4);
@@ -91,7 +94,9 @@ test('nothing on the stage moves when the ear is switched on', async ({ page, ho
     await page.getByRole('button', { name: 'Back to the set-up' }).click();
     return [...boxes, prompt];
   };
-  await openClimbByEar(page, host, {}, { ear: { ...usualSettings.ear, on: false } });
+  // Where nothing sounds the ear has no verdict, so the question stays.
+  const silent = { ear: { ...usualSettings.ear, on: false }, masterLevel: 0 };
+  await openClimbByEar(page, host, {}, silent);
   const without = await places();
   await handle(host, 'settings.write', { patch: { ear: { ...usualSettings.ear, on: true } } });
   await page.reload();
@@ -100,9 +105,11 @@ test('nothing on the stage moves when the ear is switched on', async ({ page, ho
 
 test('the player overrules the ear, and the record keeps both', async ({ page, host }) => {
   await plugLoopback(page);
-  await openClimbByEar(page, host, { target: 150, missedToDrop: 10, cleanToClimb: 2 });
+  await openClimbByEar(page, host, {
+    ...{ target: 150, missedToDrop: 10, cleanToClimb: 2, restBars: 4 },
+  });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(stageOf(page).getByText(/Clean by ear/)).toBeVisible({ timeout: 40_000 });
+  await glimpse(stageOf(page).getByText(/Clean by ear/));
   // A standing verdict is taken back before its opposite counts.
   await page.keyboard.press('Backspace');
   await expect(page.getByRole('group', { name: /^How was pass \d/ })).toBeVisible();
@@ -127,11 +134,11 @@ test('the player upholds single changes against the ear, and the record keeps bo
 }) => {
   await plugLoopback(page);
   // What is heard stands there for the rest bars: four slow ones leave time to look and to press.
-  const slow = { start: 100, target: 100, missedToDrop: 10, restBars: 4 };
+  const slow = { start: 75, target: 75, missedToDrop: 10, restBars: 4 };
   await openClimbByEar(page, host, slow, tooLate);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const heard = stageOf(page).getByRole('list', { name: 'What the ear heard' });
-  await expect(heard.getByText(/Bar 1, to .*: late by \d+ ms/)).toBeVisible({ timeout: 40_000 });
+  await glimpse(heard.getByText(/Bar 1, to .*: late by \d+ ms/));
   await expectAccessible(page);
   await heard
     .getByRole('button', { name: /^Bar 2, / })
@@ -185,19 +192,21 @@ test('by the ear alone a miss is answered: where it broke is offered, drilled, a
   await expect(title).toHaveText(/ and |into/, { timeout: 30_000 });
   await expect(stage.getByText('listening')).toBeVisible();
   await expect(title).toHaveText('Chorus, bars 1–2', { timeout: 90_000 });
-  await expect(stage.getByText(/count-in at \d+/)).toBeVisible();
+  await glimpse(stage.getByText(/count-in at \d+/));
   await page.keyboard.press('Escape');
   await expect.poll(() => openMicrophones(page)).toBe(0);
-  const passes = await logged(host);
-  // What was judged at all in the climb itself was judged by the ear.
-  const judged = passes.filter(({ verdict, within }) => verdict !== 'unjudged' && !within);
-  expect(judged.length).toBeGreaterThan(0);
-  expect(judged.every(({ verdict, source }) => verdict === 'missed' && source === 'ear')).toBe(
-    true,
-  );
-  const drilled = passes.filter(({ within }) => within === 'drill');
-  expect(drilled.length).toBeGreaterThan(2);
-  expect(drilled.some(({ source, verdict }) => source === 'ear' && verdict !== 'unjudged')).toBe(
-    true,
-  );
+  await expect(async () => {
+    const passes = await logged(host);
+    // What was judged at all in the climb itself was judged by the ear.
+    const judged = passes.filter(({ verdict, within }) => verdict !== 'unjudged' && !within);
+    expect(judged.length).toBeGreaterThan(0);
+    expect(judged.every(({ verdict, source }) => verdict === 'missed' && source === 'ear')).toBe(
+      true,
+    );
+    const drilled = passes.filter(({ within }) => within === 'drill');
+    expect(drilled.length).toBeGreaterThan(2);
+    expect(drilled.some(({ source, verdict }) => source === 'ear' && verdict !== 'unjudged')).toBe(
+      true,
+    );
+  }).toPass();
 });

@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import Conf from 'conf';
 import { test as base, expect } from '@playwright/test';
 import type { Page } from '@playwright/test';
@@ -26,6 +27,24 @@ export interface HostChoices extends Partial<ServicesOptions> {
   /** Folder of a built view; the one that the test run built if left out. */
   readonly view?: string;
 }
+
+/**
+ * Asked for by `RUNGWISE_TEST_SLOW=MILLISECONDS`: each call waits that long before the machine side hears it and once
+ * more before its answer is on the way, and the page's processor is three times slower. What a test reads without
+ * having waited for it is then not there yet, on a fast machine too.
+ */
+const SLOW_MS = Number(process.env['RUNGWISE_TEST_SLOW'] ?? 0);
+const SLOWER_PAGE = 3;
+
+const slowed = (services: ServiceHost): ServiceHost => ({
+  ...services,
+  handle: async (...call) => {
+    await pause(SLOW_MS);
+    const answer = await services.handle(...call);
+    await pause(SLOW_MS);
+    return answer;
+  },
+});
 
 /** The folder that `global-setup.ts` built the view into, or a fresh build for a script of its own. */
 async function builtForTests(): Promise<string> {
@@ -56,7 +75,8 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
     ...choices,
     directory,
   });
-  const host = await startBrowserHost({ services, view, port: 0 });
+  const seen = SLOW_MS > 0 ? slowed(services) : services;
+  const host = await startBrowserHost({ services: seen, view, port: 0 });
   return {
     address: host.address,
     directory,
@@ -76,6 +96,13 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
     const host = await startHost();
     await use(host);
     await host.close();
+  },
+  page: async ({ page }, use) => {
+    if (SLOW_MS > 0) {
+      const browser = await page.context().newCDPSession(page);
+      await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
+    }
+    await use(page);
   },
   trainer: async ({ page, host }, use) => {
     await page.goto(`${host.address}#/charts`);

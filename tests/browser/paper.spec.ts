@@ -61,7 +61,7 @@ for (const name of HARD) {
     const sheet = page.getByRole('article', { name: /^Lesson sheet/ });
     await expect(sheet.getByRole('heading', { name: 'Shapes', exact: true })).toBeVisible();
     const bars = sheet.locator('.bar');
-    expect(await bars.count()).toBeGreaterThan(8);
+    await expect.poll(() => bars.count()).toBeGreaterThan(8);
     const printed = await bars.evaluateAll((all): Printed[] =>
       all.flatMap((bar, index) => {
         const parts =

@@ -2,10 +2,11 @@
 import type { Page } from '@playwright/test';
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { expect, test, type TestHost } from './host.ts';
+import { step, type PedalKey } from './pedals/foot.ts';
 import { FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
 import { shortChart } from '../support/short-chart.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
-import { logged, openShortClimb } from './view/short-climb.ts';
+import { glimpse, logged, openShortClimb } from './view/short-climb.ts';
 
 /** G → D, D → Em, Em → C. Rungs 380 and 400; a lap takes some 5.5 s. */
 const CHART = shortChart('four', 'Four Doors', 'G', 'D', 'Em', 'C');
@@ -28,6 +29,9 @@ const places = (page: Page) =>
 const answer = (page: Page) => stageOf(page).locator('.answer');
 const verdictDue = (page: Page) =>
   expect(page.getByRole('group', { name: /^How was pass/ })).toBeVisible();
+
+const lastMissed = async (host: TestHost) =>
+  (await logged(host)).findLast(({ verdict }) => verdict === 'missed');
 
 const judgedSecond = (page: Page) =>
   expect(page.getByRole('group', { name: 'How was pass 2?' })).toBeVisible();
@@ -56,16 +60,17 @@ test('by keyboard: three misses look different, a number marks, a step is taken 
   await expect(answer(page)).toContainText('D → Em and back');
   await page.keyboard.press('Space');
   await expect(stageOf(page).getByRole('heading', { level: 1 })).toHaveText('D and Em');
-  await expect(stageOf(page).getByText(/count-in at \d+/)).toBeVisible();
+  await glimpse(stageOf(page).getByText(/count-in at \d+/));
   await page.waitForTimeout(2 * GATE_MS);
   await page.keyboard.press('Backspace');
   await expect(question(page)).toBeVisible();
   await expect(stageOf(page).getByRole('heading', { level: 1 })).toHaveText('Verse');
   await page.keyboard.press('s');
-  await expect(stageOf(page).getByText(/count-in at 3[24]0/)).toBeVisible();
+  await glimpse(stageOf(page).getByText(/count-in at 3[24]0/));
 
-  const third = (await logged(host))[2];
-  expect(third).toMatchObject({ verdict: 'missed', broke: { from: 'D', to: 'Em', by: 'self' } });
+  await expect
+    .poll(() => lastMissed(host))
+    .toMatchObject({ broke: { from: 'D', to: 'Em', by: 'self' } });
   await page.keyboard.press('Escape');
 });
 
@@ -87,14 +92,16 @@ test('by keyboard: a miss can be put right in the silence, and a break keeps eve
   await expect(stageOf(page).locator('.standing')).toContainText('Five minutes’ break');
   await page.waitForTimeout(2 * GATE_MS);
   await page.keyboard.press('Space');
-  await expect(stageOf(page).getByText(/count-in at 380/)).toBeVisible();
+  await glimpse(stageOf(page).getByText(/count-in at 380/));
   await page.keyboard.press('Escape');
-  expect((await logged(host)).map(({ verdict }) => verdict)).toEqual(['missed']);
+  // A slow machine may have begun another pass meanwhile, which nobody judged.
+  const judged = async () =>
+    (await logged(host)).map(({ verdict }) => verdict).filter((verdict) => verdict !== 'unjudged');
+  await expect.poll(judged).toEqual(['missed']);
 });
 
-/** Presses a key for `held` milliseconds; between 30 and 500 it is a press, above a hold. */
-async function key(page: Page, name: string, held = 80): Promise<void> {
-  await page.keyboard.press(name, { delay: held });
+async function key(page: Page, name: PedalKey, held?: number): Promise<void> {
+  await step(page, name, held);
   await page.waitForTimeout(2 * GATE_MS);
 }
 
@@ -118,7 +125,7 @@ test('by two pedals alone: missed, which change, that, and taken back', async ({
   await expect(stageOf(page).getByRole('heading', { level: 1 })).toHaveText('D and Em');
   await key(page, 'PageDown', 700);
   await expect(question(page)).toBeVisible();
-  await expect.poll(async () => (await logged(host))[1]?.broke?.to).toBe('Em');
+  await expect.poll(async () => (await lastMissed(host))?.broke?.to).toBe('Em');
 });
 
 test('by a MIDI foot switch alone: missed, which change, and on', async ({ page, host }) => {
@@ -142,7 +149,7 @@ test('by a MIDI foot switch alone: missed, which change, and on', async ({ page,
   await page.waitForTimeout(2 * GATE_MS);
   await pedal.send(PRESS);
   await expect(stageOf(page).getByRole('heading', { level: 1 })).toHaveText('G and D');
-  await expect.poll(async () => (await logged(host))[1]?.broke?.to).toBe('D');
+  await expect.poll(async () => (await lastMissed(host))?.broke?.to).toBe('D');
 });
 
 test('with nothing pressed the step is taken by itself', async ({ page, host }) => {
@@ -152,5 +159,5 @@ test('with nothing pressed the step is taken by itself', async ({ page, host }) 
   await page.keyboard.press('ArrowDown');
   await expect(answer(page)).toHaveText('A rung slower: 360.');
   await expect(stageOf(page).getByText(/by itself in \d seconds?/)).toBeVisible();
-  await expect(stageOf(page).getByText(/count-in at 360/)).toBeVisible();
+  await glimpse(stageOf(page).getByText(/count-in at 360/));
 });

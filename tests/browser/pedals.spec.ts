@@ -1,6 +1,7 @@
 // Without hands: MIDI foot switches by a fake Web MIDI, and a whole climb with nothing but two pedal keys.
 import type { Page } from '@playwright/test';
 import { expect, test, type TestHost } from './host.ts';
+import { step, type PedalKey } from './pedals/foot.ts';
 import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
 import { shortChart } from '../support/short-chart.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
@@ -20,9 +21,8 @@ const openSetUp = (page: Page, host: TestHost) =>
 /** Between two presses: above what counts as a bounce, below what makes two presses single ones. */
 const APART = 60;
 
-/** Presses a key for `held` milliseconds; between 30 and 500 it is a press, above a hold. */
-async function key(page: Page, name: string, held = 80): Promise<void> {
-  await page.keyboard.press(name, { delay: held });
+async function key(page: Page, name: PedalKey, held?: number): Promise<void> {
+  await step(page, name, held);
   await page.waitForTimeout(APART);
 }
 
@@ -50,7 +50,7 @@ test('climbs to the top with two pedal keys alone', async ({ page, host }) => {
   const prompt = page.getByRole('group', { name: /How was pass/ });
   // A slow machine may have begun a second pass on the first rung meanwhile; so judge until the top.
   while (!(await top.isVisible())) {
-    await prompt.or(top).waitFor();
+    await prompt.or(top).first().waitFor();
     await key(page, 'PageUp');
   }
   await expect.poll(async () => (await logged(host)).at(-1)).toEqual([400, 'clean', 'self']);
@@ -100,7 +100,9 @@ test('judges by a MIDI foot switch, says when it is unplugged, and goes on by ke
   await expect(page.getByText('The pedal “Blue Switch” was unplugged.')).toBeVisible();
   await key(page, 'ArrowUp');
   await expect(page.getByRole('heading', { name: /flag is planted/ })).toBeVisible();
-  await expect.poll(() => logged(host)).toHaveLength(2);
+  // A slow machine may have begun another pass meanwhile, which nobody judged.
+  const judged = async () => (await passesOf(host)).filter(({ verdict }) => verdict === 'clean');
+  await expect.poll(judged).toHaveLength(2);
 });
 
 test('says what to do when MIDI is refused; keys work on', async ({ page, host }) => {
@@ -159,8 +161,9 @@ test('shows what a pedal sends and learns it', async ({ page, host }) => {
     [80, 0x80, 36, 0],
   ]);
   await expect(missed).toContainText('note 36');
-  const settings = await host.services.handle('settings.read', {});
-  expect(settings).toMatchObject({
-    value: { settings: { pedals: { missed: expect.arrayContaining(['note:36']) } } },
-  });
+  await expect
+    .poll(() => host.services.handle('settings.read', {}))
+    .toMatchObject({
+      value: { settings: { pedals: { missed: expect.arrayContaining(['note:36']) } } },
+    });
 });

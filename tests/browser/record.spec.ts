@@ -283,7 +283,7 @@ test.describe('history', () => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
     const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
     await expect(plot).toBeVisible();
-    expect(await inked(plot.locator('canvas'))).toBeGreaterThan(2_000);
+    await expect.poll(() => inked(plot.locator('canvas'))).toBeGreaterThan(2_000);
 
     const panel = page.getByRole('region', { name: /tempo of every pass/ });
     await panel.getByText('The figures as a table').click();
@@ -330,6 +330,7 @@ test.describe('history', () => {
     for (const name of ['tempo of every pass', 'week by week']) {
       const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
       const canvas = panel.locator('canvas');
+      await expect.poll(() => inked(canvas)).toBeGreaterThan(500);
       const before = await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL());
       const svg = page.waitForEvent('download');
       await panel.getByRole('button', { name: /as SVG$/ }).click();
@@ -446,7 +447,13 @@ test.describe('the lesson sheet', () => {
 
 test('axe finds nothing in the record, in light and dark', async ({ page, host }) => {
   await seed(host);
-  for (const room of ['today', 'history', 'desk', 'sheet']) {
+  const whole = {
+    today: page.getByRole('heading', { name: 'What moved last time' }),
+    history: page.getByRole('img', { name: /tempo of every pass: .*owned tempo on/ }),
+    desk: page.getByRole('region', { name: 'Before the lesson' }),
+    sheet: page.getByRole('heading', { name: 'Signs', exact: true }),
+  };
+  for (const room of ['today', 'history', 'desk', 'sheet'] as const) {
     if (room === 'desk') {
       const student = {
         ...ownDesk(daysOn(-2), `${daysOn(-20)}T10:00:00Z`),
@@ -457,7 +464,7 @@ test('axe finds nothing in the record, in light and dark', async ({ page, host }
     }
     await page.goto(`${new URL(host.address).origin}/#/charts`);
     await open(page, host, room);
-    await page.waitForTimeout(500);
+    await expect(whole[room]).toBeVisible();
     for (const details of await page.locator('main details').all()) await details.click();
     expect.soft(await violationsInBoth(page), room).toEqual([]);
   }

@@ -56,6 +56,7 @@ test('a locked sheet goes out and reports come back through a server', async ({
       await panel.getByLabel('Address').fill(line.url);
       await panel.getByLabel('Your name there').fill(server.user);
       await panel.getByLabel('Password').fill(password);
+      await expect(panel.getByRole('button', { name: 'Connect' })).toBeEnabled();
       await panel.getByLabel('Password').press('Enter');
     };
     await fill('guess');
@@ -91,8 +92,8 @@ test('a locked sheet goes out and reports come back through a server', async ({
     line.fault = () => undefined;
     await page.goto(room(host, 'care'));
     await panel.getByRole('button', { name: 'Look now' }).click();
+    await expect.poll(onServer).toHaveLength(2);
     await expect(panel.getByText(/wait here to travel/)).toHaveCount(0);
-    expect(onServer()).toHaveLength(2);
     for (const file of onServer()) {
       expect(fs.readFileSync(file, 'latin1')).toMatch(/^age-encryption.org\/v1/);
     }
@@ -137,7 +138,9 @@ test('a locked sheet goes out and reports come back through a server', async ({
     }).toPass();
     const { students } = (await handle(homes[0], 'students.list', {})) as Desk;
     expect(students[0]!.assignments).toHaveLength(2);
-    expect((await sharedOf(homes[1])).waiting.map(({ student }) => student)).toContain('ben');
+    await expect
+      .poll(async () => (await sharedOf(homes[1])).waiting.map(({ student }) => student))
+      .toContain('ben');
   } finally {
     await ada.close();
     for (const home of homes) await home.close();

@@ -1,12 +1,13 @@
 // The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
 import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { expect, test } from './host.ts';
-import { handle, openShortClimb } from './view/short-climb.ts';
+import { glimpse, handle, openShortClimb } from './view/short-climb.ts';
 
 test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   trainer: page,
 }) => {
   const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
+  await expect(links.first()).toBeVisible();
   const names = await links.allInnerTexts();
   for (const [i, name] of names.slice(0, 9).entries()) {
     await page.keyboard.press(`Alt+Digit${i + 1}`);
@@ -44,7 +45,7 @@ test('three presses lead from the first start to the first click', async ({ page
   await expect(care).toBeVisible();
   await page.keyboard.press('Tab');
   await page.keyboard.press('Enter');
-  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await glimpse(page.getByText(/count-in at/));
   await page.keyboard.press('Escape');
 });
 
@@ -77,13 +78,13 @@ test('nothing on the stage moves from bar to bar, where a lead line begins, or a
   host,
 }) => {
   await openShortClimb(page, host);
-  // Four bars at 300 bpm; a lead line stands over the last two.
-  const outro = { unit: 'section:Outro', rules: { ...SHORT_LADDER.rules, start: 300 } };
+  // Four bars at 120 bpm, so that the first of them is not over before anybody looks; a lead line stands over the last two.
+  const outro = { unit: 'section:Outro', rules: { ...SHORT_LADDER.rules, start: 120 } };
   await handle(host, 'ladders.save', { ...SHORT_LADDER, ...outro });
   await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AOutro`);
   await page.reload();
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(page.getByText('now', { exact: true })).toBeVisible();
+  await glimpse(page.getByText('now', { exact: true }));
   const seen = await page.evaluate(async () => {
     const places = new Set<string>();
     const bars = new Set<string>();
@@ -108,7 +109,7 @@ test('nothing on the stage moves from bar to bar, where a lead line begins, or a
 test('on the stage no key of the sheet lies over another line', async ({ page, host }) => {
   await openShortClimb(page, host);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await expect(page.getByText(/count-in at/)).toBeVisible();
+  await glimpse(page.getByText(/count-in at/));
   await page.keyboard.press('?');
   const sheet = page.getByRole('dialog', { name: 'Keys' });
   await expect(sheet.getByRole('heading', { name: 'While climbing' })).toBeVisible();

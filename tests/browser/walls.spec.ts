@@ -54,7 +54,9 @@ test('a room that fails says so, the rail stays, and one press brings the room b
   host.services.emit('charts', {});
   await expect(async () => {
     await alert.getByRole('button', { name: 'Open the room again' }).click();
-    await expect(page.getByRole('heading', { name: 'Charts', level: 1 })).toBeVisible();
+    await expect(page.getByRole('heading', { name: 'Charts', level: 1 })).toBeVisible({
+      timeout: 3000,
+    });
   }).toPass();
   await page.getByRole('link', { name: 'Sound & care' }).click();
   await page.getByRole('button', { name: 'What went wrong' }).click();

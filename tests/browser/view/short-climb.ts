@@ -42,13 +42,16 @@ export async function openShortClimb(
   await expect(page.getByRole('button', { name: 'Climb', exact: true })).toBeEnabled();
 }
 
+/** Sees what stands for a moment only, such as a count-in: looks more often than an expectation does. */
+export const glimpse = (what: Locator): Promise<void> => what.first().waitFor();
+
 /** The question after one pass, or after any. */
 export const verdicts = (page: Page, pass?: number) =>
   page.getByRole('group', { name: pass === undefined ? /How was pass/ : `How was pass ${pass}?` });
 
 /** Judges the next pass by its key as soon as it may be judged. */
 export async function judgeNext(page: Page, pass: number, key: 'ArrowUp' | 'ArrowDown') {
-  await expect(verdicts(page, pass)).toBeVisible();
+  await glimpse(verdicts(page, pass));
   await page.keyboard.press(key);
 }
 

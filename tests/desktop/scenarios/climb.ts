@@ -21,12 +21,12 @@ const scenario: Scenario = {
     await judge(page, 2);
     await expect.poll(() => passesOnDisk(page), WAIT).toBe(2);
     expect(awake()).toEqual(['prevent-display-sleep']);
-    expect(record.throttling.at(-1)).toBe(false);
+    await expect.poll(() => record.throttling.at(-1), WAIT).toBe(false);
 
     choose('Rooms', 'History');
     await expect.poll(() => record.messageBoxes.length, WAIT).toBe(1);
     expect(record.messageBoxes[0]).toMatchObject({ buttons: ['Keep climbing', 'Leave'] });
-    await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible();
+    await expect(page.getByRole('region', { name: 'Stage' })).toBeVisible(WAIT);
 
     choose('View', 'Reload');
     await expect.poll(() => record.messageBoxes.length, WAIT).toBe(2);
@@ -36,20 +36,20 @@ const scenario: Scenario = {
     choose('Rooms', 'History');
     await expect(page).toHaveTitle('History · Rungwise', WAIT);
     await expect.poll(awake, WAIT).toEqual([]);
-    expect(record.throttling.at(-1)).toBe(true);
+    await expect.poll(() => record.throttling.at(-1), WAIT).toBe(true);
     expect(await passesOnDisk(page)).toBe(2);
 
     await startClimb(shown);
     await expect.poll(awake, WAIT).toHaveLength(1);
     await reload(shown);
-    expect(awake()).toEqual([]);
+    await expect.poll(awake, WAIT).toEqual([]);
 
     await startClimb(shown);
     await expect.poll(awake, WAIT).toHaveLength(1);
     choose('Help', 'Keys');
     await expect(page.locator('dialog[open]')).toBeVisible(WAIT);
     choose('Rooms', 'Today');
-    await expect(page.locator('dialog[open]')).toBeVisible();
+    await expect(page.locator('dialog[open]')).toBeVisible(WAIT);
     expectNoComplaints();
   },
 };

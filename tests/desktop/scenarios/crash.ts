@@ -12,7 +12,7 @@ const scenario: Scenario = {
     shown.webContents.forcefullyCrashRenderer();
     await expect.poll(() => record.messageBoxes.length, WAIT).toBe(1);
     expect(record.messageBoxes[0]).toMatchObject({ buttons: ['Open again', 'Quit'] });
-    expect([...record.blockers]).toEqual([]);
+    await expect.poll(() => [...record.blockers], WAIT).toEqual([]);
     await expect.poll(() => shown.webContents.page !== dead, WAIT).toBe(true);
     const { page } = shown.webContents;
     await expect(page).toHaveTitle(/Rungwise/, WAIT);

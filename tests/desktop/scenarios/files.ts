@@ -27,8 +27,8 @@ const scenario: Scenario = {
     const start = anotherProcess({ data, root }, step, writeChart(data, 'Second'));
     const ended = once(spawn(process.execPath, start, { stdio: 'ignore' }), 'exit');
     await expect.poll(titles, WAIT).toContain('Second');
-    expect(shown.minimized).toBe(false);
-    expect(record.log.map(([what]) => what)).toContain('focus');
+    await expect.poll(() => shown.minimized, WAIT).toBe(false);
+    await expect.poll(() => record.log.map(([what]) => what), WAIT).toContain('focus');
     expect(await ended).toEqual([0, null]);
 
     app.emit('open-file', cancellable(), path.join(data, 'gone.rungchart'));
