@@ -56,12 +56,26 @@ export function readTuning(text: string): Result<Tuning> {
   const leftOver = toAscii(text)
     .replace(/[A-Ga-g](?:#|b(?![a-g]))?\d?/g, '')
     .trim();
-  if (notes.length !== 6 || /[^\s,-]/.test(leftOver)) return fail(unreadable(text));
+  if (/[^\s,-]/.test(leftOver) || notes.length < 3) return fail(unreadable(text));
+  if (notes.length !== 6) return fail(notSix(text, notes.length));
+  if (isTurned(notes)) return fail(turned(text, notes));
   const strings = notes.map((note, index) => pitchNear(note, STANDARD.strings[index]!));
   const outside = strings.findIndex((midi) => midi < LOWEST || midi > HIGHEST);
   if (outside >= 0) return fail(outOfRange(text, 6 - outside));
   return ok({ name: text.trim(), strings });
 }
+
+/** Six names from string 1 to string 6, as of "E B G D A E", are a tuning that is known the other way round. */
+function isTurned(notes: readonly string[]): boolean {
+  const names = notes.map((note) => note.toUpperCase()).toReversed();
+  const usual = USUAL_NAMES.map((one) => one.join(' '));
+  return usual.includes(names.join(' ')) && !usual.includes(names.toReversed().join(' '));
+}
+
+const USUAL_NAMES = [
+  ['E', 'A', 'D', 'G', 'B', 'E'],
+  ['D', 'A', 'D', 'G', 'B', 'E'],
+];
 
 function pitchNear(note: string, standard: Midi): Midi {
   const name = note[0]!.toUpperCase() + note.slice(1);
@@ -75,6 +89,21 @@ const unreadable = (text: string) => ({
   code: 'tuning-unreadable',
   message: `‘${text}’ is not a tuning this program can read.`,
   cure: `Type one of ${TUNINGS.map((t) => t.name).join(', ')}, or six notes from string 6 to string 1 such as D A D G B E.`,
+});
+
+const notSix = (text: string, count: number) => ({
+  code: 'tuning-unreadable',
+  message: `‘${text}’ names ${count} strings; a guitar has six`,
+  cure:
+    count < 6
+      ? `Write all six, from string 6 (the lowest) to string 1: ${count === 5 ? 'one is' : `${6 - count} are`} missing.`
+      : `Write six, from string 6 (the lowest) to string 1: there ${count === 7 ? 'is one' : `are ${count - 6}`} too many.`,
+});
+
+const turned = (text: string, notes: readonly string[]) => ({
+  code: 'tuning-turned',
+  message: `‘${text}’ begins with the highest string`,
+  cure: `Begin with string 6, the lowest: ${notes.toReversed().join(' ').toUpperCase()}.`,
 });
 
 const outOfRange = (text: string, string: number) => ({

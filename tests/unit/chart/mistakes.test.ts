@@ -1,4 +1,4 @@
-// Typing mistakes of a new user, some hundred and thirty: each is named where it stands, and its cure, carried out, takes it away.
+// Typing mistakes of a new user, some two hundred: each is named where it stands, and its cure is what was most likely meant.
 import { expect, test } from 'vitest';
 import { readTypedChart } from '../../../app/core/chart/notation/parse.ts';
 import type { TextEdit } from '../../../app/core/base/result.ts';
@@ -151,7 +151,7 @@ test.each([
   ['a minor chord in words', verse('| A minor | D |'), 5, 'sign-unreadable'],
   ['two chords with a dash', verse('| G-D | C |'), 5, 'chord-unreadable'],
   ['a bracket left open in a chord', verse('| Gm(maj7 |'), 5, 'chord-signs'],
-  ['like a section that is not there', verse('like: Chorus'), 5, 'like-section'],
+  ['like a section below', `${verse('like: Chorus')}[Chorus]\n| C |\n`, 5, 'like-section'],
   ['a change of no bar', `${GOOD}[B]\nlike: Verse\nbar 9: | D |\n`, 8, 'change-bars'],
   ['a change of nothing', verse('| G |\nbar 1: | D |'), 6, 'change-alone'],
   ['another ending without its word', `${GOOD}form: Verse | G |\n`, 6, 'ending-word'],
@@ -249,4 +249,152 @@ test.each([
   const { remedy, span } = readTypedChart(text).problems[0]!;
   expect(mended(text, remedy!.edits)).toBe(verse(HOOK + wanted));
   expect(span!.column).toBeGreaterThan('part Guitar: |'.length);
+});
+
+/** All that the program proposes, one after the other, as a patient user presses it. */
+function allCured(text: string): string {
+  let now = text;
+  for (let press = 0; press < 9; press++) {
+    const cured = readTypedChart(now).problems.find(({ remedy }) => remedy);
+    if (!cured) break;
+    now = mended(now, cured.remedy!.edits);
+  }
+  expect(readTypedChart(now).problems).toEqual([]);
+  return now;
+}
+
+const top = (line: string): string => head(`title: T\ntempo: 96\n${line}`);
+
+test.each([
+  ['600 has a nought too many', 'tempo: 600', 'tempo: 60'],
+  ['1200', 'tempo: 1200', 'tempo: 120'],
+  ['a word for it', 'tempo: slow', 'tempo: 70'],
+  ['a dash for a colon', 'Tempo - 120', 'tempo: 120'],
+  ['a unit behind it', 'Tempo 120 bpm', 'tempo: 120'],
+])('a tempo: %s', (_, typed, wanted) => {
+  expect(allCured(head(`title: T\n${typed}`))).toBe(head(`title: T\n${wanted}`));
+});
+
+test.each([
+  ['five notes', 'tuning: E A D G B', 'tuning: E A D G B E'],
+  ['five of drop D', 'tuning: D A D G B', 'tuning: D A D G B E'],
+  ['a doubled note', 'tuning: E A D D G B E', 'tuning: E A D G B E'],
+  ['seven strings', 'tuning: B E A D G B E', 'tuning: E A D G B E'],
+  ['twelve strings', 'tuning: E E A A D D G G B B E E', 'tuning: E A D G B E'],
+  ['from the first string on', 'tuning: E B G D A E', 'tuning: E A D G B E'],
+  ['a name with its notes', 'tuning: Standard (EADGBE)', 'tuning: E A D G B E'],
+  ['a name of the trade', 'tuning: Drop C', 'tuning: drop C = C2 G2 C3 F3 A3 D4'],
+  ['a capo beyond the octave', 'capo: 15', 'capo: 3'],
+  ['a capo in a word', 'capo: third fret', 'capo: 3'],
+  ['the key of', 'key of G', 'key: G'],
+  ['groups miscounted', 'meter: 7/8 (2+2+2)', 'meter: 7/8 (2+2+3)'],
+  ['a string short', 'shape C = 32010', 'shape C = x32010'],
+  ['a string too many', 'shape G = 3200033', 'shape G = 320003'],
+  ['a style for the drums', 'drums: rock', 'drums: kit'],
+])('at the top: %s', (_, typed, wanted) => {
+  expect(allCured(top(typed))).toBe(top(wanted));
+});
+
+test.each([
+  ['numbers of the key, all at once', '| 1 | 4 | 57 | 6- |', '| G | C | D7 | Em |'],
+  ['Roman ones', '| I | IV | V7 | vi |', '| G | C | D7 | Em |'],
+  ['the flat seventh', '| bVII | I |', '| F | G |'],
+  ['a number over a bass', '| 5/7 | 1 |', '| D/F# | G |'],
+  ['silence that goes on', '| G / R R | R |', '| G / N.C. / | N.C. |'],
+  ['no chord', '| G | no chord |', '| G | N.C. |'],
+  ['a stroke too many', '| G / / / / |', '| G / / / |'],
+  ['a comma between chords', '| G,D |', '| G D |'],
+  ['a kind behind a space', '| C maj7 | F #m |', '| Cmaj7 | F#m |'],
+  ['one chord in parentheses', '| G (D) |', '| G D |'],
+  ['a bar from a bar that is to come', '| % | G |', '| G | G |'],
+  ['the bar before, and a chord', '| G | % D |', '| G | G D |'],
+  ['two remarks', '| "softly" "now" G |', '| "softly; now" G |'],
+  ['a short bar inside', '| G | pickup 1/4 D | G |', '| G | 1/4 D | 4/4 G |'],
+  ['a pickup of a bar and a beat', '| pickup 5/4 G | D |', '| pickup 1/4 G | D |'],
+  ['a pickup of a whole bar', '| pickup 4/4 G | D |', '| G | D |'],
+  ['played too often', '|: G | D :| x99', '|: G | D :| x9'],
+  ['repeat as a word', '| G | D | repeat', '|: G | D :|'],
+  ['endings in brackets', '|: G |[1. D :|[2. G |', '|: G |1. D :|2. G |'],
+  ['a fermata with a point', '| G fermata. |', '| G fermata |'],
+  ['a shape with a string too few', '| C[32010] |', '| C[x32010] |'],
+  ['a tempo with a dash', '| rit. G | a-tempo D |', '| rit. G | a tempo D |'],
+  ['a strum without spaces', 'strum: DDUUDU\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
+  [
+    'a strum in words',
+    'strum: down down up up down up\n| G |',
+    'strum: eighths D- DU -U DU\n| G |',
+  ],
+  ['a strum of gaps', 'strum: eighths -- -- -- --\n| G |', 'strum: eighths D- -- -- --\n| G |'],
+])('in bars: %s', (_, typed, wanted) => {
+  expect(allCured(verse(typed))).toBe(verse(wanted));
+});
+
+test.each([
+  ['a bar like one below', `${verse('like: B')}[B]\n| C |\n`, `${verse('| C |')}[B]\n| C |\n`],
+  ['a slip in the name', `${GOOD}[B]\nlike: Verce\n`, `${GOOD}[B]\nlike: Verse\n`],
+  [
+    'bars the wrong way round',
+    `${GOOD}[B]\nlike: Verse, bars 2-1\n`,
+    `${GOOD}[B]\nlike: Verse, bars 1–2\n`,
+  ],
+  ['a second verse', `${GOOD}[Verse]\n| C |\n`, `${GOOD}[Verse 2]\n| C |\n`],
+  ['a second verse without bars', `${GOOD}[Verse 2]\n`, `${GOOD}[Verse 2]\nlike: Verse\n`],
+  ['another key on the way', `${GOOD}key: A\n`, `${GOOD}remark: key A\n`],
+  ['another title', `${GOOD}title: Again\n`, `${GOOD}# title: Again\n`],
+])('in sections: %s', (_, typed, wanted) => {
+  expect(allCured(typed)).toBe(wanted);
+});
+
+test('a strum at the top is put under every section that has none', () => {
+  const text =
+    'title: T\ntempo: 96\nstrum: eighths D-\n[A]\n| G |\n[B]\nstrum: eighths DU\n| C |\n';
+  const cured =
+    'title: T\ntempo: 96\n\n[A]\nstrum: eighths D-\n| G |\n[B]\nstrum: eighths DU\n| C |\n';
+  expect(allCured(text)).toBe(cured);
+});
+
+test.each([
+  ['names of notes', '| 4 E G A B |', '| 4 1/0 1/3 1/5 1/7 |'],
+  ['names without bar lines', 'E G A B', '| 4 1/0 1/3 1/5 1/7 |'],
+  ['small names', '| 4 e g a b |', '| 4 1/0 1/3 1/5 1/7 |'],
+  ['names beside the fifth fret', '| 4 3/7 A 3/5 B |', '| 4 3/7 4/7 3/5 3/4 |'],
+  ['names with octaves', '| 4 E4 B3 G3 E2 |', '| 4 1/0 2/0 3/0 6/0 |'],
+  ['names struck together', '| 1 E+G# |', '| 1 1/0+3/1 |'],
+  ['four notes without a value', '| 3/7 3/5 3/7 3/5 |', '| 4 3/7 3/5 3/7 3/5 |'],
+  ['two bars without their line', '| 2 3/7 3/5 3/7 3/5 |', '| 2 3/7 3/5 | 3/7 3/5 |'],
+  ['signs without their spaces', '| 2 3/5h7 |', '| 2 3/5 h7 |'],
+  ['a slide without its space', '| 2 3/7s5 |', '| 2 3/7 \\5 |'],
+  ['vibrato as a letter', '| 1 3/7v |', '| 1 3/7~ |'],
+])('a lead line: %s', (_, typed, wanted) => {
+  expect(allCured(lead(typed))).toBe(lead(wanted));
+});
+
+test.each([
+  ['a fifth up', 'Guitar, fifth up', '| 2 3/14 p12 |'],
+  ['in unison', 'Guitar in unison', '| 2 3/7 p5 |'],
+  ['a third lower', 'Guitar, a lower third', 'Guitar, third below'],
+])('a part that follows another: %s', (_, typed, wanted) => {
+  const both = (b: string): string => `${lead('| 2 3/7 p5 |')}part B: ${b}\n`;
+  expect(allCured(both(typed))).toBe(both(wanted));
+});
+
+test.each([
+  ['a tuning of another instrument', top('tuning: E A D G')],
+  ['a tuning that nobody knows', top('tuning: banjo')],
+  ['a string that there is not', lead('| 1 8/9 |')],
+  ['signs that mean nothing', lead('| 1 ?? |')],
+  ['a section that is nowhere', verse('like: Chorus')],
+  ['an interval that is not said', `${lead('| 1 3/7 |')}part B: Guitar, harmony\n`],
+])('no false cure: %s', (_, text) => {
+  const { problems } = readTypedChart(text);
+  expect(problems).toHaveLength(1);
+  expect(problems[0]!.remedy).toBeUndefined();
+});
+
+test.each([
+  ['a tempo that was meant', head('title: T\ntempo = 96')],
+  ['a section that was meant', 'title: T\ntempo: 96\n[Verse] | G |\n'],
+  ['bars that were meant', verse('G D Em C')],
+])('what cannot be read is not missed as well: %s', (_, text) => {
+  expect(readTypedChart(text).problems).toHaveLength(1);
 });

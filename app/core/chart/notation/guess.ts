@@ -100,7 +100,8 @@ function cureOfKeyWord(whole: TextPart, { within }: LinePlace): Doubt | undefine
     'form',
     ...SYNONYMS.keys(),
   ];
-  const [, word, value] = /^(\p{L}+)\s*(?:=|\s)\s*(.+)$/su.exec(text) ?? [];
+  const [, word, value] =
+    /^(\p{L}+)\s*(?:[=–—-]+|\s(?:of\s|is\s|[=–—-]+)?)\s*(.+)$/su.exec(text) ?? [];
   const key = keys.find((known) => known === word?.toLowerCase());
   const spoken = key === 'words' ? !value?.startsWith('|') : SPOKEN.has(key ?? '');
   if (key && value && !spoken) {
@@ -188,10 +189,13 @@ export function cureOfKey(
   value: string,
   within: LinePlace['within'],
   whole: TextPart,
+  atTop: (key: string) => boolean = () => false,
 ): Doubt | undefined {
   const key = name.toLowerCase();
   if (within === 'section' && /^(?:lyrics?|text|sung|vocals?)$/u.test(key))
     return retype(whole, `Write “words: ${value}”.`, `words: ${value}`);
+  if (within === 'section' && /^(?:lead|riff|lick|hook|melody|tab|guitar.*)$/u.test(key))
+    return leadMeant(name, value, whole);
   if (SECTION_NAME.test(name) || value.startsWith('|')) {
     const text = value === '' ? `[${name}]` : `[${name}]\n${barsOf(value) ?? value}`;
     return retype(
@@ -207,6 +211,7 @@ export function cureOfKey(
   if (within !== 'section') return cureOfShape(whole.text, whole);
   const above = HEAD_KEYS.find((other) => other === (SYNONYMS.get(key) ?? key));
   if (!above) return undefined;
+  if (atTop(above)) return keptHere(above, value, whole);
   return {
     cure: 'Write it above the first section.',
     remedy: {
@@ -217,6 +222,26 @@ export function cureOfKey(
       ],
     },
   };
+}
+
+/** "lead: Hook, bar 1" and "riff: | 8 3/5 |" are a lead line, the latter with its part. */
+function leadMeant(name: string, value: string, whole: TextPart): Doubt {
+  if (!value.startsWith('|')) return retype(whole, `Write “line: ${value}”.`, `line: ${value}`);
+  const head = `line: ${name.charAt(0).toUpperCase()}${name.slice(1)}, bar 1`;
+  return retype(
+    whole,
+    `Write “${head}” and below it “part Guitar: …”.`,
+    `${head}\npart Guitar: ${value}`,
+  );
+}
+
+/** What a song says once stays at the top; what changes on the way is a remark there, a second title a comment. */
+function keptHere(key: string, value: string, whole: TextPart): Doubt {
+  const text = ['key', 'capo', 'tuning'].includes(key)
+    ? `remark: ${key} ${value}`
+    : `# ${whole.text}`;
+  const cure = `“${key}:” stands at the top already; what is said here can be a remark or a comment.`;
+  return retype(whole, cure, text);
 }
 
 /** A slip of one sign in a short word, of two in a longer one. */

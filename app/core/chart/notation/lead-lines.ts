@@ -1,6 +1,7 @@
 // The lead lines of a typed section: where they are played, and their parts.
 import type { Problem } from '../../base/result.ts';
 import { parsePartText } from '../../lead/part-text.ts';
+import { leadNeck } from '../../lead/realise.ts';
 import type { LeadProblem } from '../../lead/notation.ts';
 import type { ChartBody } from '../../model/chart.ts';
 import type { Lead } from '../../model/lead.ts';
@@ -8,6 +9,8 @@ import { unnumbered } from '../form/bar-number.ts';
 import type { ChartPlace } from '../rules/place.ts';
 import type { BuiltBar } from './bar-build.ts';
 import { readLeadStart, startsOf } from './lead-start.ts';
+import { namesIn } from './cures/lead-names.ts';
+import { movedFrets } from './cures/lead-text.ts';
 import { withLeadCure } from './cures/leads.ts';
 import { type LineBlock, replaceWith, spanOf } from './lines.ts';
 
@@ -74,22 +77,50 @@ function partProblem(
 ): Problem {
   const { where, ...told } = problem;
   if (told.code !== 'part-text') return withLeadCure(told, part.text, where, setting);
-  const meant = partMeant(part.text.text, parts.slice(0, parts.indexOf(part)));
-  return { ...told, span: spanOf(part.text), remedy: replaceWith(part.text, meant) };
+  const meant = partMeant(part.text.text, parts.slice(0, parts.indexOf(part)), setting);
+  const remedy = meant === undefined ? undefined : replaceWith(part.text, meant);
+  return { ...told, span: spanOf(part.text), ...(remedy && { remedy }) };
 }
 
-/** "A, fifth up" moves a part by an interval that there is; "3/5 3/7" lacks its bar lines, "--5-7--" its strings. */
-function partMeant(text: string, above: readonly TypedPart[]): string {
+/** "A, lower third" moves a part by an interval that there is; "3/5 3/7" and "E G A" lack their bar lines, "e|--5-7--" is tab. */
+function partMeant(
+  text: string,
+  above: readonly TypedPart[],
+  setting: Pick<ChartBody, 'tuning' | 'capo'>,
+): string | undefined {
   const source = above.find(({ name }) => text.toLowerCase().includes(name.text.toLowerCase()));
-  if (source && !/\d\/\d/u.test(text)) return `${source.name.text}, ${intervalMeant(text)}`;
-  if (/\d\/(?:\d|x)/u.test(text)) return `| ${text.replace(/\|\s*$/u, '').trim()} |`;
+  if (source && !/\d\/\d/u.test(text)) return movedPart(source, text, setting);
+  if (/\d\/(?:\d|x)/u.test(text) || namesIn(text).length > 1)
+    return `| ${text.replace(/\|\s*$/u, '').trim()} |`;
   const frets = text.match(/\d{1,2}/gu) ?? [];
-  return frets.length === 0 ? '| 1 r |' : `| 8 ${frets.map((fret) => `3/${fret}`).join(' ')} |`;
+  const string = TAB_STRINGS.indexOf(/^\s*([EADGBe])\s*\|/u.exec(text)?.[1] ?? '') + 1;
+  return frets.length === 0 || string === 0
+    ? undefined
+    : `| 8 ${frets.map((fret) => `${string}/${fret}`).join(' ')} |`;
 }
 
-function intervalMeant(text: string): string {
+/** Names of strings as tab is written. */
+const TAB_STRINGS = ['e', 'B', 'G', 'D', 'A', 'E'];
+
+/** Intervals that no part is derived by, in semitones: such a part is written out on the same strings. */
+const WRITTEN_OUT: readonly (readonly [RegExp, number])[] = [
+  [/unison|same|copy/iu, 0],
+  [/4th|fourth/iu, 5],
+  [/5th|fifth/iu, 7],
+];
+
+function movedPart(
+  source: TypedPart,
+  text: string,
+  setting: Pick<ChartBody, 'tuning' | 'capo'>,
+): string | undefined {
   const down = /down|below|under|lower/iu.test(text);
-  if (/3rd|third/iu.test(text)) return `third ${down ? 'below' : 'above'}`;
-  if (/6th|sixth/iu.test(text)) return `sixth ${down ? 'below' : 'above'}`;
-  return `octave ${down ? 'down' : 'up'}`;
+  const { text: name } = source.name;
+  if (/3rd|third/iu.test(text)) return `${name}, third ${down ? 'below' : 'above'}`;
+  if (/6th|sixth/iu.test(text)) return `${name}, sixth ${down ? 'below' : 'above'}`;
+  if (/oct|8va|8ve|12/iu.test(text)) return `${name}, octave ${down ? 'down' : 'up'}`;
+  const [, by] = WRITTEN_OUT.find(([word]) => word.test(text)) ?? [];
+  return by === undefined
+    ? undefined
+    : movedFrets(source.text.text, down ? -by : by, leadNeck(setting).frets);
 }

@@ -296,7 +296,8 @@ class LineSorter {
     }
     const known = SECTION_KEYS.find((other) => other === (SYNONYMS.get(key) ?? key));
     if (known) return this.set(this.section.values, known, value, whole);
-    this.unknownKey(name, whole, cureOfKey(name, value.text, 'section', whole));
+    const atTop = (one: string): boolean => Object.hasOwn(this.lines.head, one);
+    this.unknownKey(name, whole, cureOfKey(name, value.text, 'section', whole, atTop));
   }
 
   private unknownKey(

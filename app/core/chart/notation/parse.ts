@@ -1,23 +1,15 @@
 // Reads a chart typed in the program's own text form; every problem is reported with its line and column.
-import {
-  type Problem,
-  type Remedy,
-  type Result,
-  type TextSpan,
-  fail,
-  ok,
-} from '../../base/result.ts';
+import { type Problem, type Result, type TextSpan, fail, ok } from '../../base/result.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
 import { checkChart } from '../check.ts';
 import { endingMeter, playSection } from '../form/form.ts';
 import { MAX_FORM_ENTRIES, MAX_SECTION_BARS, MAX_SECTIONS, MAX_TEXT } from '../../model/limits.ts';
-import { barName, barNumber, unnumbered } from '../form/bar-number.ts';
-import { borrowedBars, borrowedHead } from '../form/borrowed.ts';
+import { barName, unnumbered } from '../form/bar-number.ts';
+import { borrowedHead } from '../form/borrowed.ts';
 import { meterOf } from '../../rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
-  Borrowed,
   ChartBody,
   ChartShape,
   Feel,
@@ -31,6 +23,7 @@ import type { ChartPlace } from '../rules/place.ts';
 import { parseStrum } from '../../rhythm/strum.ts';
 import { readBand } from './band.ts';
 import { type BuiltBar, buildBar } from './bar-build.ts';
+import { type Borrowing, borrowedAsBuilt, readLike } from './borrowing.ts';
 import { splitBars, startsWithPickup } from './bar-lines.ts';
 import {
   parseCapo,
@@ -47,7 +40,6 @@ import {
   type EntryLine,
   type SectionLines,
   type Value,
-  replaceWith,
   sortLines,
   spanOf,
 } from './lines.ts';
@@ -152,7 +144,8 @@ class ChartReader {
     const modelled = asModelled(whole);
     for (const { place, ...problem } of checkChart(modelled)) {
       const span = this.spanOf(place, sections, entries);
-      if (problem.code === 'section-bars' && this.lacksBorrowed(place.section)) continue;
+      if (problem.code === 'section-bars' && this.lacksBars(place.section)) continue;
+      if (problem.code === 'chart-sections' && this.isMeant(/^\[/mu)) continue;
       // Without a section there is no order of them, either.
       if (problem.code === 'form-entries' && sections.length === 0) continue;
       const block = this.lines.sections[place.section ?? -1]?.lines[place.line ?? -1];
@@ -187,10 +180,24 @@ class ChartReader {
     return { ...chart, comments: settled };
   }
 
-  /** A section without bars is not blamed as well where those it borrows could not be found. */
-  private lacksBorrowed(section: number | undefined): boolean {
-    const like = this.lines.sections[section ?? -1]?.values.like;
-    return like !== undefined && this.isKnown(spanOf(like));
+  /** A section without bars is not blamed as well where they could not be read, or those it borrows not be found. */
+  private lacksBars(section: number | undefined): boolean {
+    const lines = this.lines.sections[section ?? -1];
+    const like = lines?.values.like;
+    if (like !== undefined && this.isKnown(spanOf(like))) return true;
+    const next = this.lines.sections[(section ?? -1) + 1]?.name.line ?? Infinity;
+    return lines !== undefined && this.isMeant(/^:?\|/mu, lines.name.line, next);
+  }
+
+  /** Is there a line that the cure of a mistake turns into what seems to be missing? */
+  private isMeant(wanted: RegExp, from = 0, to = Infinity): boolean {
+    return this.problems.some(
+      ({ span, remedy }) =>
+        span !== undefined &&
+        span.line >= from &&
+        span.line < to &&
+        remedy?.edits.some(({ text }) => wanted.test(text)),
+    );
   }
 
   /** A line that could not be read is not blamed again for what stands in for it. */
@@ -204,7 +211,8 @@ class ChartReader {
     const { title, by, names, key, tempo, meter, feel, capo, tuning } = this.lines.head;
     const naming = this.value(names, parseNames);
     const meterRead = this.value(meter, parseMeter) ?? COMMON_TIME;
-    if (!tempo) this.problems.push(tempoMissing(title && spanOf(title)));
+    if (!tempo && !this.isMeant(/^tempo:/mu))
+      this.problems.push(tempoMissing(title && spanOf(title)));
     return {
       title: title?.text ?? '',
       ...(by && { by: by.text }),
@@ -237,7 +245,11 @@ class ChartReader {
   ): BuiltSection {
     const chartMeter = setting.meter;
     const { tempo, meter, feel, strum } = lines.values;
-    const borrowed = this.readLike(lines, above);
+    const borrowed = readLike(
+      lines,
+      above.map((one) => one.section),
+      this.say,
+    );
     const head = borrowed ? borrowedHead(borrowed.source) : {};
     const ownMeter = this.value(meter, parseMeter) ?? head.meter;
     const startMeter = ownMeter ?? chartMeter;
@@ -274,59 +286,13 @@ class ChartReader {
     return { section, bars };
   }
 
-  /** "like: Verse" or "like: Verse, bars 3–6". */
-  private readLike(lines: SectionLines, above: readonly BuiltSection[]): Borrowing | undefined {
-    const value = lines.values.like;
-    if (!value) {
-      for (const { bars } of lines.changes) {
-        const cure = 'Write “like: Verse” under the section’s name, or the bars without “bar 3:”.';
-        this.problem('change-alone', 'the bars change nothing: none are borrowed', cure, bars);
-      }
-      return undefined;
-    }
-    const [, name = '', first, last] =
-      /^(.*?)(?:\s*,\s*bars?\s+(\d{1,4})(?:\s*(?:-|–|to)\s*(\d{1,4}))?)?$/iu.exec(value.text) ?? [];
-    const source = above.find(({ section }) => section.name === name)?.section;
-    if (!source) {
-      const message = `‘${lines.name.text}’ borrows from ‘${name.slice(0, 40)}’, which does not stand above it`;
-      const names = above.map(({ section }) => section.name);
-      const cure = names.length > 0 ? `Choose one of ${names.join(', ')}.` : 'Write its bars out.';
-      const remedy = names[0] && replaceWith(value, names[0]);
-      this.problem('like-section', message, cure, value, remedy || undefined);
-      return undefined;
-    }
-    if (first === undefined) return { source, value, like: { section: name } };
-    const skip = unnumbered(source.bars);
-    const like = { section: name, from: Number(first) + skip, to: Number(last ?? first) + skip };
-    if (like.from >= 1 && like.from <= like.to && like.to <= source.bars.length) {
-      return { source, value, like };
-    }
-    const message = `‘${name}’ has no bars ${first}–${last ?? first}`;
-    const cure = `Choose bars from 1 to ${barNumber(source.bars, source.bars.length - 1)}, the first before the last.`;
-    this.problem('like-bars', message, cure, value, replaceWith(value, name));
-    return { source, value, like: { section: name } };
-  }
-
   private takeBars(
     lines: SectionLines,
-    { source, value, like }: Borrowing,
+    borrowed: Borrowing,
     chartMeter: Meter,
     meter: Meter,
   ): BuiltBar[] {
-    let running = meter;
-    const taken = borrowedBars(source, like, chartMeter, meter).map((bar): BuiltBar => {
-      running = bar.meter ?? running;
-      const span = spanOf(value);
-      return {
-        bar,
-        meter: running,
-        span,
-        chordSpans: [],
-        problems: [],
-        advice: [],
-        timesTyped: true,
-      };
-    });
+    const taken = borrowedAsBuilt(borrowed, chartMeter, meter);
     const skip = taken[0]?.bar.pickup ? 1 : 0;
     for (const { number, bars } of lines.changes) {
       const at = number + skip - 1;
@@ -441,15 +407,8 @@ class ChartReader {
     if (problem) this.advice.push(problem);
   }
 
-  private problem(
-    code: string,
-    message: string,
-    cure: string,
-    at: Value | undefined,
-    remedy?: Remedy,
-  ): void {
-    const span = at ? spanOf(at) : START;
-    this.problems.push({ code, message, cure, span, ...(remedy && { remedy }) });
+  private problem(code: string, message: string, cure: string, at: Value): void {
+    this.problems.push({ code, message, cure, span: spanOf(at) });
   }
 
   private spanOf(
@@ -485,12 +444,6 @@ class ChartReader {
     if (field === 'form') return formLines.at;
     return field && field !== 'strum' ? head[field] : undefined;
   }
-}
-
-interface Borrowing {
-  readonly source: Section;
-  readonly value: Value;
-  readonly like: Borrowed;
 }
 
 /** Does the section start with a pickup, borrowed or typed? */

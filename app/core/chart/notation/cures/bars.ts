@@ -1,22 +1,22 @@
 // Cures for bars: beats that do not add up, signs that are none, repeats and endings, chords that cannot be read.
-import { nameNotes } from '../../../harmony/naming.ts';
-import { readKey } from '../../../harmony/key.ts';
+import { editDistance } from '../../../harmony/nearest.ts';
 import { readChord } from '../../../harmony/read.ts';
-import { transposeSymbol } from '../../../harmony/transpose.ts';
 import { parseFrets } from '../../../fretboard/frets.ts';
-import type { TextSpan } from '../../../base/result.ts';
-import { pitchesOf } from '../../../fretboard/capo.ts';
-import { soundingPitches } from '../../../fretboard/shape.ts';
-import { STANDARD, namedStrings, readTuning } from '../../../harmony/tunings.ts';
+import { printMeter } from '../../../rhythm/meter.ts';
+import { degrees } from './degrees.ts';
+import { shape } from './shapes.ts';
 import { tradeWord } from './trade-words.ts';
 import {
   type Change,
   type Mend,
   type Place,
+  behindChord,
   clamp,
+  digitsMeant,
   endOf,
-  fieldOf,
+  headingAbove,
   lineEnd,
+  meterAbove,
   suggested,
   wholeLine,
 } from './cure.ts';
@@ -42,8 +42,8 @@ function repeated({ line, span }: Pick<Place, 'line' | 'span'>): Change | undefi
 function beats({ typed, cure }: Place): string | undefined {
   const slip = typed.split(/\s+/u).find((sign) => tradeWord(sign));
   if (slip !== undefined) return typed.replace(slip, tradeWord(slip)!);
-  const alone = /^\(\s*(\S+)\s*\)$/u.exec(typed)?.[1];
-  if (alone !== undefined) return alone;
+  const alone = typed.replace(/\(\s*([^\s()]+)\s*\)/gu, '$1');
+  if (alone !== typed) return alone;
   const wanted = Number(/Write (\d+)/u.exec(cure)?.[1] ?? 0);
   const signs = typed.split(/\s+/u).filter((sign) => sign !== '');
   const marks = signs.filter((sign) => /^(?:\d+\/\d+|pickup|rit|accel|"|\{)/iu.test(sign));
@@ -51,21 +51,33 @@ function beats({ typed, cure }: Place): string | undefined {
   const fill = (part: readonly string[]): string =>
     [...part, ...Array.from({ length: Math.max(0, wanted - part.length) }, () => '/')].join(' ');
   if (signs.length <= wanted) return fill(signs);
+  // One stroke too many is no bar of its own.
+  const extra = signs.slice(wanted);
+  if (extra.length < wanted && extra.every((sign) => /^[/.%]$/u.test(sign)))
+    return signs.slice(0, wanted).join(' ');
   const bars: string[] = [];
   for (let i = 0; i < signs.length; i += wanted) bars.push(fill(signs.slice(i, i + wanted)));
   return bars.join(' | ');
 }
 
-const DEGREES = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'];
-const STEPS = { major: [0, 2, 4, 5, 7, 9, 11], minor: [0, 2, 3, 5, 7, 8, 10] } as const;
-
-/** "4", "6-", "ii": degrees of the key; "R" is a rest. */
+/** Signs that are no chord: silence, words of the trade, endings, counts, numbers of the key. */
 function sign(place: Place): string | Change | readonly Change[] | undefined {
   const { typed, span, line } = place;
   const before = line.slice(0, span.column - 1);
-  if (/^r$/iu.test(typed)) return 'N.C.';
+  if (/^r$/iu.test(typed)) return rests(place);
+  if (/^repeat[.!]?$/iu.test(typed)) {
+    const twice = repeated({ line: `${before.trimEnd()} x2`, span });
+    if (twice && /^[\s|]*$/u.test(line.slice(span.column - 1 + span.length)))
+      return { ...twice, span: wholeLine(span, line) };
+  }
   const word = tradeWord(typed);
   if (word !== undefined) return word;
+  if (/^\[\d\.?\s/u.test(typed))
+    return [...line.matchAll(/(?<=\|\s*)\[(?=\d)/gu)].map(({ index }) => ({
+      text: '',
+      span: { line: span.line, column: index + 1, length: 1 },
+      label: 'Write the endings without brackets',
+    }));
   if (/^\d{2,3}$/u.test(typed) && /(?:rit|rall|accel)\.?\s*$/iu.test(before)) return `= ${typed}`;
   if (/^\d{1,2}$/u.test(typed) && /fermata\s*$/iu.test(before)) return `+${typed}`;
   const ends = endingsOf(place);
@@ -73,7 +85,18 @@ function sign(place: Place): string | Change | readonly Change[] | undefined {
   const joined = joinedTo(before, place);
   if (joined) return joined;
   const counted = /^(?:[x×]\d{0,2}|\d{1,2}[x×]?)$/iu.test(typed) ? repeated(place) : undefined;
-  return counted ?? (/^[,;:]+$/u.test(typed) ? '' : degree(place));
+  if (counted) return counted;
+  if (/^[,;:]+$/u.test(typed)) return '';
+  if (/^[-–—_*~.]+$/u.test(typed)) return /[A-H][^|]*$|\|\s*.*\|\s*$/u.test(before) ? '/' : 'N.C.';
+  return degrees(place);
+}
+
+/** "R R" is one silence that goes on. */
+function rests({ line, span }: Place): readonly Change[] {
+  return [...line.matchAll(/(?<=[\s|(])[Rr](?=[\s|)]|$)/gu)].map(({ index }) => ({
+    text: /(?<=[\s|(])[Rr]\s+$/u.test(line.slice(0, index)) ? '/' : 'N.C.',
+    span: { line: span.line, column: index + 1, length: 1 },
+  }));
 }
 
 /** "|1 D :|2 G |": endings without their points. */
@@ -96,17 +119,10 @@ function joinedTo(before: string, { typed, span, line }: Place): Change | undefi
       : { text: slide.replace(/\s+/u, ''), span: { ...span, length: slide.length } };
   }
   const isBass = /^\/[A-H][#b♯♭]?$/u.test(typed);
+  const more = SUFFIXES.has(typed.toLowerCase()) ? undefined : behindChord(before, typed, span);
+  if (more && !/^\d{2,}$/u.test(typed) && readChord(more.text.replace(/^~/u, '')).ok) return more;
   const tail = isBass ? typed : SUFFIXES.get(typed.toLowerCase());
   return tail === undefined ? undefined : behindChord(before, tail, span);
-}
-
-/** The chord that stands before, with what belongs to it; undefined where none does. */
-function behindChord(before: string, tail: string, span: TextSpan): Change | undefined {
-  const [whole, name] = /(?<=^|[\s|])(~?[A-H][^\s|]*)\s+$/u.exec(before) ?? [];
-  if (whole === undefined) return undefined;
-  const { line, column, length } = span;
-  const from = column - whole.length;
-  return { text: `${name}${tail}`, span: { line, column: from, length: whole.length + length } };
 }
 
 const SUFFIXES: ReadonlyMap<string, string> = new Map([
@@ -120,52 +136,32 @@ const SUFFIXES: ReadonlyMap<string, string> = new Map([
   ['flat', 'b'],
 ]);
 
-function degree({ typed, lines }: Place): string | undefined {
-  const [, number, minor] = /^([1-7]|[IViv]{1,3})(m|-)?$/u.exec(typed) ?? [];
-  const key = fieldOf(lines, 'key');
-  const home = key === undefined ? undefined : readKey(key);
-  if (!number || !home?.ok) return number ? undefined : '/';
-  const index = /\d/u.test(number) ? Number(number) - 1 : DEGREES.indexOf(number.toUpperCase());
-  const mode = home.value.mode === 'minor' ? 'minor' : 'major';
-  const small = minor !== undefined || (/^[iv]+$/u.test(number) && index >= 0);
-  const usual = mode === 'major' ? [1, 2, 5].includes(index) : [0, 3, 4].includes(index);
-  const quality = small || (/\d/u.test(number) && usual) ? 'm' : '';
-  const moved = transposeSymbol(
-    `${home.value.tonic}${quality}`,
-    STEPS[mode][index] ?? 0,
-    home.value,
-  );
-  return moved.ok ? moved.value : undefined;
-}
-
 /** "G(320003)" is a shape behind its chord; "G-D" are two chords. */
-function chord(place: Place): string | undefined {
-  const { typed } = place;
+function chord(place: Place): string | Change | readonly Change[] | undefined {
+  const { typed, line, span } = place;
+  const silence = /\bno\s+chords?(?=[\s|]|$)/giu;
+  for (const { 0: words, index } of line.matchAll(silence))
+    if (index < span.column && span.column <= index + words.length)
+      return { text: 'N.C.', span: { ...span, column: index + 1, length: words.length } };
+  if (/^[#b♯♭](?:[1-7]|[IViv]{1,3})/u.test(typed)) return degrees(place);
   const [, symbol, shape] = /^(~?[^\s()]+)\(([xX\d.]+)\)$/u.exec(typed) ?? [];
   if (symbol && shape && parseFrets(shape).ok) return `${symbol}[${shape}]`;
   const two = typed.split(/[-–—_>→]+/u);
   if (two.length > 1 && two.every((one) => readChord(one).ok)) return two.join(' ');
-  return suggested(place);
+  const better = suggested(place);
+  // A word that no chord is near is none that was misspelt.
+  const isWord = /^\p{Ll}{2,}$|^\p{L}{5,}$/u.test(typed) && !FOREIGN.test(typed);
+  return isWord && better !== undefined && editDistance(typed, better) > typed.length / 2
+    ? undefined
+    : better;
 }
 
-/** Frets alone: named by what sounds, spelled in the key; those behind a space belong to the chord before. */
-function shape({ typed, span, line, lines }: Place): string | Change | undefined {
-  const before = line.slice(0, span.column - 1);
-  const joined = typed.startsWith('[') ? behindChord(before, typed, span) : undefined;
-  if (joined) return joined;
-  const frets = parseFrets(typed.replace(/^\[|\]$/gu, ''));
-  if (!frets.ok) return '/';
-  const key = readKey(fieldOf(lines, 'key') ?? '');
-  const tuning = readTuning(fieldOf(lines, 'tuning') ?? '');
-  const open = namedStrings(tuning.ok ? tuning.value : STANDARD);
-  const named = nameNotes(
-    soundingPitches(pitchesOf(frets.value, open)),
-    key.ok ? key.value : undefined,
-  );
-  return named.ok ? `${named.value[0]!.symbol}[${typed.replace(/^\[|\]$/gu, '')}]` : '/';
-}
+/** Names of notes in other languages. */
+const FOREIGN = /^(?:sol|do|r[eé]|mi|fa|la|si|[cdfgae]?[ie]?s|h)/iu;
 
 const BRACKETS: Mend = ({ typed }) => {
+  const several = typed.split(/[,;]+/u).filter((one) => one !== '');
+  if (several.length > 1 && several.every((one) => readChord(one).ok)) return several.join(' ');
   const plain = typed.replace(/[,;.:]+$/u, '');
   const open = [...plain].filter((one) => one === '(').length;
   const closed = [...plain].filter((one) => one === ')').length;
@@ -173,13 +169,13 @@ const BRACKETS: Mend = ({ typed }) => {
   return (whole === typed ? plain.replace(/[^\p{L}\d#♯♭+°/-]/gu, '') : whole) || undefined;
 };
 
-/** "x99" as often as anybody repeats; "x1" is no repeat count. */
+/** "x99" has a digit too many; "x1" is no repeat count. */
 const times: Mend = ({ line, span }) => {
   const after = line.slice(span.column - 1 + span.length);
   const [count, number] = /\s*[x×]\s*(\d+)/u.exec(after) ?? [];
   if (count === undefined) return undefined;
   const column = span.column + span.length + after.indexOf(count);
-  const text = Number(number) < 2 ? '' : ' x32';
+  const text = Number(number) < 2 ? '' : ` x${digitsMeant(Number(number), 2, 32)}`;
   return { text, span: { line: span.line, column, length: count.length } };
 };
 
@@ -236,13 +232,38 @@ const withoutCount: Mend = ({ span, line }) => {
   return { text: '', span: { line: span.line, column, length: count.length } };
 };
 
-const withoutPickup: Mend = ({ typed }) => typed.replace(/pickup(?:\s+\d+\/\d+)?\s*/iu, '') || '/';
+/** A short bar inside a section has a meter of its own, and the bar behind it has the old one again. */
+const shortBar: Mend = ({ typed, span, line, lines }) => {
+  const meter = meterAbove(span.line - 1, lines);
+  const said = /^pickup\s+(\d+\/\d+)\s*/iu.exec(typed);
+  const plain = typed.replace(/^pickup(?:\s+\d+\/\d+)?\s*/iu, '');
+  const beats = plain.split(/\s+/u).filter((sign) => sign !== '').length;
+  const own = said?.[1] ?? `${beats}/${meter.unit}`;
+  const next = /^\s*\|\s*(?=[^\s|])(?!\d+\/\d)/u.exec(line.slice(span.column - 1 + span.length));
+  if (beats === 0) return '/';
+  if (!next) return [{ text: `${own} ${plain}`, span }];
+  const column = span.column + span.length + next[0].length;
+  return [
+    { text: `${own} ${plain}`, span },
+    { text: `${printMeter(meter)} `, span: { line: span.line, column, length: 0 } },
+  ];
+};
 
-const pickupLength: Mend = ({ span, line }) => {
+/** What is longer than a bar is counted on from the bar line; a whole bar is none. */
+const pickupLength: Mend = ({ span, line, lines }) => {
+  const { numerator, unit } = meterAbove(span.line - 1, lines);
   const rest = line.slice(span.column - 1);
-  const [whole, after = ''] = /^pickup(?:\s+\d+\/\d+)?(\s*\|)?/iu.exec(rest) ?? [];
+  const [whole, n = '1', d = '4', after = ''] =
+    /^pickup(?:\s+(\d+)\/(\d+))?(\s*\|)?\s*/iu.exec(rest) ?? [];
   if (whole === undefined) return undefined;
-  return { text: `pickup 1/4${after && ' / |'}`, span: { ...span, length: whole.length } };
+  const over = (Number(n) * unit) % (numerator * Number(d));
+  const text = over > 0 ? `pickup ${over / unit}/${d} ` : '';
+  const length = over / unit;
+  const told = over > 0 && Number.isInteger(length) ? `pickup ${length}/${d}` : text.trim();
+  return {
+    text: told === '' ? after && '/ |' : `${told} ${after && '/ |'}`,
+    span: { ...span, length: whole.length },
+  };
 };
 
 const fermata: Mend = ({ span, line }) => {
@@ -255,7 +276,7 @@ const fermata: Mend = ({ span, line }) => {
 const pace: Mend = ({ typed }) =>
   typed.replace(
     /((?:=|\bto)\s*)([\d.]+)/u,
-    (_, sign: string, number: string) => `${sign}${clamp(Number(number), 20, 400)}`,
+    (_, sign: string, number: string) => `${sign}${digitsMeant(Number(number), 20, 400)}`,
   );
 
 /** A word about the way through the song goes; its bar with it where it stood alone. */
@@ -273,6 +294,51 @@ const jump: Mend = ({ span, line }) => {
     text: '',
     span: { line: span.line, column: span.column - bar, length: bar + span.length + gap },
   };
+};
+
+/** "%" at the head of a section is the last bar of the section above, else the bar behind it. */
+const simileFirst: Mend = ({ typed, span, line, lines }) => {
+  const heading = headingAbove(span.line - 1, lines);
+  const above = lines.slice(0, Math.max(0, heading)).findLast((text) => BARS.test(text));
+  const bars = [
+    above && barsIn(above).at(-1),
+    ...barsIn(line.slice(span.column - 1 + span.length)),
+  ];
+  const chords = bars.find((bar) => bar !== undefined && /[A-H]/u.test(bar));
+  return chords && typed.replace(/[%𝄎]/u, chords.replace(/"[^"]*"|\{[^}]*\}/gu, '').trim());
+};
+
+const BARS = /^\s*:?\|/u;
+
+const barsIn = (text: string): string[] =>
+  text
+    .split(/:?\|[:|]?/u)
+    .map((bar) => bar.trim())
+    .filter((bar) => bar !== '' && !/^x\d+$/u.test(bar));
+
+/** "% D": the chord before goes on, then the other one comes. */
+const simileMixed: Mend = ({ typed, span, line }) => {
+  const before = line.slice(0, span.column - 1).match(/(?<=[\s|(])~?[A-H][^\s|[)"]*/gu) ?? [];
+  return typed.replace(/[%𝄎]/u, before.at(-1) ?? '').trim();
+};
+
+/** The second tempo mark of a bar goes. */
+const secondMark: Mend = ({ span, line }) => {
+  const gap = /^\s*/u.exec(line.slice(span.column - 1 + span.length))![0].length;
+  return { text: '', span: { ...span, length: span.length + gap } };
+};
+
+/** Two remarks on a bar become one. */
+const joinedRemarks: Mend = ({ typed, span, line }) => {
+  const before = /["“]([^"“”]*)["”][^|"“]*$/u.exec(line.slice(0, span.column - 1));
+  if (!before) return secondMark({ typed, span, line, lines: [], cure: '' });
+  const gap = /^\s*/u.exec(line.slice(span.column - 1 + span.length))![0].length;
+  const second = typed.slice(1, -1).trim();
+  const first = { line: span.line, column: before.index + 1, length: before[1]!.length + 2 };
+  return [
+    { text: `"${before[1]!.trim()}; ${second}"`, span: first },
+    { text: '', span: { ...span, length: span.length + gap } },
+  ];
 };
 
 const insteadOfSlots: Mend = ({ span }) => ({ text: ' / ', span: { ...span, length: 0 } });
@@ -296,13 +362,13 @@ export const BAR_CURES: readonly (readonly [string, Mend])[] = [
   ['shape-alone', shape],
   ['sign-unreadable', sign],
   ['jump-word', jump],
-  ['simile-first', ({ typed }) => typed.replace(/[%𝄎]/u, '/')],
-  ['simile-mixed', ({ typed }) => typed.replace(/[%𝄎]\s*/u, '').trim()],
-  ['pickup-place', withoutPickup],
+  ['simile-first', simileFirst],
+  ['simile-mixed', simileMixed],
+  ['pickup-place', shortBar],
   ['pickup-length', pickupLength],
   ['fermata-place', fermata],
-  ['pace-twice', () => ({ text: '' })],
-  ['remark-twice', () => ({ text: '' })],
+  ['pace-twice', secondMark],
+  ['remark-twice', joinedRemarks],
   ['pace-range', pace],
   ['remark-open', ({ span }) => ({ text: '"', span: endOf(span) })],
   [
@@ -314,7 +380,7 @@ export const BAR_CURES: readonly (readonly [string, Mend])[] = [
 
 /** "feel: straight" under the name of the section in which the bar stands. */
 function straight(row: number, lines: readonly string[]): Change | undefined {
-  const heading = lines.findLastIndex((text, i) => i < row && /^\s*\[[^[\]]*\]\s*$/u.test(text));
+  const heading = headingAbove(row - 1, lines);
   if (heading < 0) return undefined;
   const span = { line: heading + 1, column: lines[heading]!.length + 1, length: 0 };
   return { text: '\nfeel: straight', span };

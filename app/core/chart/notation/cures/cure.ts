@@ -1,6 +1,8 @@
 // What a cure may look at, and what it changes: the words that all tables of cures share.
 import { editDistance } from '../../../harmony/nearest.ts';
 import type { TextSpan } from '../../../base/result.ts';
+import type { Meter } from '../../../model/chart.ts';
+import { meterOf } from '../../../rhythm/meter.ts';
 
 /** What stands where instead; an own span where it is not all of the mistake's. */
 export interface Change {
@@ -45,14 +47,49 @@ export const lineEnd = ({ line }: TextSpan, text: string): TextSpan => ({
 export const clamp = (n: number, least: number, most: number): number =>
   Math.min(most, Math.max(least, n));
 
-export const near = (word: string, known: readonly string[]): string | undefined =>
-  known.toSorted((a, b) => distance(word, a) - distance(word, b))[0];
+/** A number that is too great has a digit too many ("600", "x99"); one that is too small lacks its nought. */
+export function digitsMeant(n: number, least: number, most: number): number {
+  let meant = n;
+  while (meant > most) meant = Math.floor(meant / 10);
+  return clamp(meant < least && meant > 0 ? meant * 10 : meant, least, most);
+}
+
+/** The known word that is a slip or two away; undefined where none is. */
+export function near(word: string, known: readonly string[]): string | undefined {
+  const [best] = known.toSorted((a, b) => distance(word, a) - distance(word, b));
+  return best !== undefined && distance(word, best) <= Math.max(1, best.length / 3)
+    ? best
+    : undefined;
+}
 
 const distance = (a: string, b: string): number =>
   editDistance(a.toLowerCase().slice(0, 30), b.toLowerCase());
 
 /** The cure that takes the whole line out. */
 export const withoutLine: Mend = ({ span, line }) => ({ text: '', span: wholeLine(span, line) });
+
+const HEADING = /^\s*\[([^[\]]*)\]\s*$/u;
+
+/** The line of the heading of the section in which a line stands, from 0; -1 above all of them. */
+export const headingAbove = (row: number, lines: readonly string[]): number =>
+  lines.findLastIndex((text, i) => i < row && HEADING.test(text));
+
+export const headingIn = (text: string): string | undefined => HEADING.exec(text)?.[1]?.trim();
+
+/** The meter in which a line's bars begin: what is said at the top or under the section's name. */
+export function meterAbove(row: number, lines: readonly string[]): Meter {
+  const heading = headingAbove(row, lines);
+  const said = [
+    heading < 0 ? undefined : fieldOf(lines.slice(heading, row), 'meter'),
+    fieldOf(lines, 'meter'),
+  ];
+  for (const text of said) {
+    const [, numerator, unit] = /^(\d{1,2})\/(2|4|8|16)\b/u.exec(text ?? '') ?? [];
+    if (numerator !== undefined)
+      return meterOf(Math.max(1, Number(numerator)), Number(unit) as Meter['unit']);
+  }
+  return meterOf(4, 4);
+}
 
 /** What a field at the top says, e.g. the key. */
 export function fieldOf(lines: readonly string[], name: string): string | undefined {
@@ -69,3 +106,12 @@ export const suggested = ({ typed, cure }: Place): string | undefined => {
   const better = /Did you mean ‘?(.+?)’?\?$/u.exec(cure)?.[1];
   return better === undefined ? undefined : typed.replace(/^(~?)[^\s["“]+/u, `$1${better}`);
 };
+
+/** The chord that stands before, with what belongs to it; undefined where none does. */
+export function behindChord(before: string, tail: string, span: TextSpan): Change | undefined {
+  const [whole, name] = /(?<=^|[\s|])(~?[A-H][^\s|]*)\s+$/u.exec(before) ?? [];
+  if (whole === undefined) return undefined;
+  const { line, column, length } = span;
+  const from = column - whole.length;
+  return { text: `${name}${tail}`, span: { line, column: from, length: whole.length + length } };
+}

@@ -1,5 +1,5 @@
 // Cures for the form: entries that name no section, counts, altered endings.
-import { type Change, type Mend, type Place, clamp, suggested, withoutLine } from './cure.ts';
+import { type Change, type Mend, type Place, digitsMeant, suggested, withoutLine } from './cure.ts';
 
 const HEADING = /^\s*\[([^[\]]+)\]\s*$/u;
 
@@ -65,7 +65,7 @@ function entry(place: Place): string | Change {
 }
 
 const times: Mend = ({ typed }) =>
-  typed.replace(/\d+(?!.*\d)/u, (n) => String(clamp(Number(n), 1, 32)));
+  typed.replace(/\d+(?!.*\d)/u, (n) => String(digitsMeant(Number(n), 1, 32)));
 
 /** Bars behind a section are its other ending. */
 const word: Mend = ({ span }) => ({ text: 'ending ', span: { ...span, length: 0 } });

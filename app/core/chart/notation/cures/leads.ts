@@ -1,17 +1,12 @@
 // Cures for the typed parts of lead lines, and the very sign of the part at which each mistake stands.
-import { type Rational, add, compare, rational, sub, ZERO } from '../../../base/rational.ts';
 import type { Problem, Remedy, TextEdit, TextSpan } from '../../../base/result.ts';
 import { leadNeck } from '../../../lead/realise.ts';
 import { type LeadToken, type LeadWhere, tokensOf } from '../../../lead/notation.ts';
-import { type NoteValue, valueLength } from '../../../model/lead.ts';
+import { namedStrings } from '../../../harmony/tunings.ts';
 import type { ChartBody } from '../../../model/chart.ts';
-
-/** A typed part: what stands behind its name. */
-interface PartText {
-  readonly text: string;
-  readonly line: number;
-  readonly column: number;
-}
+import { barEdits } from './lead-bars.ts';
+import { isNoteName, placedNames } from './lead-names.ts';
+import { type PartText, at } from './lead-text.ts';
 
 /** What of a chart a part is played on. */
 type Setting = Pick<ChartBody, 'tuning' | 'capo'>;
@@ -28,11 +23,37 @@ export function withLeadCure(
     return { ...problem, span: problem.span ?? at(part, 0, Math.max(1, part.text.length)) };
   const token = tokenAt(bar.tokens, where);
   const span = token ? at(part, token.at, token.text.length) : barSpan(part, bar);
-  const mend = NOTE_MENDS.get(problem.code);
-  const meant = token && mend?.(token.text, stringBefore(part, where), setting, problem.message);
   const edits =
-    meant === undefined ? barEdits(problem.code, part, where) : [{ ...span, text: meant }];
+    (token && tokenEdits(problem, token, part, where, setting)) ??
+    barEdits(problem.code, part, where);
   return { ...problem, span, ...(edits && { remedy: remedyOf(edits) }) };
+}
+
+/** Names are more than one sign of a part: all that they become is said. */
+const isTune = (edits: readonly TextEdit[]): boolean =>
+  edits.length > 1 && edits.every(({ text }) => /^[1-6]\//u.test(text));
+
+function tokenEdits(
+  { code, message }: Problem,
+  token: LeadToken,
+  part: PartText,
+  where: LeadWhere,
+  setting: Setting,
+): readonly TextEdit[] | undefined {
+  const all = tokensOf(part.text).flatMap(({ tokens }) => tokens);
+  if (code === 'lead-token' && isNoteName(token.text, all)) {
+    // One name is hardly alone: a tune typed by its names is placed as a whole.
+    const placed = placedNames(all, namedStrings(setting.tuning));
+    return all.flatMap((one) => {
+      const text = placed.get(one.at);
+      return text === undefined ? [] : [{ ...at(part, one.at, one.text.length), text }];
+    });
+  }
+  const mend = NOTE_MENDS.get(code);
+  const meant = mend?.(token.text, stringBefore(part, where), setting, message);
+  return meant === undefined
+    ? undefined
+    : [{ ...at(part, token.at, token.text.length), text: meant }];
 }
 
 const tokenAt = (
@@ -45,24 +66,26 @@ const tokenAt = (
       ? undefined
       : tokens.filter(({ isValue }) => !isValue)[event];
 
-const at = ({ line, column }: PartText, from: number, length: number): TextSpan => ({
-  line,
-  column: column + from,
-  length,
-});
-
 function barSpan(part: PartText, { tokens, end }: ReturnType<typeof tokensOf>[number]): TextSpan {
   const from = tokens[0]?.at ?? end;
   return at(part, from, Math.max(1, end - from));
 }
 
 function remedyOf(edits: readonly TextEdit[]): Remedy {
-  const said = edits.map(({ text }) => text.trim()).find((text) => /[\p{L}\d]/u.test(text));
+  if (edits.length > 0 && edits.every(({ text }) => text === '| '))
+    return { label: 'Put in the bar line', edits };
+  const texts = edits.map(({ text }) => text.trim());
+  const said = isTune(edits) ? texts.join(' ') : texts.find((text) => /[\p{L}\d]/u.test(text));
   return { label: said === undefined ? 'Take it out' : `Write “${said}”`, edits };
 }
 
 /** One sign in place of another; `string` is that of the note before. */
-type NoteMend = (typed: string, string: number, setting: Setting, message: string) => string;
+type NoteMend = (
+  typed: string,
+  string: number,
+  setting: Setting,
+  message: string,
+) => string | undefined;
 
 const isFirstOfString = (note: string, index: number, all: readonly string[]): boolean =>
   all.findIndex((other) => other.split('/')[0] === note.split('/')[0]) === index;
@@ -95,21 +118,40 @@ const VALUES: ReadonlyMap<string, string> = new Map([
   ['1/8', '8'],
   ['1/16', '16'],
   ['1/2', '2'],
+  ['♩', '4'],
+  ['♪', '8'],
 ]);
 
 /** "3-7", "3:7" and "(3/7)" name string and fret; a fret alone stands on the string before. */
-function readable(typed: string, string: number): string {
+function readable(typed: string, string: number): string | undefined {
   const value = VALUES.get(typed.length > 1 ? typed.toLowerCase() : typed);
   if (value !== undefined) return value;
   if (/^(?:rest|z|_|\.)$/iu.test(typed)) return 'r';
   const plain = typed.replace(/[(),;]/gu, '');
   const [, on, fret] = /^([1-6])[-:.s]([0-9]{1,2}|x)$/iu.exec(plain) ?? [];
   if (on !== undefined) return `${on}/${fret}`;
+  const joined = apart(plain);
+  if (joined !== undefined) return joined;
   if (/^(?:\d{1,2}|x)[~^]*$/u.test(plain)) return `${string}/${plain}`;
   if (/^[hp/\\](?:\d{1,2}|x)/u.test(plain)) return `${string}/${plain.slice(1)}`;
   const [, note, bend] = /^((?:[1-9]\/)?[hp/\\]?\d{1,2})b(.*)$/u.exec(plain) ?? [];
   if (note !== undefined) return `${note}b${bendMeant(bend!)}`;
-  return 'r';
+  const shaken = /^((?:[1-6]\/)?[hp/\\]?\d{1,2})(?:v|vib|\*|tr)$/iu.exec(plain)?.[1];
+  return shaken === undefined ? undefined : `${shaken}~`;
+}
+
+/** "3/5h7p5" and "3/5s7": a note and those that it leads to, without their spaces. */
+function apart(text: string): string | undefined {
+  const [, first, rest] = /^([1-6]\/\d{1,2})((?:[hps/\\]\d{1,2})+)$/iu.exec(text) ?? [];
+  if (first === undefined) return undefined;
+  let from = Number(first.split('/')[1]);
+  const reached = [...rest!.matchAll(/([hps/\\])(\d{1,2})/giu)].map(([, sign, fret]) => {
+    const to = Number(fret);
+    const slide = to > from ? '/' : '\\';
+    from = to;
+    return `${/s/iu.test(sign!) ? slide : sign!.toLowerCase()}${to}`;
+  });
+  return [first, ...reached].join(' ');
 }
 
 const bendMeant = (bend: string): string => {
@@ -118,16 +160,15 @@ const bendMeant = (bend: string): string => {
   return `${/^(?:1\.5|1½|3)/u.test(bend) ? '1.5' : '1'}${release}`;
 };
 
-/** "7/3" has string and fret the wrong way round; a string too far down is the lowest. */
-const onNeck: NoteMend = (typed) =>
-  typed.replace(
-    /(^|\+)(\d)\/(\d{1,2})(?=\D|$)/gu,
-    (note, joint: string, on: string, fret: string) => {
-      if (Number(on) <= 6) return note;
-      const swapped = Number(fret) >= 1 && Number(fret) <= 6;
-      return swapped ? `${joint}${fret}/${on}` : `${joint}6/${fret}`;
-    },
+/** "7/3" has string and fret the wrong way round; which string "8/9" means nobody knows. */
+const onNeck: NoteMend = (typed) => {
+  const turned = typed.replace(
+    /(^|\+)(\d)\/([1-6])(?=\D|$)/gu,
+    (note, joint: string, on: string, fret: string) =>
+      Number(on) <= 6 ? note : `${joint}${fret}/${on}`,
   );
+  return turned === typed ? undefined : turned;
+};
 
 /** The same pitch on a higher string, else the last fret. */
 function onFret(typed: string, _: number, setting: Setting): string {
@@ -172,87 +213,3 @@ const NOTE_MENDS: ReadonlyMap<string, NoteMend> = new Map<string, NoteMend>([
   ['lead-hold', () => 'r'],
   ['lead-twice', (typed) => typed.split('+').filter(isFirstOfString).join('+')],
 ]);
-
-/** What is wrong with a whole bar: its length, or that its section is over. */
-function barEdits(code: string, part: PartText, where: LeadWhere): readonly TextEdit[] | undefined {
-  if (code === 'lead-past-section') return cutFrom(part, where.bar);
-  return code === 'lead-bar-length' && where.lasts
-    ? filled(part, where.bar, where.lasts)
-    : undefined;
-}
-
-function cutFrom(part: PartText, bar: number): readonly TextEdit[] {
-  const end = tokensOf(part.text)[bar - 1]?.end ?? 0;
-  return [{ ...at(part, end, part.text.length - end), text: ' |' }];
-}
-
-/** Entries after the bar's end go; what is missing is rested. The next bar keeps its note value. */
-function filled(part: PartText, index: number, wanted: Rational): readonly TextEdit[] | undefined {
-  const bars = tokensOf(part.text);
-  const { tokens, end } = bars[index]!;
-  let value = valueBefore(bars, index);
-  let played = ZERO;
-  let cut = end;
-  for (const { text, at: from, isValue } of tokens) {
-    if (isValue) {
-      value = text;
-      continue;
-    }
-    const next = add(played, lengthOf(value));
-    if (compare(next, wanted) > 0) {
-      cut = from;
-      break;
-    }
-    played = next;
-  }
-  const rests = restsFor(sub(wanted, played));
-  if (rests === undefined) return undefined;
-  const kept = tokens.filter(({ at: from }) => from < cut);
-  const tail = kept.at(-1)?.isValue ? kept.at(-1)!.at : cut;
-  const before = part.text.slice(0, tail).trimEnd().length;
-  const edit = { ...at(part, before, end - before), text: rests === '' ? '' : ` ${rests}` };
-  const follows = bars[index + 1]?.tokens[0];
-  const running = lastValue(tokens) ?? valueBefore(bars, index);
-  const changed = rests !== '' || tail < end;
-  return follows && !follows.isValue && changed
-    ? [edit, { ...at(part, follows.at, 0), text: `${running} ` }]
-    : [edit];
-}
-
-const lastValue = (tokens: readonly LeadToken[]): string | undefined =>
-  tokens.findLast(({ isValue }) => isValue)?.text;
-
-/** Eighths where nothing is said, as the notation has it. */
-const valueBefore = (bars: ReturnType<typeof tokensOf>, index: number): string =>
-  lastValue(bars.slice(0, index).flatMap(({ tokens }) => tokens)) ?? '8';
-
-const SHAPES: ReadonlyMap<string, NoteValue['shape']> = new Map([
-  ['.', 'dotted'],
-  ['t', 'triplet'],
-]);
-
-function lengthOf(text: string): Rational {
-  const shape = SHAPES.get(text.at(-1)!) ?? 'plain';
-  return valueLength({ of: Number.parseInt(text, 10) as NoteValue['of'], shape });
-}
-
-const RESTS = ['1', '2', '4', '8', '16'];
-const TRIPLETS = ['8t', '16t'];
-
-/** "4 r 8 r": as few rests as make the length, longest first; undefined for lengths that none make. */
-function restsFor(length: Rational): string | undefined {
-  let left = length;
-  let said = '';
-  const out: string[] = [];
-  for (const value of [...TRIPLETS, ...RESTS]) {
-    const isOver = (): boolean => TRIPLETS.includes(value) && left.d % 3 !== 0;
-    while (compare(left, lengthOf(value)) >= 0 && !isOver()) {
-      if (value !== said) out.push(value);
-      said = value;
-      out.push('r');
-      left = sub(left, lengthOf(value));
-      if (out.length > 40) return undefined;
-    }
-  }
-  return compare(left, rational(0)) === 0 ? out.join(' ') : undefined;
-}

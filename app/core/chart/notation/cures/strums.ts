@@ -15,7 +15,7 @@ function grid({ typed }: Place): string {
     .replace(/\bup(?:stroke)?s?\b/giu, 'U')
     .replace(/\brests?\b/giu, 'r')
     .replace(/\bquarters?\s*:?(.*)$/iu, (_, rest: string) => rest.replace(/[DdUu]/gu, '$&-'))
-    .replace(/^\s*\p{L}{6,}\s*/u, '');
+    .replace(/^\s*(?![DdUuRrXx]+(?:\s|$))\p{L}{6,}\s*/u, '');
   const known = /\bsixteen/iu.test(text)
     ? 'sixteenths'
     : /\btripl/iu.test(text)
@@ -30,6 +30,7 @@ const PLAIN = 'D-';
 
 function empty({ typed }: Place): string {
   const [open, text, close] = inBraces(typed);
+  if (text.includes('-')) return typed.replace('-', 'D');
   const word = /^(?:triplets|sixteenths)/iu.exec(text)?.[0].toLowerCase();
   const plain = word === 'sixteenths' ? 'D---' : word === 'triplets' ? 'D--' : PLAIN;
   return `${open}${word ?? 'eighths'} ${plain}${close}`;

@@ -3,6 +3,9 @@ import { editDistance } from '../../../harmony/nearest.ts';
 
 /** What a word is written as; an empty string where it has no place in a bar. */
 const WORDS: ReadonlyMap<string, string> = new Map([
+  ['rit', 'rit.'],
+  ['rall', 'rall.'],
+  ['accel', 'accel.'],
   ['ritardando', 'rit.'],
   ['ritard', 'rit.'],
   ['ritenuto', 'rit.'],
@@ -11,6 +14,7 @@ const WORDS: ReadonlyMap<string, string> = new Map([
   ['accelerando', 'accel.'],
   ['faster', 'accel.'],
   ['atempo', 'a tempo'],
+  ['a-tempo', 'a tempo'],
   ['hold', 'fermata'],
   ['pause', 'fermata'],
   ['rest', 'N.C.'],
@@ -36,7 +40,9 @@ export function tradeWord(sign: string): string | undefined {
   const word = sign.toLowerCase().replace(/[.,]+$/u, '');
   return (
     WORDS.get(word) ??
-    LONG.find((known) => word !== known && editDistance(word.slice(0, 12), known) <= 2)
+    LONG.find(
+      (known) => sign.toLowerCase() !== known && editDistance(word.slice(0, 12), known) <= 2,
+    )
   );
 }
 
