@@ -134,7 +134,7 @@ test('the player upholds single changes against the ear, and the record keeps bo
 }) => {
   await plugLoopback(page);
   // What is heard stands there for the rest bars: four slow ones leave time to look and to press.
-  const slow = { start: 75, target: 75, missedToDrop: 10, restBars: 4 };
+  const slow = { start: 100, target: 100, missedToDrop: 10, restBars: 4 };
   await openClimbByEar(page, host, slow, tooLate);
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const heard = stageOf(page).getByRole('list', { name: 'What the ear heard' });
