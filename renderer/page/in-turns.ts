@@ -17,6 +17,20 @@ export async function inTurns<T>(
 
 const nextTurn = (): Promise<void> => new Promise((resume) => setTimeout(resume));
 
-/** Runs it once what is on the page now has been drawn. */
-export const afterFrame = (action: () => void): void =>
-  void requestAnimationFrame(() => setTimeout(action));
+/** Longest wait for a page that is never at rest. */
+const AT_LAST_MS = 500;
+
+/** Runs one after the other, each once the page is at rest, so that presses between them are answered. Returns what ends it. */
+export function atRest(actions: readonly (() => void)[]): () => void {
+  let asked = 0;
+  const next = ([first, ...rest]: readonly (() => void)[]): void => {
+    if (!first) return;
+    const run = (): void => {
+      first();
+      next(rest);
+    };
+    asked = requestIdleCallback(run, { timeout: AT_LAST_MS });
+  };
+  next(actions);
+  return () => cancelIdleCallback(asked);
+}
