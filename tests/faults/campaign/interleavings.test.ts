@@ -63,6 +63,33 @@ const FOUND: readonly (readonly [what: string, machines: number, steps: readonly
     ],
   ],
   [
+    'one of two files that others were gathered in, destroyed while what it was made of lies elsewhere',
+    2,
+    [
+      { does: 'send torn', m: 0, n: 0 },
+      { does: 'play', m: 0, n: 0 },
+      { does: 'edit', m: 0, n: 0 },
+      { does: 'set while it syncs', m: 0, n: 4 },
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'destroy', m: 0, n: 3 },
+      { does: 'play', m: 0, n: 0 },
+    ],
+  ],
+  [
+    'a destroyed file that a backup does not know of, with what the backup holds',
+    2,
+    [
+      { does: 'play while it syncs', m: 0, n: 0 },
+      { does: 'back up', m: 0, n: 0 },
+      { does: 'set', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'destroy', m: 0, n: 0 },
+      { does: 'restore', m: 0, n: 0 },
+      { does: 'play', m: 0, n: 0 },
+    ],
+  ],
+  [
     'files gathered under a new name',
     2,
     [

@@ -4,7 +4,6 @@ import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
-import { personOf } from '../../../app/core/exchange/shared/person.ts';
 import { withTurns } from '../../../app/core/log/history.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
@@ -16,6 +15,11 @@ import { KeptWrites } from '../../../app/services/machine/travel/own/kept-writes
 import { OwnMachines } from '../../../app/services/machine/travel/own/own-machines.ts';
 import { type Traveller, valuesOf } from '../../../app/services/machine/travel/own/traveller.ts';
 import type { MemoryDisk } from './memory-files.ts';
+
+/** Looks until a file counts as lost. */
+const patience = { own: 1, others: 2 };
+/** Rounds after which all of them have been looked for. */
+export const CALM = 3;
 
 export const CODE = 'KMQT-7WXA';
 
@@ -86,6 +90,12 @@ export class EngineMachine {
     return this.shared.memory.now.own !== undefined;
   }
 
+  /** Did it take in or write this file? */
+  knows(writer: string, number: number): boolean {
+    const isIt = 'select 1 from told where writer = ? and number = ?';
+    return this.#kept.writes.prepare(isIt).get(writer, number) !== undefined;
+  }
+
   now = (): Date =>
     new Date(Date.UTC(2031, 0, 1) + this.#days * 86_400_000 + (this.#ticks += 1_000));
   /** The clock jumps: so many days from what is right. */
@@ -95,8 +105,7 @@ export class EngineMachine {
 
   join(): void {
     if (this.isJoined) return;
-    this.shared.tell({ person: personOf(CODE), machine: this.name, facts: [] });
-    this.shared.memory.keep({ own: { code: CODE, machine: this.name } });
+    this.#opened.own.begin(CODE, this.name);
   }
 
   append(entries: readonly LogEntry[]): void {
@@ -235,7 +244,14 @@ export class EngineMachine {
       files: this.#files,
     });
     const travellers = ['setting:', 'chart:'].map((prefix) => this.#traveller(prefix));
-    const own = new OwnMachines({ shared, kept, travellers, log: { store: fused }, many: 3 });
+    const own = new OwnMachines({
+      shared,
+      kept,
+      travellers,
+      log: { store: fused },
+      many: 3,
+      patience,
+    });
     return { own, shared, log: { store: fused } };
   }
 

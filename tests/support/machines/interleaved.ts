@@ -2,11 +2,12 @@
 import path from 'node:path';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
 import { readSegment } from '../../../app/core/exchange/shared/segment.ts';
+import { writersOf } from '../../../app/core/exchange/shared/shelf.ts';
 import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
 import { passEntry } from '../../unit/services/samples.ts';
-import { EngineMachine } from './engine.ts';
+import { CALM, EngineMachine } from './engine.ts';
 import { MemoryDisk } from './memory-files.ts';
 
 /** `m` is a machine, `n` any number that the step makes something of. */
@@ -39,12 +40,13 @@ export const STEPS = [
   'send all',
   'fetch all',
   'clear',
+  'destroy',
   'join',
   ...BY_FILE,
 ] as const;
 
 const HUB = '/hub';
-const ROUNDS = 8;
+const ROUNDS = 16;
 
 export class Interleaving {
   readonly #disk = new MemoryDisk();
@@ -103,6 +105,8 @@ export class Interleaving {
         return machine.away ? undefined : machine.join();
       case 'send all':
         return this.#carryAll(machine.folder, HUB);
+      case 'destroy':
+        return this.#destroy(n);
       case 'clear':
         return this.#clear(machine);
       case 'fetch all':
@@ -156,12 +160,25 @@ export class Interleaving {
     if (there === undefined || (there !== text && text.startsWith(there))) this.#disk.put(to, part);
   }
 
+  /** A file goes from every folder, with its copies, though nobody took it away. */
+  #destroy(n: number): void {
+    const places = [HUB, ...this.#all.map(({ folder }) => folder)];
+    const named = (file: string): string =>
+      file.slice(file.lastIndexOf('rungwise-shared')).replace(/ \(conflict \d\)/, '');
+    const names = [...new Set(places.flatMap((at) => this.#disk.filesBelow(at)).map(named))].sort();
+    const name = names[n % names.length];
+    for (const place of places)
+      for (const file of this.#disk.filesBelow(place))
+        if (named(file) === name) this.#disk.remove(file);
+  }
+
   /** All are there, and everything arrives, until nothing more is written. Returns what is wrong then. */
   async meet(): Promise<readonly string[]> {
     for (const machine of this.#all) machine.away = false;
     this.#rememberPlayed();
     for (const machine of this.#all) machine.join();
     let before = '';
+    let calm = 0;
     for (let round = 1; ; round++) {
       for (const machine of this.#all) {
         this.#carryAll(HUB, machine.folder);
@@ -170,7 +187,8 @@ export class Interleaving {
         this.#clear(machine);
       }
       const now = JSON.stringify(this.#disk.filesBelow(HUB));
-      if (now === before) break;
+      calm = now === before ? calm + 1 : 0;
+      if (calm === CALM) break;
       if (round === ROUNDS) return [`they still write after ${ROUNDS} rounds`];
       before = now;
     }
@@ -235,6 +253,12 @@ export class Interleaving {
         wrong.push(
           `${part} differ: ${states.map((state) => state[part].slice(0, 200)).join(' | ')}`,
         );
+    for (const { name, shared } of this.#all)
+      for (const { writer, missing } of writersOf(shared.look().shelf))
+        for (const number of missing)
+          // What nobody knows any more is rightly waited for.
+          if (this.#all.some((one) => one.knows(writer, number)))
+            wrong.push(`${name} waits for ${number} of ${writer}`);
     return [...wrong, ...this.#numbersTwice()];
   }
 

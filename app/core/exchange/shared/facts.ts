@@ -17,6 +17,8 @@ export interface ValueSet {
   readonly turn: number;
   /** The write that stood there before; absent for the first. */
   readonly over?: string | undefined;
+  /** Who set it, where another file tells it again; absent in the first that tells it. */
+  readonly by?: { readonly writer: string; readonly machine: string } | undefined;
 }
 
 export type Fact =
@@ -49,6 +51,7 @@ const factSchema: z.ZodType<Fact> = z.discriminatedUnion('kind', [
     value: z.json(),
     turn: z.int().min(1).max(MAX_TURN),
     over: shortText.optional(),
+    by: z.strictObject({ writer: identity, machine: z.string().max(MAX_FIELD) }).optional(),
   }),
 ]);
 

@@ -1,9 +1,9 @@
 // A closed file in a shared folder: one parcel, numbered by its writer, with a check sum at its end.
 //
-// Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?, recording?} and the SHA-256
-// of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
-// Version 1 had no batches, version 2 none of a teacher's student and nothing `instead`, version 3 no recordings; a file
-// without them says the earlier one.
+// Two lines of text: {"format": "rungwise-shared", "version": 2, writer, number, written, parcel?, batch?, recording?,
+// instead?, again?} and the SHA-256 of the first line in hexadecimal. Only its writer ever touches it. A file that is still on its way has no second line.
+// Version 1 had no batches, version 2 none of a teacher's student and nothing `instead`, version 3 no recordings,
+// version 4 nothing told `again`; a file without them says the earlier one.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { z } from 'zod';
@@ -29,8 +29,13 @@ export interface Segment {
   /** What a student gave a teacher to hear, or the player's own machines. */
   readonly recording?: GivenRecording;
   /** Numbers whose content stands in this one: from and to, both counted. Their files may be gone. */
-  readonly instead?: readonly (readonly [from: number, to: number])[];
+  readonly instead?: Ranges;
+  /** Numbers of any writer whose files are nowhere any more: what stood in them was told again. Nobody waits for them. */
+  readonly again?: readonly { readonly writer: string; readonly numbers: Ranges }[];
 }
+
+/** Numbers of files: from and to, both counted. */
+export type Ranges = readonly (readonly [from: number, to: number])[];
 
 export type SegmentReading =
   | { readonly kind: 'whole'; readonly segment: Segment; readonly hash: string }
@@ -41,9 +46,11 @@ export type SegmentReading =
   /** A later version wrote it. */
   | { readonly kind: 'newer' };
 
-const VERSION = 4;
+const VERSION = 5;
 
 const segmentNumber = z.int().min(1).max(999_999);
+
+const ranges = z.array(z.tuple([segmentNumber, segmentNumber])).max(10_000);
 
 const segmentSchema = z.strictObject({
   writer: identity,
@@ -52,9 +59,10 @@ const segmentSchema = z.strictObject({
   parcel: parcelSchema.optional(),
   batch: batchSchema.optional(),
   recording: givenRecordingSchema.optional(),
-  instead: z
-    .array(z.tuple([segmentNumber, segmentNumber]))
-    .max(10_000)
+  instead: ranges.optional(),
+  again: z
+    .array(z.strictObject({ writer: identity, numbers: ranges }))
+    .max(1_000)
     .optional(),
 }) as z.ZodType<Segment>;
 
@@ -66,8 +74,9 @@ export function writeSegment(segment: Segment): string {
 }
 
 /** The earliest that knows all that stands in it. */
-function versionOf({ batch, parcel, recording, instead }: Segment): number {
-  if (recording) return VERSION;
+function versionOf({ batch, parcel, recording, instead, again }: Segment): number {
+  if (again || batch?.facts.some((fact) => fact.kind === 'value' && fact.by)) return VERSION;
+  if (recording) return 4;
   if (batch?.desk !== undefined || instead) return 3;
   return batch || parcel?.adds ? 2 : 1;
 }

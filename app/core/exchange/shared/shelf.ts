@@ -2,7 +2,7 @@
 import type { Batch } from './facts.ts';
 import { type GivenHead, headOfRecording } from './given-recording.ts';
 import type { Parcel } from './parcel.ts';
-import type { Segment } from './segment.ts';
+import type { Ranges, Segment } from './segment.ts';
 
 /** A segment as it lies on the shelf: of a batch or a recording only how much it holds. */
 export type OnShelf = Omit<Segment, 'batch' | 'recording'> & {
@@ -37,21 +37,34 @@ export interface WriterOnShelf {
 
 /** Every writer, in the order of their names. */
 export function writersOf(shelf: Shelf): readonly WriterOnShelf[] {
+  const isThere = accountedFor(shelf);
   const byWriter = Map.groupBy(shelf.values(), ({ writer }) => writer);
   return [...byWriter]
     .map(([writer, segments]) => {
       const there = new Set(segments.map(({ number }) => number));
-      const highest = Math.max(...there);
-      const replaced = segments.flatMap(({ instead = [] }) => instead);
-      const missing = Array.from({ length: highest }, (_, i) => i + 1).filter(
-        (n) => !there.has(n) && !isWithin(n, replaced),
+      const missing = Array.from({ length: Math.max(...there) }, (_, i) => i + 1).filter(
+        (number) => !isThere(writer, number),
       );
       return { writer, segments: there.size, missing };
     })
     .sort((a, b) => (a.writer < b.writer ? -1 : 1));
 }
 
-type Ranges = NonNullable<OnShelf['instead']>;
+/** Tells of a writer's number whether its file is there, or what stood in it stands in another. */
+export function accountedFor(shelf: Shelf): (writer: string, number: number) => boolean {
+  const numbers = new Map<string, Set<number>>();
+  const ranges = new Map<string, Ranges>();
+  const stand = (writer: string, more: Ranges): unknown =>
+    ranges.set(writer, [...(ranges.get(writer) ?? []), ...more]);
+  for (const { writer, number, instead = [], again = [] } of shelf.values()) {
+    if (!numbers.has(writer)) numbers.set(writer, new Set());
+    numbers.get(writer)!.add(number);
+    if (instead.length > 0) stand(writer, instead);
+    for (const told of again) stand(told.writer, told.numbers);
+  }
+  return (writer, number) =>
+    numbers.get(writer)?.has(number) === true || isWithin(number, ranges.get(writer) ?? []);
+}
 
 const isWithin = (number: number, ranges: Ranges): boolean =>
   ranges.some(([from, to]) => from <= number && number <= to);
@@ -75,10 +88,21 @@ export function rangesOf(numbers: readonly number[]): Ranges {
   return ranges;
 }
 
+/** What several files say was told again, each number once. */
+export function joinAgain(those: readonly Pick<OnShelf, 'again'>[]): NonNullable<OnShelf['again']> {
+  const told = those.flatMap(({ again = [] }) => again);
+  return [...Map.groupBy(told, ({ writer }) => writer)].map(([writer, some]) => ({
+    ...{ writer, numbers: rangesOf(some.flatMap(({ numbers }) => numbers.flatMap(within))) },
+  }));
+}
+
+const within = ([from, to]: Ranges[number]): readonly number[] =>
+  Array.from({ length: to - from + 1 }, (_, i) => from + i);
+
 /** The numbers that a file stands for, its own among them. */
 export const numbersOf = ({ number, instead = [] }: OnShelf): readonly number[] => [
   number,
-  ...instead.flatMap(([from, to]) => Array.from({ length: to - from + 1 }, (_, i) => from + i)),
+  ...instead.flatMap(within),
 ];
 
 export interface ParcelOnShelf {

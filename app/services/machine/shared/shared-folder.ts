@@ -16,6 +16,7 @@ import {
 } from '../../../core/exchange/shared/segment.ts';
 import {
   isReplaced,
+  joinAgain,
   joinShelves,
   newestParcels,
   numbersOf,
@@ -69,10 +70,14 @@ export interface ReadHead {
   readonly segment: OnShelf;
 }
 
-/** What was written, and where. */
-export interface Written {
+/** Which file it is, whatever it is called. */
+export interface FileOf {
   readonly writer: string;
   readonly number: number;
+}
+
+/** What was written, and where. */
+export interface Written extends FileOf {
   readonly hash: string;
 }
 
@@ -186,9 +191,12 @@ export class SharedFolder {
       .sort(([, a], [, b]) => a.number - b.number);
   }
 
-  /** What this machine tells the others of its player. */
-  tell(batch: Batch): Result<Written> {
-    return this.#put({ batch }, '');
+  /** What this machine tells the others of its player. @param again the files whose facts have all been told once more */
+  tell(batch: Batch, again: readonly FileOf[] = []): Result<Written> {
+    const told = [...Map.groupBy(again, ({ writer }) => writer)].map(([writer, files]) => ({
+      ...{ writer, numbers: rangesOf(files.map(({ number }) => number)) },
+    }));
+    return this.#put({ batch, ...(told.length > 0 ? { again: told } : {}) }, '');
   }
 
   /** Batches of this machine in files that are small beside what one may hold, oldest first. */
@@ -213,10 +221,12 @@ export class SharedFolder {
     // Under a new name the numbers would be those of other files.
     if (!this.#keepsName('')) return ok([]);
     const instead = rangesOf(those.flatMap(numbersOf));
+    const again = joinAgain(those);
+    const stands = { instead, ...(again.length > 0 ? { again } : {}) };
     const written: Written[] = [];
     for (const [i, content] of contents.entries()) {
       const last = i === contents.length - 1;
-      const put = this.#put({ ...content, ...(last ? { instead } : {}) }, '');
+      const put = this.#put({ ...content, ...(last ? stands : {}) }, '');
       if (!put.ok) return put;
       written.push(put.value);
     }
@@ -354,9 +364,8 @@ export class SharedFolder {
       ([, segment]) => mine.has(segment.writer) && which(segment),
     );
     try {
-      for (const [id, { writer, number, written }] of own)
-        for (const file of this.#found.get(id)!)
-          this.#files.write(file, writeSegment({ writer, number, written }));
+      for (const [id, { parcel, batch, recording, ...head }] of own)
+        for (const file of this.#found.get(id)!) this.#files.write(file, writeSegment(head));
       this.#options.afterWriting?.();
       return ok({ emptied: own.length });
     } catch (error) {
@@ -491,7 +500,7 @@ export class SharedFolder {
       .reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
 
-type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead'>;
+type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead' | 'again'>;
 
 /** What a file holds, in the list of what was written; undefined where it was emptied. */
 function contentOf({ parcel, batch, recording }: OnShelf) {

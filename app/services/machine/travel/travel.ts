@@ -92,12 +92,7 @@ export class Travel {
     const joined = choice.kind === 'join' ? this.look(choice.code) : undefined;
     if (joined && !joined.ok) return joined;
     const code = choice.kind === 'join' ? readCode(choice.code)! : codeOf(this.#around.newId());
-    const { machine } = choice;
-    // So that the others find it, also before it has anything to tell.
-    const told = this.#shared.tell({ person: personOf(code), machine, facts: [] });
-    if (!told.ok) return told;
-    memory.keep({ own: { code, machine } });
-    return ok(null);
+    return this.#own?.begin(code, choice.machine) ?? fail(noFolder);
   }
 
   /** Null: reports go by hand only. */

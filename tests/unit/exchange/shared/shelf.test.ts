@@ -9,6 +9,7 @@ import {
 } from '../../../../app/core/exchange/shared/segment.ts';
 import {
   isReplaced,
+  joinAgain,
   joinShelves,
   newestParcels,
   rangesOf,
@@ -116,6 +117,19 @@ describe('a shelf', () => {
       }),
       { numRuns: 500 },
     );
+  });
+
+  it('waits for nothing that any writer says was told again, in whatever order they come', () => {
+    const told = segment('ben', 1, { again: [{ writer: 'anna', numbers: [[2, 3]] }] });
+    const all = [segment('anna', 1), segment('anna', 5), told].map(writeSegment);
+    for (const files of [all, all.toReversed()])
+      expect(writersOf(files.reduce(take, joinShelves()))).toEqual([
+        { writer: 'anna', segments: 2, missing: [4] },
+        { writer: 'ben', segments: 1, missing: [] },
+      ]);
+    const more = segment('ben', 2, { again: [{ writer: 'anna', numbers: [[3, 4]] }] });
+    expect(joinAgain([told, more])).toEqual([{ writer: 'anna', numbers: [[2, 4]] }]);
+    expect(readSegment(writeSegment(told))).toMatchObject({ kind: 'whole', segment: told });
   });
 
   it('waits for what is missing, and says which', () => {

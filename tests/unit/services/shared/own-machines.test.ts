@@ -258,6 +258,31 @@ describe('two machines of one player', () => {
       ]);
   });
 
+  it('tell again what was destroyed in every folder before the other had it, and nobody waits', async () => {
+    const [laptop, desktop] = await two();
+    await meet(laptop, desktop);
+    await laptop.call('log.append', { entries: [passEntry('p-1')] });
+    await laptop.done('charts.save', { chart: sampleChart('k-1', { title: 'Low Tide' }) });
+    await laptop.call('shared.sync', {});
+    const told = (await laptop.call('shared.read', {})).written.slice(-2);
+    await laptop.call('log.append', { entries: [passEntry('p-2')] });
+    await laptop.call('shared.sync', {});
+    for (const { file } of told) fs.rmSync(path.join(laptop.folder, file));
+    carry(laptop.folder, desktop.folder, SURE, world.random);
+    await desktop.call('shared.sync', {});
+    expect((await desktop.call('shared.read', {})).own!.missing).toBeGreaterThan(0);
+    for (let look = 0; look < 4; look++) await laptop.call('shared.sync', {});
+    await meet(laptop, desktop);
+    expect((await desktop.call('shared.read', {})).own!.missing).toBe(0);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(2);
+    expect(await chartsOf(desktop)).toEqual(['Low Tide']);
+    expect(await stateOf(laptop)).toEqual(await stateOf(desktop));
+    // Once is enough; and a machine that comes later has all of it, too.
+    const before = (await laptop.call('shared.read', {})).written;
+    for (let look = 0; look < 5; look++) await laptop.call('shared.sync', {});
+    expect((await laptop.call('shared.read', {})).written).toEqual(before);
+  });
+
   it('part again: what came stays, and what was written goes if that is wanted', async () => {
     const [laptop, desktop] = await two();
     await laptop.call('log.append', { entries: [passEntry('p-1')] });

@@ -8,7 +8,7 @@ import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
 import { writesFile } from '../../shared/memory.ts';
-import type { KeptHeads, ReadHead } from '../../shared/shared-folder.ts';
+import type { FileOf, KeptHeads, ReadHead, Written } from '../../shared/shared-folder.ts';
 
 const FORM = `
   create table if not exists about (name text primary key, value text not null) without rowid;
@@ -16,7 +16,13 @@ const FORM = `
     key text not null, turn integer not null, writer text not null, machine text not null,
     over text, value text, primary key (key, turn, writer, value)) ;
   create table if not exists here (key text primary key, hash text not null, id text) without rowid;
-  create table if not exists applied (hash text primary key) without rowid;
+  create table if not exists told (
+    hash text primary key, writer text not null, number integer not null) without rowid;
+  create index if not exists by_writer on told (writer, number);
+  create table if not exists missed (
+    writer text not null, number integer not null, looks integer not null,
+    primary key (writer, number)) without rowid;
+  drop table if exists applied;
   create table if not exists heads (file text primary key, head text not null) without rowid;
 `;
 
@@ -53,7 +59,7 @@ export class KeptWrites {
   of(person: string): void {
     if (this.about('person') === person) return;
     this.run(() => {
-      for (const table of ['about', 'writes', 'here', 'applied'])
+      for (const table of ['about', 'writes', 'here', 'told', 'missed'])
         this.#database.exec(`delete from ${table}`);
       this.setAbout('person', person);
     });
@@ -74,13 +80,32 @@ export class KeptWrites {
   }
 
   isApplied = (hash: string): boolean =>
-    this.#prepared('select 1 from applied where hash = ?').get(hash) !== undefined;
-  applied(hash: string): void {
-    this.#prepared('insert or ignore into applied values (?)').run(hash);
+    this.#prepared('select 1 from told where hash = ?').get(hash) !== undefined;
+  /** All that stands in this file is known here. */
+  applied({ hash, writer, number }: Written): void {
+    this.#prepared('insert or ignore into told values (?, ?, ?)').run(hash, writer, number);
   }
-  /** Everything in the folder is taken in once more; what is known already changes nothing. */
-  applyAllAgain(): void {
-    this.#database.exec('delete from applied');
+  /** Every file whose content is known here, also those that are gone. */
+  get files(): readonly FileOf[] {
+    const rows = this.#prepared('select distinct writer, number from told').all();
+    return rows as unknown as readonly FileOf[];
+  }
+
+  /** Counts one more look at which these were not there; any other begins anew when it is missed next. */
+  missed(those: readonly FileOf[]): readonly (FileOf & { readonly looks: number })[] {
+    const before = this.#prepared('select looks from missed where writer = ? and number = ?');
+    const counted = those.map(({ writer, number }) => {
+      const row = before.get(writer, number) as { looks: number } | undefined;
+      return { writer, number, looks: (row?.looks ?? 0) + 1 };
+    });
+    const any = this.#prepared('select 1 from missed limit 1').get() !== undefined;
+    if (any || counted.length > 0)
+      this.run(() => {
+        this.#database.exec('delete from missed');
+        const insert = this.#prepared('insert into missed values (?, ?, ?)');
+        for (const { writer, number, looks } of counted) insert.run(writer, number, looks);
+      });
+    return counted;
   }
 
   /** Joins the writes to those that are known: each once, in any order. */
@@ -96,14 +121,13 @@ export class KeptWrites {
   }
 
   writesOf(key: string): readonly Write[] {
-    const rows = this.#prepared('select * from writes where key = ?').all(
-      key,
-    ) as unknown as WriteRow[];
-    return rows.map(({ over, value, ...row }) => ({
-      ...row,
-      value: JSON.parse(value ?? 'null') as Json,
-      ...(over === null ? {} : { over }),
-    }));
+    const rows = this.#prepared('select * from writes where key = ?').all(key);
+    return (rows as unknown as WriteRow[]).map(writeOf);
+  }
+  /** Of all keys. */
+  get writes(): readonly Write[] {
+    const rows = this.#prepared('select * from writes order by key, turn, writer').all();
+    return (rows as unknown as WriteRow[]).map(writeOf);
   }
 
   get lastTurn(): number {
@@ -155,6 +179,12 @@ export class KeptWrites {
     return (rows as unknown as { key: string }[]).map(({ key }) => key);
   }
 }
+
+const writeOf = ({ over, value, ...row }: WriteRow): Write => ({
+  ...row,
+  value: JSON.parse(value ?? 'null') as Json,
+  ...(over === null ? {} : { over }),
+});
 
 function headsIn(database: DatabaseSync): KeptHeads {
   const get = database.prepare('select head from heads where file = ?');

@@ -1,7 +1,6 @@
 // The machines of one player: each tells what was done on it in files of its own, and takes in what the others told.
 // Files may come in any order, twice or late; all machines that have the same files have the same log and the same values.
 import { setImmediate } from 'node:timers/promises';
-import { idAside, textAside } from '../../../../core/exchange/shared/chart-aside.ts';
 import type { Batch, Fact, Json } from '../../../../core/exchange/shared/facts.ts';
 import {
   entriesOfFacts,
@@ -10,14 +9,8 @@ import {
   inFiles,
 } from '../../../../core/exchange/shared/in-files.ts';
 import { personOf } from '../../../../core/exchange/shared/person.ts';
-import type { OnShelf } from '../../../../core/exchange/shared/shelf.ts';
-import {
-  idOf,
-  type Standing,
-  standingOf,
-  standingWhole,
-  type Write,
-} from '../../../../core/exchange/shared/writes.ts';
+import { isReplaced, type OnShelf, type Shelf } from '../../../../core/exchange/shared/shelf.ts';
+import { idOf, textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 import type { LogKeeper } from '../../log/keep-log.ts';
@@ -32,10 +25,13 @@ import {
   startOf,
 } from '../../log/rows-after.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
-import type { SharedFolder, Written } from '../../shared/shared-folder.ts';
+import { ok, type Result } from '../../../../core/base/result.ts';
+import type { FileOf, SharedFolder, Written } from '../../shared/shared-folder.ts';
 import { CHART } from './charts-travel.ts';
 import type { KeptWrites } from './kept-writes.ts';
-import { hashOf, NOTHING, type Traveller, type Value, type Whole } from './traveller.ts';
+import { lostFiles, type Patience } from './lost-files.ts';
+import { Standings } from './standings.ts';
+import { hashOf, isOf, NOTHING, type Traveller, type Value } from './traveller.ts';
 
 export interface OwnMachinesAround {
   readonly shared: SharedFolder;
@@ -44,6 +40,8 @@ export interface OwnMachinesAround {
   readonly travellers: readonly Traveller[];
   /** So many small files are gathered into few; the usual number if left out. */
   readonly many?: number;
+  /** The usual one if left out. */
+  readonly patience?: Patience;
 }
 
 /** What a sync brought to this machine. */
@@ -65,10 +63,23 @@ const STRETCH = 500;
 
 export class OwnMachines {
   readonly #around: OwnMachinesAround;
+  readonly #standings: Standings;
   #running: Promise<Came> | undefined;
 
   constructor(around: OwnMachinesAround) {
     this.#around = around;
+    this.#standings = new Standings(around);
+  }
+
+  /** From now on this is one of the machines of a code, and the others find it, also before it has anything to tell. */
+  begin(code: string, machine: string): Result<null> {
+    const { shared, kept } = this.#around;
+    const told = shared.tell({ person: personOf(code), machine, facts: [] });
+    if (!told.ok) return told;
+    shared.memory.keep({ own: { code, machine } });
+    this.#ready();
+    kept.applied(told.value);
+    return ok(null);
   }
 
   /** Tells and takes in all there is; one at a time. @throws Error where something could not be written. */
@@ -100,16 +111,25 @@ export class OwnMachines {
     const store = this.#ready();
     if (!store) return NOTHING_CAME;
     const passes = countOf(store);
+    const lost = lostFiles(this.#around);
+    // Until all is told once more, it is as if nothing had been: whenever the program ends.
+    if (lost.compare) this.#forgetMark();
     const known = this.#mark(store) ? undefined : new Set<string>();
-    if (known) this.#around.kept.applyAllAgain();
-    else while (this.#tellLog(store)) await setImmediate();
-    for (const [id, segment] of this.#news()) {
-      this.#takeIn(store, id, segment, known);
+    if (!known) while (this.#tellLog(store)) await setImmediate();
+    const { shelf } = this.#around.shared.look();
+    for (const [id, segment] of this.#news(shelf, known !== undefined)) {
+      const { writer, number } = segment;
+      const batch = this.#takeIn(store, id, segment, known === undefined);
+      // What is going to be swept away is as good as gone.
+      if (batch && known && !isReplaced(shelf, writer, number))
+        for (const name of namesIn(batch, writer)) known.add(name);
       await setImmediate();
     }
     if (known) while (this.#tellLog(store, known)) await setImmediate();
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
+    if (known) this.#tellWritesAgain(known);
+    if (lost.files.length > 0) this.#told([], OWN_DESK, lost.files);
     const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#adopt(here);
     this.#tellValues(here);
@@ -117,12 +137,12 @@ export class OwnMachines {
     return { passes: countOf(store) - passes, ...this.#settle() };
   }
 
-  /** Batches of this player that were not taken in yet, in the order of writers and numbers. */
-  #news(): readonly (readonly [string, OnShelf])[] {
-    const { shared, kept } = this.#around;
+  /** Batches of this player that were not taken in yet, or all, in the order of writers and numbers. */
+  #news(shelf: Shelf, all: boolean): readonly (readonly [string, OnShelf])[] {
+    const { kept } = this.#around;
     const person = this.#person;
-    return [...shared.look().shelf]
-      .filter(([id, { batch }]) => batch?.person === person && !kept.isApplied(id))
+    return [...shelf]
+      .filter(([id, { batch }]) => batch?.person === person && (all || !kept.isApplied(id)))
       .sort(
         ([, a], [, b]) =>
           (a.writer < b.writer ? -1 : a.writer > b.writer ? 1 : 0) || a.number - b.number,
@@ -147,6 +167,10 @@ export class OwnMachines {
     const mark = text ? logMarkSchema.parse(JSON.parse(text)) : undefined;
     return mark && holdsMark(store.database, store.identity, mark) ? mark : undefined;
   }
+  #forgetMark(): void {
+    const { kept } = this.#around;
+    kept.run(() => [OWN, ALL].forEach((name) => kept.setAbout(name, '')));
+  }
   #setMark(mark: LogMark): void {
     const [name, other] = this.#tellsOfStudents ? [ALL, OWN] : [OWN, ALL];
     this.#around.kept.setAbout(name, JSON.stringify(mark));
@@ -160,7 +184,7 @@ export class OwnMachines {
     const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.identity));
     for (const [desk, entries] of desks) {
       const news = known ? entries.filter((entry) => !known.has(nameOf(desk, entry))) : entries;
-      for (const facts of factsOfEntries(news)) kept.applied(this.#told(facts, desk).hash);
+      for (const facts of factsOfEntries(news)) this.#told(facts, desk);
     }
     if (desks.size > 0 || !before) kept.run(() => this.#setMark(upTo));
     return more;
@@ -173,12 +197,31 @@ export class OwnMachines {
     return { ...rows, desks: new Map(moved ? [[OWN_DESK, entries]] : []) };
   }
 
-  #told(facts: readonly Fact[], desk: string = OWN_DESK): Written {
-    const { shared } = this.#around;
+  /** Puts facts that are kept here already. */
+  #told(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): void {
+    this.#around.kept.applied(this.#put(facts, desk, again));
+  }
+
+  #put(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): Written {
     const of = desk === OWN_DESK ? {} : { desk };
-    const told = shared.tell({ person: this.#person, machine: this.#machine, ...of, facts });
+    const batch = { person: this.#person, machine: this.#machine, ...of, facts };
+    const told = this.#around.shared.tell(batch, again);
     if (!told.ok) throw new Error(told.problems[0]!.message);
     return told.value;
+  }
+
+  /** Tells the writes that are known here and stand in no file any more, as whoever set them told them. */
+  #tellWritesAgain(known: ReadonlySet<string>): void {
+    const { kept, travellers } = this.#around;
+    const facts = kept.writes
+      .filter((write) => !known.has(nameOfWrite(write)))
+      .filter(({ key }) => !travellers.some((one) => isOf(one, key) && one.rests?.() === true))
+      .map(({ writer, machine, ...set }): Fact => ({
+        kind: 'value',
+        ...set,
+        by: { writer, machine },
+      }));
+    for (const group of inFiles(facts)) this.#told(group);
   }
 
   /** Every sync leaves a small file: many of them become few, so that their number does not grow without end. */
@@ -202,7 +245,7 @@ export class OwnMachines {
       small.map(([, segment]) => segment),
     );
     if (!merged.ok) throw new Error(merged.problems[0]!.message);
-    kept.run(() => merged.value.forEach(({ hash }) => kept.applied(hash)));
+    kept.run(() => merged.value.forEach((file) => kept.applied(file)));
   }
 
   get #machine(): string {
@@ -210,22 +253,28 @@ export class OwnMachines {
   }
 
   /** What another machine told goes into the log and to the values that are known. */
-  #takeIn(store: LogStore, id: string, { writer }: OnShelf, known?: Set<string>): void {
+  #takeIn(
+    store: LogStore,
+    id: string,
+    { writer, number }: OnShelf,
+    tells: boolean,
+  ): Batch | undefined {
     const { shared, kept } = this.#around;
     const batch = shared.batch(id);
-    if (!batch) return;
+    if (!batch) return undefined;
     const entries = entriesOfFacts(batch.facts);
     const { desk = OWN_DESK } = batch;
-    const logged = entries.length > 0 && !known;
+    const logged = entries.length > 0 && tells;
     // What was played meanwhile is told first: all that is in the log after this came from others.
     if (logged) while (this.#tellLog(store));
     if (entries.length > 0) store.write(desk, entries);
-    for (const entry of entries) known?.add(nameOf(desk, entry));
+    const writes = writesIn(batch.facts, writer, batch.machine);
     kept.run(() => {
       if (logged) this.#setMark(endOf(store.database, store.identity));
-      kept.join(writesIn(batch.facts, writer, batch.machine));
-      kept.applied(id);
+      kept.join(writes);
+      kept.applied({ hash: id, writer, number });
     });
+    return batch;
   }
 
   #valuesHere(): ReadonlyMap<string, Value> {
@@ -243,7 +292,7 @@ export class OwnMachines {
     const { kept } = this.#around;
     kept.run(() => {
       for (const [key, value] of here) {
-        const top = this.#standing(key)?.top;
+        const top = this.#standings.of(key)?.top;
         if (!top) continue;
         const differs = hashOf(top.value) !== value.hash;
         if (differs && (key.startsWith(CHART) || isFurther(value.read(), top.value))) continue;
@@ -261,7 +310,12 @@ export class OwnMachines {
       .keysHere()
       .filter((key) => !resting.some((one) => isOf(one, key)))
       // What is taken away as a whole is told as a whole.
-      .filter((key) => here.has(key) || this.#isWhole(key) || here.has(this.#wholeOf(key)!.key));
+      .filter(
+        (key) =>
+          here.has(key) ||
+          this.#standings.isWhole(key) ||
+          here.has(this.#standings.wholeOf(key)!.key),
+      );
     const changed = [...new Set([...here.keys(), ...told])].flatMap((key) => {
       const value = here.get(key);
       const before = kept.here(key);
@@ -273,11 +327,11 @@ export class OwnMachines {
       return { kind: 'value', key, value, turn, ...(over === undefined ? {} : { over }) };
     });
     for (const group of inFiles(facts)) {
-      const { writer, hash: file } = this.#told(group);
-      const writes = writesIn(group, writer, this.#machine);
+      const told = this.#put(group);
+      const writes = writesIn(group, told.writer, this.#machine);
       kept.run(() => {
         // Not before: where the program ends in between, it finds out by the file what it has told.
-        kept.applied(file);
+        kept.applied(told);
         kept.join(writes);
         for (const write of writes)
           kept.setHere(write.key, { hash: hashOf(write.value), id: idOf(write) });
@@ -288,7 +342,7 @@ export class OwnMachines {
   /** Brings what stands here to what stands everywhere. */
   #settle(): Pick<Came, 'values' | 'both'> {
     const { kept, travellers } = this.#around;
-    const keys = this.#withParts(this.#withAsides([...kept.touched]));
+    const keys = this.#standings.withParts(this.#standings.withAsides([...kept.touched]));
     const values: string[] = [];
     const both: string[] = [];
     const waiting = new Set<string>();
@@ -300,19 +354,21 @@ export class OwnMachines {
       }
       const news = new Map<string, Json>();
       for (const key of mine) {
-        const value = this.#standing(key)?.top.value ?? null;
-        if (hashOf(value) !== this.#hashHere(key)) news.set(key, value);
+        const value = this.#standings.of(key)?.top.value ?? null;
+        if (hashOf(value) !== this.#standings.hashHere(key)) news.set(key, value);
       }
       // What cannot be taken over yet is looked at again with the next that comes.
       const left =
-        news.size > 0 ? traveller.take(news, (key) => this.#standing(key)?.top.value) : undefined;
+        news.size > 0
+          ? traveller.take(news, (key) => this.#standings.of(key)?.top.value)
+          : undefined;
       left?.forEach((key) => news.delete(key));
       const taken = left && left.size > 0 ? mine.filter((key) => !left.has(key)) : mine;
       left?.forEach((key) => waiting.add(key));
       const now = news.size > 0 ? traveller.values() : new Map<string, Value>();
       kept.run(() => {
         for (const key of taken) {
-          const id = this.#standing(key)?.top;
+          const id = this.#standings.of(key)?.top;
           const hash = news.has(key) ? (now.get(key)?.hash ?? NOTHING) : kept.here(key)?.hash;
           kept.setHere(key, { hash: hash ?? NOTHING, id: id && idOf(id) });
         }
@@ -324,88 +380,18 @@ export class OwnMachines {
       });
       kept.settled(taken);
       values.push(...news.keys());
-      both.push(...[...news.keys()].filter((key) => this.#isAside(key)));
+      both.push(...[...news.keys()].filter((key) => this.#standings.isAside(key)));
     }
     kept.settled(keys.filter((key) => !waiting.has(key)));
     return { values, both };
   }
-
-  #wholeOf(key: string): Whole | undefined {
-    return this.#around.travellers.find((one) => isOf(one, key))?.wholeOf?.(key);
-  }
-  /** Does this value stand for itself? */
-  #isWhole(key: string): boolean {
-    return (this.#wholeOf(key)?.key ?? key) === key;
-  }
-
-  /** Of a part of what is not here, nothing is here. */
-  #hashHere(key: string): string {
-    const { kept } = this.#around;
-    const gone = !this.#isWhole(key) && this.#hashHere(this.#wholeOf(key)!.key) === NOTHING;
-    return gone ? NOTHING : (kept.here(key)?.hash ?? NOTHING);
-  }
-
-  /** With all parts of what is not here yet. */
-  #withParts(keys: readonly string[]): readonly string[] {
-    const { kept } = this.#around;
-    const parts = keys.flatMap((key) => {
-      const whole = this.#wholeOf(key);
-      return whole?.key === key && this.#hashHere(key) === NOTHING
-        ? kept.keysBeginning(whole.parts)
-        : [];
-    });
-    return [...new Set([...keys, ...parts])];
-  }
-
-  /** With the keys of charts that these set aside, or set aside before. */
-  #withAsides(keys: readonly string[]): readonly string[] {
-    const { kept } = this.#around;
-    const charts = keys.filter((key) => key.startsWith(CHART));
-    const asides = charts.flatMap((key) =>
-      kept.writesOf(key).map((write) => `${CHART}${idAside(key.slice(CHART.length), write)}`),
-    );
-    const known = new Set([...keys]);
-    return [...keys, ...asides.filter((key) => !known.has(key) && this.#concerns(key))];
-  }
-
-  #concerns(key: string): boolean {
-    return this.#standing(key) !== undefined || this.#around.kept.here(key) !== undefined;
-  }
-
-  #isAside = (key: string): boolean => this.#asideOf(key) !== undefined;
-
-  /** What stands under a key, a version of another chart that was set aside among it. */
-  #standing(key: string): Standing | undefined {
-    const aside = this.#asideOf(key);
-    const writes = [...this.#around.kept.writesOf(key), ...(aside ? [aside] : [])];
-    return this.#wholeOf(key)?.key === key ? standingWhole(writes) : standingOf(writes);
-  }
-
-  #asideOf(key: string): Write | undefined {
-    const chart = /^chart:(.*)-other-[0-9a-f]{12}$/.exec(key)?.[1];
-    if (chart === undefined) return undefined;
-    for (const source of this.#around.kept.keysBeginning(`${CHART}${chart}`)) {
-      const id = source.slice(CHART.length);
-      const found = standingOf(this.#around.kept.writesOf(source))?.aside.find(
-        (write) => `${CHART}${idAside(id, write)}` === key,
-      );
-      if (found && typeof found.value === 'string') {
-        const { turn, writer, machine } = found;
-        return { key, turn, writer, machine, value: textAside(id, found, found.value) };
-      }
-    }
-    return undefined;
-  }
 }
-
-const isOf = ({ prefixes }: Traveller, key: string): boolean =>
-  prefixes.some((prefix) => key.startsWith(prefix));
 
 const writesIn = (facts: readonly Fact[], writer: string, machine: string): readonly Write[] =>
   facts.flatMap((fact) => {
     if (fact.kind !== 'value') return [];
-    const { key, value, turn, over } = fact;
-    return { key, value, turn, writer, machine, ...(over === undefined ? {} : { over }) };
+    const { key, value, turn, over, by = { writer, machine } } = fact;
+    return { key, value, turn, ...by, ...(over === undefined ? {} : { over }) };
   });
 
 /** Was a task changed more often than the other version of it? */
@@ -420,6 +406,15 @@ function isFurther(here: Json, there: Json): boolean {
 /** What tells an entry from any other. */
 const nameOf = (desk: string, entry: LogEntry): string =>
   `${desk}\n${entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment)}`;
+
+/** The names of all facts in a batch. */
+const namesIn = ({ facts, desk = OWN_DESK, machine }: Batch, writer: string): readonly string[] => [
+  ...entriesOfFacts(facts).map((entry) => nameOf(desk, entry)),
+  ...writesIn(facts, writer, machine).map(nameOfWrite),
+];
+
+const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
+  JSON.stringify([key, turn, writer, textOf(value)]);
 
 const countOf = ({ database }: LogStore): number =>
   (database.prepare('select count(*) as n from passes').get() as { n: number }).n;

@@ -38,6 +38,9 @@ export interface Traveller {
   ) => ReadonlySet<string> | undefined;
 }
 
+export const isOf = ({ prefixes }: Pick<Traveller, 'prefixes'>, key: string): boolean =>
+  prefixes.some((prefix) => key.startsWith(prefix));
+
 export const hashOf = (value: Json): string =>
   createHash('sha256').update(textOf(value)).digest('base64url').slice(0, 24);
 

@@ -1,0 +1,53 @@
+// Files whose content is known here and that are gone from the shared folder for good, though nobody took them away.
+import { accountedFor, writersOf } from '../../../../core/exchange/shared/shelf.ts';
+import type { FileOf, SharedFolder } from '../../shared/shared-folder.ts';
+import type { KeptWrites } from './kept-writes.ts';
+
+/** Looks at which a file has to be missing in a row, before it is told again. */
+export interface Patience {
+  /** One that this machine wrote: it is not late in its own folder. */
+  readonly own: number;
+  /** One of another machine, which might do so itself; or where nothing is there at all, as where a drive is not. */
+  readonly others: number;
+}
+
+export const PATIENCE: Patience = { own: 3, others: 30 };
+
+interface LostAround {
+  readonly shared: SharedFolder;
+  readonly kept: KeptWrites;
+  readonly patience?: Patience;
+}
+
+export interface Lost {
+  /** All that stood in them is known here. */
+  readonly files: readonly FileOf[];
+  /** What is known here is to be compared with what lies in the folder. */
+  readonly compare: boolean;
+}
+
+/**
+ * Counts this look. What another machine took away as a whole counts, too: who still shares goes on to tell all that is
+ * known of the player, so that a machine that joins later finds it. A file that nobody here has ever read may have held
+ * what is known here from elsewhere, as where a backup was brought back: that is looked at once, and it is waited for.
+ */
+export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lost {
+  const mine = shared.writers;
+  const { shelf } = shared.look();
+  const isThere = accountedFor(shelf);
+  const known = kept.files.filter(({ writer, number }) => !isThere(writer, number));
+  const names = new Set(known.map(nameOf));
+  const writers = new Set([...mine, ...kept.files.map(({ writer }) => writer)]);
+  const unknown = writersOf(shelf)
+    .filter(({ writer }) => writers.has(writer))
+    .flatMap(({ writer, missing }) => missing.map((number) => ({ writer, number })))
+    .filter((file) => !names.has(nameOf(file)));
+  const looksFor = ({ writer }: FileOf): number =>
+    mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
+  const missed = kept.missed([...known, ...unknown]);
+  const files = missed.filter((file) => names.has(nameOf(file)) && file.looks >= looksFor(file));
+  const isDue = missed.some((file) => !names.has(nameOf(file)) && file.looks === looksFor(file));
+  return { files, compare: isDue || files.length > 0 };
+}
+
+const nameOf = ({ writer, number }: FileOf): string => `${writer} ${number}`;
