@@ -215,6 +215,8 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
     'log.units': (filter) => read().units(filter),
     'log.days': (filter) => read().days(filter),
     'log.places': (query) => read().places(query),
+    'log.lesson': (query) => read().lesson(query),
+    'log.words': ({ desk }) => read().words(desk),
     'log.bars': ({ fingerprints }) => read().bars(fingerprints),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),

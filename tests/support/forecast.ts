@@ -1,5 +1,5 @@
 // The forecast alone of what the program says of a unit.
-import type { Forecast, ForecastQuestion } from '../../app/core/progress/forecast.ts';
-import { standingOf } from '../../app/core/progress/standing.ts';
+import type { Forecast } from '../../app/core/progress/forecast.ts';
+import { standingOf, type StandingQuestion } from '../../app/core/progress/standing.ts';
 
-export const forecast = (question: ForecastQuestion): Forecast => standingOf(question).forecast;
+export const forecast = (question: StandingQuestion): Forecast => standingOf(question).forecast;

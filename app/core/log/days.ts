@@ -30,14 +30,20 @@ export const weekOf = (date: IsoDate): IsoDate => {
 };
 
 /** The passes from a date on, of passes in time order. Reads from the end: logs are long. */
-export function passesSince(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
+export function passesSince<P extends Pick<PassRecord, 'at'>>(
+  passes: readonly P[],
+  date: IsoDate,
+): readonly P[] {
   let from = passes.length;
   while (from > 0 && localDate(passes[from - 1]!.at) >= date) from--;
   return passes.slice(from);
 }
 
 /** The passes up to the end of a date, of passes in time order; all of them are given back as they are. */
-export function passesUpTo(passes: readonly PassRecord[], date: IsoDate): readonly PassRecord[] {
+export function passesUpTo<P extends Pick<PassRecord, 'at'>>(
+  passes: readonly P[],
+  date: IsoDate,
+): readonly P[] {
   // In another time zone a calendar may be a day ahead of a later moment, never two.
   const sure = dateOfDay(dayNumber(date) - 1);
   let from = passes.length;
@@ -54,13 +60,15 @@ export interface PracticeDay {
   readonly minutes: number;
 }
 
+type Counted = Pick<PassRecord, 'at' | 'verdict' | 'source' | 'duration'>;
+
 /** Days with at least one pass, earliest first. */
-export function practiceDays(passes: readonly PassRecord[]): PracticeDay[] {
+export function practiceDays(passes: readonly Counted[]): PracticeDay[] {
   const days = Map.groupBy(passes, (pass) => localDate(pass.at));
   return [...days].map(([date, those]) => ({ date, ...brief(those) })).sort(byDate);
 }
 
-const brief = (passes: readonly PassRecord[]): Omit<PracticeDay, 'date'> => briefOf(tally(passes));
+const brief = (passes: readonly Counted[]): Omit<PracticeDay, 'date'> => briefOf(tally(passes));
 
 /** What a day or week says of its counts. */
 export const briefOf = (counts: Tally): Omit<PracticeDay, 'date'> => ({

@@ -15,7 +15,9 @@ export interface Tally {
 }
 
 /** Counts, minutes and judges of any passes. */
-export function tally(passes: readonly PassRecord[]): Tally {
+export function tally(
+  passes: readonly Pick<PassRecord, 'verdict' | 'source' | 'duration'>[],
+): Tally {
   const counts = { clean: 0, missed: 0, unjudged: 0 };
   const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
   let seconds = 0;

@@ -8,7 +8,7 @@ import { levelQuantile } from './level-shares.ts';
 import type { DayLevel } from './level.ts';
 import { missedOn } from './outcomes.ts';
 import type { OwnedTempo, UnitLevel } from './owned-tempo.ts';
-import type { PassRecord } from '../model/pass.ts';
+import type { BriefPass, PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
 export type Suggestion =
@@ -61,7 +61,9 @@ export type Forecast =
 
 export interface ForecastQuestion {
   /** Of one unit, settled, in time order. */
-  readonly passes: readonly PassRecord[];
+  readonly passes: readonly BriefPass[];
+  /** The same from a day on, with what was heard and said of their changes: asked where the tempo stands still. */
+  readonly wholeSince: (date: IsoDate) => readonly PassRecord[];
   readonly beat: BeatUnit;
   readonly target: Bpm;
   readonly asOf: IsoDate;
@@ -112,7 +114,7 @@ const BREAK_TIMES = 3;
 const PACE_DAYS = 28;
 
 /** Practice days of the unit a week, over four weeks, a first week taken as a whole one. @param passes in time order. */
-export function paceOf(passes: readonly PassRecord[], asOf: IsoDate): Pace {
+export function paceOf(passes: readonly BriefPass[], asOf: IsoDate): Pace {
   const today = dayNumber(asOf);
   const { dates, older } = lastDates(passes, dateOfDay(today - PACE_DAYS), asOf);
   const recent = Array.from(dates, dayNumber).sort((a, b) => a - b);
@@ -126,7 +128,7 @@ export function paceOf(passes: readonly PassRecord[], asOf: IsoDate): Pace {
 }
 
 /** Dates after `from` up to `until`, and whether there are earlier ones. Reads from the end: logs are long. */
-function lastDates(passes: readonly PassRecord[], from: IsoDate, until: IsoDate) {
+function lastDates(passes: readonly BriefPass[], from: IsoDate, until: IsoDate) {
   const dates = new Set<IsoDate>();
   for (let i = passes.length - 1; i >= 0; i--) {
     const date = localDate(passes[i]!.at);
@@ -185,18 +187,18 @@ function open({ seen, reading }: UnitLevel, { target }: ForecastQuestion): Forec
 /** A plateau or a slip, if the last days show one clearly enough. */
 function standing(
   days: readonly DayLevel[],
-  { passes, asOf }: ForecastQuestion,
+  { wholeSince, asOf }: ForecastQuestion,
 ): Forecast | undefined {
   const slip = compareHalves(days, SLIP_DAYS);
   if (slip && slip.gain + VERY_SURE * slip.error < 0) {
     const { before, now } = slip;
-    const suggestion = suggest(passes, asOf);
+    const suggestion = suggest(wholeSince(suggestedFrom(asOf)), asOf);
     return { kind: 'slipping', from: 2 ** before, to: 2 ** now, days: 2 * SLIP_DAYS, suggestion };
   }
   for (const count of COMPARED_DAYS) {
     const halves = compareHalves(days, count);
     if (halves && halves.gain + SURE * halves.error < STANDING_STILL) {
-      const suggestion = suggest(passes, asOf);
+      const suggestion = suggest(wholeSince(suggestedFrom(asOf)), asOf);
       return { kind: 'plateau', level: 2 ** halves.now, days: 2 * count, suggestion };
     }
   }
@@ -231,10 +233,13 @@ const BREAKS_OFTEN = 0.25;
 /** Practised on each of this many days up to now: a day off may help. Our choice. */
 const DAYS_ON_END = 6;
 
+/** What was heard of the last two weeks says what to do next. */
+const suggestedFrom = (asOf: IsoDate): IsoDate => dateOfDay(dayNumber(asOf) - 13);
+
 /** The hardest change if the ear knows one; else a day's rest after days on end; else a smaller step. */
 export function suggest(passes: readonly PassRecord[], asOf: IsoDate): Suggestion {
   const today = dayNumber(asOf);
-  const recent = passesSince(passes, dateOfDay(today - 13));
+  const recent = passesSince(passes, suggestedFrom(asOf));
   const worst = breakingChanges(recent)[0];
   if (worst && worst.atLeast >= BREAKS_OFTEN) {
     return { kind: 'drill-change', from: worst.from, to: worst.to };

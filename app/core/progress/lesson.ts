@@ -1,29 +1,30 @@
 // What a teacher reads before a lesson: what was set, what stands now against then, where it breaks, what to do next.
 import { pretty } from '../harmony/notes.ts';
 import type { ShowSymbol } from './words.ts';
-import type { Bpm, IsoDate, IsoTime, Share } from '../base/units.ts';
-import { dateOfDay, dayNumber, localDate, type PracticeDay, practiceDays } from '../log/days.ts';
-import { tally } from '../log/tally.ts';
+import type { Bpm, IsoDate, IsoTime } from '../base/units.ts';
+import { dateOfDay, dayNumber, localDate, type PracticeDay } from '../log/days.ts';
 import type { Chart } from '../model/chart.ts';
-import type { PassRecord } from '../model/pass.ts';
 import type { Unit } from '../model/unit.ts';
 import { unitKey } from '../units/keys.ts';
 import { resolveUnit } from '../units/resolve.ts';
-import { assign, type Assignment, type Comment, revise, type Student } from './assignment.ts';
-import { breakingChanges, type ChangeTally } from './changes.ts';
+import {
+  active,
+  assign,
+  type Assignment,
+  type Comment,
+  revise,
+  type Student,
+} from './assignment.ts';
+import type { ChangeTally } from './changes.ts';
 import { owns } from './owns.ts';
 import type { Placed } from './help.ts';
-import { type OwnedTempo, ownedTempo } from './owned-tempo.ts';
+import type { LessonFacts, LineFacts } from './lesson-facts.ts';
 import { hasSet, lessonDays, rulesAt, stepsOf } from './setting.ts';
 import { TEMPLATES } from './template.ts';
 
-/** One thing that was set, since the last lesson. */
-export interface LessonLine {
+/** One thing that was set, since the last lesson; the log's part is absent until it was asked. */
+export interface LessonLine extends Partial<LineFacts> {
   readonly placed: Placed;
-  /** The tempo owned on the day of the last lesson. */
-  readonly then: OwnedTempo;
-  readonly passes: number;
-  readonly shareClean?: Share;
 }
 
 export interface BreakingPlace extends ChangeTally {
@@ -57,31 +58,29 @@ export interface LessonPage {
 export interface LessonQuestion {
   readonly student: Student;
   readonly placed: readonly Placed[];
-  /** Passes that count for a thing that was set; see `partBySet`. */
-  readonly countedFor: (assignment: Assignment) => readonly PassRecord[];
-  /** All of the student's, in time order. */
-  readonly passes: readonly PassRecord[];
+  /** What the log says since the last lesson; see `lastLesson`. */
+  readonly facts: LessonFacts;
   /** Charts of what was set, as far as they are here. */
   readonly charts: readonly Chart[];
   readonly today: IsoDate;
 }
 
-const MOST_PLACES = 3;
-/** One slip is no place that breaks. */
-const LEAST_BROKEN = 2;
 /** Without a note or anything set, two weeks are looked back on (ours). */
 const LOOK_BACK = 14;
 
 export function lessonPage(question: LessonQuestion): LessonPage {
-  const { student, placed, countedFor, passes, today } = question;
-  const since = lastLesson(student, placed, today);
-  const lines = placed.map((one) => lineOf(one, countedFor(one.assignment), since));
-  const places = placesOf(placed, countedFor, since);
+  const { student, placed, facts, today } = question;
+  const lines = new Map(facts.lines);
+  const byId = new Map(placed.map(({ assignment }) => [assignment.id, assignment]));
+  const places = facts.places.flatMap((place): BreakingPlace[] => {
+    const assignment = byId.get(place.assignment);
+    return assignment ? [{ ...place, assignment }] : [];
+  });
   return {
-    since,
-    lines,
+    since: lastLesson(student, today),
+    lines: placed.map((one) => ({ placed: one, ...lines.get(one.assignment.id) })),
     places,
-    days: practiceDays(after(passes, since)),
+    days: facts.days,
     questions: openQuestions(student),
     next: nextSteps(question, places),
   };
@@ -115,48 +114,14 @@ const QUOTED = 200;
 const shortened = (text: string): string =>
   text.length > QUOTED ? `${text.slice(0, QUOTED).trimEnd()} …` : text;
 
-function lastLesson(student: Student, placed: readonly Placed[], today: IsoDate): IsoDate {
+/** The last lesson before today, or where none is noted the day the oldest open thing was set. */
+export function lastLesson(student: Student, today: IsoDate): IsoDate {
   const noted = (student.lessons ?? []).map(({ on }) => on).filter((on) => on < today);
   if (noted.length > 0) return noted.toSorted().at(-1)!;
-  const given = placed.map(({ assignment }) => localDate(assignment.given)).toSorted()[0];
+  const given = active(student.assignments)
+    .map((assignment) => localDate(assignment.given))
+    .toSorted()[0];
   return given ?? dateOfDay(dayNumber(today) - LOOK_BACK);
-}
-
-/** Passes from the day of the lesson on: what was played after it on the same day counts, too. */
-const after = (passes: readonly PassRecord[], since: IsoDate): readonly PassRecord[] =>
-  passes.filter(({ at }) => localDate(at) >= since);
-
-function lineOf(placed: Placed, counted: readonly PassRecord[], since: IsoDate): LessonLine {
-  const lately = after(counted, since);
-  const { shareClean } = tally(lately);
-  const before = counted.filter(({ at }) => localDate(at) < since);
-  return {
-    placed,
-    then: ownedTempo(before, placed.assignment.terms.rules.beat, since),
-    passes: lately.length,
-    ...(shareClean === undefined ? {} : { shareClean }),
-  };
-}
-
-function placesOf(
-  placed: readonly Placed[],
-  countedFor: LessonQuestion['countedFor'],
-  since: IsoDate,
-): readonly BreakingPlace[] {
-  return placed
-    .flatMap(({ assignment }) =>
-      breakingChanges(after(countedFor(assignment), since)).map((change) => ({
-        ...change,
-        assignment,
-      })),
-    )
-    .filter(({ broke }) => broke >= LEAST_BROKEN)
-    .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke)
-    .filter(
-      (place, i, all) =>
-        all.findIndex(({ from, to }) => from === place.from && to === place.to) === i,
-    )
-    .slice(0, MOST_PLACES);
 }
 
 /** A raised target is at most this much faster, so that it stays a next small goal (ours, no source). */

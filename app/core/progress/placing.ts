@@ -1,9 +1,8 @@
 // Where everything that is set for a student stands: for the teacher's table, and for the student's page.
 import type { IsoDate } from '../base/units.ts';
-import type { AsSet } from './as-set.ts';
 import { active, type Assignment, type Student } from './assignment.ts';
 import { type HelpNeed, needsOf, type Placed } from './help.ts';
-import type { StandingQuestion, UnitStanding } from './standing.ts';
+import type { StandingQuestion } from './standing.ts';
 
 /** One student on the desk. */
 export interface DeskRow {
@@ -26,23 +25,6 @@ export const questionOf = (
   asOf,
   ...(due === undefined ? {} : { due }),
 });
-
-/** A log that answers about assignments; see `UnitRecords`. */
-interface Records {
-  readonly standingAsSet: (
-    assignment: Assignment,
-    question: Omit<StandingQuestion, 'passes'>,
-  ) => UnitStanding;
-  readonly asSet: (assignment: Assignment) => AsSet;
-}
-
-export function deskRow(student: Student, records: Records, asOf: IsoDate): DeskRow {
-  return rowOf(student, (assignment) => {
-    const { other, accepted } = records.asSet(assignment);
-    const standing = records.standingAsSet(assignment, questionOf(assignment, asOf));
-    return { standing, other, accepted };
-  });
-}
 
 /** @param placeOf undefined leaves an assignment out */
 export function rowOf(

@@ -10,7 +10,7 @@ import {
   weekOf,
 } from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
-import { forecastFrom, type Forecast, paceOf } from './forecast.ts';
+import { forecastFrom, type Forecast, type ForecastQuestion, paceOf } from './forecast.ts';
 import {
   levelOf,
   nextDayTempo,
@@ -21,7 +21,7 @@ import {
 } from './owned-tempo.ts';
 import { owns } from './owns.ts';
 import { inBeat } from '../rhythm/pulse.ts';
-import type { PassRecord } from '../model/pass.ts';
+import type { BriefPass, PassRecord } from '../model/pass.ts';
 import { tally } from '../log/tally.ts';
 
 /** Can the date be kept? Tempos are what the course so far leads one to expect on that day. */
@@ -67,12 +67,25 @@ export interface StandingQuestion {
   readonly due?: IsoDate;
 }
 
+/** The same of passes in brief, whole ones being looked up where they are needed. */
+export type BriefQuestion = Omit<StandingQuestion, 'passes'> &
+  Pick<ForecastQuestion, 'passes' | 'wholeSince'>;
+
 export function standingOf(question: StandingQuestion): UnitStanding {
-  const { beat, target, asOf, due } = question;
+  const passes = passesUpTo(question.passes, question.asOf);
+  return standingBriefly({
+    ...question,
+    passes,
+    wholeSince: (date) => passesSince(passes, date),
+  });
+}
+
+export function standingBriefly(question: BriefQuestion): UnitStanding {
+  const { beat, target, asOf, due, wholeSince } = question;
   const passes = passesUpTo(question.passes, asOf);
   const level = levelOf(passes, beat, asOf);
   const owned = ownedFrom(level);
-  const forecast = forecastFrom({ passes, beat, target, asOf }, level, owned);
+  const forecast = forecastFrom({ passes, wholeSince, beat, target, asOf }, level, owned);
   const told = forecast.kind !== 'not-enough' && forecast.kind !== 'untested';
   const expected = (days: number): Span | undefined =>
     told && level.reading
@@ -109,7 +122,7 @@ function outlookOf(
 /** Minutes of playing, count-ins and rests left out, from which on a day's work is more than a look. Our choice. */
 export const MORE_THAN_A_LOOK = 1.5;
 
-function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
+function lately(passes: readonly BriefPass[], beat: BeatUnit, asOf: IsoDate) {
   const days = practisedDays(passes);
   const last = days.at(-1);
   const monday = weekOf(asOf);
@@ -132,7 +145,7 @@ function lately(passes: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate) {
 const endOf = (date: IsoDate): string => `${date}U`;
 
 /** Every practice day with the seconds played on it, earliest first. */
-function practisedDays(passes: readonly PassRecord[]): { date: IsoDate; seconds: number }[] {
+function practisedDays(passes: readonly BriefPass[]): { date: IsoDate; seconds: number }[] {
   const days: { date: IsoDate; seconds: number }[] = [];
   let [end, seconds] = ['', 0];
   for (const { at, duration } of passes) {
@@ -147,7 +160,7 @@ function practisedDays(passes: readonly PassRecord[]): { date: IsoDate; seconds:
   return days;
 }
 
-const bestClean = (passes: readonly PassRecord[], beat: BeatUnit): Bpm =>
+const bestClean = (passes: readonly BriefPass[], beat: BeatUnit): Bpm =>
   Math.max(
     0,
     ...passes

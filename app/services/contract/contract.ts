@@ -5,7 +5,7 @@ import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
 import type { Chart } from '../../core/model/chart.ts';
 import type { LadderRules } from '../../core/ladder/model.ts';
 import { OWN_DESK, type Student } from '../../core/progress/assignment.ts';
-import type { LogEntry, PassRecord, PlayedUnit } from '../../core/model/pass.ts';
+import type { LogEntry, PassRecord, PlayedUnit, WordOnPass } from '../../core/model/pass.ts';
 import type { Problem, Result } from '../../core/base/result.ts';
 import type { LapOptions } from '../../core/timeline/model.ts';
 import type { IsoTime } from '../../core/base/units.ts';
@@ -25,6 +25,7 @@ import {
 import type { PackedCourse } from '../../core/log/course.ts';
 import type { SessionCourse } from '../../core/log/per-unit.ts';
 import type { ChangeTally } from '../../core/progress/changes.ts';
+import type { LessonFacts } from '../../core/progress/lesson-facts.ts';
 import type { UnitStanding } from '../../core/progress/standing.ts';
 import type { LastTime } from '../../core/progress/moved.ts';
 import {
@@ -39,6 +40,7 @@ import {
   passQuery,
   type Places,
   placesQuery,
+  lessonQuery,
   sittingsAsked,
   standingsAsked,
   type UnitTally,
@@ -153,6 +155,10 @@ export const calls = {
   'log.days': answers<readonly DayTally[]>().to(logFilter),
   /** Where what is set stands, without the passes it rests on. */
   'log.places': answers<Places>().to(placesQuery),
+  /** What the page before a lesson says of the log. */
+  'log.lesson': answers<LessonFacts>().to(lessonQuery),
+  /** The teacher's latest word on each pass that has one, those taken back included. */
+  'log.words': answers<readonly WordOnPass[]>().to(ofDesk),
   /** Bars as they were when played; those that are not known are left out. */
   'log.bars': answers<readonly PlayedUnit[]>().to(
     z.strictObject({ fingerprints: z.array(shortText).max(10_000) }),

@@ -142,5 +142,14 @@ export const placesQuery = z.strictObject({
 });
 export type PlacesQuery = z.output<typeof placesQuery>;
 
+/** What does the log say of these assignments since the last lesson? */
+export const lessonQuery = z.strictObject({
+  desk,
+  /** The day of the last lesson. */
+  since: z.iso.date(),
+  assignments,
+});
+export type LessonQuery = z.output<typeof lessonQuery>;
+
 /** By id of the assignment. */
 export type Places = readonly (readonly [assignment: string, place: Place])[];

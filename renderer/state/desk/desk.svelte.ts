@@ -11,16 +11,15 @@ import { sayOnBars } from '../../../app/core/progress/as-set.ts';
 import { labelsOf } from '../../../app/core/progress/who.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
-import { type DeskRow, deskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
+import { type DeskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isoNow } from '../../page/clock.ts';
 import { counted } from '../../page/words.ts';
-import { mapOf, NO_ENTRIES, withEntry, withoutEntry } from '../../page/maps.ts';
+import { mapOf, NO_ENTRIES, withEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
-import type { UnitRecords } from '../log/unit-records.ts';
 
 /** Most entries one call takes; see the contract. */
 const CHUNK = 5_000;
@@ -33,8 +32,8 @@ interface DeskAround {
 }
 
 interface PlacesTold {
-  readonly student: Student;
-  readonly asOf: IsoDate;
+  /** What was asked; undefined where the log has changed since. */
+  readonly asked: { readonly student: Student; readonly asOf: IsoDate } | undefined;
   readonly places: ReadonlyMap<string, Place>;
 }
 
@@ -42,10 +41,9 @@ export class DeskState {
   readonly #around: DeskAround;
   #loading: Promise<void> | undefined;
   #read = $state.raw<Desk>();
-  #logs = $state.raw<ReadonlyMap<string, UnitRecords>>(NO_ENTRIES);
 
-  /** Of students whose log was not asked for: as the machine told it. */
   #loadingRows: Promise<void> | undefined;
+  #first: string | undefined;
   #places = $state.raw<ReadonlyMap<string, PlacesTold>>(NO_ENTRIES);
 
   constructor(around: DeskAround) {
@@ -91,56 +89,50 @@ export class DeskState {
 
   find = (id: string): Student | undefined => this.#all.find((student) => student.id === id);
 
-  /** The student's passes by unit; undefined until `loadLogs` has read them. */
-  recordsOf = (student: string): UnitRecords | undefined => this.#logs.get(student);
-
-  /** Reads the logs of all students, or of one anew. */
-  loadLogs = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
-    if (ids.length === 0) return;
-    // Only a teacher's desk works figures out here.
-    const { UnitRecords } = await import('../log/unit-records.ts');
-    await Promise.all(
-      ids.map(async (id) => this.#holdLog(id, new UnitRecords(await this.passesOf(id)))),
-    );
+  /**
+   * Where everything set for a student stands, as it was told last. Undefined before `loadRows` has asked it once;
+   * what was set since is left out until it is asked again.
+   */
+  rowOf = (student: Student): DeskRow | undefined => {
+    const told = this.#places.get(student.id);
+    return told && rowOf(student, ({ id }) => told.places.get(id));
   };
 
   /**
-   * Where everything set for a student stands on a day. Undefined while it is not known: `loadRows` reads it.
-   * Where the student's log is here, it is worked out from that.
+   * Asks where every student stands of whom that is not known, one after the other: no log is read for it.
+   * @param first whose page is open
    */
-  rowOf = (student: Student, asOf: IsoDate): DeskRow | undefined => {
-    const records = this.#logs.get(student.id);
-    if (records) return deskRow(student, records, asOf);
-    const asked = this.#places.get(student.id);
-    return asked?.student === student && asked.asOf === asOf
-      ? rowOf(student, ({ id }) => asked.places.get(id))
-      : undefined;
-  };
-
-  /** Asks where every student stands of whom that is not known yet, one after the other: no log is read for it. */
-  loadRows = (asOf: IsoDate): Promise<void> => {
+  loadRows = (asOf: IsoDate, first?: string): Promise<void> => {
+    this.#first = first;
     this.#loadingRows ??= this.#askRows(asOf).finally(() => (this.#loadingRows = undefined));
     return this.#loadingRows;
   };
 
   async #askRows(asOf: IsoDate): Promise<void> {
-    const unknown = (): Student | undefined =>
-      this.students.find((student) => !this.rowOf(student, asOf));
-    for (let student = unknown(); student; student = unknown()) {
+    const isUnknown = (student: Student): boolean => {
+      const asked = this.#places.get(student.id)?.asked;
+      return asked?.student.assignments !== student.assignments || asked.asOf !== asOf;
+    };
+    const next = (): Student | undefined => {
+      const unknown = this.students.filter(isUnknown);
+      return unknown.find(({ id }) => id === this.#first) ?? unknown[0];
+    };
+    for (let student = next(); student; student = next()) {
       const assignments = active(student.assignments);
-      const asked = { desk: student.id, asOf, assignments };
-      const places = mapOf(await this.#around.services.call('log.places', asked));
-      this.#places = withEntry(this.#places, student.id, { student, asOf, places });
+      const query = { desk: student.id, asOf, assignments };
+      const places = mapOf(await this.#around.services.call('log.places', query));
+      this.#places = withEntry(this.#places, student.id, { asked: { student, asOf }, places });
     }
   }
 
-  /** Something came into these logs from elsewhere: those that are here are read anew. */
-  logsChanged = async (ids = this.students.map(({ id }) => id)): Promise<void> => {
-    for (const id of ids) this.#places = withoutEntry(this.#places, id);
-    await this.loadLogs(ids.filter((id) => this.#logs.has(id)));
+  /** Something came into these logs: what was told of them is asked again. */
+  logsChanged = (ids = this.students.map(({ id }) => id)): void => {
+    for (const id of ids) {
+      const told = this.#places.get(id);
+      if (told)
+        this.#places = withEntry(this.#places, id, { asked: undefined, places: told.places });
+    }
   };
-
-  hasLog = (student: string): boolean => this.#logs.has(student);
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
     const { passes, problems } = await this.#around.services.call('log.passes', {
@@ -165,7 +157,7 @@ export class DeskState {
       });
       if (answer.problem) return false;
     }
-    this.#keep(student, entries);
+    this.logsChanged([student]);
     this.#around.log.written();
     return true;
   };
@@ -336,17 +328,6 @@ export class DeskState {
       removed: this.removed.filter(({ id }) => id !== student.id),
     };
     return true;
-  }
-
-  /** What is on disk now is in the log that is shown, without reading it anew. */
-  #keep(student: string, entries: readonly LogEntry[]): void {
-    const known = this.#logs.get(student);
-    if (!known) return void (this.#places = withoutEntry(this.#places, student));
-    this.#holdLog(student, known.with(entries));
-  }
-
-  #holdLog(student: string, records: UnitRecords): void {
-    this.#logs = withEntry(this.#logs, student, records);
   }
 
   #takeOff({ id, name }: Student): void {

@@ -157,7 +157,6 @@ export class DeskFiles {
     if (!undo) return false;
     // Entries of a student who is not on the desk are seen by nobody; the next try finds them there.
     if (!(await desk.append(into, entries)) || !(await desk.save(student))) return undo();
-    await desk.loadLogs([into]);
     messages.say(`The report of ${desk.labelOf(student)} was taken in.`);
     return true;
   }

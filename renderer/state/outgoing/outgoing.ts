@@ -1,7 +1,6 @@
 // Files that leave the desk: task sheet, practice report, due dates, log and desk as tables.
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { type Assignment, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { wordsOn } from '../../../app/core/log/teachers-word.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
@@ -41,7 +40,7 @@ export class DeskOutgoing {
    * Goes into the shared folder where there is one, else into a file.
    */
   giveTaskSheet = async (student: Student, teacher: string): Promise<HandedOut> => {
-    const { desk, library } = this.#around;
+    const { desk, library, log } = this.#around;
     const needed = new Set(student.assignments.map(({ chart }) => chart.id));
     const charts = await library.openAll(needed);
     const there = new Set(charts.map(({ id }) => id));
@@ -61,7 +60,7 @@ export class DeskOutgoing {
       charts,
       assignments: sent!,
       comments: student.comments,
-      words: wordsOn(await desk.passesOf(student.id)),
+      words: await log.ask('log.words', { desk: student.id }),
     };
     const name = fileName(`${desk.labelOf(student)} task sheet`, '.rungsheet');
     const way = await this.#hand({

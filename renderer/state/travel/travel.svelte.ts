@@ -95,8 +95,8 @@ export class Travel {
     if (came('chart') || reports.length > 0) await library.refresh();
     if (came('desk', 'task', 'comment', 'student') || reports.length > 0) await desk.readAgain();
     // A teacher's other computer may have taken in reports of anybody.
-    if (passes > 0 && desk.students.length > 0) await desk.logsChanged();
-    else if (reports.length > 0) await desk.logsChanged(reports.map(({ student }) => student));
+    if (passes > 0 && desk.students.length > 0) desk.logsChanged();
+    else if (reports.length > 0) desk.logsChanged(reports.map(({ student }) => student));
     if (passes > 0) await log.readAgain();
     await shared.load();
     for (const title of both)

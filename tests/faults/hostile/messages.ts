@@ -43,6 +43,8 @@ const GOOD: Good = {
   'log.units': [{ desk: 'self', since: '2031-04-05' }],
   'log.days': [{ judge: 'ear' }],
   'log.places': [{ desk: 'st-1', asOf: '2031-04-05', assignments: student.assignments }],
+  'log.lesson': [{ desk: 'st-1', since: '2031-04-01', assignments: student.assignments }],
+  'log.words': [{ desk: 'st-1' }],
   'log.bars': [{ fingerprints: ['f-verse'] }],
   'students.list': [{}],
   'students.save': [{ student }],

@@ -3,9 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { partBySet } from '../../../app/core/progress/as-set.ts';
 import { assign, type Student } from '../../../app/core/progress/assignment.ts';
 import { needsOf, type Placed } from '../../../app/core/progress/help.ts';
+import { lessonFactsOf } from '../../../app/core/progress/lesson-facts.ts';
 import {
   answer,
   agree,
+  lastLesson,
   type LessonPage,
   lessonPage,
   type NextStep,
@@ -53,8 +55,8 @@ function pageOf(student: Student, passes: readonly PassRecord[]): LessonPage {
     return { assignment: one, standing, other, accepted };
   });
   expect(needsOf(placed).length).toBeLessThanOrEqual(placed.length);
-  const countedFor = (one: typeof assignment) => partBySet(one!, passes).counted;
-  return lessonPage({ student, placed, countedFor, passes, charts: [chart], today: TODAY });
+  const facts = lessonFactsOf(passes, student.assignments, lastLesson(student, TODAY));
+  return lessonPage({ student, placed, facts, charts: [chart], today: TODAY });
 }
 
 const ada: Student = {

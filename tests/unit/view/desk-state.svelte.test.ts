@@ -67,7 +67,7 @@ describe('a practice report coming in', () => {
     await deskFiles.open(file(writeReport(reportOf())));
     await deskFiles.take();
     expect(desk.students.map(({ name }) => name)).toEqual(['Ada']);
-    expect(desk.recordsOf('student-1')!.passes).toEqual(passes);
+    expect(await desk.passesOf('student-1')).toEqual(passes);
     expect(await desk.passesOf(OWN_DESK)).toEqual([]);
     await deskFiles.open(file(writeReport(reportOf())));
     expect(deskFiles.incoming).toMatchObject({ kind: 'report', merged: { nothing: true } });
@@ -99,7 +99,7 @@ describe('a practice report coming in', () => {
     await deskFiles.choose('mira');
     await deskFiles.take();
     expect(desk.students.map(({ name }) => name)).toEqual(['Mira']);
-    expect(desk.recordsOf('mira')!.passes).toHaveLength(passes.length);
+    expect(await desk.passesOf('mira')).toHaveLength(passes.length);
   });
 
   it('is refused whole when it is broken, with the file named', async () => {
@@ -127,15 +127,15 @@ describe('the desk', () => {
     await begin();
     await deskFiles.open(file(writeReport(reportOf())));
     await deskFiles.take();
-    const first = () => desk.recordsOf('student-1')!.passes[0]!;
-    expect(await desk.judge(student, first(), { verdict: 'missed', remark: 'Late thumb.' })).toBe(
-      true,
-    );
-    expect(first()).toMatchObject({ verdict: 'missed', source: 'teacher' });
-    const words = wordsOn(desk.recordsOf('student-1')!.passes);
+    const first = async () => (await desk.passesOf('student-1'))[0]!;
+    expect(
+      await desk.judge(student, await first(), { verdict: 'missed', remark: 'Late thumb.' }),
+    ).toBe(true);
+    expect(await first()).toMatchObject({ verdict: 'missed', source: 'teacher' });
+    const words = wordsOn(await desk.passesOf('student-1'));
 
-    await desk.judge(student, first(), { verdict: 'as-before', remark: '' });
-    expect(first()).toMatchObject({ verdict: 'clean', source: 'self' });
+    await desk.judge(student, await first(), { verdict: 'as-before', remark: '' });
+    expect(await first()).toMatchObject({ verdict: 'clean', source: 'self' });
 
     // On the student's machine.
     await begin();

@@ -5,6 +5,7 @@ import type { Amendment, LogEntry, PassRecord } from '../../../core/model/pass.t
 import type { Problem } from '../../../core/base/result.ts';
 import { settlePasses, withTurns } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
+import { wordsOn } from '../../../core/log/teachers-word.ts';
 import type { AppendAnswer } from '../../contract/contract.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
 import type { DataFolder } from '../store/data-folder.ts';
@@ -22,7 +23,7 @@ import { bestsOf, countsOf, daysOf, fits, unitsOf } from './figures.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
-import { placesFrom } from './read-places.ts';
+import { lessonFrom, placesFrom } from './read-places.ts';
 import { searchedKey } from './stored-form.ts';
 
 export interface Waiting {
@@ -132,8 +133,16 @@ export class LogKeeper {
 
   places: LogReader['places'] = (query) =>
     this.#waitsFor(query.desk)
-      ? placesFrom(this.passes(query).passes, query)
+      ? placesFrom(this.passes({ desk: query.desk }).passes, query)
       : this.#ask((read) => read.places(query));
+  lesson: LogReader['lesson'] = (query) =>
+    this.#waitsFor(query.desk)
+      ? lessonFrom(this.passes({ desk: query.desk }).passes, query)
+      : this.#ask((read) => read.lesson(query));
+  words: LogReader['words'] = (desk) =>
+    this.#waitsFor(desk)
+      ? wordsOn(this.passes({ desk }).passes)
+      : this.#ask((read) => read.words(desk));
   bars: LogReader['bars'] = (fingerprints) => {
     const waiting = this.#waiting
       .flatMap(({ entries }) => entries)

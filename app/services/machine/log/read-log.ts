@@ -1,13 +1,15 @@
 // The questions asked of the log: passes of a unit, of a day, the last few; tallies by unit and by day; bars as played.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
-import type { PlayedUnit } from '../../../core/model/pass.ts';
+import type { PlayedUnit, WordOnPass } from '../../../core/model/pass.ts';
+import type { LessonFacts } from '../../../core/progress/lesson-facts.ts';
 import type {
   BarsAsked,
   BarsCount,
   BestOfDay,
   CountsAsked,
   DayTally,
+  LessonQuery,
   LogFilter,
   PassQuery,
   Places,
@@ -22,6 +24,7 @@ import {
   passesIn,
   readLately,
   readPasses,
+  readWords,
   type Where,
 } from './read-passes.ts';
 import { readPlaces } from './read-places.ts';
@@ -43,6 +46,10 @@ export interface LogReader {
   readonly bars: (fingerprints: readonly string[]) => PlayedUnit[];
   /** Where what is set stands. */
   readonly places: (query: PlacesQuery) => Places;
+  /** What the page before a lesson says of the log. */
+  readonly lesson: (query: LessonQuery) => LessonFacts;
+  /** The teacher's latest word on each pass that has one. */
+  readonly words: (desk: string) => readonly WordOnPass[];
   readonly has: (desk: string) => boolean;
 }
 
@@ -55,7 +62,11 @@ export function readLog(database: DatabaseSync): LogReader {
     bests: (asked) => readBests(database, asked),
     days: (filter) => readDays(database, filter),
     bars: (fingerprints) => readBars(database, fingerprints),
-    places: readPlaces(database, (query) => readPasses(database, query).passes),
+    words: (desk) => readWords(database, desk),
+    ...readPlaces(database, {
+      passes: (query) => readPasses(database, query).passes,
+      days: (filter) => readDays(database, filter),
+    }),
     has: (desk) => database.prepare('select 1 from desks where name = ?').get(desk) !== undefined,
   };
 }

@@ -2,7 +2,8 @@
 import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { settlePasses } from '../../../core/log/history.ts';
-import type { Amendment, PassRecord } from '../../../core/model/pass.ts';
+import { wordsOn } from '../../../core/log/teachers-word.ts';
+import type { Amendment, PassRecord, WordOnPass } from '../../../core/model/pass.ts';
 import { Reach } from '../../../core/progress/reach.ts';
 import type { BarsAsked, PassQuery } from '../../contract/log-queries.ts';
 import {
@@ -114,6 +115,19 @@ export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasse
   rows.sort((a, b) => a.instant - b.instant || a.row - b.row);
   const restorer = new Restorer(database);
   return restorer.found(rows.flatMap((row) => restorer.restore(row) ?? []));
+}
+
+/** The teacher's words on passes of a desk, in the order of the passes. */
+export function readWords(database: DatabaseSync, desk: string): readonly WordOnPass[] {
+  const rows = database
+    .prepare(
+      `${PASSES} where passes.desk = (select ref from desks where name = ?) and id in
+         (select pass from amendments where desk = passes.desk and record ->> '$.source' = 'teacher')
+       order by instant, row`,
+    )
+    .all(desk) as unknown as PassRow[];
+  const restorer = new Restorer(database);
+  return wordsOn(rows.flatMap((row) => restorer.restore(row) ?? []));
 }
 
 /** Passes read at a time: some more than a month of practice has. */

@@ -1,4 +1,4 @@
-// Where what is set for a student stands, read from the part of the log that a figure rests on, and kept until the log changes.
+// Where what is set for a student stands, and what the page before a lesson says: read in brief, and only as far back as a figure rests on it.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { passesUpTo } from '../../../core/log/days.ts';
@@ -9,10 +9,28 @@ import {
   partBySet,
   partOthers,
 } from '../../../core/progress/as-set.ts';
+import { briefOf, dateOfDay, dayNumber } from '../../../core/log/days.ts';
+import {
+  type LessonFacts,
+  lessonFacts,
+  lessonFactsOf,
+} from '../../../core/progress/lesson-facts.ts';
 import type { Assignment } from '../../../core/progress/assignment.ts';
 import { type Place, questionOf } from '../../../core/progress/placing.ts';
-import { standingOf } from '../../../core/progress/standing.ts';
-import type { PassQuery, Places, PlacesQuery } from '../../contract/log-queries.ts';
+import {
+  type BriefQuestion,
+  standingBriefly,
+  standingOf,
+} from '../../../core/progress/standing.ts';
+import type {
+  DayTally,
+  LessonQuery,
+  LogFilter,
+  PassQuery,
+  Places,
+  PlacesQuery,
+} from '../../contract/log-queries.ts';
+import { type ReadBriefly, readBriefly } from './read-briefly.ts';
 import { searchedKey } from './stored-form.ts';
 
 /**
@@ -21,27 +39,36 @@ import { searchedKey } from './stored-form.ts';
  */
 const DAYS = 40;
 
-type ReadPasses = (query: PassQuery) => readonly PassRecord[];
+/** What else is asked of the log. */
+interface Asking {
+  readonly passes: (query: PassQuery) => readonly PassRecord[];
+  readonly days: (filter: LogFilter) => readonly DayTally[];
+}
 
-/** Answers are kept by student as long as nothing was added to the student's log. */
-export function readPlaces(database: DatabaseSync, passesOf: ReadPasses) {
+/** Places are kept by student as long as nothing was added to the student's log. */
+export function readPlaces(database: DatabaseSync, asking: Asking) {
   const kept = new Map<string, { readonly asked: string; readonly places: Places }>();
   // Not before it is asked: a damaged file is opened to be read as far as it goes.
   let prepared: Statements | undefined;
-  return (query: PlacesQuery): Places => {
-    const statements = (prepared ??= prepare(database));
-    const asked = JSON.stringify([query, statements.stamp.get(query.desk, query.desk)]);
-    const known = kept.get(query.desk);
-    if (known?.asked === asked) return known.places;
-    const places = placesIn(statements, passesOf, query);
-    kept.set(query.desk, { asked, places });
-    return places;
+  const statements = (): Statements => (prepared ??= prepare(database));
+  return {
+    places: (query: PlacesQuery): Places => {
+      const to = statements();
+      const asked = JSON.stringify([query, to.stamp.get(query.desk, query.desk)]);
+      const known = kept.get(query.desk);
+      if (known?.asked === asked) return known.places;
+      const places = placesIn(to, asking, query);
+      kept.set(query.desk, { asked, places });
+      return places;
+    },
+    lesson: (query: LessonQuery): LessonFacts => lessonIn(statements(), asking, query),
   };
 }
 
 type Statements = ReturnType<typeof prepare>;
 
 const prepare = (database: DatabaseSync) => ({
+  briefly: readBriefly(database),
   /** Changes whenever something is added to the log of a desk, or taken out. */
   stamp: database.prepare(
     `select
@@ -73,15 +100,56 @@ interface Played extends OtherBars {
   readonly unit: string;
 }
 
-function placesIn(to: Statements, passesOf: ReadPasses, query: PlacesQuery): Places {
+function placesIn(to: Statements, asking: Asking, query: PlacesQuery): Places {
   const { desk, asOf, assignments } = query;
-  const byChart = Map.groupBy(assignments, ({ chart }) => chart.id);
-  return [...byChart].flatMap(([chart, those]) => {
-    const since = firstDay(to, desk, chart, asOf);
-    const passes = since === undefined ? [] : passesOf({ desk, chart, since, until: asOf });
+  return byChart(assignments).flatMap(([chart, those]) => {
+    const briefly = countedIn(to, desk, chart, asOf);
     const played = to.played.all(desk, chart, asOf) as unknown as Played[];
-    return those.map((one) => [one.id, placeOf(one, passes, played, asOf)] as const);
+    const whole = (assignment: Assignment) => (since: IsoDate) =>
+      partBySet(assignment, asking.passes({ desk, chart, since, until: asOf })).counted;
+    return those.map((one) => {
+      const question = { ...questionOf(one, asOf), passes: briefly(one), wholeSince: whole(one) };
+      return [one.id, placeOf(one, question, played)] as const;
+    });
   });
+}
+
+function lessonIn(to: Statements, asking: Asking, query: LessonQuery): LessonFacts {
+  const { desk, since, assignments } = query;
+  const dayBefore = dateOfDay(dayNumber(since) - 1);
+  const counted = byChart(assignments).flatMap(([chart, those]) => {
+    const before = countedIn(to, desk, chart, dayBefore);
+    const passes = asking.passes({ desk, chart, since });
+    return those.map((assignment) => ({
+      assignment,
+      before: before(assignment),
+      lately: partBySet(assignment, passes).counted,
+    }));
+  });
+  const days = asking.days({ desk, since }).map(({ date, ...day }) => ({ date, ...briefOf(day) }));
+  return lessonFacts(counted, days, since);
+}
+
+const byChart = (assignments: readonly Assignment[]) => [
+  ...Map.groupBy(assignments, ({ chart }) => chart.id),
+];
+
+/** Reads the passes of a chart that count for an assignment, of the last practice days up to a day. */
+function countedIn(
+  to: Statements,
+  desk: string,
+  chart: string,
+  until: IsoDate,
+): (assignment: Assignment) => ReturnType<ReadBriefly> {
+  const since = firstDay(to, desk, chart, until);
+  return (assignment) => {
+    if (since === undefined) return [];
+    const { bars, unit } = assignment;
+    const which = bars
+      ? { bars: [bars.fingerprint, ...acceptedBars(assignment)] }
+      : { unit: unit.key };
+    return to.briefly({ desk, chart, since, until, ...which });
+  };
 }
 
 /** The day from which on all passes of a chart say what its units' last practice days say. */
@@ -94,13 +162,11 @@ function firstDay(to: Statements, desk: string, chart: string, asOf: IsoDate): s
 
 function placeOf(
   assignment: Assignment,
-  passes: readonly PassRecord[],
+  question: BriefQuestion,
   played: readonly Played[],
-  asOf: IsoDate,
 ): Place {
-  const { counted } = partBySet(assignment, passes);
   return {
-    standing: standingOf({ ...questionOf(assignment, asOf), passes: counted }),
+    standing: standingBriefly(question),
     ...(assignment.bars === undefined
       ? { other: [], accepted: [] }
       : partOthers(assignment, barsAbout(assignment, played))),
@@ -116,6 +182,12 @@ export function placesFrom(all: readonly PassRecord[], { asOf, assignments }: Pl
     return [one.id, { standing, other, accepted }] as const;
   });
 }
+
+/** The page before a lesson, likewise. */
+export const lessonFrom = (
+  all: readonly PassRecord[],
+  { assignments, since }: LessonQuery,
+): LessonFacts => lessonFactsOf(all, assignments, since);
 
 /** Every version of the bars that was played under the unit's key, or that counts under any. */
 function barsAbout(assignment: Assignment, played: readonly Played[]): readonly OtherBars[] {

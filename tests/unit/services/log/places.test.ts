@@ -1,12 +1,14 @@
-// Where what is set stands, told without the passes: the same as the student's page works out from the whole log.
+// Where what is set stands, and what the page before a lesson says: read in brief, the same as from the whole log.
 import { beforeAll, describe, expect, it } from 'vitest';
 import { settlePasses } from '../../../../app/core/log/history.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
 import { sayOnBars } from '../../../../app/core/progress/as-set.ts';
+import { wordOn, wordsOn } from '../../../../app/core/log/teachers-word.ts';
 import type { Assignment, Student } from '../../../../app/core/progress/assignment.ts';
-import { deskRow, type DeskRow, rowOf } from '../../../../app/core/progress/placing.ts';
+import { lessonFactsOf } from '../../../../app/core/progress/lesson-facts.ts';
+import { type DeskRow, rowOf } from '../../../../app/core/progress/placing.ts';
 import { memoryLog } from '../../../../app/services/machine/log/memory-log.ts';
-import { UnitRecords } from '../../../../renderer/state/log/unit-records.ts';
+import { placesFrom } from '../../../../app/services/machine/log/read-places.ts';
 import { diary, ownDesk } from '../../../browser/record/diary.ts';
 
 const TODAY = '2031-04-05';
@@ -39,8 +41,10 @@ function told(assignments: readonly Assignment[], asOf = TODAY): DeskRow {
   const places = new Map(JSON.parse(answer) as ReturnType<typeof log.read.places>);
   return rowOf(student(assignments), ({ id }) => places.get(id));
 }
-const workedOut = (assignments: readonly Assignment[], asOf = TODAY): DeskRow =>
-  deskRow(student(assignments), new UnitRecords(passes), asOf);
+function workedOut(assignments: readonly Assignment[], asOf = TODAY, all = passes): DeskRow {
+  const places = new Map(placesFrom(all, { desk: 'ada', asOf, assignments }));
+  return rowOf(student(assignments), ({ id }) => places.get(id));
+}
 
 const asText = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 const plain = ({ student: _, ...row }: DeskRow): unknown => asText(row);
@@ -91,7 +95,51 @@ describe('where what is set stands', () => {
       entries.flatMap((entry) => (entry.kind === 'pass' ? [entry.pass] : [])),
       [],
     );
-    const { standing } = deskRow(student([first]), new UnitRecords(all), TODAY).placed[0]!;
+    const { standing } = workedOut([first], TODAY, all).placed[0]!;
     expect(asText(place.standing)).toEqual(asText(standing));
+  });
+});
+
+describe('what the page before a lesson says', () => {
+  const accepted = sayOnBars(
+    { ...first, id: 'accepted', bars: { fingerprint: 'as-set', since: first.given } },
+    first.bars!.fingerprint,
+    true,
+    first.given,
+  );
+  const all = [first, second, accepted, never];
+
+  it.each(['2031-03-29', '2031-02-01', '2031-04-20'])(
+    'since %s is what the whole log says',
+    (since) => {
+      const told = log.read.lesson({ desk: 'ada', since, assignments: all });
+      expect(asText(told)).toEqual(asText(lessonFactsOf(passes, all, since)));
+    },
+  );
+
+  it('tells the changes that broke, and the tempo before', () => {
+    const { lines, places } = log.read.lesson({
+      desk: 'ada',
+      since: '2031-03-29',
+      assignments: all,
+    });
+    expect(lines.map(([id]) => id)).toEqual(all.map(({ id }) => id));
+    expect(places.length).toBeGreaterThan(0);
+    expect(lines[0]![1].then.evidence.passes).toBeGreaterThan(20);
+  });
+});
+
+describe('the teacher’s words', () => {
+  it('are told of the passes that have one, those taken back included', () => {
+    const [one, other] = passes.slice(0, 2) as [PassRecord, PassRecord];
+    const by = { by: 'Ms Tern', now: `${TODAY}T21:00:00Z` };
+    const words = [
+      wordOn(one, { verdict: 'missed', remark: 'Thumb.', ...by }),
+      wordOn(other, { verdict: 'as-before', remark: '', ...by }),
+    ];
+    write(words.map((amendment) => ({ kind: 'amendment', amendment })));
+    expect(log.read.words('ada')).toEqual(words);
+    expect(log.read.words('ada')).toEqual(wordsOn(passes));
+    expect(log.read.words('ben')).toEqual([]);
   });
 });

@@ -5,13 +5,14 @@ import fc from 'fast-check';
 import { afterAll, expect, it } from 'vitest';
 import { dateOfDay, dayNumber, localDate } from '../../../../app/core/log/days.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
+import { partBySet } from '../../../../app/core/progress/as-set.ts';
 import { assign, OWN_DESK, type Student } from '../../../../app/core/progress/assignment.ts';
 import { breakingChanges } from '../../../../app/core/progress/changes.ts';
 import { questionOf } from '../../../../app/core/progress/placing.ts';
+import { standingOf } from '../../../../app/core/progress/standing.ts';
 import { listUnits } from '../../../../app/core/units/resolve.ts';
 import type { CallName } from '../../../../app/services/contract/contract.ts';
 import type { AskLog } from '../../../../renderer/state/log/practice-log.svelte.ts';
-import { UnitRecords } from '../../../../renderer/state/log/unit-records.ts';
 import { candidatesOf } from '../../../../renderer/state/today/candidates.ts';
 import { dice } from '../../../bench/honest/players.ts';
 import { demoNamed } from '../../../support/demo.ts';
@@ -79,11 +80,12 @@ function ownDesk(seed: number): Student {
 async function compare(ask: AskLog, own: Student, all: readonly PassRecord[]): Promise<void> {
   const asked = { charts: [chart], units: await ask('log.units', {}), ask, asOf: TODAY };
   const { found, others, standings } = await candidatesOf(own, asked);
-  const records = new UnitRecords(all);
+  const of = (key: string) => all.filter(({ unit }) => unit.key === key);
+  const onBars = (bars: string) => all.filter(({ unit }) => unit.fingerprint === bars);
   const set = own.assignments.map(({ unit }) => unit.key);
   const since = dateOfDay(dayNumber(TODAY) - 60);
   const lately = units.filter(({ key }) => {
-    const last = records.passesOf(chart.id, key).at(-1);
+    const last = of(key).at(-1);
     return last !== undefined && localDate(last.at) >= since && last.unit.fingerprint !== OLD;
   });
   const keys = found.map(({ unit }) => unit.key);
@@ -94,18 +96,21 @@ async function compare(ask: AskLog, own: Student, all: readonly PassRecord[]): P
     expect(names).toBeUndefined();
     const { beat, target } = standing;
     const question = assignment ? questionOf(assignment, TODAY) : { beat, target, asOf: TODAY };
-    const ofBars = records.standingOfBars(chart.id, fingerprint, question);
+    const ofBars = standingOf({ ...question, passes: onBars(fingerprint) });
     const byTeacher = assignment !== undefined && assignment.by !== '';
-    const expected = byTeacher ? records.standingAsSet(assignment, question) : ofBars;
+    const expected = byTeacher
+      ? standingOf({ ...question, passes: partBySet(assignment, all).counted })
+      : ofBars;
     expect(standing).toEqual(expected);
-    const [worst] = breakingChanges(records.passesOfBars(chart.id, fingerprint).slice(-60));
+    const [worst] = breakingChanges(onBars(fingerprint).slice(-60));
     const broke = worst && worst.broke > 0 ? worst : undefined;
     expect(breaks).toEqual(broke && { from: broke.from, to: broke.to, times: broke.broke });
-    const ever = records.passesOf(chart.id, assignment?.unit.key ?? unit.key).length > 0;
-    expect(changed === true).toBe(ofBars.lastPractised === undefined && ever);
+    const ever = of(assignment?.unit.key ?? unit.key).length > 0;
+    const isOther = assignment !== undefined && others.has(assignment.id);
+    expect(changed === true).toBe(ofBars.lastPractised === undefined && ever && !isOther);
     if (!assignment) continue;
     expect(standings.get(assignment.id)).toEqual(expected);
-    const { other } = records.asSet(assignment);
+    const { other } = partBySet(assignment, all);
     const passes = other.reduce((sum, bars) => sum + bars.passes, 0);
     expect(others.get(assignment.id)?.passes ?? 0).toBe(byTeacher ? passes : 0);
   }
