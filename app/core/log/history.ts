@@ -35,54 +35,6 @@ export function settlePasses(
   return inTimeOrder([...passes.values()]);
 }
 
-/**
- * Settled passes with new entries on top: passes not there yet, and words on passes that are. Costs what the
- * entries cost, not what the log does, so that it can follow every pass.
- */
-export function withEntries(
-  settled: readonly PassRecord[],
-  entries: readonly LogEntry[],
-): readonly PassRecord[] {
-  const passes = [...settled];
-  const late = entries.length > FEW ? new Map(passes.map((pass, i) => [pass.id, i])) : undefined;
-  const find = (id: string): number =>
-    late?.get(id) ?? (late ? -1 : passes.findLastIndex((pass) => pass.id === id));
-  for (const entry of entries) {
-    if (entry.kind === 'pass') {
-      if (find(entry.pass.id) >= 0) continue;
-      passes.push(entry.pass);
-      late?.set(entry.pass.id, passes.length - 1);
-      continue;
-    }
-    const at = find(entry.amendment.amends);
-    if (at >= 0) passes[at] = amended(passes[at]!, entry.amendment);
-  }
-  return inTimeOrder(passes);
-}
-
-/** The pass with one more word on it, later than the player's words it has; of a teacher's words the latest stands. */
-function amended(pass: PassRecord, amendment: Amendment): PassRecord {
-  const bare = withoutWord(pass);
-  const { word } = pass;
-  if (amendment.source === 'teacher') {
-    const late = word !== undefined && instantOf(word.at) > instantOf(amendment.at);
-    return late ? pass : withWord(bare, amendment);
-  }
-  const now = judged(bare, amendment);
-  return word ? withWord(now, { amends: pass.id, ...word }) : now;
-}
-
-/** As it was before the teacher spoke. */
-function withoutWord({ word, ...pass }: PassRecord): PassRecord {
-  if (!word) return pass;
-  const { earVerdict, ...rest } = pass;
-  const kept = word.before.source === 'ear' || earVerdict === undefined ? {} : { earVerdict };
-  return { ...rest, ...word.before, ...kept };
-}
-
-/** Up to this many entries a search from the end is quicker than a table of all passes. */
-const FEW = 16;
-
 /** Sorted by the moment, whatever the offsets; passes of one moment keep their order. */
 export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
   if (passes.every((pass, i) => i === 0 || !isBefore(pass.at, passes[i - 1]!.at))) {

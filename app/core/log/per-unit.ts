@@ -2,7 +2,7 @@
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../base/units.ts';
 import { localDate } from './days.ts';
 import { inBeat } from '../rhythm/pulse.ts';
-import type { BriefPass, PassRecord } from '../model/pass.ts';
+import type { LevelPass, PassRecord } from '../model/pass.ts';
 import { tally, type Tally } from './tally.ts';
 
 /** One sitting with one unit, as a course of passes. */
@@ -45,14 +45,6 @@ export const unitId = ({
 /** Passes by {@link unitId}, each group in the order given. */
 export const groupByUnit = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>
   groupRuns(passes, unitId, (a, b) => a.unit.key === b.unit.key && a.chart.id === b.chart.id);
-
-/** Passes by chart and the music of their bars, whatever the unit was called when played. */
-export const groupByBars = (passes: readonly PassRecord[]): Map<string, PassRecord[]> =>
-  groupRuns(
-    passes,
-    ({ chart, unit }) => `${chart.id}\n${unit.fingerprint}`,
-    (a, b) => a.unit.fingerprint === b.unit.fingerprint && a.chart.id === b.chart.id,
-  );
 
 /** Groups by key; neighbours that are alike need no key, which makes a long log several times quicker. */
 function groupRuns(
@@ -122,7 +114,7 @@ function sessionCourse(passes: readonly PassRecord[], beat: BeatUnit): SessionCo
 }
 
 /** The pass's tempo, counted in another note value. */
-export const tempoIn = (pass: Pick<BriefPass, 'rung'>, beat: BeatUnit): Bpm =>
+export const tempoIn = (pass: Pick<LevelPass, 'rung'>, beat: BeatUnit): Bpm =>
   inBeat(pass.rung.bpm, pass.rung.beat, beat);
 
 function fastestClean(passes: readonly PassRecord[], beat: BeatUnit): { bestClean?: Bpm } {

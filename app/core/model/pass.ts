@@ -128,14 +128,17 @@ export interface PassRecord {
   readonly word?: TeachersWord & { readonly before: Judgement };
 }
 
-/** Of a pass what a course of tempos and a level are made of. */
-export type BriefPass = Pick<
+/** Of a pass what a level is read from. */
+export type LevelPass = Pick<
   PassRecord,
   'at' | 'verdict' | 'source' | 'cold' | 'duration' | 'underrun'
 > & {
   readonly unit: Pick<PassRecord['unit'], 'fingerprint'>;
-  readonly rung: Pick<PassRecord['rung'], 'bpm' | 'beat' | 'index'>;
+  readonly rung: Pick<PassRecord['rung'], 'bpm' | 'beat'>;
 };
+
+/** The same with its place on the ladder: what a course of tempos is drawn of. */
+export type BriefPass = LevelPass & { readonly rung: Pick<PassRecord['rung'], 'index'> };
 
 export type Judgement = Pick<PassRecord, 'verdict' | 'source'>;
 

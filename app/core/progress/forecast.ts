@@ -8,7 +8,7 @@ import { levelQuantile } from './level-shares.ts';
 import type { DayLevel } from './level.ts';
 import { missedOn } from './outcomes.ts';
 import type { OwnedTempo, UnitLevel } from './owned-tempo.ts';
-import type { BriefPass, PassRecord } from '../model/pass.ts';
+import type { LevelPass, PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
 export type Suggestion =
@@ -61,7 +61,7 @@ export type Forecast =
 
 export interface ForecastQuestion {
   /** Of one unit, settled, in time order. */
-  readonly passes: readonly BriefPass[];
+  readonly passes: readonly LevelPass[];
   /** The same from a day on, with what was heard and said of their changes: asked where the tempo stands still. */
   readonly wholeSince: (date: IsoDate) => readonly PassRecord[];
   readonly beat: BeatUnit;
@@ -114,7 +114,7 @@ const BREAK_TIMES = 3;
 const PACE_DAYS = 28;
 
 /** Practice days of the unit a week, over four weeks, a first week taken as a whole one. @param passes in time order. */
-export function paceOf(passes: readonly BriefPass[], asOf: IsoDate): Pace {
+export function paceOf(passes: readonly LevelPass[], asOf: IsoDate): Pace {
   const today = dayNumber(asOf);
   const { dates, older } = lastDates(passes, dateOfDay(today - PACE_DAYS), asOf);
   const recent = Array.from(dates, dayNumber).sort((a, b) => a - b);
@@ -128,7 +128,7 @@ export function paceOf(passes: readonly BriefPass[], asOf: IsoDate): Pace {
 }
 
 /** Dates after `from` up to `until`, and whether there are earlier ones. Reads from the end: logs are long. */
-function lastDates(passes: readonly BriefPass[], from: IsoDate, until: IsoDate) {
+function lastDates(passes: readonly LevelPass[], from: IsoDate, until: IsoDate) {
   const dates = new Set<IsoDate>();
   for (let i = passes.length - 1; i >= 0; i--) {
     const date = localDate(passes[i]!.at);

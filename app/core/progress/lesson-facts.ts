@@ -2,7 +2,7 @@
 import type { IsoDate, Share } from '../base/units.ts';
 import { localDate, type PracticeDay, practiceDays } from '../log/days.ts';
 import { tally } from '../log/tally.ts';
-import type { BriefPass, PassRecord } from '../model/pass.ts';
+import type { LevelPass, PassRecord } from '../model/pass.ts';
 import { partBySet } from './as-set.ts';
 import type { Assignment } from './assignment.ts';
 import { breakingChanges, type ChangeTally } from './changes.ts';
@@ -34,7 +34,7 @@ export interface LessonFacts {
 export interface CountedPasses {
   readonly assignment: Assignment;
   /** Of the days before the lesson, as far as the tempo then rests on them. */
-  readonly before: readonly BriefPass[];
+  readonly before: readonly LevelPass[];
   /** From the day of the lesson on: what was played after it on the same day counts, too. */
   readonly lately: readonly PassRecord[];
 }

@@ -2,7 +2,7 @@
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dayNumber, localDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
-import type { BriefPass, VerdictSource } from '../model/pass.ts';
+import type { LevelPass, VerdictSource } from '../model/pass.ts';
 import type { Outcomes } from './day-observation.ts';
 import type { DayOutcomes } from './level.ts';
 
@@ -43,7 +43,7 @@ export type Part = 'warm' | 'cold';
  * @param passes of one unit, settled, in time order. @param beat the note value that tempos count.
  */
 export function seenOf(
-  passes: readonly BriefPass[],
+  passes: readonly LevelPass[],
   beat: BeatUnit,
   asOf: IsoDate,
   part: Part = 'warm',
@@ -81,11 +81,11 @@ export const missedOn = ({ groups }: DayOutcomes): number =>
 interface DayPasses {
   readonly date: IsoDate;
   /** Each with the passes of the unit that were played before it on its day. */
-  readonly passes: { readonly pass: BriefPass; readonly before: number; readonly into: number }[];
+  readonly passes: { readonly pass: LevelPass; readonly before: number; readonly into: number }[];
 }
 
 /** The last practice days that hold a pass that counts, earliest first. Reads from the end: logs are long. */
-function lastDays(passes: readonly BriefPass[], asOf: IsoDate, part: Part): DayPasses[] {
+function lastDays(passes: readonly LevelPass[], asOf: IsoDate, part: Part): DayPasses[] {
   const fingerprint = passes.at(-1)?.unit.fingerprint;
   const found: DayPasses[] = [];
   let end = passes.length;
@@ -111,7 +111,7 @@ const intoDay = (before: number, ofDay: number): number =>
   Math.min(MOST_TIRED, before / TIRED_AFTER) / 2 + before / Math.max(1, ofDay - 1) / 2;
 
 /** What nobody judged, and what the sound spoilt, is held neither for nor against the player. */
-export const isJudged = ({ verdict, underrun }: Pick<BriefPass, 'verdict' | 'underrun'>): boolean =>
+export const isJudged = ({ verdict, underrun }: Pick<LevelPass, 'verdict' | 'underrun'>): boolean =>
   verdict !== 'unjudged' && !underrun;
 
 function addTo(

@@ -1,6 +1,6 @@
 // Owned tempo: where the log says a pass is clean four times in five, with what is not known about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
-import type { BriefPass } from '../model/pass.ts';
+import type { LevelPass } from '../model/pass.ts';
 import { daysBetween } from '../log/days.ts';
 import { levelQuantile } from './level-shares.ts';
 import { COARSE, FINE, leftAlone, type Reading, readLevel } from './level.ts';
@@ -59,7 +59,7 @@ export interface UnitLevel {
 }
 
 export function levelOf(
-  passes: readonly BriefPass[],
+  passes: readonly LevelPass[],
   beat: BeatUnit,
   asOf: IsoDate,
   part: Part = 'warm',
@@ -75,14 +75,14 @@ export function levelOf(
  * @param passes of one unit, settled, in time order. @param beat the note value the answer counts.
  */
 export const ownedTempo = (
-  passes: readonly BriefPass[],
+  passes: readonly LevelPass[],
   beat: BeatUnit,
   asOf: IsoDate,
 ): OwnedTempo => ownedFrom(levelOf(passes, beat, asOf));
 
 /** The same from cold first passes of a day alone: what was still there the next day. */
 export const nextDayTempo = (
-  passes: readonly BriefPass[],
+  passes: readonly LevelPass[],
   beat: BeatUnit,
   asOf: IsoDate,
 ): OwnedTempo => ownedFrom(levelOf(passes, beat, asOf, 'cold'));

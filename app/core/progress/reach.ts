@@ -1,12 +1,12 @@
 // How far back a unit's passes must be read so that earlier ones change nothing that is said of it on a day.
 import type { IsoDate } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../log/days.ts';
-import type { BriefPass } from '../model/pass.ts';
+import type { LevelPass } from '../model/pass.ts';
 import { isJudged, REMEMBERED_DAYS } from './outcomes.ts';
 import { MORE_THAN_A_LOOK } from './standing.ts';
 
 /** What is looked at of each pass. */
-type Looked = Pick<BriefPass, 'at' | 'duration' | 'verdict' | 'cold' | 'underrun'>;
+type Looked = Pick<LevelPass, 'at' | 'duration' | 'verdict' | 'cold' | 'underrun'>;
 
 /** Days before the one asked about within which pace and share clean are looked for. */
 const LOOKED_BACK = 28;

@@ -21,7 +21,7 @@ import {
 } from './owned-tempo.ts';
 import { owns } from './owns.ts';
 import { inBeat } from '../rhythm/pulse.ts';
-import type { BriefPass, PassRecord } from '../model/pass.ts';
+import type { LevelPass, PassRecord } from '../model/pass.ts';
 import { tally } from '../log/tally.ts';
 
 /** Can the date be kept? Tempos are what the course so far leads one to expect on that day. */
@@ -122,7 +122,7 @@ function outlookOf(
 /** Minutes of playing, count-ins and rests left out, from which on a day's work is more than a look. Our choice. */
 export const MORE_THAN_A_LOOK = 1.5;
 
-function lately(passes: readonly BriefPass[], beat: BeatUnit, asOf: IsoDate) {
+function lately(passes: readonly LevelPass[], beat: BeatUnit, asOf: IsoDate) {
   const days = practisedDays(passes);
   const last = days.at(-1);
   const monday = weekOf(asOf);
@@ -145,7 +145,7 @@ function lately(passes: readonly BriefPass[], beat: BeatUnit, asOf: IsoDate) {
 const endOf = (date: IsoDate): string => `${date}U`;
 
 /** Every practice day with the seconds played on it, earliest first. */
-function practisedDays(passes: readonly BriefPass[]): { date: IsoDate; seconds: number }[] {
+function practisedDays(passes: readonly LevelPass[]): { date: IsoDate; seconds: number }[] {
   const days: { date: IsoDate; seconds: number }[] = [];
   let [end, seconds] = ['', 0];
   for (const { at, duration } of passes) {
@@ -160,7 +160,7 @@ function practisedDays(passes: readonly BriefPass[]): { date: IsoDate; seconds: 
   return days;
 }
 
-const bestClean = (passes: readonly BriefPass[], beat: BeatUnit): Bpm =>
+const bestClean = (passes: readonly LevelPass[], beat: BeatUnit): Bpm =>
   Math.max(
     0,
     ...passes

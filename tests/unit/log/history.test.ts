@@ -1,7 +1,5 @@
 // Settling the log: each pass once, in time order, with the latest word on it.
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { withEntries } from '../../../app/core/log/history.ts';
 import { settle } from '../../support/settle.ts';
 import type { Amendment, LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { pass } from './passes.ts';
@@ -77,48 +75,5 @@ describe('settle', () => {
       source: 'self',
     };
     expect(settle([amending(word)])).toEqual([]);
-  });
-});
-
-describe('withEntries', () => {
-  const at = (minute: number) => `2031-04-05T09:${String(minute).padStart(2, '0')}:00Z`;
-  const words = fc.record({
-    of: fc.nat(5),
-    verdict: fc.constantFrom('clean', 'missed'),
-    source: fc.constantFrom('self', 'pedal', 'ear', 'teacher'),
-    back: fc.boolean(),
-  });
-
-  it('is what settling everything at once gives, whatever was known before', () => {
-    const played = Array.from({ length: 6 }, (_, i) =>
-      pass(at(i), { id: `a${i}`, source: i % 2 === 0 ? 'ear' : 'self' }),
-    );
-    fc.assert(
-      fc.property(fc.array(words, { maxLength: 30 }), fc.nat(36), (said, cut) => {
-        const entries = [
-          ...played.map(logged),
-          ...said.map(({ of, verdict, source, back }, i): LogEntry => {
-            const when = at(10 + i);
-            return amending(
-              source === 'teacher'
-                ? { amends: `a${of}`, at: when, verdict: back ? 'as-before' : verdict, source }
-                : { amends: `a${of}`, at: when, verdict, source },
-            );
-          }),
-        ];
-        const known = settle(entries.slice(0, cut));
-        // A word on a pass that was not there yet is no word: passes come first in a log.
-        if (cut < played.length) return;
-        // Word by word more may be known of what the ear said before it was overruled.
-        const bare = (passes: readonly PassRecord[]) =>
-          passes.map(({ earVerdict: _, ...rest }) => rest);
-        expect(bare(withEntries(known, entries.slice(cut)))).toEqual(bare(settle(entries)));
-      }),
-    );
-  });
-
-  it('takes a pass once, and puts one that came late where it belongs', () => {
-    const [first, second] = [pass(at(1)), pass(at(2))];
-    expect(withEntries([second], [logged(first), logged(second)])).toEqual([first, second]);
   });
 });

@@ -1,7 +1,8 @@
-// Passes in brief, as many as a level is read from: columns and a few fields of what was recorded, nothing restored.
+// Passes as a level is read from them: columns, and two marks looked for in what was recorded; nothing is parsed.
 import type { DatabaseSync } from 'node:sqlite';
-import type { BeatUnit, IsoDate } from '../../../core/base/units.ts';
-import type { BriefPass, PassRecord } from '../../../core/model/pass.ts';
+import type { BeatUnit, Bpm, IsoDate } from '../../../core/base/units.ts';
+import type { LevelPass, PassRecord } from '../../../core/model/pass.ts';
+import { inBeat } from '../../../core/rhythm/pulse.ts';
 import { searchedKey } from './stored-form.ts';
 
 export interface BrieflyAsked {
@@ -15,30 +16,33 @@ export interface BrieflyAsked {
   readonly unit?: string;
 }
 
-/** Settled, in time order. */
-export type ReadBriefly = (asked: BrieflyAsked) => readonly BriefPass[];
+/** Settled, in time order; `at` names the day alone. */
+export type ReadBriefly = (asked: BrieflyAsked) => readonly LevelPass[];
 
-/** The unit's index leads: the bars of one song are those of a whole class, and the plus keeps SQLite from them. */
+/**
+ * The unit's index leads: the bars of one song are those of a whole class, and the plus keeps SQLite from them. What was
+ * recorded is JSON without spaces, in which a quotation mark within a text has a stroke before it: so a mark that is
+ * found is one. To parse it takes twice as long as all the rest.
+ */
 const BRIEF = `
-  select instant, row, bars, sitting, verdict, source, seconds,
-    record ->> '$.at' as at, record ->> '$.cold' as cold, record ->> '$.underrun' as underrun,
-    record ->> '$.rung.bpm' as bpm, record ->> '$.rung.index' as rung
+  select instant, row, bars, sitting, day, verdict, source, seconds, quarters,
+    record glob '*cold":true*' as cold, record glob '*underrun":true*' as underrun
   from passes
   where unit in (select units.ref from units join desks on desks.ref = units.desk
       where desks.name = ? and chart = ? and iif(? is null, 1, units.unit = ?))
     and day between ? and ?
     and iif(? is null, 1, +bars in (select ref from bars where fingerprint in (select value from json_each(?))))`;
 
-type Row = Pick<PassRecord, 'at' | 'verdict' | 'source'> & {
+type Row = Pick<PassRecord, 'verdict' | 'source'> & {
   readonly instant: number;
   readonly row: number;
   readonly bars: number;
   readonly sitting: number;
+  readonly day: IsoDate;
   readonly seconds: number;
+  readonly quarters: number;
   readonly cold: 0 | 1;
-  readonly underrun: 0 | 1 | null;
-  readonly bpm: number;
-  readonly rung: number;
+  readonly underrun: 0 | 1;
 };
 
 /**
@@ -52,27 +56,42 @@ export function readBriefly(database: DatabaseSync): ReadBriefly {
   );
   const print = database.prepare('select fingerprint from bars where ref = ?');
   return ({ desk, chart, since, until, bars, unit }) => {
-    const beats = onceEach((ref) => (beat.get(ref) as { beat: BeatUnit }).beat);
-    const units = onceEach((ref) => print.get(ref) as { fingerprint: string });
+    /** By sitting and quarter notes a minute: most passes share theirs. */
+    const rungs = onceEach((ref: number) => {
+      const found = (beat.get(ref) as { beat: BeatUnit }).beat;
+      return onceEach((quarters: Bpm) => {
+        return { bpm: asPlayed(inBeat(quarters, 'quarter', found)), beat: found };
+      });
+    });
+    const units = onceEach((ref: number) => print.get(ref) as { fingerprint: string });
     const key = unit === undefined ? null : searchedKey(unit);
     const prints = bars === undefined ? null : JSON.stringify(bars);
     const rows = brief.all(desk, chart, key, key, since, until, prints, prints);
     return (rows as unknown as Row[])
       .sort((a, b) => a.instant - b.instant || a.row - b.row)
-      .map((row) => ({
-        ...{ at: row.at, verdict: row.verdict, source: row.source, cold: row.cold === 1 },
-        ...(row.underrun === 1 ? { underrun: true as const } : {}),
-        duration: row.seconds,
-        unit: units(row.bars),
-        rung: { bpm: row.bpm, beat: beats(row.sitting), index: row.rung },
-      }));
+      .map((row): LevelPass => {
+        const pass = {
+          at: `${row.day}T00:00:00Z`,
+          verdict: row.verdict,
+          source: row.source,
+          cold: row.cold === 1,
+          duration: row.seconds,
+          unit: units(row.bars),
+          rung: rungs(row.sitting)(row.quarters),
+        };
+        return row.underrun === 1 ? { ...pass, underrun: true } : pass;
+      });
   };
 }
 
-function onceEach<T>(look: (ref: number) => T): (ref: number) => T {
-  const known = new Map<number, T>();
-  return (ref) => {
-    if (!known.has(ref)) known.set(ref, look(ref));
-    return known.get(ref)!;
+/** Tempos have two decimals at most; quarter notes a minute may have lost the last of a double's. */
+const asPlayed = (bpm: Bpm): Bpm => Math.round(bpm * 1e6) / 1e6;
+
+/** Looks a thing up the first time it is asked for. */
+export function onceEach<K, T>(look: (of: K) => T): (of: K) => T {
+  const known = new Map<K, T>();
+  return (of) => {
+    if (!known.has(of)) known.set(of, look(of));
+    return known.get(of)!;
   };
 }

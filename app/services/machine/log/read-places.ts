@@ -30,7 +30,7 @@ import type {
   Places,
   PlacesQuery,
 } from '../../contract/log-queries.ts';
-import { type ReadBriefly, readBriefly } from './read-briefly.ts';
+import { onceEach, type ReadBriefly, readBriefly } from './read-briefly.ts';
 import { searchedKey } from './stored-form.ts';
 
 /**
@@ -105,8 +105,11 @@ function placesIn(to: Statements, asking: Asking, query: PlacesQuery): Places {
   return byChart(assignments).flatMap(([chart, those]) => {
     const briefly = countedIn(to, desk, chart, asOf);
     const played = to.played.all(desk, chart, asOf) as unknown as Played[];
+    const wholeSince = onceEach((since: IsoDate) =>
+      asking.passes({ desk, chart, since, until: asOf }),
+    );
     const whole = (assignment: Assignment) => (since: IsoDate) =>
-      partBySet(assignment, asking.passes({ desk, chart, since, until: asOf })).counted;
+      partBySet(assignment, wholeSince(since)).counted;
     return those.map((one) => {
       const question = { ...questionOf(one, asOf), passes: briefly(one), wholeSince: whole(one) };
       return [one.id, placeOf(one, question, played)] as const;
