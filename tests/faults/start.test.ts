@@ -5,10 +5,11 @@ import fs from 'node:fs';
 import net from 'node:net';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
 import { FolderInUse, takeFolder } from '../../app/services/machine/store/data-folder.ts';
+import { soon } from '../support/soon.ts';
 
 const script = fileURLToPath(new URL('../../app/launch.mjs', import.meta.url));
 
@@ -93,7 +94,7 @@ describe('npm start', { timeout: 120_000 }, () => {
       const env = { ...process.env, PATH, DISPLAY: ':7', XDG_CURRENT_DESKTOP: 'XFCE' };
       const { child, said, ended } = startWith(env, '--port', '0');
       const address = ADDRESS.exec(await said(ADDRESS))![1]!;
-      await vi.waitFor(() => expect(fs.existsSync(noted)).toBe(true), { timeout: 20_000 });
+      await soon(() => expect(fs.readFileSync(noted, 'utf8')).toMatch(/\n$/));
       const given = fs.readFileSync(noted, 'utf8').trim();
       const page = path.join(root, 'data', 'open.html');
       expect(given).toBe(page);

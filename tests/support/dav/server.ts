@@ -28,10 +28,7 @@ export async function startDav(): Promise<DavServer> {
   const folder = path.join(root, 'files', 'lessons');
   fs.mkdirSync(folder, { recursive: true });
   fs.writeFileSync(path.join(root, 'users'), 'ada:four small words\n');
-  const port = await freePort();
-  fs.writeFileSync(path.join(root, 'lighttpd.conf'), settings(root, port));
-  const server = spawn(BINARY, ['-D', '-f', path.join(root, 'lighttpd.conf')], { stdio: 'ignore' });
-  await answers(port, server);
+  const [port, server] = await listening(root);
   return {
     ...{ url: `http://127.0.0.1:${port}/lessons`, port, folder },
     ...{ user: 'ada', password: 'four small words' },
@@ -57,6 +54,22 @@ auth.backend = "plain"
 auth.backend.plain.userfile = "${root}/users"
 auth.require = ("/" => ("method" => "basic", "realm" => "lessons", "require" => "valid-user"))
 `;
+
+/** Another program may take the port before the server does: then it asks for another one. */
+async function listening(root: string): Promise<readonly [port: number, server: ChildProcess]> {
+  const file = path.join(root, 'lighttpd.conf');
+  for (let left = 5; ; left--) {
+    const port = await freePort();
+    fs.writeFileSync(file, settings(root, port));
+    const server = spawn(BINARY, ['-D', '-f', file], { stdio: 'ignore' });
+    try {
+      await answers(port, server);
+      return [port, server];
+    } catch (error) {
+      if (left === 0) throw error;
+    }
+  }
+}
 
 /** One that is free now; a server that names its own port would have to be asked for it. */
 const freePort = (): Promise<number> =>

@@ -16,6 +16,7 @@ import {
   protocol,
   resetElectron,
 } from './fake-electron.ts';
+import { soon } from '../../support/soon.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.
 const electron = await vi.hoisted(() => import('./fake-electron.ts'));
@@ -39,7 +40,7 @@ afterEach(() => {
 /** Runs the main process until its window stands; `vi.resetModules` gives every test its own. */
 async function start(): Promise<BrowserWindow> {
   await import('../../../app/electron/main.ts');
-  await vi.waitFor(() => expect(BrowserWindow.all).toHaveLength(1));
+  await soon(() => expect(BrowserWindow.all).toHaveLength(1));
   return BrowserWindow.all[0]!;
 }
 
@@ -97,7 +98,7 @@ describe('starting', () => {
   it('says so and ends when the browser host holds the data directory', async () => {
     const folder = takeFolder(directory);
     await import('../../../app/electron/main.ts');
-    await vi.waitFor(() => expect(app.quit).toHaveBeenCalledOnce());
+    await soon(() => expect(app.quit).toHaveBeenCalledOnce());
     expect(dialog.showErrorBox).toHaveBeenCalledWith(
       'Rungwise cannot start',
       expect.stringContaining('already running'),
@@ -168,7 +169,7 @@ describe('while climbing', () => {
     const window = await start();
     await call(window, 'host.climbing', { on: true });
     app.emit('window-all-closed');
-    await vi.waitFor(() => expect(powerSaveBlocker.stop).toHaveBeenCalledOnce());
+    await soon(() => expect(powerSaveBlocker.stop).toHaveBeenCalledOnce());
   });
 
   it('sleep and wake are told to the view', async () => {
@@ -209,7 +210,7 @@ describe('the menu', () => {
     const window = await start();
     const file = Menu.template.find((item) => item['label'] === '&File')!;
     (file['submenu'] as { click: () => void }[])[0]!.click();
-    await vi.waitFor(() => expect(window.webContents.sent).not.toEqual([]));
+    await soon(() => expect(window.webContents.sent).not.toEqual([]));
     expect(window.webContents.sent).toEqual([['rungwise:event', 'menu', { action: 'new-chart' }]]);
   });
 });
@@ -218,7 +219,7 @@ describe('a window in trouble', () => {
   it('that died is loaded again when the user wishes', async () => {
     const window = await start();
     app.emit('render-process-gone', {}, window.webContents, { reason: 'crashed' });
-    await vi.waitFor(() => expect(window.webContents.loadURL).toHaveBeenCalledOnce());
+    await soon(() => expect(window.webContents.loadURL).toHaveBeenCalledOnce());
     expect(window.webContents.loadURL).toHaveBeenCalledWith('rungwise://trainer/index.html');
   });
 

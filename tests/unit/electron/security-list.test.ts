@@ -7,6 +7,7 @@ import { isFromOurPage } from '../../../app/electron/ipc.ts';
 import { CONTENT_POLICY } from '../../../app/services/machine/content-policy.ts';
 import { temporaryDirectory } from '../services/samples.ts';
 import { app, BrowserWindow, order, protocol, resetElectron, session } from './fake-electron.ts';
+import { soon } from '../../support/soon.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.
 const electron = await vi.hoisted(() => import('./fake-electron.ts'));
@@ -34,7 +35,7 @@ beforeAll(async () => {
   resetElectron();
   process.argv = ['electron', '.', `--data=${directory}`];
   await import('../../../app/electron/main.ts');
-  await vi.waitFor(() => expect(BrowserWindow.all).toHaveLength(1));
+  await soon(() => expect(BrowserWindow.all).toHaveLength(1));
   window = BrowserWindow.all[0]!;
   loaded = [...window.loadURL.mock.calls];
 });

@@ -1,7 +1,7 @@
 // The library as a folder of text files: what others change is noticed and never overwritten, a bad file stops nothing.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { readChartText, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
@@ -9,6 +9,7 @@ import { ChartFolder } from '../../../app/services/machine/charts/chart-folder.t
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import { takeFolder } from '../../../app/services/machine/store/data-folder.ts';
 import { viewOf, openTestServices, sampleChart, temporaryDirectory } from './samples.ts';
+import { soon } from '../../support/soon.ts';
 
 let root: string;
 let host: ServiceHost;
@@ -81,7 +82,7 @@ describe('changes from outside', () => {
     const told: string[] = [];
     host.listen((event) => told.push(event));
     fs.writeFileSync(at('New.chart.txt'), writeChartText(sampleChart('new', { title: 'New' })));
-    await vi.waitFor(() => expect(told).toContain('charts'), { timeout: 5000 });
+    await soon(() => expect(told).toContain('charts'));
   });
 
   it('made while the program was closed are told once, with the way back', async () => {

@@ -1,6 +1,7 @@
 // The page holds one wake lock while it is wanted, and takes it again when the page comes back.
 import { expect, it, vi } from 'vitest';
 import { keepPageAwake } from '../../../app/services/client/page-awake.ts';
+import { soon } from '../../support/soon.ts';
 
 function fakePage() {
   const release = vi.fn(() => Promise.resolve());
@@ -34,7 +35,7 @@ it('is taken again when a hidden page comes back in mid-climb', async () => {
   page.state.changed();
   page.state.visible = true;
   page.state.changed();
-  await vi.waitFor(() => expect(page.request).toHaveBeenCalledTimes(2));
+  await soon(() => expect(page.request).toHaveBeenCalledTimes(2));
 });
 
 it('refused or missing, it does not stand in the way', async () => {

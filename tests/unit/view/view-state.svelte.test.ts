@@ -1,5 +1,5 @@
 // The state behind the Charts and Climb rooms, against a machine side in memory.
-import { beforeEach, describe, expect, test, vi } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
@@ -12,6 +12,7 @@ import { composeWorld } from '../../../renderer/shell/compose.ts';
 import { USUAL_OPTIONS } from '../../../renderer/state/climb/ladder-setup.svelte.ts';
 import type { World } from '../../../renderer/state/world.ts';
 import { fakeServices } from '../../support/fake-services.ts';
+import { soon } from '../../support/soon.ts';
 
 const COPPER = 'demo-copper-staircase';
 let fake: ReturnType<typeof fakeServices>;
@@ -53,7 +54,7 @@ describe('the library', () => {
     const remark = messages.remarks.at(-1)!;
     expect(remark.text).toBe('‘Copper Staircase’ was deleted. Its log stays.');
     remark.action?.run();
-    await vi.waitFor(() => expect(library.find(COPPER)).toEqual(chart));
+    await soon(() => expect(library.find(COPPER)).toEqual(chart));
   });
 
   test('a copy has an identity and a title of its own', async () => {

@@ -6,6 +6,7 @@ import type { RecorderEars } from '../../../../../renderer/audio/capture/recorde
 import { RunRecorder } from '../../../../../renderer/state/recordings/run-recorder.svelte.ts';
 import { fakeServices } from '../../../../support/fake-services.ts';
 import { about } from '../../../../support/recordings.ts';
+import { soon } from '../../../../support/soon.ts';
 
 const full: Problem = { code: 'full', message: 'The disk is full', cure: 'Make room.' };
 
@@ -51,7 +52,6 @@ function world({ refuses = 99 } = {}) {
     sent: (name: string) => services.calls.filter((call) => call.name === name),
   };
 }
-const settled = () => new Promise((done) => setTimeout(done, 20));
 
 describe('a recording of a run-through', () => {
   it('is not wanted until somebody says so', () => {
@@ -81,22 +81,21 @@ describe('a recording of a run-through', () => {
     const { recorder, begin, hears, said, sent } = world({ refuses: 1 });
     await begin();
     for (const text of ['a', 'b', 'c', 'd']) hears(text);
-    await settled();
+    await soon(() => expect(sent('recordings.end')).toHaveLength(1));
     expect([recorder.on, said]).toEqual([false, ['full']]);
     expect(sent('recordings.add')).toHaveLength(2);
-    expect(sent('recordings.end')).toHaveLength(1);
   });
 
   it('ends after the most that one may have, and when the microphone goes away', async () => {
     const long = world();
     await long.begin();
     long.after(MAX_RECORDING);
-    await settled();
-    expect([long.recorder.on, long.said]).toEqual([false, ['recording-long']]);
+    await soon(() => expect([long.recorder.on, long.said]).toEqual([false, ['recording-long']]));
     const broken = world();
     await broken.begin();
     broken.breaks();
-    await settled();
-    expect([broken.recorder.on, broken.said]).toEqual([false, ['recorder-broken']]);
+    await soon(() =>
+      expect([broken.recorder.on, broken.said]).toEqual([false, ['recorder-broken']]),
+    );
   });
 });
