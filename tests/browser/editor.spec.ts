@@ -153,3 +153,26 @@ test('a sheet file and a MIDI file come through the door of the Charts room', as
   await asked.getByRole('button', { name: 'Bring it in' }).click();
   await expect(page.getByText('‘MIDI file’ was brought in.')).toBeVisible();
 });
+
+test('names of sections, chords and the form are completed; a line that is typed in full is left alone', async ({
+  trainer: page,
+}) => {
+  await startWith(page, 'title: Harbour\nkey: G\ntempo: 96\n\n[Verse]\n| G | C |\n');
+  await text(page).focus();
+  await page.keyboard.press('Control+End');
+  await page.keyboard.type('\n[Br');
+  const list = page.getByRole('listbox');
+  await expect(list.getByRole('option').first()).toHaveText(/^Bridge/);
+  await page.waitForTimeout(150);
+  await page.keyboard.press('Enter');
+  await expect(text(page)).toContainText('[Bridge]');
+  await page.keyboard.type('\n| Em');
+  await expect(list).toHaveCount(0);
+  await page.keyboard.type(' |\nform: Br');
+  await expect(list.getByRole('option').first()).toHaveText(/^Bridge/);
+  await page.waitForTimeout(150);
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Escape');
+  await expect(bars(page, 'Bridge')).toHaveCount(1);
+  await expect(text(page)).toContainText('form: Bridge');
+});

@@ -30,6 +30,7 @@ import {
 } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
 import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
+import { barsInText } from './bars-in-text.ts';
 import { type LineState, readLine } from './colours.ts';
 
 export interface CodeOptions {
@@ -38,7 +39,7 @@ export interface CodeOptions {
   readonly text: string;
   readonly label: string;
   /** What may stand where the cursor is, best first. */
-  readonly complete: (line: string, before: string) => readonly Completion[];
+  readonly complete: (line: string, before: string, above: string) => readonly Completion[];
   readonly onchange: (text: string) => void;
   /** What a pasted text is to be instead, given the text before the cursor; undefined leaves it as it is. */
   readonly paste?: (pasted: string, before: string) => string | undefined;
@@ -93,6 +94,10 @@ const look = EditorView.theme({
     fontSize: '0.8125rem',
   },
   '.cm-content': { caretColor: 'var(--ink)' },
+  // A long line goes on below, indented; its bars stay in one piece.
+  '.cm-line': { paddingLeft: 'calc(6px + 2ch)', textIndent: '-2ch' },
+  '.cm-oneBar': { display: 'inline-block', maxWidth: '100%', textIndent: '0' },
+  '.cm-barLine': { backgroundColor: 'var(--brass-wash)', boxShadow: 'inset 0 -2px var(--brass)' },
   '.cm-cursor': { borderLeftColor: 'var(--ink)', borderLeftWidth: '2px' },
   '&.cm-focused > .cm-scroller > .cm-selectionLayer .cm-selectionBackground, .cm-selectionBackground':
     {
@@ -190,6 +195,8 @@ const extensionsFor = ({ label, complete, onchange, oncursor, paste }: CodeOptio
   highlightActiveLineGutter(),
   highlightSelectionMatches({ minSelectionLength: 2 }),
   bracketMatching(),
+  EditorView.lineWrapping,
+  barsInText,
   closeBrackets(),
   search({ top: true }),
   autocompletion({ override: [(context) => completionsAt(context, complete)], icons: false }),
@@ -245,21 +252,47 @@ function pasted(text: string | undefined, view: EditorView, paste: CodeOptions['
   return true;
 }
 
+/** What of the line is being typed: a name may have spaces, a sign of a bar has none. */
+function typedPart(before: string): string {
+  const name =
+    /^\s*\[([^[\]]*)$/u.exec(before) ??
+    /^\s*(?:like|form|order)\s*:\s*(?:.*,\s*)?([^,]*)$/iu.exec(before);
+  return name?.[1] ?? /[^\s|([{]*$/u.exec(before)![0];
+}
+
 function completionsAt(
   context: CompletionContext,
   complete: CodeOptions['complete'],
 ): CompletionResult | null {
-  const line = context.state.doc.lineAt(context.pos);
-  const before = line.text.slice(0, context.pos - line.from);
-  const word = /[^\s|([{]*$/.exec(before)![0];
-  if (word === '' && !context.explicit) return null;
-  const found = complete(line.text, before);
-  if (found.length === 0) return null;
+  const { state, pos, explicit } = context;
+  const line = state.doc.lineAt(pos);
+  const before = line.text.slice(0, pos - line.from);
+  const word = typedPart(before);
+  const isHeading = /^\s*\[[^\]]*$/u.test(before);
+  if (word === '' && !explicit && !isHeading) return null;
+  const found = complete(line.text, before, state.sliceDoc(0, line.from));
+  // What is typed in full needs no list: Enter begins a new line then.
+  if (found.length === 0 || (!explicit && found.some(({ label }) => label === word))) return null;
   return {
-    from: context.pos - word.length,
-    options: found.map(({ label, detail }, i) => ({ label, ...(detail && { detail }), boost: -i })),
-    validFor: /^[^\s|([{]*$/,
+    from: pos - word.length,
+    options: found.map(({ label, detail }, i) => ({
+      label,
+      ...(detail && { detail }),
+      ...(isHeading && { apply: closeHeading }),
+      boost: -i,
+    })),
+    validFor: (text) => /^[^\n|([{]*$/u.test(text) && !found.some(({ label }) => label === text),
   };
+}
+
+/** A section's name is closed with its bracket, and the cursor goes on behind it. */
+function closeHeading(view: EditorView, { label }: Completion, from: number, to: number): void {
+  const isClosed = view.state.sliceDoc(to, to + 1) === ']';
+  view.dispatch({
+    changes: { from, to: isClosed ? to + 1 : to, insert: `${label}]` },
+    selection: { anchor: from + label.length + 1 },
+    userEvent: 'input.complete',
+  });
 }
 
 /** Only what differs is replaced, so that the cursor, folds and the view stay. */

@@ -1,10 +1,10 @@
-// Lets a strum pattern be heard: two bars of one open chord, with the click.
-import { barLength } from '../../../app/core/rhythm/meter.ts';
+// Lets a strum pattern be heard at its chart's tempo: two bars of one open chord, with the click.
+import { barLength, beatUnitLength } from '../../../app/core/rhythm/meter.ts';
 import { strumLength } from '../../../app/core/rhythm/strum.ts';
-import type { Feel, Meter, StrumPattern } from '../../../app/core/model/chart.ts';
+import type { Feel, Meter, StrumPattern, Tempo } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
-import { add, equals, ZERO } from '../../../app/core/base/rational.ts';
+import { add, equals, toNumber, ZERO } from '../../../app/core/base/rational.ts';
 import type { Midi } from '../../../app/core/base/units.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
@@ -15,12 +15,22 @@ import type { Sound } from './sound.svelte.ts';
 
 /** Open G, string 6 to 1. */
 const OPEN_G: readonly Midi[] = [43, 47, 50, 55, 59, 67];
-const tempo = { bpm: 88, beat: 'quarter' } as const;
+/** Quarter notes a minute between which a pattern can be followed by ear (our own choice, no source). */
+const SLOWEST = 60;
+const FASTEST = 144;
+
+/** The chart's tempo, unless a pattern could hardly be followed at it. */
+function followed(tempo: Tempo): Tempo {
+  const quarters = tempo.bpm * toNumber(beatUnitLength(tempo.beat));
+  const heard = Math.min(FASTEST, Math.max(SLOWEST, quarters));
+  return { ...tempo, bpm: (tempo.bpm * heard) / quarters };
+}
 
 export interface HeardStrum {
   readonly pattern: StrumPattern;
   readonly meter: Meter;
   readonly feel: Feel;
+  readonly tempo: Tempo;
 }
 
 interface Around {
@@ -37,13 +47,14 @@ async function play(sound: Sound, heard: HeardStrum): Promise<void> {
   if (!player) return;
   player.stop();
   const unit = unitOf(heard);
-  const lap = buildLap(unit, tempo.bpm, BARE_LAP);
+  const lap = buildLap(unit, unit.tempo.bpm, BARE_LAP);
   const model = strumNotes(lap, unit, [OPEN_G]);
   await player.prepare(model);
   player.schedule(lap, player.earliest(), { click: 'all', model });
 }
 
-function unitOf({ pattern, meter, feel }: HeardStrum): Unit {
+function unitOf({ pattern, meter, feel, tempo: asked }: HeardStrum): Unit {
+  const tempo = followed(asked);
   const length = barLength(meter);
   const halves = equals(strumLength(pattern), add(length, length));
   const half = pattern.cells.length / 2;

@@ -56,6 +56,7 @@ describe('words under bars', () => {
   test('a word that goes on in the next bar, and hyphens that are seen', () => {
     const section = sectionOf('[Verse]\n| G | D |\nwords: | fall- | ing twenty--one |');
     expect(shown(section)).toEqual(['fall-', 'ing twenty-one']);
+    expect(wordsAsText(section.bars[0]!.words![0]!)).toBe('fall-');
     expect(wordsAsText(section.bars[1]!.words![0]!)).toBe('ing twenty-one');
   });
 

@@ -49,7 +49,7 @@ export const SUFFIXES: readonly (readonly [quality: string, spellings: string])[
   ['9', '9 dom9 7(9) 7/9 9th (9) 7,9 7(add9) 7add9 dominant9'],
   ['maj9', 'maj9 Maj9 M9 ma9 Δ9 ^9 major9 7M(9) maj7(9) M7(9) Δ7(9) maj7add9 j9 7M/9 △9'],
   ['m9', 'm9 min9 mi9 -9 −9 m7(9) minor9 m7/9 m7add9 Min9 -7(9) m9th'],
-  ['mmaj9', 'm(maj9) mmaj9 mM9 -Δ9 minmaj9 m(M9) mM7(9) m(maj7)9 m(maj7)(9)'],
+  ['m(maj9)', 'm(maj9) mmaj9 mM9 -Δ9 minmaj9 m(M9) mM7(9) m(maj7)9 m(maj7)(9)'],
   ['m9b5', 'ø9 m9b5 m9(b5) m9-5 m7b5(9) -9b5 min9(b5) Ø9'],
   ['dim9', 'dim9 °9 dim7(9) o9'],
   ['11', '11 dom11 9(11)? 11th dominant11'],

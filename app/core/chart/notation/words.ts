@@ -93,9 +93,11 @@ function printPlace(at: Rational, slots: readonly Slot[]): string {
   return `@${index + 1}${sign ?? `+${part.n}/${part.d}`}`;
 }
 
-/** As a reader sees it: syllables of a word together. */
+/** As a reader sees it: syllables of a word together, with a hyphen where it goes on in the next bar. */
 export const wordsAsText = (words: BarWords): string =>
   words
-    .map(({ text, joined }) => (joined ? text : `${text} `))
+    .map(({ text, joined }, i) =>
+      joined ? `${text}${i === words.length - 1 ? '-' : ''}` : `${text} `,
+    )
     .join('')
     .trimEnd();
