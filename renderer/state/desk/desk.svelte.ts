@@ -104,25 +104,28 @@ export class DeskState {
    */
   loadRows = (asOf: IsoDate, first?: string): Promise<void> => {
     this.#first = first;
+    // Looked at also while others are asked, so that an effect follows whatever changes.
+    if (!this.#nextUnknown(asOf)) return Promise.resolve();
     this.#loadingRows ??= this.#askRows(asOf).finally(() => (this.#loadingRows = undefined));
     return this.#loadingRows;
   };
 
   async #askRows(asOf: IsoDate): Promise<void> {
-    const isUnknown = (student: Student): boolean => {
-      const asked = this.#places.get(student.id)?.asked;
-      return asked?.student.assignments !== student.assignments || asked.asOf !== asOf;
-    };
-    const next = (): Student | undefined => {
-      const unknown = this.students.filter(isUnknown);
-      return unknown.find(({ id }) => id === this.#first) ?? unknown[0];
-    };
-    for (let student = next(); student; student = next()) {
+    let student = this.#nextUnknown(asOf);
+    for (; student; student = this.#nextUnknown(asOf)) {
       const assignments = active(student.assignments);
       const query = { desk: student.id, asOf, assignments };
       const places = mapOf(await this.#around.services.call('log.places', query));
       this.#places = withEntry(this.#places, student.id, { asked: { student, asOf }, places });
     }
+  }
+
+  #nextUnknown(asOf: IsoDate): Student | undefined {
+    const unknown = this.students.filter((student) => {
+      const asked = this.#places.get(student.id)?.asked;
+      return asked?.student.assignments !== student.assignments || asked.asOf !== asOf;
+    });
+    return unknown.find(({ id }) => id === this.#first) ?? unknown[0];
   }
 
   /** Something came into these logs: what was told of them is asked again. */
@@ -132,6 +135,7 @@ export class DeskState {
       if (told)
         this.#places = withEntry(this.#places, id, { asked: undefined, places: told.places });
     }
+    this.#around.log.written();
   };
 
   passesOf = async (student: string): Promise<readonly PassRecord[]> => {
@@ -158,7 +162,6 @@ export class DeskState {
       if (answer.problem) return false;
     }
     this.logsChanged([student]);
-    this.#around.log.written();
     return true;
   };
 
