@@ -188,12 +188,16 @@ export class LogKeeper {
     return this.#waiting;
   }
 
+  get #file(): string {
+    return path.join(this.#options.folder.directory, LOG);
+  }
+
   #open(flaw?: string): OpenedLog {
     const { folder, standing, now, newId } = this.#options;
     const at = (...parts: string[]): string => path.join(folder.directory, ...parts);
     const opened = openLogStore(
       {
-        file: at(LOG),
+        file: this.#file,
         backups: at('backups', 'log'),
         setAside: at('set-aside'),
         now,
@@ -226,7 +230,7 @@ export class LogKeeper {
       this.#options.standing.clear(UNWRITABLE);
       return undefined;
     } catch (error) {
-      return unwritable(error);
+      return unwritable(this.#file, error);
     }
   }
 
@@ -240,8 +244,7 @@ export class LogKeeper {
     const wasHere = folder.writable;
     try {
       // Nothing is made in a folder that is another one, and the log that was open is still read meanwhile.
-      const file = path.join(folder.directory, LOG);
-      if (this.#identity !== undefined && identityIn(file) !== this.#identity)
+      if (this.#identity !== undefined && identityIn(this.#file) !== this.#identity)
         return standing.raise(
           fs.existsSync(folder.directory)
             ? anotherFolder(folder.directory)
@@ -254,7 +257,7 @@ export class LogKeeper {
     } catch (error) {
       return wasHere || this.#identity !== undefined
         ? standing.raise(folderGone(folder.directory, error))
-        : unwritable(error);
+        : unwritable(this.#file, error);
     }
   }
 

@@ -24,6 +24,8 @@ const SETTLE_MS = 500;
 const DAMAGED = new Set(['SQLITE_CORRUPT', 'SQLITE_NOTADB']);
 
 export const isDamage = (error: unknown): boolean => DAMAGED.has(sqliteCode(error));
+/** While a log is opened, only tables that are not ours make an error of SQL: a spoilt head of the file, mostly. */
+const isForeign = (error: unknown): boolean => sqliteCode(error) === 'SQLITE_ERROR';
 
 export class LogStore {
   /** What was found wrong when it was opened. */
@@ -127,16 +129,16 @@ export function openLogStore(options: OpenOptions, flaw?: Flaw): OpenedLog {
     const database = openToRead(options.file);
     if (!database) return { kind: 'closed', problem: unmendable(options.file, error) };
     const toRead = { read: readLog(database), close: () => database.close() };
-    return { kind: 'closed', problem: unwritable(error), toRead };
+    return { kind: 'closed', problem: unwritable(options.file, error), toRead };
   }
 }
 
 /** A log that cannot be written now may be later. */
 export const UNWRITABLE = 'log-unwritable';
 
-export const unwritable = (error: unknown): Problem => ({
+export const unwritable = (file: string, error: unknown): Problem => ({
   code: UNWRITABLE,
-  message: `Your passes can't be written to disk: ${inWords(error)}. They are kept in memory.`,
+  message: `Your passes can't be written to disk (${file}): ${inWords(error)}. They are kept in memory.`,
   cure: 'Make room on the disk or allow writing to the data folder; they are then written by themselves. Keep the program open until this message is gone.',
 });
 
@@ -163,8 +165,8 @@ function openSound(
     if (why === undefined) return { database, problems: [] };
     database.close();
   } catch (error) {
-    if (!isDamage(error)) throw error;
-    why = inWords(error);
+    if (!isDamage(error) && !isForeign(error)) throw error;
+    why = 'what stands in it is not what was written';
   }
   const problem = mendLog(options, why, stampOf(options.now()));
   return { database: openLog(options.file), problems: [problem] };

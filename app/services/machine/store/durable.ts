@@ -64,6 +64,7 @@ export const errorCode = (error: unknown): string =>
 
 /** SQLite's primary result codes (sqlite.org/rescode.html) that mean something to a user. */
 const SQLITE_CODES = new Map([
+  [1, 'SQLITE_ERROR'],
   [5, 'SQLITE_BUSY'],
   [8, 'SQLITE_READONLY'],
   [10, 'SQLITE_IOERR'],

@@ -210,6 +210,26 @@ describe('a database that is damaged', () => {
     expect(store.problems[0]?.message).toContain(path.join(root, 'set-aside'));
   });
 
+  // Bytes of the head by number: sqlite.org/fileformat.html, 1.3.
+  it.each([
+    ['its schema format', 47, 7],
+    ['its version, taken away', 63, 0],
+    ['the kind of its first page', 100, 0],
+    ['the number of tables on it', 104, 0],
+  ])('in its head (%s) is set aside and its copy used', async (_, at, value) => {
+    store.write('self', many(0, 5));
+    await store.backUp(new Date('2031-04-05T12:00:00Z'));
+    store.close();
+    const { file } = places();
+    const bytes = fs.readFileSync(file);
+    expect(bytes[at]).not.toBe(value);
+    bytes[at] = value;
+    fs.writeFileSync(file, bytes);
+    open();
+    expect(ids()).toHaveLength(5);
+    expect(store.problems).toMatchObject([{ code: 'log-mended' }]);
+  });
+
   it('in which one record was changed says so', () => {
     store.write('self', many(0, 3));
     store.database.exec(

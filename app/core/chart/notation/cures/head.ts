@@ -189,7 +189,7 @@ const shape: Mend = ({ typed }) =>
 function key({ typed, span, line }: Place): string | Change {
   const [, note, minor] = /^\s*([A-Ha-h][#b♯♭]?)\s*-?(m(?!aj)|min|moll)?/u.exec(typed) ?? [];
   if (note === undefined) return { text: '', span: wholeLine(span, line) };
-  const tonic = `${note.charAt(0).toUpperCase()}${note.slice(1)}`.replace(/^H$/u, 'B');
+  const tonic = `${note.charAt(0).toUpperCase()}${note.slice(1)}`.replace(/^H/u, 'B');
   return `${tonic}${minor ? ' minor' : ''}`;
 }
 
