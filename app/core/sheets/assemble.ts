@@ -1,6 +1,6 @@
 // Builds the sheet from lines whose kinds are decided: sections, chords on their characters, bars.
 import { barsOfLine } from './bars.ts';
-import { type ChordsOverWords, type Setting, characterUnder, settingOf } from './columns.ts';
+import { type ChordsOverWords, type Setting, characterUnder, fitOf, settingOf } from './columns.ts';
 import type { Dialect } from './dialect.ts';
 import type { FieldValues } from './fields.ts';
 import { guessBars } from './guess-bars.ts';
@@ -18,19 +18,15 @@ interface Open {
   short?: boolean;
 }
 
-export function assemble(
-  lines: readonly Line[],
-  readings: readonly Reading[],
-  dialect: Dialect,
-): Sheet {
-  return new Assembly(lines, readings, dialect).sheet();
-}
-
-class Assembly {
+export class Assembly {
   readonly #lines: readonly Line[];
   readonly #readings: readonly Reading[];
   readonly #dialect: Dialect;
   readonly #setting: Setting;
+  /** Does a space behind each bracket belong to it? */
+  readonly #roomy: boolean;
+  /** How well its chords stand over its words: logarithms of how much likelier that is than by chance. */
+  readonly fit: number;
   #lettersMark = false;
   readonly #sections: Open[] = [];
   readonly #leftOut: LeftOut[] = [];
@@ -42,7 +38,10 @@ class Assembly {
     this.#readings = readings;
     this.#dialect = dialect;
     this.#lettersMark = this.#letters();
-    this.#setting = settingOf(this.#pairs());
+    const pairs = this.#pairs();
+    this.#setting = settingOf(pairs);
+    this.fit = fitOf(pairs, this.#setting);
+    this.#roomy = isRoomy(lines.filter((_, i) => readings[i]?.kind === 'inline'));
   }
 
   sheet(): Sheet {
@@ -249,7 +248,7 @@ class Assembly {
       words += line.slice(last, from);
       last = to;
       // "the [Em] lamp": one space of the two parts the words.
-      if (/(?:^|\s)$/u.test(words) && /^ [^\s[]/u.test(line.slice(last))) last++;
+      if ((this.#roomy || /(?:^|\s)$/u.test(words)) && /^ [^\s[]/u.test(line.slice(last))) last++;
       const typed = line.slice(from + 1, to - 1).trim();
       chords.push(...symbols.map((symbol) => ({ symbol, typed, at: words.length })));
     }
@@ -315,6 +314,16 @@ class Assembly {
       return [{ chords: text, columns, words: under.text }];
     });
   }
+}
+
+/** "[G] Roll me [C] down", where "a[G] gain" is one word: a space behind every bracket, and most behind a space. */
+function isRoomy(lines: readonly Line[]): boolean {
+  const text = lines.map((line) => line.text).join('\n');
+  const close = text.match(/\][^\n]/gu) ?? [];
+  const open = text.match(/[^\n]\[/gu) ?? [];
+  const share = (found: readonly string[], sign: RegExp): number =>
+    found.filter((pair) => sign.test(pair)).length / Math.max(1, found.length);
+  return close.length > 3 && share(close, /\s/u) > 0.95 && share(open, /\s/u) > 0.6;
 }
 
 /** Names of what has no words. */

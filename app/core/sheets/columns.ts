@@ -42,11 +42,14 @@ function likeliestAt(
   return likeliest;
 }
 
+/** Where no syllable begins. */
+const WITHIN = 420;
+
 /** How far off a likelier place may lie: spaces and fonts bring a chord to its letter only roughly. */
 function unlikely(words: string, i: number): number {
   if (isStart(words, i)) return 0;
-  const begins = /^[^aeiouyäöü\W][aeiouyäöü]/iu.test(words.slice(i, i + 2));
-  return begins && hasVowelBefore(words, i) ? 170 : 420;
+  const begins = /^[^aeiouyäöü\W][aeiouyäöüàâáéèêëîïíìôóòûúùœæåøőű]/iu.test(words.slice(i, i + 2));
+  return begins && hasVowelBefore(words, i) ? 170 : WITHIN;
 }
 
 /** In the same word. */
@@ -57,7 +60,7 @@ function hasVowelBefore(words: string, i: number): boolean {
   return false;
 }
 
-const VOWEL = /[aeiouyäöü]/iu;
+const VOWEL = /[aeiouyäöüàâáéèêëîïíìôóòûúùœæåøőű]/iu;
 
 const isStart = (words: string, i: number): boolean =>
   i < words.length && words[i] !== ' ' && (i === 0 || words[i - 1] === ' ');
@@ -144,15 +147,31 @@ const MOST_OFF = 800;
 interface Likely {
   readonly reach: number;
   readonly start: number;
+  readonly syllable: number;
   readonly inside: number;
   readonly behind: number;
 }
-const EVEN: Likely = { reach: 0, start: 1.3, inside: -1.1, behind: -0.9 };
+const EVEN: Likely = { reach: 0, start: 1.3, syllable: -0.5, inside: -1.5, behind: -0.9 };
 /** Spaces bring a chord to its letter only roughly, so its neighbours count, too. */
-const UNEVEN: Likely = { reach: 1, start: 0.45, inside: -1.3, behind: -0.9 };
+const UNEVEN: Likely = { reach: 1, start: 0.45, syllable: -0.3, inside: -1.3, behind: -0.9 };
 
-function evidence(words: string, at: number, { reach, start, inside, behind }: Likely): number {
-  if (at >= words.length) return behind;
+/** How well chords stand over words, as logarithms of how much likelier that is than by chance. */
+export const fitOf = (lines: readonly ChordsOverWords[], setting: Setting): number =>
+  lines.reduce(
+    (sum, { chords, columns, words }) =>
+      columns.reduce((all, column) => all + fitAt(chords, column, words, setting), sum),
+    0,
+  );
+
+const fitAt = (chords: string, column: number, words: string, setting: Setting): number =>
+  setting === 'even'
+    ? evidence(words, column, EVEN)
+    : evidence(words, characterUnder(chords, column, words, setting), UNEVEN);
+
+function evidence(words: string, at: number, likely: Likely): number {
+  if (at >= words.length) return likely.behind;
+  const { reach } = likely;
   const near = [at, at + reach, at - reach, words[at] === ' ' ? at + 1 : at];
-  return near.some((i) => i >= 0 && isStart(words, i)) ? start : inside;
+  if (near.some((i) => i >= 0 && isStart(words, i))) return likely.start;
+  return near.some((i) => i > 0 && unlikely(words, i) < WITHIN) ? likely.syllable : likely.inside;
 }

@@ -48,7 +48,7 @@ const BEHIND: Readonly<
     bars: [0.2, 0.1],
     words: [0.6, 1.9],
   },
-  foot: { foot: [0.9, 0.9] },
+  foot: { foot: [0, 0] },
   inline: {
     foot: [9, 1.5],
     heading: [0.5, 0],
@@ -109,5 +109,7 @@ function stepTo(state: State, reading: Reading, line: Line): readonly [cost: num
     state === 'top' && kind === 'heading' && line.open && reading.label?.frame !== 'square'
       ? 1.6
       : 0;
-  return [step + untitled, rest ?? (kind as State)];
+  // A section that comes again is complete with its name.
+  const complete = kind === 'heading' && rest === undefined && reading.label?.again;
+  return [step + untitled, rest ?? (complete ? 'words' : (kind as State))];
 }

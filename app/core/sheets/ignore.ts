@@ -36,8 +36,21 @@ export function whyLeftOut(line: string): string | undefined {
     /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d](?:[\s-]?[xX\d]){4,5}$/u.test(text)
   )
     return 'a chord shape';
+  if (isOfPage(text)) return 'a part of the page';
   if (SHAPES.test(text) || FOUR_STRINGS.test(text)) return 'a chord shape';
   return undefined;
+}
+
+/** What pages of the web set around a text, alone on its line or in a row of such words. */
+const OF_PAGE =
+  /^(?:back to (?:the )?top|(?:leave a |add a |show )?comments?(?: \(\d+\))|terms (?:of (?:use|service)|and conditions)|privacy(?: policy)?|cookies?(?: policy)?|log ?in|sign (?:in|up)|subscribe|print(?: this page)?|related songs|(?:nach oben|zurück zum anfang|impressum|datenschutz|drucken|kommentare(?: \(\d+\)))|haut de page|mentions légales|imprimer)$/iu;
+/** Words that say so only in a row of them. */
+const IN_ROW = /^(?:home|songs|artists|search|menu|share|save|copy|download|next|previous|contact|about|help|teilen|start|accueil)$/iu;
+
+function isOfPage(text: string): boolean {
+  const pieces = text.split(/[|>·•»/›]/u).map((piece) => piece.trim());
+  if (pieces.length === 1) return OF_PAGE.test(pieces[0]!);
+  return pieces.filter((piece) => OF_PAGE.test(piece) || IN_ROW.test(piece)).length >= 2;
 }
 
 const CREDIT =

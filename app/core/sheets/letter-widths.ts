@@ -84,7 +84,12 @@ function typeOf(widths: Widths): WidthOf {
     widths.flatMap(([signs, width]) => [...signs].map((sign) => [sign, width] as const)),
   );
   const usual = widths.at(-1)![1];
-  return (sign) => known.get(sign) ?? usual;
+  // A letter with an accent is as wide as without it.
+  return (sign) => {
+    const width = known.get(sign) ?? known.get(sign.normalize('NFD').charAt(0)) ?? usual;
+    if (known.size < 2_000) known.set(sign, width);
+    return width;
+  };
 }
 
 export const TYPES: readonly WidthOf[] = [SANS, SERIF, HUMANIST].map(typeOf);

@@ -101,6 +101,8 @@ export interface Manner {
   readonly shorts: number;
   /** Are its parts called by letters, each alone above its chords? */
   readonly lettered: boolean;
+  /** The share of its lines of words that have chords. */
+  readonly covered: number;
   /** Do most of its words stand in capitals? */
   readonly loud: boolean;
 }
@@ -151,7 +153,20 @@ export function mannerOf(lines: readonly Line[], dialect: Dialect): Manner {
   const lettered = letters.length > 1 && letters[0]!.label!.name === 'A';
   const sung = lines.filter(({ lean }) => lean > 0);
   const loud = sung.filter(({ text }) => text === text.toUpperCase()).length > sung.length * 0.6;
-  return { dialect, top: lines[0]?.text.trim(), frames, headings, shorts, lettered, loud };
+  const covered = coveredIn(lines);
+  return { dialect, top: lines[0]?.text.trim(), frames, headings, shorts, lettered, covered, loud };
+}
+
+/** Between its first chords and its last ones. */
+function coveredIn(lines: readonly Line[]): number {
+  const has = lines.map(
+    ({ text, lean, gap }, i) => /\[.+\]/u.test(text) || (!gap && lean > 0 && (lines[i - 1]?.lean ?? 0) < 0),
+  );
+  const sung = lines
+    .map(({ lean, label }, i) => ({ sung: lean > 0 && label?.known !== 'name', has: has[i]! }))
+    .slice(has.indexOf(true), has.lastIndexOf(true) + 1)
+    .filter((line) => line.sung);
+  return sung.filter((line) => line.has).length / Math.max(1, sung.length);
 }
 
 /** All that a line may be, each with what speaks against it. */
@@ -186,7 +201,8 @@ export function readingsOf(
   if (!sounds) {
     out.push({ kind: 'words', cost: wordsIn + named });
     out.push({ kind: 'about', cost: wordsIn * 0.7 + named * 0.6 });
-    out.push({ kind: 'foot', cost: wordsIn + named - (isProse(text) ? 0.4 : 0) });
+    const told = (isProse(text) ? 0.4 : 0) + (manner.covered > 0.8 ? 0.9 : 0);
+    out.push({ kind: 'foot', cost: wordsIn + named + 0.7 - told });
   }
   const rowAt = sounds ? -1 : rowBehind(text);
   if (rowAt >= 0) {
@@ -282,6 +298,7 @@ function headingReadings(
   };
   const bars = barsCost(rest, tokens);
   const row = rowCost(tokens, rest);
+  const margin = inMargin(line, label, next, before);
   if (bars < NEVER) add('bars', bars);
   if (bracketedIn(rest, symbolOf).some(({ chords }) => chords.length > 0)) {
     if (sign && label.known !== 'own') add('inline', 0);
@@ -293,8 +310,8 @@ function headingReadings(
   }
   if (label.known === 'own')
     return readings.filter(({ rest: kind }) => kind === 'row' || kind === 'bars');
-  if (label.parted === 'colon' || label.known === 'number')
-    add('words', wordsCost(tokens, rest) + (label.known === 'letter' ? 1.5 : 0.4));
+  if (label.parted === 'colon' || label.known === 'number' || (margin && label.parted === 'room'))
+    add('words', wordsCost(tokens, rest) + (label.known === 'letter' ? 1.5 : 0.4) - margin);
   // "Chorus - all together", "Outro, slowing down": a remark behind the name.
   const short = rest.trim().split(/\s+/u).length;
   const told = label.parted === 'nothing' && label.known !== 'short' && TOLD.test(rest);
@@ -312,6 +329,22 @@ function headingReadings(
     });
   return readings;
 }
+
+/** How much speaks for a name in the margin, beside which chords and words are moved in. */
+function inMargin(
+  { text, gap }: Line,
+  { restAt }: Label,
+  next: Line | undefined,
+  before: Line | undefined,
+): number {
+  if (before === undefined || gap || before.lean >= 0) return 0;
+  const own = indentOf(text);
+  const over = indentOf(before.text) >= restAt ? 0.7 : 0;
+  const under = next && !next.gap && indentOf(next.text) >= restAt ? 1.2 : 0;
+  return restAt > own + 1 ? over + under : 0;
+}
+
+const indentOf = (text: string): number => text.length - text.trimStart().length;
 
 /** "Solo over A", "Outro like the intro": how it is played. */
 const TOLD = /^(?:over|on|as|like|with|without|wie|über|mit|ohne|nach)\b/iu;

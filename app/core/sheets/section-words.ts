@@ -86,7 +86,7 @@ export function nameAtStart(text: string): NameFound | undefined {
   }
   if (known === undefined) return undefined;
   // "Chorus again": what says so belongs to the name, and is not kept.
-  const rest = /^[\s(]*(?:repeat|again|wdh\.?|wiederholen|nochmal|bis)\b[)\s]*/iu.exec(
+  const rest = /^[\s(]*(?:repeat|again|wdh\.?|wiederholen|nochmals?|noch einmal|bis|idem|(?:wie|as|like|comme|come|como|som|als|zoals) (?:oben|vorher|zuvor|above|before|the first|avant|ci-dessus|sopra|prima|antes|arriba|ovan|boven))\b[)\s]*/iu.exec(
     text.slice(end),
   );
   return {

@@ -10,8 +10,11 @@ export interface NumberedLine {
   readonly number: number;
 }
 
-/** Lines without their line ends; tabs stand for up to eight columns (common practice, no source). */
-export function linesOf(text: string): readonly string[] {
+/** Columns from one tab stop to the next, the likeliest first (common practice, no source). */
+export const TAB_STOPS: readonly number[] = [8, 4, 2];
+
+/** Lines without their line ends; a tab leads to the next stop. */
+export function linesOf(text: string, stops: number): readonly string[] {
   return unquoted(text)
     .replace(/^\uFEFF/u, '')
     .split(/\r\n|\n|\r|\f/u)
@@ -24,6 +27,7 @@ export function linesOf(text: string): readonly string[] {
           .replace(/[\u00A0\u2000-\u200A\u202F]/gu, ' ')
           .replaceAll('｜', '|')
           .replace(/^(\s*)`+|`+\s*$/gu, '$1'),
+        stops,
       )
         .trimEnd()
         .slice(0, MAX_COLUMNS),
@@ -37,9 +41,9 @@ function unquoted(text: string): string {
   return full.length > 4 && quoted > full.length * 0.9 ? text.replace(/^[ \t]*> ?/gmu, '') : text;
 }
 
-function withoutTabs(line: string): string {
+function withoutTabs(line: string, stops: number): string {
   let out = '';
-  for (const sign of line) out += sign === '\t' ? ' '.repeat(8 - (out.length % 8)) : sign;
+  for (const sign of line) out += sign === '\t' ? ' '.repeat(stops - (out.length % stops)) : sign;
   return out;
 }
 

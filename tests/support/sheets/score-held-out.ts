@@ -1,10 +1,28 @@
 // Scores the sheets that were written apart from the reader, by the same counts as the sixty.
+import { readChord } from '../../../app/core/harmony/read.ts';
 import { readSheet } from '../../../app/core/sheets/read.ts';
 import { type HeldOut, markedLine } from './held-out.ts';
 import type { SheetScore } from './measure.ts';
 
-const same = (name: string): string => name.toLowerCase().replace(/\s+/gu, ' ').trim();
+/** “1. Strophe” and “Strophe” are one name here, as are “1” and “Verse 1”, “Ref.” and “Ref”. */
+const same = (name: string): string =>
+  name
+    .toLowerCase()
+    .replace(/\s+/gu, ' ')
+    .replace(/^\d{1,2}[.)] (?=\p{L})|\.$/gu, '')
+    .replace(/^(?=\d{1,2}$)/u, 'verse ')
+    .trim();
 const ascii = (symbol: string): string => symbol.replaceAll('♭', 'b').replaceAll('♯', '#');
+
+/** “C-9” and “Cm9” are one chord. */
+function sameChord(a: string, b: string): boolean {
+  const [one, other] = [readChord(ascii(a)), readChord(ascii(b))];
+  if (!one.ok || !other.ok || one.value.kind !== 'chord' || other.value.kind !== 'chord')
+    return ascii(a) === ascii(b);
+  const sound = ({ rootPc, quality, bassPc }: typeof one.value): string =>
+    [rootPc, quality, bassPc].join();
+  return sound(one.value) === sound(other.value);
+}
 
 export function scoreHeldOut({ name, text, truth }: HeldOut): SheetScore {
   const sheet = readSheet(text);
@@ -24,7 +42,12 @@ export function scoreHeldOut({ name, text, truth }: HeldOut): SheetScore {
       line.chords.forEach(([symbol, at], k) => {
         chords++;
         const chord = read[i]?.chords[k];
-        const right = chord && ascii(chord.symbol) === ascii(symbol) && (!sung || chord.at === at);
+        // Behind the words there is no character, and no place is righter than another.
+        const end = line.words.trimEnd().length;
+        const right =
+          chord &&
+          sameChord(chord.symbol, symbol) &&
+          (!sung || Math.min(chord.at, end) === Math.min(at, end));
         if (right) chordsRight++;
         else faults.push(`${symbol}@${at}: ${chord ? `${chord.symbol}@${chord.at}` : 'nothing'}`);
       });
