@@ -109,69 +109,60 @@ export function settingOf(lines: readonly ChordsOverWords[]): Setting {
   const type = nearestType(pairs);
   let count = 0;
   let forUneven = 0;
-  for (const { chords, columns, words } of pairs) {
+  for (const pair of pairs) {
+    const { words } = pair;
     const onPaper = edges(words, type);
-    const marks = edges(chords, type);
-    for (const column of columns) {
+    const marks = edges(pair.chords, type);
+    for (const column of pair.columns) {
       const x = marks[column]!;
       const at = onPaper.findIndex((edge, k) => edge + (onPaper[k + 1] ?? edge) > 2 * x);
       const uneven = at < 0 ? words.length : at;
       if (uneven === column || (uneven >= words.length && column >= words.length)) continue;
       count++;
-      forUneven += evidence(words, uneven, UNEVEN) - evidence(words, column, EVEN);
+      forUneven += unevenEvidence(words, onPaper, x) - evenEvidence(words, column);
     }
   }
   return count >= FEWEST && forUneven > CLEARLY ? type : 'even';
 }
 
 function nearestType(pairs: readonly ChordsOverWords[]): WidthOf {
-  const offs = TYPES.map((type) => pairs.reduce((sum, pair) => sum + offIn(pair, type), 0));
-  return TYPES[offs.indexOf(Math.min(...offs))]!;
+  const fits = TYPES.map((type) => fitOf(pairs, type));
+  return TYPES[fits.indexOf(Math.max(...fits))]!;
 }
-
-/** How far off the chords of a line stand in a type; one behind the words by less than a word is behind them. */
-function offIn({ chords, columns, words }: ChordsOverWords, type: WidthOf): number {
-  const marks = edges(chords, type);
-  const at = edges(words, type);
-  return columns.reduce((sum, column) => {
-    const x = marks[column]!;
-    return sum + Math.min(x < at.at(-1)! ? likeliestAt(x, words, at).off : BEHIND, MOST_OFF);
-  }, 0);
-}
-
-/** In thousandths of the type's size (ours, no source). */
-const BEHIND = 400;
-const MOST_OFF = 800;
-
-/** Logarithms of how much likelier a place is under a setting than by chance (our own sheets, by hand). */
-interface Likely {
-  readonly reach: number;
-  readonly start: number;
-  readonly syllable: number;
-  readonly inside: number;
-  readonly behind: number;
-}
-const EVEN: Likely = { reach: 0, start: 1.3, syllable: -0.5, inside: -1.5, behind: -0.9 };
-/** Spaces bring a chord to its letter only roughly, so its neighbours count, too. */
-const UNEVEN: Likely = { reach: 1, start: 0.45, syllable: -0.3, inside: -1.3, behind: -0.9 };
 
 /** How well chords stand over words, as logarithms of how much likelier that is than by chance. */
 export const fitOf = (lines: readonly ChordsOverWords[], setting: Setting): number =>
-  lines.reduce(
-    (sum, { chords, columns, words }) =>
-      columns.reduce((all, column) => all + fitAt(chords, column, words, setting), sum),
-    0,
-  );
+  lines.reduce((sum, line) => sum + fitOfLine(line, setting), 0);
 
-const fitAt = (chords: string, column: number, words: string, setting: Setting): number =>
-  setting === 'even'
-    ? evidence(words, column, EVEN)
-    : evidence(words, characterUnder(chords, column, words, setting), UNEVEN);
-
-function evidence(words: string, at: number, likely: Likely): number {
-  if (at >= words.length) return likely.behind;
-  const { reach } = likely;
-  const near = [at, at + reach, at - reach, words[at] === ' ' ? at + 1 : at];
-  if (near.some((i) => i >= 0 && isStart(words, i))) return likely.start;
-  return near.some((i) => i > 0 && unlikely(words, i) < WITHIN) ? likely.syllable : likely.inside;
+function fitOfLine({ chords, columns, words }: ChordsOverWords, setting: Setting): number {
+  if (setting === 'even')
+    return columns.reduce((sum, column) => sum + evenEvidence(words, column), 0);
+  const onPaper = edges(words, setting);
+  const marks = edges(chords, setting);
+  return columns.reduce((sum, column) => sum + unevenEvidence(words, onPaper, marks[column]!), 0);
 }
+
+/** Logarithms of how much likelier a place is than by chance (our own sheets, by hand). */
+function evenEvidence(words: string, at: number): number {
+  if (at >= words.length) return -0.5;
+  const place = words[at] === ' ' ? at + 1 : at;
+  if (isStart(words, place)) return 1.3;
+  return unlikely(words, place) < WITHIN ? -0.5 : -1.5;
+}
+
+/** Spaces bring a chord to its letter only within half their width, and types that are nearly the same within a letter. */
+function unevenEvidence(words: string, onPaper: readonly number[], x: number): number {
+  if (x >= onPaper.at(-1)!) return -0.5;
+  let most = -1.6;
+  for (let i = 0; i < words.length; i++) {
+    const off = Math.abs(onPaper[i]! - x);
+    if (off > NEAR || words[i] === ' ') continue;
+    const place = isStart(words, i) ? 1.5 : unlikely(words, i) < WITHIN ? 0.2 : -1.45;
+    const reward = place - (2.1 * off) / NEAR;
+    most = Math.max(most, reward);
+  }
+  return most;
+}
+
+/** About a letter, in thousandths of the type's size. */
+const NEAR = 500;

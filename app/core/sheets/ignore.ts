@@ -1,11 +1,12 @@
 // What stands in a sheet and is no song: tab staves, credits, page numbers, addresses, rules.
 
 export const RUNNING_HEAD = 'a running head';
+export const STAFF_OF_TAB = 'a tab staff';
 
 /** Why a line is left out; undefined for one that may matter. */
 export function whyLeftOut(line: string): string | undefined {
   const text = line.trim();
-  if (isTab(text) || STAFF_NAME.test(text)) return 'a tab staff';
+  if (isTab(text) || STAFF_NAME.test(text)) return STAFF_OF_TAB;
   if (
     /^[-–—\s(\[]*(?:page|seite|p\.)?\s*\d{1,3}\s*(?:(?:\/|of|von)\s*\d{1,3})?[-–—\s)\]]*$/iu.test(
       text,
@@ -45,7 +46,8 @@ export function whyLeftOut(line: string): string | undefined {
 const OF_PAGE =
   /^(?:back to (?:the )?top|(?:leave a |add a |show )?comments?(?: \(\d+\))|terms (?:of (?:use|service)|and conditions)|privacy(?: policy)?|cookies?(?: policy)?|log ?in|sign (?:in|up)|subscribe|print(?: this page)?|related songs|(?:nach oben|zurück zum anfang|impressum|datenschutz|drucken|kommentare(?: \(\d+\)))|haut de page|mentions légales|imprimer)$/iu;
 /** Words that say so only in a row of them. */
-const IN_ROW = /^(?:home|songs|artists|search|menu|share|save|copy|download|next|previous|contact|about|help|teilen|start|accueil)$/iu;
+const IN_ROW =
+  /^(?:home|songs|artists|search|menu|share|save|copy|download|next|previous|contact|about|help|teilen|start|accueil)$/iu;
 
 function isOfPage(text: string): boolean {
   const pieces = text.split(/[|>·•»/›]/u).map((piece) => piece.trim());

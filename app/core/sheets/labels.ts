@@ -93,6 +93,9 @@ const frameOf = (name: string, after: string): Frame =>
 const isCapitals = (text: string): boolean =>
   /\p{Lu}{2}/u.test(text) && text === text.toUpperCase();
 
+/** "Solo over A", "Outro like the intro": how it is played. */
+export const TOLD = /^(?:over|on|as|like|with|without|wie|über|mit|ohne|nach)\s/iu;
+
 type Named = Pick<Label, 'name' | 'known' | 'again'>;
 
 /** What stands in a frame names a section, with whatever else is said there. */
@@ -100,7 +103,9 @@ function known(inner: string, framed: boolean): Named | undefined {
   const found = nameAtStart(inner);
   if (
     found &&
-    (found.again || /^\s*(?:$|[^\p{L}\d\s]|[x×]\s*\d|\d+\s*[x×])/iu.test(inner.slice(found.end)))
+    (found.again ||
+      TOLD.test(inner.slice(found.end).trim()) ||
+      /^\s*(?:$|[^\p{L}\d\s]|[x×]\s*\d|\d+\s*[x×])/iu.test(inner.slice(found.end)))
   )
     return { name: tidy(found.name), known: found.known, again: found.again };
   const text = inner.replace(/[:.\s*=~-]+$/u, '').trim();
@@ -183,7 +188,7 @@ interface Rest {
 function restOf(whole: string, from: number, parted: Label['parted']): Rest {
   const behind = whole.slice(from);
   if (NOTHING.test(behind)) return { rest: '', restAt: whole.length, parted: 'nothing' };
-  const sign = /^\s*(?::+|[–—-]+(?=\s)|[,.;](?=\s)|\/|=+(?=\s)|>+(?=\s))\s*/u.exec(behind);
+  const sign = /^\s*(?:[.]?:+|[–—-]+(?=\s)|[,.;](?=\s)|\/|=+(?=\s)|>+(?=\s))\s*/u.exec(behind);
   const room = /^\s+/u.exec(behind);
   const skip = sign ?? room;
   const after = counted(whole, from + (skip?.[0].length ?? 0));

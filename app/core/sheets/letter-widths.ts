@@ -1,7 +1,8 @@
 // How wide letters are in the types that word processors and browsers set by default, in thousandths of the type's size.
 //
 // Advance widths as in the files of Liberation Sans, Liberation Serif and Carlito (SIL Open Font License), which were made
-// to set lines exactly as long as the common sans serif, serif and humanist types of office programs.
+// to set lines exactly as long as the common sans serif, serif and humanist types of office programs, and of DejaVu Sans and
+// DejaVu Serif (Bitstream Vera licence), which are nearly as wide as the sans serif and the serif made for screens.
 
 type Widths = readonly (readonly [signs: string, width: number])[];
 
@@ -76,6 +77,79 @@ const HUMANIST: Widths = [
   ['', 507],
 ];
 
+const WIDE_SANS: Widths = [
+  ["'ijl", 275],
+  ['IJ', 295],
+  [' ,.’‘', 318],
+  ['/:;\\|', 337],
+  ['f-', 352],
+  ['()[]t', 390],
+  ['!', 401],
+  ['r', 411],
+  ['"', 460],
+  ['*_`', 500],
+  ['“”sz', 518],
+  ['?', 531],
+  ['cL', 550],
+  ['Fk', 575],
+  ['vxy', 592],
+  ['PTYoø', 603],
+  ['ae', 613],
+  ['ßEhnubdgpqS', 630],
+  ['K', 656],
+  ['AVXZB', 684],
+  ['RC', 695],
+  ['U', 732],
+  ['NH', 748],
+  ['DG', 770],
+  ['OQ', 787],
+  ['w', 818],
+  ['+<=>', 838],
+  ['M', 863],
+  ['mæ', 974],
+  ['W', 989],
+  ['—…', 1000],
+  ['œ', 1023],
+  ['', 636],
+];
+
+const WIDE_SERIF: Widths = [
+  ["'", 275],
+  ['j ,.’‘', 310],
+  ['il', 320],
+  ['/:;\\|-', 337],
+  ['f', 370],
+  ['()[]I', 390],
+  ['Jt!', 401],
+  ['"', 460],
+  ['r', 478],
+  ['*_`', 500],
+  ['“”s', 511],
+  ['z?', 527],
+  ['cxvy', 560],
+  ['ea', 592],
+  ['oøk', 602],
+  ['YLTß', 660],
+  ['P', 673],
+  ['SF', 685],
+  ['Z', 695],
+  ['X', 712],
+  ['AVE', 722],
+  ['B', 735],
+  ['KR', 747],
+  ['C', 765],
+  ['GD', 799],
+  ['OQ', 820],
+  ['+<=>U', 838],
+  ['w', 856],
+  ['HN', 872],
+  ['æm', 940],
+  ['œ', 989],
+  ['—…', 1000],
+  ['MW', 1024],
+  ['', 636],
+];
+
 /** One type: the width of a character, in thousandths of the type's size. */
 export type WidthOf = (sign: string) => number;
 
@@ -92,4 +166,4 @@ function typeOf(widths: Widths): WidthOf {
   };
 }
 
-export const TYPES: readonly WidthOf[] = [SANS, SERIF, HUMANIST].map(typeOf);
+export const TYPES: readonly WidthOf[] = [SANS, SERIF, HUMANIST, WIDE_SANS, WIDE_SERIF].map(typeOf);

@@ -1,8 +1,8 @@
 // What each line of a sheet may be, and how unlikely each reading is by the line itself and its place.
 import type { Dialect } from './dialect.ts';
 import { type FieldValues, fieldOf } from './fields.ts';
-import { RUNNING_HEAD, whyLeftOut } from './ignore.ts';
-import { type Frame, type Label, labelOf } from './labels.ts';
+import { RUNNING_HEAD, STAFF_OF_TAB, whyLeftOut } from './ignore.ts';
+import { type Frame, type Label, TOLD, labelOf } from './labels.ts';
 import { type Token, bracketedIn, tokensOf } from './tokens.ts';
 
 /** What a line does in the sheet; `about` stands above the song (its title, its writer, a word on it), `foot` below it. */
@@ -130,14 +130,8 @@ export function linesIn(
 }
 
 export function mannerOf(lines: readonly Line[], dialect: Dialect): Manner {
-  const frames = new Map<Frame, number>();
-  let headings = 0;
-  for (const { label, lean } of lines) {
-    if (label?.known !== 'name' || lean < 0 || (label.rest !== '' && label.frame === 'plain'))
-      continue;
-    headings++;
-    frames.set(label.frame, (frames.get(label.frame) ?? 0) + 1);
-  }
+  const frames = framesOf(lines, dialect);
+  const headings = [...frames.values()].reduce((sum, count) => sum + count, 0);
   const shorts = lines.filter(
     ({ label, gap }, i) =>
       label?.known === 'short' && label.rest === '' && (gap || (lines[i + 1]?.lean ?? 0) < 0),
@@ -160,7 +154,8 @@ export function mannerOf(lines: readonly Line[], dialect: Dialect): Manner {
 /** Between its first chords and its last ones. */
 function coveredIn(lines: readonly Line[]): number {
   const has = lines.map(
-    ({ text, lean, gap }, i) => /\[.+\]/u.test(text) || (!gap && lean > 0 && (lines[i - 1]?.lean ?? 0) < 0),
+    ({ text, lean, gap }, i) =>
+      /\[.+\]/u.test(text) || (!gap && lean > 0 && (lines[i - 1]?.lean ?? 0) < 0),
   );
   const sung = lines
     .map(({ lean, label }, i) => ({ sung: lean > 0 && label?.known !== 'name', has: has[i]! }))
@@ -168,6 +163,41 @@ function coveredIn(lines: readonly Line[]): number {
     .filter((line) => line.sung);
   return sung.filter((line) => line.has).length / Math.max(1, sung.length);
 }
+
+/** How often each frame stands around a name of the trade; where none has one, around what stands above chords. */
+function framesOf(lines: readonly Line[], { inline }: Dialect): ReadonlyMap<Frame, number> {
+  const count = (isHeading: (label: Label, i: number) => boolean): Map<Frame, number> => {
+    const frames = new Map<Frame, number>();
+    lines.forEach(({ label }, i) => {
+      if (label && isHeading(label, i)) frames.set(label.frame, (frames.get(label.frame) ?? 0) + 1);
+    });
+    return frames;
+  };
+  const known = count(
+    ({ known: kind, rest, frame }, i) =>
+      kind === 'name' && lines[i]!.lean >= 0 && !(rest !== '' && frame === 'plain'),
+  );
+  if (known.size > 0) return known;
+  return count(
+    ({ known: kind, rest, frame }, i) =>
+      kind === 'own' &&
+      rest === '' &&
+      FRAMED.has(frame) &&
+      lines[i]!.gap &&
+      !lines[i]!.open &&
+      ((lines[i + 1]?.lean ?? 0) < 0 || (inline && lines[i + 1]!.text.includes('['))),
+  );
+}
+
+const FRAMED: ReadonlySet<Frame> = new Set([
+  'square',
+  'round',
+  'curly',
+  'angle',
+  'signs',
+  'lead',
+  'colon',
+]);
 
 /** All that a line may be, each with what speaks against it. */
 export function readingsOf(
@@ -195,7 +225,11 @@ export function readingsOf(
   const out: Reading[] = [...heading];
   if (asBars < NEVER) out.push({ kind: 'bars', cost: asBars });
   // Brackets alone on their line stand over the words, unless the sheet sets its chords between them.
-  if (sounds && (inline || row >= 2)) out.push({ kind: 'inline', cost: 0 });
+  if (sounds && (inline || row >= 2))
+    out.push({
+      kind: 'inline',
+      cost: line.label?.known === 'name' && PARTED.has(line.label.parted) ? 2 : 0,
+    });
   if (!(sounds && inline) && row < NEVER) out.push({ kind: 'row', cost: row });
   const named = nameCost(line.label, line);
   if (!sounds) {
@@ -217,6 +251,8 @@ export function readingsOf(
   if (remark < NEVER) out.push({ kind: 'left', cost: remark, why: 'a note for the player' });
   return out;
 }
+
+const PARTED: ReadonlySet<Label['parted']> = new Set(['colon', 'sign', 'bracket']);
 
 /** A sentence that says something rather than being sung. */
 const isProse = (text: string): boolean =>
@@ -271,6 +307,25 @@ function barsCost(text: string, tokens: readonly Token[]): number {
   return chords > 0 ? words * 2.5 : NEVER;
 }
 
+/** A name with nothing behind it. */
+function aloneReadings(
+  line: Line,
+  label: Label,
+  next: Line | undefined,
+  cost: number,
+  manner: Manner,
+): Reading[] {
+  const { known, frame } = label;
+  // "Guitar figure:" says whose the tab staff under it is.
+  const staff = next && !line.open && whyLeftOut(next.text) === STAFF_OF_TAB;
+  if (staff && (known === 'own' || known === 'weak'))
+    return [{ kind: 'left', cost: 0, why: STAFF_OF_TAB }];
+  // "[Am]" alone is a chord where chords stand in brackets.
+  if (known === 'letter' && frame === 'square' && manner.dialect.inline) return [];
+  const own = known === 'own' ? ownCost(label, line, manner) : 0;
+  return [{ kind: 'heading', cost: Math.max(0, cost + own), label }];
+}
+
 function headingReadings(
   line: Line,
   next: Line | undefined,
@@ -283,12 +338,7 @@ function headingReadings(
   const place = placeCost(line, next, before, label);
   const base = { name: 0.2, weak: 1, short: 0.9, letter: 1, number: 0.8, own: 4.4 }[label.known];
   const framed = frameCost(label, manner);
-  if (label.rest === '') {
-    // "[Am]" alone is a chord where chords stand in brackets.
-    if (label.known === 'letter' && label.frame === 'square' && manner.dialect.inline) return [];
-    const cost = base + framed + place + (label.known === 'own' ? ownCost(label, line, manner) : 0);
-    return [{ kind: 'heading', cost: Math.max(0, cost), label }];
-  }
+  if (label.rest === '') return aloneReadings(line, label, next, base + framed + place, manner);
   const { rest } = label;
   const tokens = tokensOf(rest, symbolOf);
   const sign = label.parted !== 'nothing';
@@ -323,7 +373,7 @@ function headingReadings(
         base +
         framed +
         place +
-        (told ? 1.2 : 0.6) +
+        (told ? (rest.trimEnd().endsWith(':') ? 0 : 1.2) : 0.6) +
         Math.max(0, short - 3) * 0.7 +
         (row < wordsCost(tokens, rest) ? 3 : 0),
     });
@@ -345,9 +395,6 @@ function inMargin(
 }
 
 const indentOf = (text: string): number => text.length - text.trimStart().length;
-
-/** "Solo over A", "Outro like the intro": how it is played. */
-const TOLD = /^(?:over|on|as|like|with|without|wie|über|mit|ohne|nach)\b/iu;
 
 /** A heading begins something: it stands above chords, behind a gap. */
 function placeCost(

@@ -14,8 +14,8 @@ const NAMES = setOf(
 
 /** Words that are sung as well: they name a section where they stand as headings do. */
 const WEAK = setOf(
-  'break breakdown riff ending end tag hook part section lift build buildup fill lead lick final finale finish theme thema motif head rap call response jam drop transition pickup opening closing melody chant middle bit',
-  'schluss ende teil ruf antwort auftakt melodie stick eight entrada final',
+  'break breakdown riff ending end tag hook part section lift build buildup fill lead lick final finale finish theme thema motif head rap call response jam drop transition pickup opening closing melody chant middle bit voice voices figure',
+  'schluss ende teil ruf antwort auftakt melodie stimme voix voz eight entrada final',
 );
 
 /** Words that stand beside a name. */
@@ -86,9 +86,10 @@ export function nameAtStart(text: string): NameFound | undefined {
   }
   if (known === undefined) return undefined;
   // "Chorus again": what says so belongs to the name, and is not kept.
-  const rest = /^[\s(]*(?:repeat|again|wdh\.?|wiederholen|nochmals?|noch einmal|bis|idem|(?:wie|as|like|comme|come|como|som|als|zoals) (?:oben|vorher|zuvor|above|before|the first|avant|ci-dessus|sopra|prima|antes|arriba|ovan|boven))\b[)\s]*/iu.exec(
-    text.slice(end),
-  );
+  const rest =
+    /^[\s(]*(?:repeat|again|wdh\.?|wiederholen|nochmals?|noch einmal|bis|idem|(?:wie|as|like|comme|come|como|som|als|zoals) (?:oben|vorher|zuvor|above|before|the first|avant|ci-dessus|sopra|prima|antes|arriba|ovan|boven))\b[)\s]*/iu.exec(
+      text.slice(end),
+    );
   return {
     name: text.slice(start, end),
     end: end + (rest?.[0].length ?? 0),

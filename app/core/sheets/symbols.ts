@@ -9,7 +9,7 @@ export interface SheetNames {
 }
 
 /** What may stand around a chord in a line of chords. */
-const BARE = /^[([{*<~'"↓↑→»]*(.*?)[)\]}*>,.;:~↓↑↗↘!?'"’”^_=…/\\]*$/u;
+const BARE = /^[([{*<~'"↓↑→»:]*(.*?)[)\]}*>,.;:~↓↑↗↘!?'"’”^_=…/\\]*$/u;
 const ROOT = /^([A-Ha-h])(is|es|s|♯|#|♭|b)?/u;
 const SMALL_ROOT = /^[a-h](?:is|es|s|♯|#|♭|b)?/u;
 

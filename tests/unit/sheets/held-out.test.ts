@@ -15,8 +15,14 @@
 // “1” where others write “Verse 1”, and places counted from the spaces before the words. Of the others four were chords
 // pushed on by a long one before them, one was chords marked by stars. An eighth (36 sheets: six songs, twelve plain
 // layouts and German names, read once after that) had 96.1 %, 100 % and 88.9 %, all of it by two causes: an empty line
-// behind every line but the headings (three sheets), and B beside B♭ in a sheet with German words. The causes of all those
-// faults are mended since.
+// behind every line but the headings (three sheets), and B beside B♭ in a sheet with German words. A ninth (60 sheets,
+// 1843 chords: songs by another hand, a layout of its own for each, twelve of them German) had 97.1 %, 98.6 % and 90 % when
+// it was first read, by these counts; as its truth was written, with “1” for a first verse, “C-9” unlike “Cm9” and the second
+// of two chords behind the words a place of its own, 95.7 %, 95.2 % and 78.3 %. Its causes: stops of tabs every four
+// columns, names in the margin, a space behind every bracket, what pages of the web set below. A tenth (60 sheets, 1783
+// chords, likewise, read once after the ninth was mended) had 95.3 %, 95.2 % and 83.3 %: names in parentheses that no list
+// has, a dash behind the name where chords stand in brackets, “Ref.:” in the margin, a type that too little spoke for.
+// The causes of all those faults are mended since.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
@@ -35,7 +41,7 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 });
 
 test('the shares', () => {
-  expect(all).toHaveLength(449);
+  expect(all).toHaveLength(569);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
