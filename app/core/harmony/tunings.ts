@@ -93,7 +93,7 @@ const unreadable = (text: string) => ({
 
 const notSix = (text: string, count: number) => ({
   code: 'tuning-unreadable',
-  message: `‘${text}’ names ${count} strings; a guitar has six`,
+  message: `‘${text}’ names ${count} strings; a guitar has six.`,
   cure:
     count < 6
       ? `Write all six, from string 6 (the lowest) to string 1: ${count === 5 ? 'one is' : `${6 - count} are`} missing.`
@@ -102,7 +102,7 @@ const notSix = (text: string, count: number) => ({
 
 const turned = (text: string, notes: readonly string[]) => ({
   code: 'tuning-turned',
-  message: `‘${text}’ begins with the highest string`,
+  message: `‘${text}’ begins with the highest string.`,
   cure: `Begin with string 6, the lowest: ${notes.toReversed().join(' ').toUpperCase()}.`,
 });
 

@@ -1,4 +1,5 @@
 // Every door by which something comes in from outside: what it takes when all is well, and what reads it.
+import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -275,7 +276,9 @@ export const DOORS: readonly Door[] = [
     (raw) => [...readShelf(raw, studentKind).problems, ...readShelf(raw, ladderKind).problems],
   ),
   value('a file of a shared folder', segments, (raw) => {
-    const read = readSegment(writeSegment(Object(raw) as Segment));
+    // As another program might write it: whole, with whatever stands in it.
+    const line = JSON.stringify({ format: 'rungwise-shared', version: 1, ...Object(raw) });
+    const read = readSegment(`${line}\n${createHash('sha256').update(line).digest('hex')}\n`);
     if (read.kind !== 'whole') return [];
     const { segment, hash } = read;
     newestParcels(new Map([[hash, shelved(segment)]]));
