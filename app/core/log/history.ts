@@ -35,23 +35,34 @@ export function settlePasses(
   return inTimeOrder([...passes.values()]);
 }
 
-/** Sorted by the moment, whatever the offsets; passes of one moment keep their order. */
+/** Sorted by the moment, whatever the offsets, and those of one moment by their ids: alike on every machine. */
 export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
-  if (passes.every((pass, i) => i === 0 || !isBefore(pass.at, passes[i - 1]!.at))) {
+  if (passes.every((pass, i) => i === 0 || !isBefore(pass, passes[i - 1]!))) {
     return [...passes];
   }
   const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
   const order = Uint32Array.from(passes, (_, i) => i).sort(
-    (a, b) => instants[a]! - instants[b]! || a - b,
+    (a, b) => instants[a]! - instants[b]! || idOrder(passes[a]!, passes[b]!),
   );
   return Array.from(order, (i) => passes[i]!);
 }
 
 /** Texts of one form and one offset compare as they stand, which spares reading 200,000 dates. */
-function isBefore(a: IsoTime, b: IsoTime): boolean {
+function isBefore(one: PassRecord, other: PassRecord): boolean {
+  const [a, b] = [one.at, other.at];
   const sameForm = a.length === b.length && a.endsWith(b.slice(-OFFSET_LENGTH));
-  return sameForm ? a < b : instantOf(a) < instantOf(b);
+  if (sameForm && a !== b) return a < b;
+  return byMoment(one, other) < 0;
 }
+
+type Dated = { readonly id: string; readonly at: IsoTime };
+
+const idOrder = (a: Pick<Dated, 'id'>, b: Pick<Dated, 'id'>): number =>
+  a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+
+/** By the moment, then by the id: machines whose clocks stand still agree, too. */
+export const byMoment = (a: Dated, b: Dated): number =>
+  instantOf(a.at) - instantOf(b.at) || idOrder(a, b);
 
 /** As in "+02:00"; a time that ends in Z has the same end as another one only where its seconds agree. */
 const OFFSET_LENGTH = 6;
@@ -69,7 +80,10 @@ function isLater(next: Amendment, known: Amendment): boolean {
   const turns = turnOf(next) - turnOf(known);
   if (turns !== 0) return turns > 0;
   if (turnOf(next) > 0) return JSON.stringify(next) > JSON.stringify(known);
-  return instantOf(next.at) >= instantOf(known.at);
+  const moments = instantOf(next.at) - instantOf(known.at);
+  // Two machines of a teacher at one moment; of one machine's words the later one.
+  const isTeachers = next.source === 'teacher' && moments === 0;
+  return isTeachers ? JSON.stringify(next) >= JSON.stringify(known) : moments >= 0;
 }
 
 /**

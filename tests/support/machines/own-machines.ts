@@ -150,13 +150,12 @@ export async function stateOf(machine: Machine): Promise<Readonly<Record<string,
   const own = students.find(({ id }) => id === OWN_DESK);
   const { leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue } = settings;
   return {
-    passes: stable(byId(passes)),
+    passes: stable(passes),
     days: stable(days),
     charts: stable(texts.toSorted(([a], [b]) => (a < b ? -1 : 1))),
     settings: stable({ leftHanded, breakReminderMinutes, bandAlong, keys, levels, queue }),
     ladders: stable(ladders.map((one) => stable(one)).toSorted()),
-    // What was said at one moment of a clock that stands still has no order.
-    desk: stable(own ? { ...own, comments: byId(own.comments) } : null),
+    desk: stable(own ?? null),
     plan: own ? await planOn(machine, own) : '',
     ...(await teachersStateOf(machine, students)),
   };
@@ -193,12 +192,8 @@ async function teachersStateOf(
   );
   const { waiting } = await machine.call('shared.read', {});
   return {
-    students: stable(
-      students.map(({ comments, lessons = [], ...student }) => {
-        return { ...student, comments: byId(comments), lessons: byId(lessons) };
-      }),
-    ),
-    studentsPasses: stable(logs.map(byId)),
+    students: stable(students),
+    studentsPasses: stable(logs),
     waiting: stable(byId(waiting)),
   };
 }

@@ -131,7 +131,7 @@ function readUnits(database: DatabaseSync, filter: LogFilter): UnitTally[] {
   const last = database.prepare(
     `select passes.id, passes.record, passes.sum, sittings.record as sitting from passes
      join sittings on sittings.ref = passes.sitting
-     where unit = ? and day between date(?, '-1 day') and ? ${fits} order by instant desc, row desc limit 1`,
+     where unit = ? and day between date(?, '-1 day') and ? ${fits} order by instant desc, passes.id desc limit 1`,
   );
   return rows
     .map((row): UnitTally => {

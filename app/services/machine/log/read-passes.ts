@@ -99,9 +99,10 @@ type PassRow = Omit<StoredPass, 'sitting'> & {
 /** A sitting's text is long and shared by many passes: it is fetched once. */
 const PASSES = `select row, desk, id, record, sum, instant, day, sitting,
   exists (select 1 from amendments where desk = passes.desk and pass = passes.id) as amended from passes`;
-/** Before a moment and row. */
-const UP_TO = '(passes.instant, passes.row) < (?, ?)';
-const NEWEST_FIRST = 'order by passes.instant desc, passes.row desc';
+/** Before a moment and id. */
+const UP_TO = '(passes.instant, passes.id) < (?, ?)';
+/** Alike on every machine, whatever order the passes came in. */
+const NEWEST_FIRST = 'order by passes.instant desc, passes.id desc';
 
 export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasses {
   const { latest } = query;
@@ -112,7 +113,7 @@ export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasse
     )
     .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
   // Without an order SQLite takes the index that finds them.
-  rows.sort((a, b) => a.instant - b.instant || a.row - b.row);
+  rows.sort((a, b) => a.instant - b.instant || (a.id < b.id ? -1 : 1));
   const restorer = new Restorer(database);
   return restorer.found(rows.flatMap((row) => restorer.restore(row) ?? []));
 }
@@ -145,9 +146,9 @@ export function readLately(
   );
   const reach = new Reach(asOf);
   const passes: PassRecord[] = [];
-  let [instant, row] = [Number.MAX_SAFE_INTEGER, 0];
+  let [instant, id] = [Number.MAX_SAFE_INTEGER, ''];
   for (;;) {
-    const rows = newest.all(...where.values, instant, row, STRETCH) as unknown as PassRow[];
+    const rows = newest.all(...where.values, instant, id, STRETCH) as unknown as PassRow[];
     for (const one of rows) {
       const pass = restorer.restore(one);
       if (pass && reach.isBeyond(pass)) return restorer.found(passes.reverse());
@@ -155,7 +156,7 @@ export function readLately(
     }
     const last = rows.at(-1);
     if (!last || rows.length < STRETCH) return restorer.found(passes.reverse());
-    ({ instant, row } = last);
+    ({ instant, id } = last);
     const lacking = reach.coldDaysLacking;
     if (lacking === undefined) continue;
     // Where the first pass of a day is seldom judged, a whole log would be read for few of them.
@@ -169,10 +170,10 @@ function coldDays(
   database: DatabaseSync,
   restorer: Restorer,
   { text, values }: Where,
-  { instant, row, day }: PassRow,
+  { instant, id, day }: PassRow,
   count: number,
 ): PassRecord[] {
-  const asked = [...values, instant, row];
+  const asked = [...values, instant, id];
   const cold = database
     .prepare(
       `select day from passes where ${text} and ${UP_TO} and verdict <> 'unjudged'

@@ -8,38 +8,28 @@ import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import {
   hashIn,
   numberIn,
-  readSegment,
   type Segment,
   segmentName,
-  type SegmentReading,
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
 import {
   isReplaced,
   joinAgain,
-  joinShelves,
   newestParcels,
   numbersOf,
   type OnShelf,
   type ParcelOnShelf,
   rangesOf,
   type Shelf,
-  shelved,
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
 import type { SharedFile, SharedState } from '../../contract/shared.ts';
 import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
 import { type Files, onDisk, PART } from './files.ts';
-import {
-  attempt,
-  choicesIn,
-  openMemory,
-  type Place,
-  type SharedMemory,
-  unshared,
-} from './memory.ts';
-import { foldersIn, HOME, segmentFilesIn } from './places.ts';
+import { choicesIn, openMemory, type Place, type SharedMemory, unshared } from './memory.ts';
+import { foldersIn, HOME } from './places.ts';
+import { type KeptHeads, type Look, ShelfReader } from './shelf-reader.ts';
 
 export interface SharedOptions {
   /** The data folder. */
@@ -59,17 +49,6 @@ export interface SharedOptions {
   readonly files?: Files | undefined;
 }
 
-/** So that a log of many files is not read through at every start. */
-export interface KeptHeads {
-  readonly get: (key: string) => ReadHead | undefined;
-  readonly set: (key: string, head: ReadHead) => void;
-}
-
-export interface ReadHead {
-  readonly hash: string;
-  readonly segment: OnShelf;
-}
-
 /** Which file it is, whatever it is called. */
 export interface FileOf {
   readonly writer: string;
@@ -84,15 +63,13 @@ export interface Written extends FileOf {
 export class SharedFolder {
   readonly #options: SharedOptions;
   readonly memory: SharedMemory;
-  /** By path, size and time: what was read once is not read again. */
-  readonly #read = new Map<string, ReadHead>();
-  /** Where the segments of the last look lie, by their hash: copies of one, too. */
-  #found: ReadonlyMap<string, readonly string[]> = new Map();
+  readonly #reader: ShelfReader;
   readonly #files: Files;
 
   constructor(options: SharedOptions) {
     this.#options = options;
     this.#files = options.files ?? onDisk;
+    this.#reader = new ShelfReader(this.#files, options.heads);
     this.memory = openMemory({ ...options, files: this.#files });
   }
 
@@ -101,7 +78,7 @@ export class SharedFolder {
     if (folder === undefined) return unshared(this.memory.now);
     const { shelf, flawed } = this.look();
     const mine = this.writers;
-    const file = (id: string): string => path.relative(folder, this.#found.get(id)!.at(-1)!);
+    const file = (id: string): string => path.relative(folder, this.#reader.filesOf(id).at(-1)!);
     return {
       ...{ folder, ...choicesIn(this.memory.now) },
       writers: writersOf(shelf).map((one) => ({ ...one, mine: mine.has(one.writer) })),
@@ -206,7 +183,7 @@ export class SharedFolder {
     const { writer } = this.memory.place('');
     const { shelf } = this.look();
     const isSmall = (id: string): boolean =>
-      this.#files.stamp(this.#found.get(id)![0]!).bytes <= SMALL_BYTES;
+      this.#files.stamp(this.#reader.filesOf(id)[0]!).bytes <= SMALL_BYTES;
     return [...shelf]
       .filter(([id, one]) => one.writer === writer && one.batch && isSmall(id))
       .filter(([, { batch }]) => batch!.facts <= SMALL_FACTS)
@@ -250,7 +227,8 @@ export class SharedFolder {
     const replaced = [...shelf].filter(
       ([, { writer, number }]) => mine.has(writer) && isReplaced(shelf, writer, number),
     );
-    for (const [id] of replaced) for (const file of this.#found.get(id)!) this.#files.remove(file);
+    for (const [id] of replaced)
+      for (const file of this.#reader.filesOf(id)) this.#files.remove(file);
     if (replaced.length > 0) this.#options.afterWriting?.();
   }
 
@@ -261,13 +239,7 @@ export class SharedFolder {
 
   /** What a batch on the shelf of the last look holds; undefined where it is there no more. */
   batch(id: string): Batch | undefined {
-    return this.#whole(id)?.batch;
-  }
-
-  #whole(id: string): Segment | undefined {
-    const file = this.#found.get(id)?.[0];
-    const read = file === undefined ? undefined : attempt(() => this.#readFile(file));
-    return read?.kind === 'whole' && read.hash === id ? read.segment : undefined;
+    return this.#reader.whole(id)?.batch;
   }
 
   /** Puts a recording into the folder, for those whom it names. */
@@ -277,7 +249,7 @@ export class SharedFolder {
 
   /** A recording on the shelf of the last look, with its sound; undefined where it is there no more. */
   recording(id: string): GivenRecording | undefined {
-    return this.#whole(id)?.recording;
+    return this.#reader.whole(id)?.recording;
   }
 
   /** Reports that others wrote and that were not taken in, in the order in which they were written. */
@@ -364,8 +336,9 @@ export class SharedFolder {
       ([, segment]) => mine.has(segment.writer) && which(segment),
     );
     try {
-      for (const [id, { parcel, batch, recording, ...head }] of own)
-        for (const file of this.#found.get(id)!) this.#files.write(file, writeSegment(head));
+      for (const [id, segment] of own)
+        for (const file of this.#reader.filesOf(id))
+          this.#files.write(file, writeSegment(emptied(segment)));
       this.#options.afterWriting?.();
       return ok({ emptied: own.length });
     } catch (error) {
@@ -374,22 +347,8 @@ export class SharedFolder {
   }
 
   /** Everything that has arrived, in whatever order, and what could not be used of it. */
-  look(): { readonly shelf: Shelf; readonly flawed: readonly string[] } {
-    const { folder } = this.memory.now;
-    const shelves: Shelf[] = [];
-    const flawed: string[] = [];
-    const found = new Map<string, string[]>();
-    for (const file of folder === undefined ? [] : segmentFilesIn(folder, this.#files)) {
-      const head = this.#readOnce(file);
-      if (typeof head === 'string') {
-        flawed.push(`${path.relative(folder!, file)}: ${head}`);
-        continue;
-      }
-      shelves.push(new Map([[head.hash, head.segment]]));
-      found.set(head.hash, [...(found.get(head.hash) ?? []), file]);
-    }
-    this.#found = found;
-    return { shelf: joinShelves(...shelves), flawed };
+  look(): Look {
+    return this.#reader.look(this.memory.now.folder);
   }
 
   /** The names under which this machine writes and wrote. */
@@ -469,30 +428,6 @@ export class SharedFolder {
       if (name.endsWith(PART)) this.#files.remove(path.join(home, name));
   }
 
-  #readOnce(file: string): ReadHead | string {
-    try {
-      const { bytes, time } = this.#files.stamp(file);
-      if (bytes > MOST_BYTES) return 'it is larger than any that Rungwise writes';
-      const key = `${file}\n${bytes}\n${time}`;
-      const known = this.#read.get(key) ?? this.#options.heads?.get(key);
-      if (known) {
-        this.#read.set(key, known);
-        return known;
-      }
-      const read = this.#readFile(file);
-      if (read.kind !== 'whole') return FLAWS[read.kind];
-      const head = { hash: read.hash, segment: shelved(read.segment) };
-      this.#read.set(key, head);
-      if (head.segment.batch ?? head.segment.recording) this.#options.heads?.set(key, head);
-      return head;
-    } catch (error) {
-      return `it cannot be read: ${inWords(error)}`;
-    }
-  }
-
-  /** @throws Error where it cannot be read. */
-  #readFile = (file: string): SegmentReading => readSegment(this.#files.read(file));
-
   #highestOf = (home: string): number =>
     this.#files
       .inside(home)
@@ -501,6 +436,13 @@ export class SharedFolder {
 }
 
 type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead' | 'again'>;
+
+/** What it stands for stays. */
+const emptied = ({ writer, number, written, instead, again }: OnShelf): Segment => ({
+  ...{ writer, number, written },
+  ...(instead ? { instead } : {}),
+  ...(again ? { again } : {}),
+});
 
 /** What a file holds, in the list of what was written; undefined where it was emptied. */
 function contentOf({ parcel, batch, recording }: OnShelf) {
@@ -516,13 +458,6 @@ const SMALL_FACTS = 400;
 const SMALL_BYTES = 300_000;
 /** More than a class sends in years. */
 const MOST_TAKEN = 20_000;
-const MOST_BYTES = 64_000_000;
-
-const FLAWS = {
-  partial: 'it is still on its way',
-  spoilt: 'it is not what was written; ask for it again',
-  newer: 'a newer Rungwise wrote it; update this one',
-} as const;
 
 const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
   ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },

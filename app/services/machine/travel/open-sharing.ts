@@ -11,7 +11,7 @@ import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { LOST } from '../shared/memory.ts';
-import type { KeptHeads } from '../shared/shared-folder.ts';
+import type { KeptHeads } from '../shared/shelf-reader.ts';
 import { openKeptWrites } from './own/kept-writes.ts';
 import { GivenRecordings } from './given-recordings.ts';
 import { Travel } from './travel.ts';

@@ -160,6 +160,29 @@ describe('two machines of one player', () => {
     }
   });
 
+  it('have one order for what was played and said at the very same moment', async () => {
+    const [laptop, desktop] = await two();
+    const at = '9999-12-30T23:59:59.999Z';
+    for (const [one, ids] of [
+      [laptop, ['b', 'd']],
+      [desktop, ['a', 'c']],
+    ] as const) {
+      for (const id of ids) await one.call('log.append', { entries: [passEntry(id, { at })] });
+      const own = { id: 'self', name: 'Ada', since: at, assignments: [] };
+      const comments = ids.map((id) => ({ id, at, by: 'Ada', text: id }));
+      await one.done('students.save', { student: { ...own, comments } });
+    }
+    await meet(laptop, desktop);
+    for (const one of [laptop, desktop]) {
+      const { passes } = await one.call('log.passes', {});
+      expect(passes.map(({ id }) => id)).toEqual(['a', 'b', 'c', 'd']);
+      const latest = await one.call('log.passes', { latest: 2 });
+      expect(latest.passes.map(({ id }) => id)).toEqual(['c', 'd']);
+      const [desk] = (await one.call('students.list', {})).students;
+      expect(desk!.comments.map(({ id }) => id)).toEqual(['a', 'b', 'c', 'd']);
+    }
+  });
+
   it('leave devices, delays and loudness where they are', async () => {
     const [laptop, desktop] = await two();
     const here = { masterLevel: 0.9, inputDevice: 'Box', theme: 'dark' as const };

@@ -8,7 +8,8 @@ import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
 import { writesFile } from '../../shared/memory.ts';
-import type { FileOf, KeptHeads, ReadHead, Written } from '../../shared/shared-folder.ts';
+import type { FileOf, Written } from '../../shared/shared-folder.ts';
+import type { KeptHeads, ReadHead } from '../../shared/shelf-reader.ts';
 
 const FORM = `
   create table if not exists about (name text primary key, value text not null) without rowid;
