@@ -25,7 +25,7 @@ export type ReadBriefly = (asked: BrieflyAsked) => readonly LevelPass[];
  * found is one. To parse it takes twice as long as all the rest.
  */
 const BRIEF = `
-  select instant, row, bars, sitting, day, verdict, source, seconds, quarters,
+  select instant, id, bars, sitting, day, verdict, source, seconds, quarters,
     record glob '*cold":true*' as cold, record glob '*underrun":true*' as underrun
   from passes
   where unit in (select units.ref from units join desks on desks.ref = units.desk
@@ -35,7 +35,7 @@ const BRIEF = `
 
 type Row = Pick<PassRecord, 'verdict' | 'source'> & {
   readonly instant: number;
-  readonly row: number;
+  readonly id: string;
   readonly bars: number;
   readonly sitting: number;
   readonly day: IsoDate;
@@ -68,7 +68,7 @@ export function readBriefly(database: DatabaseSync): ReadBriefly {
     const prints = bars === undefined ? null : JSON.stringify(bars);
     const rows = brief.all(desk, chart, key, key, since, until, prints, prints);
     return (rows as unknown as Row[])
-      .sort((a, b) => a.instant - b.instant || a.row - b.row)
+      .sort((a, b) => a.instant - b.instant || (a.id < b.id ? -1 : 1))
       .map((row): LevelPass => {
         const pass = {
           at: `${row.day}T00:00:00Z`,

@@ -124,7 +124,7 @@ export function readWords(database: DatabaseSync, desk: string): readonly WordOn
     .prepare(
       `${PASSES} where passes.desk = (select ref from desks where name = ?) and id in
          (select pass from amendments where desk = passes.desk and record ->> '$.source' = 'teacher')
-       order by instant, row`,
+       order by instant, id`,
     )
     .all(desk) as unknown as PassRow[];
   const restorer = new Restorer(database);
