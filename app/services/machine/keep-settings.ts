@@ -33,6 +33,6 @@ export function keepSettings(settings: SettingsStore, standing: StandingProblems
 
 const settingsUnwritable = (error: unknown): Problem => ({
   code: SETTINGS_UNWRITABLE,
-  message: `The settings can't be written to disk: ${inWords(error)}. They hold until the program ends.`,
+  message: `The settings (settings.json in the data folder) can't be written to disk: ${inWords(error)}. They hold until the program ends.`,
   cure: 'Make room on the disk or allow writing to the data folder; they are then written by themselves.',
 });

@@ -287,6 +287,7 @@ test.each([
   ['a capo beyond the octave', 'capo: 15', 'capo: 3'],
   ['a capo in a word', 'capo: third fret', 'capo: 3'],
   ['the key of', 'key of G', 'key: G'],
+  ['a key on H with a sharp', 'key: H#', 'key: B#'],
   ['groups miscounted', 'meter: 7/8 (2+2+2)', 'meter: 7/8 (2+2+3)'],
   ['a string short', 'shape C = 32010', 'shape C = x32010'],
   ['a string too many', 'shape G = 3200033', 'shape G = 320003'],

@@ -22,6 +22,7 @@ import type { Beside } from '../../contract/archives.ts';
 import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
 import { assertHere, type DataFolder } from '../store/data-folder.ts';
 import { fileName } from '../store/file-name.ts';
+import { bears, freeFile, readText, readWhole } from './chart-file.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
 import {
   badFile,
@@ -34,14 +35,12 @@ import {
   unreadable,
 } from './chart-problems.ts';
 import { type ChartVersion, ChartVersions } from './chart-versions.ts';
+import { DeletedCharts } from './deleted-charts.ts';
 import { makeFolder } from '../store/make-folder.ts';
+import { watchFolder } from '../store/watch-folder.ts';
 
 /** What held all charts in the earlier form of the data folder. */
 export const OLD_CHARTS = 'charts.json';
-/** Deleted charts that can still be brought back. */
-const KEPT_REMOVED = 50;
-/** Largest text that is opened, in bytes: many times the longest chart. */
-const MOST_BYTES = 4_000_000;
 
 export interface ChartFolderOptions {
   readonly folder: DataFolder;
@@ -54,7 +53,7 @@ export interface ChartFolderOptions {
 export class ChartFolder {
   readonly #options: ChartFolderOptions;
   readonly #charts: string;
-  readonly #removed: string;
+  readonly #deleted: DeletedCharts;
   readonly #versions: ChartVersions;
   /** By file. */
   #known: Known = new Map();
@@ -76,7 +75,7 @@ export class ChartFolder {
     this.#options = options;
     const { directory } = options.folder;
     this.#charts = path.join(directory, 'charts');
-    this.#removed = path.join(directory, 'removed-charts');
+    this.#deleted = new DeletedCharts(directory);
     this.#versions = new ChartVersions(directory);
     const isNew = !fs.existsSync(this.#charts) && !fs.existsSync(path.join(directory, OLD_CHARTS));
     if (isNew && options.folder.writable) this.#begin();
@@ -90,7 +89,11 @@ export class ChartFolder {
     const problems = [...this.#news, ...changed, ...flaws];
     this.#news = [];
     this.#changed.clear();
-    return { charts: entries.map((entry) => this.#listed(entry)), removed: this.#bin(), problems };
+    return {
+      charts: entries.map((entry) => this.#listed(entry)),
+      removed: this.#deleted.listed(),
+      problems,
+    };
   }
 
   /** Fails with the mistakes of its text. */
@@ -149,12 +152,7 @@ export class ChartFolder {
     if (!entry) return fail(notThere(id));
     try {
       assertHere(this.#options.folder);
-      makeFolder(this.#removed);
-      const target = freeFile(this.#removed, path.basename(entry.file, CHART_SUFFIX));
-      fs.renameSync(entry.file, target);
-      const now = this.#options.now();
-      fs.utimesSync(target, now, now);
-      for (const old of this.#binned().slice(KEPT_REMOVED)) fs.rmSync(old.file);
+      this.#deleted.take(entry.file, this.#options.now());
       return ok(null);
     } catch (error) {
       return fail(notSaved(error));
@@ -162,12 +160,10 @@ export class ChartFolder {
   }
 
   restore(id: string): Result<Chart> {
-    const binned = this.#binned().find((entry) => entry.id === id);
-    if (!binned) return fail(notThere(id));
     try {
       assertHere(this.#options.folder);
-      const target = freeFile(this.#charts, path.basename(binned.file, CHART_SUFFIX));
-      fs.renameSync(binned.file, target);
+      const target = this.#deleted.giveBack(id, this.#charts);
+      if (target === undefined) return fail(notThere(id));
       const entry = readEntry(target, stampOf(target)!);
       this.#known = new Map(this.#known).set(target, entry);
       return this.open(entry.id);
@@ -203,7 +199,7 @@ export class ChartFolder {
 
   /** Charts in the copies that are neither in the library nor among the deleted ones. */
   lost(): readonly (ChartVersion & { readonly id: string; readonly title: string })[] {
-    const here = [...this.#look(), ...this.#binned()].map(({ id }) => id);
+    const here = [...this.#look(), ...this.#deleted.entries()].map(({ id }) => id);
     return this.#versions.others(new Set(here));
   }
 
@@ -229,7 +225,7 @@ export class ChartFolder {
 
   /** Every file of the library and of the deleted charts, with its place in an archive. */
   files(): readonly { readonly name: string; readonly file: string }[] {
-    return [...this.#look(), ...this.#binned()].map(({ file }) => ({
+    return [...this.#look(), ...this.#deleted.entries()].map(({ file }) => ({
       name: `${path.basename(path.dirname(file))}/${path.basename(file)}`,
       file,
     }));
@@ -274,30 +270,14 @@ export class ChartFolder {
 
   /** Calls back when files were changed by others. Returns the function that stops watching. */
   watch(changed: () => void): () => void {
-    if (!fs.existsSync(this.#charts)) return () => undefined;
-    let timer: NodeJS.Timeout | undefined;
-    const look = (): void => {
+    return watchFolder(this.#charts, () => {
       const before = this.#known;
       const entries = this.#look();
       const other = entries.filter(({ file, stamp }) => before.get(file)?.stamp !== stamp);
       if (other.length === 0 && entries.length === before.size) return;
       for (const entry of other) this.#read(entry);
       changed();
-    };
-    try {
-      const watcher = fs.watch(this.#charts, { persistent: false }, () => {
-        clearTimeout(timer);
-        timer = setTimeout(look, SETTLE_MS).unref();
-      });
-      // A folder that goes away ends the watch; the lists are read anew all the same.
-      watcher.on('error', () => watcher.close());
-      return () => {
-        clearTimeout(timer);
-        watcher.close();
-      };
-    } catch {
-      return () => undefined;
-    }
+    });
   }
 
   #keepVersion({ id, file, copyOf }: ChartEntry, always = false): void {
@@ -399,54 +379,6 @@ export class ChartFolder {
     const other = freeFile(this.#charts, `${name} (changed elsewhere ${day})`);
     fs.renameSync(entry.file, other);
     this.#news.push(keptBoth(entry.title, other));
-  }
-
-  #binned(): readonly ChartEntry[] {
-    const entries = indexCharts(this.#removed, new Map());
-    const time = ({ file }: ChartEntry): number => fs.statSync(file).mtimeMs;
-    return entries.toSorted((a, b) => time(b) - time(a));
-  }
-
-  #bin(): ChartLibrary['removed'] {
-    return this.#binned().map(({ id, title, file }) => ({
-      id,
-      title,
-      at: isoTimeOf(fs.statSync(file).mtime),
-    }));
-  }
-}
-
-/** Files are written in several steps by many programs; a look waits for them. */
-const SETTLE_MS = 300;
-
-function readWhole({ file, id }: ChartEntry): Result<Chart> {
-  try {
-    const read = readChartText(readText(file), id);
-    return read.ok ? ok({ ...read.value, id }) : read;
-  } catch (error) {
-    return fail(unreadable(file, error));
-  }
-}
-
-/** @throws Error for a file that is no chart by its size or its bytes. */
-function readText(file: string): string {
-  const { size } = fs.statSync(file);
-  if (size > MOST_BYTES) throw new Error(`it has ${size} bytes, and no chart is so long`);
-  return fs.readFileSync(file, 'utf8');
-}
-
-/** Is the file called by this title, or by it and a number? */
-const bears = (file: string, title: string): boolean =>
-  path
-    .basename(file, CHART_SUFFIX)
-    .replace(/ \(\d+\)$/, '')
-    .toLowerCase() === fileName(title).toLowerCase();
-
-/** A name nobody has yet. @param own may be had. */
-function freeFile(folder: string, name: string, own?: string): string {
-  for (let n = 1; ; n++) {
-    const file = path.join(folder, `${name}${n === 1 ? '' : ` (${n})`}${CHART_SUFFIX}`);
-    if (file === own || !fs.existsSync(file)) return file;
   }
 }
 

@@ -1,0 +1,53 @@
+// Deleted charts: files that were moved aside, the latest of which can be brought back.
+import fs from 'node:fs';
+import path from 'node:path';
+import { isoTimeOf } from '../../../core/base/iso-time.ts';
+import { CHART_SUFFIX } from '../../../core/chart/notation/chart-text.ts';
+import type { ChartLibrary } from '../../contract/contract.ts';
+import { makeFolder } from '../store/make-folder.ts';
+import { freeFile } from './chart-file.ts';
+import { type ChartEntry, indexCharts } from './chart-index.ts';
+
+/** Those that can still be brought back. */
+const KEPT = 50;
+
+export class DeletedCharts {
+  readonly #folder: string;
+
+  constructor(dataFolder: string) {
+    this.#folder = path.join(dataFolder, 'removed-charts');
+  }
+
+  /** Deleted last comes first. */
+  entries(): readonly ChartEntry[] {
+    return indexCharts(this.#folder, new Map()).toSorted((a, b) => deletedAt(b) - deletedAt(a));
+  }
+
+  listed(): ChartLibrary['removed'] {
+    return this.entries().map((entry) => ({
+      id: entry.id,
+      title: entry.title,
+      at: isoTimeOf(new Date(deletedAt(entry))),
+    }));
+  }
+
+  /** @throws Error where the file could not be moved. */
+  take(file: string, now: Date): void {
+    makeFolder(this.#folder);
+    const target = freeFile(this.#folder, path.basename(file, CHART_SUFFIX));
+    fs.renameSync(file, target);
+    fs.utimesSync(target, now, now);
+    for (const old of this.entries().slice(KEPT)) fs.rmSync(old.file);
+  }
+
+  /** Moves the file into that folder, and returns where it is now; undefined where there is none. */
+  giveBack(id: string, folder: string): string | undefined {
+    const entry = this.entries().find((one) => one.id === id);
+    if (!entry) return undefined;
+    const target = freeFile(folder, path.basename(entry.file, CHART_SUFFIX));
+    fs.renameSync(entry.file, target);
+    return target;
+  }
+}
+
+const deletedAt = ({ file }: ChartEntry): number => fs.statSync(file).mtimeMs;
