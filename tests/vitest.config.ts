@@ -32,7 +32,7 @@ export default defineConfig({
     server: { deps: { inline: ['electron-store'] } },
     setupFiles: ['tests/setup.ts'],
     // With room for a machine that does other things as well.
-    testTimeout: 120_000,
+    testTimeout: 300_000,
     // Asked for by `npm run coverage`: the shell and the machine side, which must not lose what was played.
     coverage: {
       provider: 'v8',

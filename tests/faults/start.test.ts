@@ -68,7 +68,7 @@ async function redeem(address: string): Promise<number> {
 
 const ADDRESS = /^(http:\/\/127\.0\.0\.1:\d+\/\?token=\S+)$/m;
 
-describe('npm start', { timeout: 120_000 }, () => {
+describe('npm start', () => {
   it('prints the address alone on a line, serves it, and ends well when told to stop', async () => {
     const { child, said, ended } = start('--no-open');
     const address = ADDRESS.exec(await said(ADDRESS))?.[1];

@@ -8,7 +8,7 @@ import { quantile } from '../bench/bench.ts';
 
 const installed = existsSync(SOUND_FONT);
 
-it.runIf(installed)('judges clean and jazz notes as the goals ask', { timeout: 240_000 }, () => {
+it.runIf(installed)('judges clean and jazz notes as the goals ask', () => {
   const figures = lineFigures({
     ...HELD_OUT_LINES,
     timbres: ['clean', 'jazz'],

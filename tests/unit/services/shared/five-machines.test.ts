@@ -9,7 +9,7 @@ const days = async (count: number) => {
 };
 
 describe('five machines of one player', () => {
-  it('agree in the end; no pass is lost or doubled', { timeout: 120_000 }, async () => {
+  it('agree in the end; no pass is lost or doubled', async () => {
     const outcome = await liveMonths({ days: 7, seed: 1 });
     expect(outcome).toMatchObject({ differences: [], lost: [], doubled: [], missing: [] });
     expect(outcome.passes).toBeGreaterThan(20);
@@ -17,7 +17,7 @@ describe('five machines of one player', () => {
     expect(outcome.rounds).toBeLessThan(6);
   });
 
-  it('live the same days from the same seed', { timeout: 120_000 }, async () => {
+  it('live the same days from the same seed', async () => {
     const [one, again] = [await days(4), await days(4)];
     expect(one).toEqual(again);
     expect(one.passes).toBeGreaterThan(5);
