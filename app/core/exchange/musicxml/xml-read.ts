@@ -30,6 +30,13 @@ interface OpenNode {
 /** Most elements of a score have none. */
 const NO_CHILDREN: XmlNode[] = [];
 Object.freeze(NO_CHILDREN);
+const NO_ATTRIBUTES = Object.create(null) as Record<string, string>;
+Object.freeze(NO_ATTRIBUTES);
+
+function isEmpty(attributes: Record<string, string>): boolean {
+  for (const _name in attributes) return false;
+  return true;
+}
 
 /** The root element. A document type is allowed and never fetched; one that defines anything is refused. */
 export function readXml(text: string, limits: XmlLimits): Result<XmlNode> {
@@ -53,13 +60,15 @@ class TreeReader {
     position: false,
   });
   private readonly open: OpenNode[] = [];
-  private readonly counts = new Map<string, number>();
+  /** How many more elements of a name may come, for names that have a limit. */
+  private readonly left: Map<string, number>;
   private nodes = 0;
   private root?: XmlNode;
   private found?: Problem;
 
   constructor(limits: XmlLimits) {
     this.limits = limits;
+    this.left = new Map(Object.entries(limits.most));
     // The first fault is all that is told; a parser that goes on may find one at every character.
     this.parser.on('error', ({ message }) => {
       throw new Broken(message);
@@ -99,13 +108,12 @@ class TreeReader {
 
   private start(name: string, attributes: Record<string, string>): void {
     if (this.found) return;
-    const count = (this.counts.get(name) ?? 0) + 1;
-    this.counts.set(name, count);
-    const { most: limits } = this.limits;
-    const most = own(limits, name);
-    if (++this.nodes > this.limits.nodes || (most !== undefined && count > most)) {
+    // Only what has a limit is counted by its name: a score has tens of thousands of elements.
+    const left = this.left.get(name);
+    if (left !== undefined) this.left.set(name, left - 1);
+    if (++this.nodes > this.limits.nodes || left === 0) {
       const what =
-        most !== undefined && count > most ? `${most} <${name}>` : `${this.limits.nodes}`;
+        left === 0 ? `${own(this.limits.most, name) ?? 0} <${name}>` : `${this.limits.nodes}`;
       return this.stop(
         problem('xml-many', `the file has more than ${what} elements`, 'Choose a shorter piece.'),
       );
@@ -116,18 +124,22 @@ class TreeReader {
         problem('file-deep', message, 'Choose a file that a notation program wrote.'),
       );
     }
-    this.open.push({ name, attributes, children: NO_CHILDREN, text: '' });
+    const kept = isEmpty(attributes) ? NO_ATTRIBUTES : attributes;
+    this.open.push({ name, attributes: kept, children: NO_CHILDREN, text: '' });
   }
 
   private addText(text: string): void {
     const node = this.open.at(-1);
-    if (node && !this.found) node.text += text;
+    if (!node || this.found) return;
+    // The room between elements is most of a file's text, and none of it is kept.
+    if (node.text !== '') node.text += text;
+    else node.text = text.trimStart();
   }
 
   private end(): void {
     const node = this.open.pop();
     if (!node || this.found) return;
-    node.text = node.text.trim();
+    if (node.text !== '') node.text = node.text.trimEnd();
     const parent = this.open.at(-1);
     if (!parent) this.root = node;
     else if (parent.children === NO_CHILDREN) parent.children = [node];
