@@ -7,6 +7,7 @@ import type { NoteNames } from '../model/chord.ts';
 import { MAX_SECTIONS, MAX_TITLE } from '../model/limits.ts';
 import { GUESS_MARK } from '../chart/edit/guess.ts';
 import type { TypedParts } from '../chart/notation/add-sections.ts';
+import { withBorrowedBars } from './borrowed-bars.ts';
 import type { DraftBar, Sheet, SheetLine, SheetSection } from './model.ts';
 
 export interface Draft extends TypedParts {
@@ -29,8 +30,9 @@ export function draftOf(
   taken: readonly string[] = [],
   names: NoteNames | undefined = sheet.names,
 ): Draft {
-  const guesses: string[] = [];
-  const named = uniqueSections(sheet.sections, taken);
+  const { sections: read, notes } = withBorrowedBars(sheet.sections);
+  const guesses: string[] = [...notes];
+  const named = uniqueSections(read, taken);
   const meter = sheet.meter ?? '4/4';
   if (sheet.tempo === undefined) guesses.push(`No tempo is written; ♩ = ${USUAL_TEMPO} is put in.`);
   if (sheet.meter === undefined) guesses.push('No meter is written; 4/4 is put in.');

@@ -172,3 +172,23 @@ describe('the draft', () => {
     expect(unwrap(parseChart(text)).sections).toHaveLength(1);
   });
 });
+
+describe('a verse of words alone', () => {
+  const first = 'Verse 1:\nG           D\nDown by the water\nC       G\nup to the mill\n\n';
+
+  test('is sung to the bars of the verse above', () => {
+    const { text, guesses } = draftOf(
+      readSheet(`${first}Verse 2:\nOut on the meadow\nback to the hill`),
+    );
+    expect(text).toContain('[Verse 2]\n# bars guessed\n| G | D |\nwords: | Out on the | meadow |');
+    expect(guesses).toContain('Verse 2 has no chords of its own; it takes those of Verse 1.');
+  });
+
+  test('of another length is left out, and that is said with its lines', () => {
+    const { text, guesses } = draftOf(
+      readSheet(`${first}Verse 2:\nOut on the meadow\nback to the hill\nand home`),
+    );
+    expect(text).not.toContain('Verse 2');
+    expect(guesses).toContain('Lines 8 to 10, Verse 2, are words without chords and are left out.');
+  });
+});
