@@ -19,6 +19,7 @@ import {
   student,
   takeSheet,
 } from '../../../support/machines/lesson.ts';
+import { record, soundOf, webm } from '../../../support/recordings.ts';
 import { openWorld, type World } from '../../../support/machines/own-machines.ts';
 
 if (!davInstalled()) console.warn(DAV_MISSING);
@@ -144,5 +145,58 @@ describe.skipIf(!davInstalled())('over a server', () => {
     const left = fs.readdirSync(path.join(server.folder, 'Ben', 'rungwise-shared'));
     expect(left.every((writer) => writer.startsWith('ben'))).toBe(true);
     expect(fs.existsSync(path.join(server.folder, 'Ada'))).toBe(true);
+  });
+
+  it('a recording is heard byte for byte through the lock, lies there unread, and is taken back', async () => {
+    const teacher = await start('teacher', AT);
+    const ada = await start('ada', AT);
+    const toTeacher = await lineTo('');
+    const toAda = await lineTo('');
+    const passphrase = 'nine invented harbour lanterns';
+    await connect(teacher, toTeacher);
+    await teacher.done('shared.lock', { passphrase });
+    await teacher.done('charts.save', { chart });
+    const listed = student('id-ada', 'Ada');
+    await teacher.done('students.save', { student: listed });
+    await teacher.done('shared.post', {
+      ...{ kind: 'sheet', student: listed.id, name: 'Ada.rungsheet', text: sheetOf(listed) },
+    });
+    await meet(teacher);
+    await connect(ada, toAda);
+    await ada.done('shared.lock', { passphrase });
+    await meet(ada);
+    await takeSheet(ada);
+
+    const sound = webm(300_000);
+    const { note } = await record(ada, sound);
+    await ada.done('shared.giveRecording', { id: note.id, to: 'id-ada' });
+    // The line breaks in the middle of it, once.
+    let broke = 0;
+    toAda.fault = ({ method }) =>
+      method === 'PUT' && broke++ === 0 ? { kind: 'cut-there', bytes: 90_000 } : undefined;
+    await meet(ada);
+    await meet(ada);
+    expect(broke).toBeGreaterThan(1);
+    await meet(teacher);
+    const [heard, ...more] = await teacher.call('shared.recordings', {});
+    expect([heard?.note, more]).toEqual([note, []]);
+    await teacher.done('shared.openRecording', { id: heard!.file });
+    expect(await soundOf(teacher, heard!.file, 'shared.recordingPart')).toEqual(sound);
+
+    // Nothing on the server can be read without the passphrase.
+    const onServer = fs
+      .readdirSync(server.folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile() && entry.name.includes('.rungshare'))
+      .map((entry) => fs.readFileSync(path.join(entry.parentPath, entry.name)));
+    expect(onServer.length).toBeGreaterThan(1);
+    for (const content of onServer) {
+      expect(content.subarray(0, 21).toString()).toBe('age-encryption.org/v1');
+      expect(content.includes(note.chart.title)).toBe(false);
+    }
+
+    await ada.done('shared.takeBack', { id: note.id });
+    await meet(ada);
+    await meet(teacher);
+    expect(await teacher.call('shared.recordings', {})).toEqual([]);
   });
 });
