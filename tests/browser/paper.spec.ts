@@ -171,6 +171,16 @@ test('a song of three sections stands on two pages, its leads with strings, stem
   const ending = sheet.getByRole('list', { name: 'Altered ending of Chorus' });
   await expect(ending.getByText(/^strokes: down/).first()).toBeAttached();
 
+  // With its ladders and signs, of which only those that stand on it are explained.
+  await expect(sheet.getByText('hammer-on: the second note is not picked')).toBeVisible();
+  await expect(sheet.getByText('vibrato')).toHaveCount(0);
+  const pagesOf = async () => {
+    await page.emulateMedia({ media: 'print' });
+    const whole = await page.pdf({ preferCSSPageSize: true, printBackground: false });
+    await page.emulateMedia({ media: 'screen' });
+    return Number(/\/Count (\d+)/.exec(whole.toString('latin1'))![1]);
+  };
+  expect(await pagesOf()).toBe(2);
   for (const name of ['Ladders to tick', 'Signs explained']) {
     await page.getByRole('switch', { name }).or(page.getByLabel(name)).first().click();
   }
