@@ -148,6 +148,16 @@ describe('a shared folder', () => {
     expect(fs.readFileSync(filesOf()[0]!, 'utf8')).not.toContain('of ada');
   });
 
+  it('waits for nothing that was gathered into a file which was emptied later', () => {
+    const [teacher, student] = two();
+    for (let n = 1; n <= 9; n++) unwrap(teacher.post(parcel(`of ada ${n}`)));
+    unwrap(teacher.post(parcel('of ben', 'ben')));
+    expect(filesOf().length).toBeLessThan(9);
+    unwrap(teacher.forget('ada'));
+    expect(student.state().writers.every(({ missing }) => missing.length === 0)).toBe(true);
+    for (const file of filesOf()) expect(fs.readFileSync(file, 'utf8')).not.toContain('of ada');
+  });
+
   it('takes away all that it wrote, in every place, and leaves what others wrote', () => {
     const [teacher, student] = two();
     unwrap(teacher.post(parcel('to all')));
