@@ -93,6 +93,7 @@ function sign(place: Place): string | Change | readonly Change[] | undefined {
 
 /** "R R" is one silence that goes on. */
 function rests({ line, span }: Place): readonly Change[] {
+  if (line.length > 240) return [{ text: 'N.C.', span }];
   return [...line.matchAll(/(?<=[\s|(])[Rr](?=[\s|)]|$)/gu)].map(({ index }) => ({
     text: /(?<=[\s|(])[Rr]\s+$/u.test(line.slice(0, index)) ? '/' : 'N.C.',
     span: { line: span.line, column: index + 1, length: 1 },

@@ -8,6 +8,9 @@ import { type Change, type Place, fieldOf } from './cure.ts';
 const DEGREES = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'];
 const STEPS = { major: [0, 2, 4, 5, 7, 9, 11], minor: [0, 2, 3, 5, 7, 8, 10] } as const;
 
+/** Characters of a line that is cured as a whole: each of its signs asks for it anew. */
+const LONGEST = 240;
+
 /** A number of the key with what belongs to it: b7, 6-, 5sus4, 57, ii7, V/… is none. */
 const NUMBER = /^([#b♯♭])?([1-7]|[IViv]{1,3})(m|-|°|dim)?((?:maj7|7|sus[24]?|6|9|add9|\+)?)$/u;
 
@@ -25,6 +28,7 @@ export function degreeOverBass({ typed, lines }: Place): string | undefined {
 export function degrees({ typed, span, line, lines }: Place): readonly Change[] | undefined {
   const home = readKey(fieldOf(lines, 'key') ?? '');
   if (!home.ok || chordOn(typed, home.value) === undefined) return undefined;
+  if (line.length > LONGEST) return [{ text: chordOn(typed, home.value)!, span }];
   return [...line.matchAll(/(?<=[\s|(])[^\s|()]+(?=[\s|)]|$)/gu)].flatMap(({ 0: one, index }) => {
     const text = chordOn(one, home.value);
     return text === undefined

@@ -33,6 +33,9 @@ export function withLeadCure(
 const isTune = (edits: readonly TextEdit[]): boolean =>
   edits.length > 1 && edits.every(({ text }) => /^[1-6]\//u.test(text));
 
+/** Signs of a tune that is placed as a whole; each of its names asks for it anew. */
+const LONGEST_TUNE = 64;
+
 function tokenEdits(
   { code, message }: Problem,
   token: LeadToken,
@@ -41,7 +44,7 @@ function tokenEdits(
   setting: Setting,
 ): readonly TextEdit[] | undefined {
   const all = tokensOf(part.text).flatMap(({ tokens }) => tokens);
-  if (code === 'lead-token' && isNoteName(token.text, all)) {
+  if (code === 'lead-token' && all.length <= LONGEST_TUNE && isNoteName(token.text, all)) {
     // One name is hardly alone: a tune typed by its names is placed as a whole.
     const placed = placedNames(all, namedStrings(setting.tuning));
     return all.flatMap((one) => {
