@@ -95,7 +95,7 @@ it(
         expect(answer.problem?.cure, kind).toMatch(/folder/);
       }
       // Nothing is lost from sight meanwhile, wherever it stands.
-      expect((await ids(view)).at(-1), kind).toBe(all.at(-1));
+      expect(await ids(view), kind).toContain(all.at(-1));
       undo();
       expect(await append(), `after ${kind}`).toEqual({ stored: 1, pending: 0 });
       expect((await view.call('host.info', {})).problems, `after ${kind}`).toEqual([]);
@@ -103,7 +103,7 @@ it(
     }
     host!.close();
     const again = open();
-    expect(await ids(again)).toEqual(all);
+    expect((await ids(again)).toSorted()).toEqual(all.toSorted());
     expect(fullFlaw(host!.log()!.database)).toBeUndefined();
     told(
       `moved, replaced or robbed of its lock ${SCALE.moves} times: ${all.length} passes, ${waited} of them waited, 0 lost`,
@@ -200,7 +200,7 @@ describe.runIf(canMount)('a disk of its own', () => {
       pending: 0,
     });
     host!.close();
-    expect(await ids(open())).toEqual(['x', 'y', 'a', 'b']);
+    expect((await ids(open())).toSorted()).toEqual(['a', 'b', 'x', 'y']);
     expect(fullFlaw(host!.log()!.database)).toBeUndefined();
   });
 
