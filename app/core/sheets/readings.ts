@@ -228,7 +228,7 @@ export function readingsOf(
   if (sounds && (inline || row >= 2))
     out.push({
       kind: 'inline',
-      cost: line.label?.known === 'name' && PARTED.has(line.label.parted) ? 2 : 0,
+      cost: line.label && NAMING.has(line.label.known) && PARTED.has(line.label.parted) ? 2 : 0,
     });
   if (!(sounds && inline) && row < NEVER) out.push({ kind: 'row', cost: row });
   const named = nameCost(line.label, line);
@@ -252,6 +252,7 @@ export function readingsOf(
   return out;
 }
 
+const NAMING: ReadonlySet<Label['known']> = new Set(['name', 'weak']);
 const PARTED: ReadonlySet<Label['parted']> = new Set(['colon', 'sign', 'bracket']);
 
 /** A sentence that says something rather than being sung. */
@@ -360,7 +361,10 @@ function headingReadings(
   }
   if (label.known === 'own')
     return readings.filter(({ rest: kind }) => kind === 'row' || kind === 'bars');
-  if (label.parted === 'colon' || label.known === 'number' || (margin && label.parted === 'room'))
+  // "E. Larkin" is a name.
+  const initial = label.known === 'letter' && label.frame !== 'colon';
+  const parted = label.parted === 'colon' || (margin > 0 && label.parted === 'room');
+  if (label.known === 'number' || (parted && !initial))
     add('words', wordsCost(tokens, rest) + (label.known === 'letter' ? 1.5 : 0.4) - margin);
   // "Chorus - all together", "Outro, slowing down": a remark behind the name.
   const short = rest.trim().split(/\s+/u).length;

@@ -22,12 +22,15 @@
 // columns, names in the margin, a space behind every bracket, what pages of the web set below. A tenth (60 sheets, 1783
 // chords, likewise, read once after the ninth was mended) had 95.3 %, 95.2 % and 83.3 %: names in parentheses that no list
 // has, a dash behind the name where chords stand in brackets, “Ref.:” in the margin, a type that too little spoke for.
-// The causes of all those faults are mended since.
+// The causes of all those faults are mended since. An eleventh (60 sheets, 2237 chords, by the writer of the ninth and tenth,
+// read once after both were mended) had 98.3 %, 98.3 % and 90 %: a name before chords in brackets, an initial taken for the
+// name of a part, and four chords a letter or two off in types of uneven widths. The first two causes are mended; it has
+// 99.8 %, 100 % and 93.3 % now.
 import { expect, test } from 'vitest';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
 import { readSheet } from '../../../app/core/sheets/read.ts';
-import { APART } from '../../support/sheets/apart/sets.ts';
+import { APART, LATEST } from '../../support/sheets/apart/sets.ts';
 import { LAST } from '../../support/sheets/fresh-last.ts';
 import { CHOSEN, ONCE, TUNED } from '../../support/sheets/fresh.ts';
 import { HELD_OUT, THIRD } from '../../support/sheets/held-out.ts';
@@ -43,6 +46,13 @@ test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => 
 test('the shares', () => {
   expect(all).toHaveLength(569);
   expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
+});
+
+test('the latest set, not all of whose faults are mended', () => {
+  const { chords, sections, faultless } = sharesOf(LATEST.map(scoreHeldOut));
+  expect(chords).toBeGreaterThanOrEqual(0.99);
+  expect(sections).toBeGreaterThanOrEqual(0.95);
+  expect(faultless).toBeGreaterThanOrEqual(0.9);
 });
 
 test('every one of them becomes a chart without a mistake', () => {

@@ -1,4 +1,4 @@
-// Ten sets of sheets that others wrote without looking at the reader. All words are invented.
+// Eleven sets of sheets that others wrote without looking at the reader. All words are invented.
 import { readFileSync } from 'node:fs';
 import type { HeldOut } from '../held-out.ts';
 
@@ -25,3 +25,6 @@ export const APART: readonly HeldOut[] = [
   'ninth',
   'tenth',
 ].flatMap(setOf);
+
+/** Read once, at the end; some of its faults are still to be mended. */
+export const LATEST: readonly HeldOut[] = setOf('eleventh');
