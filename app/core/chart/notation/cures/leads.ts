@@ -33,8 +33,8 @@ export function withLeadCure(
 const isTune = (edits: readonly TextEdit[]): boolean =>
   edits.length > 1 && edits.every(({ text }) => /^[1-6]\//u.test(text));
 
-/** Signs of a tune that is placed as a whole; each of its names asks for it anew. */
-const LONGEST_TUNE = 64;
+/** Characters of a part that is placed as a whole; each of its names asks for it anew. */
+const LONGEST_TUNE = 240;
 
 function tokenEdits(
   { code, message }: Problem,
@@ -43,8 +43,9 @@ function tokenEdits(
   where: LeadWhere,
   setting: Setting,
 ): readonly TextEdit[] | undefined {
-  const all = tokensOf(part.text).flatMap(({ tokens }) => tokens);
-  if (code === 'lead-token' && all.length <= LONGEST_TUNE && isNoteName(token.text, all)) {
+  const isShort = part.text.length <= LONGEST_TUNE;
+  const all = isShort ? tokensOf(part.text).flatMap(({ tokens }) => tokens) : [];
+  if (code === 'lead-token' && isShort && isNoteName(token.text, all)) {
     // One name is hardly alone: a tune typed by its names is placed as a whole.
     const placed = placedNames(all, namedStrings(setting.tuning));
     return all.flatMap((one) => {
