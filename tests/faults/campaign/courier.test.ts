@@ -43,3 +43,18 @@ it('what went half while it was locked is sent whole', async () => {
   ];
   expect(await courierFaults(steps, 2)).toEqual([]);
 });
+
+it('what was taken out does not come back from the open file that a lock left behind', async () => {
+  const step = (does: CourierStep['does'], ...faults: CourierStep['faults']): CourierStep => ({
+    ...{ does, m: 0, n: 2, faults },
+  });
+  const steps = [
+    ...[step('write'), step('meet'), step('lock'), step('take out')],
+    step('meet', undefined, undefined, 'takes too long'),
+  ];
+  // Whichever file it is.
+  for (const n of [0, 1, 2, 3]) {
+    const deleted = { ...step('somebody deletes on the server'), n };
+    expect(await courierFaults([...steps, deleted], 2)).toEqual([]);
+  }
+});

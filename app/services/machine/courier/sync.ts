@@ -170,9 +170,12 @@ class Work {
   async #fetch(path: string, from: FoundOutside): Promise<void> {
     const { mirror } = this.#meeting;
     const content = await this.#contentOf(from);
+    const own = mirror.isOwn(path) && mirror.files().has(path);
+    // Emptied is for good: what stands there is an earlier self of it, left over when the folder was locked.
+    if (own && typeof content !== 'string' && isEmptied(mirror.read(path))) return this.#send(path);
     if (typeof content === 'string') {
       // What this computer sent half, as when it locked what lay open, is sent whole.
-      if (mirror.isOwn(path) && mirror.files().has(path)) return this.#send(path);
+      if (own) return this.#send(path);
       this.#flawed.push(`${from.path}: ${content}`);
       return;
     }
