@@ -5,7 +5,7 @@ import { readChartFile } from '../../app/core/chart/chart-file.ts';
 import { writeChartFile } from '../support/chart-file.ts';
 import { demoNamed } from '../support/demo.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
-import { parseChart } from '../../app/core/chart/notation/parse.ts';
+import { parseChart, readTypedChart } from '../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
 import { parseStrum } from '../../app/core/rhythm/strum.ts';
 import type { Problem } from '../../app/core/base/result.ts';
@@ -277,6 +277,28 @@ describe('typed text', () => {
       const text = `title: T\ntempo: 100\n[A]\n| G |\n${start}${' '.repeat(19_000)}x`;
       expect(typeof parseChart(text).ok).toBe('boolean');
     },
+  );
+
+  test.each([
+    ['note names', 'C D E F G A B ', 400],
+    ['bars of one name', 'C | ', 1_000],
+    ['frets alone', '12 ', 1_300],
+    ['values in words', '3/5 q ', 600],
+    ['short bars', '8 3/5 | ', 500],
+    ['notes off the neck', '3/55 ', 800],
+    ['notes without bar lines', '3/5 ', 1_000],
+  ])(
+    'a lead line of %s alone, with every cure worked out',
+    (_, sign, times) => {
+      const text = `title: T\ntempo: 100\n[A]\n| G | C |\nline: Hook, bar 1\npart One: | ${sign.repeat(times)}|`;
+      const { problems } = readTypedChart(text);
+      expect(problems.length).toBeGreaterThan(0);
+      expect(problems.length).toBeLessThanOrEqual(201);
+      for (const { span } of problems)
+        expect(span!.column + span!.length).toBeLessThanOrEqual(text.length);
+    },
+    // Seconds at most on any machine: working out a cure anew at every sign took minutes.
+    60_000,
   );
 
   test('three million characters', () => {

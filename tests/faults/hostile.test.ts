@@ -16,7 +16,7 @@ import { DOORS } from './hostile/doors.ts';
 import { rollOf } from './hostile/inputs.ts';
 import { hostileMessage } from './hostile/messages.ts';
 
-const KNOCKS = runs(5_000, 200_000);
+const KNOCKS = runs(10_000, 200_000);
 const SEED = Number(process.env['FUZZ_SEED'] ?? 20_310_405);
 const LIMIT_MS = LONG ? 3_600_000 : 300_000;
 /** Longest text of a problem: whatever came in, it is quoted in part only. */

@@ -10,9 +10,9 @@ import {
   sub,
 } from '../../../base/rational.ts';
 import type { TextEdit } from '../../../base/result.ts';
-import { type LeadToken, type LeadWhere, tokensOf } from '../../../lead/notation.ts';
+import type { LeadToken, LeadWhere } from '../../../lead/notation.ts';
 import { type NoteValue, valueLength } from '../../../model/lead.ts';
-import { type PartText, at } from './lead-text.ts';
+import { type PartText, type ReadPart, at, readPart } from './lead-text.ts';
 
 /** What is wrong with a whole bar: its length, or that its section is over. */
 export function barEdits(
@@ -35,7 +35,7 @@ function otherValue(
   index: number,
   wanted: Rational,
 ): readonly TextEdit[] | undefined {
-  const bars = tokensOf(part.text);
+  const { bars } = readPart(part);
   const { tokens } = bars[index]!;
   if (tokens.length === 0 || tokens.some(({ isValue }) => isValue)) return undefined;
   const value = PLAIN_VALUES.find((one) =>
@@ -55,7 +55,7 @@ const PLAIN_VALUES = ['4', '2', '8', '16', '1', '4.', '8.', '8t', '4t'];
 
 /** Two bars or more without a bar line between them get it, where one ends between two notes. */
 function parted(part: PartText, index: number, wanted: Rational): readonly TextEdit[] | undefined {
-  const bars = tokensOf(part.text);
+  const { bars } = readPart(part);
   let value = valueBefore(bars, index);
   let played = ZERO;
   const lines: TextEdit[] = [];
@@ -71,13 +71,13 @@ function parted(part: PartText, index: number, wanted: Rational): readonly TextE
 }
 
 function cutFrom(part: PartText, bar: number): readonly TextEdit[] {
-  const end = tokensOf(part.text)[bar - 1]?.end ?? 0;
+  const end = readPart(part).bars[bar - 1]?.end ?? 0;
   return [{ ...at(part, end, part.text.length - end), text: ' |' }];
 }
 
 /** Entries after the bar's end go; what is missing is rested. The next bar keeps its note value. */
 function filled(part: PartText, index: number, wanted: Rational): readonly TextEdit[] | undefined {
-  const bars = tokensOf(part.text);
+  const { bars } = readPart(part);
   const { tokens, end } = bars[index]!;
   let value = valueBefore(bars, index);
   let played = ZERO;
@@ -112,7 +112,7 @@ const lastValue = (tokens: readonly LeadToken[]): string | undefined =>
   tokens.findLast(({ isValue }) => isValue)?.text;
 
 /** Eighths where nothing is said, as the notation has it. */
-const valueBefore = (bars: ReturnType<typeof tokensOf>, index: number): string =>
+const valueBefore = (bars: ReadPart['bars'], index: number): string =>
   lastValue(bars.slice(0, index).flatMap(({ tokens }) => tokens)) ?? '8';
 
 const SHAPES: ReadonlyMap<string, NoteValue['shape']> = new Map([

@@ -1,12 +1,12 @@
 // Cures for the typed parts of lead lines, and the very sign of the part at which each mistake stands.
 import type { Problem, Remedy, TextEdit, TextSpan } from '../../../base/result.ts';
 import { leadNeck } from '../../../lead/realise.ts';
-import { type LeadToken, type LeadWhere, tokensOf } from '../../../lead/notation.ts';
+import type { LeadToken, LeadWhere } from '../../../lead/notation.ts';
 import { namedStrings } from '../../../harmony/tunings.ts';
 import type { ChartBody } from '../../../model/chart.ts';
 import { barEdits } from './lead-bars.ts';
 import { isNoteName, placedNames } from './lead-names.ts';
-import { type PartText, at } from './lead-text.ts';
+import { type PartText, type ReadPart, at, readPart } from './lead-text.ts';
 
 /** What of a chart a part is played on. */
 type Setting = Pick<ChartBody, 'tuning' | 'capo'>;
@@ -18,14 +18,13 @@ export function withLeadCure(
   where: LeadWhere | undefined,
   setting: Setting,
 ): Problem {
-  const bar = where && tokensOf(part.text)[where.bar];
+  const bar = where && readPart(part).bars[where.bar];
   if (!where || !bar)
     return { ...problem, span: problem.span ?? at(part, 0, Math.max(1, part.text.length)) };
   const token = tokenAt(bar.tokens, where);
   const span = token ? at(part, token.at, token.text.length) : barSpan(part, bar);
   const edits =
-    (token && tokenEdits(problem, token, part, where, setting)) ??
-    barEdits(problem.code, part, where);
+    (token && tokenEdits(problem, token, part, setting)) ?? barEdits(problem.code, part, where);
   return { ...problem, span, ...(edits && { remedy: remedyOf(edits) }) };
 }
 
@@ -40,11 +39,11 @@ function tokenEdits(
   { code, message }: Problem,
   token: LeadToken,
   part: PartText,
-  where: LeadWhere,
   setting: Setting,
 ): readonly TextEdit[] | undefined {
+  const { bars, stringBefore } = readPart(part);
   const isShort = part.text.length <= LONGEST_TUNE;
-  const all = isShort ? tokensOf(part.text).flatMap(({ tokens }) => tokens) : [];
+  const all = isShort ? bars.flatMap(({ tokens }) => tokens) : [];
   if (code === 'lead-token' && isShort && isNoteName(token.text, all)) {
     // One name is hardly alone: a tune typed by its names is placed as a whole.
     const placed = placedNames(all, namedStrings(setting.tuning));
@@ -54,7 +53,7 @@ function tokenEdits(
     });
   }
   const mend = NOTE_MENDS.get(code);
-  const meant = mend?.(token.text, stringBefore(part, where), setting, message);
+  const meant = mend?.(token.text, stringBefore.get(token) ?? 3, setting, message);
   return meant === undefined
     ? undefined
     : [{ ...at(part, token.at, token.text.length), text: meant }];
@@ -70,7 +69,7 @@ const tokenAt = (
       ? undefined
       : tokens.filter(({ isValue }) => !isValue)[event];
 
-function barSpan(part: PartText, { tokens, end }: ReturnType<typeof tokensOf>[number]): TextSpan {
+function barSpan(part: PartText, { tokens, end }: ReadPart['bars'][number]): TextSpan {
   const from = tokens[0]?.at ?? end;
   return at(part, from, Math.max(1, end - from));
 }
@@ -83,7 +82,7 @@ function remedyOf(edits: readonly TextEdit[]): Remedy {
   return { label: said === undefined ? 'Take it out' : `Write “${said}”`, edits };
 }
 
-/** One sign in place of another; `string` is that of the note before. */
+/** One sign in place of another; `string` is that of the note before, 3 in the middle where there is none. */
 type NoteMend = (
   typed: string,
   string: number,
@@ -93,17 +92,6 @@ type NoteMend = (
 
 const isFirstOfString = (note: string, index: number, all: readonly string[]): boolean =>
   all.findIndex((other) => other.split('/')[0] === note.split('/')[0]) === index;
-
-/** The string of the last note before; 3 in the middle of the neck where there is none. */
-function stringBefore(part: PartText, where: LeadWhere): number {
-  const bars = tokensOf(part.text).slice(0, where.bar + 1);
-  const tokens = bars.flatMap(({ tokens }, i) => {
-    const last = i === where.bar ? tokenAt(tokens, where) : undefined;
-    return last ? tokens.slice(0, tokens.indexOf(last)) : tokens;
-  });
-  const strings = tokens.flatMap(({ text }) => /(?:^|\+)([1-6])\//u.exec(text)?.[1] ?? []);
-  return Number(strings.at(-1) ?? 3);
-}
 
 /** Names that people give to note values. */
 const VALUES: ReadonlyMap<string, string> = new Map([
