@@ -1,12 +1,15 @@
-// Bars in the typed text: kept in one piece where a line wraps, and the lines around the bar at the cursor marked.
-import { type EditorState, type Line, RangeSetBuilder } from '@codemirror/state';
+// Bars in the typed text: kept in one piece where a line wraps, in one row where words stand under them,
+// and the lines around the bar at the cursor marked.
+import { type EditorState, type Line, RangeSetBuilder, type Text } from '@codemirror/state';
 import { Decoration, type DecorationSet, type EditorView, ViewPlugin } from '@codemirror/view';
 
 const oneBar = Decoration.mark({ class: 'cm-oneBar' });
+const oneRow = Decoration.line({ class: 'cm-oneRow' });
 const barLine = Decoration.mark({ class: 'cm-barLine' });
 
 /** A line of bars, or of words under them. */
 const WITH_BARS = /^\s*(?:(?:words(?:\s+\d+)?|part\s[^:|]*|bars?\s+\w+)\s*:\s*)?:?\|/iu;
+const WORDS = /^\s*words(?:\s+\d+)?\s*:/iu;
 const BAR_LINE = /:?\|[|:]*/gu;
 
 interface Bar {
@@ -36,14 +39,22 @@ export function linesAround(line: Pick<Line, 'text' | 'from'>, at: number): read
   return before && after && before !== after ? [before, after] : [];
 }
 
+/** Words and the bars above them stand under each other by columns: wrapped, they would not. */
+export function isOneRow(doc: Text, { text, number }: Pick<Line, 'text' | 'number'>): boolean {
+  if (WORDS.test(text)) return true;
+  return WITH_BARS.test(text) && number < doc.lines && WORDS.test(doc.line(number + 1).text);
+}
+
 function drawn(view: EditorView): DecorationSet {
   const { state } = view;
   const builder = new RangeSetBuilder<Decoration>();
   const head = state.selection.main.head;
   for (const line of visibleLines(view, state)) {
+    const inOneRow = isOneRow(state.doc, line);
+    if (inOneRow) builder.add(line.from, line.from, oneRow);
     const marks = head >= line.from && head <= line.to ? linesAround(line, head) : [];
     const spans = [
-      ...barsOfLine(line).map((bar) => ({ ...bar, mark: oneBar })),
+      ...(inOneRow ? [] : barsOfLine(line).map((bar) => ({ ...bar, mark: oneBar }))),
       ...marks.map((mark) => ({ ...mark, mark: barLine })),
     ];
     for (const { from, to, mark } of spans.toSorted((a, b) => a.from - b.from || b.to - a.to))

@@ -14,7 +14,6 @@ import {
   bracketMatching,
   foldGutter,
   foldKeymap,
-  foldService,
   syntaxHighlighting,
 } from '@codemirror/language';
 import { type Diagnostic, lintGutter, lintKeymap, setDiagnostics } from '@codemirror/lint';
@@ -32,6 +31,7 @@ import { tags } from '@lezer/highlight';
 import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
 import { barsInText } from './bars-in-text.ts';
 import { type LineState, readLine } from './colours.ts';
+import { foldKeys, folding } from './folding.ts';
 
 export interface CodeOptions {
   readonly parent: HTMLElement;
@@ -94,8 +94,11 @@ const look = EditorView.theme({
     fontSize: '0.8125rem',
   },
   '.cm-content': { caretColor: 'var(--ink)' },
-  // A long line goes on below, indented; its bars stay in one piece.
+  // A long line goes on below, indented; its bars stay in one piece. Words stay under their bars.
   '.cm-line': { paddingLeft: 'calc(6px + 2ch)', textIndent: '-2ch' },
+  // A row that is kept whole does not widen the others.
+  '.cm-lineWrapping': { minWidth: '0' },
+  '.cm-oneRow': { whiteSpace: 'pre' },
   '.cm-oneBar': { display: 'inline-block', maxWidth: '100%', textIndent: '0' },
   '.cm-barLine': { backgroundColor: 'var(--brass-wash)', boxShadow: 'inset 0 -2px var(--brass)' },
   '.cm-cursor': { borderLeftColor: 'var(--ink)', borderLeftWidth: '2px' },
@@ -142,19 +145,6 @@ const look = EditorView.theme({
   },
 });
 
-/** Everything from a section's name to the line before the next one folds. */
-const folding = foldService.of((state, from) => {
-  const line = state.doc.lineAt(from);
-  if (!/^\s*\[/.test(line.text)) return null;
-  let last = line;
-  for (let n = line.number + 1; n <= state.doc.lines; n++) {
-    const next = state.doc.line(n);
-    if (/^\s*\[|^\s*form\s*:/i.test(next.text)) break;
-    if (next.text.trim() !== '') last = next;
-  }
-  return last.number > line.number ? { from: line.to, to: last.to } : null;
-});
-
 export function openCode(options: CodeOptions): Code {
   const view = new EditorView({
     parent: options.parent,
@@ -199,6 +189,7 @@ const extensionsFor = ({ label, complete, onchange, oncursor, paste }: CodeOptio
   barsInText,
   closeBrackets(),
   search({ top: true }),
+  EditorState.phrases.of({ regexp: 'as a pattern', 'by word': 'whole words' }),
   autocompletion({ override: [(context) => completionsAt(context, complete)], icons: false }),
   language,
   syntaxHighlighting(colours),
@@ -209,6 +200,7 @@ const extensionsFor = ({ label, complete, onchange, oncursor, paste }: CodeOptio
     ...defaultKeymap,
     ...historyKeymap,
     ...searchKeymap,
+    ...foldKeys,
     ...foldKeymap,
     ...lintKeymap,
   ]),
