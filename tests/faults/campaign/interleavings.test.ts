@@ -1,5 +1,5 @@
 // Machines of one player, killed, restored and cut off at any moment, and their files torn, lost, doubled and out of
-// order: in the end all are alike, and no pass is lost. 200 interleavings, 10,000 in the long form.
+// order: in the end all are alike, and no pass is lost. 100 interleavings, 10,000 in the long form.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { faultsOf, type Step, STEPS } from '../../support/machines/interleaved.ts';
