@@ -5,25 +5,14 @@ import { expectAccessible } from './accessible.ts';
 import { launchOptions } from './chromium.ts';
 import { openEar } from './ear/open-ear.ts';
 import { expect, test, type TestHost } from './host.ts';
+import { noteSound } from './view/held.ts';
 import { handle, judgeNext, logged, openShortClimb } from './view/short-climb.ts';
 
 test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
-/** Keeps every audio context that the page makes, so that its outputs can be asked. */
+/** With every audio context that the page makes noted, so that its outputs can be asked. */
 async function openWatched(page: Page, host: TestHost): Promise<void> {
-  await page.addInitScript(() => {
-    const made: AudioContext[] = [];
-    const Real = AudioContext;
-    Object.assign(globalThis, {
-      made,
-      AudioContext: class extends Real {
-        constructor(options?: AudioContextOptions) {
-          super(options);
-          made.push(this);
-        }
-      },
-    });
-  });
+  await noteSound(page);
   await openEar(page, host);
 }
 
@@ -31,8 +20,10 @@ async function openWatched(page: Page, host: TestHost): Promise<void> {
 const sinks = (page: Page): Promise<readonly string[]> =>
   page.evaluate(async () => {
     const devices = await navigator.mediaDevices.enumerateDevices();
-    const { made } = globalThis as unknown as { made: (AudioContext & { sinkId: string })[] };
-    return made
+    const { contexts } = globalThis as unknown as {
+      contexts: ReadonlySet<AudioContext & { sinkId: string }>;
+    };
+    return [...contexts]
       .filter(({ state }) => state !== 'closed')
       .map(({ sinkId }) => devices.find(({ deviceId }) => deviceId === sinkId)?.label ?? '');
   });

@@ -42,7 +42,7 @@ export function inTimeOrder(passes: readonly PassRecord[]): PassRecord[] {
   }
   const instants = Float64Array.from(passes, (pass) => instantOf(pass.at));
   const order = Uint32Array.from(passes, (_, i) => i).sort(
-    (a, b) => instants[a]! - instants[b]! || idOrder(passes[a]!, passes[b]!),
+    (a, b) => instants[a]! - instants[b]! || byId(passes[a]!, passes[b]!),
   );
   return Array.from(order, (i) => passes[i]!);
 }
@@ -57,12 +57,13 @@ function isBefore(one: PassRecord, other: PassRecord): boolean {
 
 type Dated = { readonly id: string; readonly at: IsoTime };
 
-const idOrder = (a: Pick<Dated, 'id'>, b: Pick<Dated, 'id'>): number =>
+/** Machines that hold the same agree on the order of what nothing else parts. */
+export const byId = (a: Pick<Dated, 'id'>, b: Pick<Dated, 'id'>): number =>
   a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 
 /** By the moment, then by the id: machines whose clocks stand still agree, too. */
 export const byMoment = (a: Dated, b: Dated): number =>
-  instantOf(a.at) - instantOf(b.at) || idOrder(a, b);
+  instantOf(a.at) - instantOf(b.at) || byId(a, b);
 
 /** As in "+02:00"; a time that ends in Z has the same end as another one only where its seconds agree. */
 const OFFSET_LENGTH = 6;

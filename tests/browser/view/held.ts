@@ -5,7 +5,7 @@ interface Sounding {
   readonly contexts: Set<AudioContext>;
 }
 
-/** Notes the audio contexts of the page, so that they can be held; call it before the page is opened. */
+/** Notes the audio contexts of the page, so that they can be held, or asked; call it before the page is opened. */
 export const noteSound = (page: Page): Promise<unknown> =>
   page.addInitScript(() => {
     const contexts = new Set<AudioContext>();

@@ -1,6 +1,7 @@
 // Passes as a level is read from them: columns, and two marks looked for in what was recorded; nothing is parsed.
 import type { DatabaseSync } from 'node:sqlite';
 import type { BeatUnit, Bpm, IsoDate } from '../../../core/base/units.ts';
+import { byId } from '../../../core/log/history.ts';
 import type { LevelPass, PassRecord } from '../../../core/model/pass.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
 import { searchedKey } from './stored-form.ts';
@@ -68,7 +69,7 @@ export function readBriefly(database: DatabaseSync): ReadBriefly {
     const prints = bars === undefined ? null : JSON.stringify(bars);
     const rows = brief.all(desk, chart, key, key, since, until, prints, prints);
     return (rows as unknown as Row[])
-      .sort((a, b) => a.instant - b.instant || (a.id < b.id ? -1 : 1))
+      .sort((a, b) => a.instant - b.instant || byId(a, b))
       .map((row): LevelPass => {
         const pass = {
           at: `${row.day}T00:00:00Z`,

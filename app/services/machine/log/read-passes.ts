@@ -1,7 +1,7 @@
 // Passes out of the log: those that a question names, and those on which it rests where some bars stand.
 import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
-import { settlePasses } from '../../../core/log/history.ts';
+import { byId, settlePasses } from '../../../core/log/history.ts';
 import { wordsOn } from '../../../core/log/teachers-word.ts';
 import type { Amendment, PassRecord, WordOnPass } from '../../../core/model/pass.ts';
 import { Reach } from '../../../core/progress/reach.ts';
@@ -113,7 +113,7 @@ export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasse
     )
     .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
   // Without an order SQLite takes the index that finds them.
-  rows.sort((a, b) => a.instant - b.instant || (a.id < b.id ? -1 : 1));
+  rows.sort((a, b) => a.instant - b.instant || byId(a, b));
   const restorer = new Restorer(database);
   return restorer.found(rows.flatMap((row) => restorer.restore(row) ?? []));
 }

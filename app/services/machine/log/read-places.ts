@@ -1,7 +1,7 @@
 // Where what is set for a student stands, and what the page before a lesson says: read in brief, and only as far back as a figure rests on it.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
-import { passesUpTo } from '../../../core/log/days.ts';
+import { briefOf, dateOfDay, dayNumber, passesUpTo } from '../../../core/log/days.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
 import {
   acceptedBars,
@@ -9,7 +9,6 @@ import {
   partBySet,
   partOthers,
 } from '../../../core/progress/as-set.ts';
-import { briefOf, dateOfDay, dayNumber } from '../../../core/log/days.ts';
 import {
   type LessonFacts,
   lessonFacts,

@@ -1,6 +1,6 @@
 // The students on the teacher's desk (and the player's own assignments) as a kind of document.
 import { checked } from '../../../core/base/checked.ts';
-import { byMoment } from '../../../core/log/history.ts';
+import { byId, byMoment } from '../../../core/log/history.ts';
 import type { Student } from '../../../core/progress/assignment.ts';
 import { studentSchema } from '../../../core/progress/desk-schema.ts';
 import { fail, ok } from '../../../core/base/result.ts';
@@ -15,8 +15,7 @@ const inOrder = ({ comments, lessons = [], ...student }: Student): Student => ({
 });
 
 type OfDay = NonNullable<Student['lessons']>[number];
-const byDay = (a: OfDay, b: OfDay): number =>
-  a.on < b.on ? -1 : a.on > b.on ? 1 : a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+const byDay = (a: OfDay, b: OfDay): number => (a.on < b.on ? -1 : a.on > b.on ? 1 : byId(a, b));
 
 export const studentKind: DocumentKind<Student> = {
   what: 'the students',
