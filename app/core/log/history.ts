@@ -1,4 +1,5 @@
 // Turns log entries into the passes that all figures are computed from: each once, in time order, latest verdict applied.
+import { textOrder } from '../base/text-order.ts';
 import type { IsoTime } from '../base/units.ts';
 import type {
   Amendment,
@@ -58,8 +59,7 @@ function isBefore(one: PassRecord, other: PassRecord): boolean {
 type Dated = { readonly id: string; readonly at: IsoTime };
 
 /** Machines that hold the same agree on the order of what nothing else parts. */
-export const byId = (a: Pick<Dated, 'id'>, b: Pick<Dated, 'id'>): number =>
-  a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+export const byId = (a: Pick<Dated, 'id'>, b: Pick<Dated, 'id'>): number => textOrder(a.id, b.id);
 
 /** By the moment, then by the id: machines whose clocks stand still agree, too. */
 export const byMoment = (a: Dated, b: Dated): number =>

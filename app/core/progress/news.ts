@@ -1,7 +1,7 @@
 // What a teacher changed in what was set, as the student is told it: new terms, other bars, words on passes, taken back.
 import type { IsoDate, IsoTime } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../log/days.ts';
-import { instantOf } from '../log/history.ts';
+import { byMoment, instantOf } from '../log/history.ts';
 import { type Assignment, differencesOf } from './assignment.ts';
 
 export interface News {
@@ -29,8 +29,11 @@ export function newsOf(
     .filter(({ by }) => by !== '')
     .flatMap((assignment) => changesOf(assignment, sayDate))
     .filter(({ at, words }) => words.length > 0 && localDate(at) > since)
-    .sort((a, b) => instantOf(b.at) - instantOf(a.at));
+    .sort((a, b) => byMoment(dated(b), dated(a)));
 }
+
+/** What changed at one moment stands in one order on all machines of the player. */
+const dated = ({ at, assignment: { id } }: News) => ({ at, id });
 
 function changesOf(assignment: Assignment, sayDate: (date: IsoDate) => string): News[] {
   const { earlier, terms, withdrawn, bars, given, otherBars = [] } = assignment;

@@ -13,6 +13,7 @@ import type { Emit } from '../contract/handlers.ts';
 import type { Waiting } from './log/keep-log.ts';
 import type { LogStore } from './log/log-store.ts';
 import type { OpenVault } from './courier/secrets.ts';
+import type { Patience } from './shared/patience.ts';
 import type { StoreEngine } from './store/store-file.ts';
 
 /** What differs between the hosts. */
@@ -36,6 +37,8 @@ export interface ServicesOptions {
   readonly newId: () => string;
   /** The charts that a new library starts with; read for a new one alone. */
   readonly demoCharts: () => readonly Chart[];
+  /** How long a file that was shared is missed before it counts as lost; the usual if left out. */
+  readonly patience?: Patience | undefined;
 }
 
 export interface ServiceHost {

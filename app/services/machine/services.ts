@@ -62,7 +62,7 @@ export function openServices(given: ServicesOptions): ServiceHost {
   const recordings = recordingsLater({ folder, now, newId });
   const sharing = new SharingDoor({
     ...{ directory, now, newId, keeping, recordings, standing, emit },
-    vault: options.host.vault,
+    ...{ vault: options.host.vault, patience: options.patience },
   });
   const stopTimers = startTimers(
     () => [settings, log].forEach((waiting) => waiting.retry()),

@@ -1,7 +1,9 @@
-// Five machines of one player over some months: offline in turns, with wrong clocks, two of them restored from backups.
+// Five machines of one player over some months: offline in turns, with wrong clocks, two of them restored from backups,
+// and now and then files are destroyed for everybody.
 import path from 'node:path';
 import { mock } from 'node:test';
-import { carry, Machine, openWorld, stateOf, SURE, type World } from './own-machines.ts';
+import { carry, destroy, Machine, openWorld, stateOf, SURE, type World } from './own-machines.ts';
+import type { Patience } from '../../../app/services/machine/shared/patience.ts';
 import { type Done, nothingDone, practise } from './player.ts';
 import { teach } from './teacher.ts';
 
@@ -9,6 +11,8 @@ export interface Months {
   readonly days: number;
   readonly seed: number;
   readonly machines?: number;
+  /** Share of the files that are destroyed for everybody, twice. */
+  readonly destroyed?: number;
 }
 
 export interface Outcome {
@@ -27,6 +31,10 @@ export interface Outcome {
   /** Charts that stand as another version of one. */
   readonly aside: number;
   readonly files: number;
+  /** Files that were destroyed for everybody. */
+  readonly destroyed: number;
+  /** Numbers that somebody waits for in vain. */
+  readonly waited: number;
   /** Rounds until nothing more was written once all were online. */
   readonly rounds: number;
   readonly seconds: number;
@@ -44,11 +52,19 @@ const clockOf = (i: number, day: () => number): (() => Date) => {
   };
 };
 
+/** Looks are few, so that what is destroyed counts as lost within days. */
+const PATIENCE: Patience = { own: 1, others: 2 };
+
 /**
  * The same seed always gives the same: clocks and ids are the machines' own, and nothing happens by timers, so that it
  * does not matter how fast it is lived.
  */
-export async function liveMonths({ days, seed, machines = 5 }: Months): Promise<Outcome> {
+export async function liveMonths({
+  days,
+  seed,
+  machines = 5,
+  destroyed = 0,
+}: Months): Promise<Outcome> {
   const start = performance.now();
   mock.timers.enable({ apis: ['setTimeout', 'setInterval'] });
   const world = openWorld(seed);
@@ -60,14 +76,24 @@ export async function liveMonths({ days, seed, machines = 5 }: Months): Promise<
         world,
         `m${i + 1}`,
         clockOf(i, () => day),
+        PATIENCE,
       ),
   );
   try {
     await joinAll(all, world);
     const done = nothingDone();
-    for (; day < days; day++) await liveDay(all, day, days, world, done);
+    const folders = [world.hub, ...all.map(({ folder }) => folder)];
+    const gone: string[] = [];
+    for (; day < days; day++) {
+      if (DESTROYED_AT.some((part) => day === Math.floor(days * part)))
+        gone.push(...destroy(folders, destroyed, world.random));
+      await liveDay(all, day, days, world, done);
+    }
     const rounds = await agree(all, world);
-    return { ...(await outcomeOf(all, done)), rounds, seconds: (performance.now() - start) / 1000 };
+    return {
+      ...{ ...(await outcomeOf(all, done)), rounds, destroyed: gone.length },
+      seconds: (performance.now() - start) / 1000,
+    };
   } finally {
     all.forEach((machine) => machine.close());
     world.close();
@@ -117,15 +143,23 @@ async function liveDay(
       if (i === one % all.length && day === at) machine.backUp(`${backup}-${n}`);
       if (i === one % all.length && day === at + Math.ceil(days / 6)) {
         machine.restore(`${backup}-${n}`);
+        // As the program does soon after its start.
+        await machine.call('shared.sync', {});
       }
     }
   }
 }
 
+/** When, of all days. */
+const DESTROYED_AT = [0.55, 0.9];
+/** Rounds without anything new after which everything lost has been looked for. */
+const CALM = 2;
+
 /** All are online until nothing new is written. Returns how many rounds it took. */
 async function agree(all: readonly Machine[], world: World): Promise<number> {
   let before = '';
-  for (let round = 1; round <= 12; round++) {
+  let calm = 0;
+  for (let round = 1; round <= 16; round++) {
     for (const machine of all) {
       await machine.call('shared.sync', {});
       carry(machine.folder, world.hub, SURE, world.random);
@@ -135,7 +169,8 @@ async function agree(all: readonly Machine[], world: World): Promise<number> {
       await machine.call('shared.sync', {});
     }
     const files = await filesOf(all);
-    if (files === before) return round;
+    calm = files === before ? calm + 1 : 0;
+    if (calm === CALM) return round - CALM + 1;
     before = files;
   }
   return Infinity;
@@ -156,7 +191,7 @@ function apart(one: string, other: string): string {
 async function outcomeOf(
   all: readonly Machine[],
   done: Done,
-): Promise<Omit<Outcome, 'rounds' | 'seconds'>> {
+): Promise<Omit<Outcome, 'rounds' | 'seconds' | 'destroyed'>> {
   const states = await Promise.all(all.map(stateOf));
   const [first] = states;
   const differences = states.flatMap((state, i) =>
@@ -194,5 +229,6 @@ async function outcomeOf(
     charts: charts.length,
     aside: charts.filter(({ id }) => id.includes('-other-')).length,
     files: writers.reduce((sum, { segments }) => sum + segments, 0),
+    waited: writers.reduce((sum, { missing }) => sum + missing.length, 0),
   };
 }

@@ -12,6 +12,7 @@ import type {
   CallOutput,
   Envelope,
 } from '../../../app/services/contract/contract.ts';
+import type { Patience } from '../../../app/services/machine/shared/patience.ts';
 import type { ServiceHost } from '../../../app/services/machine/host.ts';
 import type { AskLog } from '../../../renderer/state/log/practice-log.svelte.ts';
 import { candidatesOf } from '../../../renderer/state/today/candidates.ts';
@@ -48,21 +49,24 @@ export class Machine {
   readonly data: string;
   readonly folder: string;
   readonly #clock: () => Date;
+  readonly #patience: Patience | undefined;
   /** They go on where a backup is brought back: no id is made twice. */
   readonly newId: () => string;
   #services: ServiceHost;
 
-  constructor(world: World, name: string, clock: () => Date) {
+  constructor(world: World, name: string, clock: () => Date, patience?: Patience) {
     this.name = name;
     this.data = path.join(world.root, name, 'data');
     this.folder = path.join(world.root, name, 'shared');
     this.#clock = clock;
+    this.#patience = patience;
     this.newId = idsOf(name);
     fs.mkdirSync(this.folder, { recursive: true });
     this.#services = this.#open();
   }
 
-  #open = (): ServiceHost => openTestServices(this.data, { now: this.#clock, newId: this.newId });
+  #open = (): ServiceHost =>
+    openTestServices(this.data, { now: this.#clock, newId: this.newId, patience: this.#patience });
 
   now = (): Date => this.#clock();
 
@@ -105,6 +109,21 @@ const filesIn = (folder: string): readonly string[] =>
     .readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.rungshare'))
     .sort();
+
+/** A share of the files goes from all these folders at once, with their copies, though nobody took them away. */
+export function destroy(
+  folders: readonly string[],
+  share: number,
+  random: () => number,
+): readonly string[] {
+  const named = (name: string): string => name.replaceAll(' (copy)', '');
+  const names = [...new Set(folders.flatMap(filesIn).map(named))].sort();
+  const gone = new Set(names.filter(() => random() < share));
+  for (const folder of folders)
+    for (const name of filesIn(folder))
+      if (gone.has(named(name))) fs.rmSync(path.join(folder, name));
+  return [...gone];
+}
 
 /** How files are carried: which share of them each time, and how they are spoilt on the way. */
 export interface Carrying {

@@ -32,6 +32,13 @@ describe('what was changed', () => {
       ['2031-04-15', `target ${target} → 100`],
     ]);
   });
+  it('stands in one order on every machine where two things were changed at one moment', () => {
+    const other = { ...revised, id: `${revised.id}-2` };
+    const ids = (...all: readonly Assignment[]) =>
+      newsOf(all, '2031-04-20').map(({ assignment }) => assignment.id);
+    expect(ids(revised, other)).toEqual([other.id, revised.id]);
+    expect(ids(other, revised)).toEqual([other.id, revised.id]);
+  });
   it('is told for two weeks', () => {
     expect(told(revised, '2031-04-28')).toHaveLength(1);
     expect(told(revised, '2031-04-29')).toEqual([]);

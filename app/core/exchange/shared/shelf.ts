@@ -1,4 +1,6 @@
 // What a shared folder holds, put together from its segments in any order, however often and incomplete they come.
+import { textOrder } from '../../base/text-order.ts';
+import { byId } from '../../log/history.ts';
 import type { Batch } from './facts.ts';
 import { type GivenHead, headOfRecording } from './given-recording.ts';
 import type { Parcel } from './parcel.ts';
@@ -47,7 +49,7 @@ export function writersOf(shelf: Shelf): readonly WriterOnShelf[] {
       );
       return { writer, segments: there.size, missing };
     })
-    .sort((a, b) => (a.writer < b.writer ? -1 : 1));
+    .sort((a, b) => textOrder(a.writer, b.writer));
 }
 
 /** Tells of a writer's number whether its file is there, or what stood in it stands in another. */
@@ -125,14 +127,17 @@ export function newestParcels(shelf: Shelf): readonly ParcelOnShelf[] {
     `${segment.writer} ${parcel.kind} ${parcel.student}`;
   return [...Map.groupBy(all, about).values()]
     .flatMap((those) => {
-      const inOrder = those.toSorted(byNumber);
-      const whole = inOrder.findLastIndex(({ parcel }) => !parcel.adds);
-      return inOrder.slice(Math.max(whole, 0));
+      const sorted = those.toSorted(inOrder);
+      const whole = sorted.findLastIndex(({ parcel }) => !parcel.adds);
+      return sorted.slice(Math.max(whole, 0));
     })
-    .sort(byNumber);
+    .sort(inOrder);
 }
 
-const byNumber = (a: ParcelOnShelf, b: ParcelOnShelf): number =>
-  (a.segment.writer < b.segment.writer ? -1 : a.segment.writer > b.segment.writer ? 1 : 0) ||
-  a.segment.number - b.segment.number ||
-  (a.id < b.id ? -1 : 1);
+const inOrder = (a: ParcelOnShelf, b: ParcelOnShelf): number =>
+  byNumber(a.segment, b.segment) || byId(a, b);
+
+/** By the writer, and each writer's own in the order in which they were written. */
+export const byNumber = (a: Numbered, b: Numbered): number =>
+  textOrder(a.writer, b.writer) || a.number - b.number;
+type Numbered = Pick<Segment, 'writer' | 'number'>;

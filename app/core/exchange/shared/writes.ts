@@ -3,6 +3,7 @@
 // Writes are a set that only grows. Of a key that write stands which has the greatest turn, then the greater name of
 // its writer, then the greater text. A write that another machine did not know when it wrote over the same one is not
 // lost to it where both are to be kept: it stands aside.
+import { textOrder } from '../../base/text-order.ts';
 import type { Json, ValueSet } from './facts.ts';
 
 export interface Write extends ValueSet {
@@ -56,8 +57,6 @@ function compare(a: Write, b: Write): number {
     textOrder(JSON.stringify(a.value), JSON.stringify(b.value))
   );
 }
-
-const textOrder = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** Equal values give equal text, whatever the order of their keys. */
 export const textOf = (value: Json): string => JSON.stringify(sorted(value));

@@ -11,6 +11,7 @@ import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { LOST } from '../shared/memory.ts';
+import type { Patience } from '../shared/patience.ts';
 import type { KeptHeads } from '../shared/shelf-reader.ts';
 import { openKeptWrites } from './own/kept-writes.ts';
 import { GivenRecordings } from './given-recordings.ts';
@@ -22,6 +23,7 @@ export interface SharingAround {
   readonly now: () => Date;
   readonly newId: () => string;
   readonly vault: OpenVault | undefined;
+  readonly patience: Patience | undefined;
   readonly keeping: Keeping;
   readonly recordings: OpenRecordings;
   readonly standing: StandingProblems;
@@ -35,7 +37,7 @@ export interface Sharing {
 }
 
 export function openSharing(around: SharingAround): Sharing {
-  const { directory, now, newId, vault, keeping, recordings, standing, emit } = around;
+  const { directory, now, newId, vault, patience, keeping, recordings, standing, emit } = around;
   const heads: KeptHeads = {
     get: (key) => kept?.heads.get(key),
     set: (key, head) => kept?.heads.set(key, head),
@@ -53,7 +55,7 @@ export function openSharing(around: SharingAround): Sharing {
   // After the note of what is shared was looked for: this file without that note means that it was lost.
   const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
-  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came, newId } });
+  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came, newId, patience } });
   const { students } = keeping;
   const given = new GivenRecordings({ shared: place.folder, recordings, students });
   return {

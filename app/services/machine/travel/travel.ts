@@ -22,6 +22,7 @@ import { settingsTravel } from './own/settings-travel.ts';
 import { sharedTravel } from './own/shared-travel.ts';
 import { studentOfHead, studentsTravel } from './own/students-travel.ts';
 import type { SharedPlace } from '../courier/shared-place.ts';
+import type { Patience } from '../shared/patience.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
 
 export interface TravelAround extends Keeping {
@@ -31,6 +32,8 @@ export interface TravelAround extends Keeping {
   readonly newId: () => string;
   /** Absent where the data folder cannot be written: then nothing of the player's own travels. */
   readonly kept: KeptWrites | undefined;
+  /** The usual one if left out. */
+  readonly patience?: Patience | undefined;
   /** Called whenever something came. */
   readonly came: (news: Travelled) => void;
 }
@@ -41,13 +44,14 @@ export class Travel {
   readonly #reports: AutoReports;
 
   constructor(around: TravelAround) {
-    const { folder, now, students, ladders, settings, charts, log, kept, place } = around;
+    const { folder, now, students, ladders, settings, charts, log } = around;
+    const { kept, place, patience } = around;
     const { directory } = folder;
     const shared = place.folder;
     this.#around = around;
     if (kept)
       this.#own = new OwnMachines({
-        ...{ shared, log, kept },
+        ...{ shared, log, kept, patience },
         travellers: [
           chartsTravel({ directory, now, remove: (id) => charts.remove(id) }),
           deskTravel(students, now),

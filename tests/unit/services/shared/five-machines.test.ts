@@ -17,6 +17,14 @@ describe('five machines of one player', () => {
     expect(outcome.rounds).toBeLessThan(6);
   });
 
+  it('agree in the end, too, where files are destroyed for everybody', async () => {
+    const outcome = await liveMonths({ days: 9, seed: 5, destroyed: 0.4 });
+    const none = { differences: [], lost: [], doubled: [], missing: [], waited: 0 };
+    expect(outcome).toMatchObject(none);
+    expect(outcome.destroyed).toBeGreaterThan(10);
+    expect(outcome.passes).toBeGreaterThan(20);
+  });
+
   it('live the same days from the same seed', async () => {
     const [one, again] = [await days(4), await days(4)];
     expect(one).toEqual(again);

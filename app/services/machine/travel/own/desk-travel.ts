@@ -1,9 +1,10 @@
 // What the player was given and set, as it goes from machine to machine: each task and each comment is a value of its own.
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import { isoTimeOf } from '../../../../core/base/iso-time.ts';
+import { textOrder } from '../../../../core/base/text-order.ts';
 import { OWN_DESK, type Student } from '../../../../core/progress/assignment.ts';
 import type { Documents } from '../../store/documents.ts';
-import { textOrder, type Traveller, valuesOf } from './traveller.ts';
+import { type Traveller, valuesOf } from './traveller.ts';
 
 const FIELD = 'desk:';
 const TASK = 'task:';

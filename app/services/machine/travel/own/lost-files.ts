@@ -1,22 +1,13 @@
 // Files whose content is known here and that are gone from the shared folder for good, though nobody took them away.
 import { accountedFor, writersOf } from '../../../../core/exchange/shared/shelf.ts';
 import type { FileOf, SharedFolder } from '../../shared/shared-folder.ts';
+import { type Patience, PATIENCE } from '../../shared/patience.ts';
 import type { KeptWrites } from './kept-writes.ts';
-
-/** Looks at which a file has to be missing in a row, before it is told again. */
-export interface Patience {
-  /** One that this machine wrote: it is not late in its own folder. */
-  readonly own: number;
-  /** One of another machine, which might do so itself; or where nothing is there at all, as where a drive is not. */
-  readonly others: number;
-}
-
-export const PATIENCE: Patience = { own: 3, others: 30 };
 
 interface LostAround {
   readonly shared: SharedFolder;
   readonly kept: KeptWrites;
-  readonly patience?: Patience;
+  readonly patience?: Patience | undefined;
 }
 
 export interface Lost {

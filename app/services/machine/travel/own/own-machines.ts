@@ -9,7 +9,12 @@ import {
   inFiles,
 } from '../../../../core/exchange/shared/in-files.ts';
 import { personOf } from '../../../../core/exchange/shared/person.ts';
-import { isReplaced, type OnShelf, type Shelf } from '../../../../core/exchange/shared/shelf.ts';
+import {
+  byNumber,
+  isReplaced,
+  type OnShelf,
+  type Shelf,
+} from '../../../../core/exchange/shared/shelf.ts';
 import { idOf, textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
@@ -25,11 +30,12 @@ import {
   startOf,
 } from '../../log/rows-after.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
+import type { Patience } from '../../shared/patience.ts';
 import { ok, type Result } from '../../../../core/base/result.ts';
 import type { FileOf, SharedFolder, Written } from '../../shared/shared-folder.ts';
 import { CHART } from './charts-travel.ts';
 import type { KeptWrites } from './kept-writes.ts';
-import { lostFiles, type Patience } from './lost-files.ts';
+import { lostFiles } from './lost-files.ts';
 import { Standings } from './standings.ts';
 import { hashOf, isOf, NOTHING, type Traveller, type Value } from './traveller.ts';
 
@@ -41,7 +47,7 @@ export interface OwnMachinesAround {
   /** So many small files are gathered into few; the usual number if left out. */
   readonly many?: number;
   /** The usual one if left out. */
-  readonly patience?: Patience;
+  readonly patience?: Patience | undefined;
 }
 
 /** What a sync brought to this machine. */
@@ -143,10 +149,7 @@ export class OwnMachines {
     const person = this.#person;
     return [...shelf]
       .filter(([id, { batch }]) => batch?.person === person && (all || !kept.isApplied(id)))
-      .sort(
-        ([, a], [, b]) =>
-          (a.writer < b.writer ? -1 : a.writer > b.writer ? 1 : 0) || a.number - b.number,
-      );
+      .sort(([, a], [, b]) => byNumber(a, b));
   }
 
   get #person(): string {

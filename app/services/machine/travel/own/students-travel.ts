@@ -1,9 +1,10 @@
 // A teacher's students, as they go between the teacher's own machines: each task, comment and lesson is a value of its own.
+import { textOrder } from '../../../../core/base/text-order.ts';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import { OWN_DESK, type Student } from '../../../../core/progress/assignment.ts';
 import { studentKind } from '../../store/students.ts';
 import type { Documents } from '../../store/documents.ts';
-import { textOrder, type Traveller, valuesOf } from './traveller.ts';
+import { type Traveller, valuesOf } from './traveller.ts';
 
 const PREFIX = 'student:';
 /** Lists whose entries are values of their own, by the name of such an entry. */

@@ -47,9 +47,6 @@ export const hashOf = (value: Json): string =>
 /** What is not there. */
 export const NOTHING = hashOf(null);
 
-/** The usual order of texts, on every machine. */
-export const textOrder = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
 export const valuesOf = (values: Iterable<readonly [string, Json]>): ReadonlyMap<string, Value> =>
   new Map(
     Array.from(
