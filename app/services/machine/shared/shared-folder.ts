@@ -1,17 +1,10 @@
 // The shared folder: what others wrote there is read, what this machine writes stands in files of its own.
 import path from 'node:path';
-import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { Batch } from '../../../core/exchange/shared/facts.ts';
 import type { GivenRecording } from '../../../core/exchange/shared/given-recording.ts';
 import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
-import {
-  hashIn,
-  numberIn,
-  type Segment,
-  segmentName,
-  writeSegment,
-} from '../../../core/exchange/shared/segment.ts';
+import { numberIn } from '../../../core/exchange/shared/segment.ts';
 import {
   isReplaced,
   joinAgain,
@@ -24,11 +17,18 @@ import {
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
 import type { SharedFile, SharedState } from '../../contract/shared.ts';
-import { inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
-import { type Files, onDisk, PART } from './files.ts';
-import { choicesIn, openMemory, type Place, type SharedMemory, unshared } from './memory.ts';
-import { foldersIn, HOME } from './places.ts';
+import { type Files, onDisk } from './files.ts';
+import { choicesIn, openMemory, type SharedMemory, unshared } from './memory.ts';
+import {
+  type Content,
+  type FileOf,
+  notThere,
+  notWritten,
+  OwnFiles,
+  type Written,
+} from './own-files.ts';
+import { HOME } from './places.ts';
 import { type KeptHeads, type Look, ShelfReader } from './shelf-reader.ts';
 
 export interface SharedOptions {
@@ -49,28 +49,23 @@ export interface SharedOptions {
   readonly files?: Files | undefined;
 }
 
-/** Which file it is, whatever it is called. */
-export interface FileOf {
-  readonly writer: string;
-  readonly number: number;
-}
-
-/** What was written, and where. */
-export interface Written extends FileOf {
-  readonly hash: string;
-}
-
 export class SharedFolder {
   readonly #options: SharedOptions;
   readonly memory: SharedMemory;
   readonly #reader: ShelfReader;
   readonly #files: Files;
+  readonly #own: OwnFiles;
 
   constructor(options: SharedOptions) {
     this.#options = options;
     this.#files = options.files ?? onDisk;
     this.#reader = new ShelfReader(this.#files, options.heads);
     this.memory = openMemory({ ...options, files: this.#files });
+    const { memory } = this;
+    this.#own = new OwnFiles({
+      ...options,
+      ...{ memory, reader: this.#reader, files: this.#files },
+    });
   }
 
   state(): SharedState {
@@ -141,8 +136,9 @@ export class SharedFolder {
     const apart = parcel.kind === 'sheet' && this.memory.now.folders !== undefined;
     const place = apart ? this.#folderOf(parcel.student) : '';
     const old = parcel.adds ? [] : this.#supersededBy(parcel, place);
-    if (old.length < MANY_OLD || !this.#keepsName(place)) return this.#put({ parcel }, place);
-    const put = this.#put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
+    if (old.length < MANY_OLD || !this.#own.keepsName(place))
+      return this.#own.put({ parcel }, place);
+    const put = this.#own.put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
     this.sweep();
     return put;
   }
@@ -173,7 +169,7 @@ export class SharedFolder {
     const told = [...Map.groupBy(again, ({ writer }) => writer)].map(([writer, files]) => ({
       ...{ writer, numbers: rangesOf(files.map(({ number }) => number)) },
     }));
-    return this.#put({ batch, ...(told.length > 0 ? { again: told } : {}) }, '');
+    return this.#own.put({ batch, ...(told.length > 0 ? { again: told } : {}) }, '');
   }
 
   /** Batches of this machine in files that are small beside what one may hold, oldest first. */
@@ -196,14 +192,14 @@ export class SharedFolder {
    */
   merge(contents: readonly Content[], those: readonly OnShelf[]): Result<readonly Written[]> {
     // Under a new name the numbers would be those of other files.
-    if (!this.#keepsName('')) return ok([]);
+    if (!this.#own.keepsName('')) return ok([]);
     const instead = rangesOf(those.flatMap(numbersOf));
     const again = joinAgain(those);
     const stands = { instead, ...(again.length > 0 ? { again } : {}) };
     const written: Written[] = [];
     for (const [i, content] of contents.entries()) {
       const last = i === contents.length - 1;
-      const put = this.#put({ ...content, ...(last ? stands : {}) }, '');
+      const put = this.#own.put({ ...content, ...(last ? stands : {}) }, '');
       if (!put.ok) return put;
       written.push(put.value);
     }
@@ -222,14 +218,7 @@ export class SharedFolder {
 
   /** Takes away files of this machine whose content stands in a later one. */
   sweep(): void {
-    const { shelf } = this.look();
-    const mine = this.writers;
-    const replaced = [...shelf].filter(
-      ([, { writer, number }]) => mine.has(writer) && isReplaced(shelf, writer, number),
-    );
-    for (const [id] of replaced)
-      for (const file of this.#reader.filesOf(id)) this.#files.remove(file);
-    if (replaced.length > 0) this.#options.afterWriting?.();
+    this.#own.sweep();
   }
 
   open(id: string): Result<string> {
@@ -244,7 +233,7 @@ export class SharedFolder {
 
   /** Puts a recording into the folder, for those whom it names. */
   give(recording: GivenRecording): Result<Written> {
-    return this.#put({ recording }, '');
+    return this.#own.put({ recording }, '');
   }
 
   /** A recording on the shelf of the last look, with its sound; undefined where it is there no more. */
@@ -282,68 +271,24 @@ export class SharedFolder {
     const { folder, folders = {} } = this.memory.now;
     const place = new Map(Object.entries(folders)).get(student);
     if (!emptied.ok || folder === undefined || place === undefined) return emptied;
-    try {
-      const { writer } = this.memory.place(place);
-      this.#files.removeFolder(path.join(folder, place, HOME, writer));
-      // What others wrote there stays.
-      for (const one of [path.join(folder, place, HOME), path.join(folder, place)])
-        this.#files.removeIfEmpty(one);
-      // Where the student's own files stay, the folder goes on to be this student's.
-      const stays = this.#files.isFolder(path.join(folder, place));
-      const { places, was = [] } = this.memory.now;
+    const left = this.#own.leave(place);
+    if (!left.ok) return left;
+    // Where the student's own files stay, the folder goes on to be this student's.
+    if (!left.value)
       this.memory.keep({
-        places: places.filter((one) => one.place !== place),
-        was: [...was, writer],
-        folders: Object.fromEntries(
-          Object.entries(folders).filter(([id]) => stays || id !== student),
-        ),
+        folders: Object.fromEntries(Object.entries(folders).filter(([id]) => id !== student)),
       });
-      return emptied;
-    } catch (error) {
-      return fail(notWritten(folder, error));
-    }
+    return emptied;
   }
 
   /** Takes away all that this machine wrote, in every place; whatever it writes next begins anew. */
   withdraw(): Result<null> {
-    this.#options.beforeWriting?.();
-    const { folder, was = [], places } = this.memory.now;
-    if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
-    const mine = this.writers;
-    try {
-      for (const place of [folder, ...foldersIn(folder, this.#files)]) {
-        for (const home of foldersIn(path.join(place, HOME), this.#files))
-          if (mine.has(path.basename(home))) this.#files.removeFolder(home);
-        if (place === folder) continue;
-        this.#files.removeIfEmpty(path.join(place, HOME));
-        this.#files.removeIfEmpty(place);
-      }
-      this.memory.keep({ places: [], was: [...was, ...places.map(({ writer }) => writer)] });
-      this.#options.afterWriting?.();
-      return ok(null);
-    } catch (error) {
-      return fail(notWritten(folder, error));
-    }
+    return this.#own.withdraw();
   }
 
   /** Empties what this machine wrote; the numbers stay, so that nobody waits for them. */
-  empty(which: (segment: OnShelf) => boolean): Result<{ readonly emptied: number }> {
-    this.#options.beforeWriting?.();
-    const { folder } = this.memory.now;
-    if (folder === undefined || !this.#isHere(folder)) return ok({ emptied: 0 });
-    const mine = this.writers;
-    const own = [...this.look().shelf].filter(
-      ([, segment]) => mine.has(segment.writer) && which(segment),
-    );
-    try {
-      for (const [id, segment] of own)
-        for (const file of this.#reader.filesOf(id))
-          this.#files.write(file, writeSegment(emptied(segment)));
-      this.#options.afterWriting?.();
-      return ok({ emptied: own.length });
-    } catch (error) {
-      return fail(notWritten(folder, error));
-    }
+  empty(which: (segment: OnShelf, id: string) => boolean): Result<{ readonly emptied: number }> {
+    return this.#own.empty(which);
   }
 
   /** Everything that has arrived, in whatever order, and what could not be used of it. */
@@ -353,8 +298,7 @@ export class SharedFolder {
 
   /** The names under which this machine writes and wrote. */
   get writers(): ReadonlySet<string> {
-    const { places, was = [] } = this.memory.now;
-    return new Set([...was, ...places.map(({ writer }) => writer)]);
+    return this.#own.writers;
   }
 
   #others(shelf: Shelf): readonly ParcelOnShelf[] {
@@ -364,8 +308,7 @@ export class SharedFolder {
 
   /** Can the chosen folder be reached? */
   get isThere(): boolean {
-    const { folder } = this.memory.now;
-    return folder !== undefined && this.#isHere(folder);
+    return this.#own.isThere;
   }
 
   #isHere = (folder: string): boolean => this.#files.isFolder(folder);
@@ -384,65 +327,7 @@ export class SharedFolder {
     this.memory.keep({ folders: Object.fromEntries(folders.set(student, name)) });
     return name;
   }
-
-  #put(content: Content, place: string): Result<Written> {
-    this.#options.beforeWriting?.();
-    const { folder } = this.memory.now;
-    if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
-    try {
-      return ok(this.#write(path.join(folder, place), this.memory.place(place), content));
-    } catch (error) {
-      return fail(notWritten(folder, error));
-    }
-  }
-
-  /** Is what is written next in a place written under the name of what is there? */
-  #keepsName(place: string): boolean {
-    const { folder } = this.memory.now;
-    const { writer, last } = this.memory.place(place);
-    return folder !== undefined && this.#highestOf(path.join(folder, place, HOME, writer)) === last;
-  }
-
-  /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
-  #write(folder: string, before: Place, content: Content): Written {
-    this.#clearParts(path.join(folder, HOME, before.writer));
-    const there = this.#highestOf(path.join(folder, HOME, before.writer));
-    const writer = there === before.last ? before.writer : this.#options.newId();
-    const number = there === before.last ? before.last + 1 : 1;
-    const home = path.join(folder, HOME, writer);
-    this.#files.makeFolder(home);
-    const written = isoTimeOf(this.#options.now());
-    const text = writeSegment({ writer, number, written, ...content });
-    const hash = hashIn(text);
-    this.#files.write(path.join(home, segmentName(number, hash)), text);
-    if (writer !== before.writer && before.last > 0)
-      this.memory.keep({ was: [...(this.memory.now.was ?? []), before.writer] });
-    this.memory.keepPlace({ place: before.place, writer, last: number });
-    this.#options.afterWriting?.();
-    return { writer, number, hash };
-  }
-
-  /** Half of a file that was being written when the program ended goes: nobody else writes there. */
-  #clearParts(home: string): void {
-    for (const { name } of this.#files.inside(home))
-      if (name.endsWith(PART)) this.#files.remove(path.join(home, name));
-  }
-
-  #highestOf = (home: string): number =>
-    this.#files
-      .inside(home)
-      .filter(({ name }) => !name.endsWith(PART))
-      .reduce((most, { name }) => Math.max(most, numberIn(name)), 0);
 }
-
-type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead' | 'again'>;
-
-/** What it stands for stays. */
-const emptied = ({ writer, number, written, instead, again }: OnShelf): Segment => ({
-  ...{ writer, number, written },
-  ...(instead ? { instead } : {}),
-  ...(again ? { again } : {}),
-});
 
 /** What a file holds, in the list of what was written; undefined where it was emptied. */
 function contentOf({ parcel, batch, recording }: OnShelf) {
@@ -462,18 +347,6 @@ const MOST_TAKEN = 20_000;
 const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
   ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },
   written: segment.written,
-});
-
-const notThere = (folder: string): Problem => ({
-  code: 'shared-away',
-  message: `The shared folder ${folder} is not there`,
-  cure: 'Write the whole path of a folder that this computer can see, or connect its drive.',
-});
-
-const notWritten = (folder: string, error: unknown): Problem => ({
-  code: 'shared-unwritable',
-  message: `Nothing could be written into ${folder}: ${inWords(error)}`,
-  cure: 'Make room or allow writing there, then try again. Nothing was lost.',
 });
 
 const goneParcel: Problem = {

@@ -8,7 +8,7 @@ import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
 import { writesFile } from '../../shared/memory.ts';
-import type { FileOf, Written } from '../../shared/shared-folder.ts';
+import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { KeptHeads, ReadHead } from '../../shared/shelf-reader.ts';
 
 const FORM = `

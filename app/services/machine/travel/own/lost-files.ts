@@ -1,6 +1,7 @@
 // Files whose content is known here and that are gone from the shared folder for good, though nobody took them away.
 import { accountedFor, writersOf } from '../../../../core/exchange/shared/shelf.ts';
-import type { FileOf, SharedFolder } from '../../shared/shared-folder.ts';
+import type { FileOf } from '../../shared/own-files.ts';
+import type { SharedFolder } from '../../shared/shared-folder.ts';
 import { type Patience, PATIENCE } from '../../shared/patience.ts';
 import type { KeptWrites } from './kept-writes.ts';
 
