@@ -372,6 +372,64 @@ test('the task sheets of several are written with the song; two of one name get 
   expect(await readFile(await files[0]!.path(), 'utf8')).toContain('Harbour Steps');
 });
 
+test('files of two students of one name and one teacher are told apart on both sides', async ({
+  page,
+  host,
+}) => {
+  // The student's side: Ada (2) gets the sheet of Ada (1), and hands back a report with her number on it.
+  const second = { id: 'ada-2', name: 'Ada' };
+  const own = student('self', 'Ada', {
+    knownAs: second,
+    knownTo: [{ ...second, teacher: 'Ms Tern', number: 2 }],
+  });
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await handle(host, 'students.save', { student: own });
+  await handle(host, 'log.append', { entries: [entryOn('Bb', 1)] });
+  await page.goto(`${host.address}#/today`);
+  const sheet = writeTaskSheet({
+    written: now,
+    teacher: { name: 'Ms Tern' },
+    student: { id: 'ada', name: 'Ada', number: 1 },
+    charts: [chartWith('Bb')],
+    assignments: set,
+    comments: [],
+    words: [],
+  });
+  await openFile(page, 'Open a task sheet', sheet);
+  const sheetDialog = page.getByRole('dialog', { name: 'Task sheet' });
+  await expect(sheetDialog.getByRole('alert')).toContainText(
+    'This sheet is for Ada (1) on the list of Ms Tern. You are Ada (2) there.',
+  );
+  await expect(sheetDialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
+  await sheetDialog.getByRole('button', { name: 'Leave it' }).click();
+  await page.getByRole('button', { name: 'Hand back a report' }).click();
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Write the report' }).click();
+  const file = await download;
+  expect(file.suggestedFilename()).toBe('Ada 2 practice report.rungreport');
+  const text = await readFile(await file.path(), 'utf8');
+  // The teacher's side: it is known as the second one's; the first one's log is no place for it.
+  for (const id of ['ada', 'ada-2']) {
+    const since = `${daysAgo(id === 'ada' ? 30 : 20)}T10:00:00Z`;
+    await handle(host, 'students.save', { student: student(id, 'Ada', { since }) });
+  }
+  await page.goto(`${host.address.replace(/\?.*/, '')}#/desk`);
+  await page.reload();
+  await openFile(page, 'Open a report', text);
+  const dialog = page.getByRole('dialog', { name: 'Practice report' });
+  await expect(dialog).toContainText('From Ada (2), written');
+  await dialog.getByLabel('Belongs to').selectOption('Ada (1)');
+  await expect(dialog).toContainText(
+    'This report is of Ada (2). Its passes would stand in the log of the other Ada.',
+  );
+  await expect(dialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
+  await dialog.getByLabel('Belongs to').selectOption('Ada (2)');
+  await expect(dialog).toContainText('new 1 pass');
+  await expect(dialog).not.toContainText('0 verdicts');
+  await dialog.getByRole('button', { name: 'Take it in', exact: true }).click();
+  await expect(page.getByText('The report of Ada (2) was taken in.')).toBeVisible();
+});
+
 test('the page before a lesson, one sheet of paper, and what is agreed is set by a press', async ({
   page,
   host,

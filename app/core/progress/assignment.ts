@@ -82,6 +82,8 @@ export interface Student {
     readonly id: string;
     readonly name: string;
     readonly teacher: string;
+    /** Which of the students of this name on that list; absent where there is one. */
+    readonly number?: number;
   }[];
   /** On the teacher's desk: one note a day, in any order. */
   readonly lessons?: readonly LessonNote[];

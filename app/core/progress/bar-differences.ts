@@ -29,8 +29,10 @@ export function sayDifferences(
   const [a, b] = [set, played].map((all) => all.map(asSounding)) as [LoggedBar[], LoggedBar[]];
   const heard = differences(a, b, reader, barContent);
   const differing = heard.length > 0 ? heard : differences(a, b, reader, leadsOf);
-  const more = differing.length - NAMED;
-  return more > 0 ? [...differing.slice(0, NAMED), `${bars(more)} more`] : differing;
+  // Bars that come again differ in the same way: said once.
+  const told = [...new Set(differing)];
+  const more = told.length - NAMED;
+  return more > 0 ? [...told.slice(0, NAMED), `${bars(more)} more`] : told;
 }
 
 function differences(

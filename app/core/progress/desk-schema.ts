@@ -82,6 +82,9 @@ const templateSchema = z.strictObject({
   percent: z.record(z.enum(LEARNT), percent),
 }) satisfies z.ZodType<Template>;
 
+/** Which of several students of one name, in the order in which they came. */
+export const namesake = z.int().min(1).max(100_000);
+
 export const studentSchema = z
   .strictObject({
     id: identity,
@@ -92,7 +95,7 @@ export const studentSchema = z
     lastReport: isoTime.optional(),
     knownAs: z.strictObject({ id: identity, name }).optional(),
     knownTo: z
-      .array(z.strictObject({ id: identity, name, teacher: name }))
+      .array(z.strictObject({ id: identity, name, teacher: name, number: namesake.optional() }))
       .max(100)
       .optional(),
     lessons: z.array(lessonNoteSchema).max(MAX_LIST).optional(),

@@ -1,4 +1,6 @@
 // Who on the desk needs help first, and why: from where each assignment stands.
+import type { IsoDate } from '../base/units.ts';
+import { dayNumber, localDate } from '../log/days.ts';
 import type { OtherBars } from './as-set.ts';
 import type { Assignment } from './assignment.ts';
 import { owns } from './owns.ts';
@@ -47,10 +49,10 @@ const ORDER: readonly HelpReason['kind'][] = [
 ];
 
 /** The one weightiest need of each assignment that has any, weightiest first. */
-export function needsOf(placed: readonly Placed[]): HelpNeed[] {
+export function needsOf(placed: readonly Placed[], today: IsoDate): HelpNeed[] {
   return placed
     .flatMap((one) => {
-      const reason = needOf(one);
+      const reason = needOf(one, today);
       return reason ? [{ placed: one, reason }] : [];
     })
     .sort((a, b) => rank(a.reason) - rank(b.reason));
@@ -65,7 +67,7 @@ export function compareNeeds(a: readonly HelpNeed[], b: readonly HelpNeed[]): nu
 
 const rank = (reason: HelpReason): number => ORDER.indexOf(reason.kind);
 
-function needOf({ standing, other }: Placed): HelpReason | undefined {
+function needOf({ assignment, standing, other }: Placed, today: IsoDate): HelpReason | undefined {
   const { outlook, forecast, shareClean, daysSince, lastPractised } = standing;
   const last = other[0]?.last;
   if (last !== undefined && (lastPractised === undefined || last > lastPractised)) {
@@ -80,8 +82,17 @@ function needOf({ standing, other }: Placed): HelpReason | undefined {
     return { kind: 'mostly-missed', shareClean };
   }
   if (forecast.kind === 'plateau') return { kind: 'plateau' };
-  if (daysSince === undefined) return { kind: 'not-begun' };
+  if (daysSince === undefined) {
+    return shouldHaveBegun(assignment, today) ? { kind: 'not-begun' } : undefined;
+  }
   return daysSince >= SILENT_DAYS ? { kind: 'silent', days: daysSince } : undefined;
+}
+
+/** Once half the time to its date has gone, or a week where it has none (ours): nobody is late on the day it is set. */
+function shouldHaveBegun({ given, terms: { due } }: Assignment, today: IsoDate): boolean {
+  const from = dayNumber(localDate(given));
+  const time = due === undefined ? SILENT_DAYS : Math.max(1, (dayNumber(due) - from) / 2);
+  return dayNumber(today) - from >= time;
 }
 
 export function sayNeed(reason: HelpReason): string {

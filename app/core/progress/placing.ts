@@ -26,14 +26,15 @@ export const questionOf = (
   ...(due === undefined ? {} : { due }),
 });
 
-/** @param placeOf undefined leaves an assignment out */
+/** @param placeOf undefined leaves an assignment out. @param today the day it is looked at */
 export function rowOf(
   student: Student,
   placeOf: (assignment: Assignment) => Place | undefined,
+  today: IsoDate,
 ): DeskRow {
   const placed = active(student.assignments).flatMap((assignment): Placed[] => {
     const place = placeOf(assignment);
     return place ? [{ assignment, ...place }] : [];
   });
-  return { student, placed, needs: needsOf(placed) };
+  return { student, placed, needs: needsOf(placed, today) };
 }

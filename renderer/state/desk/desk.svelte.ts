@@ -8,7 +8,7 @@ import {
   type Terms,
 } from '../../../app/core/progress/assignment.ts';
 import { sayOnBars } from '../../../app/core/progress/as-set.ts';
-import { labelsOf } from '../../../app/core/progress/who.ts';
+import { type Listed, listedOf, numbered } from '../../../app/core/progress/who.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
 import { type DeskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
@@ -16,7 +16,7 @@ import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
-import { isoNow } from '../../page/clock.ts';
+import { isoNow, today } from '../../page/clock.ts';
 import { counted } from '../../page/words.ts';
 import { mapOf, NO_ENTRIES, withEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
@@ -69,9 +69,9 @@ export class DeskState {
   }
 
   /** The name of each student by id; two of one name are told apart. */
-  readonly labels: ReadonlyMap<string, string> = $derived(labelsOf(this.students));
+  readonly listed: ReadonlyMap<string, Listed> = $derived(listedOf(this.students));
   labelOf = ({ id, name }: Pick<Student, 'id' | 'name'>): string =>
-    this.labels.get(id) ?? (name || 'Without a name');
+    numbered(this.listed.get(id) ?? { name });
 
   /** Reads the desk the first time it is asked for. */
   load = (): Promise<void> => {
@@ -95,7 +95,7 @@ export class DeskState {
    */
   rowOf = (student: Student): DeskRow | undefined => {
     const told = this.#places.get(student.id);
-    return told && rowOf(student, ({ id }) => told.places.get(id));
+    return told && rowOf(student, ({ id }) => told.places.get(id), today());
   };
 
   /**

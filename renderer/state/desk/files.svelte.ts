@@ -4,7 +4,7 @@ import type { MergedReport } from '../../../app/core/exchange/desk/report-merge.
 import type { PracticeReport } from '../../../app/core/exchange/desk/report.ts';
 import type { Holding, SheetPreview } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
-import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
 import { type FromWhom, reportIsFrom } from '../../../app/core/progress/who.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import type { DeskState } from './desk.svelte.ts';
@@ -134,7 +134,9 @@ export class DeskFiles {
     const passes = student ? await desk.passesOf(into) : [];
     const { mergeReport } = await exchange();
     const charts = await library.openAll(report.charts.map(({ id }) => id));
-    return mergeReport({ student, passes, charts }, report, into);
+    const { student: of } = reportIsOf(desk, report);
+    const owner = of && of.id !== into ? desk.labelOf(of) : undefined;
+    return mergeReport({ student, passes, charts, owner }, report, into);
   }
 
   async #takeSheet(sheet: TaskSheet, keep?: ReadonlySet<string>): Promise<boolean> {
@@ -200,6 +202,12 @@ export class DeskFiles {
     ]);
   }
 }
+
+/** Whose reports bear this identity, if anybody here. */
+const reportIsOf = (desk: DeskState, { student }: PracticeReport): { student?: Student } => {
+  const from = reportIsFrom(desk.students, student);
+  return from.kind === 'known' ? { student: from.student } : {};
+};
 
 /** What the file says it is, without believing it. */
 const formatOf = (value: unknown): unknown =>

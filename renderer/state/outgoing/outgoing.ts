@@ -1,6 +1,7 @@
 // Files that leave the desk: task sheet, practice report, due dates, log and desk as tables.
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { type Assignment, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
+import { numbered } from '../../../app/core/progress/who.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
@@ -56,7 +57,7 @@ export class DeskOutgoing {
     const sheet: TaskSheet = {
       written: isoNow(),
       teacher: { name: teacher },
-      student: { id: student.id, name: student.name },
+      student: desk.listed.get(student.id) ?? { id: student.id, name: student.name },
       charts,
       assignments: sent!,
       comments: student.comments,
@@ -101,7 +102,7 @@ export class DeskOutgoing {
     return this.#hand({
       kind: 'report',
       student: knownAs.id,
-      name: fileName(`${name} practice report`, '.rungreport'),
+      name: fileName(`${numbered({ ...list, name })} practice report`, '.rungreport'),
       text: writeReport(report),
     });
   };

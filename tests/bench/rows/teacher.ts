@@ -60,7 +60,7 @@ interface Asking {
 
 async function rowFor(student: Student, places: Asking['places'], asOf: string): Promise<DeskRow> {
   const told = new Map(await places(student, asOf));
-  return rowOf(student, ({ id }) => told.get(id));
+  return rowOf(student, ({ id }) => told.get(id), asOf);
 }
 
 async function openPage(

@@ -105,9 +105,16 @@ describe('the differences in words', () => {
     expect(sayDifferences(barsOf('Bb'), barsOf('C'), 'player')).toEqual([
       'bar 3 is C here, B♭ was set',
     ]);
-    const five = (chord: string) =>
-      barsOf(chord).concat(barsOf(chord), barsOf(chord)).concat(barsOf(chord));
-    expect(sayDifferences(five('Bb'), five('C'), 'teacher').at(-1)).toBe('1 bar more');
+    const four = (chord: string) =>
+      [1, 2, 3, 4].flatMap((n) => barsOf(chord).map((bar) => ({ ...bar, section: `Verse ${n}` })));
+    expect(sayDifferences(four('Bb'), four('C'), 'teacher').at(-1)).toBe('1 bar more');
+  });
+
+  it('are said once where bars come again', () => {
+    const thrice = (chord: string) => [1, 2, 3].flatMap(() => barsOf(chord));
+    expect(sayDifferences(thrice('Bb'), thrice('C'), 'teacher')).toEqual([
+      'bar 3 was C, you set B♭',
+    ]);
   });
 });
 
@@ -140,6 +147,20 @@ describe('for whom a file is', () => {
     expect(sheetIsFor(own, to).kind).toBe(kind);
   });
 
+  it('a sheet for another of this name on the same list is told apart by its number', () => {
+    const second = { id: 's1', name: 'Ada', teacher: 'Ms Tern', number: 2 };
+    const own = { ...ada, knownTo: [second] };
+    const first = { id: 's9', name: 'ada', number: 1 };
+    expect(sheetIsFor(own, first, 'ms tern')).toEqual({
+      kind: 'namesake',
+      name: 'ada (1)',
+      me: 'Ada (2)',
+    });
+    expect(sheetIsFor(own, first, 'Mr Reed').kind).toBe('another-list');
+    // One of the name: she was taken off and stands there anew.
+    expect(sheetIsFor(own, { id: 's9', name: 'Ada' }, 'Ms Tern').kind).toBe('another-list');
+  });
+
   const student = (id: string, name: string, since = '2031-01-01T00:00:00Z') => ({
     ...emptyDesk,
     id,
@@ -155,6 +176,14 @@ describe('for whom a file is', () => {
     expect(reportIsFrom(desk, { id: 's7', name: 'Cleo' }).kind).toBe('new');
     expect(sayMismatch(desk[0], { id: 's2', name: 'Ben' })).toContain('report is of Ben');
     expect(sayMismatch(desk[0], { id: 's8', name: 'Ada' })).toBeUndefined();
+    expect(sayMismatch(student('s9', 'Ada'), { id: 's1', name: 'Ada' }, 'Ada (1)')).toBe(
+      'This report is of Ada (1). Its passes would stand in the log of the other Ada.',
+    );
+    // An identity of one's own goes before one that was taken in once by mistake.
+    const mistaken = [{ ...student('s3', 'Cleo'), reportsAs: ['s1'] }, ...desk];
+    expect(reportIsFrom(mistaken, { id: 's1', name: 'Ada' })).toMatchObject({
+      student: { id: 's1' },
+    });
   });
 
   it('two students of one name are told apart in the order in which they came', () => {

@@ -54,7 +54,7 @@ function pageOf(student: Student, passes: readonly PassRecord[]): LessonPage {
     });
     return { assignment: one, standing, other, accepted };
   });
-  expect(needsOf(placed).length).toBeLessThanOrEqual(placed.length);
+  expect(needsOf(placed, TODAY).length).toBeLessThanOrEqual(placed.length);
   const facts = lessonFactsOf(passes, student.assignments, lastLesson(student, TODAY));
   return lessonPage({ student, placed, facts, charts: [chart], today: TODAY });
 }

@@ -1,6 +1,7 @@
 // Where a unit stands on a day, against target and date; and who needs help.
 import { describe, expect, it } from 'vitest';
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
+import type { Assignment } from '../../../app/core/progress/assignment.ts';
 import { compareNeeds, needsOf } from '../../../app/core/progress/help.ts';
 import { standingOf } from '../../../app/core/progress/standing.ts';
 import { dice, FIRST_DATE as FROM, plainPlayer, practise } from '../../bench/honest/players.ts';
@@ -72,6 +73,33 @@ describe('standingOf', () => {
   });
 });
 
+describe('what is not begun', () => {
+  /** Set on day 0. */
+  const kindsOn = (day: number, due?: number) => {
+    const assignment = {
+      given: `${dateAt(0)}T10:00:00Z`,
+      terms: due === undefined ? {} : { due: dateAt(due) },
+    } as Assignment;
+    const asked = { passes: [], beat: 'quarter', target: 120, asOf: dateAt(day) } as const;
+    const standing = standingOf({ ...asked, ...(due !== undefined && { due: dateAt(due) }) });
+    return needsOf([{ assignment, standing, other: [], accepted: [] }], dateAt(day)).map(
+      ({ reason }) => reason.kind,
+    );
+  };
+
+  it.each([
+    ['on the day it is set', 0, 1, []],
+    ['the day before the lesson', 1, 2, ['not-begun']],
+    ['a week on, due in four weeks', 7, 28, []],
+    ['half-way to its date', 14, 28, ['not-begun']],
+    ['some days on, without a date', 6, undefined, []],
+    ['a week on, without a date', 7, undefined, ['not-begun']],
+    ['past its date', 29, 28, ['overdue']],
+  ])('%s', (_, day, due, kinds) => {
+    expect(kindsOn(day, due)).toEqual(kinds);
+  });
+});
+
 describe('needsOf', () => {
   const assignment = { id: 'a' } as never;
   const placed = (gain: number, due?: number) => ({
@@ -88,14 +116,17 @@ describe('needsOf', () => {
   });
 
   it('gives one reason each, dates before slips', () => {
-    const needs = needsOf([placed(-0.02), placed(0.02, 15), placed(0.02, 12), placed(0.02)]);
+    const needs = needsOf(
+      [placed(-0.02), placed(0.02, 15), placed(0.02, 12), placed(0.02)],
+      dateAt(13),
+    );
     expect(needs.map((need) => need.reason.kind)).toEqual(['overdue', 'out-of-reach', 'slipping']);
   });
 
   it('puts the student with the weightiest need first', () => {
-    const fine = needsOf([placed(0.02)]);
-    const late = needsOf([placed(0.02, 12)]);
-    const slipping = needsOf([placed(-0.02), placed(-0.02)]);
+    const fine = needsOf([placed(0.02)], dateAt(13));
+    const late = needsOf([placed(0.02, 12)], dateAt(13));
+    const slipping = needsOf([placed(-0.02), placed(-0.02)], dateAt(13));
     expect([fine, slipping, late].sort(compareNeeds)).toEqual([late, slipping, fine]);
   });
 });

@@ -1,4 +1,5 @@
 // The teacher's desk as CSV: one line per assignment, with where it stands.
+import type { Student } from '../../progress/assignment.ts';
 import { type Placed, sayNeed } from '../../progress/help.ts';
 import type { OwnedTempo } from '../../progress/owned-tempo.ts';
 import type { DeskRow } from '../../progress/placing.ts';
@@ -27,17 +28,18 @@ const HEADER = [
   'note',
 ] as const;
 
-/** @param labels names by id that tell two students of one name apart. */
+/** @param labelOf names that tell two students of one name apart. A student without anything set has a line, too. */
 export const deskCsv = (
   rows: readonly DeskRow[],
-  labels: ReadonlyMap<string, string>,
+  labelOf: (student: Student) => string,
   form?: CsvForm,
 ): string =>
   writeCsv(
     HEADER,
     rows.flatMap((row) => {
-      const name = labels.get(row.student.id) ?? row.student.name;
-      return row.placed.map((placed) => assignmentRow(name, row, placed));
+      const name = labelOf(row.student);
+      const lines = row.placed.map((placed) => assignmentRow(name, row, placed));
+      return lines.length > 0 ? lines : [[name, ...HEADER.slice(1).map(() => undefined)]];
     }),
     form,
   );

@@ -15,6 +15,8 @@ export interface DeskHolding {
   /** The student's passes, settled. */
   readonly passes: readonly PassRecord[];
   readonly charts: readonly Chart[];
+  /** Another student on this desk, as the list shows them, whose reports bear this identity. */
+  readonly owner?: string | undefined;
 }
 
 export interface MergedReport {
@@ -45,7 +47,7 @@ export function mergeReport(
   const fresh = report.passes.filter((pass) => !known.has(pass.id));
   const changed = newer ? changedVerdicts(known, report) : [];
   const before = holding.student;
-  const student = mergeStudent(before, report, into, newer);
+  const student = mergeStudent(holding, report, into, newer);
   const newCharts = report.charts.filter(({ id }) => !holding.charts.some((one) => one.id === id));
   const newAssignments = student.assignments.length - (before?.assignments.length ?? 0);
   const newQuestions = student.comments.length - (before?.comments.length ?? 0);
@@ -57,7 +59,7 @@ export function mergeReport(
     changedVerdicts: changed.length,
     newAssignments,
     newQuestions,
-    warnings: [...mismatch(before, report), ...(newer ? [] : olderReport(report))],
+    warnings: [...mismatch(holding, report), ...(newer ? [] : olderReport(report))],
     nothing:
       before !== undefined &&
       fresh.length + changed.length + newCharts.length + newAssignments + newQuestions === 0,
@@ -101,7 +103,7 @@ function playersWord(here: PassRecord, theirs: PassRecord, at: IsoTime): Players
 
 /** The desk's own assignments stand; the student's own ones are added. */
 function mergeStudent(
-  before: Student | undefined,
+  { student: before, owner }: DeskHolding,
   report: PracticeReport,
   into: string,
   newer: boolean,
@@ -120,7 +122,8 @@ function mergeStudent(
     assignments: [...base.assignments, ...added],
     comments: [...base.comments, ...questionsNew(base, report)],
     ...(newer ? { lastReport: report.written } : {}),
-    ...reportsAs(base, report),
+    // What is somebody else’s goes to them the next time.
+    ...(owner === undefined ? reportsAs(base, report) : {}),
   };
 }
 
@@ -134,8 +137,8 @@ function reportsAs({ id, reportsAs: known = [] }: Student, { student }: Practice
     : { reportsAs: [...known, student.id] };
 }
 
-function mismatch(into: Student | undefined, { student }: PracticeReport): Problem[] {
-  const message = sayMismatch(into, student);
+function mismatch({ student: into, owner }: DeskHolding, { student }: PracticeReport): Problem[] {
+  const message = sayMismatch(into, student, owner);
   return message === undefined
     ? []
     : [

@@ -75,7 +75,7 @@ export function previewTaskSheet(
     newComments.length + newWords.length === 0 &&
     charts.every(({ change }) => change === 'same') &&
     assignments.every(({ change }) => change.kind === 'same' || change.kind === 'older');
-  const forWhom = sheetIsFor(holding.desk, sheet.student);
+  const forWhom = sheetIsFor(holding.desk, sheet.student, sheet.teacher.name);
   return { charts, assignments, newComments, newWords, strayWords, forWhom, nothing };
 }
 
@@ -134,10 +134,11 @@ function knownBy(
   { student, teacher }: TaskSheet,
   forWhom: ForWhom,
 ): Pick<Student, 'knownAs' | 'knownTo'> {
-  if (forWhom.kind === 'someone-else') return {};
+  if (forWhom.kind === 'someone-else' || forWhom.kind === 'namesake') return {};
   const lists = knownTo ?? (knownAs ? [{ ...knownAs, teacher: '' }] : []);
   const others = lists.filter(({ id }) => id !== student.id);
-  return { knownAs: student, knownTo: [...others, { ...student, teacher: teacher.name }] };
+  const { id, name } = student;
+  return { knownAs: { id, name }, knownTo: [...others, { ...student, teacher: teacher.name }] };
 }
 
 const mine = ({ desk }: Holding, id: string): Assignment | undefined =>

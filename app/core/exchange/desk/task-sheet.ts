@@ -1,7 +1,8 @@
 // Task sheet: what a teacher hands a student, in one file, with the charts it needs inside.
 //
-// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 3, written, teacher, student, charts,
-// assignments, comments, words}; version 1 had no words, version 2 did not say which bars were set. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
+// The file is JSON: {"format": "rungwise-task-sheet", "schemaVersion": 4, written, teacher, student, charts,
+// assignments, comments, words}; version 1 had no words, version 2 did not say which bars were set,
+// version 3 not which of two students of one name is meant. The form is open; assets/schemas/task-sheet.schema.json states it as JSON Schema
 // (draft 2020-12), generated from the schema below.
 import { z } from 'zod';
 import type { Chart } from '../../model/chart.ts';
@@ -14,8 +15,10 @@ import {
   identity,
   isoDate,
   MAX_LIST,
+  namesake,
 } from '../../progress/desk-schema.ts';
 import { instantOf } from '../../log/history.ts';
+import type { Listed } from '../../progress/who.ts';
 import type { WordOnPass } from '../../model/pass.ts';
 import { isoTime, MAX_FIELD } from '../../base/fields.ts';
 import { wordOnPassSchema } from '../../log/schema.ts';
@@ -26,7 +29,7 @@ import { type FileForm, type Opened, openEnvelope, writeEnvelope } from './envel
 export interface TaskSheet {
   readonly written: IsoTime;
   readonly teacher: { readonly name: string };
-  readonly student: { readonly id: string; readonly name: string };
+  readonly student: Listed;
   readonly charts: readonly Chart[];
   readonly assignments: readonly Assignment[];
   readonly comments: readonly Comment[];
@@ -45,7 +48,7 @@ export const chartsSchema = z.array(chartSchema).max(MAX_CHARTS);
 const sheetSchema: z.ZodType<TaskSheet> = z.strictObject({
   written: isoTime,
   teacher: z.strictObject({ name }),
-  student: personSchema,
+  student: personSchema.extend({ number: namesake.optional() }),
   charts: chartsSchema,
   assignments: z.array(assignmentSchema).max(MAX_LIST),
   comments: z.array(commentSchema).max(MAX_LIST),
@@ -55,8 +58,12 @@ const sheetSchema: z.ZodType<TaskSheet> = z.strictObject({
 export const taskSheetForm: FileForm<TaskSheet> = {
   format: 'rungwise-task-sheet',
   name: 'a task sheet',
-  schemaVersion: 3,
-  migrations: [(content) => ({ words: [], ...content }), (content) => content],
+  schemaVersion: 4,
+  migrations: [
+    (content) => ({ words: [], ...content }),
+    (content) => content,
+    (content) => content,
+  ],
   maxCharacters: 16_000_000,
   schema: sheetSchema,
   flaws: (sheet) => [

@@ -8,7 +8,7 @@ import { mergeReport } from '../../../core/exchange/desk/report-merge.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
-import { reportIsFrom } from '../../../core/progress/who.ts';
+import { numbered, reportIsFrom } from '../../../core/progress/who.ts';
 import type { TakenReport } from '../../contract/shared.ts';
 import type { ChartFolder } from '../charts/chart-folder.ts';
 import type { LogKeeper } from '../log/keep-log.ts';
@@ -98,7 +98,7 @@ export class AutoReports {
     const posted = shared.post({
       kind: 'report',
       student: list.id,
-      name: `${fileName(list.name)} practice report.rungreport`,
+      name: `${fileName(numbered(list))} practice report.rungreport`,
       text: writeReport({
         ...report,
         passes: these,
@@ -112,7 +112,8 @@ export class AutoReports {
   }
 
   /** Every sitting leaves a small file: many of them become one. */
-  #gather({ id, name }: NonNullable<Student['knownTo']>[number]): void {
+  #gather(list: NonNullable<Student['knownTo']>[number]): void {
+    const { id } = list;
     const { shared, now } = this.#around;
     const small = shared.smallReports(id);
     if (small.length < MANY) return;
@@ -120,7 +121,7 @@ export class AutoReports {
     if (!reports.every((report) => report !== undefined)) return;
     const parcel = {
       ...{ kind: 'report' as const, student: id, adds: true as const },
-      name: `${fileName(name)} practice report.rungreport`,
+      name: `${fileName(numbered(list))} practice report.rungreport`,
       text: writeReport(gatherReports(reports)),
     };
     const merged = shared.merge(

@@ -124,8 +124,8 @@ describe('deskCsv', () => {
       other: [],
       accepted: [],
     }));
-    const table = [{ student, placed, needs: needsOf(placed) }];
-    const [header, ...rows] = read(deskCsv(table, new Map()));
+    const table = [{ student, placed, needs: needsOf(placed, '2031-04-20') }];
+    const [header, ...rows] = read(deskCsv(table, ({ name }) => name));
     expect(rows).toHaveLength(3);
     const first = Object.fromEntries(header!.map((name, i) => [name, rows[0]![i]]));
     expect(first).toMatchObject({
@@ -135,5 +135,13 @@ describe('deskCsv', () => {
       'owned is': 'not enough passes yet',
       'needs help': 'not begun',
     });
+  });
+
+  it('has a line for a student without anything set', () => {
+    const student = { ...emptyDesk, id: 'student-2', name: 'Ben' };
+    const [header, ...rows] = read(
+      deskCsv([{ student, placed: [], needs: [] }], ({ name }) => `${name} (2)`),
+    );
+    expect(rows).toEqual([['Ben (2)', ...header!.slice(1).map(() => '')]]);
   });
 });

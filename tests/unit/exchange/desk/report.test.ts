@@ -65,6 +65,23 @@ describe('mergeReport', () => {
     expect(twice.holding).toEqual(once.holding);
   });
 
+  it('warns where it is known as another student’s, and does not take them for one from then on', () => {
+    const { lastReport: _, ...once } = takeIn(nobody, []).holding.student!;
+    const other = { ...once, id: 'student-2' };
+    const merged = mergeReport(
+      { ...nobody, student: other, owner: 'Ada (1)' },
+      reportOf(),
+      other.id,
+    );
+    expect(merged.warnings.map(({ message }) => message)).toEqual([
+      'This report is of Ada (1). Its passes would stand in the log of the other Ada.',
+    ]);
+    expect(merged.student.reportsAs).toBeUndefined();
+    const unknown = mergeReport({ ...nobody, student: other }, reportOf(), other.id);
+    expect(unknown.warnings).toEqual([]);
+    expect(unknown.student.reportsAs).toEqual(['student-1']);
+  });
+
   it('takes a verdict the student changed since as a later word', () => {
     const once = takeIn(nobody, []);
     const changed = passes.map((pass, i) =>

@@ -39,11 +39,11 @@ function write(entries: readonly LogEntry[]): void {
 function told(assignments: readonly Assignment[], asOf = TODAY): DeskRow {
   const answer = JSON.stringify(log.read.places({ desk: 'ada', asOf, assignments }));
   const places = new Map(JSON.parse(answer) as ReturnType<typeof log.read.places>);
-  return rowOf(student(assignments), ({ id }) => places.get(id));
+  return rowOf(student(assignments), ({ id }) => places.get(id), asOf);
 }
 function workedOut(assignments: readonly Assignment[], asOf = TODAY, all = passes): DeskRow {
   const places = new Map(placesFrom(all, { desk: 'ada', asOf, assignments }));
-  return rowOf(student(assignments), ({ id }) => places.get(id));
+  return rowOf(student(assignments), ({ id }) => places.get(id), asOf);
 }
 
 const asText = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
