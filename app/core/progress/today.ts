@@ -4,6 +4,8 @@
 // (Simmons 2011, JRME 59; Cepeda et al. 2006, 2008; see the state of the literature in the handbook). So:
 // what has waited a full round comes first, then what is new, then what presses or has waited longest for
 // its wish; what was practised yesterday is looked at briefly; what is owned comes back at widening gaps.
+// What is due tomorrow, or today without a turn yesterday, has its turn before all that. Of the turns that fit, those with a date within a week
+// stand first, in the order of their dates; what is due and has no turn is told with why.
 import { owns } from './owns.ts';
 import {
   type Candidate,
@@ -30,6 +32,8 @@ export interface Plan {
   readonly lines: readonly PlanLine[];
   /** What did not fit or needs nothing today; what has waited longest first. */
   readonly later: readonly PlanLine[];
+  /** Due within a week and worked on today no more: with more minutes or another day; what is due first comes first. */
+  readonly waiting: readonly PlanLine[];
   /** Days in which every unit that is not yet owned gets a turn at this many minutes a day. */
   readonly round: number;
 }
@@ -52,21 +56,27 @@ interface Claim {
   readonly gap: number;
   /** Would like more than the usual minutes: a date is near, or the week's minutes are not done. */
   readonly pressing: boolean;
+  /** Days to its date where that is within a week, negative where it has passed as lately; undefined otherwise. */
+  readonly dueIn: number | undefined;
+  /** In the order it was given: what is due first, then as it was set. */
+  readonly place: number;
   readonly state: 'open' | 'new' | 'keep' | 'done';
 }
 
 /** @param minutes available, 0 or more. The lines never take more. */
 export function planToday(candidates: readonly Candidate[], minutes: number): Plan {
   const hardFrom = hardestQuarter(candidates);
-  const claims = candidates.map((candidate) => claimOf(candidate, hardFrom));
+  const claims = candidates.map((candidate, i) => claimOf(candidate, hardFrom, i));
   const open = claims.filter(({ state }) => state === 'open' || state === 'new');
   const round = minutes > 0 ? Math.ceil((open.length * SHORTEST_TURN) / minutes) : 0;
   const turns = turnsOf(claims, round);
   const looks = looksOf(claims, turns.due);
   const given = share(turns, looks, minutes);
+  const has = (claim: Claim): boolean => given.has(claim);
   const lines = [
-    ...looks.filter((claim) => given.has(claim)),
-    ...turns.all.filter((claim) => given.has(claim)),
+    ...turns.all.filter((claim) => has(claim) && claim.dueIn !== undefined).sort(byDue),
+    ...looks.filter(has),
+    ...turns.all.filter((claim) => has(claim) && claim.dueIn === undefined),
   ].map((claim) =>
     lineOf(claim, given.get(claim)!, looks.includes(claim) && given.get(claim)! < SHORTEST_TURN),
   );
@@ -74,7 +84,11 @@ export function planToday(candidates: readonly Candidate[], minutes: number): Pl
     .filter((claim) => !given.has(claim))
     .sort(byState)
     .map((claim) => lineOf(claim, claim.state === 'keep' ? LOOK : SHORTEST_TURN, false));
-  return { lines, later, round };
+  const waiting = claims
+    .filter((claim) => claim.dueIn !== undefined && !given.has(claim))
+    .sort(byDue)
+    .map((claim) => lineOf(claim, SHORTEST_TURN, false));
+  return { lines, later, waiting, round };
 }
 
 const lineOf = ({ candidate, reasons }: Claim, minutes: number, look: boolean): PlanLine => ({
@@ -84,15 +98,17 @@ const lineOf = ({ candidate, reasons }: Claim, minutes: number, look: boolean): 
   reasons,
 });
 
-function claimOf(candidate: Candidate, hardFrom: number): Claim {
+function claimOf(candidate: Candidate, hardFrom: number, place: number): Claim {
   const { standing, changed } = candidate;
   const reasons = reasonsFor(candidate, hardFrom);
   const waited = standing.daysSinceTurn ?? standing.daysSince ?? Infinity;
-  const claim = { candidate, reasons, waited, pressing: presses(candidate) };
-  if (standing.daysSince === 0) return { ...claim, gap: 1, state: 'done' };
+  const pressing = presses(candidate);
+  const idle = { candidate, reasons, waited, pressing, place, dueIn: undefined };
+  if (standing.daysSince === 0) return { ...idle, gap: 1, state: 'done' };
   if (owns(standing.owned, standing.target)) {
-    return { ...claim, gap: keepGap(standing), state: 'keep' };
+    return { ...idle, gap: keepGap(standing), state: 'keep' };
   }
+  const claim = { ...idle, dueIn: dueSoon(standing) };
   if (standing.daysSince === undefined || changed) return { ...claim, gap: 1, state: 'new' };
   return { ...claim, gap: gapOf(standing, claim.pressing), state: 'open' };
 }
@@ -116,16 +132,29 @@ function presses({ standing, assignment }: Candidate): boolean {
   }
 }
 
+function dueSoon({ outlook }: UnitStanding): number | undefined {
+  if (!outlook || outlook.kind === 'reached') return undefined;
+  switch (outlook.kind) {
+    case 'overdue':
+      return outlook.days <= OVERDUE_PRESSES ? -outlook.days : undefined;
+    default:
+      return outlook.days <= SOON ? outlook.days : undefined;
+  }
+}
+
 /** Every day where it presses or slips; every other day as a rule; a day more where it stands still. */
 function gapOf({ forecast }: UnitStanding, pressing: boolean): number {
   if (pressing || forecast.kind === 'slipping') return 1;
   return forecast.kind === 'plateau' ? 3 : 2;
 }
 
+/** Due tomorrow; or today, and not worked on yesterday. */
+const isNext = ({ dueIn, waited }: Claim): boolean => dueIn === 1 || (dueIn === 0 && waited > 1);
+
 interface Turns {
   /** In the order of their claim. */
   readonly all: readonly Claim[];
-  /** How many of them cannot wait: a full round has passed, or they are new. */
+  /** How many of them cannot wait: due next, a full round has passed, or they are new. */
   readonly due: readonly Claim[];
 }
 
@@ -135,17 +164,20 @@ const TOO_LATE = 2;
 const waitsFor = (round: number): number => round + Math.floor(round / 4);
 
 function turnsOf(claims: readonly Claim[], round: number): Turns {
-  const open = claims.filter(({ state }) => state === 'open');
+  const next = claims.filter(isNext).sort(byDue);
+  const open = claims.filter((claim) => claim.state === 'open' && !next.includes(claim));
   const limit = Math.max(1, waitsFor(round));
   const late = open.filter(({ waited }) => waited > TOO_LATE * limit).sort(byWait);
   const overdue = open
     .filter(({ waited }) => waited >= limit && waited <= TOO_LATE * limit)
     .sort(byWait);
-  const fresh = claims.filter(({ state }) => state === 'new').sort(byDate);
+  const fresh = claims
+    .filter((claim) => claim.state === 'new' && !next.includes(claim))
+    .sort(byDate);
   const ready = open
     .filter(({ waited, gap }) => waited < limit && waited >= gap)
     .sort((a, b) => b.waited / b.gap - a.waited / a.gap || byName(a, b));
-  const due = [...late, ...fresh, ...overdue];
+  const due = [...next, ...late, ...fresh, ...overdue];
   return { all: [...due, ...ready], due };
 }
 
@@ -225,9 +257,15 @@ function stretch(
 const byWait = (a: Claim, b: Claim): number =>
   b.waited - a.waited || Number(b.pressing) - Number(a.pressing) || byName(a, b);
 
-/** What is due first is begun first; what has no date keeps the order of its name. */
+/** What is due first is begun first; of one date, or without any, what was set keeps the order in which it was set. */
 const byDate = (a: Claim, b: Claim): number =>
-  dueDays(a) - dueDays(b) || Number(b.pressing) - Number(a.pressing) || byName(a, b);
+  dueDays(a) - dueDays(b) || Number(b.pressing) - Number(a.pressing) || bySetting(a, b);
+
+/** Both within a week. */
+const byDue = (a: Claim, b: Claim): number => a.dueIn! - b.dueIn! || bySetting(a, b);
+
+const bySetting = (a: Claim, b: Claim): number =>
+  a.candidate.assignment && b.candidate.assignment ? a.place - b.place : byName(a, b);
 
 const NEVER = 1e6;
 function dueDays({ candidate }: Claim): number {

@@ -264,7 +264,28 @@ export function sayOrder({ round, lines }: Plan): string {
       ? 'There is time for everything today.'
       : `At these minutes everything gets its turn within about ${days(round)}.`;
   const looks = lines.some(({ look }) => look)
-    ? 'Short looks come first: the first pass shows what stayed. Then comes'
-    : 'First comes';
-  return `${looks} what has waited longest, what is new, and what is due. ${rounds} This is an order to begin with, not a proven best one: move what you like.`;
+    ? ' Short looks follow: the first pass shows what stayed.'
+    : '';
+  return `What is due within a week comes first, by its date.${looks} Then comes what has waited longest, what is new, and the rest. ${rounds} This is an order to begin with, not a proven best one: move what you like.`;
+}
+
+/** Why what is due within a week has no turn today; undefined where everything due has one. */
+export function sayWaiting({ waiting }: Plan): string | undefined {
+  const [first, ...more] = waiting;
+  if (!first) return undefined;
+  const { unit, standing } = first.candidate;
+  const others =
+    more.length === 0
+      ? ''
+      : more.length === 1
+        ? ' Nor has one other with a date.'
+        : ` Nor have ${more.length} others with a date.`;
+  return `${unit.name} ${sayDate(standing.outlook!)} and has no turn today: others are due sooner, have waited longer or are new.${others} Give yourself more minutes, or bring it in below.`;
+}
+
+function sayDate(outlook: DueOutlook): string {
+  if (outlook.kind === 'overdue') return `was due ${days(outlook.days)} ago`;
+  return outlook.kind === 'reached' || outlook.days === 0
+    ? 'is due today'
+    : `is due in ${days(outlook.days)}`;
 }

@@ -5,7 +5,7 @@ import { findUnitAgain } from '../../../app/core/units/find.ts';
 import { goalAhead } from '../stage/won.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { type Plan, type PlanLine, planToday } from '../../../app/core/progress/today.ts';
-import { sayOrder } from '../../../app/core/progress/words.ts';
+import { sayOrder, sayWaiting } from '../../../app/core/progress/words.ts';
 import {
   type Candidates,
   type OtherHere,
@@ -27,7 +27,7 @@ const MEMORY = 'rungwise.minutes';
 const USUAL_MINUTES = 30;
 export const MOST_MINUTES = 240;
 
-const EMPTY: Plan = { lines: [], later: [], round: 0 };
+const EMPTY: Plan = { lines: [], later: [], waiting: [], round: 0 };
 
 /** A unit to go on with. */
 interface Onward {
@@ -85,6 +85,10 @@ export class DayPlan {
   /** Why the lines stand in this order. */
   get order(): string {
     return sayOrder(this.#plan);
+  }
+  /** Why something that is due soon has no turn; undefined where everything due has one, or the player shaped it. */
+  get waiting(): string | undefined {
+    return this.#shaped ? undefined : sayWaiting(this.#plan);
   }
   /** Where an assignment stands; undefined where its unit is lost. */
   standingFor = (assignment: string): UnitStanding | undefined =>

@@ -5,6 +5,8 @@ import type { OwnedTempo } from '../../../app/core/progress/owned-tempo.ts';
 import type { UnitStanding } from '../../../app/core/progress/standing.ts';
 import { reasonsFor } from '../../../app/core/progress/reasons.ts';
 import { type Candidate, planToday, SHORTEST_TURN } from '../../../app/core/progress/today.ts';
+import type { Assignment } from '../../../app/core/progress/assignment.ts';
+import { sayWaiting } from '../../../app/core/progress/words.ts';
 import { MONTHS, runMonth } from '../../bench/honest/today.ts';
 
 const evidence = { passes: 20, judgedBy: { self: 20, ear: 0, pedal: 0, teacher: 0 } };
@@ -110,6 +112,75 @@ describe('planToday', () => {
     expect(names(planToday([overdue(3), ...others], 15).lines)).toEqual(['A', 'B', 'C']);
     expect(presses(3)).toBe(true);
     expect(presses(12)).toBe(false);
+  });
+
+  const due = (name: string, days: number, daysSince?: number) =>
+    candidate(name, { outlook: { kind: 'unknown', days }, daysSince });
+  const waits = (daysSince: number) => [1, 2, 3, 4].map((n) => candidate(`W${n}`, { daysSince }));
+
+  it('gives what is due tomorrow its turn, whatever else has waited or is new', () => {
+    const fresh = [1, 2, 3, 4].map((n) => candidate(`New ${n}`, { daysSince: undefined }));
+    const plan = planToday([...fresh, ...waits(30), due('Tomorrow', 1, 1)], 10);
+    expect(names(plan.lines)).toEqual(['Tomorrow', 'W1']);
+    expect(plan.waiting).toEqual([]);
+  });
+
+  it('puts turns with a date within a week first, by their dates, before looks', () => {
+    const look = candidate('Yesterday', { owned: number(124), daysSince: 9, lastGap: 2 });
+    const late = candidate('Late', { daysSince: 2, outlook: { kind: 'overdue', days: 2 } });
+    const plan = planToday([look, ...waits(9), due('In 5', 5, 3), due('In 3', 3), late], 60);
+    expect(names(plan.lines).slice(0, 5)).toEqual(['Late', 'In 3', 'In 5', 'Yesterday', 'W1']);
+  });
+
+  it('says what is due soon and has no turn, and why', () => {
+    const plan = planToday([...waits(9), due('In 3', 3, 1), due('In 9', 9, 1)], 10);
+    expect(names(plan.lines)).toEqual(['W1', 'W2']);
+    expect(names(plan.waiting)).toEqual(['In 3']);
+    expect(sayWaiting(plan)).toBe(
+      'In 3 is due in 3 days and has no turn today: others are due sooner, have waited longer or are new. Give yourself more minutes, or bring it in below.',
+    );
+    expect(sayWaiting(planToday([due('In 3', 3, 1)], 10))).toBeUndefined();
+  });
+
+  it('keeps the order in which things of one date were set', () => {
+    const assignment = { terms: {} } as Assignment;
+    const set = ['Verse', 'Chorus', 'Bridge'].map((name) => ({ ...due(name, 12), assignment }));
+    expect(names(planToday(set, 60).lines)).toEqual(['Verse', 'Chorus', 'Bridge']);
+  });
+
+  it('never starts with what is due later while something due sooner has its turn, and forgets no date', () => {
+    const one = fc.record({
+      daysSince: fc.option(fc.integer({ min: 0, max: 30 }), { nil: undefined }),
+      days: fc.option(fc.integer({ min: -12, max: 20 }), { nil: undefined }),
+    });
+    const outlook = (days: number) =>
+      days < 0 ? ({ kind: 'overdue', days: -days } as const) : ({ kind: 'unknown', days } as const);
+    const minutes = fc.integer({ min: 5, max: 90 });
+    fc.assert(
+      fc.property(fc.array(one, { maxLength: 14 }), minutes, (all, time) => {
+        const found = all.map(({ daysSince, days }, i) =>
+          candidate(`U${i}`, { daysSince, ...(days !== undefined && { outlook: outlook(days) }) }),
+        );
+        const plan = planToday(found, time);
+        const soon = ({ standing }: Candidate): number => {
+          const days = all[found.findIndex((one) => one.standing === standing)]!.days;
+          return days !== undefined && days >= -7 && days <= 7 ? days : Infinity;
+        };
+        const turns = plan.lines.filter(({ look }) => !look).map((line) => soon(line.candidate));
+        expect(turns).toEqual(turns.toSorted((a, b) => a - b));
+        const told = new Set([...plan.lines, ...plan.waiting].map((line) => line.candidate));
+        const open = found.filter((one) => one.standing.daysSince !== 0 && soon(one) < Infinity);
+        expect(open.filter((one) => !told.has(one))).toEqual([]);
+        const tomorrow = open.filter(
+          (one) => soon(one) === 1 || (soon(one) === 0 && one.standing.daysSince !== 1),
+        );
+        const turned = tomorrow.filter((one) =>
+          plan.lines.some(({ candidate: c, look }) => c === one && !look),
+        );
+        const room = Math.floor(time / SHORTEST_TURN);
+        expect(turned).toHaveLength(Math.min(room, tomorrow.length));
+      }),
+    );
   });
 
   it('says with figures that a date cannot be met', () => {
