@@ -1,18 +1,28 @@
 // Builds the sheet from lines whose kinds are decided: sections, chords on their characters, bars.
-import { barsOfLine } from './bars.ts';
+import { type WrittenBar, barsOfLine } from './bars.ts';
 import { type ChordsOverWords, type Setting, characterUnder, fitOf, settingOf } from './columns.ts';
 import type { Dialect } from './dialect.ts';
-import type { FieldValues } from './fields.ts';
-import { guessBars } from './guess-bars.ts';
+import { type FieldValues, factsIn } from './fields.ts';
+import { cut, guessBars } from './guess-bars.ts';
 import type { Label } from './labels.ts';
 import type { DraftBar, LeftOut, PlacedChord, Sheet, SheetLine } from './model.ts';
 import type { Line, Reading } from './readings.ts';
 import { bracketedIn, tokensOf } from './tokens.ts';
+import {
+  bareTop,
+  besides,
+  factsBeside,
+  partedTitle,
+  roughTempo,
+  withoutFacts,
+  writerIn,
+} from './top.ts';
 
 interface Open {
   name: string;
   named: boolean;
   times: number;
+  like?: string;
   lines: SheetLine[];
   /** Are its chords all on the line of its name? */
   short?: boolean;
@@ -30,7 +40,7 @@ export class Assembly {
   #lettersMark = false;
   readonly #sections: Open[] = [];
   readonly #leftOut: LeftOut[] = [];
-  readonly #about: Line[] = [];
+  readonly #about: { readonly line: Line; readonly learnt: string }[] = [];
   readonly #fields: FieldValues = {};
 
   constructor(lines: readonly Line[], readings: readonly Reading[], dialect: Dialect) {
@@ -47,7 +57,7 @@ export class Assembly {
   sheet(): Sheet {
     for (let i = 0; i < this.#lines.length; i++) i += this.#take(i);
     const [title, by] = this.#titleAndBy();
-    const { key, capo, tempo, meter } = this.#fields;
+    const { key, capo, tempo, counted, meter, feel, tuning, strings, form } = this.#fields;
     return {
       ...(this.#dialect.names.german && { names: 'german' as const }),
       ...(title && { title }),
@@ -55,7 +65,12 @@ export class Assembly {
       ...(key && { key }),
       ...(capo !== undefined && { capo }),
       ...(tempo !== undefined && { tempo }),
+      ...(counted && { counted }),
       ...(meter && { meter }),
+      ...(feel && { feel }),
+      ...(tuning && { tuning }),
+      ...(strings && { strings }),
+      ...(form && { form }),
       sections: this.#named(),
       leftOut: this.#leftOut.toSorted((a, b) => a.line - b.line),
     };
@@ -88,24 +103,63 @@ export class Assembly {
         Object.assign(this.#fields, reading.field);
         return 0;
       case 'left':
-        this.#leave(line, reading.why ?? 'a note for the player');
+        this.#leave(
+          line,
+          `${reading.why ?? 'a note for the player'}${this.#learn(factsIn(line.text).found)}`,
+        );
         return 0;
       case 'about':
-        this.#about.push(line);
+        this.#addAbout(line);
         return 0;
       case 'foot':
         this.#leave(line, 'a line below the song');
         return 0;
       case 'heading':
         this.#start(reading.label!);
+        this.#learn(aboutGuitar(line.text));
+        if (this.#isLike(line, reading.rest)) return 0;
         return reading.rest === undefined ? 0 : this.#takeRest(i, reading.rest, reading.label!);
       default:
         return this.#takeMusic(i, reading.kind, line.text, reading.rowAt);
     }
   }
 
+  /** Of the first line, which may be the title, only what stands beside it. */
+  #addAbout(line: Line): void {
+    const facts =
+      this.#about.length === 0
+        ? factsBeside(line.text)
+        : { tempo: roughTempo(line.text), ...factsIn(line.text).found };
+    this.#about.push({ line, learnt: this.#learn(facts) });
+  }
+
+  /**
+   * Takes what a line that says other things, too, tells of the whole song, where no line of its own does; above the
+   * first section only.
+   * @returns in words for people what was taken
+   */
+  #learn(facts: FieldValues): string {
+    if (this.#sections.some(({ lines }) => lines.length > 0)) return '';
+    const fresh = LEARNT.filter(
+      (name) => facts[name] !== undefined && this.#fields[name] === undefined,
+    );
+    for (const name of fresh) Object.assign(this.#fields, { [name]: facts[name] });
+    const told = fresh.filter((name) => name !== 'counted' && name !== 'strings');
+    return told.length > 0 ? `, but for its ${told.join(', ')}` : '';
+  }
+
   #leave({ number, text }: Line, why: string): void {
     this.#leftOut.push({ line: number, text: text.trim(), why });
+  }
+
+  /** "Solo: same as head": the section has the bars of another one, and the line no words. */
+  #isLike({ text, label }: Line, rest: Reading['rest']): boolean {
+    if (!label || (rest !== undefined && rest !== 'words')) return false;
+    const behind = text.slice(text.indexOf(label.name.slice(-1)) + 1);
+    const like = LIKE.exec(behind)?.[1];
+    const named = this.#sections.some(({ name }) => name.toLowerCase() === like?.toLowerCase());
+    if (named) this.#sections.at(-1)!.like = like!;
+    return named;
   }
 
   #start({ name, times }: Label): void {
@@ -214,14 +268,6 @@ export class Assembly {
     const under = this.#under(i);
     if (under?.label) this.#start(under.label);
     const sung = under?.text.trim() ?? '';
-    const words = sung.split(/\s+/u).filter(Boolean);
-    const share = (k: number): string =>
-      words
-        .slice(
-          Math.round((k * words.length) / bars.length),
-          Math.round(((k + 1) * words.length) / bars.length),
-        )
-        .join(' ');
     const lead = under ? under.text.length - under.text.trimStart().length : 0;
     const chords = this.#chordsIn(text).map((chord) => ({
       ...chord,
@@ -232,12 +278,32 @@ export class Assembly {
     }));
     this.#add(
       i,
-      sung,
+      sung.replaceAll(/\s*\|\s*/gu, ' ').trim(),
       chords,
-      bars.map((bar, k) => ({ ...bar, words: share(k) })),
+      this.#sungIn(bars, text, under?.text),
       times,
     );
     return under ? 1 : 0;
+  }
+
+  /** The words under each bar: parted by bar lines of their own, or by those that stand over them. */
+  #sungIn(bars: readonly WrittenBar[], text: string, words: string | undefined): DraftBar[] {
+    const plain = bars.map(({ at, ...bar }) => ({ bar, at }));
+    if (words === undefined) return plain.map(({ bar }) => bar);
+    const parts = words
+      .trim()
+      .replace(/^\||\|$/gu, '')
+      .split('|');
+    if (parts.length === bars.length && parts.length > 1)
+      return plain.map(({ bar }, k) => ({ ...bar, words: parts[k]!.trim() }));
+    const sung = words.replaceAll('|', ' ');
+    const places = plain.map(({ at }, k) =>
+      k === 0 ? 0 : Math.min(sung.length, characterUnder(text, at, sung, this.#setting)),
+    );
+    return plain.map(({ bar }, k) => ({
+      ...bar,
+      words: cut(sung, places[k]!, places[k + 1] ?? sung.length).trim(),
+    }));
   }
 
   #addInline(i: number, line: string): void {
@@ -293,16 +359,15 @@ export class Assembly {
   /** What stands above the song: its title, perhaps with a name after a dash or on the next line. */
   #titleAndBy(): readonly [string | undefined, string | undefined] {
     const { title, by } = this.#fields;
-    const above = this.#about.map(({ text }) =>
-      text.replace(/^[\s*#=_]+|[\s*#=_]+$|\s{2,}(?:page|seite)\s.*$/giu, ''),
-    );
+    const above = this.#about.map(({ line }) => bareTop(line.text));
     const top = title ? [title, ...above] : above;
-    const [name, second = ''] = top;
-    const [, left, right] = /^(.{2,60}?)\s+(?:[-–—]|by)\s+(.{2,60})$/iu.exec(name ?? '') ?? [];
-    const under = BY.exec(second)?.[1] ?? (NAMELIKE.test(second) ? second : undefined);
+    const [name = '', second = ''] = top;
+    const { left, right } = partedTitle(withoutFacts(name) || name);
+    const under = writerIn(second);
     const used = (title ? 0 : 1) + (under !== undefined && !by && !right ? 1 : 0);
-    for (const line of this.#about.slice(used)) this.#leave(line, 'a line above the song');
-    return [(left ?? name)?.replace(IN_KEY, ''), by ?? right ?? under];
+    for (const { line, learnt } of this.#about.slice(used))
+      this.#leave(line, `a line above the song${learnt}`);
+    return [left || undefined, by ?? right ?? under];
   }
 
   /** Every line of chords with its words, for the setting of the sheet. */
@@ -330,14 +395,18 @@ function isRoomy(lines: readonly Line[]): boolean {
 const PLAYED =
   /^(?:intro|vorspiel|einleitung|interlude|zwischenspiel|instrumental|solo|riff|link|lick|turnaround|prelude)/iu;
 
-/** "by …" under the title, in some languages. */
-const BY =
-  /^(?:(?:words|lyrics|music|text|worte|musik|written|sung)(?:\s*(?:&|\+|\/|and|und)\s*(?:words|lyrics|music|text|musik))?\s+)?(?:by|von|de)\s*:?\s+(.+)$/iu;
+/** What a line tells of the whole song. */
+const LEARNT = ['capo', 'tempo', 'counted', 'meter', 'feel', 'tuning', 'strings', 'key'] as const;
 
-/** A few words without the end of a sentence may be a name. */
-const NAMELIKE = /^\(?\p{Lu}[^.!?=:]*(?:\.\s?[^.!?=:]+)*\)?$/u;
-/** "(in E)" behind a title. */
-const IN_KEY = /\s+\((?:in|key of)\s[^()]{1,12}\)$/iu;
+/** "Verse (capo 4)": of what stands beside a section's name only this holds for the song. */
+function aboutGuitar(heading: string): FieldValues {
+  const { capo, tuning } = factsIn(besides(heading).join('; ')).found;
+  return { ...(capo !== undefined && { capo }), ...(tuning !== undefined && { tuning }) };
+}
+
+/** "same as head", "= Verse 1", "(like the intro)", "wie Strophe 1". */
+const LIKE =
+  /(?:=|\b(?:same(?: chords)? as|like|as(?: in)?|wie))\s*(?:the\s+|in\s+|die\s+|der\s+|das\s+)?([^=().,;]+?)[\s.)]*$/iu;
 
 const signsBefore = (typed: string): number => /^[[({<*]*/u.exec(typed)?.[0].length ?? 0;
 

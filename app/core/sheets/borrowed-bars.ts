@@ -11,7 +11,10 @@ export interface Borrowed {
 export function withBorrowedBars(sections: readonly SheetSection[]): Borrowed {
   const notes: string[] = [];
   const out = sections.map((section, i): SheetSection => {
-    const { lines, name } = section;
+    const { lines, name, like } = section;
+    const told =
+      like === undefined ? undefined : sections.slice(0, i).find((other) => isCalled(other, like));
+    if (told && lines.length === 0) return { ...section, lines: linesOf(told, section) };
     if (lines.length === 0 || lines.some(({ bars }) => bars.length > 0)) return section;
     const from = sections
       .slice(0, i)
@@ -27,6 +30,19 @@ export function withBorrowedBars(sections: readonly SheetSection[]): Borrowed {
     return { ...section, lines: lines.map((line, k) => sungTo(line, over[k % over.length]!)) };
   });
   return { sections: out, notes };
+}
+
+const isCalled = ({ name, lines }: SheetSection, like: string): boolean =>
+  lines.length > 0 && name.toLowerCase() === like.toLowerCase();
+
+/** A verse like a verse has its words, too; a solo has the bars alone. */
+function linesOf(other: SheetSection, section: SheetSection): readonly SheetLine[] {
+  if (kindOf(other) === kindOf(section)) return other.lines;
+  return other.lines.map((line) => ({
+    ...line,
+    words: '',
+    bars: line.bars.map((bar) => ({ ...bar, words: '' })),
+  }));
 }
 
 function leftOut({ name, lines }: SheetSection): string {

@@ -1,14 +1,16 @@
 // From a read sheet to a chart in the program's own notation, with every guess marked by a comment.
-import { isSyllable } from '../chart/rules/syllable.ts';
-import { isName } from '../chart/rules/names.ts';
-import { readKey } from '../harmony/key.ts';
-import { inNames, keyInNames } from '../harmony/note-names.ts';
-import type { NoteNames } from '../model/chord.ts';
-import { MAX_SECTIONS, MAX_TITLE } from '../model/limits.ts';
-import { GUESS_MARK } from '../chart/edit/guess.ts';
 import type { TypedParts } from '../chart/notation/add-sections.ts';
+import { parseChart } from '../chart/notation/parse.ts';
+import { isName } from '../chart/rules/names.ts';
+import type { Meter } from '../model/chart.ts';
+import type { NoteNames } from '../model/chord.ts';
+import { MAX_SECTIONS } from '../model/limits.ts';
+import { inNames } from '../harmony/note-names.ts';
 import { withBorrowedBars } from './borrowed-bars.ts';
-import type { DraftBar, Sheet, SheetLine, SheetSection } from './model.ts';
+import { linesOfBars, withoutRepeats } from './draft-bars.ts';
+import { draftHead } from './draft-head.ts';
+import { withEvenBars } from './even-bars.ts';
+import type { Sheet, SheetLine, SheetSection } from './model.ts';
 
 export interface Draft extends TypedParts {
   /** A chart as it may be typed; it reads without a mistake unless the sheet has no chord at all. */
@@ -16,10 +18,6 @@ export interface Draft extends TypedParts {
   /** What was guessed or made up, in words for people. */
   readonly guesses: readonly string[];
 }
-
-const BARS_PER_LINE = 4;
-/** Common practice where a sheet says no tempo. */
-const USUAL_TEMPO = 96;
 
 /**
  * `taken` are names of sections that the chart has already, into which the sheet is to come; `names` is how that
@@ -30,35 +28,33 @@ export function draftOf(
   taken: readonly string[] = [],
   names: NoteNames | undefined = sheet.names,
 ): Draft {
-  const { sections: read, notes } = withBorrowedBars(sheet.sections);
-  const guesses: string[] = [...notes];
+  const { sections: read, notes } = withBorrowedBars(withEvenBars(sheet.sections));
   const named = uniqueSections(read, taken);
-  const meter = sheet.meter ?? '4/4';
-  if (sheet.tempo === undefined) guesses.push(`No tempo is written; ♩ = ${USUAL_TEMPO} is put in.`);
-  if (sheet.meter === undefined) guesses.push('No meter is written; 4/4 is put in.');
-  if (!sheet.title) guesses.push('No title is written.');
   const written = named.filter(({ section }) => section.lines.some((line) => line.bars.length > 0));
+  const { meter, lines: head, guesses } = draftHead(sheet, names);
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
-  if (all.some((bar) => bar.guessed))
-    guesses.push('Bar lines are guessed, a chord a bar or two: move, join, split or hold them.');
-  const head = [
-    `title: ${(sheet.title ?? 'New chart').trim().slice(0, MAX_TITLE)}`,
-    ...(sheet.by ? [`by: ${sheet.by}`] : []),
-    ...(names === 'german' ? ['names: german'] : []),
-    ...(sheet.key && readKey(sheet.key).ok ? [`key: ${keyInNames(sheet.key, names)}`] : []),
-    `tempo: ♩ = ${sheet.tempo !== undefined && sheet.tempo >= 20 && sheet.tempo <= 400 ? sheet.tempo : USUAL_TEMPO}`,
-    `meter: ${meter}`,
-    ...(sheet.capo !== undefined && sheet.capo > 0 && sheet.capo <= 12
-      ? [`capo: ${sheet.capo}`]
-      : []),
-  ];
+  const lines = all.some((bar) => bar.guessed)
+    ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
+    : [];
   const sections = written
     .slice(0, MAX_SECTIONS)
-    .map(({ name, section }) => sectionText(name, inNamesOf(section, names), meter));
-  const form = formOf(named, written);
+    .map(({ name, section }) => sectionText(name, inNamesOf(section, names), meter, head));
+  const form = toldForm(sheet, written) ?? formOf(named, written);
   const order = form.length > 0 ? [['form:', ...form].join('\n')] : [];
-  const text = `${[head.join('\n'), ...sections, ...order].join('\n\n')}\n`;
-  return { text, guesses, sections, form };
+  const text = `${[head, ...sections, ...order].join('\n\n')}\n`;
+  return { text, guesses: [...notes, ...guesses, ...lines], sections, form };
+}
+
+/** The order that a line of the sheet tells, where all its names are sections; "A A B" as well as "A, A, B". */
+function toldForm({ form }: Sheet, written: readonly Named[]): readonly string[] | undefined {
+  const entries = form?.map((typed) => {
+    const [, name = typed, a, b] =
+      /^(.+?)\s*(?:[([]?\s*(?:[x×]\s*(\d{1,2})|(\d{1,2})\s*[x×])\s*[)\]]?)$/iu.exec(typed) ?? [];
+    const known = written.find((one) => one.name.toLowerCase() === name.trim().toLowerCase());
+    const times = Number(a ?? b ?? 1);
+    return known && `${known.name}${times > 1 ? ` x${times}` : ''}`;
+  });
+  return entries?.every((entry) => entry !== undefined) ? entries : undefined;
 }
 
 const inNamesOf = (section: SheetSection, names: NoteNames | undefined): SheetSection => ({
@@ -84,6 +80,7 @@ function uniqueSections(
   known: readonly string[],
 ): readonly Named[] {
   const taken = new Set(known.map((name) => name.toLowerCase()));
+  const before: { readonly base: string; readonly named: Named }[] = [];
   return sections.map((section, i) => {
     const plain = section.name
       .replace(/[[\]|,:=]/gu, ' ')
@@ -92,13 +89,22 @@ function uniqueSections(
     const base = isName(plain) ? plain : `Part ${i + 1}`;
     const hasBars = section.lines.some((line) => line.bars.length > 0);
     if (!hasBars) return { name: base, section };
+    const again = before.find((one) => one.base === base && sameLines(one.named.section, section));
+    if (again) return { name: again.named.name, section: { ...section, lines: [] } };
     let name = base;
     for (let n = 2; taken.has(name.toLowerCase()); n++)
       name = `${base.replace(/\s\d+$/u, '')} ${n}`;
     taken.add(name.toLowerCase());
-    return { name, section };
+    const named = { name, section };
+    before.push({ base, named });
+    return named;
   });
 }
+
+/** The same bars and words, wherever they stand in the sheet. */
+const sameLines = (a: SheetSection, b: SheetSection): boolean =>
+  JSON.stringify(a.lines.map(({ bars, times }) => ({ bars, times }))) ===
+  JSON.stringify(b.lines.map(({ bars, times }) => ({ bars, times })));
 
 function formOf(sections: readonly Named[], written: readonly Named[]): readonly string[] {
   return sections.flatMap(({ name, section }) => {
@@ -109,65 +115,11 @@ function formOf(sections: readonly Named[], written: readonly Named[]): readonly
   });
 }
 
-function sectionText(name: string, section: SheetSection, meter: string): string {
-  const lines: string[] = [`[${name}]`];
-  let stray: string[] = [];
-  for (const line of section.lines) {
-    if (line.bars.length === 0) {
-      stray.push(line.words);
-      continue;
-    }
-    lines.push(...stray.map((words) => `# ${words}`));
-    stray = [];
-    lines.push(...lineText(line, meter));
-  }
-  return [...lines, ...stray.map((words) => `# ${words}`)].join('\n');
+function sectionText(name: string, { lines }: SheetSection, meter: Meter, head: string): string {
+  const typed = (of: readonly SheetLine[]): string =>
+    [`[${name}]`, ...linesOfBars(of, meter)].join('\n');
+  const text = typed(lines);
+  const repeats = lines.some(({ bars }) => bars.some(({ before, after }) => before || after));
+  // Repeats that make no sense as a sheet has them are played once.
+  return repeats && !parseChart(`${head}\n\n${text}\n`).ok ? typed(withoutRepeats(lines)) : text;
 }
-
-/** A line of the sheet as lines of four bars, its words under them. */
-function lineText(line: SheetLine, meter: string): string[] {
-  const out: string[] = [];
-  const repeats = line.times > 1 ? Math.min(32, line.times) : 1;
-  for (let from = 0; from < line.bars.length; from += BARS_PER_LINE) {
-    const bars = line.bars.slice(from, from + BARS_PER_LINE);
-    const open = repeats > 1 && from === 0 ? '|:' : '|';
-    const last = from + BARS_PER_LINE >= line.bars.length;
-    const close = repeats > 1 && last ? `:|${repeats > 2 ? ` x${repeats}` : ''}` : '|';
-    if (bars.some((bar) => bar.guessed)) out.push(`# ${GUESS_MARK}`);
-    out.push(`${open} ${bars.map((bar) => barText(bar, meter)).join(' | ')} ${close}`);
-    if (bars.some((bar) => bar.words !== '')) {
-      out.push(`words: | ${bars.map((bar) => wordsText(bar.words)).join(' | ')} |`);
-    }
-  }
-  return out;
-}
-
-/** Chords share their bar as evenly as its beats allow; what was written with beats stays. */
-function barText({ chords }: DraftBar, meter: string): string {
-  const [numerator = 4, unit = 4] = meter.split('/').map(Number);
-  const beats = unit >= 8 && numerator % 3 === 0 ? numerator / 3 : numerator;
-  if (chords.length === 1 && chords[0] !== '/') return chords[0]!;
-  if (chords.length === beats || (chords.includes('/') && chords.length <= 1))
-    return chords.join(' ');
-  const symbols = chords.filter((sign) => sign !== '/' && sign !== '%');
-  if (symbols.length === 0) return chords.includes('%') ? '%' : '/';
-  if (symbols.length === 1) return symbols[0]!;
-  const share = Math.max(1, Math.floor(beats / symbols.length));
-  if (symbols.length > beats)
-    return `(${symbols.slice(0, symbols.length - beats + 1).join(' ')}) ${symbols.slice(symbols.length - beats + 1).join(' ')}`.trim();
-  return symbols
-    .map((symbol, i) => {
-      const length = i === symbols.length - 1 ? beats - share * (symbols.length - 1) : share;
-      return [symbol, ...Array.from({ length: length - 1 }, () => '/')].join(' ');
-    })
-    .join(' ');
-}
-
-/** Hyphens between syllables stay; a sign that would mean something else is left out. */
-const wordsText = (words: string): string =>
-  words
-    .replaceAll('|', ' ')
-    .split(/\s+/u)
-    .filter((word) => word === '' || isSyllable(word.replace(/^-+/u, '')) || /^-+$/u.test(word))
-    .join(' ')
-    .trim();

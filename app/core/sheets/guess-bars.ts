@@ -6,7 +6,26 @@ import type { DraftBar, PlacedChord } from './model.ts';
  * first chord are sung in the bar before, or with the first chord where the line opens its section.
  */
 export function guessBars(words: string, chords: readonly PlacedChord[]): DraftBar[] {
-  if (chords.length === 0) return [];
+  return barsFrom(words, groupsOf(words, chords));
+}
+
+/** The same chords in bars of so many each. */
+export function barsOfSizes(
+  words: string,
+  chords: readonly PlacedChord[],
+  sizes: readonly number[],
+): DraftBar[] {
+  let from = 0;
+  return barsFrom(
+    words,
+    sizes.map((size) => chords.slice(from, (from += size))),
+  );
+}
+
+function groupsOf(
+  words: string,
+  chords: readonly PlacedChord[],
+): readonly (readonly PlacedChord[])[] {
   const groups: PlacedChord[][] = [];
   const gaps = chords
     .slice(1)
@@ -19,6 +38,10 @@ export function guessBars(words: string, chords: readonly PlacedChord[]): DraftB
     if (near && group.length < 2 && words !== '') group.push(chord);
     else groups.push([chord]);
   }
+  return groups;
+}
+
+function barsFrom(words: string, groups: readonly (readonly PlacedChord[])[]): DraftBar[] {
   return groups.map((group, i) => {
     const from = i === 0 ? 0 : group[0]!.at;
     const to = groups[i + 1]?.[0]!.at ?? words.length;
@@ -31,7 +54,7 @@ export function guessBars(words: string, chords: readonly PlacedChord[]): DraftB
 }
 
 /** Words from one character to another; a word that is cut between two syllables gets a hyphen. */
-function cut(words: string, from: number, to: number): string {
+export function cut(words: string, from: number, to: number): string {
   const [start, end] = [syllableAt(words, from), syllableAt(words, to)];
   const text = words.slice(start, end);
   const inside = end < words.length && /\S$/u.test(text) && /\S/u.test(words[end]!);
@@ -43,7 +66,11 @@ const SUNG = /[aeiouyäöüàáâãåæèéêëìíîïòóôõøœùúûýÿ]/i
 /** Where a bar may begin: not where a word would leave a piece that nobody can sing (one without a vowel). */
 function syllableAt(words: string, at: number): number {
   if (at <= 0 || at >= words.length || /[\s-]/u.test(words[at - 1]!)) return at;
+  // A hyphen stays with what is sung before it.
+  if (words[at] === '-') return at + 1;
   const start = at - /\S*$/u.exec(words.slice(0, at))![0].length;
   const [end] = /^\S*/u.exec(words.slice(at))!;
-  return SUNG.test(words.slice(start, at)) && SUNG.test(end) ? at : start;
+  // A last "e" is mute: "tak-e" is one syllable.
+  const sung = SUNG.test(end) && !/^e[ds]?[^\p{L}]*$/iu.test(end);
+  return SUNG.test(words.slice(start, at)) && sung ? at : start;
 }

@@ -118,7 +118,7 @@ function known(inner: string, framed: boolean): Named | undefined {
 /** "1." and "2)" are verses, "A:" and "B" parts by letters; words may follow a number. */
 function numberOrLetter(whole: string, at: number, frame: Frame): Label | undefined {
   const [, number, letter] =
-    /^(?:(\d{1,2})\s?[.):]{1,2}(?=\s|$)|([A-Z]\d?)['’]?(?:[.:]{1,2}(?=\s|$)|$|(?=\s*\(\p{L}{3,})))/u.exec(
+    /^(?:(\d{1,2})\s?[.):]{1,2}(?=\s|$)|([A-Z]\d?)['’]?(?:[.:]{1,2}(?=\s|$)|$|(?=\s*\(\p{L}{3,}|\s+[|‖])))/u.exec(
       whole.slice(at),
     ) ?? [];
   if (number === undefined && letter === undefined) return undefined;

@@ -1,4 +1,5 @@
 // What a sheet of chords and words is read into: sections with their lines, chords on characters, bars guessed.
+import type { BarLine } from '../chart/notation/bar-lines.ts';
 
 /** A chord over a line of words. */
 export interface PlacedChord {
@@ -16,6 +17,9 @@ export interface DraftBar {
   readonly words: string;
   /** Nobody wrote a bar line here: it can be moved, joined, split and held. */
   readonly guessed: boolean;
+  /** Repeats and endings that its bar lines carry. */
+  readonly before?: BarLine;
+  readonly after?: BarLine;
 }
 
 export interface SheetLine {
@@ -34,6 +38,8 @@ export interface SheetSection {
   /** Was the name found, or made up for lines that have none? */
   readonly named: boolean;
   readonly times: number;
+  /** The section whose bars it has, where the sheet says so: "Solo: same as head", "Verse 3 = Verse 1". */
+  readonly like?: string;
   readonly lines: readonly SheetLine[];
 }
 
@@ -51,7 +57,16 @@ export interface Sheet {
   readonly key?: string;
   readonly capo?: number;
   readonly tempo?: number;
+  /** The note that the tempo counts, as charts write it, where it is told. */
+  readonly counted?: string;
   readonly meter?: string;
+  readonly feel?: string;
+  /** As typed where no name of the trade was found: perhaps none that a chart can have. */
+  readonly tuning?: string;
+  /** Of the guitar it is for, where it says another number than six. */
+  readonly strings?: number;
+  /** Names of sections in the order in which they are played, where a line says so. */
+  readonly form?: readonly string[];
   /** In the order of the sheet; one that is only named is played again as it stands above. */
   readonly sections: readonly SheetSection[];
   readonly leftOut: readonly LeftOut[];

@@ -101,6 +101,10 @@ export interface Manner {
   readonly shorts: number;
   /** Are its parts called by letters, each alone above its chords? */
   readonly lettered: boolean;
+  /** Do names and letters stand before bars in a margin of their own, so that no line of bars begins with a chord? */
+  readonly margin: boolean;
+  /** Do several chords of a line stand in brackets? */
+  readonly bracketed: boolean;
   /** The share of its lines of words that have chords. */
   readonly covered: number;
   /** Do most of its words stand in capitals? */
@@ -148,8 +152,37 @@ export function mannerOf(lines: readonly Line[], dialect: Dialect): Manner {
   const sung = lines.filter(({ lean }) => lean > 0);
   const loud = sung.filter(({ text }) => text === text.toUpperCase()).length > sung.length * 0.6;
   const covered = coveredIn(lines);
-  return { dialect, top: lines[0]?.text.trim(), frames, headings, shorts, lettered, covered, loud };
+  const top = lines[0]?.text.trim();
+  const margin = hasMargin(lines);
+  const bracketed = lines.some(({ text }) => bracketedIn(text, dialect.symbolOf).length > 1);
+  return { dialect, top, frames, headings, shorts, lettered, margin, bracketed, covered, loud };
 }
+
+/** Before the first bar line of each line of bars stands a name, a letter or nothing, and not always a letter. */
+function hasMargin(lines: readonly Line[]): boolean {
+  const barred = lines.filter(({ text }) => /[|‖].*[|‖]/u.test(text));
+  const before = barred.map(({ text, label }) => {
+    const head = /^[^|‖]*/u.exec(text)![0].trim();
+    if (head === '' || head === ':') return 'nothing';
+    return label && label.known !== 'own' && /^\s*[|‖:]/u.test(text.slice(label.restAt - 1))
+      ? label.known
+      : 'other';
+  });
+  // A short form of a name is a letter, too: "C" alone is a chord as well as a chorus.
+  return !before.includes('other') && before.some((kind) => kind !== 'letter' && kind !== 'short');
+}
+
+/** "[B]" alone on its line, where no chords stand in brackets. */
+const isPart = (label: Label | undefined, { bracketed }: Manner): boolean =>
+  !bracketed && label?.known === 'letter' && label.frame === 'square' && label.rest === '';
+
+/** "A:  D5 | G", "A   |: Em | G": a letter that names a part, not the chord. */
+const isLetterOf = (label: Label | undefined, { margin }: Manner): boolean =>
+  label !== undefined &&
+  label.rest !== '' &&
+  (label.known === 'letter'
+    ? margin || label.frame === 'colon'
+    : label.known === 'short' && margin && /^[A-Z]$/u.test(label.name));
 
 /** Between its first chords and its last ones. */
 function coveredIn(lines: readonly Line[]): number {
@@ -221,7 +254,7 @@ export function readingsOf(
   const sounds = brackets.some(({ chords }) => chords.length > 0);
   const wordsIn = wordsCost(tokens, text);
   const row = rowCost(tokens, text);
-  const asBars = barsCost(text, tokens);
+  const asBars = barsCost(text, tokens) + (isLetterOf(line.label, manner) ? 3 : 0);
   const out: Reading[] = [...heading];
   if (asBars < NEVER) out.push({ kind: 'bars', cost: asBars });
   // Brackets alone on their line stand over the words, unless the sheet sets its chords between them.
@@ -230,7 +263,10 @@ export function readingsOf(
       kind: 'inline',
       cost: line.label && NAMING.has(line.label.known) && PARTED.has(line.label.parted) ? 2 : 0,
     });
-  if (!(sounds && inline) && row < NEVER) out.push({ kind: 'row', cost: row });
+  // Who draws bar lines means them, with words under them, too.
+  const drawn = asBars < NEVER && /[|‖].*[|‖]/u.test(text) ? 1.5 : 0;
+  const parted = isPart(line.label, manner) ? 2 : 0;
+  if (!(sounds && inline) && row < NEVER) out.push({ kind: 'row', cost: row + drawn + parted });
   const named = nameCost(line.label, line);
   if (!sounds) {
     out.push({ kind: 'words', cost: wordsIn + named });
@@ -245,7 +281,7 @@ export function readingsOf(
     const cost = rowCost(behind, '') + wordsCost(sung, text.slice(0, rowAt)) + 0.5;
     if (cost < NEVER) out.push({ kind: 'words', cost, rowAt });
   }
-  if (text.trim() === manner.top && before !== undefined)
+  if (text.trim() === manner.top && before !== undefined && line.label?.known !== 'name')
     out.push({ kind: 'left', cost: 0.4, why: RUNNING_HEAD });
   const remark = remarkCost(line);
   if (remark < NEVER) out.push({ kind: 'left', cost: remark, why: 'a note for the player' });
@@ -281,7 +317,11 @@ function nameCost(label: Label | undefined, line: Line): number {
 }
 
 const TO_PLAYER =
-  /\b(?:play(?:ed)?|repeat(?:ed)?|fade|hold|stop|softly|slow(?:ly|er|s)?|loud(?:er|ly)?|quiet(?:ly)?|spoken|ad lib|let (?:it )?ring|palm|mute[ds]?|strum(?:ming|med|s)?|watch|keep|key change|modulat\w+|capo|tempo|chord|bars?|beats?|times|once more|tacet|a cappella|leise|laut|langsam\w*|schnell\w*|wiederholen|gesprochen|ausklingen|ab hier|from here|(?:an|ab)?ge(?:zupft|schlagen|dämpft)|zupfen|anschlagen|dämpfen|betont|pluck(?:ed)?|down ?strokes?|up ?strokes?|damp(?:en|ed)|(?:low|high|open) strings?|half[- ]time|double[- ]time|unison|same (?:\w+ )?as|wie (?:strophe|vers)|like (?:the )?verse|no guitar|fingers?|changes?|count)\b/iu;
+  /\b(?:play(?:ed)?|repeat(?:ed)?|fade|hold|stop|softly|slow(?:ly|er|s)?|loud(?:er|ly)?|quiet(?:ly)?|spoken|ad lib|let (?:it )?ring|palm|mute[ds]?|strum(?:ming|med|s)?|watch|keep|key change|modulat\w+|capo|tempo|chord|same chords|bars?|beats?|times|once more|tacet|a cappella|leise|laut|langsam\w*|schnell\w*|wiederholen|gesprochen|ausklingen|ab hier|from here|(?:an|ab)?ge(?:zupft|schlagen|dämpft)|zupfen|anschlagen|dämpfen|betont|pluck(?:ed)?|down ?strokes?|up ?strokes?|damp(?:en|ed)|(?:low|high|open) strings?|half[- ]time|double[- ]time|unison|same (?:\w+ )?as|wie (?:strophe|vers)|like (?:the )?verse|no guitar|fingers?|changes?|count)\b/iu;
+
+/** "repeat 3x", "play all of it twice", "repeat from the top". */
+const PLAY_AGAIN =
+  /^(?:repeat|play|wdh\.?|wiederholen)\s+(?:\S+\s+){0,4}?(?:\d+\s*[x×]|[x×]\s*\d+|\d+\s+(?:times|mal)|twice|zweimal|dreimal|(?:from|to)\s+(?:the\s+)?(?:top|start|beginning|fade))\W*$/iu;
 
 /** "(watch the G here)", "NB: …", "* let it ring". */
 function remarkCost({ text, gap, open, label }: Line): number {
@@ -293,6 +333,7 @@ function remarkCost({ text, gap, open, label }: Line): number {
   )
     return 0.3;
   if (/^\S{1,6}\s+=\s+\p{L}/u.test(whole)) return 0.3;
+  if (PLAY_AGAIN.test(whole)) return 0.3;
   const framed =
     /^(?:[([{][^()[\]{}]*[)\]}]|\*[^*]*\*)$/u.test(whole) || /^\*+\s*\p{L}/u.test(whole);
   const name = label?.known === 'name' && label.rest === '' ? 3 : 0;
@@ -324,7 +365,8 @@ function aloneReadings(
   // "[Am]" alone is a chord where chords stand in brackets.
   if (known === 'letter' && frame === 'square' && manner.dialect.inline) return [];
   const own = known === 'own' ? ownCost(label, line, manner) : 0;
-  return [{ kind: 'heading', cost: Math.max(0, cost + own), label }];
+  const part = isPart(label, manner) ? 1 : 0;
+  return [{ kind: 'heading', cost: Math.max(0, cost + own - part), label }];
 }
 
 function headingReadings(
@@ -350,7 +392,7 @@ function headingReadings(
   const bars = barsCost(rest, tokens);
   const row = rowCost(tokens, rest);
   const margin = inMargin(line, label, next, before);
-  if (bars < NEVER) add('bars', bars);
+  if (bars < NEVER) add('bars', bars - (isLetterOf(label, manner) ? base : 0));
   if (bracketedIn(rest, symbolOf).some(({ chords }) => chords.length > 0)) {
     if (sign && label.known !== 'own') add('inline', 0);
   } else if (row < NEVER) {

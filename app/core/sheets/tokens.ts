@@ -13,7 +13,7 @@ export type ReadSymbol = (typed: string) => string | undefined;
 
 /** Signs that stand between chords: repeats, dashes, beats, similes, counts. */
 const BETWEEN =
-  /^(?:[-–—/\\.%*:,;~>→·_'’()‖𝄆𝄇|+]+|\(?[x×]\s?\d{1,2}\)?|\(?\d{1,2}\s?[x×]\)?|\(?(?:repeat|twice|etc\.?|2nd|1st|time:?|x|\d)\)?)$/iu;
+  /^(?:[-–—/\\.%*:,;~>→·_'’()‖𝄆𝄇|+]+|\(?[x×]\s?\d{1,2}\)?|\(?\d{1,2}\s?[x×]\)?|\(?(?:repeat|twice|etc\.?|2nd|1st|time:?|x|\d[.:]?)\)?)$/iu;
 /** Words to the player that stand in rows of chords. */
 const REMARK =
   /^\(?(?:let|ring|hold|stop|stopp|riff|fill|lick|mute|muted|palm|p\.?m\.?|tacet|rit\.?|arp\.?|strum|once|fade|slow|fast|pause|rest|bar|bars|beats?|times?|mal|end|fine)[):.,]*$/iu;
