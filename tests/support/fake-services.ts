@@ -17,7 +17,7 @@ import type {
   ServiceEvents,
   Services,
 } from '../../app/services/contract/contract.ts';
-import { answerFigures } from '../../app/services/machine/log/answer-figures.ts';
+import { answerLog } from '../../app/services/machine/log/answer-log.ts';
 import { memoryLog } from '../../app/services/machine/log/memory-log.ts';
 import { readSettings } from '../../app/services/contract/settings.ts';
 
@@ -187,10 +187,12 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
   const ladders = new Map<string, SavedLadder>();
   const log = memoryLog();
   /** Tests put entries among those logged themselves; what is there already counts once. */
-  const read = () => {
-    if (logged.length > 0) log.write(OWN_DESK, logged);
-    return log.read;
-  };
+  const read = new Proxy(log.read, {
+    get: (reader, question) => {
+      if (logged.length > 0) log.write(OWN_DESK, logged);
+      return Reflect.get(reader, question) as unknown;
+    },
+  });
   let settings: Record<string, unknown> = {};
   return {
     'ladders.list': () => [...ladders.values()],
@@ -203,21 +205,8 @@ function recordAnswers(logged: LogEntry[]): Of<'ladders' | 'log' | 'settings'> {
       else log.write(desk, entries);
       return { stored: entries.length, pending: 0 };
     },
-    'log.passes': (query) => ({ passes: read().passes(query).passes, problems: [] }),
-    ...answerFigures({
-      passes: (query) => read().passes(query).passes,
-      units: (filter) => read().units(filter),
-      days: (filter) => read().days(filter),
-      counts: (asked) => read().counts(asked),
-      bests: (asked) => read().bests(asked),
-      lately: (asked) => read().lately(asked).passes,
-    }),
-    'log.units': (filter) => read().units(filter),
-    'log.days': (filter) => read().days(filter),
-    'log.places': (query) => read().places(query),
-    'log.lesson': (query) => read().lesson(query),
-    'log.words': ({ desk }) => read().words(desk),
-    'log.bars': ({ fingerprints }) => read().bars(fingerprints),
+    'log.passes': (query) => ({ passes: read.passes(query).passes, problems: [] }),
+    ...answerLog(read),
     'settings.read': () => readSettings(settings),
     'settings.write': ({ patch }) => readSettings((settings = { ...settings, ...patch })),
   };

@@ -5,10 +5,10 @@ import { dateOfDay, dayNumber, localDate, passesSince } from '../log/days.ts';
 import { daysUntil, futuresOf } from './ahead.ts';
 import { breakingChanges } from './changes.ts';
 import { levelQuantile } from './level-shares.ts';
+import type { DayPlayed } from './grounds.ts';
 import type { DayLevel } from './level.ts';
-import { missedOn } from './outcomes.ts';
 import type { OwnedTempo, UnitLevel } from './owned-tempo.ts';
-import type { LevelPass, PassRecord } from '../model/pass.ts';
+import type { PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
 export type Suggestion =
@@ -60,9 +60,9 @@ export type Forecast =
     };
 
 export interface ForecastQuestion {
-  /** Of one unit, settled, in time order. */
-  readonly passes: readonly LevelPass[];
-  /** The same from a day on, with what was heard and said of their changes: asked where the tempo stands still. */
+  /** Practice days of the unit, earliest first. */
+  readonly days: readonly Pick<DayPlayed, 'date'>[];
+  /** Its passes from a day on, with what was heard and said of their changes: asked where the tempo stands still. */
   readonly wholeSince: (date: IsoDate) => readonly PassRecord[];
   readonly beat: BeatUnit;
   readonly target: Bpm;
@@ -90,12 +90,10 @@ export function forecastFrom(
   owned: OwnedTempo,
 ): Forecast {
   const { target } = question;
-  const { days } = level.seen;
+  const days = level.seen.missedByDay.length;
   if (owns(owned, target)) return { kind: 'reached' };
-  if (!level.reading || days.length < LEAST_DAYS) {
-    return { kind: 'not-enough', days: days.length, needed: LEAST_DAYS };
-  }
-  if (mostlyUntested(level)) return { kind: 'untested', days: Math.min(8, days.length) };
+  if (!level.reading || days < LEAST_DAYS) return { kind: 'not-enough', days, needed: LEAST_DAYS };
+  if (mostlyUntested(level)) return { kind: 'untested', days: Math.min(8, days) };
   return (
     standing(level.reading.days, question) ?? arrival(level, question) ?? open(level, question)
   );
@@ -103,8 +101,8 @@ export function forecastFrom(
 
 /** Were more than half of the last practice days (eight at most) clean throughout? */
 export function mostlyUntested({ seen }: UnitLevel): boolean {
-  const last = seen.days.slice(-8);
-  return last.filter((day) => missedOn(day) === 0).length > last.length / 2;
+  const last = seen.missedByDay.slice(-8);
+  return last.filter((missed) => missed === 0).length > last.length / 2;
 }
 
 /** A gap this long, and this many times the usual one, is a break and says nothing about the pace. */
@@ -113,29 +111,19 @@ const BREAK_TIMES = 3;
 
 const PACE_DAYS = 28;
 
-/** Practice days of the unit a week, over four weeks, a first week taken as a whole one. @param passes in time order. */
-export function paceOf(passes: readonly LevelPass[], asOf: IsoDate): Pace {
+/** Practice days of the unit a week, over four weeks, a first week taken as a whole one. @param days earliest first */
+export function paceOf(days: readonly Pick<DayPlayed, 'date'>[], asOf: IsoDate): Pace {
   const today = dayNumber(asOf);
-  const { dates, older } = lastDates(passes, dateOfDay(today - PACE_DAYS), asOf);
-  const recent = Array.from(dates, dayNumber).sort((a, b) => a - b);
+  const numbers = days.map(({ date }) => dayNumber(date)).filter((day) => day <= today);
+  const recent = numbers.filter((day) => day > today - PACE_DAYS);
   const gaps = recent.slice(1).map((day, i) => day - recent[i]!);
   const usual = gaps.toSorted((a, b) => a - b)[Math.floor(gaps.length / 2)] ?? 0;
   const away = gaps
     .filter((gap) => gap >= BREAK_DAYS && gap > BREAK_TIMES * usual)
     .reduce((sum, gap) => sum + gap - 1, 0);
+  const older = recent.length < numbers.length;
   const begun = older ? PACE_DAYS : Math.max(7, today - (recent[0] ?? today) + 1);
   return { daysPerWeek: Math.min(7, (7 * recent.length) / (begun - away)) };
-}
-
-/** Dates after `from` up to `until`, and whether there are earlier ones. Reads from the end: logs are long. */
-function lastDates(passes: readonly LevelPass[], from: IsoDate, until: IsoDate) {
-  const dates = new Set<IsoDate>();
-  for (let i = passes.length - 1; i >= 0; i--) {
-    const date = localDate(passes[i]!.at);
-    if (date <= from) return { dates, older: true };
-    if (date <= until) dates.add(date);
-  }
-  return { dates, older: false };
 }
 
 /**
@@ -153,8 +141,8 @@ const STRETCH = 3;
 const LATER = 1.35;
 
 function arrival(level: UnitLevel, question: ForecastQuestion): Forecast | undefined {
-  const { passes, target, asOf } = question;
-  const pace = paceOf(passes, asOf);
+  const { target, asOf } = question;
+  const pace = paceOf(question.days, asOf);
   if (pace.daysPerWeek === 0) return undefined;
   const until = daysUntil(futuresOf(level.reading!.beliefs), target);
   const [early, middle, late] = [until(EARLY), until(0.5), until(LATE)];
@@ -173,7 +161,7 @@ const SMALL_GOAL = 1.04;
 
 function open({ seen, reading }: UnitLevel, { target }: ForecastQuestion): Forecast {
   const now = 2 ** levelQuantile(reading!.beliefs, 0.5);
-  const days = Math.min(TOLD_DAYS, seen.days.length);
+  const days = Math.min(TOLD_DAYS, seen.missedByDay.length);
   const first = meanOf(reading!.days.slice(-days).slice(0, 3)).mean;
   return {
     kind: 'open',

@@ -14,13 +14,13 @@ export interface Evidence {
 }
 
 export interface Seen {
-  /** Earliest first; empty where no pass counts. */
-  readonly days: readonly DayOutcomes[];
-  readonly dates: readonly IsoDate[];
+  /** Missed passes of each practice day, earliest first; empty where no pass counts. */
+  readonly missedByDay: readonly number[];
   readonly evidence: Evidence;
   /** Of the last {@link LATELY} practice days. */
   readonly missedLately: number;
   readonly missed: number;
+  /** Both 0 where no pass counts. */
   readonly slowest: Bpm;
   readonly fastest: Bpm;
 }
@@ -47,7 +47,7 @@ export function seenOf(
   beat: BeatUnit,
   asOf: IsoDate,
   part: Part = 'warm',
-): Seen {
+): { readonly seen: Seen; readonly outcomes: readonly DayOutcomes[] } {
   const days = lastDays(passes, asOf, part);
   const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
   let [counted, slowest, fastest] = [0, Infinity, 0];
@@ -64,19 +64,19 @@ export function seenOf(
     return { day: dayNumber(date), groups: [...groups.values()] };
   });
   const last = days.at(-1)?.date;
-  return {
-    days: outcomes,
-    dates: days.map(({ date }) => date),
+  const missedByDay = outcomes.map(({ groups }) => sumOf(groups.map(({ no }) => no)));
+  const seen = {
+    missedByDay,
     evidence: { passes: counted, judgedBy, ...(last ? { lastPlayed: last } : {}) },
-    missed: outcomes.reduce((sum, day) => sum + missedOn(day), 0),
-    missedLately: outcomes.slice(-LATELY).reduce((sum, day) => sum + missedOn(day), 0),
-    slowest,
+    missed: sumOf(missedByDay),
+    missedLately: sumOf(missedByDay.slice(-LATELY)),
+    slowest: counted > 0 ? slowest : 0,
     fastest,
   };
+  return { seen, outcomes };
 }
 
-export const missedOn = ({ groups }: DayOutcomes): number =>
-  groups.reduce((sum, { no }) => sum + no, 0);
+const sumOf = (numbers: readonly number[]): number => numbers.reduce((sum, n) => sum + n, 0);
 
 interface DayPasses {
   readonly date: IsoDate;

@@ -51,24 +51,38 @@ const tail = (days: number): Share => 0.05 + 0.03 / days;
  */
 const BEYOND_ALONE: Share = 0.015;
 
-/** Level and evidence of one unit on one day: everything else is read from it. */
+/** Level and evidence of one unit: everything else is read from it. */
 export interface UnitLevel {
   readonly seen: Seen;
   /** Absent while too few passes were judged. */
   readonly reading?: Reading;
 }
 
-export function levelOf(
+/** As it was on the last practice day up to `asOf`. */
+export function levelThen(
   passes: readonly LevelPass[],
   beat: BeatUnit,
   asOf: IsoDate,
   part: Part = 'warm',
 ): UnitLevel {
-  const seen = seenOf(passes, beat, asOf, part);
+  const { seen, outcomes } = seenOf(passes, beat, asOf, part);
   if (seen.evidence.passes < LEAST_PASSES) return { seen };
-  const reading = readLevel(seen.days, part === 'cold' ? COARSE : FINE);
+  return { seen, reading: readLevel(outcomes, part === 'cold' ? COARSE : FINE) };
+}
+
+/** The same on a later day, up to which nothing more was played. */
+export function levelOn(level: UnitLevel, asOf: IsoDate): UnitLevel {
+  const { seen, reading } = level;
+  if (!reading) return level;
   return { seen, reading: leftAlone(reading, daysBetween(seen.evidence.lastPlayed!, asOf) - 1) };
 }
+
+export const levelOf = (
+  passes: readonly LevelPass[],
+  beat: BeatUnit,
+  asOf: IsoDate,
+  part: Part = 'warm',
+): UnitLevel => levelOn(levelThen(passes, beat, asOf, part), asOf);
 
 /**
  * From every judged pass but the cold ones, as known at the end of `asOf`.
@@ -91,7 +105,7 @@ export function ownedFrom({ seen, reading }: UnitLevel): OwnedTempo {
   const { evidence, slowest, fastest } = seen;
   if (!reading) return { kind: 'not-enough', evidence };
   const { beliefs } = reading;
-  const beyond = tail(seen.days.length);
+  const beyond = tail(seen.missedByDay.length);
   const low = 2 ** levelQuantile(beliefs, beyond);
   const high = 2 ** levelQuantile(beliefs, 1 - beyond);
   const known = evidence.passes >= 2 * LEAST_PASSES && seen.missedLately >= LEAST_MISSED;
@@ -122,7 +136,7 @@ export function surerBy(owned: OwnedTempo, { seen }: UnitLevel): Surer {
     const above = owned.kind === 'at-least' ? owned.bpm : fastest;
     return { kind: 'climb', above, passes: A_FEW };
   }
-  if (seen.days.length < FEW_DAYS) return { kind: 'another-day' };
+  if (seen.missedByDay.length < FEW_DAYS) return { kind: 'another-day' };
   const bpm = owned.kind === 'not-enough' ? (slowest + fastest) / 2 : owned.bpm;
   return { kind: 'near', bpm, passes: 2 * A_FEW };
 }

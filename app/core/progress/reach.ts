@@ -2,14 +2,11 @@
 import type { IsoDate } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../log/days.ts';
 import type { LevelPass } from '../model/pass.ts';
+import { LOOKED_BACK, MORE_THAN_A_LOOK } from './grounds.ts';
 import { isJudged, REMEMBERED_DAYS } from './outcomes.ts';
-import { MORE_THAN_A_LOOK } from './standing.ts';
 
 /** What is looked at of each pass. */
 type Looked = Pick<LevelPass, 'at' | 'duration' | 'verdict' | 'cold' | 'underrun'>;
-
-/** Days before the one asked about within which pace and share clean are looked for. */
-const LOOKED_BACK = 28;
 
 /** Is asked pass by pass, from the newest on. */
 export class Reach {

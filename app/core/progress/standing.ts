@@ -1,28 +1,12 @@
 // Where one unit stands on one day against its target and date: everything Today, History and the desk say about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
-import {
-  dateOfDay,
-  dayNumber,
-  daysBetween,
-  localDate,
-  passesSince,
-  passesUpTo,
-  weekOf,
-} from '../log/days.ts';
+import { dateOfDay, dayNumber, daysBetween, passesSince, passesUpTo, weekOf } from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
 import { forecastFrom, type Forecast, type ForecastQuestion, paceOf } from './forecast.ts';
-import {
-  levelOf,
-  nextDayTempo,
-  ownedFrom,
-  type OwnedTempo,
-  type Surer,
-  surerBy,
-} from './owned-tempo.ts';
+import { type DayPlayed, type Grounds, groundsOf, LOOKED_BACK } from './grounds.ts';
+import { levelOn, ownedFrom, type OwnedTempo, type Surer, surerBy } from './owned-tempo.ts';
 import { owns } from './owns.ts';
-import { inBeat } from '../rhythm/pulse.ts';
-import type { LevelPass, PassRecord } from '../model/pass.ts';
-import { tally } from '../log/tally.ts';
+import type { PassRecord } from '../model/pass.ts';
 
 /** Can the date be kept? Tempos are what the course so far leads one to expect on that day. */
 export type DueOutlook =
@@ -67,41 +51,40 @@ export interface StandingQuestion {
   readonly due?: IsoDate;
 }
 
-/** The same of passes in brief, whole ones being looked up where they are needed. */
-export type BriefQuestion = Omit<StandingQuestion, 'passes'> &
-  Pick<ForecastQuestion, 'passes' | 'wholeSince'>;
-
 export function standingOf(question: StandingQuestion): UnitStanding {
-  const passes = passesUpTo(question.passes, question.asOf);
-  return standingBriefly({
-    ...question,
-    passes,
-    wholeSince: (date) => passesSince(passes, date),
-  });
+  const { beat, asOf } = question;
+  const passes = passesUpTo(question.passes, asOf);
+  const wholeSince = (date: IsoDate) => passesSince(passes, date);
+  return standingOn(groundsOf(passes, beat, asOf), { ...question, wholeSince });
 }
 
-export function standingBriefly(question: BriefQuestion): UnitStanding {
-  const { beat, target, asOf, due, wholeSince } = question;
-  const passes = passesUpTo(question.passes, asOf);
-  const level = levelOf(passes, beat, asOf);
+/** What is asked of grounds: whole passes are looked up where they are needed. */
+export type GroundsQuestion = Omit<StandingQuestion, 'passes'> &
+  Pick<ForecastQuestion, 'wholeSince'>;
+
+/** @param grounds of the same note value, made on the day asked about or before, of all that was played up to it */
+export function standingOn(grounds: Grounds, question: GroundsQuestion): UnitStanding {
+  const { beat, target, asOf, due } = question;
+  const { days } = grounds;
+  const level = levelOn(grounds.warm, asOf);
   const owned = ownedFrom(level);
-  const forecast = forecastFrom({ passes, wholeSince, beat, target, asOf }, level, owned);
+  const forecast = forecastFrom({ ...question, days }, level, owned);
   const told = forecast.kind !== 'not-enough' && forecast.kind !== 'untested';
-  const expected = (days: number): Span | undefined =>
+  const expected = (ahead: number): Span | undefined =>
     told && level.reading
-      ? tempoAhead(futuresOf(level.reading.beliefs), (days / 7) * paceOf(passes, asOf).daysPerWeek)
+      ? tempoAhead(futuresOf(level.reading.beliefs), (ahead / 7) * paceOf(days, asOf).daysPerWeek)
       : undefined;
   return {
     beat,
     target,
     owned,
     surer: surerBy(owned, level),
-    nextDay: nextDayTempo(passes, beat, asOf),
+    nextDay: ownedFrom(levelOn(grounds.cold, asOf)),
     forecast,
     ...(due === undefined
       ? {}
       : { outlook: outlookOf(owned, target, daysBetween(asOf, due), expected) }),
-    ...lately(passes, beat, asOf),
+    ...lately(grounds, asOf),
   };
 }
 
@@ -119,51 +102,24 @@ function outlookOf(
   return { kind: expected.middle < target ? 'in-doubt' : 'on-course', days, expected };
 }
 
-/** Minutes of playing, count-ins and rests left out, from which on a day's work is more than a look. Our choice. */
-export const MORE_THAN_A_LOOK = 1.5;
-
-function lately(passes: readonly LevelPass[], beat: BeatUnit, asOf: IsoDate) {
-  const days = practisedDays(passes);
+function lately({ days, turn }: Grounds, asOf: IsoDate) {
   const last = days.at(-1);
-  const monday = weekOf(asOf);
-  const monthAgo = dateOfDay(dayNumber(asOf) - 28);
-  const { shareClean } = tally(passesSince(passes, dateOfDay(dayNumber(monthAgo) + 1)));
-  const turn = days.findLast(({ seconds }) => seconds >= 60 * MORE_THAN_A_LOOK);
   const before = days.at(-2);
-  const best = last ? bestClean(passesSince(passes, last.date), beat) : 0;
+  const month = daysSince(days, dateOfDay(dayNumber(asOf) - LOOKED_BACK + 1));
+  const clean = sumOf(month, (day) => day.clean);
+  const judged = clean + sumOf(month, (day) => day.missed);
   return {
-    minutesThisWeek: tally(passesSince(passes, monday)).minutes,
-    ...(best > 0 ? { bestOfDay: best } : {}),
+    minutesThisWeek: sumOf(daysSince(days, weekOf(asOf)), (day) => day.seconds) / 60,
+    ...(last?.best === undefined ? {} : { bestOfDay: last.best }),
     ...(last ? { lastPractised: last.date, daysSince: daysBetween(last.date, asOf) } : {}),
-    ...(turn ? { daysSinceTurn: daysBetween(turn.date, asOf) } : {}),
+    ...(turn === undefined ? {} : { daysSinceTurn: daysBetween(turn, asOf) }),
     ...(last && before ? { lastGap: daysBetween(before.date, last.date) } : {}),
-    ...(shareClean === undefined ? {} : { shareClean }),
+    ...(judged > 0 ? { shareClean: clean / judged } : {}),
   };
 }
 
-/** Text that follows every time of a date: they go on with a T. Whole texts are compared, since cutting 200,000 takes a while. */
-const endOf = (date: IsoDate): string => `${date}U`;
+const daysSince = (days: readonly DayPlayed[], date: IsoDate): readonly DayPlayed[] =>
+  days.filter((day) => day.date >= date);
 
-/** Every practice day with the seconds played on it, earliest first. */
-function practisedDays(passes: readonly LevelPass[]): { date: IsoDate; seconds: number }[] {
-  const days: { date: IsoDate; seconds: number }[] = [];
-  let [end, seconds] = ['', 0];
-  for (const { at, duration } of passes) {
-    if (at < end) {
-      seconds += duration;
-      continue;
-    }
-    if (end !== '') days.push({ date: localDate(end), seconds });
-    [end, seconds] = [endOf(localDate(at)), duration];
-  }
-  if (end !== '') days.push({ date: localDate(end), seconds });
-  return days;
-}
-
-const bestClean = (passes: readonly LevelPass[], beat: BeatUnit): Bpm =>
-  Math.max(
-    0,
-    ...passes
-      .filter(({ verdict }) => verdict === 'clean')
-      .map(({ rung }) => inBeat(rung.bpm, rung.beat, beat)),
-  );
+const sumOf = (days: readonly DayPlayed[], of: (day: DayPlayed) => number): number =>
+  days.reduce((sum, day) => sum + of(day), 0);

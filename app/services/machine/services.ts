@@ -15,7 +15,7 @@ import type { ServiceHost, ServicesOptions } from './host.ts';
 import type { SettingsKeeper } from './keep-settings.ts';
 import { keepSettings } from './keep-settings.ts';
 import { ladderKind } from './store/ladders.ts';
-import { answerFigures } from './log/answer-figures.ts';
+import { answerLog } from './log/answer-log.ts';
 import { LogKeeper } from './log/keep-log.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
@@ -195,16 +195,7 @@ const recordHandlers = (
   'ladders.save': (ladder) => stores.ladders.save(ladder),
   'log.append': ({ entries, desk }) => log.append(desk, entries),
   'log.passes': (query) => log.passes(query),
-  ...answerFigures({
-    ...{ units: log.units, days: log.days, counts: log.counts, bests: log.bests },
-    ...{ mark: log.mark, lately: log.lately, passes: (query) => log.passes(query).passes },
-  }),
-  'log.units': (filter) => log.units(filter),
-  'log.days': (filter) => log.days(filter),
-  'log.places': (query) => log.places(query),
-  'log.lesson': (query) => log.lesson(query),
-  'log.words': ({ desk }) => log.words(desk),
-  'log.bars': ({ fingerprints }) => log.bars(fingerprints),
+  ...answerLog(log),
   'settings.read': () => stores.settings.read(),
   'settings.write': ({ patch }) => settings.write(patch),
 });

@@ -83,7 +83,7 @@ describe('forecast', () => {
 });
 
 describe('paceOf', () => {
-  const at = (date: string) => pass(`${date}T10:00:00Z`);
+  const at = (date: string) => ({ date });
 
   it('counts practice days a week over the last four weeks', () => {
     const passes = [0, 7, 14, 21, 27].map((day) => at(dateAt(day)));

@@ -31,6 +31,7 @@ export function* fullCheck(database: DatabaseSync): Generator<Flaw, void> {
   for (const table of ['bars', 'sittings', 'amendments']) yield sumFlaw(database, table);
   yield* passFlaws(database);
   yield tallyFlaw(database);
+  yield pairFlaw(database);
 }
 
 function pragmaFlaw(database: DatabaseSync, check: string): Flaw {
@@ -116,3 +117,10 @@ function tallyFlaw(database: DatabaseSync): Flaw {
   const differing = database.prepare(DIFFERING).get() as { n: number };
   return differing.n === 0 ? undefined : 'its tallies do not fit its passes';
 }
+
+const PAIRS_LACKING = `select 1 from (select distinct unit, bars from passes)
+  left join played using (unit, bars) where changed is null limit 1`;
+
+/** By these pairs passes are found. */
+const pairFlaw = (database: DatabaseSync): Flaw =>
+  database.prepare(PAIRS_LACKING).get() ? 'its list of what was played is not whole' : undefined;

@@ -6,6 +6,7 @@ import type { Problem } from '../../../core/base/result.ts';
 import { settlePasses, withTurns } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
 import { wordsOn } from '../../../core/log/teachers-word.ts';
+import { standingOf } from '../../../core/progress/standing.ts';
 import type { AppendAnswer } from '../../contract/contract.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
 import type { DataFolder } from '../store/data-folder.ts';
@@ -23,7 +24,7 @@ import { bestsOf, countsOf, daysOf, fits, unitsOf } from './figures.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
-import { lessonFrom, placesFrom } from './read-places.ts';
+import { lessonFrom, placesFrom, worstOf } from './read-standings.ts';
 import { searchedKey } from './stored-form.ts';
 
 export interface Waiting {
@@ -101,48 +102,48 @@ export class LogKeeper {
     return log?.read ?? this.#empty.read;
   }
 
-  // While passes wait for the disk the tallies there are not whole.
-  units: LogReader['units'] = (filter) =>
-    this.#waitsFor(filter.desk)
-      ? unitsOf(this.passes(filter).passes)
-      : this.#ask((read) => read.units(filter));
-  days: LogReader['days'] = (filter) =>
-    this.#waitsFor(filter.desk)
-      ? daysOf(this.passes(filter).passes)
-      : this.#ask((read) => read.days(filter));
+  /** While passes wait for the disk what stands there is not whole: the answer is then made of all passes. */
+  #answer<T>(
+    query: PassQuery,
+    read: (log: LogReader) => T,
+    make: (all: readonly PassRecord[]) => T,
+  ): T {
+    return this.#waiting.some(({ desk }) => desk === query.desk)
+      ? make(this.passes(query).passes)
+      : this.#ask(read);
+  }
 
+  units: LogReader['units'] = (filter) => this.#answer(filter, (log) => log.units(filter), unitsOf);
+  days: LogReader['days'] = (filter) => this.#answer(filter, (log) => log.days(filter), daysOf);
   counts: LogReader['counts'] = (asked) =>
-    this.#waitsFor(asked.desk)
-      ? countsOf(this.passes(asked).passes)
-      : this.#ask((read) => read.counts(asked));
-  bests: LogReader['bests'] = (asked) =>
-    this.#waitsFor(asked.desk)
-      ? bestsOf(this.passes(asked).passes)
-      : this.#ask((read) => read.bests(asked));
-
-  lately = ({ asOf, ...asked }: Parameters<LogReader['lately']>[0]): readonly PassRecord[] =>
-    this.#waitsFor(asked.desk)
-      ? this.passes(asked).passes
-      : this.#ask((read) => read.lately({ ...asked, asOf })).passes;
-
-  /** While this stays the same nothing new was said of these bars; undefined where nobody can tell. */
-  mark = (desk: string, bars: string): object | undefined =>
-    this.#waitsFor(desk) ? undefined : this.store?.mark(bars);
-
-  #waitsFor = (desk: string): boolean => this.#waiting.some((one) => one.desk === desk);
-
+    this.#answer(asked, (log) => log.counts(asked), countsOf);
+  bests: LogReader['bests'] = (asked) => this.#answer(asked, (log) => log.bests(asked), bestsOf);
+  lately: LogReader['lately'] = ({ asOf, ...of }) =>
+    this.#answer(
+      of,
+      (log) => log.lately({ ...of, asOf }),
+      (all) => all,
+    );
+  standing: LogReader['standing'] = (desk, asked) =>
+    this.#answer(
+      { desk, chart: asked.chart, bars: asked.bars },
+      (log) => log.standing(desk, asked),
+      (passes) => standingOf({ passes, ...asked }),
+    );
+  worst: LogReader['worst'] = (asked) => this.#answer(asked, (log) => log.worst(asked), worstOf);
   places: LogReader['places'] = (query) =>
-    this.#waitsFor(query.desk)
-      ? placesFrom(this.passes({ desk: query.desk }).passes, query)
-      : this.#ask((read) => read.places(query));
+    this.#answer(
+      { desk: query.desk },
+      (log) => log.places(query),
+      (all) => placesFrom(all, query),
+    );
   lesson: LogReader['lesson'] = (query) =>
-    this.#waitsFor(query.desk)
-      ? lessonFrom(this.passes({ desk: query.desk }).passes, query)
-      : this.#ask((read) => read.lesson(query));
-  words: LogReader['words'] = (desk) =>
-    this.#waitsFor(desk)
-      ? wordsOn(this.passes({ desk }).passes)
-      : this.#ask((read) => read.words(desk));
+    this.#answer(
+      { desk: query.desk },
+      (log) => log.lesson(query),
+      (all) => lessonFrom(all, query),
+    );
+  words: LogReader['words'] = (desk) => this.#answer({ desk }, (log) => log.words(desk), wordsOn);
   bars: LogReader['bars'] = (fingerprints) => {
     const waiting = this.#waiting
       .flatMap(({ entries }) => entries)
@@ -175,7 +176,7 @@ export class LogKeeper {
   /** Looks whether the folder is there, and tries to write what waits. */
   retry(): void {
     if (this.#waiting.length > 0 || this.#mayOpenNow) this.#flush();
-    else this.#lookForFolder();
+    else if (!this.#lookForFolder()) this.store?.keepAnswers();
   }
 
   get #mayOpenNow(): boolean {

@@ -36,10 +36,58 @@ const FIRST_FORM = `
     primary key (unit, day, verdict, source)) without rowid;
 `;
 
-/** `STEPS[k]` takes version k to k + 1; version 0 is an empty file. A step that was released is never changed. */
-const STEPS: readonly string[] = [FIRST_FORM];
+/** Draws the mark of the pairs that a changed pass or word belongs to. */
+const draws = (when: string, table: string, pairs: string): string => `
+  create trigger ${table}_${when} after ${when} on ${table} begin
+    insert into played (unit, bars, changed) ${pairs}
+      on conflict do update set changed = excluded.changed;
+  end;`;
 
-export const NEWEST_FORM = STEPS.length;
+const pairOf = (pass: 'old' | 'new'): string =>
+  `select ${pass}.unit, ${pass}.bars, hex(randomblob(8)) where true`;
+
+const pairsOfWord = (word: 'old' | 'new'): string =>
+  `select unit, bars, hex(randomblob(8)) from passes where desk = ${word}.desk and id = ${word}.pass`;
+
+/** Which units were played on which bars, with a mark; and what was made of their passes, under the mark it holds for. */
+const KEPT = `
+  create table played (
+    unit integer not null references units, bars integer not null references bars, changed text not null,
+    primary key (unit, bars)) without rowid;
+  create table kept (
+    question text primary key, mark text not null, answer text not null, sum integer not null) without rowid;
+`;
+const PAIRS_PLAYED = `
+  insert into played (unit, bars, changed)
+    select unit, bars, hex(randomblob(8)) from (select distinct unit, bars from passes);
+`;
+
+/** Whatever writes, the marks follow: triggers draw them, inside the same transaction. */
+const SECOND_FORM = `
+  ${KEPT} ${PAIRS_PLAYED}
+  ${draws('insert', 'passes', pairOf('new'))}
+  ${draws('update', 'passes', `${pairOf('new')} union ${pairOf('old')}`)}
+  ${draws('delete', 'passes', pairOf('old'))}
+  ${draws('insert', 'amendments', pairsOfWord('new'))}
+  ${draws('update', 'amendments', `${pairsOfWord('new')} union ${pairsOfWord('old')}`)}
+  ${draws('delete', 'amendments', pairsOfWord('old'))}
+  drop index passes_of_bars;
+  create index passes_of_pair on passes (bars, unit, instant);
+`;
+
+/** `STEPS[k]` takes version k to k + 1; version 0 is an empty file. A step that was released is never changed. */
+const STEPS: readonly string[] = [FIRST_FORM, SECOND_FORM];
+
+/** What the present form has more than the first, in memory: for a log of the first form that cannot be written. */
+export const READ_AS_PRESENT: ReadonlyMap<number, string> = new Map([
+  [
+    1,
+    `pragma temp_store = memory; ${KEPT.replaceAll('create table', 'create temp table').replaceAll(/ references \w+/g, '')} ${PAIRS_PLAYED}`,
+  ],
+  [STEPS.length, ''],
+]);
+
+const NEWEST_FORM = STEPS.length;
 
 /** Raised where a newer program has written the file. */
 export class NewerLog extends Error {

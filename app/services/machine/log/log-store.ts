@@ -9,7 +9,7 @@ import { setImmediate } from 'node:timers/promises';
 import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
 import { backUp, backupsIn, factsIn } from './log-backups.ts';
 import { NewerLog } from './log-schema.ts';
-import { Marks } from './marks.ts';
+import { Kept } from './kept.ts';
 import { finishMending, type LogPlaces, mendLog, unmendable } from './mend-log.ts';
 import { about, openLog, openToRead } from './open-log.ts';
 import { type LogReader, readLog } from './read-log.ts';
@@ -34,12 +34,11 @@ export class LogStore {
   readonly identity: string;
   readonly write: WriteEntries;
   readonly read: LogReader;
-  /** See {@link Marks}. @param bars their fingerprint */
-  readonly mark: (bars: string) => object;
   /** What was said on a pass, as it stands in the log. */
   readonly wordsOn: ReturnType<typeof readWordsOn>;
   readonly #database: DatabaseSync;
   readonly #places: LogPlaces;
+  readonly #kept: Kept;
   #settling: NodeJS.Timeout | undefined;
   #copying: Promise<unknown> = Promise.resolve();
 
@@ -54,13 +53,12 @@ export class LogStore {
     this.identity = identity;
     this.problems = problems;
     const write = writeLog(database);
-    const marks = new Marks(database);
-    this.mark = (bars) => marks.of(bars);
     this.write = (desk, entries) => {
-      marks.writing(desk, entries, () => write(desk, entries));
+      write(desk, entries);
       this.#settleSoon();
     };
-    this.read = readLog(database);
+    this.#kept = new Kept(database);
+    this.read = readLog(database, this.#kept);
     this.wordsOn = readWordsOn(database);
   }
 
@@ -83,6 +81,11 @@ export class LogStore {
     }
     setAbout(this.#database, 'checked', isoTimeOf(now));
     return undefined;
+  }
+
+  /** Sees onto the disk what was made of passes when questions were answered. */
+  keepAnswers(): void {
+    if (this.#database.isOpen) this.#kept.write();
   }
 
   /** For whoever copies the file while it is open. */

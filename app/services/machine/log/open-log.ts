@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import { DatabaseSync } from 'node:sqlite';
 import { pathToFileURL } from 'node:url';
-import { formOf, migrate, NEWEST_FORM } from './log-schema.ts';
+import { formOf, migrate, READ_AS_PRESENT } from './log-schema.ts';
 
 /**
  * Every commit waits for the disk (`synchronous=FULL`); cells that are overwritten leave nothing behind.
@@ -29,7 +29,8 @@ export function openToRead(file: string): DatabaseSync | undefined {
   return (
     tryToRead(
       () => new DatabaseSync(file),
-      'pragma locking_mode = exclusive; pragma query_only = on',
+      'pragma locking_mode = exclusive',
+      'pragma query_only = on',
     ) ??
     tryToRead(
       () => new DatabaseSync(new URL('?immutable=1', pathToFileURL(file)), { readOnly: true }),
@@ -37,13 +38,16 @@ export function openToRead(file: string): DatabaseSync | undefined {
   );
 }
 
-function tryToRead(open: () => DatabaseSync, prepare = ''): DatabaseSync | undefined {
+function tryToRead(open: () => DatabaseSync, first = '', last = ''): DatabaseSync | undefined {
   let database: DatabaseSync | undefined;
   try {
     database = open();
-    database.exec(prepare);
-    if (formOf(database) === NEWEST_FORM && database.prepare('select 1 from about').get())
+    database.exec(first);
+    const more = READ_AS_PRESENT.get(formOf(database));
+    if (more !== undefined && database.prepare('select 1 from about').get()) {
+      database.exec(`${more}; ${last}`);
       return database;
+    }
   } catch {
     // There is nothing to read then.
   }

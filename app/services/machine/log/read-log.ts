@@ -1,8 +1,10 @@
 // The questions asked of the log: passes of a unit, of a day, the last few; tallies by unit and by day; bars as played.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
-import type { PlayedUnit, WordOnPass } from '../../../core/model/pass.ts';
+import type { PassRecord, PlayedUnit, WordOnPass } from '../../../core/model/pass.ts';
+import type { ChangeTally } from '../../../core/progress/changes.ts';
 import type { LessonFacts } from '../../../core/progress/lesson-facts.ts';
+import type { UnitStanding } from '../../../core/progress/standing.ts';
 import type {
   BarsAsked,
   BarsCount,
@@ -14,26 +16,20 @@ import type {
   PassQuery,
   Places,
   PlacesQuery,
+  StandingAsked,
   UnitTally,
   VerdictCounts,
 } from '../../contract/log-queries.ts';
-import {
-  allOf,
-  type FoundPasses,
-  keyIn,
-  passesIn,
-  readLately,
-  readPasses,
-  readWords,
-  type Where,
-} from './read-passes.ts';
-import { readPlaces } from './read-places.ts';
+import { Kept } from './kept.ts';
+import { allOf, keyIn, unitsPlayed, type Where } from './pairs.ts';
+import { type FoundPasses, passesIn, readPasses, readWords } from './read-passes.ts';
+import { readStandings } from './read-standings.ts';
 import { restorePass, type StoredPass, sumOf, withCurrentKeys } from './stored-form.ts';
 
 export interface LogReader {
   readonly passes: (query: PassQuery) => FoundPasses;
   /** Those that say where these bars stand as of a day. */
-  readonly lately: (asked: BarsAsked & { readonly asOf: IsoDate }) => FoundPasses;
+  readonly lately: (asked: BarsAsked & { readonly asOf: IsoDate }) => readonly PassRecord[];
   /** Latest played first. */
   readonly units: (filter: LogFilter) => UnitTally[];
   /** Of each version of the bars of a chart. */
@@ -44,6 +40,10 @@ export interface LogReader {
   readonly days: (filter: LogFilter) => DayTally[];
   /** Those of the fingerprints that are known. */
   readonly bars: (fingerprints: readonly string[]) => PlayedUnit[];
+  /** Where these bars stand. */
+  readonly standing: (desk: string, asked: StandingAsked) => UnitStanding;
+  /** The change that broke most in so many of their latest passes; null where none did. */
+  readonly worst: (asked: BarsAsked & { readonly latest: number }) => ChangeTally | null;
   /** Where what is set stands. */
   readonly places: (query: PlacesQuery) => Places;
   /** What the page before a lesson says of the log. */
@@ -53,20 +53,16 @@ export interface LogReader {
   readonly has: (desk: string) => boolean;
 }
 
-export function readLog(database: DatabaseSync): LogReader {
+export function readLog(database: DatabaseSync, kept = new Kept(database)): LogReader {
   return {
     passes: (query) => readPasses(database, query),
-    lately: (asked) => readLately(database, asked),
-    units: (filter) => readUnits(database, filter),
+    units: (filter) => readUnits(database, kept, filter),
     counts: (asked) => readCounts(database, asked),
     bests: (asked) => readBests(database, asked),
     days: (filter) => readDays(database, filter),
     bars: (fingerprints) => readBars(database, fingerprints),
     words: (desk) => readWords(database, desk),
-    ...readPlaces(database, {
-      passes: (query) => readPasses(database, query).passes,
-      days: (filter) => readDays(database, filter),
-    }),
+    ...readStandings(database, kept, (filter) => readDays(database, filter)),
     has: (desk) => database.prepare('select 1 from desks where name = ?').get(desk) !== undefined,
   };
 }
@@ -112,8 +108,21 @@ function filtered({ desk, chart, unit, since, until, judge }: LogFilter): Where 
 
 const TALLIES = `from tallies join units on units.ref = tallies.unit join desks on desks.ref = units.desk`;
 
-function readUnits(database: DatabaseSync, filter: LogFilter): UnitTally[] {
-  const where = filtered(filter);
+function readUnits(database: DatabaseSync, kept: Kept, filter: LogFilter): UnitTally[] {
+  const { desk, chart, unit, since, until, judge } = filter;
+  const all = since === undefined && until === undefined && judge === undefined;
+  const found = all
+    ? unitsPlayed(database, { desk, chart, unit }).flatMap(({ ref, mark }) =>
+        kept.inLog(`unit ${ref}`, mark, () =>
+          readTallies(database, { text: 'tallies.unit = ?', values: [ref] }),
+        ),
+      )
+    : readTallies(database, filtered(filter), judge);
+  return found.sort((a, b) => Date.parse(b.lastPlayed) - Date.parse(a.lastPlayed));
+}
+
+/** @param judge whose passes alone may be the latest */
+function readTallies(database: DatabaseSync, where: Where, judge?: string): UnitTally[] {
   const rows = database
     .prepare(
       `select tallies.unit as ref, count(distinct day) as days, min(day) as since, max(day) as lastDay, ${COUNTS}
@@ -127,32 +136,28 @@ function readUnits(database: DatabaseSync, filter: LogFilter): UnitTally[] {
   })[];
   // The latest moment lies on the last day or, where the player travelled, on the one before.
   const [fits, ...judges] =
-    filter.judge === undefined ? [''] : [`and verdict <> 'unjudged' and source = ?`, filter.judge];
+    judge === undefined ? [''] : [`and verdict <> 'unjudged' and source = ?`, judge];
   const last = database.prepare(
     `select passes.id, passes.record, passes.sum, sittings.record as sitting from passes
      join sittings on sittings.ref = passes.sitting
      where unit = ? and day between date(?, '-1 day') and ? ${fits} order by instant desc, passes.id desc limit 1`,
   );
-  return rows
-    .map((row): UnitTally => {
-      const [pass] = withCurrentKeys([
-        restorePass(
-          last.get(row.ref, row.lastDay, row.lastDay, ...judges) as unknown as StoredPass,
-        ),
-      ]);
-      return {
-        ...countsOf(row),
-        days: row.days,
-        since: row.since,
-        chart: pass!.chart,
-        unit: pass!.unit,
-        beat: pass!.rung.beat,
-        target: pass!.rung.target,
-        lastPlayed: pass!.at,
-        ...(row.fastest === null ? {} : { fastestQuarters: row.fastest }),
-      };
-    })
-    .sort((a, b) => Date.parse(b.lastPlayed) - Date.parse(a.lastPlayed));
+  return rows.map((row): UnitTally => {
+    const [pass] = withCurrentKeys([
+      restorePass(last.get(row.ref, row.lastDay, row.lastDay, ...judges) as unknown as StoredPass),
+    ]);
+    return {
+      ...countsOf(row),
+      days: row.days,
+      since: row.since,
+      chart: pass!.chart,
+      unit: pass!.unit,
+      beat: pass!.rung.beat,
+      target: pass!.rung.target,
+      lastPlayed: pass!.at,
+      ...(row.fastest === null ? {} : { fastestQuarters: row.fastest }),
+    };
+  });
 }
 
 function readDays(database: DatabaseSync, filter: LogFilter): DayTally[] {
@@ -168,7 +173,7 @@ function readDays(database: DatabaseSync, filter: LogFilter): DayTally[] {
 }
 
 function readCounts(database: DatabaseSync, asked: CountsAsked): BarsCount[] {
-  const where = passesIn(asked);
+  const where = passesIn(database, asked);
   const rows = database
     .prepare(
       `select (select fingerprint from bars where ref = passes.bars) as bars,
@@ -180,7 +185,7 @@ function readCounts(database: DatabaseSync, asked: CountsAsked): BarsCount[] {
 }
 
 function readBests(database: DatabaseSync, asked: BarsAsked): BestOfDay[] {
-  const where = passesIn(asked);
+  const where = passesIn(database, asked);
   const rows = database
     .prepare(
       `select day as date, max(quarters) as quarters from passes

@@ -1,14 +1,14 @@
 // Passes out of the log: those that a question names, and those on which it rests where some bars stand.
-import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
+import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { byId, settlePasses } from '../../../core/log/history.ts';
 import { wordsOn } from '../../../core/log/teachers-word.ts';
 import type { Amendment, PassRecord, WordOnPass } from '../../../core/model/pass.ts';
 import { Reach } from '../../../core/progress/reach.ts';
-import type { BarsAsked, PassQuery } from '../../contract/log-queries.ts';
+import type { PassQuery } from '../../contract/log-queries.ts';
+import { allOf, keyIn, type Pairs, pairsIn, type Where } from './pairs.ts';
 import {
   restorePass,
-  searchedKey,
   type Sittings,
   type StoredPass,
   sumOf,
@@ -18,29 +18,10 @@ import {
 
 export interface FoundPasses {
   /** Settled, in time order. */
-  readonly passes: PassRecord[];
+  readonly passes: readonly PassRecord[];
   /** Records that were changed by a fault: they are left out. */
   readonly changed: number;
 }
-
-export interface Where {
-  readonly text: string;
-  readonly values: readonly SQLInputValue[];
-}
-
-/** Conditions that are all to hold; those whose value is absent are left out. */
-export function allOf(
-  ...parts: readonly (readonly [text: string, value: SQLInputValue | undefined])[]
-): Where {
-  const asked = parts.filter(([, value]) => value !== undefined);
-  return {
-    text: asked.map(([text]) => text).join(' and '),
-    values: asked.map(([, value]) => value!),
-  };
-}
-
-export const keyIn = (unit: string | undefined) =>
-  unit === undefined ? undefined : searchedKey(unit);
 
 const HALF_DAY_MS = 43_200_000;
 /** The moments that a calendar day may hold, whatever the time zone (they lie between -12 and +14 hours). */
@@ -49,20 +30,32 @@ const opening = (date: string | undefined) =>
 const closing = (date: string | undefined) =>
   date === undefined ? undefined : Date.parse(date) + 3 * HALF_DAY_MS;
 
-/** Units of a desk: all, of a chart, or one. */
+/** Units of a desk. */
 const UNITS = 'select ref from units where desk = (select ref from desks where name = ?)';
 
 /**
  * Which passes are asked for, said so that SQLite goes by the narrowest index: the bars, else the unit, else the desk
  * in order of moments.
  */
-export function passesIn({ desk, chart, unit, bars, since, until, judge }: PassQuery): Where {
-  const places = chart === undefined && unit === undefined ? undefined : [chart, keyIn(unit)];
-  const units: Where = {
-    text: `${UNITS}${chart === undefined ? '' : ' and chart = ?'}${unit === undefined ? '' : ' and unit = ?'}`,
-    values: [desk, ...(places ?? [])].filter((value) => value !== undefined),
-  };
-  const more = allOf(
+export function passesIn(database: DatabaseSync, query: PassQuery): Where {
+  return both(placeOf(database, query), timeOf(query));
+}
+
+function placeOf(database: DatabaseSync, { desk, chart, unit, bars }: PassQuery): Where {
+  if (bars !== undefined) return pairsIn(database, { desk, chart, unit, bars: [bars] }).where;
+  if (chart === undefined && unit === undefined)
+    return { text: 'passes.desk = (select ref from desks where name = ?)', values: [desk] };
+  const { text, values } = allOf(['chart = ?', chart], ['unit = ?', keyIn(unit)]);
+  return { text: `passes.unit in (${UNITS} and ${text})`, values: [desk, ...values] };
+}
+
+/** The days that count, and the judge. */
+export const timeOf = ({
+  since,
+  until,
+  judge,
+}: Pick<PassQuery, 'since' | 'until' | 'judge'>): Where =>
+  allOf(
     ['passes.day >= ?', since],
     ['passes.day <= ?', until],
     // The log is in order of moments, not of days.
@@ -70,21 +63,11 @@ export function passesIn({ desk, chart, unit, bars, since, until, judge }: PassQ
     ['passes.instant < ?', closing(until)],
     ["passes.verdict <> 'unjudged' and passes.source = ?", judge],
   );
-  const where: readonly Where[] = [
-    ...(bars === undefined
-      ? []
-      : [{ text: 'passes.bars = (select ref from bars where fingerprint = ?)', values: [bars] }]),
-    places || bars !== undefined
-      ? // The plus keeps SQLite from going by the unit where the bars are known.
-        { ...units, text: `${bars === undefined ? '' : '+'}passes.unit in (${units.text})` }
-      : { text: 'passes.desk = (select ref from desks where name = ?)', values: [desk] },
-    ...(more.text === '' ? [] : [more]),
-  ];
-  return {
-    text: where.map(({ text }) => text).join(' and '),
-    values: where.flatMap(({ values }) => values),
-  };
-}
+
+export const both = (one: Where, other: Where): Where =>
+  other.text === ''
+    ? one
+    : { text: `${one.text} and ${other.text}`, values: [...one.values, ...other.values] };
 
 type PassRow = Omit<StoredPass, 'sitting'> & {
   readonly row: number;
@@ -104,9 +87,11 @@ const UP_TO = '(passes.instant, passes.id) < (?, ?)';
 /** Alike on every machine, whatever order the passes came in. */
 const NEWEST_FIRST = 'order by passes.instant desc, passes.id desc';
 
-export function readPasses(database: DatabaseSync, query: PassQuery): FoundPasses {
-  const { latest } = query;
-  const where = passesIn(query);
+export const readPasses = (database: DatabaseSync, query: PassQuery): FoundPasses =>
+  readWhere(database, passesIn(database, query), query.latest);
+
+/** @param latest so many of the latest only */
+export function readWhere(database: DatabaseSync, where: Where, latest?: number): FoundPasses {
   const rows = database
     .prepare(
       `${PASSES} where ${where.text} ${latest === undefined ? '' : `${NEWEST_FIRST} limit ?`}`,
@@ -134,13 +119,17 @@ export function readWords(database: DatabaseSync, desk: string): readonly WordOn
 /** Passes read at a time: some more than a month of practice has. */
 const STRETCH = 320;
 
-/** The passes that say where these bars stand as of a day: what is left out would change nothing. */
+/**
+ * The passes that say where some bars stand as of a day, also those after it: what is left out would change nothing.
+ * Of several versions of the bars all are read, since the level is that of the latest version alone.
+ */
 export function readLately(
   database: DatabaseSync,
-  { asOf, ...asked }: BarsAsked & { readonly asOf: IsoDate },
-): FoundPasses {
+  { where, prints }: Pairs,
+  asOf: IsoDate,
+): readonly PassRecord[] {
+  if (prints > 1) return readWhere(database, where).passes;
   const restorer = new Restorer(database);
-  const where = passesIn(asked);
   const newest = database.prepare(
     `${PASSES} where ${where.text} and ${UP_TO} ${NEWEST_FIRST} limit ?`,
   );
@@ -151,17 +140,17 @@ export function readLately(
     const rows = newest.all(...where.values, instant, id, STRETCH) as unknown as PassRow[];
     for (const one of rows) {
       const pass = restorer.restore(one);
-      if (pass && reach.isBeyond(pass)) return restorer.found(passes.reverse());
+      if (pass && reach.isBeyond(pass)) return restorer.found(passes.reverse()).passes;
       if (pass) passes.push(pass);
     }
     const last = rows.at(-1);
-    if (!last || rows.length < STRETCH) return restorer.found(passes.reverse());
+    if (!last || rows.length < STRETCH) return restorer.found(passes.reverse()).passes;
     ({ instant, id } = last);
     const lacking = reach.coldDaysLacking;
     if (lacking === undefined) continue;
     // Where the first pass of a day is seldom judged, a whole log would be read for few of them.
     passes.push(...coldDays(database, restorer, where, last, lacking));
-    return restorer.found(passes.reverse());
+    return restorer.found(passes.reverse()).passes;
   }
 }
 

@@ -44,7 +44,7 @@ it.each([
     const asOf = dateOfDay(FIRST + 300 - back);
     const asked = { beat: 'quarter', target: 100, asOf } as const;
     const bars = { desk: 'self', chart: chart.id, bars: unit.fingerprint };
-    const read = log.read.lately({ ...bars, asOf }).passes;
+    const read = log.read.lately({ ...bars, asOf });
     expect(standingOf({ ...asked, passes: read })).toEqual(standingOf({ ...asked, passes }));
     if (back < 100) expect(read.length).toBeLessThan(0.7 * passes.length);
   }

@@ -7,10 +7,12 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { practiceDays } from '../../../../app/core/log/days.ts';
 import { summarise } from '../../../../app/core/log/per-unit.ts';
 import { settle } from '../../../support/settle.ts';
-import type { LogEntry } from '../../../../app/core/model/pass.ts';
+import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
 import { fullFlaw } from '../../../../app/services/machine/log/check-log.ts';
 import { backupsIn, worthKeeping } from '../../../../app/services/machine/log/log-backups.ts';
 import { type LogStore, openLogStore } from '../../../../app/services/machine/log/log-store.ts';
+import { openToRead } from '../../../../app/services/machine/log/open-log.ts';
+import { readLog } from '../../../../app/services/machine/log/read-log.ts';
 import { memoryLog } from '../../../../app/services/machine/log/memory-log.ts';
 import { amendment, passEntry, samplePass, standingClock, temporaryDirectory } from '../samples.ts';
 
@@ -161,7 +163,7 @@ it('answers as core counts from all entries, however they come in (law)', () => 
       }
       const settled = settle(entries);
       const { passes } = log.read.passes({ desk: 'self' });
-      const byId = (all: typeof settled) => all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+      const byId = (all: readonly PassRecord[]) => all.toSorted((a, b) => (a.id < b.id ? -1 : 1));
       expect(byId(passes)).toEqual(byId(settled));
       const brief = (all: readonly { unit: { key: string }; clean: number; missed: number }[]) =>
         all.map(({ unit, clean, missed }) => [unit.key, clean, missed]).toSorted();
@@ -288,6 +290,52 @@ describe('a database that is damaged', () => {
     });
   });
 });
+
+describe('a database of the first form', () => {
+  const written = [passEntry('a'), passEntry('b'), amendment('a', '2031-04-05T20:00:00Z')];
+  const asFirstForm = (): void => {
+    store.write('self', written);
+    store.database.exec(FIRST_FORM_AGAIN);
+    store.close();
+  };
+  const asked = { desk: 'self', chart: 'k-1', bars: 'f-verse' };
+  const answers = ({ passes, units, worst, lately }: LogStore['read']) => [
+    passes(asked).passes,
+    units({ desk: 'self' }),
+    worst({ ...asked, latest: 5 }),
+    lately({ ...asked, asOf: '2031-04-05' }),
+  ];
+
+  it('is brought to the present one, and answers as before', () => {
+    const before = answers((store.write('self', written), store.read));
+    expect(before[0]).toHaveLength(2);
+    asFirstForm();
+    reopen();
+    expect(store.problems).toEqual([]);
+    expect(fullFlaw(store.database)).toBeUndefined();
+    expect(answers(store.read)).toEqual(before);
+    store.write('self', [passEntry('c')]);
+    expect(store.read.passes(asked).passes).toHaveLength(3);
+  });
+
+  it('is read as it is where it cannot be written', () => {
+    const before = answers((store.write('self', written), store.read));
+    asFirstForm();
+    const { file } = places();
+    const bytes = fs.readFileSync(file);
+    const database = openToRead(file);
+    expect(answers(readLog(database!))).toEqual(before);
+    database!.close();
+    expect(fs.readFileSync(file)).toEqual(bytes);
+  });
+});
+
+/** Takes away what the second form brought. */
+const FIRST_FORM_AGAIN = `
+  drop trigger passes_insert; drop trigger passes_update; drop trigger passes_delete;
+  drop trigger amendments_insert; drop trigger amendments_update; drop trigger amendments_delete;
+  drop table played; drop table kept; drop index passes_of_pair;
+  create index passes_of_bars on passes (bars, instant); pragma user_version = 1;`;
 
 describe('copies', () => {
   it('are made when there is more to copy, and are whole logs', async () => {

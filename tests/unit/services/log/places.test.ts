@@ -1,4 +1,4 @@
-// Where what is set stands, and what the page before a lesson says: read in brief, the same as from the whole log.
+// Where what is set stands, and what the page before a lesson says: read as far back as matters, the same as from the whole log.
 import { beforeAll, describe, expect, it } from 'vitest';
 import { settlePasses } from '../../../../app/core/log/history.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
@@ -8,7 +8,7 @@ import type { Assignment, Student } from '../../../../app/core/progress/assignme
 import { lessonFactsOf } from '../../../../app/core/progress/lesson-facts.ts';
 import { type DeskRow, rowOf } from '../../../../app/core/progress/placing.ts';
 import { memoryLog } from '../../../../app/services/machine/log/memory-log.ts';
-import { placesFrom } from '../../../../app/services/machine/log/read-places.ts';
+import { placesFrom } from '../../../../app/services/machine/log/read-standings.ts';
 import { diary, ownDesk } from '../../../browser/record/diary.ts';
 
 const TODAY = '2031-04-05';
