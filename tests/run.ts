@@ -1,4 +1,5 @@
-// `npm test`: every suite, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed".
+// `npm test`: every suite, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed",
+// after it how many did not run, and before it why.
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import { chromium } from '@playwright/test';
@@ -8,13 +9,13 @@ import { desktopMeans } from './desktop/runtime.ts';
 import { failureText } from './failed.ts';
 import {
   type Count,
+  conclude,
   FAILED,
   type Means,
-  NOTHING,
   playwright,
   runTool,
-  sum,
   vitest,
+  without,
   workersOf,
 } from './suites.ts';
 
@@ -42,13 +43,15 @@ await Promise.all([
   runAll(computing, { yields: true }),
   runAll(sounding, { aside: true }).then(() => runAll(computing, { yields: true, aside: true })),
 ]);
-console.table(results, ['name', 'passed', 'failed', 'seconds']);
+console.table(
+  results.map(({ name, passed, failed, skipped, seconds }) => ({
+    ...{ name, passed, failed, 'did not run': skipped.length, seconds },
+  })),
+);
 for (const { name, failures } of results) {
   for (const failure of failures) console.log(failureText(name, failure));
 }
-const { passed, failed } = sum(results);
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed > 0 ? 1 : 0;
+conclude(results);
 
 /** One suite after the other, until none is left. */
 async function runAll(suites: Suite[], means: Means): Promise<void> {
@@ -61,13 +64,9 @@ async function runAll(suites: Suite[], means: Means): Promise<void> {
   }
 }
 
-/** Where Electron's runtime is absent, it says so, and nothing is counted. */
 async function electron(more: Means): Promise<Count> {
   const means = desktopMeans();
-  if ('why' in means) {
-    console.log(means.why);
-    return NOTHING;
-  }
+  if ('why' in means) return without(means.why);
   return playwright('desktop', 'electron', { ...more, wrapper: means.wrapper });
 }
 

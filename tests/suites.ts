@@ -9,6 +9,10 @@ import {
   failedInPlaywright,
   failedInVitest,
   type PlaywrightReport,
+  type Skipped,
+  skippedInPlaywright,
+  skippedInVitest,
+  skippedText,
   type VitestReport,
 } from './failed.ts';
 
@@ -19,15 +23,27 @@ export interface Count {
   readonly failed: number;
   /** Those that the reports name. */
   readonly failures: readonly Failure[];
+  readonly skipped: readonly Skipped[];
 }
 
-export const NOTHING: Count = { passed: 0, failed: 0, failures: [] };
-export const FAILED: Count = { passed: 0, failed: 1, failures: [] };
-
-export const sum = (counts: readonly Count[]): Pick<Count, 'passed' | 'failed'> => ({
-  passed: counts.reduce((all, { passed }) => all + passed, 0),
-  failed: counts.reduce((all, { failed }) => all + failed, 0),
+export const NOTHING: Count = { passed: 0, failed: 0, failures: [], skipped: [] };
+export const FAILED: Count = { ...NOTHING, failed: 1 };
+/** A suite that a machine lacks something for. */
+export const without = (missing: string): Count => ({
+  ...NOTHING,
+  skipped: [{ file: '', missing }],
 });
+
+/** Ends a run: what did not run and why, the sum, and the exit status. */
+export function conclude(counts: readonly Count[]): void {
+  const passed = counts.reduce((all, { passed }) => all + passed, 0);
+  const failed = counts.reduce((all, { failed }) => all + failed, 0);
+  const skipped = counts.flatMap(({ skipped }) => skipped);
+  for (const line of skippedText(skipped)) console.log(line);
+  const missed = skipped.length > 0 ? `, ${skipped.length} did not run` : '';
+  console.log(`${passed} passed, ${failed} failed${missed}`);
+  process.exitCode = failed > 0 ? 1 : 0;
+}
 
 /** How many tests of a kind run at once (the kinds: tests/browser/playwright.config.ts). */
 export const BROWSER = [
@@ -67,8 +83,15 @@ export async function vitest(means: Means): Promise<Count> {
     means,
   );
   const read = readReport<VitestReport>(report);
-  const failures = read ? failedInVitest(read, root) : [];
-  return counted(status, read?.numPassedTests, read?.numFailedTests, failures, end);
+  return counted(
+    status,
+    end,
+    read && {
+      passed: read.numPassedTests,
+      failures: failedInVitest(read, root),
+      skipped: skippedInVitest(read, root),
+    },
+  );
 }
 
 export async function playwright(
@@ -84,28 +107,27 @@ export async function playwright(
     { ...means, env: { ...means.env, PLAYWRIGHT_JSON_OUTPUT_FILE: report } },
   );
   const read = readReport<PlaywrightReport>(report);
-  const stats = read?.stats;
-  if (mayBeEmpty && status === 0 && stats?.expected === 0) return NOTHING;
-  // What did not run has not passed: a skipped test, or one behind a worker that broke off.
-  const failed = stats && stats.unexpected + stats.flaky + stats.skipped;
-  const failures = read ? failedInPlaywright(read, root) : [];
-  return counted(status, stats?.expected, failed, failures, end);
+  if (mayBeEmpty && status === 0 && read?.stats.expected === 0) return NOTHING;
+  return counted(
+    status,
+    end,
+    read && {
+      passed: read.stats.expected,
+      failures: failedInPlaywright(read, root),
+      skipped: skippedInPlaywright(read),
+    },
+  );
 }
 
-/** A suite that broke off without counting a failure, or counted nothing, has failed all the same. */
-function counted(
-  status: number,
-  passed = 0,
-  failed = 0,
-  named: readonly Failure[] = [],
-  end = '',
-): Count {
-  const broke = status !== 0 || passed === 0;
-  const failures =
-    broke && named.length === 0
+/** A suite that broke off without naming a failure, or counted nothing, has failed all the same. */
+function counted(status: number, end: string, read?: Omit<Count, 'failed'>): Count {
+  const { passed, failures, skipped } = read ?? NOTHING;
+  const broke = status !== 0 || passed + skipped.length === 0;
+  const named =
+    broke && failures.length === 0
       ? [{ file: '', title: `ended with status ${status} and names no test`, message: end }]
-      : named;
-  return { passed, failed: broke ? Math.max(1, failed) : failed, failures };
+      : failures;
+  return { passed, failed: named.length, failures: named, skipped };
 }
 
 const reportFile = (): string =>

@@ -1,5 +1,5 @@
 // `npm run test:browser`: tests without sound, then those that are played, then those that are heard. A file’s name runs it alone.
-import { BROWSER, type Count, playwright, sum, workersOf } from '../suites.ts';
+import { BROWSER, conclude, type Count, playwright, workersOf } from '../suites.ts';
 
 const names = process.argv.slice(2);
 const args = names.length > 0 ? ['--pass-with-no-tests', ...names] : [];
@@ -8,6 +8,4 @@ for (const { name } of BROWSER) {
   const choices = { args: [workersOf(name), ...args], mayBeEmpty: names.length > 0 };
   counts.push(await playwright('browser', name, choices));
 }
-const { passed, failed } = sum(counts);
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed > 0 ? 1 : 0;
+conclude(counts);

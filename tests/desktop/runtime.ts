@@ -18,15 +18,15 @@ export const virtualDisplay = (): string | undefined =>
 export function desktopMeans(): { readonly why: string } | { readonly wrapper: readonly string[] } {
   if (!electronRuntime()) {
     return {
-      why: 'Electron’s runtime is not here (npx install-electron --no fetches it), so the desktop tests did NOT run.',
+      why: 'Electron’s runtime is not here (npx install-electron --no fetches it): the tests in Electron itself',
     };
   }
   if (process.platform === 'linux' && process.getuid?.() === 0) {
-    return { why: 'Electron’s sandbox does not work for root, so the desktop tests did NOT run.' };
+    return { why: 'Electron’s sandbox does not work for root: the tests in Electron itself' };
   }
   if (hasDisplay(process.platform, process.env)) return { wrapper: [] };
   const wrapper = virtualDisplay();
   return wrapper
     ? { wrapper: [wrapper, '-a'] }
-    : { why: 'There is no display and no xvfb-run, so the desktop tests did NOT run.' };
+    : { why: 'There is no display and no xvfb-run: the tests in Electron itself' };
 }

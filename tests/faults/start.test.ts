@@ -10,6 +10,7 @@ import { usualPort } from '../../app/browser-host/usual-port.ts';
 import { temporaryDirectory } from '../unit/services/samples.ts';
 import { FolderInUse, takeFolder } from '../../app/services/machine/store/data-folder.ts';
 import { soon } from '../support/soon.ts';
+import { needsLinux } from '../support/needs.ts';
 
 const script = fileURLToPath(new URL('../../app/launch.mjs', import.meta.url));
 
@@ -81,8 +82,9 @@ describe('npm start', () => {
     takeFolder(path.join(root, 'data')).release();
   });
 
-  it.runIf(process.platform === 'linux')(
+  it(
     'hands the browser a page for the owner alone, with no secret in the list of processes, gone once it was used',
+    needsLinux,
     async () => {
       // What the system's opener calls on one of the usual desktops: it notes what it was given.
       const tools = path.join(root, 'tools');
@@ -115,15 +117,12 @@ describe('npm start', () => {
     expect(await said(/has stopped/)).toContain('Rungwise has stopped.');
   });
 
-  it.runIf(process.platform === 'linux')(
-    'starts on a folder that takes nothing, and stops',
-    async () => {
-      const { child, said, ended } = start('--no-open', '--data', '/proc/rungwise');
-      expect(await said(ADDRESS)).toMatch(ADDRESS);
-      child.kill('SIGINT');
-      expect(await ended).toBe(0);
-    },
-  );
+  it('starts on a folder that takes nothing, and stops', needsLinux, async () => {
+    const { child, said, ended } = start('--no-open', '--data', '/proc/rungwise');
+    expect(await said(ADDRESS)).toMatch(ADDRESS);
+    child.kill('SIGINT');
+    expect(await ended).toBe(0);
+  });
 
   it('on a folder that is served already gives a fresh address of the first one', async () => {
     const first = ADDRESS.exec(await (await serving()).said(ADDRESS))![1]!;

@@ -14,6 +14,7 @@ import {
   temporaryDirectory,
   viewOf,
 } from '../unit/services/samples.ts';
+import { needsUnix } from '../support/needs.ts';
 
 let root: string;
 let host: ServiceHost | undefined;
@@ -187,7 +188,7 @@ describe('a folder that cannot be written', () => {
   });
 
   // Windows has no such modes. Root may write everywhere, so there the test becomes nobody for a while.
-  it.runIf(process.getuid)('by its mode is told as one', async () => {
+  it('by its mode is told as one', needsUnix, async () => {
     fs.chmodSync(root, 0o555);
     const isRoot = process.getuid!() === 0;
     if (isRoot) process.seteuid!(NOBODY);

@@ -2,6 +2,7 @@
 import { existsSync, globSync, readFileSync } from 'node:fs';
 import type { Frets } from '../../app/core/model/chart.ts';
 import type { Finger } from '../../app/core/base/units.ts';
+import { needs } from '../support/needs.ts';
 
 export interface TableEntry {
   /** As a chord symbol: "C#m7". */
@@ -13,10 +14,11 @@ export interface TableEntry {
 
 const TABLES = '/usr/share/lilypond/*/ly/predefined-guitar*-fretboards.ly';
 
-/** Undefined when the package is not installed. */
-export function readTable(): readonly TableEntry[] | undefined {
-  const files = globSync(TABLES).filter((file) => existsSync(file));
-  if (files.length === 0) return undefined;
+const files = globSync(TABLES).filter((file) => existsSync(file));
+export const needsTable = needs(files.length > 0, 'Debian’s lilypond-data is not installed here');
+
+/** Empty when the package is not installed. */
+export function readTable(): readonly TableEntry[] {
   const text = files.map((file) => readFileSync(file, 'utf8').replace(/^%.*$/gm, '')).join('\n');
   const shapes = new Map(
     [...text.matchAll(/\\addChordShape #'(\S+) #guitar-tuning "([^"]+)"/g)].map(

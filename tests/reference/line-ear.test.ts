@@ -5,10 +5,14 @@ import { expect, it } from 'vitest';
 import { SOUND_FONT } from '../bench/ear-set/bank.ts';
 import { HELD_OUT_LINES, lineFigures } from '../bench/line-set/figures.ts';
 import { quantile } from '../bench/bench.ts';
+import { needs } from '../support/needs.ts';
 
-const installed = existsSync(SOUND_FONT);
+const needsSounds = needs(
+  existsSync(SOUND_FONT),
+  'Debian’s fluid-soundfont-gm is not installed here',
+);
 
-it.runIf(installed)('judges clean and jazz notes as the goals ask', () => {
+it('judges clean and jazz notes as the goals ask', needsSounds, () => {
   const figures = lineFigures({
     ...HELD_OUT_LINES,
     timbres: ['clean', 'jazz'],
@@ -18,8 +22,4 @@ it.runIf(installed)('judges clean and jazz notes as the goals ask', () => {
   expect(figures.accepted.share).toBeGreaterThanOrEqual(0.98);
   expect(figures.caught.share).toBeGreaterThanOrEqual(0.95);
   expect(quantile(figures.bends.map(Math.abs), 0.5)).toBeLessThanOrEqual(10);
-});
-
-it.runIf(!installed)('did not run: Debian’s fluid-soundfont-gm is not installed here', () => {
-  console.warn('The line ear was not checked against sampled guitars: no fluid-soundfont-gm.');
 });

@@ -7,6 +7,7 @@ import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { renderVoice } from '../../app/core/sound/voices.ts';
 import { loudest, LOUDNESS_RATE, MOMENTARY } from '../support/loudness.ts';
+import { needsProgram } from '../support/needs.ts';
 
 const sine = (hertz: number, seconds: number) =>
   Float32Array.from({ length: seconds * LOUDNESS_RATE }, (_, i) =>
@@ -19,10 +20,9 @@ describe('loudness', () => {
     expect(loudest(sine(997, 1), MOMENTARY)).toBeCloseTo(-3.01, 1);
   });
 
-  const ffmpeg = spawnSync('ffmpeg', ['-version']).status === 0;
-  if (!ffmpeg) console.warn('ffmpeg is not installed; its ebur128 meter was not asked.');
-  it.runIf(ffmpeg).each(['beat', 'change', 'entrance'] as const)(
+  it.each(['beat', 'change', 'entrance'] as const)(
     'agrees with ffmpeg’s ebur128 within 0.3 dB on a %s every 100 ms',
+    needsProgram('ffmpeg', '-version'),
     (voice) => {
       const samples = new Float32Array(2 * LOUDNESS_RATE);
       const one = renderVoice(voice, LOUDNESS_RATE);

@@ -23,6 +23,7 @@ import { QUALITIES } from '../../app/core/harmony/vocabulary.ts';
 import { readChord, splitSymbol } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { plainCharts as charts } from '../unit/chart/plain-charts.ts';
+import { needs } from '../support/needs.ts';
 
 const demos = demoCharts().slice(3);
 const fileOf = (chart: ChartBody): string => unwrap(writeMusicXml(chart));
@@ -321,7 +322,6 @@ const soundOf = (symbol: string): readonly number[] => {
 
 describe('musicxml2ly reads what is written', () => {
   const converter = '/usr/bin/musicxml2ly';
-  const missing = 'musicxml2ly (Debian: lilypond) is not installed here, so it was not asked';
 
   /** LilyPond's names for the chords of the demo charts (LilyPond 2.24, Notation Reference, chord mode). */
   const MODIFIERS: Record<string, string> = {
@@ -357,8 +357,11 @@ describe('musicxml2ly reads what is written', () => {
     }
   }
 
-  test.for(demoFiles)('%s: every chord in order', ([, demo, file], context) => {
-    if (!existsSync(converter)) return context.skip(missing);
+  const needsConverter = needs(
+    existsSync(converter),
+    'musicxml2ly (lilypond) is not installed here',
+  );
+  test.each(demoFiles)('%s: every chord in order', needsConverter, (_, demo, file) => {
     const chords = /\\chordmode \{[\s\S]*?\n\n/.exec(convert(file))![0];
     const read = [...chords.matchAll(/(?<=\s)([a-g](?:is|es|s)?)\d+\.*:(\S+)/g)];
     const symbols = unwrap(sheetOf(demo)).bars.flatMap((bar) => bar.chords.map((c) => c.symbol));

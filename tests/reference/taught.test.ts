@@ -17,7 +17,7 @@ import { STANDARD, readTuning } from '../../app/core/harmony/tunings.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import { chordNamed } from '../support/chords.ts';
 import { POSITIONS } from './chords-db.ts';
-import { readTable } from './lilypond.ts';
+import { needsTable, readTable } from './lilypond.ts';
 
 const DROP_D = unwrap(readTuning('drop D'));
 const frets = (text: string) => unwrap(parseFrets(text));
@@ -137,14 +137,14 @@ const LILYPOND_WORDS: ReadonlyMap<string, string> = new Map([
 ]);
 const lilypond = readTable();
 const firstInLilypond = new Map(
-  (lilypond ?? []).flatMap(({ symbol, frets: f }) => {
+  lilypond.flatMap(({ symbol, frets: f }) => {
     const [, root, word] = /^([A-G][#b]?)(.*)$/.exec(symbol)!;
     const quality = LILYPOND_WORDS.get(word!);
     return quality === undefined ? [] : [[keyOf(root! + quality), printFrets(f)] as const];
   }),
 );
 
-test.skipIf(!lilypond)('the sources are named where they print it first, and nowhere else', () => {
+test('the sources are named where they print it first, and nowhere else', needsTable, () => {
   const wrong = TAUGHT.flatMap(([symbol, text, , , source]) => {
     const db = firstInDb.get(keyOf(symbol)) === text ? 'db' : '';
     const ly = firstInLilypond.get(keyOf(symbol)) === text ? 'ly' : '';
@@ -154,7 +154,7 @@ test.skipIf(!lilypond)('the sources are named where they print it first, and now
   expect(wrong).toEqual([]);
 });
 
-test.skipIf(!lilypond)('every difference from the two tables is listed', () => {
+test('every difference from the two tables is listed', needsTable, () => {
   const lines = [...new Set([...firstInDb.keys(), ...firstInLilypond.keys()])].flatMap((key) => {
     const named = POSITIONS.find((p) => p.index === 0 && keyOf(p.symbol) === key)?.symbol;
     if (!named) return [];

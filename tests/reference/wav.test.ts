@@ -11,6 +11,7 @@ import { unwrap } from '../../app/core/base/result.ts';
 import { hitsOf } from '../../app/core/sound/hits.ts';
 import { PLAIN, unitOf } from '../unit/timeline/examples.ts';
 import { FULL_LEVELS } from '../support/levels.ts';
+import { needsProgram } from '../support/needs.ts';
 
 const unit = unitOf([{ chords: [['Em', 0]] }, { chords: [['Am', 0]] }]);
 const OPTIONS: TrackOptions = {
@@ -57,11 +58,8 @@ describe.each([44_100, 48_000])('a practice track at %i Hz', (rate) => {
   });
 });
 
-const soxIsThere = spawnSync('sox', ['--version']).status === 0;
-
-describe('SoX', () => {
-  it('agrees about format and length', (context) => {
-    if (!soxIsThere) return context.skip('SoX is not installed here, so only wavefile was asked');
+describe('SoX', needsProgram('sox', '--version'), () => {
+  it('agrees about format and length', () => {
     const folder = mkdtempSync(join(tmpdir(), 'rungwise-wav-'));
     const file = join(folder, 'track.wav');
     const voicings = [[40, 47, 52, 55, 59, 64], [null, 45, 52, 57, 60, 64]]; // prettier-ignore

@@ -5,7 +5,7 @@ import type { AddressInfo } from 'node:net';
 import path from 'node:path';
 import { chromium, type Frame, type Request as Asked } from '@playwright/test';
 import { launchOptions } from '../../browser/chromium.ts';
-import { inner } from './address.ts';
+import { inner, resolverRules } from './address.ts';
 import { app } from './app.ts';
 import { contentsOf } from './contents.ts';
 import { engine, note, record } from './record.ts';
@@ -18,16 +18,11 @@ export async function start(args: readonly string[]): Promise<void> {
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   server.unref();
   const { port } = server.address() as AddressInfo;
-  const usual = launchOptions({ entire: true });
+  const usual = launchOptions();
   engine.context = await chromium.launchPersistentContext(profile, {
     executablePath: usual.executablePath!,
     acceptDownloads: true,
-    args: [
-      ...usual.args!,
-      `--host-resolver-rules=MAP *.standin 127.0.0.1:${port},MAP * ~NOTFOUND`,
-      `--unsafely-treat-insecure-origin-as-secure=${secureOrigins().join(',')}`,
-      ...args,
-    ],
+    args: [...usual.args!, `--host-resolver-rules=${resolverRules(port)}`, ...args],
   });
   await engine.context.grantPermissions(['microphone']);
   await engine.context.route('**/*', async (route) =>
@@ -43,11 +38,6 @@ export async function start(args: readonly string[]): Promise<void> {
   app.emit('will-finish-launching');
   app.emit('ready', {}, {});
 }
-
-const secureOrigins = (): string[] =>
-  [...engine.schemes].flatMap(([scheme, { secure }]) =>
-    secure ? [`http://trainer.${scheme}.standin`] : [],
-  );
 
 /** Only navigations are looked at; workers and worklets go straight to the server. */
 function mayGoOn(request: Asked): boolean {

@@ -16,6 +16,7 @@ import {
   temporaryDirectory,
 } from '../../unit/services/samples.ts';
 import { SCALE, told } from './scale.ts';
+import { needs } from '../../support/needs.ts';
 
 let above: string;
 let root: string;
@@ -126,10 +127,6 @@ const canMount = ((): boolean => {
   fs.rmSync(at, { recursive: true, force: true });
   return disk !== undefined;
 })();
-if (SCALE.long && !canMount)
-  console.log(
-    'Small disks cannot be mounted by this user: tests/faults/store.test.ts simulates a full one.',
-  );
 
 /** Fills the disk to its last byte; the answer makes room again. */
 function fillUp(): () => void {
@@ -156,7 +153,7 @@ const large = (id: string) =>
     mood: 'm'.repeat(60_000),
   } as never);
 
-describe.runIf(canMount)('a disk of its own', () => {
+describe('a disk of its own', needs(canMount, 'this user may not mount small disks'), () => {
   let disk: { readonly unmount: () => void };
   beforeEach(() => {
     disk = smallDisk(root, 6_000)!;

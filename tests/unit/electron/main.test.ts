@@ -17,6 +17,7 @@ import {
   resetElectron,
 } from './fake-electron.ts';
 import { soon } from '../../support/soon.ts';
+import { needsLinux } from '../../support/needs.ts';
 
 // One and the same fake, however often the modules under test are loaded anew.
 const electron = await vi.hoisted(() => import('./fake-electron.ts'));
@@ -62,13 +63,10 @@ describe('starting', () => {
     });
   });
 
-  it.runIf(process.platform === 'linux')(
-    'tells Chromium to speak through the dispatcher',
-    async () => {
-      await start();
-      expect(app.commandLine.appendSwitch).toHaveBeenCalledWith('enable-speech-dispatcher');
-    },
-  );
+  it('tells Chromium to speak through the dispatcher', needsLinux, async () => {
+    await start();
+    expect(app.commandLine.appendSwitch).toHaveBeenCalledWith('enable-speech-dispatcher');
+  });
 
   it('opens one isolated, sandboxed window on our own page and shows it when it is ready', async () => {
     const window = await start();

@@ -1,6 +1,13 @@
 // What a long run names once more at its end, from reports as vitest and Playwright write them.
 import { describe, expect, it } from 'vitest';
-import { failedInPlaywright, failedInVitest, failureText } from '../../failed.ts';
+import {
+  failedInPlaywright,
+  failedInVitest,
+  failureText,
+  skippedInPlaywright,
+  skippedInVitest,
+  skippedText,
+} from '../../failed.ts';
 
 describe('the failed tests of a run', () => {
   it('are named from vitest’s report, and so is a file that could not be read', () => {
@@ -57,6 +64,43 @@ describe('the failed tests of a run', () => {
       { file: '', title: 'the run itself', message: 'no view was built' },
       { file: 'a.spec.ts', title: 'closes', message: 'Error: open' },
       { file: 'a.spec.ts', title: 'waits', message: 'did not pass: skipped' },
+    ]);
+  });
+
+  it('are not those that a machine lacks something for; a test skipped without a reason is', () => {
+    const skipped = (title: string, missing?: string) => ({
+      ...{ status: 'skipped', fullName: title, failureMessages: [] },
+      meta: missing ? { missing } : {},
+    });
+    const vitest = {
+      ...{ numPassedTests: 0, numFailedTests: 0 },
+      testResults: [
+        {
+          ...{ name: '/root/tests/a.test.ts', status: 'passed' },
+          assertionResults: [skipped('one', 'sox is not installed here'), skipped('two')],
+        },
+      ],
+    };
+    expect(failedInVitest(vitest, '/root').map(({ title }) => title)).toEqual(['two']);
+    const spec = (title: string, annotations: { type: string; description?: string }[]) => ({
+      ...{ title, file: 'b.spec.ts' },
+      tests: [{ status: 'skipped', annotations, results: [] }],
+    });
+    const playwright = {
+      stats: { expected: 0, unexpected: 0, flaky: 0, skipped: 2 },
+      suites: [
+        {
+          specs: [
+            spec('one', [{ type: 'skip', description: 'sox is not installed here' }]),
+            spec('two', [{ type: 'skip' }]),
+          ],
+        },
+      ],
+    };
+    expect(failedInPlaywright(playwright, '/root').map(({ title }) => title)).toEqual(['two']);
+    const all = [...skippedInVitest(vitest, '/root'), ...skippedInPlaywright(playwright)];
+    expect(skippedText(all)).toEqual([
+      '– 2 did not run: sox is not installed here (tests/a.test.ts, b.spec.ts)',
     ]);
   });
 

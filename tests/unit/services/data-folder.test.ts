@@ -9,6 +9,7 @@ import {
   takeFolder,
 } from '../../../app/services/machine/store/data-folder.ts';
 import { temporaryDirectory } from './samples.ts';
+import { needsLinux, needsUnix } from '../../support/needs.ts';
 
 let root: string;
 let folder: DataFolder | undefined;
@@ -61,7 +62,7 @@ describe('a data folder', () => {
     expect(folder.isHere()).toBe(true);
   });
 
-  it.runIf(process.platform !== 'win32')('is closed to other users of the machine', () => {
+  it('is closed to other users of the machine', needsUnix, () => {
     fs.mkdirSync(root, { mode: 0o755 });
     folder = takeFolder(root);
     expect(fs.statSync(root).mode & 0o777).toBe(0o700);
@@ -69,13 +70,10 @@ describe('a data folder', () => {
   });
 
   // The system says of /proc that it is not there when a folder is made in it, which Node's own way tries for ever.
-  it.runIf(process.platform === 'linux')(
-    'beneath a folder that takes none is refused at once',
-    () => {
-      folder = takeFolder('/proc/rungwise/practice');
-      expect(folder.writable).toBe(false);
-    },
-  );
+  it('beneath a folder that takes none is refused at once', needsLinux, () => {
+    folder = takeFolder('/proc/rungwise/practice');
+    expect(folder.writable).toBe(false);
+  });
 
   it('that cannot be made is no lock and no crash', () => {
     fs.writeFileSync(root, 'a file in the way');

@@ -8,15 +8,16 @@ import {
 } from '../../../app/services/machine/content-policy.ts';
 import { usualDataDirectory } from '../../../app/services/machine/data-directory.ts';
 import { viewFile } from '../../../app/services/machine/view-files.ts';
+import { needsUnix } from '../../support/needs.ts';
 
 describe('the usual data directory', () => {
   // Linux: XDG Base Directory Specification, $XDG_DATA_HOME, default ~/.local/share.
-  it.runIf(process.platform !== 'win32').each([
+  it.each([
     ['linux', {}, '/home/o/.local/share/rungwise/practice'],
     ['linux', { XDG_DATA_HOME: '/d' }, '/d/rungwise/practice'],
     ['darwin', {}, '/home/o/Library/Application Support/Rungwise/practice'],
     ['win32', { APPDATA: '/a' }, '/a/Rungwise/practice'],
-  ] as const)('on %s with %j is %s', (platform, env, directory) => {
+  ] as const)('on %s with %j is %s', needsUnix, (platform, env, directory) => {
     expect(usualDataDirectory({ platform, home: '/home/o', env })).toBe(directory);
   });
 });

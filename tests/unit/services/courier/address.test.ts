@@ -9,6 +9,7 @@ import { readAddress } from '../../../../app/services/machine/courier/address.ts
 import { openDav } from '../../../../app/services/machine/courier/dav.ts';
 import { troubleOf } from '../../../../app/services/machine/courier/troubles.ts';
 import { temporaryDirectory } from '../samples.ts';
+import { needsProgram } from '../../../support/needs.ts';
 
 describe('an address', () => {
   it.each([
@@ -56,36 +57,48 @@ describe('an address', () => {
 });
 
 describe('a server', () => {
-  it('that cannot show who it is gets no password', async (context) => {
-    const root = temporaryDirectory();
-    const [key, cert] = ['key.pem', 'cert.pem'].map((name) => path.join(root, name));
-    const made = spawnSync('openssl', [
-      ...['req', '-x509', '-newkey', 'rsa:2048', '-nodes', '-days', '2', '-subj', '/CN=localhost'],
-      ...['-addext', 'subjectAltName=DNS:localhost', '-keyout', key!, '-out', cert!],
-    ]);
-    if (made.status !== 0)
-      context.skip('openssl is not installed here, so no certificate was made');
-    const options = { key: fs.readFileSync(key!), cert: fs.readFileSync(cert!) };
-    let asked = 0;
-    const server = https.createServer(options, (_, response) => {
-      asked++;
-      response.end();
-    });
-    await new Promise<void>((done) => server.listen(0, 'localhost', done));
-    const { port } = server.address() as AddressInfo;
-    const url = `https://localhost:${port}/lessons`;
-    const outside = await openDav({ url, user: 'ada', password: 'four small words' });
-    const error: unknown = await outside
-      .list(new AbortController().signal)
-      .catch((e: unknown) => e);
-    expect(troubleOf(error, outside.name)).toMatchObject({
-      remedy: 'later',
-      problem: { code: 'server-certificate' },
-    });
-    expect(asked).toBe(0);
-    server.close();
-    fs.rmSync(root, { recursive: true });
-  });
+  it(
+    'that cannot show who it is gets no password',
+    needsProgram('openssl', 'version'),
+    async () => {
+      const root = temporaryDirectory();
+      const [key, cert] = ['key.pem', 'cert.pem'].map((name) => path.join(root, name));
+      spawnSync('openssl', [
+        ...[
+          'req',
+          '-x509',
+          '-newkey',
+          'rsa:2048',
+          '-nodes',
+          '-days',
+          '2',
+          '-subj',
+          '/CN=localhost',
+        ],
+        ...['-addext', 'subjectAltName=DNS:localhost', '-keyout', key!, '-out', cert!],
+      ]);
+      const options = { key: fs.readFileSync(key!), cert: fs.readFileSync(cert!) };
+      let asked = 0;
+      const server = https.createServer(options, (_, response) => {
+        asked++;
+        response.end();
+      });
+      await new Promise<void>((done) => server.listen(0, 'localhost', done));
+      const { port } = server.address() as AddressInfo;
+      const url = `https://localhost:${port}/lessons`;
+      const outside = await openDav({ url, user: 'ada', password: 'four small words' });
+      const error: unknown = await outside
+        .list(new AbortController().signal)
+        .catch((e: unknown) => e);
+      expect(troubleOf(error, outside.name)).toMatchObject({
+        remedy: 'later',
+        problem: { code: 'server-certificate' },
+      });
+      expect(asked).toBe(0);
+      server.close();
+      fs.rmSync(root, { recursive: true });
+    },
+  );
 
   it.each([
     [401, 'server-password', 'told'],

@@ -15,8 +15,9 @@ import {
 import { parcel, sharingComputers } from '../../../support/machines/places.ts';
 import { type Asked, type FaultyLine, startFaultyLine } from '../../../support/dav/faulty-line.ts';
 import { temporaryDirectory } from '../samples.ts';
+import { needs } from '../../../support/needs.ts';
 
-describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
+describe('a folder on a WebDAV server', needs(davInstalled(), DAV_MISSING), () => {
   let server: DavServer;
   let line: FaultyLine;
   let root: string;
@@ -385,8 +386,4 @@ describe.skipIf(!davInstalled())('a folder on a WebDAV server', () => {
     expect(line.asked.filter(isPut).length).toBeLessThanOrEqual(2);
     expect(filesOnServer()).toHaveLength(1);
   });
-});
-
-it('has asked a real server', (context) => {
-  if (!davInstalled()) context.skip(DAV_MISSING);
 });

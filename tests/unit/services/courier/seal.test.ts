@@ -9,6 +9,7 @@ import type { Parcel } from '../../../../app/core/exchange/shared/parcel.ts';
 import type { SharedPlace } from '../../../../app/services/machine/courier/shared-place.ts';
 import { parcel, sharingComputers } from '../../../support/machines/places.ts';
 import { temporaryDirectory } from '../samples.ts';
+import { needsProgram } from '../../../support/needs.ts';
 
 const PASSPHRASE = 'harbour sieve lantern moss eleven';
 let root: string;
@@ -223,12 +224,8 @@ describe('a locked folder', () => {
 });
 
 // C2SP's age specification, v1; the program is Debian's `age`.
-describe('the age program', () => {
-  const installed = spawnSync('age', ['--version']).status === 0;
-  const MISSING = 'age is not installed here, so it was not asked';
-
-  it('opens what is locked here with the key that the passphrase opens', async (context) => {
-    if (!installed) return context.skip(MISSING);
+describe('the age program', needsProgram('age', '--version'), () => {
+  it('opens what is locked here with the key that the passphrase opens', async () => {
     // As slow to try as everybody's.
     const usual = sharingComputers(() => root, names);
     const teacher = usual.computer('teacher');

@@ -21,10 +21,9 @@ import {
 } from '../../../support/machines/lesson.ts';
 import { record, soundOf, webm } from '../../../support/recordings.ts';
 import { openWorld, type World } from '../../../support/machines/own-machines.ts';
+import { needs } from '../../../support/needs.ts';
 
-if (!davInstalled()) console.warn(DAV_MISSING);
-
-describe.skipIf(!davInstalled())('over a server', () => {
+describe('over a server', needs(davInstalled(), DAV_MISSING), () => {
   let world: World;
   let server: DavServer;
   let hosts: TalkingHost[] = [];
