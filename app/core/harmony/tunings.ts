@@ -56,6 +56,8 @@ export function readTuning(text: string): Result<Tuning> {
   const leftOver = toAscii(text)
     .replace(/[A-Ga-g](?:#|b(?![a-g]))?\d?/g, '')
     .trim();
+  const told = STRINGS_TOLD.exec(text)?.[1]?.toLowerCase();
+  if (told !== undefined) return fail(otherStrings(text, told));
   if (/[^\s,-]/.test(leftOver) || notes.length < 3) return fail(unreadable(text));
   if (notes.length !== 6) return fail(notSix(text, notes.length));
   if (isTurned(notes)) return fail(turned(text, notes));
@@ -91,9 +93,21 @@ const unreadable = (text: string) => ({
   cure: `Type one of ${TUNINGS.map((t) => t.name).join(', ')}, or six notes from string 6 to string 1 such as D A D G B E.`,
 });
 
+/** "7-string", "four strings", "bass". */
+const STRINGS_TOLD =
+  /\b((?:[4578]|four|five|seven|eight)(?=[- ]?strings?\b)|bass|baritone ukulele|ukulele|banjo|mandolin)/iu;
+
+const otherStrings = (text: string, told: string) => ({
+  code: 'tuning-unreadable',
+  message: /^(?:\d|four|five|seven|eight)$/u.test(told)
+    ? `‘${text}’ is for ${told} strings; charts here are for guitars with six.`
+    : `‘${text}’ is for another instrument; charts here are for guitars with six strings.`,
+  cure: 'Write the six strings on which it is to be played, from string 6 to string 1: for a guitar with seven, leave out the lowest.',
+});
+
 const notSix = (text: string, count: number) => ({
   code: 'tuning-unreadable',
-  message: `‘${text}’ names ${count} strings; a guitar has six.`,
+  message: `‘${text}’ names ${count} strings; charts here are for guitars with six.`,
   cure:
     count < 6
       ? `Write all six, from string 6 (the lowest) to string 1: ${count === 5 ? 'one is' : `${6 - count} are`} missing.`

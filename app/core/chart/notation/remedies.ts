@@ -22,7 +22,10 @@ export function withRemedies(text: string, problems: readonly Problem[]): readon
     const line = lines[span.line - 1] ?? '';
     const typed = line.slice(span.column - 1, span.column - 1 + span.length);
     const change = mend({ typed, span, cure, line, lines });
-    return change === undefined ? problem : { ...problem, remedy: remedyOf(change, span, line) };
+    // A cure that changes nothing is none.
+    return change === undefined || change === typed
+      ? problem
+      : { ...problem, remedy: remedyOf(change, span, line) };
   });
 }
 

@@ -3,6 +3,7 @@ import { editDistance } from '../../../harmony/nearest.ts';
 import { readChord } from '../../../harmony/read.ts';
 import { parseFrets } from '../../../fretboard/frets.ts';
 import { printMeter } from '../../../rhythm/meter.ts';
+import { beats } from './beats.ts';
 import { degrees } from './degrees.ts';
 import { shape } from './shapes.ts';
 import { tradeWord } from './trade-words.ts';
@@ -37,27 +38,6 @@ function repeated({ line, span }: Pick<Place, 'line' | 'span'>): Change | undefi
     text: `|: ${inner} :|${times > 2 ? ` x${times}` : ''}`,
     span: wholeLine(span, line),
   };
-}
-
-function beats({ typed, cure }: Place): string | undefined {
-  const slip = typed.split(/\s+/u).find((sign) => tradeWord(sign));
-  if (slip !== undefined) return typed.replace(slip, tradeWord(slip)!);
-  const alone = typed.replace(/\(\s*([^\s()]+)\s*\)/gu, '$1');
-  if (alone !== typed) return alone;
-  const wanted = Number(/Write (\d+)/u.exec(cure)?.[1] ?? 0);
-  const signs = typed.split(/\s+/u).filter((sign) => sign !== '');
-  const marks = signs.filter((sign) => /^(?:\d+\/\d+|pickup|rit|accel|"|\{)/iu.test(sign));
-  if (wanted === 0 || marks.length > 0 || /[({"]/u.test(typed)) return undefined;
-  const fill = (part: readonly string[]): string =>
-    [...part, ...Array.from({ length: Math.max(0, wanted - part.length) }, () => '/')].join(' ');
-  if (signs.length <= wanted) return fill(signs);
-  // One stroke too many is no bar of its own.
-  const extra = signs.slice(wanted);
-  if (extra.length < wanted && extra.every((sign) => /^[/.%]$/u.test(sign)))
-    return signs.slice(0, wanted).join(' ');
-  const bars: string[] = [];
-  for (let i = 0; i < signs.length; i += wanted) bars.push(fill(signs.slice(i, i + wanted)));
-  return bars.join(' | ');
 }
 
 /** Signs that are no chord: silence, words of the trade, endings, counts, numbers of the key. */
