@@ -6,7 +6,7 @@ import { type FieldValues, factsIn } from './fields.ts';
 import { cut, guessBars } from './guess-bars.ts';
 import type { Label } from './labels.ts';
 import type { DraftBar, LeftOut, PlacedChord, Sheet, SheetLine } from './model.ts';
-import type { Line, Reading } from './readings.ts';
+import type { Line, Reading } from './line.ts';
 import { bracketedIn, tokensOf } from './tokens.ts';
 import {
   bareTop,

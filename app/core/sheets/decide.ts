@@ -1,5 +1,6 @@
 // Reads all lines of a sheet together: of all ways to read them, the one against which least speaks.
-import type { Line, Manner, Reading } from './readings.ts';
+import type { Line, Reading } from './line.ts';
+import type { Manner } from './manner.ts';
 import { readingsOf } from './readings.ts';
 
 /** What stood before, as far as it matters for what may follow. */

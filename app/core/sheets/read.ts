@@ -6,8 +6,9 @@
 import { Assembly } from './assemble.ts';
 import { decide } from './decide.ts';
 import { dialectOf, withSquareBrackets } from './dialect.ts';
+import { linesIn } from './line.ts';
+import { mannerOf } from './manner.ts';
 import type { Sheet } from './model.ts';
-import { linesIn, mannerOf } from './readings.ts';
 import { TAB_STOPS, linesOf, singleSpaced } from './text.ts';
 
 /** Any text gives a sheet, perhaps an empty one; nothing is lost without being named in `leftOut`. */

@@ -39,13 +39,15 @@ import { scoreHeldOut } from '../../support/sheets/score-held-out.ts';
 
 const all = [...HELD_OUT, ...THIRD, ...TUNED, ...CHOSEN, ...ONCE, ...LAST, ...APART];
 
-test.each(all.map((sheet) => [sheet.name, sheet] as const))('%s', (_, sheet) => {
-  expect(scoreHeldOut(sheet).faults).toEqual([]);
+const scores = all.map(scoreHeldOut);
+
+test.each(all.map(({ name }, i) => [name, i] as const))('%s', (_, i) => {
+  expect(scores[i]!.faults).toEqual([]);
 });
 
 test('the shares', () => {
   expect(all).toHaveLength(569);
-  expect(sharesOf(all.map(scoreHeldOut))).toEqual({ chords: 1, sections: 1, faultless: 1 });
+  expect(sharesOf(scores)).toEqual({ chords: 1, sections: 1, faultless: 1 });
 });
 
 test('the latest set, not all of whose faults are mended', () => {
