@@ -52,6 +52,11 @@ export class Library {
     return this.#loading;
   };
 
+  /** Those whose text has no mistake, as far as that is known: only they can be set or played. */
+  readonly whole: readonly ListedChart[] = $derived(
+    this.#charts.filter(({ flawed }) => flawed !== true),
+  );
+
   listed = (id: string): ListedChart | undefined => this.#charts.find((chart) => chart.id === id);
 
   /** The chart where it was opened already; else it is opened, and is there a moment later. */

@@ -46,7 +46,7 @@ const notMade = (error: unknown): Problem => ({
 export function pageOf(paper: Paper): () => void {
   // Through the CSSOM: an inline style element is not allowed by the page's policy.
   const style = new CSSStyleSheet();
-  style.replaceSync(`@page { size: ${paper === 'A4' ? 'A4' : 'letter'}; margin: 14mm 13mm; }`);
+  style.replaceSync(`@page { size: ${paper === 'A4' ? 'A4' : 'letter'}; margin: 12mm 13mm; }`);
   document.adoptedStyleSheets = [...document.adoptedStyleSheets, style];
   document.documentElement.classList.add('sheet-open');
   return () => {
