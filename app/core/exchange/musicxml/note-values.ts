@@ -1,5 +1,5 @@
 // Note values of lead lines to and from MusicXML's types, dots and triplets.
-import { type Rational, compare, equals, sub } from '../../base/rational.ts';
+import { type Rational, compare, div, equals, rational, sub } from '../../base/rational.ts';
 import { type NoteValue, valueLength } from '../../model/lead.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from './xml-read.ts';
 import { type XmlElement, element } from './xml-write.ts';
@@ -57,6 +57,19 @@ export function valuesFor(length: Rational): readonly NoteValue[] | undefined {
 
 /** The longest bar, 24/2, has eight dotted whole notes. */
 const MOST_VALUES = 16;
+
+/** type and time-modification of a note that is so many parts of the next longer value: 4/5 is a quarter, five for four. */
+export function tupletElements(length: Rational): readonly XmlElement[] {
+  const of = ([16, 8, 4, 2] as const).find((one) => compare(rational(4, one), length) >= 0) ?? 1;
+  const share = div(length, rational(4, of));
+  return [
+    element('type', TYPES[of]),
+    element('time-modification', [
+      element('actual-notes', share.d),
+      element('normal-notes', share.n),
+    ]),
+  ];
+}
 
 /** The single value of that length, triplets included. */
 export const valueOfLength = (length: Rational): NoteValue | undefined =>

@@ -37,6 +37,10 @@ describe('out and in, to the letter', () => {
     ['touch', '[A]\nstrum: eighths D.Um> D>- DxU DU\n| G | D |'],
     ['a slide into a chord', '[A]\n| G | ~A |'],
     ['who it is by', 'by: Nobody Much\n[A]\n| G |'],
+    [
+      'syllables of lengths that no one note has',
+      'meter: 5/4\n[A]\n| G / / D / | G / / D / | G / / D / |\nwords: | har-bour | one two three | a b c d e f g |',
+    ],
     ['a pickup with words', '[A]\n| pickup 1/4 D | G |\nwords: | And | down we go |'],
   ])('%s', (_, text) => same(text));
 });
@@ -58,6 +62,47 @@ describe('as the standard has them', () => {
     '<fermata/>',
     '<part-name>Words</part-name>',
   ])('%s', (sign) => expect(score.replaceAll(/\s*\n\s*/gu, '')).toContain(sign));
+});
+
+describe('every note and rest has a value that readers know', () => {
+  const score = (text: string) => unwrap(writeMusicXml(chartOf(text))).replaceAll(/\s*\n\s*/gu, '');
+  /** Length in quarter notes, as the value says and as the duration says, of all notes of a part. */
+  const lengths = (part: string): readonly (readonly [value: number, duration: number])[] => {
+    let divisions = 24;
+    return [...part.matchAll(/<divisions>(\d+)|<note>.*?<\/note>/gu)].flatMap(([text, fresh]) => {
+      if (fresh !== undefined) divisions = Number(fresh);
+      if (fresh !== undefined || text.includes('measure="yes"')) return [];
+      const type = /<type>(\w+)<\/type>/u.exec(text)?.[1];
+      const plain = { whole: 4, half: 2, quarter: 1, eighth: 0.5, '16th': 0.25 }[type ?? ''] ?? 0;
+      const [, actual = 1, normal = 1] =
+        /<actual-notes>(\d+).*?<normal-notes>(\d+)/u.exec(text) ?? [];
+      const dots = text.includes('<dot/>') ? 1.5 : 1;
+      const duration = Number(/<duration>(\d+)/u.exec(text)![1]);
+      return [[(plain * dots * Number(normal)) / Number(actual), duration / divisions] as const];
+    });
+  };
+
+  test.each([
+    ['4/4', '| G | G | G |', '| a b | a b c | a b c d e |'],
+    ['5/4', '| G / / D / | G / / D / | G / / D / |', '| a b | a b c | a b c d e f g |'],
+    ['6/8', '| G | G | G |', '| @2 a | a b c d | a b c d e |'],
+  ])('%s', (meter, bars, words) => {
+    const [, part] = score(`meter: ${meter}\n[A]\n${bars}\nwords: ${words}`).split(
+      '<part id="P2">',
+    );
+    const found = lengths(part!);
+    expect(found.length).toBeGreaterThan(5);
+    for (const [value, duration] of found) expect(value).toBeCloseTo(duration, 9);
+  });
+
+  test('a pickup rests for its own length, not for a bar', () => {
+    const text = '[A]\n| pickup 2/4 D | G |\nline: Hook, bar 1\npart Guitar: | 1 3/0 |';
+    const parts = score(text).split('<part id=').slice(2);
+    expect(parts).toHaveLength(1);
+    const [pickup] = parts[0]!.split('</measure>');
+    expect(pickup).not.toContain('measure="yes"');
+    expect(pickup).toContain('<type>half</type>');
+  });
 });
 
 test('other programs are told the tempos of a gradual change beat by beat, and the own one after it', () => {

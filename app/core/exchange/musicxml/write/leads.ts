@@ -13,6 +13,7 @@ import type { Midi } from '../../../base/units.ts';
 import { keyElements, timeElement, tuningElements } from './attributes.ts';
 import { leftBarline, rightBarline } from '../barlines.ts';
 import { measuresOf } from './measures.ts';
+import { restOfBar } from './pieces.ts';
 import { valueElements } from '../note-values.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { type XmlElement, element } from '../xml-write.ts';
@@ -46,7 +47,8 @@ export function leadMeasures(sheet: Sheet, staff: LeadStaff): readonly XmlElemen
     return [
       ...leftBarline(bar),
       ...attributes(sheet, index),
-      ...(moments[index]?.flatMap((moment) => momentElements(moment, open)) ?? [wholeRest(bar)]),
+      ...(moments[index]?.flatMap((moment) => momentElements(moment, open)) ??
+        restOfBar(bar, DIVISIONS)),
       ...rightBarline(sheet.bars, index),
     ];
   });
@@ -70,13 +72,6 @@ function attributes(sheet: Sheet, index: number): XmlElement[] {
     ]),
   ];
 }
-
-const wholeRest = (bar: SheetBar): XmlElement =>
-  element('note', [
-    element('rest', [], { measure: 'yes' }),
-    element('duration', toNumber(mul(bar.length, rational(DIVISIONS)))),
-    element('voice', 1),
-  ]);
 
 /** A note as it sounds, with what leads out of it and whether it goes on. */
 interface StaffNote {

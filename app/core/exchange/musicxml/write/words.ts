@@ -14,7 +14,7 @@ import type { BarWords, Syllable } from '../../../model/chart.ts';
 import { keyElements, timeElement } from './attributes.ts';
 import { leftBarline, rightBarline } from '../barlines.ts';
 import { measuresOf } from './measures.ts';
-import { valueElements, valueOfLength } from '../note-values.ts';
+import { piecesOf, restOfBar } from './pieces.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
@@ -43,7 +43,9 @@ export function wordsMeasures(sheet: Sheet): readonly XmlElement[] {
     return [
       ...leftBarline(bar),
       ...attributes(sheet, index, fresh ? divisions : undefined),
-      ...moments.map((moment) => noteOf(moment, divisions)),
+      ...(sung.length > 0
+        ? moments.flatMap((moment) => notesOf(moment, divisions))
+        : restOfBar(bar, divisions)),
       ...rightBarline(sheet.bars, index),
     ];
   });
@@ -102,17 +104,31 @@ function attributes(sheet: Sheet, index: number, divisions: number | undefined):
   ];
 }
 
-function noteOf({ at, end, sung }: Moment, divisions: number): XmlElement {
-  const length = sub(end, at);
-  const value = valueOfLength(length);
-  return element('note', [
-    sung.length > 0 ? PITCH : element('rest'),
-    element('duration', toNumber(mul(length, rational(divisions)))),
-    element('voice', 1),
-    ...(value ? valueElements(value) : []),
-    ...(sung.length > 0 ? [element('notehead', 'slash')] : []),
-    ...sung.map(lyric),
-  ]);
+function notesOf({ at, end, sung }: Moment, divisions: number): readonly XmlElement[] {
+  const pieces = piecesOf(sub(end, at));
+  const tied = sung.length > 0 && pieces.length > 1;
+  return pieces.map(({ length, signs }, i) => {
+    const ties = tied
+      ? [...(i > 0 ? ['stop'] : []), ...(i < pieces.length - 1 ? ['start'] : [])]
+      : [];
+    return element('note', [
+      sung.length > 0 ? PITCH : element('rest'),
+      element('duration', toNumber(mul(length, rational(divisions)))),
+      ...ties.map((type) => element('tie', [], { type })),
+      element('voice', 1),
+      ...signs,
+      ...(sung.length > 0 ? [element('notehead', 'slash')] : []),
+      ...(ties.length > 0
+        ? [
+            element(
+              'notations',
+              ties.map((type) => element('tied', [], { type })),
+            ),
+          ]
+        : []),
+      ...(i === 0 ? sung.map(lyric) : []),
+    ]);
+  });
 }
 
 /** No chart says a tune: the notes stand on one line. */
