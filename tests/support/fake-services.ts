@@ -19,6 +19,7 @@ import type {
 } from '../../app/services/contract/contract.ts';
 import { answerLog } from '../../app/services/machine/log/answer-log.ts';
 import { memoryLog } from '../../app/services/machine/log/memory-log.ts';
+import { NOTHING_TRAVELLED } from '../../app/services/contract/shared.ts';
 import { readSettings } from '../../app/services/contract/settings.ts';
 
 export interface FakeServices extends Services {
@@ -71,6 +72,11 @@ function memoryShelf<T extends { readonly id: string }>(start: readonly T[]) {
       items.set(item.id, item);
       return ok(item);
     },
+    forget: (id: string) => {
+      items.delete(id);
+      bin.delete(id);
+      return ok(null);
+    },
     remove: (id: string) => {
       const item = items.get(id);
       if (!item) return fail(notThere(id));
@@ -114,7 +120,7 @@ const memoryAnswers = (charts: readonly Chart[], logged: LogEntry[]): Required<A
   'shared.lookOwn': () => ok([]),
   'shared.reports': () => ok(null),
   'shared.looksFirst': () => null,
-  'shared.sync': () => ({ passes: 0, values: [], both: [], reports: [], takenOff: [] }),
+  'shared.sync': () => NOTHING_TRAVELLED,
   'shared.forget': () => ok({ emptied: 0 }),
   'host.troubles': () => ({ text: '' }),
   'host.info': () => ({ kind: 'browser', version: '0', dataDirectory: '/fake', problems: [] }),
@@ -179,6 +185,7 @@ function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
     }),
     'students.save': ({ student }) => students.save(student),
     'students.remove': ({ id }) => students.remove(id),
+    'students.removeForGood': ({ id }) => students.forget(id),
     'students.restore': ({ id }) => students.restore(id),
   };
 }

@@ -169,6 +169,8 @@ export const calls = {
     z.strictObject({ student: z.custom<Student>((value) => typeof value === 'object') }),
   ),
   'students.remove': answers<Result<null>>().to(byId),
+  /** With the log, and everything that this teacher's machines keep or wrote of them. */
+  'students.removeForGood': answers<Result<null>>().to(byId),
   'students.restore': answers<Result<Student>>().to(byId),
   /** Packs everything into one file, which `archives.part` then gives out. */
   'archives.save': answers<Result<SavedArchive>>().to(nothing),

@@ -54,11 +54,13 @@ export interface Travelled {
   readonly reports: readonly TakenReport[];
   /** Students who were taken off the list on another machine. */
   readonly takenOff: readonly { readonly student: string; readonly name: string }[];
+  /** Those on the list here who were removed for good on another machine. */
+  readonly forGood: readonly { readonly student: string; readonly name: string }[];
 }
 
 export const NOTHING_TRAVELLED: Travelled = {
   ...{ passes: 0, values: [], both: [] },
-  ...{ reports: [], takenOff: [] },
+  ...{ reports: [], takenOff: [], forGood: [] },
 };
 
 export interface TakenReport {

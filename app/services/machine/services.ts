@@ -17,6 +17,7 @@ import { keepSettings } from './keep-settings.ts';
 import { ladderKind } from './store/ladders.ts';
 import { answerLog } from './log/answer-log.ts';
 import { LogKeeper } from './log/keep-log.ts';
+import { People } from './people/people.ts';
 import { takeOverCharts } from './old-form/take-over-charts.ts';
 import { takeOverLogs } from './old-form/take-over.ts';
 import { takeBack } from './rescue.ts';
@@ -59,9 +60,10 @@ export function openServices(given: ServicesOptions): ServiceHost {
   const stopWatching = charts.watch(() => emit('charts', {}));
   const settings = keepSettings(stores.settings, standing);
   const keeping = { ...stores, folder, charts, log, now, version: options.host.version };
+  const people = new People(keeping);
   const recordings = recordingsLater({ folder, now, newId });
   const sharing = new SharingDoor({
-    ...{ directory, now, newId, keeping, recordings, standing, emit },
+    ...{ directory, now, newId, keeping, people, recordings, standing, emit },
     ...{ vault: options.host.vault, patience: options.patience },
   });
   const stopTimers = startTimers(
@@ -74,9 +76,9 @@ export function openServices(given: ServicesOptions): ServiceHost {
   );
   const handlers: Handlers = {
     ...chartHandlers(charts),
-    ...studentHandlers(stores.students),
+    ...studentHandlers(stores.students, people, () => void sharing.syncQuietly()),
     ...recordHandlers(stores, log, settings),
-    ...archiveCalls(keeping, emit),
+    ...archiveCalls(keeping, people, emit),
     ...recordingCalls(recordings, (id) => sharing.handlers['shared.takeBack']({ id })),
     ...sharing.handlers,
     ...hostHandlers(options, standing),
@@ -154,11 +156,15 @@ function openStores(
 }
 
 /** Archives and copies are loaded when somebody asks for them. */
-function archiveCalls(keeping: Keeping, emit: Emit): HandlersOf<'archives' | 'copies'> {
+function archiveCalls(
+  keeping: Keeping,
+  people: People,
+  emit: Emit,
+): HandlersOf<'archives' | 'copies'> {
   let opened: Promise<HandlersOf<'archives' | 'copies'>> | undefined;
   const load = () =>
     (opened ??= import('./archive/archive-calls.ts').then(({ archiveHandlers }) =>
-      archiveHandlers(keeping, emit),
+      archiveHandlers(keeping, emit, () => people.sweep()),
     ));
   return { ...loadedLater('archives', load), ...loadedLater('copies', load) };
 }
@@ -173,7 +179,11 @@ const chartHandlers = (charts: ChartFolder): HandlersOf<'charts'> => ({
   'charts.import': ({ text }) => charts.import(text),
 });
 
-const studentHandlers = (students: Documents<Student>): HandlersOf<'students'> => ({
+const studentHandlers = (
+  students: Documents<Student>,
+  people: People,
+  share: () => void,
+): HandlersOf<'students'> => ({
   'students.list': () => ({
     students: students.list(),
     removed: students
@@ -182,7 +192,12 @@ const studentHandlers = (students: Documents<Student>): HandlersOf<'students'> =
     problems: students.problems,
   }),
   'students.save': ({ student }) => students.save(student),
-  'students.remove': ({ id }) => students.remove(id),
+  'students.remove': ({ id }) => people.takeOff(id),
+  'students.removeForGood': ({ id }) => {
+    const done = people.removeForGood(id);
+    if (done.ok) share();
+    return done;
+  },
   'students.restore': ({ id }) => students.restore(id),
 });
 

@@ -189,6 +189,15 @@ export class DeskState {
     });
   };
 
+  /** Of those taken off: with the log, here and on the teacher's other computers. Nobody can undo it. */
+  removeForGood = async ({ id, name }: Desk['removed'][number]): Promise<void> => {
+    const gone = await this.#around.services.call('students.removeForGood', { id });
+    // What could not be taken out yet is tried again: the person is off both lists.
+    if (!gone.ok) this.#around.messages.refuse(gone.problems);
+    await this.readAgain();
+    if (gone.ok) this.#around.messages.say(`Everything of ‘${name}’ was removed for good.`);
+  };
+
   restore = async (id: string): Promise<void> => {
     this.#hold(await this.#around.services.call('students.restore', { id }));
   };

@@ -79,21 +79,25 @@ export class Travel {
     this.#changed(this.#around.services.call('shared.parted', { apart }));
 
   /** Shows what came, wherever the player is. */
-  arrived = async ({ passes, values, both, reports, takenOff }: Travelled): Promise<void> => {
+  arrived = async (news: Travelled): Promise<void> => {
+    const { passes, values, both, reports, takenOff, forGood } = news;
     const { desk, library, log, settings, ladderSetup, messages, queue, shared } = this.#around;
     const came = (...kinds: readonly string[]): boolean =>
       values.some((key) => kinds.some((kind) => key.startsWith(`${kind}:`)));
     // By the names that they had on the list: two may bear one.
-    const gone = takenOff.map(({ student, name }) => {
+    const byLabel = ({ student, name }: Travelled['forGood'][number]) => {
       return { student, name: desk.labelOf({ id: student, name }) };
-    });
+    };
+    const gone = takenOff.map(byLabel);
+    const goneForGood = forGood.map(byLabel);
     if (came('ladder')) ladderSetup.readAgain();
     if (came('setting')) {
       await settings.load();
       queue.takeOver(settings.now.queue);
     }
     if (came('chart') || reports.length > 0) await library.refresh();
-    if (came('desk', 'task', 'comment', 'student') || reports.length > 0) await desk.readAgain();
+    if (came('desk', 'task', 'comment', 'student', 'gone') || reports.length > 0)
+      await desk.readAgain();
     // A teacher's other computer may have taken in reports of anybody.
     if (passes > 0 && desk.students.length > 0) desk.logsChanged();
     else if (reports.length > 0) desk.logsChanged(reports.map(({ student }) => student));
@@ -106,6 +110,8 @@ export class Travel {
         label: 'Bring back',
         run: () => void desk.restore(student),
       });
+    for (const { name } of goneForGood)
+      messages.say(`‘${name}’ was removed for good on your other computer, so it went here, too.`);
     for (const { student, name, newPasses } of reports) {
       const who = desk.labelOf({ id: student, name });
       messages.say(`${who}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);

@@ -49,6 +49,7 @@ const GOOD: Good = {
   'students.list': [{}],
   'students.save': [{ student }],
   'students.remove': [{ id: 'st-1' }],
+  'students.removeForGood': [{ id: 'st-2' }],
   'students.restore': [{ id: 'st-1' }],
   'settings.read': [{}],
   'settings.write': [{ patch: { theme: 'dark', levels: { click: 0.5 } } }],

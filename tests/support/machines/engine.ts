@@ -7,6 +7,8 @@ import type { Json } from '../../../app/core/exchange/shared/facts.ts';
 import { withTurns } from '../../../app/core/log/history.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { ok } from '../../../app/core/base/result.ts';
+import { goneMark } from '../../../app/services/machine/store/gone-mark.ts';
 import { migrate } from '../../../app/services/machine/log/log-schema.ts';
 import { LogStore } from '../../../app/services/machine/log/log-store.ts';
 import type { Files } from '../../../app/services/machine/shared/files.ts';
@@ -244,10 +246,11 @@ export class EngineMachine {
       files: this.#files,
     });
     const travellers = ['setting:', 'chart:'].map((prefix) => this.#traveller(prefix));
+    const people = peopleIn(new Set());
     const own = new OwnMachines({
       shared,
       kept,
-      travellers,
+      ...{ travellers, people },
       log: { store: fused },
       many: 3,
       patience,
@@ -276,6 +279,17 @@ export class EngineMachine {
     },
   });
 }
+
+/** People removed for good, by their marks. */
+const peopleIn = (marks: Set<string>) => ({
+  marks,
+  isGone: (id: string) => marks.has(goneMark(id)),
+  forget: (those: readonly string[]) => {
+    those.forEach((mark) => marks.add(mark));
+    return ok(null);
+  },
+  beforeRowsGo: () => undefined,
+});
 
 interface Opened {
   readonly own: OwnMachines;

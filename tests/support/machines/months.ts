@@ -1,11 +1,12 @@
 // Five machines of one player over some months: offline in turns, with wrong clocks, two of them restored from backups,
 // and now and then files are destroyed for everybody.
+import fs from 'node:fs';
 import path from 'node:path';
 import { mock } from 'node:test';
 import { carry, destroy, Machine, openWorld, stateOf, SURE, type World } from './own-machines.ts';
 import type { Patience } from '../../../app/services/machine/shared/patience.ts';
 import { type Done, nothingDone, practise } from './player.ts';
-import { teach } from './teacher.ts';
+import { removeForGood, teach } from './teacher.ts';
 
 export interface Months {
   readonly days: number;
@@ -13,6 +14,8 @@ export interface Months {
   readonly machines?: number;
   /** Share of the files that are destroyed for everybody, twice. */
   readonly destroyed?: number;
+  /** Are students removed for good, now and then? */
+  readonly removes?: boolean;
 }
 
 export interface Outcome {
@@ -27,6 +30,9 @@ export interface Outcome {
   /** On the teacher's list, and passes of theirs. */
   readonly students: number;
   readonly reported: number;
+  /** Removed for good, and files in which something of them is still to be found. */
+  readonly forGood: number;
+  readonly traces: readonly string[];
   readonly charts: number;
   /** Charts that stand as another version of one. */
   readonly aside: number;
@@ -64,6 +70,7 @@ export async function liveMonths({
   seed,
   machines = 5,
   destroyed = 0,
+  removes = false,
 }: Months): Promise<Outcome> {
   const start = performance.now();
   mock.timers.enable({ apis: ['setTimeout', 'setInterval'] });
@@ -87,11 +94,19 @@ export async function liveMonths({
     for (; day < days; day++) {
       if (DESTROYED_AT.some((part) => day === Math.floor(days * part)))
         gone.push(...destroy(folders, destroyed, world.random));
+      if (removes && REMOVED_AT.some((part) => day === Math.floor(days * part)))
+        await removeForGood(all[day % all.length]!, done);
       await liveDay(all, day, days, world, done);
     }
     const rounds = await agree(all, world);
+    const outcome = await outcomeOf(all, done);
+    all.forEach((machine) => machine.restart());
     return {
-      ...{ ...(await outcomeOf(all, done)), rounds, destroyed: gone.length },
+      ...{ ...outcome, rounds, destroyed: gone.length },
+      traces: tracesOf(done.forGood, [
+        world.hub,
+        ...all.flatMap(({ data, folder }) => [data, folder]),
+      ]),
       seconds: (performance.now() - start) / 1000,
     };
   } finally {
@@ -152,6 +167,8 @@ async function liveDay(
 
 /** When, of all days. */
 const DESTROYED_AT = [0.55, 0.9];
+/** When a student is removed for good. */
+const REMOVED_AT = [0.4, 0.5, 0.8];
 /** Rounds without anything new after which everything lost has been looked for. */
 const CALM = 2;
 
@@ -188,10 +205,22 @@ function apart(one: string, other: string): string {
   return `${around(one)} | ${around(other)}`;
 }
 
+/** A copy that a syncing program made lies where its writer never sees it: real ones carry it to the writer, too. */
+function tracesOf(ids: ReadonlySet<string>, folders: readonly string[]): readonly string[] {
+  const named = new RegExp([...ids].map((id) => `${id}(?!\\d)`).join('|') || '^\\b$');
+  return folders.flatMap((folder) =>
+    fs
+      .readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile() && !entry.name.includes('(copy)'))
+      .map(({ parentPath, name }) => path.join(parentPath, name))
+      .filter((file) => named.test(fs.readFileSync(file, 'latin1'))),
+  );
+}
+
 async function outcomeOf(
   all: readonly Machine[],
   done: Done,
-): Promise<Omit<Outcome, 'rounds' | 'seconds' | 'destroyed'>> {
+): Promise<Omit<Outcome, 'rounds' | 'seconds' | 'destroyed' | 'traces'>> {
   const states = await Promise.all(all.map(stateOf));
   const [first] = states;
   const differences = states.flatMap((state, i) =>
@@ -217,14 +246,19 @@ async function outcomeOf(
     passes: ids.length,
     lost: [
       ...[...done.passes].filter((id) => !known.has(id)),
-      ...[...done.reported.keys()].filter((id) => !reported.has(id)),
+      ...[...done.reported]
+        .filter(([id, desk]) => !reported.has(id) && !done.forGood.has(desk))
+        .map(([id]) => id),
     ],
     students: students.length - 1,
     reported: reported.size,
+    forGood: done.forGood.size,
     doubled: ids.filter((id, i) => ids.indexOf(id) !== i),
     missing: [
       ...[...done.tasks, ...done.comments].filter((id) => !said.has(id)),
-      ...[...done.removed].filter((id) => students.some((student) => student.id === id)),
+      ...[...done.removed, ...done.forGood].filter((id) =>
+        students.some((student) => student.id === id),
+      ),
     ],
     charts: charts.length,
     aside: charts.filter(({ id }) => id.includes('-other-')).length,

@@ -146,14 +146,34 @@ export function carry(from: string, to: string, how: Carrying, random: () => num
     if (random() >= how.share) continue;
     const target = path.join(to, name);
     const bytes = fs.readFileSync(path.join(from, name));
-    const there = fs.statSync(target, { throwIfNoEntry: false })?.size;
-    if (there !== undefined && there >= bytes.length) continue;
+    const there = fs.statSync(target, { throwIfNoEntry: false });
+    if (there !== undefined && !isNewer(bytes, fs.readFileSync(target), { from, to, name }))
+      continue;
     fs.mkdirSync(path.dirname(target), { recursive: true });
     const part = random() < how.partial ? Math.floor(bytes.length * random()) : bytes.length;
     fs.writeFileSync(target, bytes.subarray(0, part));
     if (random() < how.twice) fs.writeFileSync(target.replace('.rung', ' (copy).rung'), bytes);
   }
 }
+
+interface OnTheWay {
+  readonly from: string;
+  readonly to: string;
+  readonly name: string;
+}
+
+/** Only its writer changes a file: it empties it. That travels from its own folder to the hub and on, and never back. */
+function isNewer(bytes: Buffer, there: Buffer, { from, to, name }: OnTheWay): boolean {
+  if (bytes.equals(there) || isOwn(to, name)) return false;
+  const isPart = bytes.subarray(0, there.length).equals(there);
+  const wasPart = there.subarray(0, bytes.length).equals(bytes);
+  const comesFromWriter = isOwn(from, name) || path.basename(from) === 'hub';
+  return isPart || (comesFromWriter && !wasPart);
+}
+
+/** Is it a file that the machine of this folder wrote? */
+const isOwn = (folder: string, name: string): boolean =>
+  path.basename(path.dirname(name)).startsWith(`${path.basename(path.dirname(folder))}-`);
 
 /** Everything that is to be the same on all machines, as text. */
 export async function stateOf(machine: Machine): Promise<Readonly<Record<string, string>>> {

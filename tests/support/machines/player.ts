@@ -15,6 +15,8 @@ export interface Done {
   /** Passes of students, with whose they are; and students who were taken off the list. */
   readonly reported: Map<string, string>;
   readonly removed: Set<string>;
+  /** Removed for good: nothing of them is to be found anywhere in the end. */
+  readonly forGood: Set<string>;
   readonly broughtBack: Set<string>;
   edits: number;
 }
@@ -22,7 +24,7 @@ export interface Done {
 export const nothingDone = (): Done => ({
   ...{ passes: new Set<string>(), tasks: new Set<string>(), comments: new Set<string>() },
   ...{ reported: new Map<string, string>(), removed: new Set<string>() },
-  broughtBack: new Set<string>(),
+  ...{ broughtBack: new Set<string>(), forGood: new Set<string>() },
   edits: 0,
 });
 

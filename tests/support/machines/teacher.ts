@@ -39,6 +39,15 @@ export async function teach(machine: Machine, done: Done, random: () => number):
   }
 }
 
+/** One of those on the list of this machine, whatever the others are doing with them. */
+export async function removeForGood(machine: Machine, done: Done): Promise<void> {
+  const { students } = await machine.call('students.list', {});
+  const student = students.find(({ id }) => id !== 'self');
+  if (!student) return;
+  await machine.done('students.removeForGood', { id: student.id });
+  done.forGood.add(student.id);
+}
+
 async function withNews(machine: Machine, student: Student, random: () => number) {
   const at = isoTimeOf(machine.now());
   const id = machine.newId();

@@ -5,8 +5,17 @@ import { Archives } from './archives.ts';
 import { bringDay, bringFile, copiesOf, missingHere } from './copies.ts';
 import type { Keeping } from './keeping.ts';
 
-export function archiveHandlers(keeping: Keeping, emit: Emit): HandlersOf<'archives' | 'copies'> {
+/** @param brought called when something was brought in */
+export function archiveHandlers(
+  keeping: Keeping,
+  emit: Emit,
+  brought: () => unknown,
+): HandlersOf<'archives' | 'copies'> {
   const archives = new Archives(keeping);
+  const then = <T>(result: T): T => {
+    brought();
+    return result;
+  };
   const told = <T>(result: Result<T>): Result<T> => {
     emit('charts', {});
     return result;
@@ -16,7 +25,7 @@ export function archiveHandlers(keeping: Keeping, emit: Emit): HandlersOf<'archi
     'archives.part': ({ from }) => archives.part(from),
     'archives.give': (part) => archives.give(part),
     'archives.look': () => archives.look(),
-    'archives.bringIn': async (choice) => told(await archives.bringIn(choice)),
+    'archives.bringIn': async (choice) => then(told(await archives.bringIn(choice))),
     'archives.putAway': () => archives.putAway(),
     'archives.last': () => archives.last(),
     'archives.undo': () => told(archives.undo()),
@@ -25,6 +34,6 @@ export function archiveHandlers(keeping: Keeping, emit: Emit): HandlersOf<'archi
     'copies.bringChart': ({ id, at }) => told(keeping.charts.bringBack(id, at)),
     'copies.missing': () => missingHere(keeping),
     'copies.bringFile': ({ name }) => bringFile(name, keeping),
-    'copies.bringDay': (asked) => bringDay(asked, keeping),
+    'copies.bringDay': async (asked) => then(await bringDay(asked, keeping)),
   };
 }

@@ -22,4 +22,6 @@ export interface Keeping {
 
 /** Where what goes out and what comes in lies meanwhile. */
 export const workFolder = ({ folder }: Keeping): string => path.join(folder.directory, 'archives');
+/** What stays there of what was saved and brought in last. */
+export const [MADE, UNDO] = ['made.zip', 'undo.json'] as const;
 export const logFile = ({ folder }: Keeping): string => path.join(folder.directory, 'log.sqlite');

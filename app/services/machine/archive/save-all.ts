@@ -8,14 +8,14 @@ import type { SavedArchive } from '../../contract/archives.ts';
 import { copyLog } from '../log/log-backups.ts';
 import { inWords } from '../store/durable.ts';
 import { packedRecordings } from './archived-recordings.ts';
-import { type Keeping, workFolder } from './keeping.ts';
+import { type Keeping, MADE, workFolder } from './keeping.ts';
 import { ARCHIVE_NOTE, noteOf } from './open-archive.ts';
 import { type Packed, writeArchive } from './write-archive.ts';
 import { assertHere } from '../store/data-folder.ts';
 import { makeFolder } from '../store/make-folder.ts';
 
 /** The archive made last; it takes the place of the one before. */
-export const madeArchive = (keeping: Keeping): string => path.join(workFolder(keeping), 'made.zip');
+export const madeArchive = (keeping: Keeping): string => path.join(workFolder(keeping), MADE);
 
 export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
   const { folder, charts, log, now, version } = keeping;

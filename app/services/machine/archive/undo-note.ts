@@ -5,7 +5,7 @@ import { writeFileSync } from 'atomically';
 import { z } from 'zod';
 import type { IsoTime } from '../../../core/base/units.ts';
 import { isoTime } from '../../contract/schemas.ts';
-import { type Keeping, workFolder } from './keeping.ts';
+import { type Keeping, UNDO, workFolder } from './keeping.ts';
 import { assertHere } from '../store/data-folder.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { sealed, unsealed } from '../store/seal.ts';
@@ -50,7 +50,7 @@ export const emptyNote = (at: IsoTime): UndoNote => ({
   recordings: [],
 });
 
-const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), 'undo.json');
+const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), UNDO);
 
 export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
   assertHere(keeping.folder);

@@ -161,6 +161,12 @@ export class LogKeeper {
     await this.store?.backUp(this.#options.now());
   }
 
+  /** Takes out all of these desks, what waits among it; the copies follow. @throws Error where that cannot be written */
+  forget(isGone: (desk: string) => boolean): Promise<unknown> {
+    this.#waiting = this.#waiting.filter(({ desk }) => !isGone(desk));
+    return this.#options.folder.isHere() ? (this.store?.forget(isGone) ?? DONE) : DONE;
+  }
+
   /** So that it is mended. */
   #openAgain(flaw?: string): void {
     this.#close();
@@ -296,6 +302,7 @@ const latest = (word: Amendment, i: number): Amendment =>
   word.source === 'teacher' ? word : { ...word, turn: AFTER_ALL + i };
 const AFTER_ALL = 1e12;
 
+const DONE = Promise.resolve();
 const GONE = 'folder-gone';
 const GONE_ERROR = Object.assign(new Error('gone'), { code: 'ENOENT' });
 const LOG = 'log.sqlite';

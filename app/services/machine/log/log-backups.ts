@@ -2,9 +2,11 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
+import { setImmediate } from 'node:timers/promises';
 import { weekOf } from '../../../core/log/days.ts';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { makeFolder } from '../store/make-folder.ts';
+import { desksIn, forgetDesks } from './forget-desks.ts';
 
 export interface LogBackup {
   readonly file: string;
@@ -65,7 +67,7 @@ export async function backUp(
   const known = backupsIn(folder);
   if (facts === 0 || known.some((one) => one.facts === facts)) return undefined;
   makeFolder(folder);
-  const file = path.join(folder, `${String(facts).padStart(10, '0')}.${day}.sqlite`);
+  const file = nameOf(folder, facts, day);
   const part = `${file}.part`;
   await copyLog(database, part);
   fs.renameSync(part, file);
@@ -74,6 +76,43 @@ export async function backUp(
   for (const one of all) if (!kept.has(one)) fs.rmSync(one.file);
   return { file, facts, day };
 }
+
+/** Takes these desks out of the copies, too, one after the other; a damaged one is left as it is. */
+export async function forgetInBackups(
+  folder: string,
+  isGone: (desk: string) => boolean,
+): Promise<void> {
+  for (const copy of backupsIn(folder)) {
+    forgetInBackup(copy, folder, isGone);
+    await setImmediate();
+  }
+}
+
+function forgetInBackup(
+  { file, day }: LogBackup,
+  folder: string,
+  isGone: (desk: string) => boolean,
+) {
+  let copy: DatabaseSync | undefined;
+  try {
+    copy = new DatabaseSync(file);
+    const desks = desksIn(copy, isGone);
+    if (desks.length === 0) return;
+    forgetDesks(copy, desks);
+    const facts = factsIn(copy);
+    copy.close();
+    // The copies stay in the order of what they hold.
+    if (facts === 0) fs.rmSync(file);
+    else fs.renameSync(file, nameOf(folder, facts, day));
+  } catch {
+    // It is mended from, or let go, as before.
+  } finally {
+    if (copy?.isOpen) copy.close();
+  }
+}
+
+const nameOf = (folder: string, facts: number, day: IsoDate): string =>
+  path.join(folder, `${String(facts).padStart(10, '0')}.${day}.sqlite`);
 
 /** Copies the open log into one file; writing goes on meanwhile. */
 export async function copyLog(database: DatabaseSync, to: string): Promise<void> {

@@ -7,7 +7,8 @@ import type { Problem } from '../../../core/base/result.ts';
 import { inWords, sqliteCode } from '../store/durable.ts';
 import { setImmediate } from 'node:timers/promises';
 import { type Flaw, fullCheck, fullFlaw, quickFlaw } from './check-log.ts';
-import { backUp, backupsIn, factsIn } from './log-backups.ts';
+import { desksIn, forgetDesks, timesForgotten } from './forget-desks.ts';
+import { backUp, backupsIn, factsIn, forgetInBackups } from './log-backups.ts';
 import { NewerLog } from './log-schema.ts';
 import { Kept } from './kept.ts';
 import { finishMending, type LogPlaces, mendLog, unmendable } from './mend-log.ts';
@@ -69,6 +70,26 @@ export class LogStore {
     return this.#copying;
   }
 
+  /** The names of those desks that are there. */
+  desks = (which: (desk: string) => boolean): readonly string[] => desksIn(this.#database, which);
+
+  /** Takes these desks out, and then out of the copies. @throws Error where the log could not be written */
+  forget(isGone: (desk: string) => boolean): Promise<unknown> {
+    const desks = this.desks(isGone);
+    if (desks.length > 0) forgetDesks(this.#database, desks);
+    const copying = this.#copying.then(() => forgetInBackups(this.#places.backups, isGone));
+    return (this.#copying = copying);
+  }
+
+  /** How its rows are numbered: another text where some of them went, as the numbers may then be used again. */
+  get numbering(): string {
+    return numberingOf(this.identity, timesForgotten(this.#database));
+  }
+  /** As it will be when rows have gone once more. */
+  get nextNumbering(): string {
+    return numberingOf(this.identity, timesForgotten(this.#database) + 1);
+  }
+
   /** Looks at every record of a large log once a week, bit by bit; says what is wrong with it. */
   async check(now: Date): Promise<Flaw> {
     const checked = about(this.#database, 'checked');
@@ -105,6 +126,9 @@ export class LogStore {
     }, SETTLE_MS).unref();
   }
 }
+
+const numberingOf = (identity: string, times: number): string =>
+  times === 0 ? identity : `${identity} ${times}`;
 
 export interface OpenOptions extends LogPlaces {
   readonly now: () => Date;

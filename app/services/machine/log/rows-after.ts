@@ -5,7 +5,7 @@ import { PASSES, passOf, type PassRow, WORDS, wordOf, type WordRow } from './cop
 
 /** Where in a log something has come to. */
 export interface LogMark {
-  /** Which log it is. */
+  /** Which log it is, and how its rows are numbered. */
   readonly log: string;
   readonly passes: number;
   /** The id of the pass in that row, '' before the first: rows are numbered anew where a log was mended. */
@@ -28,6 +28,31 @@ export function holdsMark(database: DatabaseSync, log: string, mark: LogMark): b
   if (mark.passes === 0) return true;
   const row = database.prepare('select id from passes where row = ?').get(mark.passes);
   return (row as { id: string } | undefined)?.id === mark.pass;
+}
+
+/** The same mark, on rows that stay where those of some desks go. @param numbering of the rows from then on */
+export function markWithout(
+  database: DatabaseSync,
+  mark: LogMark,
+  isGone: (desk: string) => boolean,
+  numbering: string,
+): LogMark {
+  const last = (table: 'passes' | 'amendments', row: number) =>
+    database
+      .prepare(
+        `select * from ${table} where row <= ? and desk not in (select value from json_each(?))
+         order by row desc limit 1`,
+      )
+      .get(row, gone) as { readonly row: number; readonly id: string } | undefined;
+  const desks = database.prepare('select ref, name from desks').all();
+  const gone = JSON.stringify(
+    (desks as unknown as { ref: number; name: string }[])
+      .filter(({ name }) => isGone(name))
+      .map(({ ref }) => ref),
+  );
+  const pass = last('passes', mark.passes);
+  const word = last('amendments', mark.words);
+  return { log: numbering, passes: pass?.row ?? 0, pass: pass?.id ?? '', words: word?.row ?? 0 };
 }
 
 /** Passes and words of a desk after a mark, oldest first; records that were changed by a fault are left out. */

@@ -6,6 +6,7 @@ import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { IsoTime } from '../../../core/base/units.ts';
 import type { SafeKeeping } from './backups.ts';
 import { inWords } from './durable.ts';
+import { goneMark } from './gone-mark.ts';
 import type { FileKind, StoreEngine, StoreFile, WithEarlier } from './store-file.ts';
 import { openStoreFile, readDocument } from './store-file.ts';
 
@@ -31,17 +32,19 @@ export interface Removed<T> {
 interface Shelf {
   readonly items: readonly unknown[];
   readonly removed: readonly { readonly at: IsoTime; readonly item: unknown }[];
+  /** Marks of those that were removed for good; absent where there are none. */
+  readonly gone?: readonly string[];
 }
 
 /** Removed documents that can still be brought back. */
-const KEPT_REMOVED = 50;
+export const KEPT_REMOVED = 50;
 
 const shelfKind = <T>(kind: DocumentKind<T>): FileKind<Shelf> => ({
   what: kind.what,
   schemaVersion: kind.schemaVersion,
   migrations: kind.migrations,
-  flaw: ({ items, removed }) =>
-    Array.isArray(items) && Array.isArray(removed) ? undefined : '‘items’ is not a list',
+  flaw: ({ items, removed, gone = [] }) =>
+    [items, removed, gone].every(Array.isArray) ? undefined : '‘items’ is not a list',
   empty: () => ({ items: kind.seed(), removed: [] }),
 });
 
@@ -94,6 +97,7 @@ export class Documents<T> implements WithEarlier {
   /** Kept in the file as they are. */
   #strangers: readonly unknown[] = [];
   #removed: readonly Removed<T>[] = [];
+  #gone: ReadonlySet<string> = new Set();
 
   constructor(kind: DocumentKind<T>, file: StoreFile<Shelf>, keeping: SafeKeeping) {
     this.#kind = kind;
@@ -102,7 +106,10 @@ export class Documents<T> implements WithEarlier {
     this.problems = [...file.problems, ...this.#take(file.value)];
   }
 
-  #take(shelf: Shelf): readonly Problem[] {
+  #take(whole: Shelf): readonly Problem[] {
+    // An earlier copy does not bring back who was removed for good.
+    this.#gone = new Set([...this.#gone, ...marksIn(whole)]);
+    const shelf = without(whole, this.#gone);
     const { known, strangers, problems } = sort(shelf.items, this.#kind);
     this.#known = known;
     this.#strangers = strangers;
@@ -123,11 +130,42 @@ export class Documents<T> implements WithEarlier {
     return this.#known.get(id);
   }
 
+  /** Marks of those that were removed for good. */
+  get gone(): ReadonlySet<string> {
+    return this.#gone;
+  }
+  isGone = (id: string): boolean => this.#gone.size > 0 && this.#gone.has(goneMark(id));
+
+  /** Takes these out for good, by their marks: of what was removed and of the copies, too. None of them is ever kept again. */
+  forget(marks: readonly string[]): Result<null> {
+    const gone = new Set([...this.#gone, ...marks]);
+    const before = this.#gone;
+    this.#gone = gone;
+    const next = new Map([...this.#known].filter(([id]) => !this.isGone(id)));
+    const done = this.#change(null, next, this.#removed);
+    if (!done.ok) {
+      this.#gone = before;
+      return done;
+    }
+    return this.clearCopies();
+  }
+
+  /** Takes who was removed for good out of the copies. */
+  clearCopies(): Result<null> {
+    try {
+      if (this.#gone.size > 0) this.#file.changeCopies((shelf) => without(shelf, this.#gone));
+      return ok(null);
+    } catch (error) {
+      return fail(notSaved(this.#kind.one, error));
+    }
+  }
+
   /** Adds the document or replaces the one with its id, also one that was removed. */
   save(raw: unknown): Result<T> {
     const parsed = this.#kind.parse(raw);
     if (!parsed.ok) return parsed;
     const id = this.#kind.idOf(parsed.value);
+    if (this.isGone(id)) return fail(goneForGood(this.#kind.one));
     const next = new Map(this.#known).set(id, parsed.value);
     const removed = this.#removed.filter(({ document }) => this.#kind.idOf(document) !== id);
     return this.#change(parsed.value, next, removed);
@@ -136,7 +174,8 @@ export class Documents<T> implements WithEarlier {
   /** Puts these in and takes those out, in one go; nothing goes to the removed ones. */
   exchange(put: readonly T[], drop: readonly string[]): Result<null> {
     const next = new Map(this.#known);
-    for (const document of put) next.set(this.#kind.idOf(document), document);
+    for (const document of put)
+      if (!this.isGone(this.#kind.idOf(document))) next.set(this.#kind.idOf(document), document);
     for (const id of drop) next.delete(id);
     return this.#change(null, next, this.#removed);
   }
@@ -170,20 +209,26 @@ export class Documents<T> implements WithEarlier {
     const copy = this.#file.earlier(this.#shelf(this.#known, this.#removed));
     if (!copy) return;
     this.#file.setAside();
-    this.#file.save(copy.value);
-    this.#take(copy.value);
+    const gone = [...new Set([...this.#gone, ...marksIn(copy.value)])];
+    const value = without({ ...copy.value, ...(gone.length > 0 ? { gone } : {}) }, new Set(gone));
+    this.#file.save(value);
+    this.#take(value);
   }
 
   #shelf(known: ReadonlyMap<string, T>, removed: readonly Removed<T>[]): Shelf {
-    return {
+    const gone = this.#gone.size > 0 ? { gone: [...this.#gone] } : {};
+    const shelf = {
       items: [...known.values(), ...this.#strangers],
       removed: removed.map(({ at, document }) => ({ at, item: document })),
     };
+    return without({ ...shelf, ...gone }, this.#gone);
   }
 
   /** Writes first, changes memory only when that went well: the library never shows what is not kept. */
   #change<R>(value: R, next: ReadonlyMap<string, T>, bin: readonly Removed<T>[]): Result<R> {
-    const removed = bin.slice(0, KEPT_REMOVED);
+    const removed = bin
+      .filter(({ document }) => !this.isGone(this.#kind.idOf(document)))
+      .slice(0, KEPT_REMOVED);
     try {
       this.#file.save(this.#shelf(next, removed));
     } catch (error) {
@@ -193,6 +238,24 @@ export class Documents<T> implements WithEarlier {
     this.#removed = removed;
     return ok(value);
   }
+}
+
+/** Marks as they were written; anything else in their place is left out. */
+const marksIn = ({ gone = [] }: Shelf): readonly string[] =>
+  gone.filter((mark) => typeof mark === 'string');
+
+/** Without those who are gone for good, also where it cannot be understood. */
+function without(shelf: Shelf, gone: ReadonlySet<string>): Shelf {
+  if (gone.size === 0) return shelf;
+  const stays = (item: unknown): boolean => {
+    const { id } = (item ?? {}) as { readonly id?: unknown };
+    return typeof id !== 'string' || !gone.has(goneMark(id));
+  };
+  return {
+    ...shelf,
+    items: shelf.items.filter(stays),
+    removed: shelf.removed.filter(({ item }) => stays(item)),
+  };
 }
 
 interface Sorted<T> {
@@ -232,6 +295,12 @@ const notSaved = (one: string, error: unknown): Problem => ({
   code: 'not-saved',
   message: `The ${one} could not be saved: ${inWords(error)}.`,
   cure: 'Make room on the disk or allow writing to the data folder, then save again.',
+});
+
+const goneForGood = (one: string): Problem => ({
+  code: 'gone-for-good',
+  message: `This ${one} was removed for good, and is not kept again`,
+  cure: 'Add them anew, by the same name if you like.',
 });
 
 const notThere = (one: string, id: string): Problem => ({

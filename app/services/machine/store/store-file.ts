@@ -3,6 +3,7 @@
 // and told when it is not what was written.
 import fs from 'node:fs';
 import path from 'node:path';
+import { writeFileSync } from 'atomically';
 import type { Problem } from '../../../core/base/result.ts';
 import type { SafeKeeping } from './backups.ts';
 import { backupsOf, refreshBackup, setAside } from './backups.ts';
@@ -49,6 +50,8 @@ export interface StoreFile<T> {
   readonly save: (value: T) => void;
   /** The newest copy that holds something else than this; undefined where there is none. */
   readonly earlier: (than: T) => Copy<T> | undefined;
+  /** Changes what stands in the copies; one that cannot be read is left as it is. @throws Error */
+  readonly changeCopies: (change: (value: T) => T) => void;
   /** Copies the file as it stands to `set-aside/`. @throws Error */
   readonly setAside: () => void;
 }
@@ -86,6 +89,7 @@ export function openStoreFile<T extends object>(
     },
     earlier: (than) =>
       newestCopy(file, kind, keeping, (value) => JSON.stringify(value) !== JSON.stringify(than)),
+    changeCopies: (change) => changeCopies(file, kind, keeping, change),
     setAside: () => {
       if (fs.existsSync(file)) setAside(keeping, file);
     },
@@ -176,6 +180,23 @@ function readVersion<T>(raw: Content, kind: FileKind<T>): Document<T> {
     return flaw ? { kind: 'bad', why: flaw } : { kind: 'good', value: current as T };
   } catch (error) {
     return { kind: 'bad', why: inWords(error) };
+  }
+}
+
+function changeCopies<T extends object>(
+  file: string,
+  kind: FileKind<T>,
+  keeping: SafeKeeping,
+  change: (value: T) => T,
+): void {
+  for (const copy of backupsOf(keeping, file)) {
+    const found = readText(copy);
+    const read = found.kind === 'text' ? readDocument(found.text, kind) : undefined;
+    if (read?.kind !== 'good') continue;
+    const changed = change(read.value);
+    if (JSON.stringify(changed) === JSON.stringify(read.value)) continue;
+    const text = sealed({ ...changed, schemaVersion: kind.schemaVersion });
+    writeFileSync(copy, text, { mode: 0o600, fsync: true });
   }
 }
 

@@ -13,7 +13,8 @@ import type { TakenReport } from '../../contract/shared.ts';
 import type { ChartFolder } from '../charts/chart-folder.ts';
 import type { LogKeeper } from '../log/keep-log.ts';
 import type { LogStore } from '../log/log-store.ts';
-import { holdsMark, type LogMark, rowsAfter, startOf } from '../log/rows-after.ts';
+import type { People } from '../people/people.ts';
+import { holdsMark, type LogMark, markWithout, rowsAfter, startOf } from '../log/rows-after.ts';
 import type { Documents } from '../store/documents.ts';
 import { fileName } from '../store/file-name.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
@@ -23,6 +24,7 @@ export interface ReportsAround {
   readonly log: LogKeeper;
   readonly charts: ChartFolder;
   readonly students: Documents<Student>;
+  readonly people: Pick<People, 'beforeRowsGo'>;
   readonly now: () => Date;
 }
 
@@ -38,6 +40,12 @@ export class AutoReports {
 
   constructor(around: ReportsAround) {
     this.#around = around;
+    around.people.beforeRowsGo(({ database, isGone, numbering }) => {
+      const { reports } = around.shared.memory.now;
+      if (!reports?.upTo) return;
+      const upTo = markWithout(database, reports.upTo, isGone, numbering);
+      around.shared.memory.keep({ reports: { ...reports, upTo } });
+    });
   }
 
   /**
@@ -67,8 +75,8 @@ export class AutoReports {
   ): LogMark | undefined {
     const { shared, now } = this.#around;
     const { upTo: before, asked = 0 } = shared.memory.now.reports!;
-    const holds = before && holdsMark(store.database, store.identity, before);
-    const mark = holds ? before : startOf(store.identity);
+    const holds = before && holdsMark(store.database, store.numbering, before);
+    const mark = holds ? before : startOf(store.numbering);
     const { entries, upTo } = rowsAfter(store.database, OWN_DESK, mark, MOST_PASSES);
     const stillPlaying = quiet && JSON.stringify(this.#seen) !== JSON.stringify(upTo);
     this.#seen = upTo;

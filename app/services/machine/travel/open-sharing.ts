@@ -7,6 +7,7 @@ import type { Travelled } from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
 import type { OpenVault } from '../courier/secrets.ts';
 import { SharedPlace } from '../courier/shared-place.ts';
+import type { People } from '../people/people.ts';
 import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import type { Documents } from '../store/documents.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
@@ -25,6 +26,7 @@ export interface SharingAround {
   readonly vault: OpenVault | undefined;
   readonly patience: Patience | undefined;
   readonly keeping: Keeping;
+  readonly people: People;
   readonly recordings: OpenRecordings;
   readonly standing: StandingProblems;
   readonly emit: Emit;
@@ -37,7 +39,8 @@ export interface Sharing {
 }
 
 export function openSharing(around: SharingAround): Sharing {
-  const { directory, now, newId, vault, patience, keeping, recordings, standing, emit } = around;
+  const { directory, now, newId, vault, patience, keeping, people } = around;
+  const { recordings, standing, emit } = around;
   const heads: KeptHeads = {
     get: (key) => kept?.heads.get(key),
     set: (key, head) => kept?.heads.set(key, head),
@@ -55,7 +58,10 @@ export function openSharing(around: SharingAround): Sharing {
   // After the note of what is shared was looked for: this file without that note means that it was lost.
   const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
-  const travel = new Travel({ ...keeping, ...{ standing, place, kept, came, newId, patience } });
+  const travel = new Travel({
+    ...keeping,
+    ...{ standing, place, kept, people, came, newId, patience },
+  });
   const { students } = keeping;
   const given = new GivenRecordings({ shared: place.folder, recordings, students });
   return {

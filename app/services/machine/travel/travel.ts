@@ -10,11 +10,13 @@ import {
   type Travelled,
 } from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
+import type { People } from '../people/people.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
 import { chartsTravel } from './own/charts-travel.ts';
 import { deskTravel } from './own/desk-travel.ts';
+import { goneTravel } from './own/gone-travel.ts';
 import type { KeptWrites } from './own/kept-writes.ts';
 import { laddersTravel } from './own/ladders-travel.ts';
 import { OwnMachines } from './own/own-machines.ts';
@@ -28,6 +30,7 @@ import type { SharedFolder } from '../shared/shared-folder.ts';
 export interface TravelAround extends Keeping {
   readonly standing: StandingProblems;
   readonly place: SharedPlace;
+  readonly people: People;
   /** Nobody can guess them: codes are made of them. */
   readonly newId: () => string;
   /** Absent where the data folder cannot be written: then nothing of the player's own travels. */
@@ -45,24 +48,25 @@ export class Travel {
 
   constructor(around: TravelAround) {
     const { folder, now, students, ladders, settings, charts, log } = around;
-    const { kept, place, patience } = around;
+    const { kept, place, people, patience } = around;
     const { directory } = folder;
     const shared = place.folder;
     this.#around = around;
     if (kept)
       this.#own = new OwnMachines({
-        ...{ shared, log, kept, patience },
+        ...{ shared, log, kept, people, patience },
         travellers: [
           chartsTravel({ directory, now, remove: (id) => charts.remove(id) }),
           deskTravel(students, now),
           laddersTravel(ladders),
           settingsTravel(settings),
+          goneTravel(people),
           // Before the students: these rest until each has a folder.
           sharedTravel(shared.memory),
           studentsTravel(students, () => shared.memory.now.folders === undefined),
         ],
       });
-    this.#reports = new AutoReports({ shared, log, charts, students, now });
+    this.#reports = new AutoReports({ shared, log, charts, students, people, now });
   }
 
   get #shared(): SharedFolder {
@@ -113,7 +117,9 @@ export class Travel {
    */
   async sync(quiet = false): Promise<Travelled> {
     if (!this.#shared.isThere) return NOTHING_TRAVELLED;
+    const { students } = this.#around;
     try {
+      const before = students.list();
       const came = await this.#own?.sync();
       this.#forgetRemoved();
       this.#reports.write(quiet);
@@ -124,6 +130,9 @@ export class Travel {
         both: this.#titlesOf(came?.both ?? []),
         reports,
         takenOff: this.#takenOff(came?.values ?? []),
+        forGood: before
+          .filter(({ id }) => students.isGone(id))
+          .map(({ id, name }) => ({ student: id, name })),
       };
       this.#around.standing.clear(NOT_SHARED);
       if (news.passes + news.values.length + reports.length > 0) this.#around.came(news);
@@ -187,12 +196,19 @@ export class Travel {
   #forgetRemoved(): void {
     const { students, place } = this.#around;
     const isGone = (id: string): boolean =>
-      !students.get(id) && students.removed().some(({ document }) => document.id === id);
-    for (const student of this.#shared.sheetsFor())
+      students.isGone(id) ||
+      (!students.get(id) && students.removed().some(({ document }) => document.id === id));
+    const { memory } = this.#shared;
+    const forGood = Object.keys(memory.now.folders ?? {}).filter(students.isGone);
+    for (const student of new Set([...this.#shared.sheetsFor(), ...forGood]))
       if (isGone(student)) {
         const emptied = place.forget(student);
         if (!emptied.ok) throw new Error(emptied.problems[0]!.message);
       }
+    // A folder that stays for what the student wrote there is nobody's here.
+    const folders = Object.entries(memory.now.folders ?? {});
+    if (folders.some(([id]) => students.isGone(id)))
+      memory.keep({ folders: Object.fromEntries(folders.filter(([id]) => !students.isGone(id))) });
   }
 
   #titlesOf(keys: readonly string[]): readonly string[] {

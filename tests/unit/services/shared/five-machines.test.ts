@@ -11,17 +11,24 @@ const days = async (count: number) => {
 describe('five machines of one player', () => {
   it('agree in the end; no pass is lost or doubled', async () => {
     const outcome = await liveMonths({ days: 7, seed: 1 });
-    expect(outcome).toMatchObject({ differences: [], lost: [], doubled: [], missing: [] });
+    expect(outcome).toMatchObject({
+      differences: [],
+      lost: [],
+      doubled: [],
+      missing: [],
+      traces: [],
+    });
     expect(outcome.passes).toBeGreaterThan(20);
     expect([outcome.students > 1, outcome.reported > 2]).toEqual([true, true]);
     expect(outcome.rounds).toBeLessThan(6);
   });
 
-  it('agree in the end, too, where files are destroyed for everybody', async () => {
-    const outcome = await liveMonths({ days: 9, seed: 5, destroyed: 0.4 });
-    const none = { differences: [], lost: [], doubled: [], missing: [], waited: 0 };
+  it('agree in the end, too, where files are destroyed for everybody, and of whom was removed nothing is left', async () => {
+    const outcome = await liveMonths({ days: 9, seed: 5, destroyed: 0.4, removes: true });
+    const none = { differences: [], lost: [], doubled: [], missing: [], waited: 0, traces: [] };
     expect(outcome).toMatchObject(none);
     expect(outcome.destroyed).toBeGreaterThan(10);
+    expect(outcome.forGood).toBeGreaterThan(0);
     expect(outcome.passes).toBeGreaterThan(20);
   });
 

@@ -151,6 +151,66 @@ describe('a teacher’s two machines', () => {
     expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
   });
 
+  it('keep nothing of who was removed for good, in no file of theirs and in no log', async () => {
+    const [school, home] = await two(true);
+    const ben = { id: 'id-of-ben', name: 'Benno', since: AT, assignments: [], comments: [] };
+    for (const student of [ada, ben]) await school.done('students.save', { student });
+    await school.done('shared.parted', { apart: true });
+    await home.call('log.append', { entries: [passEntry('own-1')] });
+    await school.call('log.append', { entries: [passEntry('ben-1')], desk: 'id-of-ben' });
+    await school.call('log.append', { entries: [passEntry('of-ada-1')], desk: 'id-ada' });
+    await meet(school, home);
+    home.backUp(path.join(world.root, 'backup'));
+    await home.call('log.append', { entries: [passEntry('of-ada-2')], desk: 'id-ada' });
+    const sheet = { kind: 'sheet', student: 'id-ada', name: 'Ada.rungsheet', text: 'x' } as const;
+    for (const one of [school, home]) await one.done('shared.post', sheet);
+    await meet(school, home);
+    expect(tracesIn(world.root).length).toBeGreaterThan(8);
+
+    await school.done('students.remove', { id: 'id-ada' });
+    await school.done('students.removeForGood', { id: 'id-ada' });
+    // The other one has written about her meanwhile.
+    await home.done('students.save', { student: { ...ada, group: 'Group of-ada' } });
+    await home.call('log.append', { entries: [passEntry('of-ada-3')], desk: 'id-ada' });
+    await home.call('shared.sync', {});
+    await school.call('shared.sync', {});
+    carry(school.folder, home.folder, SURE, world.random);
+    const { forGood, takenOff } = await home.call('shared.sync', {});
+    expect([forGood, takenOff]).toEqual([[{ student: 'id-ada', name: 'Ada' }], []]);
+    await meet(school, home);
+    await meet(school, home);
+    for (const one of [school, home]) one.restart();
+    fs.rmSync(path.join(world.root, 'backup'), { recursive: true });
+    expect(tracesIn(world.root)).toEqual([]);
+    for (const one of [school, home]) {
+      expect((await listOn(one)).map(({ name }) => name)).toEqual(['Benno']);
+      expect((await one.call('log.passes', {})).passes.map(({ id }) => id)).toEqual(['own-1']);
+      const { passes } = await one.call('log.passes', { desk: 'id-of-ben' });
+      expect(passes.map(({ id }) => id)).toEqual(['ben-1']);
+      const { own } = await one.call('shared.read', {});
+      expect(own!.missing).toBe(0);
+    }
+    expect(await stateOf(school)).toEqual(await stateOf(home));
+  });
+
+  it('take out of a copy that was brought back who was removed for good since', async () => {
+    const [school, home] = await two(true);
+    await school.done('students.save', { student: ada });
+    await school.call('log.append', { entries: [passEntry('of-ada-1')], desk: 'id-ada' });
+    await meet(school, home);
+    const backup = path.join(world.root, 'backup');
+    home.backUp(backup);
+    await school.done('students.removeForGood', { id: 'id-ada' });
+    await meet(school, home);
+    home.restore(backup);
+    fs.rmSync(backup, { recursive: true });
+    expect(await listOn(home)).toEqual([ada]);
+    await meet(school, home);
+    expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
+    for (const one of [school, home]) one.restart();
+    expect(tracesIn(world.root)).toEqual([]);
+  });
+
   it('offer a report that was put away on one nowhere again, and share one folder a student', async () => {
     const [school, home] = await two(true);
     await school.done('students.save', { student: ada });
@@ -216,6 +276,15 @@ describe('a teacher’s two machines', () => {
     expect(await listOn(home)).toEqual([ada]);
   });
 });
+
+/** Every file of all machines and of what lies between them in which a trace of her stands. */
+const tracesIn = (folder: string): readonly string[] =>
+  fs
+    .readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map(({ parentPath, name }) => path.join(parentPath, name))
+    .filter((file) => /id-ada|of-ada|"Ada"|Slowly|The join/.test(fs.readFileSync(file, 'latin1')))
+    .map((file) => path.relative(folder, file));
 
 const filesIn = (folder: string): readonly string[] =>
   fs

@@ -1,6 +1,6 @@
 // What came from other computers shows wherever the player is: each kind makes its room read anew, and nothing else.
 import { describe, expect, it } from 'vitest';
-import type { Travelled } from '../../../../app/services/contract/shared.ts';
+import { NOTHING_TRAVELLED, type Travelled } from '../../../../app/services/contract/shared.ts';
 import { Travel } from '../../../../renderer/state/travel/travel.svelte.ts';
 
 const QUEUE = [{ id: 'q-1' }];
@@ -28,7 +28,7 @@ async function askedAfter(news: Partial<Travelled>, students = 0): Promise<reado
     ladderSetup: { readAgain: note('ladders') },
     queue: { takeOver: note('queue') },
   } as unknown as ConstructorParameters<typeof Travel>[0]);
-  await travel.arrived({ passes: 0, values: [], both: [], reports: [], takenOff: [], ...news });
+  await travel.arrived({ ...NOTHING_TRAVELLED, ...news });
   return asked;
 }
 
@@ -58,6 +58,14 @@ describe('what came', () => {
     expect(await askedAfter(news)).toEqual([
       ...['desk', 'folder'],
       '‘Ada (2)’ was taken off the list on your other computer. The log stays.',
+    ]);
+  });
+
+  it('who was removed for good elsewhere is told, and cannot be brought back', async () => {
+    const news = { values: ['gone:x'], forGood: [{ student: '2', name: 'Ada' }] };
+    expect(await askedAfter(news)).toEqual([
+      ...['desk', 'folder'],
+      '‘Ada (2)’ was removed for good on your other computer, so it went here, too.',
     ]);
   });
 

@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import { DatabaseSync, type StatementSync } from 'node:sqlite';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
 import type { Write } from '../../../../core/exchange/shared/writes.ts';
+import { writeAnew } from '../../log/forget-desks.ts';
 import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
@@ -23,6 +24,7 @@ const FORM = `
   create table if not exists missed (
     writer text not null, number integer not null, looks integer not null,
     primary key (writer, number)) without rowid;
+  create table if not exists clear (hash text primary key) without rowid;
   drop table if exists applied;
   create table if not exists heads (file text primary key, head text not null) without rowid;
 `;
@@ -60,7 +62,7 @@ export class KeptWrites {
   of(person: string): void {
     if (this.about('person') === person) return;
     this.run(() => {
-      for (const table of ['about', 'writes', 'here', 'told', 'missed'])
+      for (const table of ['about', 'writes', 'here', 'told', 'missed', 'clear'])
         this.#database.exec(`delete from ${table}`);
       this.setAbout('person', person);
     });
@@ -107,6 +109,36 @@ export class KeptWrites {
         for (const { writer, number, looks } of counted) insert.run(writer, number, looks);
       });
     return counted;
+  }
+
+  /** Takes out what is known under such keys, and of such desks. Every file is to be looked through again. */
+  forget(isIt: (key: string) => boolean, ofDesk: (desk: string) => boolean): void {
+    this.run(() => {
+      for (const table of ['writes', 'here'] as const)
+        for (const key of this.#keys(table).filter(isIt)) {
+          this.#prepared(`delete from ${table} where key = ?`).run(key);
+          this.#touched.delete(key);
+        }
+      this.#forgetHeads(ofDesk);
+      this.#database.exec('delete from clear');
+    });
+    writeAnew(this.#database);
+  }
+
+  #forgetHeads(ofDesk: (desk: string) => boolean): void {
+    const heads = this.#prepared('select file, head from heads').all();
+    for (const { file, head } of heads as unknown as { file: string; head: string }[]) {
+      const { batch, recording } = (JSON.parse(head) as ReadHead).segment;
+      if ([batch?.desk, recording?.student].some((desk) => desk !== undefined && ofDesk(desk)))
+        this.#prepared('delete from heads where file = ?').run(file);
+    }
+  }
+
+  /** A file of this machine in which nothing stands of anybody who was removed for good. */
+  isClear = (hash: string): boolean =>
+    this.#prepared('select 1 from clear where hash = ?').get(hash) !== undefined;
+  setClear(hash: string): void {
+    this.#prepared('insert or ignore into clear values (?)').run(hash);
   }
 
   /** Joins the writes to those that are known: each once, in any order. */

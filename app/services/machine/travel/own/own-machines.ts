@@ -15,11 +15,13 @@ import { idOf, textOf, type Write } from '../../../../core/exchange/shared/write
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 import type { LogKeeper } from '../../log/keep-log.ts';
 import type { LogStore } from '../../log/log-store.ts';
+import type { People } from '../../people/people.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { Patience } from '../../shared/patience.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
 import type { KeptWrites } from './kept-writes.ts';
 import { lostFiles } from './lost-files.ts';
+import { Purge } from './purge.ts';
 import { type Settled, Settling } from './settle.ts';
 import { nameOf, TellLog } from './tell-log.ts';
 import { hashOf, isOf, type Traveller, type Value } from './traveller.ts';
@@ -31,6 +33,7 @@ export interface OwnMachinesAround {
   readonly travellers: readonly Traveller[];
   /** So many small files are gathered into few; the usual number if left out. */
   readonly many?: number;
+  readonly people: Pick<People, 'marks' | 'isGone' | 'forget' | 'beforeRowsGo'>;
   /** The usual one if left out. */
   readonly patience?: Patience | undefined;
 }
@@ -47,15 +50,19 @@ export class OwnMachines {
   readonly #around: OwnMachinesAround;
   readonly #log: TellLog;
   readonly #settling: Settling;
+  readonly #purge: Purge;
   #running: Promise<Came> | undefined;
 
   constructor(around: OwnMachinesAround) {
     this.#around = around;
-    const { shared, kept } = around;
+    const { shared, kept, people } = around;
+    this.#purge = new Purge(around);
+    people.beforeRowsGo((rows) => this.#log.keepMark(rows));
     this.#log = new TellLog({
       kept,
       ofStudents: () => shared.memory.now.folders !== undefined,
       told: (facts, desk) => this.#told(facts, desk),
+      isGone: this.#purge.isGone,
     });
     this.#settling = new Settling(around);
   }
@@ -83,7 +90,7 @@ export class OwnMachines {
     // What a machine has not yet taken in may be what it would tell.
     if (!store || !this.#log.hasMark(store)) return;
     while (this.#log.next(store));
-    if (this.#around.kept.keysHere().length > 0) this.#tellValues(this.#settling.valuesHere());
+    if (this.#around.kept.keysHere().length > 0) this.#tellValues(this.#valuesHere());
   }
 
   /** The log where this machine is one of a player's, and its folder and its log can be reached. */
@@ -116,13 +123,20 @@ export class OwnMachines {
     if (known) while (this.#log.next(store, known)) await setImmediate();
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
+    this.#purge.run(this.#person, (facts) => this.#told(facts));
     if (known) this.#tellWritesAgain(known);
     if (lost.files.length > 0) this.#told([], OWN_DESK, lost.files);
-    const here = this.#settling.valuesHere();
+    const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#settling.adopt(here);
     this.#tellValues(here);
     this.#gather();
     return { passes: countOf(store) - passes, ...this.#settling.settle() };
+  }
+
+  /** But what is about people who were removed for good. */
+  #valuesHere(): ReadonlyMap<string, Value> {
+    const here = [...this.#settling.valuesHere()];
+    return new Map(here.filter(([key]) => !this.#purge.isAbout(key)));
   }
 
   /** Batches of this player that were not taken in yet, or all, in the order of writers and numbers. */
@@ -201,8 +215,9 @@ export class OwnMachines {
     tells: boolean,
   ): Batch | undefined {
     const { shared, kept } = this.#around;
-    const batch = shared.batch(id);
-    if (!batch) return undefined;
+    const whole = shared.batch(id);
+    if (!whole) return undefined;
+    const batch = { ...whole, facts: this.#purge.left(whole) };
     const entries = entriesOfFacts(batch.facts);
     const { desk = OWN_DESK } = batch;
     const logged = entries.length > 0 && tells;

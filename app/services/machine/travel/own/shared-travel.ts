@@ -11,6 +11,7 @@ const APART = 'apart:';
 
 export const sharedTravel = (memory: SharedMemory): Traveller => ({
   prefixes: [TAKEN, FOLDER, APART],
+  studentOf: (key) => (key.startsWith(FOLDER) ? key.slice(FOLDER.length) : undefined),
   values: () => {
     const { taken, folders } = memory.now;
     return valuesOf([

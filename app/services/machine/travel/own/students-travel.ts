@@ -33,11 +33,14 @@ export const studentsTravel = (students: Documents<Student>, rests: () => boolea
     const parts = key.slice(0, key.indexOf('/') + 1);
     return { key: `${parts}${HEAD}`, parts };
   },
+  studentOf: studentIn,
   rests,
   values: () => valuesOf(others(students).flatMap((one) => [...partsOf(one)])),
   take: (values, standing) => {
     const waiting = new Set<string>();
     for (const [id, keys] of Map.groupBy(values.keys(), studentIn)) {
+      // Nothing of somebody who was removed for good is kept.
+      if (students.isGone(id)) continue;
       const head = standing(keyOf(id, HEAD));
       if (head === undefined || head === null) {
         // Who is not known here has not arrived yet, or was taken off the list; then the rest stays unused.

@@ -9,10 +9,12 @@ import {
   endOf,
   holdsMark,
   type LogMark,
+  markWithout,
   rowsAfter,
   rowsOfAllAfter,
   startOf,
 } from '../../log/rows-after.ts';
+import type { RowsGo } from '../../people/people.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
 import type { KeptWrites } from './kept-writes.ts';
 
@@ -22,6 +24,8 @@ interface TellingAround {
    * Are a teacher's students told of? Only where each has a folder of their own: elsewhere all of them could read it.
    */
   readonly ofStudents: () => boolean;
+  /** Of whom nothing is told: removed for good. */
+  readonly isGone: (desk: string) => boolean;
   /** Puts facts that are kept here already. */
   readonly told: (facts: readonly Fact[], desk: string) => void;
 }
@@ -41,8 +45,9 @@ export class TellLog {
   /** Tells the next stretch of the log, but what is known to the others. True where there is more. */
   next(store: LogStore, known?: ReadonlySet<string>): boolean {
     const before = this.#mark(store);
-    const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.identity));
+    const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.numbering));
     for (const [desk, entries] of desks) {
+      if (this.#around.isGone(desk)) continue;
       const news = known ? entries.filter((entry) => !known.has(nameOf(desk, entry))) : entries;
       for (const facts of factsOfEntries(news)) this.#around.told(facts, desk);
     }
@@ -59,15 +64,26 @@ export class TellLog {
     kept.run(() => [OWN, ALL].forEach((name) => kept.setAbout(name, '')));
   }
 
+  /** Rows are about to go: the mark stands on those that stay. */
+  keepMark({ database, isGone, numbering }: RowsGo): void {
+    const { kept } = this.#around;
+    for (const name of [OWN, ALL]) {
+      const text = kept.about(name);
+      if (!text) continue;
+      const mark = markWithout(database, logMarkSchema.parse(JSON.parse(text)), isGone, numbering);
+      kept.setAbout(name, JSON.stringify(mark));
+    }
+  }
+
   /** Everything in the log was told, or came from others. */
   markEnd(store: LogStore): void {
-    this.#setMark(endOf(store.database, store.identity));
+    this.#setMark(endOf(store.database, store.numbering));
   }
 
   #mark(store: LogStore): LogMark | undefined {
     const text = this.#around.kept.about(this.#around.ofStudents() ? ALL : OWN);
     const mark = text ? logMarkSchema.parse(JSON.parse(text)) : undefined;
-    return mark && holdsMark(store.database, store.identity, mark) ? mark : undefined;
+    return mark && holdsMark(store.database, store.numbering, mark) ? mark : undefined;
   }
 
   #setMark(mark: LogMark): void {

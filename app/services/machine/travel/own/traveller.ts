@@ -22,6 +22,8 @@ export interface Traveller {
   readonly prefixes: readonly string[];
   /** The thing that a value is a part of; absent where each value stands for itself. */
   readonly wholeOf?: (key: string) => Whole;
+  /** The student whom a value is about; absent where none is about any. */
+  readonly studentOf?: (key: string) => string | undefined;
   /** Whether its values are neither told nor taken over now. */
   readonly rests?: () => boolean;
   /** All that stands here now, by key. */

@@ -1,0 +1,90 @@
+// People who were removed for good, in what the machines of a player tell each other: nothing of them is taken in or
+// told again, and what this machine wrote of them goes out of its files, whose numbers stay.
+import type { Batch, Fact } from '../../../../core/exchange/shared/facts.ts';
+import { inFiles } from '../../../../core/exchange/shared/in-files.ts';
+import type { People } from '../../people/people.ts';
+import type { SharedFolder } from '../../shared/shared-folder.ts';
+import { markIn } from './gone-travel.ts';
+import type { KeptWrites } from './kept-writes.ts';
+import { isOf, type Traveller } from './traveller.ts';
+
+interface PurgeAround {
+  readonly shared: SharedFolder;
+  readonly kept: KeptWrites;
+  readonly travellers: readonly Traveller[];
+  readonly people: Pick<People, 'marks' | 'isGone' | 'forget'>;
+}
+
+export class Purge {
+  readonly #around: PurgeAround;
+
+  constructor(around: PurgeAround) {
+    this.#around = around;
+  }
+
+  isGone = (desk: string): boolean => this.#around.people.isGone(desk);
+
+  /** What is to be taken in of a batch. Marks in it count at once, whatever comes first. @throws Error */
+  left(batch: Batch): readonly Fact[] {
+    const { people } = this.#around;
+    const marks = batch.facts.flatMap((fact) =>
+      fact.kind === 'value' ? (markIn(fact.key) ?? []) : [],
+    );
+    const done = people.forget(marks);
+    if (!done.ok) throw new Error(done.problems[0]!.message);
+    return this.#without(batch);
+  }
+
+  #without({ desk, facts }: Batch): readonly Fact[] {
+    if (this.#around.people.marks.size === 0) return facts;
+    if (desk !== undefined && this.isGone(desk)) return [];
+    return facts.filter((fact) => fact.kind !== 'value' || !this.isAbout(fact.key));
+  }
+
+  isAbout(key: string): boolean {
+    if (this.#around.people.marks.size === 0) return false;
+    const student = this.#around.travellers.find((one) => isOf(one, key))?.studentOf?.(key);
+    return student !== undefined && this.isGone(student);
+  }
+
+  /**
+   * Takes them out of what is kept here and of this machine's files: what else stood in a file is told again first, so
+   * that it stands somewhere whenever the program ends.
+   */
+  run(person: string, tell: (facts: readonly Fact[]) => void): void {
+    const { kept, people } = this.#around;
+    if (people.marks.size === 0) return;
+    const all = [...people.marks].sort().join(' ');
+    if (kept.about(PURGED) !== all) {
+      kept.forget((key) => this.isAbout(key), this.isGone);
+      kept.setAbout(PURGED, all);
+    }
+    this.#clearFiles(person, tell);
+  }
+
+  #clearFiles(person: string, tell: (facts: readonly Fact[]) => void): void {
+    const { shared, kept } = this.#around;
+    const mine = shared.writers;
+    const full = new Set<string>();
+    for (const [id, { batch: head, writer }] of shared.look().shelf) {
+      if (head?.person !== person || !mine.has(writer) || kept.isClear(id)) continue;
+      const batch = shared.batch(id);
+      if (!batch) continue;
+      const left = this.#without(batch);
+      if (left.length === batch.facts.length) {
+        kept.setClear(id);
+        continue;
+      }
+      const by = { writer, machine: batch.machine };
+      const again = left.map((fact) => (fact.kind === 'value' ? { by, ...fact } : fact));
+      for (const group of inFiles(again)) tell(group);
+      full.add(id);
+    }
+    if (full.size === 0) return;
+    const done = shared.empty((_, id) => full.has(id));
+    if (!done.ok) throw new Error(done.problems[0]!.message);
+  }
+}
+
+/** Of whom everything that is kept here has been cleared. */
+const PURGED = 'purged';
