@@ -190,11 +190,17 @@ function beatShares(meter: Meter, length: Rational): readonly Share[] {
     .map((beat) => toNumber(sub(beat.at, missing)) / toNumber(length));
 }
 
+/** Shares of a bar that differ by rounding alone. */
+const SAME_PLACE = 1e-9;
+
 function withWords(bar: Omit<DrawnBar, 'spoken'>, meter: Meter): DrawnBar {
-  const beatCount = beatsOf(meter).length;
-  const chords = bar.chords.map(({ at, printed }) =>
-    at === 0 ? printed : `${printed} on beat ${Math.floor(at * beatCount + 1e-9) + 1}`,
-  );
+  // Beats may be of unlike lengths, as in 7/8, and a pickup has the last ones of its meter.
+  const before = beatsOf(meter).length - bar.beats.length;
+  const chords = bar.chords.map(({ at, printed }) => {
+    const beat = bar.beats.findLastIndex((share) => share <= at + SAME_PLACE);
+    const behind = at - (bar.beats[beat] ?? 0) > SAME_PLACE;
+    return at === 0 ? printed : `${printed} ${behind ? 'after' : 'on'} beat ${before + beat + 1}`;
+  });
   const words = [
     bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`,
     bar.meter,

@@ -29,6 +29,16 @@ test('compound time has one slash per dotted beat', () => {
   expect(bar?.spoken).toBe('Bar 1, G, C on beat 2');
 });
 
+test.each([
+  ['7/8', '| Em / C |', 'Bar 1, Em, C on beat 3'],
+  ['7/8 (3+2+2)', '| Em C / |', 'Bar 1, Em, C on beat 2'],
+  ['5/8', '| Em C |', 'Bar 1, Em, C on beat 2'],
+  ['4/4', '| G (/ C) / D |', 'Bar 1, G, C after beat 2, D on beat 4'],
+  ['4/4', '| pickup 2/4 D A | G |', 'Pickup, D, A on beat 4'],
+])('%s, %s: chords are told with the beats that are counted', (meter, bars, spoken) => {
+  expect(drawn(meter, bars)[0]?.spoken).toBe(spoken);
+});
+
 test('a pickup has only the last beats of its meter', () => {
   const [pickup] = drawn('4/4', '| pickup 1/4 D | G |');
   expect(pickup?.beats).toEqual([0]);
