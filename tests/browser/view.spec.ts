@@ -1,4 +1,5 @@
 // The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
+import { violationsOn } from './accessible.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { expect, test } from './host.ts';
 import { glimpse, handle, openShortClimb } from './view/short-climb.ts';
@@ -206,6 +207,34 @@ test('a standing problem stays across the rooms until it is gone', async ({
   await expect(standing).toContainText('the disk is full');
   host.services.emit('problems', []);
   await expect(standing).toBeEmpty();
+});
+
+test('several standing problems are one line that unfolds, and the room keeps its place', async ({
+  page,
+  host,
+}) => {
+  await page.goto(host.address);
+  const title = page.getByRole('heading', { name: 'Today', level: 1 });
+  await expect(title).toBeVisible();
+  const problems = ['first', 'second', 'third', 'fourth'].map((one) => ({
+    code: one,
+    message: `The ${one} file could not be understood.`,
+    cure: 'Keep it. '.repeat(20),
+    since: '2031-04-05T12:00:00Z',
+  }));
+  host.services.emit('problems', problems);
+  const standing = page.getByRole('region', { name: 'Standing problems' });
+  await expect(standing).toContainText('4 messages');
+  await expect(title).toBeInViewport();
+  expect((await standing.boundingBox())!.height).toBeLessThan(80);
+  await standing.locator('summary').press('Enter');
+  await expect(standing.getByText('The first file could not be understood.')).toBeVisible();
+  await expect(title).toBeInViewport();
+  expect.soft(await violationsOn(page), 'unfolded').toEqual([]);
+  await standing.locator('summary').press('Enter');
+  host.services.emit('problems', problems.slice(1, 2));
+  await expect(standing.getByText('The second file could not be understood.')).toBeVisible();
+  host.services.emit('problems', []);
 });
 
 test('the native menu opens rooms, a new chart, and the question which files to bring in', async ({

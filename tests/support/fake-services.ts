@@ -181,7 +181,6 @@ function libraryAnswers(start: readonly Chart[]): Of<'charts' | 'students'> {
     'students.list': () => ({
       students: students.all(),
       removed: students.removed().map(({ id, name }) => ({ id, name, at: FAKE_TIME })),
-      problems: [],
     }),
     'students.save': ({ student }) => students.save(student),
     'students.remove': ({ id }) => students.remove(id),

@@ -291,6 +291,8 @@ export interface ListedChart {
   readonly copyOf?: string;
   /** Its text has a mistake: it opens as text only. */
   readonly flawed?: true;
+  /** What stands under this name cannot be read at all: a folder, a file that is closed. */
+  readonly unreadable?: true;
 }
 
 export interface ChartLibrary {
@@ -308,7 +310,6 @@ export interface Desk {
   readonly students: readonly Student[];
   /** Removed students that can be brought back, newest first; their logs stay. */
   readonly removed: readonly { readonly id: string; readonly name: string; readonly at: IsoTime }[];
-  readonly problems: readonly Problem[];
 }
 
 /** The ladder last used for a unit of a chart, with the choices of its laps. */

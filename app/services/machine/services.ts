@@ -35,6 +35,8 @@ import { openSettingsStore } from './store/settings-store.ts';
 
 /** Waiting entries and settings are tried again, and the folder looked for, this often. */
 const RETRY_MS = 5_000;
+/** Charts are looked through for mistakes soon after a start, when the first page is there. */
+const FIRST_LOOK_MS = 2_000;
 /** The log is copied once a day; soon after a start, so that the first climb is not disturbed, and looked at each hour. */
 const FIRST_BACKUP_MS = 60_000;
 const BACKUP_MS = 3_600_000;
@@ -66,13 +68,15 @@ export function openServices(given: ServicesOptions): ServiceHost {
     ...{ directory, now, newId, keeping, people, recordings, standing, emit },
     ...{ vault: options.host.vault, patience: options.patience },
   });
+  const lookAtCharts = () => void charts.lookThrough(() => emit('charts', {}));
   const stopTimers = startTimers(
     () => [settings, log].forEach((waiting) => waiting.retry()),
     () => void sharing.syncQuietly(),
     () => {
       void lookAfterLog(log, standing);
-      void charts.lookThrough().then((found) => found && emit('charts', {}));
+      lookAtCharts();
     },
+    lookAtCharts,
   );
   const handlers: Handlers = {
     ...chartHandlers(charts),
@@ -104,11 +108,17 @@ export function openServices(given: ServicesOptions): ServiceHost {
 }
 
 /** Returns the function that ends them. */
-function startTimers(retry: () => void, travel: () => void, backUp: () => void): () => void {
+function startTimers(
+  retry: () => void,
+  travel: () => void,
+  backUp: () => void,
+  look: () => void,
+): () => void {
   const timers = [
     setInterval(retry, RETRY_MS),
     setTimeout(travel, FIRST_TRAVEL_MS),
     setInterval(travel, TRAVEL_MS),
+    setTimeout(look, FIRST_LOOK_MS),
     setTimeout(backUp, FIRST_BACKUP_MS),
     setInterval(backUp, BACKUP_MS),
   ];
@@ -189,7 +199,6 @@ const studentHandlers = (
     removed: students
       .removed()
       .map(({ at, document }) => ({ id: document.id, name: document.name, at })),
-    problems: students.problems,
   }),
   'students.save': ({ student }) => students.save(student),
   'students.remove': ({ id }) => people.takeOff(id),

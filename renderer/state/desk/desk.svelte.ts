@@ -322,7 +322,6 @@ export class DeskState {
 
   async #list(): Promise<void> {
     this.#read = await this.#around.services.call('students.list', {});
-    this.#around.messages.refuse(this.#read.problems);
   }
 
   #hold(answer: Result<Student>): boolean {
@@ -335,7 +334,6 @@ export class DeskState {
     const at = this.#all.findIndex(({ id }) => id === student.id);
     const students = others.toSpliced(at < 0 ? others.length : at, 0, student);
     this.#read = {
-      problems: [],
       students,
       removed: this.removed.filter(({ id }) => id !== student.id),
     };
@@ -344,7 +342,6 @@ export class DeskState {
 
   #takeOff({ id, name }: Student): void {
     this.#read = {
-      problems: [],
       students: this.#all.filter((student) => student.id !== id),
       removed: [{ id, name, at: isoNow() }, ...this.removed],
     };

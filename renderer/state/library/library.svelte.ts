@@ -83,10 +83,7 @@ export class Library {
   };
 
   /** The text of a chart's file, also where it has mistakes. */
-  text = async (id: string): Promise<string | undefined> => {
-    const text = await this.#around.services.call('charts.text', { id });
-    return text.ok ? text.value : undefined;
-  };
+  text = (id: string): Promise<Result<string>> => this.#around.services.call('charts.text', { id });
 
   /** Earlier versions of a chart, newest first. */
   versionsOf = (id: string): Promise<readonly ChartCopy[]> =>

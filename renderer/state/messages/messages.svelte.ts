@@ -13,6 +13,9 @@ export interface Remark {
 /** Long enough to read twenty words twice (common practice, no source); remarks with an action stay. */
 const PASSING_MS = 8000;
 
+/** Remarks at a time. */
+const MOST = 20;
+
 export class Messages {
   #next = 1;
   #remarks = $state.raw<readonly Remark[]>([]);
@@ -47,7 +50,7 @@ export class Messages {
 
   #add(remark: Omit<Remark, 'id'>): number {
     const id = this.#next++;
-    const others = this.#remarks.filter((r) => r.text !== remark.text).slice(-3);
+    const others = this.#remarks.filter((r) => r.text !== remark.text).slice(1 - MOST);
     this.#remarks = [...others, { id, ...remark }];
     return id;
   }

@@ -1,4 +1,5 @@
 // The library as a folder of text files: what others change is noticed and never overwritten, a bad file stops nothing.
+import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -132,7 +133,7 @@ describe('a flipped bit', () => {
         demo: () => [],
       });
     const before = open();
-    expect(await before.lookThrough()).toBe(false);
+    await before.lookThrough(() => expect.fail('there is nothing to tell'));
     const file = at('Song.chart.txt');
     const { atime, mtime } = fs.statSync(file);
     fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('♩ = 90', '♩ = 98'));
@@ -173,6 +174,57 @@ describe('a bad file', () => {
     const again = await list();
     expect(again.charts.find(({ id }) => id === bad.id)).toMatchObject({ flawed: true });
     expect(again.problems[0]?.message).toContain('Bad.chart.txt');
+    expect((await list()).problems).toEqual([]);
     expect(fs.readFileSync(at('Bad.chart.txt'), 'utf8')).toBe(text);
+  });
+
+  it.each([
+    ['a folder', (file: string) => fs.mkdirSync(file), 'not a file'],
+    ['a link to nothing', (file: string) => fs.symlinkSync('nowhere', file), 'not there'],
+    ['a link to itself', (file: string) => fs.symlinkSync(file, file), 'a link'],
+    ['a pipe', (file: string) => execFileSync('sh', ['-c', 'mkfifo "$0"', file]), 'not a file'],
+  ])('%s among them is listed as one that cannot be read', async (_, make, why) => {
+    await save('good', 'Good');
+    make(at('Odd.chart.txt'));
+    const { charts, problems } = await list();
+    expect(charts.map(({ title }) => title)).toEqual(['Good', 'Odd']);
+    const odd = charts[1]!;
+    expect(odd).toMatchObject({ unreadable: true });
+    expect(problems).toMatchObject([{ message: expect.stringContaining(why) as string }]);
+    for (const name of ['charts.open', 'charts.text'] as const)
+      expect(await view.call(name, { id: odd.id })).toMatchObject({ ok: false });
+    // What is saved under its name goes beside it.
+    const { ok } = await view.call('charts.save', { chart: sampleChart(odd.id, { title: 'Odd' }) });
+    expect(ok).toBe(true);
+    expect(fs.readdirSync(path.join(root, 'charts')).toSorted()).toEqual([
+      'Good.chart.txt',
+      'Odd (2).chart.txt',
+      'Odd.chart.txt',
+    ]);
+    const saved = unwrap(await view.call('archives.save', {}));
+    expect(saved.problems).toHaveLength(1);
+  });
+
+  it('mistakes are found and told without anybody opening the files, what was changed last first', async () => {
+    for (const id of ['a', 'b', 'c']) await save(id, `Song ${id}`);
+    host.close();
+    for (const [i, id] of ['a', 'b'].entries()) {
+      fs.writeFileSync(at(`Song ${id}.chart.txt`), `id: ${id}\ntitle: Song ${id}\n`);
+      fs.utimesSync(at(`Song ${id}.chart.txt`), 1.95e9 + i, 1.95e9 + i);
+    }
+    const folder = takeFolder(root);
+    const charts = new ChartFolder({
+      folder,
+      now: () => new Date(),
+      newId: () => 'x',
+      demo: () => [],
+    });
+    const flawed = () => charts.list().charts.flatMap((one) => (one.flawed ? one.id : []));
+    expect(flawed()).toEqual([]);
+    const told: string[][] = [];
+    await charts.lookThrough(() => told.push(flawed()));
+    expect(told).toEqual([['b'], ['a', 'b']]);
+    folder.release();
+    host = openTestServices(root);
   });
 });

@@ -38,7 +38,9 @@ export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
       const one = path.join(folder.directory, name);
       if (fs.existsSync(one)) all.push({ name, file: one });
     }
-    all.push(...charts.files());
+    const files = charts.files();
+    all.push(...files.packed);
+    problems.push(...files.problems);
     const recordings = packedRecordings(folder.directory);
     all.push(...recordings.packed);
     problems.push(...recordings.problems);

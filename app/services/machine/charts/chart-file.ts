@@ -4,8 +4,9 @@ import path from 'node:path';
 import { fail, ok, type Result } from '../../../core/base/result.ts';
 import { CHART_SUFFIX, readChartText } from '../../../core/chart/notation/chart-text.ts';
 import type { Chart } from '../../../core/model/chart.ts';
+import { assertFile } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
-import type { ChartEntry } from './chart-index.ts';
+import { type ChartEntry, stampOf } from './chart-index.ts';
 import { unreadable } from './chart-problems.ts';
 
 /** Largest text that is opened, in bytes: many times the longest chart. */
@@ -22,6 +23,7 @@ export function readWhole({ file, id }: ChartEntry): Result<Chart> {
 
 /** @throws Error for a file that is no chart by its size or its bytes. */
 export function readText(file: string): string {
+  assertFile(file);
   const { size } = fs.statSync(file);
   if (size > MOST_BYTES) throw new Error(`it has ${size} bytes, and no chart is so long`);
   return fs.readFileSync(file, 'utf8');
@@ -38,6 +40,6 @@ export const bears = (file: string, title: string): boolean =>
 export function freeFile(folder: string, name: string, own?: string): string {
   for (let n = 1; ; n++) {
     const file = path.join(folder, `${name}${n === 1 ? '' : ` (${n})`}${CHART_SUFFIX}`);
-    if (file === own || !fs.existsSync(file)) return file;
+    if (file === own || stampOf(file) === undefined) return file;
   }
 }

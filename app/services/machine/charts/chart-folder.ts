@@ -25,9 +25,9 @@ import { fileName } from '../store/file-name.ts';
 import { bears, freeFile, readText, readWhole } from './chart-file.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
 import {
-  badFile,
   changedElsewhere,
   changedUnseen,
+  flawed,
   keptBoth,
   noCopy,
   notSaved,
@@ -36,11 +36,15 @@ import {
 } from './chart-problems.ts';
 import { type ChartVersion, ChartVersions } from './chart-versions.ts';
 import { DeletedCharts } from './deleted-charts.ts';
+import { attempt } from '../store/durable.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { watchFolder } from '../store/watch-folder.ts';
 
 /** What held all charts in the earlier form of the data folder. */
 export const OLD_CHARTS = 'charts.json';
+
+/** Mistakes that are found one after the other are told together. */
+const TOLD_MS = 1_000;
 
 export interface ChartFolderOptions {
   readonly folder: DataFolder;
@@ -66,6 +70,8 @@ export class ChartFolder {
   readonly #opened = new Map<string, string>();
   /** Files that were read whole, with their stamps. */
   readonly #looked = new Set<string>();
+  /** Files whose mistake was told, with their stamps. */
+  readonly #told = new Set<string>();
   /** What was done about changes from outside, until it is told. */
   #news: Problem[] = [];
   /** Titles of charts that another program changed, until it is told. */
@@ -85,8 +91,7 @@ export class ChartFolder {
   list(): ChartLibrary {
     const entries = this.#look();
     const changed = this.#changed.size > 0 ? [changedElsewhere([...this.#changed])] : [];
-    const flaws = entries.flatMap(({ file }) => this.#flawOf(file));
-    const problems = [...this.#news, ...changed, ...flaws];
+    const problems = [...this.#news, ...changed, ...this.#untold(entries)];
     this.#news = [];
     this.#changed.clear();
     return {
@@ -100,6 +105,7 @@ export class ChartFolder {
   open(id: string): Result<Chart> {
     const entry = this.#find(id);
     if (!entry) return fail(notThere(id));
+    if (entry.trouble) return fail(entry.trouble);
     this.#opened.set(id, entry.stamp);
     return this.#read(entry);
   }
@@ -108,6 +114,7 @@ export class ChartFolder {
   text(id: string): Result<string> {
     const entry = this.#find(id);
     if (!entry) return fail(notThere(id));
+    if (entry.trouble) return fail(entry.trouble);
     try {
       this.#opened.set(id, entry.stamp);
       return ok(typedText(readText(entry.file)));
@@ -123,7 +130,9 @@ export class ChartFolder {
     const chart: Chart = parsed.data;
     try {
       assertHere(this.#options.folder);
-      const before = this.#knownAs(chart.id);
+      const known = this.#knownAs(chart.id);
+      // What could not be read is not replaced either.
+      const before = known?.trouble ? undefined : known;
       const now = before && stampOf(before.file);
       const seen = this.#opened.get(chart.id) ?? before?.stamp;
       const theirs = before && now !== undefined && now !== seen;
@@ -174,17 +183,27 @@ export class ChartFolder {
 
   /**
    * Reads every file that was not read yet, to find its mistake, and copies those that changed since their last
-   * copy; one at a time, between which the folder may be used. True where there is something to tell.
+   * copy; what was changed last comes first, and between two of them the folder may be used.
+   * @param found is told as soon as there is something to tell, and once more at the end
    */
-  async lookThrough(): Promise<boolean> {
-    const flaws = this.#flaws.size;
-    for (const entry of this.#look()) {
-      if (stampOf(entry.file) !== entry.stamp) continue;
+  async lookThrough(found: () => void): Promise<void> {
+    const told = (): number => this.#flaws.size + this.#news.length + this.#changed.size;
+    let [before, since] = [told(), 0];
+    const tell = (often: number): void => {
+      if (told() === before || performance.now() - since < often) return;
+      found();
+      [before, since] = [told(), performance.now()];
+    };
+    for (const entry of this.#look().toSorted(newestFirst)) {
+      if (entry.trouble || stampOf(entry.file) !== entry.stamp) continue;
       if (!this.#looked.has(markOf(entry))) this.#read(entry);
-      if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
+      attempt(() => {
+        if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
+      });
+      tell(TOLD_MS);
       await setImmediate();
     }
-    return this.#flaws.size > flaws || this.#news.length + this.#changed.size > 0;
+    tell(0);
   }
 
   /** Earlier texts of a chart, newest first. */
@@ -223,12 +242,16 @@ export class ChartFolder {
     return this.save({ ...read.value, id });
   }
 
-  /** Every file of the library and of the deleted charts, with its place in an archive. */
-  files(): readonly { readonly name: string; readonly file: string }[] {
-    return [...this.#look(), ...this.#deleted.entries()].map(({ file }) => ({
-      name: `${path.basename(path.dirname(file))}/${path.basename(file)}`,
-      file,
-    }));
+  /** Every file of the library and of the deleted charts, with its place in an archive; and those that cannot be read. */
+  files() {
+    const all = [...this.#look(), ...this.#deleted.entries()];
+    const packed = all
+      .filter(({ trouble }) => !trouble)
+      .map(({ file }) => ({
+        name: `${path.basename(path.dirname(file))}/${path.basename(file)}`,
+        file,
+      }));
+    return { packed, problems: all.flatMap(({ trouble }) => trouble ?? []) };
   }
 
   /** How each of these texts stands beside the library. One that was brought in before stands beside another. */
@@ -275,7 +298,7 @@ export class ChartFolder {
       const entries = this.#look();
       const other = entries.filter(({ file, stamp }) => before.get(file)?.stamp !== stamp);
       if (other.length === 0 && entries.length === before.size) return;
-      for (const entry of other) this.#read(entry);
+      for (const entry of other) if (!entry.trouble) this.#read(entry);
       changed();
     });
   }
@@ -342,14 +365,29 @@ export class ChartFolder {
     });
   }
 
-  #flawOf(file: string): Problem[] {
-    const flaw = this.#flaws.get(file);
-    if (!flaw || flaw.stamp !== this.#known.get(file)?.stamp) return [];
-    return [badFile(file, flaw.problems)];
+  /** What is wrong with files, each told once: they are marked in the list. */
+  #untold(entries: readonly ChartEntry[]): readonly Problem[] {
+    const untold = entries.filter(
+      (entry) => (entry.trouble || this.#flawOf(entry)) && !this.#told.has(markOf(entry)),
+    );
+    for (const entry of untold) this.#told.add(markOf(entry));
+    const flaws = untold.flatMap((entry) => {
+      const problems = this.#flawOf(entry);
+      return problems ? [{ file: entry.file, problems }] : [];
+    });
+    return [...untold.flatMap(({ trouble }) => trouble ?? []), ...flawed(flaws)];
   }
 
-  #listed({ file, stamp, ...listed }: ChartEntry): ListedChart {
-    return this.#flaws.get(file)?.stamp === stamp ? { ...listed, flawed: true } : listed;
+  /** The mistakes of its text as it stands, where it was read. */
+  #flawOf({ file, stamp, trouble }: ChartEntry): readonly Problem[] | undefined {
+    const flaw = this.#flaws.get(file);
+    return flaw?.stamp === stamp && !trouble ? flaw.problems : undefined;
+  }
+
+  #listed(entry: ChartEntry): ListedChart {
+    const listed: Partial<ChartEntry> & ListedChart = { ...entry };
+    for (const own of ['file', 'stamp', 'trouble'] as const) delete listed[own];
+    return this.#flawOf(entry) ? { ...listed, flawed: true } : listed;
   }
 
   /** Writes first, then lets a file of the chart's earlier title go. */
@@ -382,13 +420,7 @@ export class ChartFolder {
   }
 }
 
-const markOf = ({ file, stamp }: ChartEntry): string => `${file} ${stamp}`;
+const newestFirst = (a: ChartEntry, b: ChartEntry): number =>
+  Number(BigInt(b.stamp.split(' ')[0]!) - BigInt(a.stamp.split(' ')[0]!));
 
-/** A copy that cannot be made or read stops nothing. */
-function attempt<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch {
-    return undefined;
-  }
-}
+const markOf = ({ file, stamp }: ChartEntry): string => `${file} ${stamp}`;

@@ -8,12 +8,17 @@ import {
   countSections,
   readChartHead,
 } from '../../../core/chart/notation/chart-text.ts';
+import type { Problem } from '../../../core/base/result.ts';
+import { attempt } from '../store/durable.ts';
+import { noFile, unreadable } from './chart-problems.ts';
 
 /** @see ListedChart for what its head says. */
 export interface ChartEntry extends ListedChart {
   readonly file: string;
   /** Changes whenever the file does. */
   readonly stamp: string;
+  /** What stands there cannot be read: a folder, a link to nothing, a file that is closed to this program. */
+  readonly trouble?: Problem;
 }
 
 /** As much of a file as its head may take. */
@@ -22,13 +27,13 @@ const HEAD_BYTES = 4096;
 /** Entries by file of an earlier look; those whose file is as it was are taken over. */
 export type Known = ReadonlyMap<string, ChartEntry>;
 
-/** In the order of their titles, then of their files. A file that cannot be looked at is left out. */
+/** In the order of their titles, then of their files. */
 export function indexCharts(folder: string, known: Known): readonly ChartEntry[] {
   const entries = filesIn(folder).flatMap((file): ChartEntry[] => {
     const stamp = stampOf(file);
     if (stamp === undefined) return [];
     const before = known.get(file);
-    return [before?.stamp === stamp ? ownId(before) : readEntry(file, stamp)];
+    return [before?.stamp === stamp && !before.trouble ? ownId(before) : readEntry(file, stamp)];
   });
   return apart(entries).toSorted(
     (a, b) => a.title.localeCompare(b.title, 'en') || a.file.localeCompare(b.file, 'en'),
@@ -43,23 +48,25 @@ const filesIn = (folder: string): string[] =>
         .map((name) => path.join(folder, name))
     : [];
 
+/** Of the file, or of the link that leads nowhere; undefined where there is nothing. */
 export function stampOf(file: string): string | undefined {
-  const stat = fs.statSync(file, { throwIfNoEntry: false, bigint: true });
-  return stat?.isFile() ? `${stat.mtimeNs} ${stat.size} ${stat.ino}` : undefined;
+  const asked = { throwIfNoEntry: false, bigint: true } as const;
+  const stat = attempt(() => fs.statSync(file, asked)) ?? attempt(() => fs.lstatSync(file, asked));
+  return stat && `${stat.mtimeNs} ${stat.size} ${stat.ino}`;
 }
 
+/** What cannot be read is listed by its name. */
 export function readEntry(file: string, stamp: string): ChartEntry {
-  const { text, whole } = startOf(file);
-  const { id, title, ...head } = readChartHead(text);
   const name = path.basename(file, CHART_SUFFIX);
-  return {
-    ...head,
-    ...(whole ? { sections: countSections(text) } : {}),
-    id: id ?? `file-${short(name)}`,
-    title: title ?? name,
-    file,
-    stamp,
-  };
+  const named = { id: `file-${short(name)}`, title: name, file, stamp };
+  try {
+    if (!fs.statSync(file).isFile()) return { ...named, unreadable: true, trouble: noFile(file) };
+    const { text, whole } = startOf(file);
+    const { id = named.id, title = name, ...head } = readChartHead(text);
+    return { ...named, ...head, ...(whole ? { sections: countSections(text) } : {}), id, title };
+  } catch (error) {
+    return { ...named, unreadable: true, trouble: unreadable(file, error) };
+  }
 }
 
 function startOf(file: string): { readonly text: string; readonly whole: boolean } {

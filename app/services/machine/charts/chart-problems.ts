@@ -28,7 +28,31 @@ export const unreadable = (file: string, error: unknown): Problem => ({
   cure: 'Mend or move the file; it was left as it is.',
 });
 
-export const badFile = (file: string, problems: readonly Problem[]): Problem => ({
+/** Among the charts stands something that is none. */
+export const NO_FILE = 'chart-no-file';
+
+export const noFile = (file: string): Problem => ({
+  code: NO_FILE,
+  message: `${path.basename(file)} among your charts is not a file with text, so it cannot be a chart (${file}).`,
+  cure: 'If it is a folder, move it out of the folder ‘charts’, or give it a name without .chart.txt.',
+});
+
+export const flawed = (
+  flaws: readonly { readonly file: string; readonly problems: readonly Problem[] }[],
+): readonly Problem[] => {
+  const [first, ...more] = flaws;
+  if (!first) return [];
+  if (more.length === 0) return [badFile(first.file, first.problems)];
+  return [
+    {
+      code: 'chart-flawed',
+      message: `${flaws.length} charts have a mistake in their text: ${named(flaws.map(({ file }) => path.basename(file, CHART_SUFFIX)))}.`,
+      cure: 'Each is marked in the Charts room: open it there to mend it.',
+    },
+  ];
+};
+
+const badFile = (file: string, problems: readonly Problem[]): Problem => ({
   code: 'chart-flawed',
   message: `The chart file ${path.basename(file)} has a mistake: ${problems[0]!.message}.`,
   cure: problems[0]!.cure,
@@ -36,16 +60,17 @@ export const badFile = (file: string, problems: readonly Problem[]): Problem => 
 
 const NAMED = 3;
 
-export const changedElsewhere = (titles: readonly string[]): Problem => {
-  const named = titles.slice(0, NAMED).map((title) => `‘${title}’`);
-  const more = titles.length - named.length;
-  const all = `${named.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
-  return {
-    code: 'chart-changed-elsewhere',
-    message: `Another program changed ${all} since you last had ${titles.length === 1 ? 'it' : 'them'} open here.`,
-    cure: 'If that is not what you meant, their earlier versions stand beside them in the Charts room.',
-  };
-};
+function named(all: readonly string[]): string {
+  const first = all.slice(0, NAMED).map((one) => `‘${one}’`);
+  const more = all.length - first.length;
+  return `${first.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+}
+
+export const changedElsewhere = (titles: readonly string[]): Problem => ({
+  code: 'chart-changed-elsewhere',
+  message: `Another program changed ${named(titles)} since you last had ${titles.length === 1 ? 'it' : 'them'} open here.`,
+  cure: 'If that is not what you meant, their earlier versions stand beside them in the Charts room.',
+});
 
 export const changedUnseen = (title: string, file: string): Problem => ({
   code: 'chart-changed-unseen',

@@ -37,7 +37,8 @@ export class DeletedCharts {
     const target = freeFile(this.#folder, path.basename(file, CHART_SUFFIX));
     fs.renameSync(file, target);
     fs.utimesSync(target, now, now);
-    for (const old of this.entries().slice(KEPT)) fs.rmSync(old.file);
+    const old = this.entries().slice(KEPT);
+    for (const { file, trouble } of old) if (!trouble) fs.rmSync(file);
   }
 
   /** Moves the file into that folder, and returns where it is now; undefined where there is none. */

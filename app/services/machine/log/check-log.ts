@@ -2,6 +2,7 @@
 import type { DatabaseSync } from 'node:sqlite';
 import { instantOf, settlePasses } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
+import { formOf } from './log-schema.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
 import type { Amendment } from '../../../core/model/pass.ts';
 import {
@@ -121,6 +122,8 @@ function tallyFlaw(database: DatabaseSync): Flaw {
 const PAIRS_LACKING = `select 1 from (select distinct unit, bars from passes)
   left join played using (unit, bars) where changed is null limit 1`;
 
-/** By these pairs passes are found. */
+/** By these pairs passes are found; a copy of the first form has none. */
 const pairFlaw = (database: DatabaseSync): Flaw =>
-  database.prepare(PAIRS_LACKING).get() ? 'its list of what was played is not whole' : undefined;
+  formOf(database) > 1 && database.prepare(PAIRS_LACKING).get()
+    ? 'its list of what was played is not whole'
+    : undefined;

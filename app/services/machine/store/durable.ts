@@ -59,6 +59,22 @@ export function readText(file: string): FileText {
   }
 }
 
+/** @throws Error for what is no file: a folder, or something that would never end when it is read. */
+export function assertFile(file: string): void {
+  const stat = fs.statSync(file);
+  if (stat.isFile()) return;
+  throw new Error(stat.isDirectory() ? 'a folder stands there' : 'it is no file of text');
+}
+
+/** For what may fail without harm. */
+export function attempt<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch {
+    return undefined;
+  }
+}
+
 export const errorCode = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : '';
 
@@ -104,6 +120,8 @@ export function inWords(error: unknown): string {
     case 'ENOTDIR':
     case 'ENOENT':
       return 'the folder is not there';
+    case 'ELOOP':
+      return 'it is a link that leads nowhere';
     case 'EIO':
       return 'the disk reports a fault';
     default:

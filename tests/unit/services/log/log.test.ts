@@ -330,6 +330,27 @@ describe('a database of the first form', () => {
   });
 });
 
+it('a damaged database is mended from a copy of the first form', async () => {
+  store.write('self', [passEntry('a'), passEntry('b')]);
+  store.database.exec(FIRST_FORM_AGAIN);
+  await store.backUp(new Date('2031-04-05T12:00:00Z'));
+  store.close();
+  fs.writeFileSync(places().file, 'spoilt '.repeat(1000));
+  open();
+  expect(store.problems).toMatchObject([{ code: 'log-mended' }]);
+  expect(ids()).toEqual(['a', 'b']);
+});
+
+it('a database of the first form whose passes point at nothing is mended', () => {
+  store.write('self', [passEntry('a'), passEntry('b')]);
+  store.database.exec('pragma foreign_keys = off');
+  store.database.exec(`update passes set bars = 77, unit = 78 where id = 'b'; ${FIRST_FORM_AGAIN}`);
+  store.close();
+  open();
+  expect(store.problems).toMatchObject([{ code: 'log-mended' }]);
+  expect(ids()).toEqual(['a']);
+});
+
 /** Takes away what the second form brought. */
 const FIRST_FORM_AGAIN = `
   drop trigger passes_insert; drop trigger passes_update; drop trigger passes_delete;

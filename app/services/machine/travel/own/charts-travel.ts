@@ -2,8 +2,10 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { writeFileSync } from 'atomically';
-import { CHART_SUFFIX, readChartHead } from '../../../../core/chart/notation/chart-text.ts';
+import { readChartHead } from '../../../../core/chart/notation/chart-text.ts';
 import type { Json } from '../../../../core/exchange/shared/facts.ts';
+import { freeFile } from '../../charts/chart-file.ts';
+import { NO_FILE } from '../../charts/chart-problems.ts';
 import { type ChartEntry, indexCharts, type Known } from '../../charts/chart-index.ts';
 import { ChartVersions } from '../../charts/chart-versions.ts';
 import { fileName } from '../../store/file-name.ts';
@@ -28,7 +30,10 @@ export function chartsTravel({ directory, now, remove }: ChartsAround): Travelle
   const look = (): readonly ChartEntry[] => {
     const entries = indexCharts(folder, known);
     known = new Map(entries.map((entry) => [entry.file, entry]));
-    return entries.filter(({ copyOf }) => copyOf === undefined);
+    // A chart that cannot be read now is not taken for one that is gone.
+    const closed = entries.find(({ trouble }) => trouble && trouble.code !== NO_FILE);
+    if (closed) throw new Error(closed.trouble!.message);
+    return entries.filter(({ copyOf, trouble }) => copyOf === undefined && !trouble);
   };
   const valueOf = ({ id, file, stamp }: ChartEntry): Value => {
     const read = (): string => withId(id, fs.readFileSync(file, 'utf8'));
@@ -43,7 +48,7 @@ export function chartsTravel({ directory, now, remove }: ChartsAround): Travelle
       if (here) remove(id);
       return;
     }
-    const file = here?.file ?? freeFile(folder, readChartHead(text).title ?? id);
+    const file = here?.file ?? freeFile(folder, fileName(readChartHead(text).title ?? id));
     writeFileSync(file, text, { mode: 0o600, fsync: true });
   };
   return {
@@ -62,11 +67,3 @@ export function chartsTravel({ directory, now, remove }: ChartsAround): Travelle
 /** A file without a line for its id goes by its name here, and elsewhere by the id it has here. */
 const withId = (id: string, text: string): string =>
   readChartHead(text).id === undefined ? `id: ${id}\n${text}` : text;
-
-function freeFile(folder: string, title: string): string {
-  for (let n = 1; ; n++) {
-    const name = `${fileName(title)}${n === 1 ? '' : ` (${n})`}${CHART_SUFFIX}`;
-    const file = path.join(folder, name);
-    if (!fs.existsSync(file)) return file;
-  }
-}
