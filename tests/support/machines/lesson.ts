@@ -26,7 +26,7 @@ export const sheetOf = ({ id, name, assignments, comments }: Student): string =>
   });
 
 /** The student looks at what waits, and takes it in, as the student's page does. */
-export async function takeSheet(host: TalkingHost): Promise<void> {
+export async function takeSheet(host: Pick<TalkingHost, 'call' | 'done'>): Promise<void> {
   const { waiting } = await host.call('shared.read', {});
   expect(waiting.map(({ kind }) => kind)).toEqual(['sheet']);
   const text = await host.done('shared.open', { id: waiting[0]!.id });

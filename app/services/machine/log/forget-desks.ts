@@ -1,6 +1,6 @@
 // Takes all of some desks out of a log, so that nothing of them is left in its file.
 import type { DatabaseSync } from 'node:sqlite';
-import { inTransaction } from './log-schema.ts';
+import { formOf, inTransaction } from './log-schema.ts';
 import { about } from './open-log.ts';
 
 /** @returns the names of those desks that are there */
@@ -16,7 +16,10 @@ export const desksIn = (
 export function forgetDesks(database: DatabaseSync, desks: readonly string[]): void {
   inTransaction(database, () => {
     for (const desk of desks)
-      for (const statement of OF_A_DESK) database.prepare(statement).run(desk);
+      for (const statement of FACTS_OF_A_DESK) database.prepare(statement).run(desk);
+    if (formOf(database) > 1) for (const statement of KEPT_OF_NOBODY) database.exec(statement);
+    for (const desk of desks)
+      for (const statement of NAMES_OF_A_DESK) database.prepare(statement).run(desk);
     // Sittings and bars may be those of others, too.
     database.exec('delete from sittings where ref not in (select sitting from passes)');
     database.exec('delete from bars where ref not in (select bars from passes)');
@@ -39,10 +42,18 @@ export const timesForgotten = (database: DatabaseSync): number =>
 const FORGOTTEN = 'forgotten';
 
 const ref = '(select ref from desks where name = ?)';
-const OF_A_DESK = [
+const FACTS_OF_A_DESK = [
   `delete from tallies where unit in (select units.ref from units where desk = ${ref})`,
   `delete from amendments where desk = ${ref}`,
   `delete from passes where desk = ${ref}`,
+];
+/** What was made of passes; a copy of the first form has none of it. Answers are made anew when they are asked for. */
+const KEPT_OF_NOBODY = [
+  `delete from played where not exists
+     (select 1 from passes where passes.unit = played.unit and passes.bars = played.bars)`,
+  'delete from kept',
+];
+const NAMES_OF_A_DESK = [
   `delete from units where desk = ${ref}`,
   'delete from desks where name = ?',
 ];

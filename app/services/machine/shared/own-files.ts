@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
+import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import {
   hashIn,
   numberIn,
@@ -29,6 +30,26 @@ export interface Written extends FileOf {
 
 /** What a file holds, beside its name and number. */
 export type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead' | 'again'>;
+
+/** Where something is posted. */
+export interface Posting {
+  /** The shared folder. */
+  readonly folder: string;
+  /** '' for the folder itself, else the folder of a student in it. */
+  readonly place: string;
+}
+
+/** What was posted, kept so that it can be posted again where its file is lost. */
+export interface Outbox {
+  /** @param parcel undefined where a file only says what nobody has to wait for */
+  readonly put: (written: FileOf, parcel: Parcel | undefined, to: Posting) => void;
+  /** Taken out again: nothing of this student is posted again. */
+  readonly drop: (student: string) => void;
+  /** The files in a student's folder were taken away. */
+  readonly leave: (place: string) => void;
+  /** Everything was taken out. */
+  readonly clear: () => void;
+}
 
 interface OwnFilesAround {
   readonly memory: SharedMemory;

@@ -1,4 +1,5 @@
 // The shared folder: what others wrote there is read, what this machine writes stands in files of its own.
+import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { Batch } from '../../../core/exchange/shared/facts.ts';
@@ -25,6 +26,7 @@ import {
   type FileOf,
   notThere,
   notWritten,
+  type Outbox,
   OwnFiles,
   type Written,
 } from './own-files.ts';
@@ -43,6 +45,8 @@ export interface SharedOptions {
   readonly afterWriting?: () => void;
   /** What was read of batches and recordings in an earlier run, by file, size and time. */
   readonly heads?: KeptHeads | undefined;
+  /** Keeps what is posted. */
+  readonly outbox?: Outbox | undefined;
   /** Told where what was remembered of the folder was found spoilt. */
   readonly raise?: ((problem: Problem) => unknown) | undefined;
   /** The disk's, if left out. */
@@ -77,9 +81,7 @@ export class SharedFolder {
     return {
       ...{ folder, ...choicesIn(this.memory.now) },
       writers: writersOf(shelf).map((one) => ({ ...one, mine: mine.has(one.writer) })),
-      waiting: this.#others(shelf)
-        .filter(({ id }) => !taken.includes(id))
-        .map(headOf),
+      waiting: this.#others(shelf).filter(isNew(taken)).map(headOf),
       written: [...shelf]
         .filter(([, { writer }]) => mine.has(writer))
         .flatMap(([id, segment]): SharedFile[] => {
@@ -136,11 +138,24 @@ export class SharedFolder {
     const apart = parcel.kind === 'sheet' && this.memory.now.folders !== undefined;
     const place = apart ? this.#folderOf(parcel.student) : '';
     const old = parcel.adds ? [] : this.#supersededBy(parcel, place);
-    if (old.length < MANY_OLD || !this.#own.keepsName(place))
-      return this.#own.put({ parcel }, place);
-    const put = this.#own.put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
+    if (old.length < MANY_OLD || !this.#own.keepsName(place)) return this.#put({ parcel }, place);
+    const put = this.#put({ parcel, instead: rangesOf(old.flatMap(numbersOf)) }, place);
     this.sweep();
     return put;
+  }
+
+  /** As it is written, it is kept for the case that its file is lost. */
+  #put(content: Content, place: string): Result<Written> {
+    const put = this.#own.put(content, place);
+    const { folder } = this.memory.now;
+    if (put.ok && folder !== undefined && !content.batch)
+      this.#options.outbox?.put(put.value, content.parcel, { folder, place });
+    return put;
+  }
+
+  /** Says in a place that nobody has to wait for these files any more: what was in them was posted again, or taken out. */
+  waitNoMore(files: readonly FileOf[], place: string): Result<Written> {
+    return this.#put({ again: byWriter(files) }, place);
   }
 
   /** Of the same kind and student, in the same place: a whole one holds all that stands in them. */
@@ -166,10 +181,7 @@ export class SharedFolder {
 
   /** What this machine tells the others of its player. @param again the files whose facts have all been told once more */
   tell(batch: Batch, again: readonly FileOf[] = []): Result<Written> {
-    const told = [...Map.groupBy(again, ({ writer }) => writer)].map(([writer, files]) => ({
-      ...{ writer, numbers: rangesOf(files.map(({ number }) => number)) },
-    }));
-    return this.#own.put({ batch, ...(told.length > 0 ? { again: told } : {}) }, '');
+    return this.#own.put({ batch, ...(again.length > 0 ? { again: byWriter(again) } : {}) }, '');
   }
 
   /** Batches of this machine in files that are small beside what one may hold, oldest first. */
@@ -199,7 +211,7 @@ export class SharedFolder {
     const written: Written[] = [];
     for (const [i, content] of contents.entries()) {
       const last = i === contents.length - 1;
-      const put = this.#own.put({ ...content, ...(last ? stands : {}) }, '');
+      const put = this.#put({ ...content, ...(last ? stands : {}) }, '');
       if (!put.ok) return put;
       written.push(put.value);
     }
@@ -245,14 +257,17 @@ export class SharedFolder {
   reports(): readonly ParcelOnShelf[] {
     const { folder, taken } = this.memory.now;
     if (folder === undefined) return [];
-    return this.#others(this.look().shelf).filter(
-      ({ id, parcel }) => parcel.kind === 'report' && !taken.includes(id),
-    );
+    return this.#others(this.look().shelf)
+      .filter(({ parcel }) => parcel.kind === 'report')
+      .filter(isNew(taken));
   }
 
   /** It was taken in or put away, and is not offered again. */
   taken(id: string): void {
-    this.memory.keep({ taken: [...new Set([...this.memory.now.taken, id])].slice(-MOST_TAKEN) });
+    const { parcel } = this.look().shelf.get(id) ?? {};
+    const marks = [id, ...(parcel ? [markOf(parcel)] : [])];
+    const all = new Set([...this.memory.now.taken, ...marks]);
+    this.memory.keep({ taken: [...all].slice(-MOST_TAKEN) });
   }
 
   /** Students for whom a sheet of this machine lies there. */
@@ -268,11 +283,13 @@ export class SharedFolder {
   /** Takes out what this machine wrote of a student; numbers that others may wait for stay, empty. */
   forget(student: string): Result<{ readonly emptied: number }> {
     const emptied = this.empty(({ parcel }) => parcel?.student === student);
+    if (emptied.ok) this.#options.outbox?.drop(student);
     const { folder, folders = {} } = this.memory.now;
     const place = new Map(Object.entries(folders)).get(student);
     if (!emptied.ok || folder === undefined || place === undefined) return emptied;
     const left = this.#own.leave(place);
     if (!left.ok) return left;
+    this.#options.outbox?.leave(place);
     // Where the student's own files stay, the folder goes on to be this student's.
     if (!left.value)
       this.memory.keep({
@@ -283,7 +300,9 @@ export class SharedFolder {
 
   /** Takes away all that this machine wrote, in every place; whatever it writes next begins anew. */
   withdraw(): Result<null> {
-    return this.#own.withdraw();
+    const withdrawn = this.#own.withdraw();
+    if (withdrawn.ok) this.#options.outbox?.clear();
+    return withdrawn;
   }
 
   /** Empties what this machine wrote; the numbers stay, so that nobody waits for them. */
@@ -343,6 +362,21 @@ const SMALL_FACTS = 400;
 const SMALL_BYTES = 300_000;
 /** More than a class sends in years. */
 const MOST_TAKEN = 20_000;
+
+const byWriter = (files: readonly FileOf[]) =>
+  [...Map.groupBy(files, ({ writer }) => writer)].map(([writer, those]) => ({
+    ...{ writer, numbers: rangesOf(those.map(({ number }) => number)) },
+  }));
+
+/** By this a parcel is known that is posted again in another file. */
+const markOf = ({ text }: Parcel): string =>
+  createHash('sha256').update(text).digest('base64url').slice(0, 24);
+
+const isNew = (taken: readonly string[]) => {
+  const known = new Set(taken);
+  return ({ id, parcel }: ParcelOnShelf): boolean =>
+    !known.has(id) && (known.size === 0 || !known.has(markOf(parcel)));
+};
 
 const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
   ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },

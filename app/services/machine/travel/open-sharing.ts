@@ -49,6 +49,12 @@ export function openSharing(around: SharingAround): Sharing {
     ...{ directory, now, newId, vault, heads },
     // Two of one name have folders that tell them apart as the list does.
     nameOf: (id) => labelsOf(studentsOf(keeping.students)).get(id),
+    outbox: {
+      put: (...posted) => kept?.posted.put(...posted),
+      drop: (student) => kept?.posted.drop(student),
+      leave: (from) => kept?.posted.leave(from),
+      clear: () => kept?.posted.clear(),
+    },
     raise: standing.raise,
     told: () => {
       emit('shared', {});

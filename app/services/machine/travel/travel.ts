@@ -14,6 +14,7 @@ import type { People } from '../people/people.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
+import { tellLostParcels } from './lost-parcels.ts';
 import { chartsTravel } from './own/charts-travel.ts';
 import { deskTravel } from './own/desk-travel.ts';
 import { goneTravel } from './own/gone-travel.ts';
@@ -122,6 +123,7 @@ export class Travel {
       const before = students.list();
       const came = await this.#own?.sync();
       this.#forgetRemoved();
+      this.#tellLost();
       this.#reports.write(quiet);
       const reports = this.#reports.take();
       const news = {
@@ -190,6 +192,18 @@ export class Travel {
       const removed = students.removed().find(({ document }) => document.id === student);
       return [{ student, name: removed?.document.name ?? '' }];
     });
+  }
+
+  #tellLost(): void {
+    const { kept, patience } = this.#around;
+    const shared = this.#shared;
+    if (kept)
+      tellLostParcels({
+        ...{ shared, posted: kept.posted, patience },
+        reportAnew: (to) => {
+          if (shared.memory.now.reports?.to === to) shared.memory.keep({ reports: { to } });
+        },
+      });
   }
 
   /** Takes out sheets for students who were taken off the list, here while the folder was away, or elsewhere. */

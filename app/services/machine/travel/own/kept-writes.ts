@@ -9,6 +9,7 @@ import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
 import { writesFile } from '../../shared/memory.ts';
+import { KeptPosted } from './kept-posted.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { KeptHeads, ReadHead } from '../../shared/shelf-reader.ts';
 
@@ -49,13 +50,17 @@ export class KeptWrites {
   /** Keys whose standing is to be looked at; all of them after a start. */
   #touched: Set<string>;
   readonly heads: KeptHeads;
+  readonly posted: KeptPosted;
   readonly #statements = new Map<string, StatementSync>();
 
   constructor(database: DatabaseSync) {
+    // What is deleted is written over, not only let go.
+    database.exec('pragma secure_delete = on');
     database.exec(FORM);
     this.#database = database;
     this.#touched = new Set(this.#keys('writes'));
     this.heads = headsIn(this.#database);
+    this.posted = new KeptPosted(this.#database);
   }
 
   /** Begins anew where these are another player's machines. */

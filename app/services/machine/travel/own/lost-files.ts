@@ -29,11 +29,13 @@ export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lo
   const isThere = accountedFor(shelf);
   const known = kept.files.filter(({ writer, number }) => !isThere(writer, number));
   const names = new Set(known.map(nameOf));
+  // Sheets and reports are looked after by themselves.
+  const posted = new Set(kept.posted.files.map(nameOf));
   const writers = new Set([...mine, ...kept.files.map(({ writer }) => writer)]);
   const unknown = writersOf(shelf)
     .filter(({ writer }) => writers.has(writer))
     .flatMap(({ writer, missing }) => missing.map((number) => ({ writer, number })))
-    .filter((file) => !names.has(nameOf(file)));
+    .filter((file) => !names.has(nameOf(file)) && !posted.has(nameOf(file)));
   const looksFor = ({ writer }: FileOf): number =>
     mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
   const missed = kept.missed([...known, ...unknown]);
