@@ -75,12 +75,19 @@ export function standingWords(state: ClimbState): string {
   return state.phase === 'resting' && last?.open ? 'Clean or missed?' : '';
 }
 
+/** Why a miss leads to nothing: what the sound did is not the player's. */
+function uncountedWords({ passes }: ClimbState): string {
+  const judged = passes.findLast(({ verdict }) => verdict !== null);
+  const uncounted = judged?.verdict === 'missed' && judged.underrun;
+  return uncounted ? 'The sound stumbled in that pass, so it does not count. ' : '';
+}
+
 /** Between passes: how fast the next one is, and what it takes to climb from there; '' where none follows. */
 export function nextWords(state: ClimbState): string {
   const { planned, rules, footholds } = state;
   if (state.finding || planned === null) return '';
   const { rung, cleans } = footholds[planned.side];
-  const next = `Next: ${state.rungs[planned.rung]}.`;
+  const next = `${uncountedWords(state)}Next: ${state.rungs[planned.rung]}.`;
   if (rung !== planned.rung) return next;
   const missing = Math.max(1, rules.cleanToClimb - cleans);
   const atTop = rung === state.rungs.length - 1;

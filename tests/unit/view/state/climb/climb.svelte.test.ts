@@ -163,6 +163,9 @@ describe('the log', () => {
     stage.to(T0 + 13).climb.judge('missed');
     await settled();
     expect(stage.services.logged[0]).toMatchObject({ pass: { underrun: true, verdict: 'missed' } });
+    expect(nextWords(stage.climb.state)).toMatch(
+      /^The sound stumbled in that pass, so it does not count\. Next: \d+\./,
+    );
     expect(stage.climb.state.footholds.lower.misses).toBe(0);
   });
 });
