@@ -162,8 +162,27 @@ export class LadderSetup {
     void this.#around.services.call('ladders.list', {}).then((saved) => (this.#saved = saved));
   };
 
+  /** Until what was chosen last is shown; undefined while it is. */
+  #choosing: Promise<void> | undefined;
+
+  /** Does this with what was chosen last: at once, or when the log has answered about it. Nothing comes of a choice that fails. */
+  whenChosen = (act: () => void): void => {
+    if (this.#choosing) void this.#choosing.then(act, () => undefined);
+    else act();
+  };
+
   /** Points at a chart and unit; without a chart at what was chosen or practised last, without a unit at the first section. */
   choose = async (chart: string | undefined, unit: string | undefined): Promise<void> => {
+    const choosing = this.#choose(chart, unit);
+    this.#choosing = choosing;
+    try {
+      await choosing;
+    } finally {
+      if (this.#choosing === choosing) this.#choosing = undefined;
+    }
+  };
+
+  async #choose(chart: string | undefined, unit: string | undefined): Promise<void> {
     const choice = ++this.#choices;
     const { library } = this.#around;
     const last = chart === undefined ? await this.#last() : undefined;
@@ -179,7 +198,7 @@ export class LadderSetup {
     this.#unitKey = key;
     this.#known = known;
     this.suggest(true);
-  };
+  }
 
   /** Asks the log anew where it has changed; in an effect, whenever it does. */
   look = async (): Promise<void> => {

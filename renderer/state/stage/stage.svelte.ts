@@ -60,16 +60,18 @@ export class Stage {
   }
 
   /** Begins what the set-up holds, after the words of care. Call it from a key or click. */
-  enter = (): void => {
-    const setup = this.fromSetup();
-    if (setup) this.#around.firstSound.before(() => void this.begin(setup));
-  };
+  enter = (): void => this.#beginChosen({});
 
   /** Looks for a comfortable start tempo before the ladder is climbed. */
-  find = (): void => {
-    const setup = this.fromSetup();
-    if (setup) this.#around.firstSound.before(() => void this.begin({ ...setup, finding: true }));
-  };
+  find = (): void => this.#beginChosen({ finding: true });
+
+  #beginChosen(more: Pick<ClimbSetup, 'finding'>): void {
+    const { ladderSetup, firstSound } = this.#around;
+    ladderSetup.whenChosen(() => {
+      const setup = this.fromSetup();
+      if (setup) firstSound.before(() => void this.begin({ ...setup, ...more }));
+    });
+  }
 
   /** Puts a climb on the stage and starts its count-in; says why where it can't. */
   begin = async (setup: ClimbSetup): Promise<void> => {

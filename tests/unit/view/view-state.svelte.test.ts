@@ -95,6 +95,23 @@ describe('the set-up of a climb', () => {
     expect(fresh.unitKey).toBe('section:Bridge');
   });
 
+  test('what is pressed before the log has answered about a choice means that choice', async () => {
+    await ladderSetup.load();
+    await ladderSetup.choose(COPPER, 'section:Verse');
+    const begun: string[] = [];
+    const begin = () => ladderSetup.whenChosen(() => void begun.push(ladderSetup.unitKey));
+    begin();
+    expect(begun).toEqual(['section:Verse']);
+    const first = ladderSetup.choose(COPPER, 'section:Lift');
+    const second = ladderSetup.choose(COPPER, 'section:Bridge');
+    begin();
+    expect(begun).toHaveLength(1);
+    await Promise.all([first, second]);
+    expect(begun).toEqual(['section:Verse', 'section:Bridge']);
+    begin();
+    expect(begun).toEqual(['section:Verse', 'section:Bridge', 'section:Bridge']);
+  });
+
   test('an unknown unit is a problem in words, not a ladder', async () => {
     await ladderSetup.load();
     await ladderSetup.choose(COPPER, 'section:Nowhere');
