@@ -4,7 +4,7 @@ import type { ChangeHeard } from '../model/pass.ts';
 import { FAST_REACH, type Frames } from './frames.ts';
 import type { Expectation, ExpectedChange } from './model.ts';
 import type { Impression, Network } from './network/network.ts';
-import { FAST, type Score } from './network/shape.ts';
+import { FAST, LOWEST_PITCH, type Score } from './network/shape.ts';
 import { scoreOf } from './score.ts';
 import { strokesBetween } from './strokes.ts';
 import { isRight, pitchClassesOf, tellChange } from './tell-change.ts';
@@ -63,10 +63,13 @@ function bestWay(
   network: Network,
 ): Found | undefined {
   let best: Found | undefined;
+  let whole: Impression | undefined;
   for (const way of waysToPlay(expectation, change)) {
+    if (whole && struckBeyond(change, way, whole)) continue;
     const begun = beginningOf(expectation, way, frames, network);
     if (!begun) continue;
     const impression = heardAgain(expectation, change, begun, frames, network);
+    whole ??= impression;
     if (!best || impression.facts.right > best.impression.facts.right) {
       best = { at: begun.at, impression, way };
     }
@@ -102,6 +105,22 @@ function waysToPlay({ strokes }: Expectation, change: ExpectedChange): readonly 
     return strings.map((midi, i) => (i >= lowest ? midi : null));
   });
   return [change, ...ways.map((of) => ({ ...change, to: { ...to, strings: of } }))];
+}
+
+/** Log odds from which on a string was surely struck. */
+const STRUCK = 2;
+
+/** Were strings struck that this way leaves out? Then the hand went over them all. */
+function struckBeyond(
+  { to }: ExpectedChange,
+  way: ExpectedChange,
+  { struck }: Impression,
+): boolean {
+  const reached = way.to?.strings;
+  if (!to?.strings || !reached) return false;
+  return to.strings.some(
+    (midi, i) => midi !== null && reached[i] === null && struck[midi - LOWEST_PITCH]! > STRUCK,
+  );
 }
 
 /** How many strings, from the highest on, hold `count` sounding ones. */

@@ -14,13 +14,17 @@ export const BANK_RATE: SampleRate = 44_100;
 
 /**
  * A General MIDI 1 program (from 0) of a sound font (Fluid's where none is named) or of Freepats; single notes that were
- * recorded, from an npm package; or a string model.
+ * recorded, from an npm package; a string model of this folder by its seed, or another one.
  */
-type Source =
-  | { readonly program: number; readonly font?: string }
+export type Source =
+  | { readonly program: number; readonly bank?: number; readonly font?: string }
   | { readonly freepats: number }
   | { readonly recorded: 'acoustic' | 'electric' | 'nylon' }
-  | { readonly model: number };
+  | { readonly model: number }
+  | { readonly notes: StringModel };
+
+/** `length` samples of one pluck at {@link BANK_RATE}. */
+export type StringModel = (midi: Midi, soft: boolean, length: Samples) => Float32Array;
 
 /** Debian packages csound-soundfont and opl3-soundfont. */
 const CSOUND = '/usr/share/sounds/sf2/sf_GMbank.sf2';
@@ -55,9 +59,13 @@ export const SOURCES = {
 } as const satisfies Readonly<Record<string, Source>>;
 export type Timbre = keyof typeof SOURCES;
 
-const LOWEST: Midi = 40;
-const HIGHEST: Midi = 84;
-const PITCHES = HIGHEST - LOWEST + 1;
+interface Compass {
+  readonly lowest: Midi;
+  readonly highest: Midi;
+}
+/** Standard tuning up to fret 20. */
+const USUAL: Compass = { lowest: 40, highest: 84 };
+const pitchesIn = ({ lowest, highest }: Compass): number => highest - lowest + 1;
 const VELOCITIES = [60, 105] as const;
 /** Notes start every 4 s and are held 3.2 s; 3 s of each are kept. */
 const SPACING_MS = 4_000;
@@ -75,17 +83,23 @@ export interface BankNote {
 export type Bank = (midi: Midi, velocity: number) => BankNote;
 
 /** One instrument; renders it into `cache` if it is not there yet. @throws Error when fluidsynth or the sound font is missing. */
-export function openBank(timbre: Timbre, cache: string): Bank {
-  const kept = keptNotes(timbre, cache);
-  const notes = Array.from({ length: VELOCITIES.length * PITCHES }, (_, k) => {
+export const openBank = (timbre: Timbre, cache: string): Bank =>
+  openNotes(timbre, SOURCES[timbre], cache, USUAL);
+
+/** Any source by a name of its own, which its file in `cache` takes. */
+export function openNotes(name: string, source: Source, cache: string, compass: Compass): Bank {
+  const kept = keptNotes(name, source, cache, compass);
+  const pitches = pitchesIn(compass);
+  const { lowest, highest } = compass;
+  const notes = Array.from({ length: VELOCITIES.length * pitches }, (_, k) => {
     const samples = kept.subarray(k * KEPT, (k + 1) * KEPT);
     return { samples, onset: physicalOnset(samples, BANK_RATE) };
   });
   return (midi, velocity) => {
     const layer = velocity < 85 ? 0 : 1;
-    const note = notes[layer * PITCHES + (midi - LOWEST)];
-    if (!note || midi < LOWEST)
-      throw new RangeError(`note bank: MIDI ${midi} is outside ${LOWEST}–${HIGHEST}`);
+    const note = notes[layer * pitches + (midi - lowest)];
+    if (!note || midi < lowest || midi > highest)
+      throw new RangeError(`note bank: MIDI ${midi} is outside ${lowest}–${highest}`);
     return note;
   };
 }
@@ -108,83 +122,89 @@ export function physicalOnset(samples: Float32Array, rate: SampleRate): Samples 
   return Math.max(0, first) * hop + Math.round(window / 2);
 }
 
-function keptNotes(timbre: Timbre, cache: string): Float32Array {
-  const file = join(cache, `bank-${timbre}.f32`);
+function keptNotes(name: string, source: Source, cache: string, compass: Compass): Float32Array {
+  const file = join(cache, `bank-${name}.f32`);
   if (!existsSync(file)) {
     mkdirSync(cache, { recursive: true });
-    const source: Source = SOURCES[timbre];
-    writeFileSync(file, notesOf(source, timbre, cache));
+    writeFileSync(file, notesOf(source, name, cache, compass));
   }
   const bytes = readFileSync(file);
   return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
 }
 
-function notesOf(source: Source, timbre: Timbre, cache: string): Float32Array {
-  if ('recorded' in source) return recordedNotes(source.recorded);
-  if ('model' in source) return modelledNotes(source.model);
-  const sound =
-    'freepats' in source
-      ? renderFreepats(source.freepats, timbre, cache)
-      : renderStereo(source.font ?? SOUND_FONT, source.program, timbre, cache);
-  return keepOneChannel(sound);
+function notesOf(source: Source, name: string, cache: string, compass: Compass): Float32Array {
+  if ('recorded' in source) return recordedNotes(source.recorded, compass);
+  if ('model' in source) return modelledNotes(stringGuitar(source.model, BANK_RATE), compass);
+  if ('notes' in source) return modelledNotes(source.notes, compass);
+  const [midi, raw] = [join(cache, `bank-${name}.mid`), join(cache, `bank-${name}.raw`)];
+  const program = 'freepats' in source ? source.freepats : source.program;
+  const bank = 'freepats' in source ? 0 : (source.bank ?? 0);
+  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program, bank, compass))));
+  if ('freepats' in source) {
+    const sound = renderFreepats(midi, raw);
+    return keepOneChannel(sound, compass);
+  }
+  return keepOneChannel(renderStereo(source.font ?? SOUND_FONT, midi, raw), compass);
 }
 
 /** Every pitch softly, then every pitch hard. */
-function modelledNotes(seed: number): Float32Array {
-  const guitar = stringGuitar(seed, BANK_RATE);
-  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
-  for (let k = 0; k < VELOCITIES.length * PITCHES; k++) {
-    kept.set(guitar(LOWEST + (k % PITCHES), k < PITCHES, KEPT), k * KEPT);
+function modelledNotes(guitar: StringModel, compass: Compass): Float32Array {
+  const pitches = pitchesIn(compass);
+  const kept = new Float32Array(VELOCITIES.length * pitches * KEPT);
+  for (let k = 0; k < VELOCITIES.length * pitches; k++) {
+    kept.set(guitar(compass.lowest + (k % pitches), k < pitches, KEPT), k * KEPT);
   }
   return kept.map((x, i) => x * Math.min(1, (KEPT - (i % KEPT)) / FADE));
 }
 
-function renderFreepats(program: number, timbre: Timbre, cache: string): Float32Array {
+function renderFreepats(midi: string, raw: string): Float32Array {
   if (!existsSync(FREEPATS)) {
     throw new Error(`${FREEPATS} is missing: install timidity and freepats`);
   }
-  const midi = join(cache, `bank-${timbre}.mid`);
-  const raw = join(cache, `bank-${timbre}.raw`);
-  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program))));
   const options = `-c ${FREEPATS} -Or1sl -s ${BANK_RATE} --reverb=d --chorus=d -o`.split(' ');
   execFileSync('timidity', [...options, raw, midi], { stdio: 'ignore' });
-  const bytes = readFileSync(raw);
-  rmSync(raw);
-  rmSync(midi);
+  const bytes = taken(raw, midi);
   return Float32Array.from(
     { length: bytes.length >> 1 },
     (_, i) => bytes.readInt16LE(2 * i) / 2 ** 15,
   );
 }
 
-function renderStereo(font: string, program: number, timbre: Timbre, cache: string): Float32Array {
+/** Debian packages that hold a sound font. */
+const FONT_PACKAGES =
+  'fluid-soundfont-gm, opl3-soundfont, csound-soundfont, minuet-data or denemo-data';
+
+function renderStereo(font: string, midi: string, raw: string): Float32Array {
   if (!existsSync(font)) {
-    throw new Error(
-      `${font} is missing: install fluidsynth with fluid-soundfont-gm and opl3-soundfont`,
-    );
+    throw new Error(`${font} is missing: install fluidsynth and Debian's ${FONT_PACKAGES}`);
   }
-  const midi = join(cache, `bank-${timbre}.mid`);
-  const raw = join(cache, `bank-${timbre}.raw`);
-  writeFileSync(midi, Uint8Array.from(writeMidi(scaleOfNotes(program))));
   // No reverb, no chorus: the room is added later, where its size is known.
   const options = `-ni -q -R 0 -C 0 -g 0.6 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
   execFileSync('fluidsynth', [...options, raw, font, midi], { stdio: 'ignore' });
   if (!existsSync(raw)) throw new Error('fluidsynth rendered nothing');
-  const bytes = readFileSync(raw);
-  rmSync(raw);
-  rmSync(midi);
+  const bytes = taken(raw, midi);
   return new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
 }
 
+/** What was rendered; nothing of the way there is left. */
+function taken(raw: string, midi: string): Buffer {
+  const bytes = readFileSync(raw);
+  rmSync(raw);
+  rmSync(midi);
+  return bytes;
+}
+
 /** Every note at every velocity, one tick to the millisecond. */
-function scaleOfNotes(program: number) {
-  const events: MidiEvent[] = [
+function scaleOfNotes(program: number, bank: number, { lowest, highest }: Compass) {
+  const head: MidiEvent[] = [
     { deltaTime: 0, type: 'setTempo', microsecondsPerBeat: 1_000_000 },
+    { deltaTime: 0, type: 'controller', channel: 0, controllerType: 0, value: bank },
     { deltaTime: 0, type: 'programChange', channel: 0, programNumber: program },
   ];
+  const events = [...head];
   for (const velocity of VELOCITIES) {
-    for (let noteNumber = LOWEST; noteNumber <= HIGHEST; noteNumber++) {
-      const wait = events.length === 2 ? 0 : SPACING_MS - HELD_MS;
+    for (let noteNumber = lowest; noteNumber <= highest; noteNumber++) {
+      const wait = events.length === head.length ? 0 : SPACING_MS - HELD_MS;
       events.push({ deltaTime: wait, type: 'noteOn', channel: 0, noteNumber, velocity });
       events.push({ deltaTime: HELD_MS, type: 'noteOff', channel: 0, noteNumber, velocity: 0 });
     }
@@ -194,9 +214,9 @@ function scaleOfNotes(program: number) {
 }
 
 /** fluidsynth renders interleaved stereo; a guitar is heard in one channel. */
-function keepOneChannel(stereo: Float32Array): Float32Array {
+function keepOneChannel(stereo: Float32Array, compass: Compass): Float32Array {
   const spacing = (SPACING_MS / 1000) * BANK_RATE;
-  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
+  const kept = new Float32Array(VELOCITIES.length * pitchesIn(compass) * KEPT);
   for (let i = 0; i < kept.length; i++) {
     const at = 2 * (Math.floor(i / KEPT) * spacing + (i % KEPT));
     // The cut at 3 s must not tick.
@@ -209,7 +229,7 @@ function keepOneChannel(stereo: Float32Array): Float32Array {
 const NOTE_NAMES = ['C', 'Cs', 'D', 'Ds', 'E', 'F', 'Fs', 'G', 'Gs', 'A', 'As', 'B'];
 
 /** Samples of real guitars (CC BY 3.0), decoded by sox; a pitch between two takes the nearer one, resampled. */
-function recordedNotes(guitar: string): Float32Array {
+function recordedNotes(guitar: string, compass: Compass): Float32Array {
   const index = createRequire(import.meta.url).resolve(`tonejs-instrument-guitar-${guitar}-mp3`);
   const recorded = new Map<Midi, Float32Array>();
   for (const file of readdirSync(dirname(index))) {
@@ -220,15 +240,17 @@ function recordedNotes(guitar: string): Float32Array {
       decoded(join(dirname(index), file)),
     );
   }
-  const kept = new Float32Array(VELOCITIES.length * PITCHES * KEPT);
-  for (let i = 0; i < PITCHES; i++) {
-    const [near, source] = nearestOf(recorded, LOWEST + i);
-    const ratio = 2 ** ((LOWEST + i - near) / 12);
+  const { lowest } = compass;
+  const pitches = pitchesIn(compass);
+  const kept = new Float32Array(VELOCITIES.length * pitches * KEPT);
+  for (let i = 0; i < pitches; i++) {
+    const [near, source] = nearestOf(recorded, lowest + i);
+    const ratio = 2 ** ((lowest + i - near) / 12);
     for (let k = 0; k < KEPT; k++) {
       const whole = Math.floor(k * ratio);
       const [a, b] = [source[whole] ?? 0, source[whole + 1] ?? 0];
       const x = Math.min(1, (KEPT - k) / FADE) * (a + (k * ratio - whole) * (b - a));
-      kept[(PITCHES + i) * KEPT + k] = x;
+      kept[(pitches + i) * KEPT + k] = x;
       // Played softly it is softer and, since nothing softer was recorded, a little darker.
       const before = kept[i * KEPT + k - 1] ?? 0;
       kept[i * KEPT + k] = k === 0 ? 0.2 * x : 0.6 * before + 0.4 * 0.33 * x;

@@ -6,8 +6,6 @@ import { isRight, type ScoredChange, type ScoredTake } from './score.ts';
 import { pitchClasses } from './shapes.ts';
 import { type Transcribed, transcriber } from './transcriber.ts';
 
-/** Every third take: five minutes of a processor would be too long for all. */
-const EVERY = 3;
 /** A tone is there from the one on, another tone is not below the other; chosen on 18 takes of the validation part. */
 const THERE: Share = 0.2;
 const FOREIGN: Share = 0.4;
@@ -21,15 +19,18 @@ export interface Judged {
 }
 
 /** First the ear, then the peer. */
-export async function besideTranscriber(takes: readonly ScoredTake[]): Promise<[Judged, Judged]> {
+export async function besideTranscriber(
+  takes: readonly ScoredTake[],
+  wavOf: (take: ScoredTake) => string,
+): Promise<[Judged, Judged]> {
   const transcribe = await transcriber();
   const heard: ScoredChange[] = [];
   const taken: boolean[] = [];
-  for (const take of takes.filter((_, i) => i % EVERY === 0)) {
+  for (const take of takes) {
     const struck = changesOf([take]).filter(
       ({ truth, plan }) => truth.played !== null && plan.shapesKnown,
     );
-    const transcribed = await transcribe(take.wav);
+    const transcribed = await transcribe(wavOf(take));
     heard.push(...struck);
     taken.push(...struck.map((change) => isTaken(change, transcribed)));
   }

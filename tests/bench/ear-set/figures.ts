@@ -1,17 +1,9 @@
-// The ear's figures over one part of its set, with intervals, by guitar and room, and as text.
-import type { Seconds } from '../../../app/core/base/units.ts';
-import { findStart } from '../../../app/core/ear/find-start.ts';
-import { soundFrames } from '../../../app/core/ear/frames.ts';
-import { resampled } from '../../../app/core/ear/rate.ts';
+// The ear's figures over scored takes, with intervals, by guitar and room, and as text.
 import { quantile } from '../bench.ts';
-import { aubioOnsets } from './aubio.ts';
-import { BANK_RATE } from './bank.ts';
 import { counted, type Counted } from './counted.ts';
-import { earlierEar } from './earlier.ts';
-import type { Deed, Part } from './plan.ts';
+import type { Deed } from './plan.ts';
 import {
   confusion,
-  expectationOfPlan,
   isRight,
   judgedPass,
   lateness,
@@ -22,24 +14,7 @@ import {
   type ScoredTake,
   scoreTake,
 } from './score.ts';
-import { readTake, type Take, takesOf } from './set.ts';
-
-const known = new Map<Part, readonly ScoredTake[]>();
-
-/** All takes of a part, rendered and listened to once per run. */
-export function scored(part: Part): readonly ScoredTake[] {
-  let takes = known.get(part);
-  if (!takes) known.set(part, (takes = takesOf(part).map((take) => scoreTake(take))));
-  return takes;
-}
-
-let before: readonly ScoredTake[] | undefined;
-
-/** The same takes of the test part heard by the earlier ear. */
-export async function scoredBefore(): Promise<readonly ScoredTake[]> {
-  const hearing = await earlierEar();
-  return (before ??= takesOf('test').map((take) => scoreTake(take, hearing)));
-}
+import { takesOf } from './set.ts';
 
 export const changesOf = (takes: readonly ScoredTake[]): readonly ScoredChange[] =>
   takes.flatMap((take) => take.changes);
@@ -76,57 +51,25 @@ export function passesTold(takes: readonly ScoredTake[], truth: 'clean' | 'misse
   return counted(passes.filter(({ verdict }) => verdict === truth).length, passes.length);
 }
 
-export interface StartsFound {
-  readonly wrong: Counted;
-  /** Of the wrong ones: said to be doubtful. */
-  readonly saidSo: Counted;
-  readonly doubted: Counted;
-}
+/** Changes by guitar × room × deed. */
+const cellsOf = (all: readonly ScoredChange[]) =>
+  Map.groupBy(all, ({ plan, truth }) => [plan.timbre, plan.level, truth.deed].join(' × '));
 
-/** Every take once more, its start unknown; wrong is more than 60 ms beside. */
-export function startsFound(takes: readonly Take[]): StartsFound {
-  const found = takes.map(({ plan, wav }) => {
-    const sound = resampled(readTake(wav), BANK_RATE);
-    const frames = soundFrames();
-    frames.advance(sound, sound.length);
-    const start = findStart(expectationOfPlan(plan, -plan.start), frames, plan.length);
-    const off = Math.abs((start?.start ?? Infinity) - plan.start);
-    return { wrong: off > 0.06, doubtful: start?.doubtful ?? true };
-  });
-  const wrong = found.filter((f) => f.wrong);
-  return {
-    wrong: counted(wrong.length, found.length),
-    saidSo: counted(wrong.filter((f) => f.doubtful).length, wrong.length),
-    doubted: counted(found.filter((f) => f.doubtful).length, found.length),
-  };
-}
+export const cellCount = (all: readonly ScoredChange[]): number => cellsOf(all).size;
 
-const aubioKnown = new Map<string, Seconds[]>();
+/** Every cell with how many were told as they were, by name. */
+export const cellsInFull = (all: readonly ScoredChange[]): string[] =>
+  [...cellsOf(all)]
+    .map(([name, of]) => `${name}: ${of.filter(isTold).length} of ${of.length}`)
+    .toSorted();
 
-/** The peer's moment of each struck change: its nearest onset within 100 ms, less the true one, in ms; and how many it found. */
-export function aubioErrors(takes: readonly ScoredTake[]) {
-  const struck = takes.flatMap(({ wav, changes }) => {
-    const onsets = aubioKnown.get(wav) ?? aubioOnsets(wav);
-    aubioKnown.set(wav, onsets);
-    return changes.flatMap(({ truth: { played } }) => {
-      if (played === null) return [];
-      const off = onsets.map((at) => at - played).toSorted((a, b) => Math.abs(a) - Math.abs(b))[0];
-      return [off === undefined || Math.abs(off) > 0.1 ? null : 1000 * off];
-    });
-  });
-  const errors = struck.flatMap((error) => error ?? []);
-  return { errors, found: counted(errors.length, struck.length) };
-}
+const isTold = (c: ScoredChange): boolean => (isRight(c) ? saysRight(c) : saysWrong(c));
 
-/** Cells of guitar × room × deed with at least one fault, worst first. */
+/** Cells with at least one fault, worst first. */
 export function worstCells(all: readonly ScoredChange[], most = 10): string[] {
-  const cells = Map.groupBy(all, ({ plan, truth }) =>
-    [plan.timbre, plan.level, truth.deed].join(' × '),
-  );
-  return [...cells]
+  return [...cellsOf(all)]
     .map(([name, of]) => {
-      const good = of.filter((c) => (isRight(c) ? saysRight(c) : saysWrong(c))).length;
-      return { name, good, of: of.length };
+      return { name, good: of.filter(isTold).length, of: of.length };
     })
     .filter(({ good, of }) => good < of)
     .toSorted((a, b) => a.good / a.of - b.good / b.of || b.of - a.of)
@@ -163,27 +106,24 @@ export function lineOf(name: string, takes: readonly ScoredTake[]): string {
 }
 
 /** Everything, by guitar and room, with the table of what was taken for what. */
-export function report(part: Part): string {
-  const takes = scored(part);
+export function report(name: string, takes: readonly ScoredTake[]): string {
   const all = changesOf(takes);
   const by = (pick: (take: ScoredTake) => string) =>
-    [...new Set(takes.map(pick))].map((name) =>
+    [...new Set(takes.map(pick))].map((of) =>
       lineOf(
-        name,
-        takes.filter((t) => pick(t) === name),
+        of,
+        takes.filter((t) => pick(t) === of),
       ),
     );
   const deeds = [...new Set(all.map((c) => c.truth.deed))].filter((deed) => deed !== 'right');
-  const starts = startsFound(takes);
   return [
-    lineOf(part, takes),
+    lineOf(name, takes),
     ...by(({ plan }) => plan.timbre),
     ...by(({ plan }) => plan.level),
     ...by(({ plan }) => (plan.shapesKnown ? 'shapes' : 'symbols')),
     ...deeds.map((deed) => `${deed}: caught ${caught(all, [deed]).words}`),
     `clean passes called clean ${passesTold(takes, 'clean').words}`,
     `missed passes called missed ${passesTold(takes, 'missed').words}`,
-    `starts wrong ${starts.wrong.words}; of these said to be doubtful ${starts.saidSo.words}; doubted at all ${starts.doubted.words}`,
     `cost ${(100 * costOf(takes)).toFixed(2)} % of one core`,
     '',
     ...worstCells(all),
@@ -191,3 +131,10 @@ export function report(part: Part): string {
     confusion(all),
   ].join('\n');
 }
+
+/** The part on which all choices fall: rendered and heard anew. */
+export const validationReport = (): string =>
+  report(
+    'validation',
+    takesOf().map((take) => scoreTake(take)),
+  );

@@ -1,26 +1,45 @@
-// Lets the ear listen to takes of the test set as it would listen live, and lays what it said beside the truth.
+// Lets the ear listen to takes as it would listen live, and lays what it said beside the truth.
 import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
 import { passVerdict, USUAL_RULE, holds } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import type { Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { Midi, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
 import { NETWORK } from '../../support/network.ts';
 import { BANK_RATE } from './bank.ts';
-import type { TakePlan, TrueChange } from './plan.ts';
+import type { Deed, TakePlan } from './plan.ts';
 import { type Take, readTake } from './set.ts';
 import { pitchClasses, type SetShape } from './shapes.ts';
 
+/** What every plan of every set tells of a take. */
+export interface PlannedTake {
+  readonly id: string;
+  readonly timbre: string;
+  readonly level: string;
+  readonly shapesKnown: boolean;
+  readonly length: Seconds;
+  readonly changes: readonly PlannedChange[];
+}
+
+export interface PlannedChange {
+  readonly due: Seconds;
+  /** When its first string began; null where nothing was struck. */
+  readonly played: Seconds | null;
+  readonly until: Seconds;
+  readonly deed: Deed;
+  readonly to: { readonly strings: readonly (Midi | null)[] };
+}
+
 export interface ScoredChange {
-  readonly plan: TakePlan;
-  readonly truth: TrueChange;
+  readonly plan: PlannedTake;
+  readonly truth: PlannedChange;
   readonly heard: ChangeHeard;
   /** From the end of the change's window to its verdict: sound waited for, and the time to compute. */
   readonly delay: Seconds;
 }
 
 export interface ScoredTake {
-  readonly plan: TakePlan;
-  readonly wav: string;
+  readonly plan: PlannedTake;
+  readonly beat: Seconds;
   readonly changes: readonly ScoredChange[];
   /** Processor time for the whole take. */
   readonly cost: Seconds;
@@ -32,12 +51,20 @@ export type Hearing = Pick<Listener, 'push' | 'finish'>;
 /** What a block of the microphone holds. */
 const BLOCK = 1024;
 
-export function scoreTake(
-  { plan, wav }: Take,
-  hearing: (expectation: Expectation) => Hearing = (e) => listen(e, BANK_RATE, NETWORK),
+export const scoreTake = ({ plan, wav }: Take, hearing?: Ear): ScoredTake =>
+  scoreSound(plan, readTake(wav), expectationOfPlan(plan), hearing);
+
+export type Ear = (expectation: Expectation) => Hearing;
+const PRESENT: Ear = (expectation) => listen(expectation, BANK_RATE, NETWORK);
+
+/** @param samples At {@link BANK_RATE}, one channel. */
+export function scoreSound(
+  plan: PlannedTake,
+  samples: Float32Array,
+  expectation: Expectation,
+  hearing: Ear = PRESENT,
 ): ScoredTake {
-  const samples = readTake(wav);
-  const listener = hearing(expectationOfPlan(plan));
+  const listener = hearing(expectation);
   const changes: ScoredChange[] = [];
   let cost = 0;
   const step = (work: (l: Hearing) => ChangeHeard[], at: Seconds): void => {
@@ -56,11 +83,11 @@ export function scoreTake(
     step((l) => l.push(block), (from + block.length) / BANK_RATE);
   }
   step((l) => l.finish(), samples.length / BANK_RATE);
-  return { plan, wav, changes, cost };
+  return { plan, beat: expectation.beat, changes, cost };
 }
 
 /** What the chart would tell the ear: shapes only where the plan says that they are known. */
-export function expectationOfPlan(plan: TakePlan, shift: Seconds = 0): Expectation {
+function expectationOfPlan(plan: TakePlan): Expectation {
   const chord = (shape: SetShape): ExpectedChord => ({
     symbol: shape.symbol,
     root: shape.root,
@@ -72,16 +99,16 @@ export function expectationOfPlan(plan: TakePlan, shift: Seconds = 0): Expectati
     changes: plan.changes.map((c, change) => ({
       bar: c.bar,
       change,
-      due: c.due + shift,
-      until: c.until + shift,
+      due: c.due,
+      until: c.until,
       from: c.from && chord(c.from),
       to: chord(c.to),
       names: { from: c.from?.symbol ?? '', to: c.to.symbol },
       struck: true,
       sounds: true,
     })),
-    strokes: plan.dueStrokes.map((s) => ({ ...s, at: s.at + shift, muted: false })),
-    clicks: plan.clicks.map((click) => ({ ...click, at: click.at + shift })),
+    strokes: plan.dueStrokes.map((s) => ({ ...s, muted: false })),
+    clicks: plan.clicks,
     beat: 60 / plan.bpm,
   };
 }
@@ -111,8 +138,7 @@ export interface JudgedPass {
   readonly clear: boolean;
 }
 
-export function judgedPass({ plan, changes }: ScoredTake): JudgedPass {
-  const beat = 60 / plan.bpm;
+export function judgedPass({ beat, changes }: ScoredTake): JudgedPass {
   const held = (off: Milliseconds): number =>
     changes.filter((change) => {
       const late = lateness(change);

@@ -1,4 +1,4 @@
-// The test set as a whole: which takes there are, and each as a WAV beside its truth, rendered when first asked for.
+// The validation set as a whole, on which all choices fall: which takes there are, and each as a WAV beside its truth, rendered when first asked for.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -8,46 +8,37 @@ import { unwrap } from '../../../app/core/base/result.ts';
 import { BANK_RATE, openBank } from './bank.ts';
 import type { Bank, Timbre } from './bank.ts';
 import { renderTake } from './mix.ts';
-import { LEVELS, type Part, type Player, planTake } from './plan.ts';
+import { LEVELS, type Player, planTake } from './plan.ts';
 import type { TakePlan } from './plan.ts';
 
 /** Git-ignored. Raise the version with every change of plan or sound: old files are then left alone. */
 export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v4', import.meta.url));
 
 /** Every timbre at every level has takes of these players. */
-const PLAYERS = {
-  validation: [
-    ...Array<Player>(7).fill('clean'),
-    ...(['uneven', 'spoilt', 'uneven', 'spoilt', 'spoilt'] as const),
-  ],
-  test: ['uneven', 'spoilt', 'uneven', 'spoilt', 'uneven', 'spoilt'],
-} as const satisfies Record<Part, readonly Player[]>;
-const TIMBRES = {
-  validation: ['jazz', 'overdriven', 'chip', 'model one', 'model two', 'model three'],
-  test: ['clean', 'driven', 'acoustic', 'electric', 'nylon'],
-} as const;
+const PLAYERS: readonly Player[] = [
+  ...Array<Player>(7).fill('clean'),
+  ...(['uneven', 'spoilt', 'uneven', 'spoilt', 'spoilt'] as const),
+];
+const TIMBRES = ['jazz', 'overdriven', 'chip', 'model one', 'model two', 'model three'] as const;
 
 export interface Take {
   readonly plan: TakePlan;
   readonly wav: string;
 }
 
-/** All takes of one part: every timbre at every level. */
-export function plansOf(part: Part): TakePlan[] {
-  const cells = TIMBRES[part].flatMap((timbre) => LEVELS[part].map((level) => ({ timbre, level })));
-  return PLAYERS[part].flatMap((player, round) =>
-    cells.map(({ timbre, level }, cell) => {
-      const index = round * cells.length + cell;
-      // The test part keeps the players of its first takes: every second one spoils changes.
-      const by = part === 'test' ? PLAYERS.test[index % 2]! : player;
-      return planTake(index, part, timbre, level, by);
-    }),
+/** Every timbre at every level. */
+export function plansOf(): TakePlan[] {
+  const cells = TIMBRES.flatMap((timbre) => LEVELS.choosing.map((level) => ({ timbre, level })));
+  return PLAYERS.flatMap((player, round) =>
+    cells.map(({ timbre, level }, cell) =>
+      planTake(round * cells.length + cell, timbre, level, player),
+    ),
   );
 }
 
 /** Renders what is missing. @throws Error when fluidsynth, its sound font or sox is missing. */
-export function takesOf(part: Part): Take[] {
-  return plansOf(part).map((plan) => ({ plan, wav: ensureWav(plan) }));
+export function takesOf(): Take[] {
+  return plansOf().map((plan) => ({ plan, wav: ensureWav(plan) }));
 }
 
 export function ensureWav(plan: TakePlan): string {

@@ -11,7 +11,7 @@ import {
   type LeadMoment,
   type PlayedLeadNote,
 } from '../../../app/core/timeline/lead.ts';
-import type { Bpm, Cents, Milliseconds } from '../../../app/core/base/units.ts';
+import type { Bpm, Cents, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 
 export interface PlayedNote {
@@ -38,7 +38,10 @@ export function planLine(seed: number): LinePlan {
   const d = dice(seed);
   const bpm = Math.round(d.between(70, 150));
   const written = momentsOf(inventLine(d), bpm).map(later);
-  const truth = written.map((moment) => playNote(moment, d));
+  const truth = inOrder(
+    written,
+    written.map((moment) => playNote(moment, d)),
+  );
   const played = written.map((moment, i) => misplay(moment, written[i + 1], truth, i, d));
   return { bpm, written, played, truth, detune: d.normal(0, 8) };
 }
@@ -79,9 +82,9 @@ function inventNote(d: Dice, base: number, value: string): string {
   const fret = base + d.pick([0, 1, 2, 3]);
   const kind = d.weighted<string>([
     ['pick', 10],
-    ['hammer', value === '16' ? 0 : 2],
-    ['pull', value === '16' ? 0 : 2],
-    ['slide', value === '4' ? 1 : 0],
+    ['hammer', 2],
+    ['pull', 2],
+    ['slide', value === '4' ? 2 : value === '8' ? 1 : 0],
     ['bend', value === '4' ? 4 : value === '8' ? 1 : 0],
     ['vibrato', value === '4' ? 2 : 0],
   ]);
@@ -107,6 +110,22 @@ function momentsOf(part: string, bpm: Bpm): readonly LeadMoment[] {
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
   return leadMoments(unit, bpm, { countIn: 'none', restBars: 0 }, { lead: 'L', part: 'One' });
+}
+
+/** No hand plays two notes of a line nearer to each other than this, or than three quarters of what is written. */
+const NEAREST: Seconds = 0.07;
+
+function inOrder(written: readonly LeadMoment[], drawn: readonly PlayedNote[]): PlayedNote[] {
+  const truth: PlayedNote[] = [];
+  drawn.forEach((note, i) => {
+    const before = written[i - 1];
+    const gap = before ? written[i]!.seconds - before.seconds : Infinity;
+    const least = before
+      ? truth[i - 1]!.offset - 1000 * (gap - Math.min(NEAREST, 0.75 * gap))
+      : -Infinity;
+    truth.push({ ...note, offset: Math.max(note.offset, least) });
+  });
+  return truth;
 }
 
 function playNote(moment: LeadMoment, d: Dice): PlayedNote {

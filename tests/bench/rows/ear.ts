@@ -2,38 +2,49 @@
 import { type BenchRow, quantile } from '../bench.ts';
 import {
   accepted,
-  aubioErrors,
   caught,
+  cellCount,
   changesOf,
   confusionWords,
   costOf,
   lateTold,
   passesTold,
-  scored,
-  scoredBefore,
-  startsFound,
   unsure,
   worstCells,
 } from '../ear-set/figures.ts';
-import { takesOf } from '../ear-set/set.ts';
 import { EARLIER } from '../ear-set/earlier.ts';
-import type { Counted } from '../ear-set/counted.ts';
+import { counted, type Counted } from '../ear-set/counted.ts';
 import { besideTranscriber } from '../ear-set/beside-transcriber.ts';
 import type { Deed } from '../ear-set/plan.ts';
-import { offsetErrors, type ScoredChange } from '../ear-set/score.ts';
-import { judgedStarts, startFigures } from '../start-set/figures.ts';
+import { offsetErrors, type ScoredChange, type ScoredTake } from '../ear-set/score.ts';
+import { heardTakes, wavsOf } from '../fresh-set/heard.ts';
+import { judgedStarts, startFigures, startsTold } from '../start-set/figures.ts';
 import { agrees, judgeLabelled, type LabelledChange, labelsIn, MINE } from '../takes/takes.ts';
 
-const takes = () => scored('test');
-const all = () => changesOf(takes());
-const SET = '150 takes: three recorded guitars and two of a sound font, five rooms';
+/** Looked at once, after every choice; see tests/bench/fresh-set/README.md. */
+const takes = () => heardTakes('fresh-b');
+const all = async () => changesOf(await takes());
 
+interface Pair {
+  /** The ear, and the earlier one, on the takes that both heard. */
+  readonly now: readonly ScoredTake[];
+  readonly before: readonly ScoredTake[];
+}
+
+async function besideEarlier(): Promise<Pair> {
+  const now = (await takes()).filter(({ peers }) => peers);
+  return { now, before: now.flatMap(({ peers }) => (peers ? [peers.earlier] : [])) };
+}
+
+type Figure = (takes: readonly ScoredTake[]) => Counted;
+
+/** A share of the whole part; beside it what the earlier ear reached on a third of it, and this one on the same. */
 function countedRow(
   name: string,
   what: string,
   goal: number,
-  of: (changes: readonly ScoredChange[]) => Counted,
-  note: () => string = () => SET,
+  of: Figure,
+  note: () => Promise<string> = () => Promise.resolve(''),
 ): BenchRow {
   return {
     name,
@@ -41,43 +52,25 @@ function countedRow(
     unit: 'share',
     goal: { at: '>=', value: goal },
     measure: async () => {
-      const { share, words } = of(all());
-      const before = of(changesOf(await scoredBefore()));
+      const { share, words } = of(await takes());
+      const { now, before } = await besideEarlier();
       return {
         value: share,
-        peer: { name: `the ear at ${EARLIER}`, value: before.share },
-        note: `${words}; ${note()}`,
+        peer: { name: `the ear at ${EARLIER}, on a third of the takes`, value: of(before).share },
+        note: `${words}; on the peer’s third ${of(now).words}${await note()}`,
       };
     },
   };
 }
 
-const passRow = (
-  name: string,
-  what: string,
-  goal: number,
-  truth: 'clean' | 'missed',
-): BenchRow => ({
-  name,
-  what,
-  unit: 'share',
-  goal: { at: '>=', value: goal },
-  measure: async () => {
-    const { share, words } = passesTold(takes(), truth);
-    const before = passesTold(await scoredBefore(), truth);
-    return {
-      value: share,
-      peer: { name: `the ear at ${EARLIER}`, value: before.share },
-      note: words,
-    };
-  },
-});
-
 const caughtRow = (name: string, what: string, goal: number, deeds?: readonly Deed[]): BenchRow =>
-  countedRow(name, what, goal, (changes) => caught(changes, deeds));
+  countedRow(name, what, goal, (of) => caught(changesOf(of), deeds));
 
-const biasesBy = (pick: (change: ScoredChange) => string): [string, number][] =>
-  [...Map.groupBy(all(), pick)].map(([name, of]) => [name, quantile(offsetErrors(of), 0.5)]);
+const biasesBy = (
+  changes: readonly ScoredChange[],
+  pick: (change: ScoredChange) => string,
+): [string, number][] =>
+  [...Map.groupBy(changes, pick)].map(([name, of]) => [name, quantile(offsetErrors(of), 0.5)]);
 
 /** A real player's takes, where somebody has laid some; see tests/bench/takes/README.md. */
 const takesRow: BenchRow = {
@@ -103,12 +96,13 @@ export const rows: BenchRow[] = [
     'ear-right-accepted',
     'changes told right when they were played right',
     0.998,
-    accepted,
-    () => `${SET}; worst cells: ${worstCells(all(), 5).join(', ')}`,
+    (of) => accepted(changesOf(of)),
+    async () => `; worst cells: ${worstCells(await all(), 5).join(', ')}`,
   ),
   caughtRow('ear-wrong-caught', 'wrong, held, muted and silent chords caught, all kinds', 0.998),
   caughtRow('ear-dead-string', 'a dead string that alone carries a tone, caught', 0.97, [
     'tone-lost',
+    'two-lost',
   ]),
   caughtRow('ear-half-pressed', 'a half-pressed string that alone carries a tone, caught', 0.85, [
     'half-pressed',
@@ -118,20 +112,23 @@ export const rows: BenchRow[] = [
     'extra',
     'no-seventh',
   ]),
-  countedRow('ear-late-told', 'right chords at least 60 ms late told late', 0.99, lateTold),
+  countedRow('ear-late-told', 'right chords at least 60 ms late told late', 0.99, (of) =>
+    lateTold(changesOf(of)),
+  ),
   {
     name: 'ear-moment-median',
     what: 'error of a change’s moment, median',
     unit: 'ms',
     goal: { at: '<=', value: 1 },
     measure: async () => {
-      const peer = aubioErrors(takes());
-      const bias = quantile(peer.errors, 0.5);
-      const moved = peer.errors.map((error) => Math.abs(error - bias));
+      const struck = (await takes()).flatMap(({ peers }) => peers?.aubio ?? []);
+      const errors = struck.flatMap((error) => error ?? []);
+      const bias = quantile(errors, 0.5);
+      const moved = errors.map((error) => Math.abs(error - bias));
       return {
-        value: quantile(offsetErrors(all()).map(Math.abs), 0.5),
+        value: quantile(offsetErrors(await all()).map(Math.abs), 0.5),
         peer: { name: 'aubioonset, its bias taken off', value: quantile(moved, 0.5) },
-        note: `aubioonset is ${bias.toFixed(1)} ms late; within 100 ms it finds ${peer.found.words}`,
+        note: `aubioonset is ${bias.toFixed(1)} ms late; within 100 ms it finds ${counted(errors.length, struck.length).words}`,
       };
     },
   },
@@ -140,7 +137,7 @@ export const rows: BenchRow[] = [
     what: 'error of a change’s moment, 95th percentile',
     unit: 'ms',
     goal: { at: '<=', value: 4 },
-    measure: async () => ({ value: quantile(offsetErrors(all()).map(Math.abs), 0.95) }),
+    measure: async () => ({ value: quantile(offsetErrors(await all()).map(Math.abs), 0.95) }),
   },
   {
     name: 'ear-moment-bias',
@@ -148,7 +145,7 @@ export const rows: BenchRow[] = [
     unit: 'ms',
     goal: { at: '<=', value: 2 },
     measure: async () => {
-      const biases = biasesBy(({ plan }) => plan.timbre);
+      const biases = biasesBy(await all(), ({ plan }) => plan.timbre);
       return {
         value: Math.max(...biases.map(([, bias]) => Math.abs(bias))),
         note: biases.map(([timbre, bias]) => `${timbre} ${bias.toFixed(1)}`).join(', '),
@@ -160,19 +157,20 @@ export const rows: BenchRow[] = [
     what: 'cells of guitar × room × kind of playing with at least one change told wrong',
     unit: 'cells',
     measure: async () => {
-      const worst = worstCells(all(), Infinity);
+      const changes = await all();
+      const worst = worstCells(changes, Infinity);
       return {
         value: worst.length,
-        note: `worst ten: ${worst.slice(0, 10).join(', ')}; played → heard: ${confusionWords(all())}`,
+        note: `of ${cellCount(changes)}; worst ten: ${worst.slice(0, 10).join(', ')}; played → heard: ${confusionWords(changes)}`,
       };
     },
   },
   {
     name: 'ear-and-transcriber',
-    what: 'mean of right changes accepted and wrong ones caught, on the 50 takes that a transcriber heard, too',
+    what: 'mean of right changes accepted and wrong ones caught, on a third of the takes, which a transcriber heard, too',
     unit: 'share',
     measure: async () => {
-      const [own, peer] = await besideTranscriber(takes());
+      const [own, peer] = await besideTranscriber((await besideEarlier()).now, wavsOf('fresh-b'));
       return {
         value: own.mean,
         peer: { name: 'basic-pitch, told afterwards what was due', value: peer.mean },
@@ -184,17 +182,24 @@ export const rows: BenchRow[] = [
     name: 'ear-unsure-share',
     what: 'changes of which the ear says that it can’t tell',
     unit: 'share',
-    measure: async () => ({ value: unsure(all()).share, note: unsure(all()).words }),
+    measure: async () => {
+      const { share, words } = unsure(await all());
+      return { value: share, note: words };
+    },
   },
-  passRow('ear-clean-pass', 'truly clean passes called clean', 0.98, 'clean'),
-  passRow('ear-missed-pass', 'truly missed passes called missed', 0.99, 'missed'),
+  countedRow('ear-clean-pass', 'truly clean passes called clean', 0.98, (of) =>
+    passesTold(of, 'clean'),
+  ),
+  countedRow('ear-missed-pass', 'truly missed passes called missed', 0.99, (of) =>
+    passesTold(of, 'missed'),
+  ),
   {
     name: 'ear-start-wrong',
     what: 'takes whose start, found by ear, is more than 60 ms off',
     unit: 'share',
     goal: { at: '<=', value: 0.01 },
     measure: async () => {
-      const { wrong, saidSo, doubted } = startsFound(takesOf('test'));
+      const { wrong, saidSo, doubted } = startsTold((await takes()).map(({ start }) => start));
       return {
         value: wrong.share,
         note: `${wrong.words}; of these said to be doubtful: ${saidSo.words}; doubted at all: ${doubted.words}`,
@@ -220,8 +225,8 @@ export const rows: BenchRow[] = [
     unit: 'share',
     goal: { at: '<=', value: 0.015 },
     measure: async () => ({
-      value: costOf(takes()),
-      note: 'resampling from 44.1 kHz included',
+      value: costOf(await takes()),
+      note: 'resampling from 44.1 kHz included; other takes are heard beside it',
     }),
   },
   {
@@ -231,7 +236,9 @@ export const rows: BenchRow[] = [
     goal: { at: '<=', value: 150 },
     measure: async () => {
       // The last change of a take may be judged by the end of the recording instead of by waiting.
-      const delays = takes().flatMap((t) => t.changes.slice(0, -1).map((c) => c.delay * 1000));
+      const delays = (await takes()).flatMap((t) =>
+        t.changes.slice(0, -1).map((c) => c.delay * 1000),
+      );
       const most = Math.max(...delays).toFixed(0);
       return { value: quantile(delays, 0.95), note: `most ${most} ms; blocks of 1,024 samples` };
     },

@@ -4,7 +4,7 @@ import { toPitches } from '../../../app/core/lead/pitched.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { fingerings } from '../../../app/core/lead/fingering.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { type LineFigures, HELD_OUT_LINES, lineFigures } from '../line-set/figures.ts';
+import { freshLines, type LineFigures, lineFigures } from '../line-set/figures.ts';
 import { quantile, timeRuns, type BenchRow } from '../bench.ts';
 
 const OPEN = [40, 45, 50, 55, 59, 64];
@@ -13,9 +13,9 @@ const FIGURE = '6/5 5/7 4/7 3/9 2/10 1/12 2/13 3/12';
 
 let found: LineFigures | undefined;
 /** One run of the set serves all its rows. */
-const figures = (): LineFigures => (found ??= lineFigures(HELD_OUT_LINES));
+const figures = (): LineFigures => (found ??= lineFigures(freshLines()));
 const setNote = (): string =>
-  `${figures().notes} notes, fluidsynth guitars with known pitch curves, held out; unsure ${(100 * figures().unsure).toFixed(1)} %`;
+  `${figures().notes} notes on seven guitars in six rooms that no choice has met, looked at once; unsure ${(100 * figures().unsure).toFixed(1)} %`;
 
 export const rows: BenchRow[] = [
   {
@@ -38,7 +38,7 @@ export const rows: BenchRow[] = [
     name: 'line-right-accepted',
     what: 'lead line: note judged right when it was right',
     unit: '%',
-    goal: { at: '>=', value: 98 },
+    goal: { at: '>=', value: 99 },
     async measure() {
       const { share, words } = figures().accepted;
       return { value: 100 * share, note: `${words}; ${setNote()}` };
@@ -55,10 +55,20 @@ export const rows: BenchRow[] = [
     },
   },
   {
+    name: 'line-legato-accepted',
+    what: 'lead line: right notes hammered on, pulled off or slid into, judged right',
+    unit: '%',
+    goal: { at: '>=', value: 99 },
+    async measure() {
+      const { share, words } = figures().legato;
+      return { value: 100 * share, note: words };
+    },
+  },
+  {
     name: 'line-wrong-caught',
     what: 'lead line: wrong pitch caught',
     unit: '%',
-    goal: { at: '>=', value: 95 },
+    goal: { at: '>=', value: 99 },
     async measure() {
       const { share, words } = figures().caught;
       return { value: 100 * share, note: `${words}; ${setNote()}` };

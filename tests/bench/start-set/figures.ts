@@ -16,32 +16,39 @@ const NEAR: Seconds = 0.06;
 export interface JudgedStart {
   readonly plan: StartPlan;
   readonly off: Seconds;
-  readonly wrong: boolean;
-  /** Said to be doubtful. */
-  readonly doubted: boolean;
+  /** Said to be so. */
+  readonly doubtful: boolean;
 }
 
-export interface StartFigures {
+export interface StartsTold {
   readonly wrong: Counted;
   readonly saidSo: Counted;
   readonly doubted: Counted;
+}
+
+export interface StartFigures extends StartsTold {
   /** Each trouble that led to a wrong or doubted start, with its counts. */
   readonly byTrouble: readonly string[];
 }
 
+export function startsTold(
+  all: readonly { readonly off: Seconds; readonly doubtful: boolean }[],
+): StartsTold {
+  const wrong = all.filter(({ off }) => Math.abs(off) > NEAR);
+  return {
+    wrong: counted(wrong.length, all.length),
+    saidSo: counted(wrong.filter((s) => s.doubtful).length, wrong.length),
+    doubted: counted(all.filter((s) => s.doubtful).length, all.length),
+  };
+}
+
 export function startFigures(all: readonly JudgedStart[]): StartFigures {
-  const wrong = all.filter((j) => j.wrong);
   const byTrouble = [...Map.groupBy(all, ({ plan }) => plan.trouble)].flatMap(([trouble, of]) => {
-    const [bad, doubted] = [of.filter((j) => j.wrong), of.filter((j) => j.doubted)];
+    const [bad, doubted] = [of.filter((j) => Math.abs(j.off) > NEAR), of.filter((j) => j.doubtful)];
     if (bad.length + doubted.length === 0) return [];
     return [`${trouble} ${bad.length} wrong, ${doubted.length} doubted of ${of.length}`];
   });
-  return {
-    wrong: counted(wrong.length, all.length),
-    saidSo: counted(wrong.filter((j) => j.doubted).length, wrong.length),
-    doubted: counted(all.filter((j) => j.doubted).length, all.length),
-    byTrouble,
-  };
+  return { ...startsTold(all), byTrouble };
 }
 
 export function judgedStarts(part: Part): JudgedStart[] {
@@ -64,6 +71,6 @@ function judged({ plan, wav }: StartTake, chart: string): JudgedStart {
     remarks: readonly { code: string }[];
   };
   const off = start - plan.start;
-  const doubted = remarks.some(({ code }) => code === 'ear-start-doubtful');
-  return { plan, off, wrong: Math.abs(off) > NEAR, doubted };
+  const doubtful = remarks.some(({ code }) => code === 'ear-start-doubtful');
+  return { plan, off, doubtful };
 }

@@ -93,7 +93,7 @@ export function planStart(part: Part, index: number): StartPlan {
   const unit = listUnits(chart).find(({ name }) => name === 'Take')!;
   const bpm = drawTempo(d, unit);
   const trouble = TROUBLES[index % TROUBLES.length]!;
-  const level = d.pick(LEVELS[part === 'report' ? 'test' : 'validation']);
+  const level = d.pick(LEVELS[part === 'report' ? 'reporting' : 'choosing']);
   return played(d, { part, index, seed, form, text, chart, unit, bpm, trouble, level });
 }
 
@@ -154,7 +154,7 @@ function played(d: Dice, setting: Setting): StartPlan {
   const cut = trouble === 'cut off' ? d.between(1, 4) * (60 / bpm) : 0;
   const cutBefore = cut > 0 && d.chance(0.5) ? start + cut : 0;
   const sound: TakePlan = {
-    ...{ id: `${part}-${String(index).padStart(3, '0')}`, seed, part: 'validation', level, bpm },
+    ...{ id: `${part}-${String(index).padStart(3, '0')}`, seed, level, bpm },
     timbre: d.pick(GUITARS[part]),
     detune: drawDetune(d),
     shapesKnown: true,

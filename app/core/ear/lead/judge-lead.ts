@@ -1,7 +1,7 @@
 // Judges a lead line note by note: it knows what should sound and when. The network that hears chords says when each
 // note began and which pitches were struck; bends are read from the pitch over time.
 import type { LeadMoment, PlayedLeadNote } from '../../timeline/lead.ts';
-import type { Cents, Midi, Milliseconds, Seconds } from '../../base/units.ts';
+import type { Cents, Midi, Milliseconds, Seconds, Share } from '../../base/units.ts';
 import { type Frames, soundFrames } from '../frames.ts';
 import { momentOf } from '../judge-change.ts';
 import { type Impression, marksOf, type Network } from '../network/network.ts';
@@ -42,13 +42,11 @@ export function judgeLead(
   const impressions = impressionsOf(moments, take, network);
   const begins = impressions.map((heard) => heard?.at);
   const tuning = tuningOf(moments, begins, frames, take.start);
+  const listening = { start: take.start, onTime, tuning: tuning ?? 0 };
   const notes = moments.map((moment, i) => {
-    const span = spanOf(moments, begins, i, take.start);
-    return hearNote(moment, impressions[i]!, framesBetween(frames, ...span), {
-      start: take.start,
-      onTime,
-      tuning: tuning ?? 0,
-    });
+    const heard = framesBetween(frames, ...spanOf(moments, begins, i, take.start));
+    const arrived = begins[i] === undefined ? slidInto(moment, heard, listening) : undefined;
+    return arrived ?? hearNote(moment, impressions[i]!, heard, listening);
   });
   return { notes, ...(tuning !== undefined && { tuning }) };
 }
@@ -60,7 +58,11 @@ interface HeardMoment {
   readonly impression?: Impression;
 }
 
-/** What the network hears around each moment, told the notes before and after it. */
+/** A note that begins so long before its moment cuts the one before; two beginnings are so far apart. */
+const EARLY: Seconds = 0.02;
+const APART: Seconds = 0.035;
+
+/** What the network hears around each moment; where the next note comes early, once more without it. */
 function impressionsOf(
   moments: readonly LeadMoment[],
   { samples, start }: LeadTake,
@@ -68,21 +70,38 @@ function impressionsOf(
 ): readonly HeardMoment[] {
   const frames = soundFrames();
   frames.advance(samples, samples.length);
-  return moments.map((moment, i) => {
+  const hear = hearing(moments, start, frames, network);
+  const first = moments.map((_, i) => hear(i, dueAfter(moments, i, start)));
+  return first.map((heard, i) => {
+    const next = first[i + 1]?.at;
+    if (next === undefined || next > dueAfter(moments, i, start) - EARLY) return heard;
+    const alone = hear(i, next);
+    return alone.at !== undefined && alone.at < next - APART ? alone : heard;
+  });
+}
+
+/** When the note after it is due. */
+function dueAfter(moments: readonly LeadMoment[], i: number, start: Seconds): Seconds {
+  const { until, seconds } = moments[i]!;
+  return start + (moments[i + 1]?.seconds ?? Math.max(until, seconds + 1));
+}
+
+/** Asks the network of one moment, told the notes before and after it; nothing later than `until` is shown. */
+const hearing =
+  (moments: readonly LeadMoment[], start: Seconds, frames: Frames, network: Network) =>
+  (i: number, until: Seconds): HeardMoment => {
+    const moment = moments[i]!;
     const expected = start + moment.seconds;
-    const next = moments[i + 1];
-    const until = next ? start + next.seconds : start + Math.max(moment.until, moment.seconds + 1);
     if (pitchesOf(moment).length === 0) return { at: strokeNear(frames, expected) };
     const patch = frames.patch(expected, until);
     const impression = network.hear(patch, {
       due: marksOf(pitchesOf(moment)),
       before: marksOf(pitchesOf(moments[i - 1])),
-      next: marksOf(pitchesOf(next ?? moment)),
+      next: marksOf(pitchesOf(moments[i + 1] ?? moment)),
     });
     const began = impression.when[FAST.frames]! < 0.5;
     return { at: began ? patch.reference + momentOf(impression.when) : undefined, impression };
-  });
-}
+  };
 
 const pitchesOf = (moment: LeadMoment | undefined): readonly Midi[] =>
   (moment?.notes ?? []).flatMap(({ pitch }) => (pitch === undefined ? [] : [pitch]));
@@ -133,6 +152,32 @@ interface Listening {
   readonly onTime: Milliseconds;
   readonly tuning: Cents;
 }
+
+/** A slide is one stroke for two notes, so that the second may be without a beginning: where its pitch arrives, it is there. */
+function slidInto(
+  moment: LeadMoment,
+  frames: readonly PitchFrame[],
+  listening: Listening,
+): NoteHeard | undefined {
+  const note = single(moment);
+  if (note?.pitch === undefined || note.bend || !GLIDES.includes(note.reach)) return undefined;
+  const there = ({ pitch }: PitchFrame): boolean =>
+    Math.abs(100 * (pitch - note.pitch!) - listening.tuning) <= NEAR;
+  const arrived = frames.filter(there);
+  if (arrived.length < ENOUGH || arrived.length < HOLDS * frames.length) return undefined;
+  const { bar, entry } = moment;
+  return {
+    bar,
+    entry,
+    ...timingOf(arrived[0]!.at - SETTLES, moment, listening),
+    pitch: 'right',
+    confidence: 0.8,
+  };
+}
+
+const GLIDES: readonly PlayedLeadNote['reach'][] = ['slide-up', 'slide-down'];
+/** Share of a note's clear frames at which its pitch must be there. */
+const HOLDS: Share = 0.6;
 
 function hearNote(
   moment: LeadMoment,

@@ -7,6 +7,7 @@ import { resolveUnit } from '../../../../app/core/units/resolve.ts';
 import { judgeLead } from '../../../../app/core/ear/lead/judge-lead.ts';
 import { EAR_RATE } from '../../../../app/core/ear/rate.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
+import type { Bpm } from '../../../../app/core/base/units.ts';
 import { leadTones } from '../../../../app/core/sound/lead/tones.ts';
 import { renderLead } from '../../../support/render-lead.ts';
 import { leadMoments, type LeadMoment } from '../../../../app/core/timeline/lead.ts';
@@ -14,12 +15,14 @@ import { NETWORK } from '../../../support/network.ts';
 
 const PART = '| 4 3/5 3/7 h9 2/8 | 2 3/7b1 4 2/10~ r |';
 
-const written: readonly LeadMoment[] = (() => {
-  const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| G | G |\nline: L, bar 1\npart One: ${PART}\n`;
+function momentsOf(part: string, bpm: Bpm): readonly LeadMoment[] {
+  const text = `title: T\ntempo: q = 90\nmeter: 4/4\n\n[A]\n| G | G |\nline: L, bar 1\npart One: ${part}\n`;
   const chart: Chart = { id: 'c', ...unwrap(parseChart(text)) };
   const unit = unwrap(resolveUnit(chart, { kind: 'section', section: 'A' }));
-  return leadMoments(unit, 90, { countIn: 'one', restBars: 0 }, { lead: 'L', part: 'One' });
-})();
+  return leadMoments(unit, bpm, { countIn: 'one', restBars: 0 }, { lead: 'L', part: 'One' });
+}
+
+const written = momentsOf(PART, 90);
 
 /** The take of a player who does something else with one note. */
 function judged(change: (moment: LeadMoment, index: number) => LeadMoment | null = (m) => m) {
@@ -64,6 +67,15 @@ describe('what goes wrong', () => {
     expect(note.timing).toBe('late');
     expect(note.offset).toBeGreaterThan(65);
     expect(note.offset).toBeLessThan(95);
+  });
+
+  it('a note that comes 100 ms early takes nothing from the one before', () => {
+    const quick = momentsOf('| 8 3/5 3/7 2/5 2/8 4 3/7 2/5 | 8 3/7 1/7 4 2/10 2 r |', 140);
+    const played = quick.map((moment, i) => (i === 3 ? shifted(moment, -0.1) : moment));
+    const samples = renderLead(leadTones(played), 10 * EAR_RATE, EAR_RATE);
+    const { notes } = judgeLead(quick, { samples, start: 0 }, 35, NETWORK);
+    expect(notes[2]).toMatchObject({ pitch: 'right', timing: 'on-time' });
+    expect(notes[3]).toMatchObject({ pitch: 'right', timing: 'early' });
   });
 
   it('a note left out is silent', () => {

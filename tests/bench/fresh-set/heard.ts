@@ -1,0 +1,56 @@
+// All takes of a part, heard once per run on as many cores as there are, four at most.
+import os from 'node:os';
+import { join } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import { earlierEar } from '../ear-set/earlier.ts';
+import { bankOf, GUITARS } from './guitars.ts';
+import type { ScoredTake } from '../ear-set/score.ts';
+import { CACHE, type HeardTake, writeWav } from './hear.ts';
+import type { Part } from './model.ts';
+import { readySongs } from './noises.ts';
+import { idOf, planTake } from './plan.ts';
+import { cellsOf } from './set.ts';
+import { renderTake } from './sound.ts';
+
+const MOST_WORKERS = 4;
+const known = new Map<Part, Promise<readonly HeardTake[]>>();
+
+/** @throws Error naming the Debian package of a sound that is missing. */
+export function heardTakes(part: Part): Promise<readonly HeardTake[]> {
+  let takes = known.get(part);
+  if (!takes) known.set(part, (takes = hearAll(part)));
+  return takes;
+}
+
+async function hearAll(part: Part): Promise<readonly HeardTake[]> {
+  // What all workers read is made before they start.
+  await earlierEar();
+  for (const name of Object.keys(GUITARS[part])) bankOf(part, name, CACHE);
+  readySongs(CACHE);
+  const of = Math.min(MOST_WORKERS, os.availableParallelism());
+  const takes: HeardTake[] = [];
+  await Promise.all(
+    Array.from({ length: of }, (_, share) => hearShare({ part, share, of }, takes)),
+  );
+  return takes;
+}
+
+/** Lays what one worker heard into `takes`. */
+function hearShare(workerData: object, takes: HeardTake[]): Promise<void> {
+  return new Promise((done, failed) => {
+    const worker = new Worker(new URL('worker.ts', import.meta.url), { workerData });
+    worker.on('message', ({ i, take }: { i: number; take: HeardTake }) => (takes[i] = take));
+    worker.on('error', failed);
+    worker.on('exit', () => done());
+  });
+}
+
+/** Writes a take's sound where a program wants a file; it lies there until the next is asked for. */
+export function wavsOf(part: Part): (take: ScoredTake) => string {
+  const cells = new Map(cellsOf(part).map((cell) => [idOf(cell), cell]));
+  const wav = join(CACHE, 'beside.wav');
+  return ({ plan }) => {
+    writeWav(wav, renderTake(planTake(cells.get(plan.id)!), CACHE));
+    return wav;
+  };
+}

@@ -1,0 +1,82 @@
+// The words of the fresh set: a take, its changes, the hands and every string that sounds.
+import type { Cents, Midi, Seconds } from '../../../app/core/base/units.ts';
+import type { Expectation } from '../../../app/core/ear/model.ts';
+import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import type { Deed, Player } from '../ear-set/plan.ts';
+import type { Setting } from './charts.ts';
+import type { Room } from './rooms.ts';
+
+/** The first may be looked at while something is chosen; the second is looked at once, and is what the bench reports. */
+export type Part = 'fresh-a' | 'fresh-b';
+
+/** A change as it is judged: what was due, and what was done. */
+export interface TrueChange {
+  readonly due: Seconds;
+  /** When its first string began; null where nothing was struck. */
+  readonly played: Seconds | null;
+  readonly until: Seconds;
+  readonly deed: Deed;
+  readonly to: { readonly strings: Voicing };
+}
+
+export interface FreshPlan {
+  readonly id: string;
+  readonly seed: number;
+  readonly part: Part;
+  /** Guitar and room by name. */
+  readonly timbre: string;
+  readonly level: Room;
+  readonly player: Player;
+  readonly hand: Hand;
+  readonly setting: Setting;
+  /** The chart as it is typed. */
+  readonly text: string;
+  readonly shapesKnown: boolean;
+  readonly detune: Cents;
+  readonly expectation: Expectation;
+  readonly beat: Seconds;
+  readonly changes: readonly TrueChange[];
+  readonly sounding: readonly Sounding[];
+  readonly length: Seconds;
+}
+
+/** What is done at one change. */
+export interface Done {
+  readonly deed: Deed;
+  /** What the left hand holds. */
+  readonly held: Voicing;
+  /** Strings, 0 the lowest, that thud, and that die at once. */
+  readonly dead: readonly number[];
+  readonly weak: readonly number[];
+}
+
+/** How one player plays. */
+export interface Hand {
+  readonly style: 'usual' | 'quick' | 'slow' | 'together' | 'broken';
+  /** Finger-picked, string after string, within half a second. */
+  readonly broken: boolean;
+  /** From the first to the last string of a stroke. */
+  readonly spread: Seconds;
+  /** Before a new chord the left hand is off the strings so long. */
+  readonly lifts: Seconds;
+  /** Open strings that the next chord has not ring on. */
+  readonly ringsOn: boolean;
+  /** Up-strokes reach all strings. */
+  readonly fullUp: boolean;
+}
+
+/** One string from pluck to end. */
+export interface Sounding {
+  readonly at: Seconds;
+  readonly string: number;
+  readonly midi: Midi;
+  /** 1 is hard. */
+  readonly force: number;
+  /** When it is stopped or struck again; Infinity rings out. */
+  readonly until: Seconds;
+  /** Seconds in which it then falls to 1/e. */
+  readonly fall: Seconds;
+  /** A dead string thuds so much beside its tone; a half-pressed one buzzes. */
+  readonly thud: number;
+  readonly buzz: number;
+}

@@ -1,0 +1,188 @@
+// From the guitar's sound to what a microphone hears of it: amplifier, room, what else sounds, microphone.
+import { renderVoices } from '../../../app/core/sound/voices.ts';
+import type { Hertz, Seconds } from '../../../app/core/base/units.ts';
+import { BANK_RATE } from '../ear-set/bank.ts';
+import type { Dice } from '../ear-set/random.ts';
+import type { KnownClick } from '../../../app/core/ear/clicks.ts';
+import { type Noise, noiseOf } from './noises.ts';
+
+type Range = readonly [number, number];
+
+interface Recipe {
+  /** Time for the room to fall by 60 dB, and its energy beside the direct sound, dB. */
+  readonly rings: Range;
+  readonly wet: Range;
+  /** What else sounds, dB below the guitar (root mean square over the take). */
+  readonly beside?: { readonly kind: Noise; readonly level: Range };
+  /** The microphone's own hiss, likewise. */
+  readonly hiss: Range;
+  /** Peak of the click beside the guitar's peak, dB; it stands so far away. */
+  readonly clicks?: { readonly level: Range; readonly way: readonly [Seconds, Seconds] };
+  /** Hertz below and above which the microphone hears less (6 dB an octave). */
+  readonly hears: { readonly low: Range; readonly high: Range };
+  /** A recorder that sets its level by itself. */
+  readonly automatic?: true;
+}
+
+/** No former part has these rooms; levels are drawn anew for each take. */
+export const ROOMS = {
+  lounge: {
+    ...{ rings: [0.35, 0.6], wet: [-12, -7], hiss: [-50, -40] },
+    beside: { kind: 'television', level: [-26, -14] },
+    hears: { low: [50, 100], high: [7_000, 12_000] },
+  },
+  street: {
+    ...{ rings: [0.2, 0.4], wet: [-14, -9], hiss: [-50, -40] },
+    beside: { kind: 'street', level: [-26, -14] },
+    hears: { low: [60, 120], high: [6_000, 12_000] },
+  },
+  kitchen: {
+    ...{ rings: [0.5, 0.9], wet: [-9, -5], hiss: [-48, -38] },
+    beside: { kind: 'kitchen', level: [-28, -16] },
+    hears: { low: [60, 120], high: [6_000, 10_000] },
+  },
+  desk: {
+    ...{ rings: [0.2, 0.45], wet: [-12, -7], hiss: [-45, -36] },
+    beside: { kind: 'fan', level: [-32, -20] },
+    clicks: { level: [-18, -4], way: [0.001, 0.006] },
+    hears: { low: [120, 220], high: [4_500, 8_000] },
+  },
+  radio: {
+    ...{ rings: [0.3, 0.5], wet: [-11, -7], hiss: [-50, -40] },
+    beside: { kind: 'radio', level: [-28, -16] },
+    hears: { low: [60, 110], high: [7_000, 12_000] },
+  },
+  phone: {
+    ...{ rings: [0.15, 0.35], wet: [-15, -8], hiss: [-44, -32] },
+    ...{ hears: { low: [110, 260], high: [3_800, 8_000] }, automatic: true },
+  },
+} as const satisfies Readonly<Record<string, Recipe>>;
+export type Room = keyof typeof ROOMS;
+
+/** What sounds at home beside a guitar: a room, and the clicks that its loudspeaker may play. */
+export interface Home {
+  readonly room: Room;
+  readonly clicks: readonly KnownClick[];
+}
+
+/** Peak between −18 and −3 dBFS. */
+export function recorded(guitar: Float32Array, home: Home, d: Dice, cache: string): Float32Array {
+  const room: Recipe = ROOMS[home.room];
+  const sound = guitar.slice();
+  if (room.clicks && home.clicks.length > 0) addClicks(sound, home.clicks, room.clicks, d);
+  const heard = inRoom(sound, d.between(...room.rings), 10 ** (d.between(...room.wet) / 20), d);
+  const usual = rms(guitar);
+  if (room.beside) {
+    const noise = noiseOf(room.beside.kind, d, heard.length, cache);
+    const gain = (usual * 10 ** (d.between(...room.beside.level) / 20)) / rms(noise);
+    for (let i = 0; i < heard.length; i++) heard[i]! += gain * noise[i]!;
+  }
+  const hiss = usual * 10 ** (d.between(...room.hiss) / 20) * Math.sqrt(3);
+  for (let i = 0; i < heard.length; i++) heard[i]! += hiss * d.between(-1, 1);
+  passBand(heard, d.between(...room.hears.low), d.between(...room.hears.high));
+  if (room.automatic) setLevel(heard);
+  const gain = 10 ** (d.between(-18, -3) / 20) / peak(heard);
+  return heard.map((x) => gain * x);
+}
+
+/** An electric guitar's amplifier: the strings together are bent by its valves, then go through a loudspeaker. */
+export function amplified(guitar: Float32Array, drive: number): Float32Array {
+  const gain = drive / peak(guitar);
+  const out = guitar.slice();
+  passBand(out, 140, 9_000);
+  for (let i = 0; i < out.length; i++) {
+    // Unlike on both sides, as a single valve is.
+    const x = gain * out[i]! + 0.15;
+    out[i] = Math.tanh(x) - Math.tanh(0.15);
+  }
+  for (let k = 0; k < 2; k++) passBand(out, 75, 4_200);
+  return out;
+}
+
+function addClicks(
+  sound: Float32Array,
+  clicks: readonly KnownClick[],
+  { level, way }: NonNullable<Recipe['clicks']>,
+  d: Dice,
+): void {
+  const voices = renderVoices(BANK_RATE);
+  const gain = peak(sound) * 10 ** (d.between(...level) / 20);
+  const far = d.between(...way);
+  for (const click of clicks) {
+    const from = Math.round((click.at + far) * BANK_RATE);
+    voices[click.voice].forEach((x, i) => {
+      if (from + i >= 0 && from + i < sound.length) sound[from + i]! += gain * x;
+    });
+  }
+}
+
+/** Lengths of eight delay lines in samples, without common factors; each room stretches them. */
+const LINES = [887, 1031, 1213, 1399, 1597, 1789, 1987, 2203];
+
+/** A feedback delay network with a Householder matrix, damped above (Jot & Chaigne 1991), after six early reflections. */
+function inRoom(dry: Float32Array, rings: Seconds, wet: number, d: Dice): Float32Array {
+  const size = d.between(0.6, 1.5);
+  const lines = LINES.map((length) => new Float32Array(Math.round(size * length)));
+  const gains = lines.map((line) => 10 ** ((-3 * line.length) / BANK_RATE / rings));
+  const early = Array.from({ length: 6 }, () => ({
+    delay: Math.round(d.between(0.002, 0.03) * BANK_RATE),
+    gain: d.pick([-1, 1]) * d.between(0.1, 0.35),
+  }));
+  const damped = d.between(0.25, 0.6);
+  const lows = new Float64Array(lines.length);
+  const tail = new Float32Array(dry.length);
+  const came = new Float64Array(lines.length);
+  for (let i = 0; i < dry.length; i++) {
+    let [sum, out] = [0, 0];
+    for (let k = 0; k < lines.length; k++) {
+      const x = gains[k]! * lines[k]![i % lines[k]!.length]!;
+      lows[k]! += (1 - damped) * (x - lows[k]!);
+      came[k] = lows[k]!;
+      sum += lows[k]!;
+      out += k % 2 === 0 ? lows[k]! : -lows[k]!;
+    }
+    const mixed = (2 / lines.length) * sum;
+    for (let k = 0; k < lines.length; k++) {
+      lines[k]![i % lines[k]!.length] = dry[i]! + came[k]! - mixed;
+    }
+    tail[i] = out;
+    for (const { delay, gain } of early) if (i >= delay) tail[i]! += gain * dry[i - delay]!;
+  }
+  const gain = (wet * rms(dry)) / (rms(tail) + 1e-12);
+  return dry.map((x, i) => x + gain * tail[i]!);
+}
+
+/** One pole on each side. */
+function passBand(x: Float32Array, low: Hertz, high: Hertz): void {
+  const pole = (hertz: number) => Math.exp((-2 * Math.PI * hertz) / BANK_RATE);
+  const [slow, fast] = [pole(low), pole(high)];
+  let [rumble, heard] = [0, 0];
+  for (let i = 0; i < x.length; i++) {
+    rumble += (1 - slow) * (x[i]! - rumble);
+    heard += (1 - fast) * (x[i]! - rumble - heard);
+    x[i] = heard;
+  }
+}
+
+/** Down within 20 ms, up within 0.4 s, three to one above a tenth of the peak. */
+function setLevel(x: Float32Array): void {
+  const threshold = 0.1 * peak(x);
+  const [down, up] = [1 / (0.02 * BANK_RATE), 1 / (0.4 * BANK_RATE)];
+  let level = 0;
+  for (let i = 0; i < x.length; i++) {
+    const size = Math.abs(x[i]!);
+    level += (size > level ? down : up) * (size - level);
+    if (level > threshold) x[i]! *= (threshold / level) ** (2 / 3);
+  }
+}
+
+const rms = (x: Float32Array): number => {
+  let sum = 0;
+  for (let i = 0; i < x.length; i++) sum += x[i]! * x[i]!;
+  return Math.sqrt(sum / x.length) + 1e-12;
+};
+const peak = (x: Float32Array): number => {
+  let most = 1e-9;
+  for (let i = 0; i < x.length; i++) most = Math.max(most, Math.abs(x[i]!));
+  return most;
+};
