@@ -54,6 +54,9 @@ export const BROWSER = [
 export const workersOf = (kind: (typeof BROWSER)[number]['name']): string =>
   `--workers=${BROWSER.find(({ name }) => name === kind)!.workers}`;
 
+/** The many processes of a run keep for each other what Node has compiled. */
+const COMPILED = { NODE_COMPILE_CACHE: path.join(root, 'node_modules', '.cache', 'tests') };
+
 /** How a tool is run. */
 export interface Means {
   /** A command that gives windows a display. */
@@ -159,7 +162,7 @@ function runSuite(
   const child = spawn(command!, rest, {
     cwd: root,
     stdio: [aside ? 'ignore' : 'inherit', 'pipe', 'pipe'],
-    env: { ...(process.stdout.isTTY && { FORCE_COLOR: '1' }), ...process.env, ...env },
+    env: { ...(process.stdout.isTTY && { FORCE_COLOR: '1' }), ...COMPILED, ...process.env, ...env },
   });
   if (yields && child.pid) os.setPriority(child.pid, os.constants.priority.PRIORITY_BELOW_NORMAL);
   const words: Buffer[] = [];

@@ -13,6 +13,7 @@ import { demoCharts } from '../../app/services/machine/demo-charts.ts';
 import type { ServiceHost, ServicesOptions } from '../../app/services/machine/host.ts';
 import { openServices } from '../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
+import { fewFrames } from '../support/few-frames.ts';
 
 export interface TestHost {
   /** Opens the trainer once; a page of the same browser context may reload afterwards. */
@@ -108,7 +109,10 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
     await host.close();
   },
   page: async ({ page }, use, { project }) => {
-    if (project.name !== 'heard') await page.addInitScript(hideUnderruns);
+    if (project.name !== 'heard') {
+      await page.addInitScript(hideUnderruns);
+      await page.addInitScript(fewFrames);
+    }
     if (SLOW_MS > 0) {
       const browser = await page.context().newCDPSession(page);
       await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
