@@ -162,24 +162,33 @@ export function childrenOf({ children }: XmlNode, name: string): readonly XmlNod
   return children.length === 0 ? NO_CHILDREN : children.filter((child) => child.name === name);
 }
 
-/** The first such child, looked for along a path of names. */
-export function childAt(node: XmlNode | undefined, ...path: string[]): XmlNode | undefined {
-  let here = node;
-  for (const name of path) here = here && firstOf(here, name);
-  return here;
+/** The first child of this name, or the first one in it of the second name: a score asks it of every note a dozen times. */
+export function childAt(
+  node: XmlNode | undefined,
+  name: string,
+  within?: string,
+): XmlNode | undefined {
+  const first = node && firstOf(node, name);
+  return first && within !== undefined ? firstOf(first, within) : first;
 }
 
-/** A loop of its own: a score asks this of every note a dozen times. */
 function firstOf({ children }: XmlNode, name: string): XmlNode | undefined {
   for (const child of children) if (child.name === name) return child;
   return undefined;
 }
 
-export const textAt = (node: XmlNode | undefined, ...path: string[]): string | undefined =>
-  childAt(node, ...path)?.text;
+export const textAt = (
+  node: XmlNode | undefined,
+  name: string,
+  within?: string,
+): string | undefined => childAt(node, name, within)?.text;
 
 /** A finite decimal number as XML writes one, or undefined. */
-export function numberAt(node: XmlNode | undefined, ...path: string[]): number | undefined {
-  const text = textAt(node, ...path);
+export function numberAt(
+  node: XmlNode | undefined,
+  name: string,
+  within?: string,
+): number | undefined {
+  const text = textAt(node, name, within);
   return text !== undefined && /^[+-]?\d{1,9}(?:\.\d{1,9})?$/.test(text) ? Number(text) : undefined;
 }

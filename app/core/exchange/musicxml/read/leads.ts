@@ -17,6 +17,7 @@ import { valueOf, valueOfLength, valuesFor } from '../note-values.ts';
 import { quartersOf } from './quarters.ts';
 import type { SheetBar } from '../sheet.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
+import { notesIn, signsOf } from './notes.ts';
 
 export interface ReadLines {
   readonly bars: readonly SheetBar[];
@@ -56,8 +57,8 @@ export const isTablature = (part: XmlNode): boolean => tablatureStaff(part) !== 
 
 /** The lowest staff of a part whose notes say string and fret: tablature stands under the notes. */
 function tablatureStaff(part: XmlNode): string | undefined {
-  const notes = childrenOf(part, 'measure').flatMap((measure) => childrenOf(measure, 'note'));
-  const staves = new Set(notes.filter((note) => placeOf(note)).map(staffOf));
+  const staves = new Set<string>();
+  for (const note of notesIn(part)) if (placeOf(note)) staves.add(staffOf(note));
   return [...staves].toSorted().at(-1);
 }
 
@@ -92,13 +93,9 @@ interface StaffPlace {
   readonly fret: number;
 }
 
-const technicalOf = (note: XmlNode): readonly XmlNode[] =>
-  childrenOf(note, 'notations').flatMap((n) =>
-    childrenOf(n, 'technical').flatMap((t) => t.children),
-  );
-
 function placeOf(note: XmlNode): StaffPlace | undefined {
-  const signs = technicalOf(note);
+  const signs = signsOf(note, 'technical');
+  if (signs.length === 0) return undefined;
   const read = (name: string): number | undefined => {
     const sign = signs.find((s) => s.name === name);
     return sign && /^\d{1,2}$/.test(sign.text) ? Number(sign.text) : undefined;
@@ -222,7 +219,7 @@ function jointOf(
   to: number,
 ): Exclude<Reach, 'picked'> | undefined {
   const has = (sign: XmlNode): boolean => sign.attributes.type === type;
-  const technical = technicalOf(note).find(
+  const technical = signsOf(note, 'technical').find(
     (sign) => has(sign) && (sign.name === 'hammer-on' || sign.name === 'pull-off'),
   );
   if (technical) return technical.name as 'hammer-on' | 'pull-off';
@@ -233,7 +230,7 @@ function jointOf(
 
 /** Half, whole and one and a half steps; a second, downward bend is the release of the first. */
 function bendOf(note: XmlNode): Bend | undefined {
-  const bends = technicalOf(note).filter((sign) => sign.name === 'bend');
+  const bends = signsOf(note, 'technical').filter((sign) => sign.name === 'bend');
   const up = bends.map((bend) => numberAt(bend, 'bend-alter')).find((alter) => (alter ?? 0) > 0);
   const semitones = ([1, 2, 3] as const).find((steps) => steps === up);
   if (!semitones) return undefined;

@@ -7,6 +7,7 @@ import type { BarWords, Syllable } from '../../../model/chart.ts';
 import { slotsOf } from '../../../rhythm/slots.ts';
 import type { SheetBar } from '../sheet.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
+import { notesIn } from './notes.ts';
 import { bounded, quartersOf } from './quarters.ts';
 
 interface SungAt extends Syllable {
@@ -31,10 +32,12 @@ export function withLyrics(
   });
 }
 
-export const countLyrics = (part: XmlNode): number =>
-  childrenOf(part, 'measure')
-    .flatMap((measure) => childrenOf(measure, 'note'))
-    .reduce((sum, note) => sum + childrenOf(note, 'lyric').length, 0);
+export function countLyrics(part: XmlNode): number {
+  let count = 0;
+  for (const note of notesIn(part))
+    for (const child of note.children) if (child.name === 'lyric') count++;
+  return count;
+}
 
 function wordsOf(part: XmlNode): readonly MeasureWords[] {
   let divisions = 1;

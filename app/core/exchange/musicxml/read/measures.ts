@@ -18,6 +18,7 @@ import { MAX_FERMATA, MAX_REMARK, MAX_REMARKS, MAX_REPEATS } from '../../../mode
 import { slotsOf } from '../../../rhythm/slots.ts';
 import { fermataOfWords, PACE_SOUND, paceOfWords } from '../pace-words.ts';
 import { tuningOf } from '../head-read.ts';
+import { hasSign, signsOf } from './notes.ts';
 import { feelOf, feelOfWords, tempoOf, withMeter } from './pace.ts';
 import { HarmonyReader } from './harmony.ts';
 import { type BarJumps, jumpsIn, withCodas } from '../jump-signs.ts';
@@ -182,10 +183,8 @@ class PartReader {
 
   private readNote(node: XmlNode, measure: Measure): void {
     if (childAt(node, 'chord') || childAt(node, 'grace')) return;
-    const notations = childrenOf(node, 'notations');
-    if (notations.some((all) => childAt(all, 'fermata'))) this.hold(measure, measure.cursor);
-    if (notations.some((all) => childAt(all, 'articulations', 'scoop')))
-      measure.slidInto.push(measure.cursor);
+    if (hasSign(signsOf(node), 'fermata')) this.hold(measure, measure.cursor);
+    if (hasSign(signsOf(node, 'articulations'), 'scoop')) measure.slidInto.push(measure.cursor);
     measure.rhythm.push(rhythmNote(node, measure.cursor, this.slashes === 'stems'));
     this.move(node, measure, 1);
   }

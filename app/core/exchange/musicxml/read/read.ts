@@ -7,6 +7,7 @@ import { chartOfSheet } from './chart-of-sheet.ts';
 import { isTablature, readLines } from './leads.ts';
 import { countLyrics, withLyrics } from './lyrics.ts';
 import { readMeasures } from './measures.ts';
+import { notesIn } from './notes.ts';
 import { partwise, withSharedMarks } from './parts.ts';
 import { type XmlNode, childAt, childrenOf, readXml, textAt } from '../xml-read.ts';
 
@@ -76,9 +77,7 @@ function choosePart(root: XmlNode): Result<{ node: XmlNode; warnings: readonly P
 /** Slashes that carry words and nothing else: nothing of them is lost. */
 const isOurWords = (part: XmlNode): boolean =>
   countLyrics(part) > 0 &&
-  childrenOf(part, 'measure')
-    .flatMap((measure) => childrenOf(measure, 'note'))
-    .every((note) => childAt(note, 'rest') ?? textAt(note, 'notehead') === 'slash');
+  notesIn(part).every((note) => childAt(note, 'rest') ?? textAt(note, 'notehead') === 'slash');
 
 /** The first of those who made it, words or music. */
 function writerOf(root: XmlNode): string | undefined {

@@ -26,6 +26,7 @@ import {
 import type { SheetBar } from '../sheet.ts';
 import { halvesOf, ringing } from '../strum-halves.ts';
 import { type XmlNode, childAt, textAt } from '../xml-read.ts';
+import { hasSign, signsOf } from './notes.ts';
 
 /** One note or rest of a measure, as far as it can be a stroke. */
 export interface RhythmNote {
@@ -46,12 +47,6 @@ export interface Rhythm {
 
 const CROSSES = ['x', 'cross', 'circle-x'];
 
-/** A dot is a short stroke; the palm mutes by the standard's `mute`, which some programs leave out. */
-function touchOf(note: XmlNode): StrokeTouch | undefined {
-  if (textAt(note, 'play', 'mute') === 'palm') return 'damped';
-  return hasSign(note, 'articulations', 'staccato') ? 'short' : undefined;
-}
-
 /** `stems`: is a style in force that shows every note as a slash with its stem? */
 export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmNote {
   const voice = textAt(note, 'voice') ?? '1';
@@ -61,41 +56,32 @@ export function rhythmNote(note: XmlNode, at: Rational, stems: boolean): RhythmN
   const muted = CROSSES.includes(head);
   const slash = stems || muted || head.startsWith('slash');
   if (isHeld(note)) return { at, voice, kind: 'held', slash };
-  const direction = directionOf(note);
-  const accent = ['accent', 'strong-accent'].some((name) => hasSign(note, 'articulations', name));
-  const touch = muted ? undefined : touchOf(note);
-  const cell = direction && {
-    kind: 'stroke' as const,
-    direction,
-    accent,
-    muted,
-    ...(touch && { touch }),
-  };
-  return { at, voice, kind: 'struck', slash, ...(cell && { cell }) };
+  const direction = directionOf(signsOf(note, 'technical'));
+  if (!direction) return { at, voice, kind: 'struck', slash };
+  const signs = signsOf(note, 'articulations');
+  const accent = hasSign(signs, 'accent') || hasSign(signs, 'strong-accent');
+  const touch = muted ? undefined : touchOf(note, signs);
+  const cell = { kind: 'stroke' as const, direction, accent, muted, ...(touch && { touch }) };
+  return { at, voice, kind: 'struck', slash, cell };
 }
 
-function directionOf(note: XmlNode): 'down' | 'up' | undefined {
-  if (hasSign(note, 'technical', 'down-bow')) return 'down';
-  return hasSign(note, 'technical', 'up-bow') ? 'up' : undefined;
+/** A dot is a short stroke; the palm mutes by the standard's `mute`, which some programs leave out. */
+function touchOf(note: XmlNode, signs: readonly XmlNode[]): StrokeTouch | undefined {
+  if (textAt(note, 'play', 'mute') === 'palm') return 'damped';
+  return hasSign(signs, 'staccato') ? 'short' : undefined;
 }
 
-const stops = ({ name, attributes }: XmlNode, sign: string): boolean =>
-  name === sign && attributes.type === 'stop';
+function directionOf(signs: readonly XmlNode[]): 'down' | 'up' | undefined {
+  if (hasSign(signs, 'down-bow')) return 'down';
+  return hasSign(signs, 'up-bow') ? 'up' : undefined;
+}
 
 /** Does it go on from a tie, as it sounds or as it is written? */
-const isHeld = ({ children }: XmlNode): boolean =>
-  children.some(
-    (child) =>
-      stops(child, 'tie') ||
-      (child.name === 'notations' && child.children.some((sign) => stops(sign, 'tied'))),
-  );
+const isHeld = (note: XmlNode): boolean =>
+  stops(note.children, 'tie') || stops(signsOf(note), 'tied');
 
-const hasSign = ({ children }: XmlNode, group: string, name: string): boolean =>
-  children.some(
-    (notations) =>
-      notations.name === 'notations' &&
-      notations.children.some((signs) => signs.name === group && childAt(signs, name)),
-  );
+const stops = (nodes: readonly XmlNode[], sign: string): boolean =>
+  nodes.some(({ name, attributes }) => name === sign && attributes.type === 'stop');
 
 /** Follows the strum from bar to bar. */
 export class StrumReader {
