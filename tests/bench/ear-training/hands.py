@@ -65,7 +65,7 @@ MOVABLE = [_frets(f) for f in ("022100 022000 020100 020000 022200 x02220 x02210
                                "xx0232 xx0231 022xxx x022xx xxx100 xxx022").split()]  # fmt: skip
 PATTERNS = "D------- D---D--- D-D-D-D- D-DUD-DU DUDUDUDU D-DU-UDU D--D--D- D-UD-UD- U-DU-UDU D--U--D- D-----DU".split()
 KINDS = "right lost lost2 weak muted finger colour other extra held silent".split()
-_WEIGHTS = np.array([36, 14, 3, 8, 4, 10, 5, 8, 5, 5, 5], float)
+_WEIGHTS = np.array([36, 15, 4, 8, 4, 10, 7, 6, 6, 5, 4], float)
 _LEAD_WEIGHTS = np.array([50, 3, 0, 3, 5, 24, 0, 0, 4, 6, 5], float)
 GLOBALS = "tone_lost string_lost tone_added string_added held dead silent right".split()
 
@@ -236,8 +236,8 @@ def chord_scene(r: Generator) -> Scene:
     late = lateness(r, span)
     u = r.random()
     spread = r.uniform(0.004, 0.02) if u < 0.62 else r.uniform(0.02, 0.075) if u < 0.92 else r.uniform(0.07, 0.15)
-    picked = r.random() < 0.07 and span > 0.5 and kind not in ("muted", "silent")
-    direction = "U" if r.random() < 0.12 else "D"
+    picked = r.random() < 0.1 and span > 0.5 and kind not in ("muted", "silent")
+    direction = "U" if r.random() < 0.14 else "D"
     swing = 0.0 if r.random() < 0.75 else r.uniform(0.1, 0.36)
     off = lambda e: (e + (swing if e % 2 else 0)) * eighth  # noqa: E731
     ghosts = r.random() < 0.14

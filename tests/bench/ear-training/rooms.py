@@ -8,8 +8,9 @@ import numpy as np
 import torch
 from torch import Tensor
 
-from banks import KEEP, RATE
-from hands import AT, BEGIN, COLUMNS, DAMP, END, FALL, GAIN, RATIO, RISE, ROW, SAMPLES, SKIP
+from banks import RATE
+from hands import AT, BEGIN, COLUMNS, END, FALL, GAIN, RATIO, ROW
+from mixing import mix
 
 FFT = 32_768
 REVERB = 12_000
@@ -28,39 +29,6 @@ class Studio:
     pool: Tensor
     """Speech and music, float [samples], RMS 0.1."""
     gen: torch.Generator
-
-
-def _with(out: Tensor, notes: Tensor, row: Tensor, begin: Tensor, event: Tensor) -> Tensor:
-    """`out` [n, SAMPLES] and one event of each example; `row` counts through the bank, `begin` is that note's onset."""
-    since = torch.arange(SAMPLES, device=out.device, dtype=torch.float32)[None] - ((event[:, AT] - BEGIN) * RATE)[:, None]
-    place = since * event[:, RATIO, None] + (begin + event[:, SKIP] * RATE)[:, None]
-    whole = place.floor()
-    index = whole.long()
-    inside = (index >= 0) & (index + 1 < KEEP) & (event[:, ROW] >= 0)[:, None]
-    at = row[:, None] * KEEP + index.clip(0, KEEP - 2)
-    low, high = notes[at].float(), notes[at + 1].float()
-    after = (since - ((event[:, END] - event[:, AT]) * RATE)[:, None]).clip(min=0)
-    fall = torch.exp(-after / (event[:, FALL].clip(min=1e-3) * RATE)[:, None])
-    tail = ((KEEP - index) / 1500).clip(0, 1)
-    rise = event[:, RISE, None] * RATE
-    attack = torch.where(rise > 0, (since / rise.clip(min=1)).clip(0, 1), torch.ones_like(since))
-    damp = event[:, DAMP, None] * RATE
-    fall = fall * torch.where(damp > 0, torch.exp(-since.clip(min=0) / damp.clip(min=1)), torch.ones_like(since))
-    return out + event[:, GAIN, None] * fall * tail * attack * inside * (low + (place - whole) * (high - low)) / 32_767
-
-
-_fused = torch.compile(_with) if torch.cuda.is_available() else _with
-
-
-def mix(bank: Tensor, onsets: Tensor, instruments: Tensor, events: Tensor) -> Tensor:
-    """Adds the events of each example: events [n, k, COLUMNS], instruments [n, k] → [n, SAMPLES]."""
-    out = torch.zeros(len(events), SAMPLES, device=bank.device)
-    row = instruments.long() * bank.shape[1] + events[..., ROW].clip(min=0).long()
-    begin = onsets.reshape(-1)[row].float()
-    most = int((events[..., ROW] >= 0).sum(1).max())
-    for k in range(most):
-        out = _fused(out, bank.reshape(-1), row[:, k].contiguous(), begin[:, k].contiguous(), events[:, k].contiguous())
-    return out
 
 
 def _band_events(band: Tensor) -> tuple[Tensor, Tensor]:

@@ -74,6 +74,10 @@ def _guitar(r: np.random.Generator, gen: torch.Generator, device: torch.device) 
         noise = normal(rows, KEEP) if r.random() < 0.5 else torch.diff(normal(rows, KEEP + 1))
         y += level * r.uniform(0, 1.2) * noise * torch.exp(-t / log(0.0015, 0.012)) * (1 - torch.exp(-t / (rise * 0.3 + 1e-4)))
     if r.random() < 0.3:
+        if r.random() < 0.35:
+            # The pick scrapes the string a little before it lets it go; an amplifier makes that heard.
+            scrape = normal(rows, KEEP) * torch.exp(-t / log(0.001, 0.006))
+            y = scrape * level * r.uniform(0.05, 0.6) + torch.nn.functional.pad(y, (int(r.integers(24, 190)), 0))[:, :KEEP]
         if r.random() < 0.3:
             y = y * (1 - r.uniform(0.3, 0.9) * torch.exp(-t / log(0.004, 0.02)))
         y = torch.tanh(y / level * log(1, 40) * 0.5) * level
@@ -81,6 +85,34 @@ def _guitar(r: np.random.Generator, gen: torch.Generator, device: torch.device) 
     evened = 0.10 * 2 ** (-(m - 52)[:, None] / r.uniform(24, 80)) * torch.exp(0.1 * normal(rows, 1)) * (1 - 0.3 * soft[:, None])
     y = y / (y[:, :8000].pow(2).mean(1, keepdim=True).sqrt() + 1e-6) * evened
     return (y.clip(-0.99, 0.99) * 32_767).to(torch.int16)
+
+
+def altered(guitars: Tensor, seed: int) -> Tensor:
+    """
+    [n, 2·P, KEEP] int16 → as many guitars again that nobody sampled: each with another attack (up to twice as hard, or
+    swelling), another decay and body, and some through a driven amplifier, string by string.
+    """
+    r = np.random.default_rng(seed)
+    gen = torch.Generator(device=guitars.device)
+    gen.manual_seed(seed)
+    log = lambda low, high: float(np.exp(r.uniform(np.log(low), np.log(high))))  # noqa: E731
+    begins = onsets(guitars)
+    t = torch.arange(KEEP, device=guitars.device, dtype=torch.float32)
+    f = torch.fft.rfftfreq(KEEP, 1 / RATE, device=guitars.device).clip(min=40)
+    out = torch.empty_like(guitars)
+    for n in range(len(guitars)):
+        x = guitars[n].float() / 32_767
+        peak = x.abs().amax(1, keepdim=True) + 1e-6
+        since = (t[None] - begins[n][:, None].float()).clip(min=0) / RATE
+        if r.random() < 0.4:
+            drive = log(2, 30)
+            x = torch.tanh(x / peak * drive) / np.tanh(drive)
+        x = x * (1 + r.uniform(-0.7, 1.0) * torch.exp(-since / log(0.004, 0.05))) * torch.exp(-since / log(0.4, 8))
+        db = sum(r.normal(0, 4) * torch.exp(-((torch.log2(f / log(80, 5000)) / r.uniform(0.4, 1.2)) ** 2) / 2) for _ in range(5))
+        x = torch.fft.irfft(torch.fft.rfft(x) * 10 ** ((db + r.normal(0, 1.5) * torch.log2(f / 640)).clip(-18, 18) / 20), KEEP)
+        x = x / (x.abs().amax(1, keepdim=True) + 1e-6) * peak * torch.exp(0.1 * torch.randn(peak.shape, generator=gen, device=x.device))
+        out[n] = (x.clip(-0.99, 0.99) * 32_767).to(torch.int16)
+    return out
 
 
 def with_buzz(guitars: Tensor, seed: int) -> Tensor:

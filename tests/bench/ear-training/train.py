@@ -8,11 +8,12 @@ from __future__ import annotations
 import argparse
 import json
 import time
-from collections.abc import Iterator
+from collections import deque
 from dataclasses import asdict, dataclass, replace
 from multiprocessing import get_context
-from multiprocessing.pool import Pool
+from multiprocessing.pool import AsyncResult, Pool
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import torch
@@ -25,7 +26,7 @@ import hands
 import report
 import rooms
 import strings
-from network import Ear, Size, multiply_adds
+from network import FRAMES_3, Ear, Size, multiply_adds
 
 CHUNK = 2048
 RIGHT = hands.GLOBALS.index("right")
@@ -38,19 +39,19 @@ def say(*words: object) -> None:
 
 @dataclass
 class Where:
-    """The guitars of a part, and which of them are sampled ones, other plucked strings and string models."""
+    """The guitars of a part: sampled ones (in training as they are and altered), other plucked strings, string models."""
 
     studio: rooms.Studio
     sampled: int
     plucked: int
 
     def pick(self, r: np.random.Generator, share: float) -> np.ndarray:
-        """One guitar for each change of a chunk: `share` on sampled guitars, a third of that on other plucked strings."""
+        """One guitar for each change of a chunk: `share` on sampled guitars, a fourth of that on other plucked strings."""
         u = r.random(CHUNK)
         first = r.integers(0, max(1, self.sampled), CHUNK)
         other = r.integers(self.sampled, max(self.sampled + 1, self.sampled + self.plucked), CHUNK)
         model = r.integers(self.sampled + self.plucked, len(self.studio.guitars), CHUNK)
-        extra = share / 3 if self.plucked else 0.0
+        extra = share / 4 if self.plucked else 0.0
         return np.where(u < share, first, np.where(u < share + extra, other, model))
 
 
@@ -58,8 +59,11 @@ def studio(folder: Path, part: str, models: int, seed: int, device: torch.device
     """Sampled guitars first, then other plucked strings (training only), then string models."""
     _, sampled = banks.read_bank(str(folder / f"{part}.bank"))
     plucked = banks.read_bank(str(folder / "plucked.bank"))[1] if part == "train" else sampled[:0]
-    real = np.concatenate([sampled, plucked])
-    guitars = torch.cat([torch.as_tensor(real.copy()).to(device), strings.string_guitars(models, seed, device)])
+    real = torch.as_tensor(sampled.copy()).to(device)
+    if part == "train":
+        real = torch.cat([real, strings.altered(real, seed + 3), strings.altered(real, seed + 4)])
+    others = torch.as_tensor(plucked.copy()).to(device)
+    guitars = torch.cat([real, others, strings.string_guitars(models, seed, device)])
     guitars = strings.with_buzz(guitars, seed + 1)
     _, band = banks.read_bank(str(folder / f"noise-{part}.npz.band"))
     band_notes = torch.as_tensor(band.copy()).to(device)
@@ -67,7 +71,7 @@ def studio(folder: Path, part: str, models: int, seed: int, device: torch.device
     gen = torch.Generator(device=device)
     gen.manual_seed(seed + 2)
     made = rooms.Studio(guitars, strings.onsets(guitars), band_notes, strings.onsets(band_notes), pool, gen)
-    return Where(made, len(sampled), len(plucked))
+    return Where(made, len(real), len(plucked))
 
 
 Data = dict[str, Tensor]
@@ -77,15 +81,29 @@ KEPT = ("struck", "score", "facts", "onset", "span", "seen", "kind", "lead")
 class Supply:
     """Changes drawn in other processes, in the order of their seeds, and sounded here a chunk at a time."""
 
-    def __init__(self, pool: Pool, seed: int, chunks: int, where: Where, share: float) -> None:
-        self.where, self.share = where, share
-        self.drawn = _ahead(pool, [(seed * 1_000_003 + i, CHUNK) for i in range(chunks)])
+    def __init__(self, pool: Pool, seed: int, chunks: int, share: float) -> None:
+        self.share = share
+        self.where: Where | None = None
+        """To be set before anything is sounded: drawing begins without it."""
+        self.pool = pool
+        self.seeds = [(seed * 1_000_003 + i, CHUNK) for i in range(chunks)]
+        self.waiting: deque[AsyncResult[Data]] = deque()
+        self._ask()
         self.r = np.random.default_rng(seed)
         self.sound: Tensor | None = None
         """Of the chunk that came last."""
 
+    def _ask(self) -> None:
+        while self.seeds and len(self.waiting) < AHEAD:
+            self.waiting.append(self.pool.apply_async(hands.examples, (self.seeds.pop(0),)))
+
+    def ready(self) -> bool:
+        return bool(self.waiting) and self.waiting[0].ready()
+
     def next(self) -> Data:
-        plan = next(self.drawn)
+        plan = self.waiting.popleft().get()
+        self._ask()
+        assert self.where is not None
         device = self.where.studio.guitars.device
         guitar = self.where.pick(self.r, self.share)
         if device.type == "cuda":
@@ -100,14 +118,8 @@ class Supply:
         return part
 
 
-def _ahead(pool: Pool, seeds: list[tuple[int, int]]) -> Iterator[dict[str, np.ndarray]]:
-    """A few chunks more than there are processes are under way at any time."""
-    waiting = [pool.apply_async(hands.examples, (s,)) for s in seeds[:40]]
-    for i in range(len(seeds)):
-        yield waiting[i].get()
-        waiting[i] = None  # type: ignore[call-overload]
-        if i + 40 < len(seeds):
-            waiting.append(pool.apply_async(hands.examples, (seeds[i + 40],)))
+AHEAD = 110
+"""Chunks drawn or being drawn at any time."""
 
 
 class Store:
@@ -134,30 +146,35 @@ class Store:
         return {k: v[: self.filled] for k, v in self.data.items()}
 
 
-def inputs(data: Data, i: Tensor) -> tuple[Tensor, Tensor, Tensor, Tensor]:
-    frames = torch.arange(features.FRAMES, device=i.device) * 0.02 + features.FIRST
-    kind = torch.bfloat16 if i.device.type == "cuda" else torch.float32
-    mask = (frames[None] < data["seen"][i, None]).to(kind)
-    return data["slow"][i].to(kind) / 255, data["fast"][i].to(kind) / 255, data["score"][i].to(kind), mask
+SHOWN = ("slow", "fast", "score", "seen")
+ASKED = ("struck", "facts", "onset")
+
+
+def inputs(data: Data) -> tuple[Tensor, Tensor, Tensor, Tensor]:
+    device = data["slow"].device
+    frames = torch.arange(features.FRAMES, device=device) * 0.02 + features.FIRST
+    kind = torch.bfloat16 if device.type == "cuda" else torch.float32
+    mask = (frames[None] < data["seen"][:, None]).to(kind)
+    return data["slow"].to(kind) / 255, data["fast"].to(kind) / 255, data["score"].to(kind), mask
 
 
 NEAR = 3
 """Fast frames to each side of the likeliest one that share in the moment, as in the program."""
 
 
-def losses(data: Data, i: Tensor, out: tuple[Tensor, ...]) -> tuple[Tensor, Tensor, Tensor, Tensor, Tensor]:
+def losses(data: Data, out: tuple[Tensor, ...]) -> tuple[Tensor, Tensor, Tensor, Tensor, Tensor]:
     """
     Pitches (those due weigh most), facts, the fact "right", the beginning (a bell of 3 ms around the truth), and how
     far the moment that the program would tell lies from the truth, in fast frames.
     """
     pitch, facts, when = (v.float() for v in out)
-    score, struck = data["score"][i].float(), data["struck"][i].float().transpose(1, 2)
+    score, struck = data["score"].float(), data["struck"].float().transpose(1, 2)
     weight = 1 + 6 * score[:, 0] + 2 * score[:, 1] + 4 * struck[:, :, 0]
     each = F.binary_cross_entropy_with_logits(pitch, struck, reduction="none")
     of_pitches = (each[:, :, 0] * weight).mean() + 0.2 * (each[:, :, 1] * weight).mean()
-    of_each_fact = F.binary_cross_entropy_with_logits(facts, data["facts"][i].float(), reduction="none").mean(0)
-    onset = data["onset"][i]
-    k = torch.arange(features.FAST_FRAMES, device=i.device)
+    of_each_fact = F.binary_cross_entropy_with_logits(facts, data["facts"].float(), reduction="none").mean(0)
+    onset = data["onset"]
+    k = torch.arange(features.FAST_FRAMES, device=onset.device)
     at = k * 0.004 + features.FAST_FIRST
     bell = torch.exp(-(((at[None] - onset[:, None]) / 0.003) ** 2) / 2)
     never = (onset > 5).float()[:, None]
@@ -171,70 +188,198 @@ def losses(data: Data, i: Tensor, out: tuple[Tensor, ...]) -> tuple[Tensor, Tens
     return of_pitches, of_each_fact.mean(), of_each_fact[RIGHT], of_moment, off
 
 
-WORTH = (1.0, 0.5, 0.3, 0.2, 0.08)
+WORTH = (1.0, 0.5, 0.4, 0.2, 0.1)
 """Of each loss."""
 
 
 @dataclass(frozen=True)
 class Lesson:
     seconds: float
+    until: float
+    """Seconds after the start of the script at which the last step is made."""
     rate: float
+    end: float
+    """Share of the rate that is left at the end."""
     batch: int
     compiled: bool
     steps_per_chunk: int
-    """New changes come in after so many steps; 0: none come any more."""
+    """New changes come in after so many steps, where they are drawn by then; 0: none come any more."""
 
 
-def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, begin: Path | None) -> Ear:
-    """AdamW under a cosine over the given time; the average of the weights is what is kept."""
-    data = store.data
-    device = data["slow"].device
+KEPT_OF_AVERAGE = 0.999
+
+
+class Stepper:
+    """
+    One step of training: a batch drawn from the store, losses, AdamW, and the average of the weights, which is what is kept.
+    On an accelerator a step is recorded once and played again: nothing of it waits for Python.
+    """
+
+    def __init__(self, net: Ear, store: Store, lesson: Lesson) -> None:
+        self.net, self.store, self.batch = net, store, lesson.batch
+        self.device = store.data["slow"].device
+        self.cuda = self.device.type == "cuda"
+        self.weights = list(net.parameters())
+        self.rate = torch.tensor(0.0, device=self.device)
+        self.optimiser = self._adam(self.cuda)
+        self.filled = torch.tensor(float(store.filled), device=self.device)
+        self.sums = torch.zeros(len(WORTH), device=self.device)
+        self.average = [p.detach().clone() for p in self.weights]
+        self.parts = torch.compile(self._parts) if lesson.compiled else self._parts
+        self.recorded: torch.cuda.CUDAGraph | None = None
+
+    def _adam(self, recordable: bool) -> torch.optim.AdamW:
+        wide = [p for p in self.weights if p.ndim > 1]
+        thin = [p for p in self.weights if p.ndim <= 1]
+        groups = [{"params": wide, "weight_decay": 0.02}, {"params": thin, "weight_decay": 0.0}]
+        more = {"fused": True, "capturable": True} if recordable else {"fused": True} if self.cuda else {}
+        return torch.optim.AdamW(groups, lr=self.rate if recordable else 0.0, betas=(0.9, 0.98), **more)
+
+    def _parts(self, batch: Data) -> tuple[Tensor, ...]:
+        with torch.autocast(self.device.type, torch.bfloat16, enabled=self.cuda, cache_enabled=False):
+            out = self.net(*inputs(batch))
+        return losses(batch, out)
+
+    def _some(self) -> Data:
+        i = (torch.rand(self.batch, device=self.device) * self.filled).long().clamp(max=self.store.room - 1)
+        return {k: self.store.data[k][i] for k in (*SHOWN, *ASKED)}
+
+    def _step(self) -> None:
+        parts = self.parts(self._some())
+        sum(w * part for w, part in zip(WORTH, parts)).backward()
+        torch.nn.utils.clip_grad_norm_(self.weights, 1.0)
+        self.optimiser.step()
+        self.optimiser.zero_grad(set_to_none=False)
+        with torch.no_grad():
+            self.sums += torch.stack([part.detach() for part in parts])
+            torch._foreach_lerp_(self.average, self.weights, 1 - KEPT_OF_AVERAGE)
+
+    def finite(self) -> bool:
+        return bool(torch.isfinite(self.sums).all()) and all(bool(torch.isfinite(p).all()) for p in self.weights)
+
+    def check(self, batch: Data) -> bool:
+        """Are losses and gradients of a batch finite?"""
+        parts = self.parts(batch)
+        sum(w * part for w, part in zip(WORTH, parts)).backward()
+        wrong = [k for k, p in self.net.named_parameters() if p.grad is None or not bool(torch.isfinite(p.grad).all())]
+        say("losses", " ".join(f"{part.item():.4f}" for part in parts), "not finite:", wrong[:8])
+        self.optimiser.zero_grad()
+        return not wrong and all(bool(torch.isfinite(part)) for part in parts)
+
+    def record(self) -> None:
+        """At a rate of 0. Where what is played again is not what was recorded, every step is made anew."""
+        before = [p.detach().clone() for p in self.weights]
+        beside = torch.cuda.Stream()
+        beside.wait_stream(torch.cuda.current_stream())
+        with torch.cuda.stream(beside):
+            for _ in range(4):
+                self._step()
+        torch.cuda.current_stream().wait_stream(beside)
+        torch.cuda.synchronize()
+        say("four steps", "are well" if self.finite() else "failed")
+        try:
+            self.optimiser.zero_grad(set_to_none=True)
+            graph = torch.cuda.CUDAGraph()
+            with torch.cuda.graph(graph):
+                self._step()
+            self.recorded = graph
+            for _ in range(10):
+                self.recorded.replay()
+            torch.cuda.synchronize()
+        except RuntimeError as error:
+            say("not recorded:", str(error)[:300])
+        if self.recorded is None or not self.finite():
+            say("goes on unrecorded")
+            self.recorded, self.optimiser = None, self._adam(False)
+            with torch.no_grad():
+                for p, average, value in zip(self.weights, self.average, before):
+                    p.copy_(value)
+                    average.copy_(value)
+                    p.grad = None
+        self.sums.zero_()
+
+    def step(self, rate: float) -> None:
+        self.rate.fill_(rate)
+        for group in self.optimiser.param_groups:
+            if not isinstance(group["lr"], Tensor):
+                group["lr"] = rate
+        if self.recorded is not None:
+            self.recorded.replay()
+        else:
+            self._step()
+
+    def means(self, steps: int) -> list[float]:
+        out = (self.sums / steps).tolist()
+        self.sums.zero_()
+        return out
+
+    def averaged(self) -> Ear:
+        """The network with the average of its weights so far."""
+        net = Ear(self.net.size).to(self.device)
+        with torch.no_grad():
+            for p, kept in zip(net.parameters(), self.average):
+                p.copy_(kept)
+        return net.eval()
+
+    def kept(self) -> dict[str, object]:
+        return {"net": self.net.state_dict(), "average": self.average, "optimiser": self.optimiser.state_dict()}
+
+    def resume(self, kept: dict[str, Any]) -> None:
+        """Goes on where another run of the same size ended."""
+        with torch.no_grad():
+            self.net.load_state_dict(kept["net"])
+            for p, before in zip(self.average, kept["average"]):
+                p.copy_(before)
+        self.optimiser.load_state_dict(kept["optimiser"])
+        for group in self.optimiser.param_groups:
+            group["lr"] = self.rate if group["capturable"] else 0.0
+
+
+def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, begin: Path | None, out: Path) -> Ear:
+    """AdamW under a cosine over the given time; weights and what another run needs to go on are written now and then."""
+    device = store.data["slow"].device
     net = Ear(size).to(device)
-    if begin is not None:
+    if begin is not None and begin.suffix == ".bin":
         went_on(net, read_weights(begin))
-    forward = torch.compile(net) if lesson.compiled else net
+    stepper = Stepper(net, store, lesson)
+    if begin is not None and begin.suffix == ".pt":
+        stepper.resume(torch.load(begin, map_location=device))
     say("weights", sum(p.numel() for p in net.parameters()), "multiply-adds", multiply_adds(size))
-    wide = [p for p in net.parameters() if p.ndim > 1]
-    thin = [p for p in net.parameters() if p.ndim <= 1]
-    optimiser = torch.optim.AdamW([{"params": wide, "weight_decay": 0.02}, {"params": thin, "weight_decay": 0.0}],
-                                  lr=lesson.rate, betas=(0.9, 0.98), **({"fused": True} if device.type == "cuda" else {}))  # fmt: skip
-    weights = list(net.parameters())
-    average = [p.detach().clone() for p in weights]
-    step, start, came = 0, time.time(), store.came
-    running: list[Tensor] = []
-    while (share := (time.time() - start) / lesson.seconds) < 1 or step == 0:
-        for group in optimiser.param_groups:
-            group["lr"] = lesson.rate * min(1, (step + 1) / 300) * (0.502 + 0.498 * float(np.cos(np.pi * min(1, share))))
-        if supply is not None and lesson.steps_per_chunk and step % lesson.steps_per_chunk == 0:
+    if not stepper.check(stepper._some()):
+        raise ArithmeticError("the first losses are not finite")
+    if device.type == "cuda":
+        stepper.record()
+    steps, since, start, came, written = 0, 0, time.time(), store.came, time.time()
+    chunk_at = 0
+    length = min(lesson.seconds, lesson.until - (start - BEGAN))
+    while (share := (time.time() - start) / length) < 1 or steps == 0:
+        cosine = 0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))
+        if supply is not None and lesson.steps_per_chunk and steps - chunk_at >= lesson.steps_per_chunk and supply.ready():
             with torch.no_grad():
                 store.add(supply.next())
-        i = torch.randint(store.filled, (lesson.batch,), device=device)
-        with torch.autocast(device.type, torch.bfloat16, enabled=device.type == "cuda"):
-            out = forward(*inputs(data, i))
-        parts = losses(data, i, out)
-        loss = sum(w * part for w, part in zip(WORTH, parts))
-        optimiser.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
-        optimiser.step()
-        step += 1
-        if device.type == "cuda" and step % 20 == 0:
+                stepper.filled.fill_(store.filled)
+            chunk_at = steps
+        stepper.step(lesson.rate * min(1, (steps + 1) / 300) * (lesson.end + (1 - lesson.end) * cosine))
+        steps, since = steps + 1, since + 1
+        if device.type == "cuda" and steps % 10 == 0:
             torch.cuda.synchronize()  # the clock must not run ahead of the work
-        with torch.no_grad():
-            keep = min(0.999, step / (step + 20))
-            torch._foreach_mul_(average, keep)
-            torch._foreach_add_(average, weights, alpha=1 - keep)
-        if step % 25 == 0:
-            running.append(torch.stack([part.detach() for part in parts]))
-        if step % 1000 == 0 or step == 100:
-            means = torch.stack(running).mean(0).tolist()
-            say(f"step {step}, {step * lesson.batch / 1e6:.1f} M looked at, {store.came / 1e6:.1f} M made, loss", " ".join(f"{v:.4f}" for v in means))
-            running = []
-    with torch.no_grad():
-        for p, kept in zip(weights, average):
-            p.copy_(kept)
-    say(f"trained {step} steps of {lesson.batch} on {store.came - came + min(came, store.room)} changes")
-    return net.eval()
+        if steps == 100 or steps % 2000 == 0:
+            if not stepper.finite():
+                raise ArithmeticError(f"not finite after {steps} steps")
+            seen, made = steps * lesson.batch / 1e6, store.came / 1e6
+            say(f"step {steps}, {seen:.1f} M looked at, {made:.2f} M made, loss", " ".join(f"{v:.4f}" for v in stepper.means(since)))
+            since = 0
+        if time.time() - written > 60:
+            written = time.time()
+            write_weights(stepper.averaged(), out.with_suffix(".bin"))
+            torch.save(stepper.kept(), out.with_suffix(".pt"))
+    torch.save(stepper.kept(), out.with_suffix(".pt"))
+    say(f"trained {steps} steps of {lesson.batch} on {store.came - came + min(came, store.room)} changes")
+    return stepper.averaged()
+
+
+STRETCHED = {"time2.weight": 3, "time3.weight": 3, "token.weight": FRAMES_3}
+"""Maps that take the channels of so many places one after the other."""
 
 
 def went_on(net: Ear, before: dict[str, Tensor]) -> None:
@@ -243,10 +388,14 @@ def went_on(net: Ear, before: dict[str, Tensor]) -> None:
     for name, value in own.items():
         if name not in before and name.endswith(("out.weight", "out.bias", "down.weight", "down.bias")):
             value.zero_()
+        if name not in before and name.startswith("onset"):
+            value.mul_(0.02)
     for name, value in before.items():
         into = own[name]
         if into.shape != value.shape:
             into.mul_(0.1)
+        if places := STRETCHED.get(name):
+            into, value = (v.unflatten(1, (places, -1)) for v in (into, value))
         into[tuple(slice(0, n) for n in value.shape)] = value.to(into.device)
     net.load_state_dict(own)
 
@@ -255,7 +404,8 @@ def went_on(net: Ear, before: dict[str, Tensor]) -> None:
 def judged(net: Ear, data: Data) -> dict[str, np.ndarray]:
     outs = []
     for i in torch.arange(len(data["onset"]), device=data["onset"].device).split(2048):
-        outs.append([v.float().cpu().numpy() for v in net(*(v.float() for v in inputs(data, i)))])
+        batch = {k: data[k][i] for k in SHOWN}
+        outs.append([v.float().cpu().numpy() for v in net(*(v.float() for v in inputs(batch)))])
     pitch, facts, when = (np.concatenate(v) for v in zip(*outs))
     return {"pitch": pitch.astype(np.float16), "facts_out": facts, "when": when.astype(np.float16)}
 
@@ -292,7 +442,7 @@ def write_golden(net: Ear, sound: np.ndarray, data: Data, path: Path) -> None:
     whole = np.round(sound / np.abs(sound).max(1, keepdims=True) * 30_000).astype("<i2")
     n = len(sound)
     slow, fast = features.features(torch.as_tensor(whole.astype(np.float32) / 32_768), data["seen"][:n].cpu())
-    mask = inputs({k: v[:n].cpu() for k, v in data.items()}, torch.arange(n))[3]
+    mask = inputs({k: data[k][:n].cpu() for k in SHOWN})[3]
     pitch, facts, when = cpu.eval()(slow, fast, data["score"][:n].float().cpu(), mask)
     np.savez_compressed(path, sound=whole, slow=slow.numpy(), fast=fast.numpy(), score=data["score"][:n].cpu().numpy(),
                         seen=data["seen"][:n].cpu().numpy(), onset=data["onset"][:n].cpu().numpy(), pitch=pitch.numpy(),
@@ -315,8 +465,11 @@ def main() -> None:
     ask.add_argument("--steps-per-chunk", type=int, default=3)
     ask.add_argument("--compile", action="store_true")
     ask.add_argument("--sizes", default="64x3=400", help="WIDTHxLAYERS[xoONSET][xblind][xfew]=SECONDS,… trained one after the other")
-    ask.add_argument("--start", type=Path, help="weights from which the first size goes on")
+    ask.add_argument("--start", type=Path, help="weights (.bin), or all that a run left (.pt), from which the first size goes on")
     ask.add_argument("--workers", type=int, default=15)
+    ask.add_argument("--end", type=float, default=0.004, help="share of the rate that is left at the end")
+    ask.add_argument("--judges", type=int, default=1, help="seed of the validation's string models")
+    ask.add_argument("--beside", type=Path, nargs="*", default=[], help="weights judged on the same validation changes")
     a = ask.parse_args()
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(a.seed)
@@ -325,26 +478,32 @@ def main() -> None:
         torch.backends.cudnn.allow_tf32 = True
     a.out.mkdir(parents=True, exist_ok=True)
     with get_context("spawn").Pool(a.workers) as pool, torch.no_grad():
-        there = studio(a.folder, "other", max(2, a.models // 12), a.seed + 90_001, device)
         chunks = -(-a.validation // CHUNK)
-        supply = Supply(pool, a.seed + 7_001, chunks, there, 0.5)
+        other = Supply(pool, a.seed + 7_001, chunks, 0.5)
+        supply = Supply(pool, a.seed, 20_000, a.share)
+        there = other.where = studio(a.folder, "other", max(2, a.models // 12), 97_000 + a.judges, device)
         kept = Store(a.validation)
-        kept.add(supply.next())
-        golden = supply.sound[:6].cpu().numpy()
+        kept.add(other.next())
+        golden = other.sound[:6].cpu().numpy()
         for _ in range(chunks - 1):
-            kept.add(supply.next())
+            kept.add(other.next())
         validation = kept.whole()
         say("validation made")
-        here = studio(a.folder, "train", a.models, a.seed + 11, device)
+        for path in a.beside:
+            before = read_weights(path)
+            net = Ear(size_of(path)).to(device)
+            net.load_state_dict(before)
+            say("beside", path)
+            kept_figures(net.eval(), validation, there, a.out / f"validation-{path.stem}.npz")
+        here = supply.where = studio(a.folder, "train", a.models, a.seed + 11, device)
         say(f"{here.sampled} sampled guitars, {here.plucked} other plucked strings and {a.models} string models")
-        supply = Supply(pool, a.seed, 20_000, here, a.share)
         store = Store(a.room)
         while store.came < a.first:
             store.add(supply.next())
         say("first changes made", {k: tuple(v.shape) for k, v in store.data.items() if k in ("slow", "fast")})
         with torch.enable_grad():
             for n, (text, length) in enumerate(entry.split("=") for entry in a.sizes.split(",")):
-                lesson = Lesson(float(length), a.rate, a.batch, a.compile, a.steps_per_chunk)
+                lesson = Lesson(float(length), a.until, a.rate, a.end, a.batch, a.compile, a.steps_per_chunk)
                 course(a, text, n == 0, lesson, store, supply, validation, golden, there)
         pool.terminate()
     say("done")
@@ -355,24 +514,44 @@ def course(a: argparse.Namespace, text: str, first: bool, lesson: Lesson, store:
     """One size trained, written and judged. Every one after the first gets no new changes: `xfew` the eighth part of them."""
     if not first:
         lesson = replace(lesson, steps_per_chunk=0)
-    lesson = replace(lesson, seconds=min(lesson.seconds, a.until - (time.time() - BEGAN)))
-    width, layers, *rest = text.split("x")
-    channels, onset = SHAPES[int(width)]
-    onset = next((int(word[1:]) for word in rest if word[0] == "o"), onset)
-    size = Size(int(width), int(layers), channels=channels, onset=onset, blind="blind" in rest)
+    size = size_from(text)
     few = Store(store.room)
-    few.data, few.came = store.data, store.filled // 8 if "few" in rest else store.filled
-    net = trained(store if first else few, supply, size, lesson, a.start if first else None)
-    out = judged(net, validation)
-    facts = {k: validation[k].cpu().numpy() for k in (*KEPT, "guitar")}
-    facts["sampled"] = (facts["guitar"] < there.sampled).astype(np.uint8)
-    np.savez_compressed(a.out / f"validation-{text}.npz", **out, **facts)
+    few.data, few.came = store.data, store.filled // 8 if "few" in text.split("x") else store.filled
+    net = trained(store if first else few, supply, size, lesson, a.start if first else None, a.out / f"weights-{text}")
     write_weights(net, a.out / f"weights-{text}.bin")
     write_golden(net, golden, validation, a.out / f"golden-{text}.npz")
-    report.print_report(str(a.out / f"validation-{text}.npz"))
+    kept_figures(net, validation, there, a.out / f"validation-{text}.npz")
 
 
-SHAPES = {32: ((16, 24, 32), 24), 48: ((24, 36, 48), 32), 64: ((32, 48, 64), 32), 80: ((32, 56, 80), 40), 96: ((40, 64, 96), 48)}
+def kept_figures(net: Ear, validation: Data, there: Where, path: Path) -> None:
+    """Judges the validation changes, writes what was said of them and prints figures."""
+    with torch.no_grad():
+        out = judged(net, validation)
+    facts = {k: validation[k].cpu().numpy() for k in (*KEPT, "guitar")}
+    facts["sampled"] = (facts["guitar"] < there.sampled).astype(np.uint8)
+    np.savez_compressed(path, **out, **facts)
+    report.print_report(str(path))
+
+
+def size_from(text: str) -> Size:
+    """`64x5xo48xn4xc40-56-72xblind`: width, layers, channels and layers of the beginning, channels over time."""
+    width, layers, *rest = text.split("x")
+    channels, onset = SHAPES[int(width)]
+    told = {word[0]: word[1:] for word in rest if word[0] in "onc"}
+    if "c" in told:
+        c1, c2, c3 = (int(n) for n in told["c"].split("-"))
+        channels = (c1, c2, c3)
+    return Size(int(width), int(layers), channels=channels, onset=int(told.get("o", onset)),
+                onset_layers=int(told.get("n", 3)), blind="blind" in rest)  # fmt: skip
+
+
+def size_of(path: Path) -> Size:
+    """Of a file of weights."""
+    size = json.loads(path.read_bytes().split(b"\n", 1)[0])["size"]
+    return Size(**{**size, "channels": tuple(size["channels"])})
+
+
+SHAPES: dict[int, tuple[tuple[int, int, int], int]] = {32: ((16, 24, 32), 24), 48: ((24, 36, 48), 32), 64: ((32, 48, 64), 32), 80: ((32, 56, 80), 40), 96: ((40, 64, 96), 48)}
 """By width: channels of the convolutions over time, and of the part that finds the beginning."""
 
 

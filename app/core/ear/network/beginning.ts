@@ -10,8 +10,9 @@ export interface Beginning {
   find(seen: number, chord: number, patch: Patch, due: Uint8Array): Float64Array;
 }
 
-/** Frames that one convolution looks at. */
+/** Frames that one convolution looks at; every one after the first looks at frames twice as far apart. */
 const TAPS = 5;
+const LAYERS = 4;
 const PLACES = Array.from({ length: FAST.frames }, (_, i) => slowPlace(i));
 
 export function beginningOf(
@@ -23,9 +24,9 @@ export function beginningOf(
   const coarse = coarseOf(linear('reduce'), desk);
   const context = linear('context');
   const inputs = FAST.channels + coarse.channels;
-  const first = convolution(of('onset1.weight'), of('onset1.bias'), 1, desk);
-  const second = convolution(of('onset2.weight'), of('onset2.bias'), 2, desk);
-  const third = convolution(of('onset3.weight'), of('onset3.bias'), 4, desk);
+  const [first, ...wider] = Array.from({ length: LAYERS }, (_, k) =>
+    convolution(of(`onset${k + 1}.weight`), of(`onset${k + 1}.bias`), 2 ** k, desk),
+  );
   const [when, never] = [linear('when'), linear('never')];
   const width = when.inputs;
   const x = desk.room(FAST.frames * inputs);
@@ -50,12 +51,12 @@ export function beginningOf(
     find: (seen, chord, patch, due) => {
       coarse.fill(seen, due, patch.frames);
       lay(patch);
-      first(x, y);
+      first!(x, y);
       desk.apply(context, { at: chord, stride: 0 }, { at: told, stride: 0 }, 1);
       for (let i = 0; i < FAST.frames * width; i++) {
         n[y + i] = Math.max(0, n[y + i]! + n[told + (i % width)]!);
       }
-      for (const more of [second, third]) {
+      for (const more of wider) {
         more(y, added, { rectified: true });
         for (let i = 0; i < FAST.frames * width; i++) n[y + i]! += n[added + i]!;
       }

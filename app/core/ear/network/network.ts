@@ -43,8 +43,8 @@ export interface Network {
   hear(patch: Patch, score: Score): Impression;
 }
 
-/** Weights, and rooms for what comes of them: 2 MB. */
-const DESK = 512 * 1024;
+/** Weights, and rooms for what comes of them: 4 MB. */
+const DESK = 1024 * 1024;
 /** Due, due before, due next, due in another octave, height. */
 const TOLD = 5;
 /** Frames are taken three at a time, then three of these groups every second one. */
