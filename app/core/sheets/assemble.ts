@@ -406,7 +406,7 @@ function aboutGuitar(heading: string): FieldValues {
 
 /** "same as head", "= Verse 1", "(like the intro)", "wie Strophe 1". */
 const LIKE =
-  /(?:=|\b(?:same(?: chords)? as|like|as(?: in)?|wie))\s*(?:the\s+|in\s+|die\s+|der\s+|das\s+)?([^=().,;]+?)[\s.)]*$/iu;
+  /(?:=|\b(?:same(?: chords)? as|like|as(?: in)?|wie))\s*(?:the\s+|in\s+|die\s+|der\s+|das\s+)?([^=().,;]+?)[\s.)]*(?:[,;(].*)?$/iu;
 
 const signsBefore = (typed: string): number => /^[[({<*]*/u.exec(typed)?.[0].length ?? 0;
 

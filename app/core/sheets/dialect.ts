@@ -33,7 +33,8 @@ export function dialectOf(lines: readonly string[]): Dialect {
   const symbol = remembering((word) => symbolOf(word, names));
   const inline = lines.some((line) => {
     const brackets = bracketedIn(line, symbol);
-    return brackets.length > 0 && /\p{L}/u.test(without(line, brackets));
+    const between = brackets.length > 0 ? tokensOf(without(line, brackets), symbol) : [];
+    return between.some(({ role, text }) => role === 'word' && /\p{L}/u.test(text));
   });
   return { names, inline, symbolOf: symbol };
 }

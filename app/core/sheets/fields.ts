@@ -27,7 +27,7 @@ const NAMED =
   /^\(?(title|song|titel|artist|author|by|writer|composer|interpret|(?:words|text|worte|lyrics)(?:\s*(?:and|und|&|\/|\+)\s*(?:music|musik|weise))?|(?:music|musik)(?:\s*(?:and|und|&|\/|\+)\s*(?:words|text|lyrics))?)\s*[:=]\s*([^()]+)\)?$/iu;
 
 const CAPO =
-  /(?<!\b(?:no|without|ohne|kein)\s)\b(?:capo|kapodaster|kapo)(?:\s*(?:on|at|:|=|\.|im|in|-|–))*\s*(?:fret|the|bund)?\s*(\d{1,2}|[ivx]{1,4}|none|no)(?:st|nd|rd|th|\.)?(?:\s*(?:fret|bund))?(?![\p{L}\d/])/iu;
+  /(?<!\b(?:no|without|ohne|kein)\s)\b(?:capo|kapodaster|kapo)(?:\s*(?:on|at|:|=|\.|im|in|-|–))*\s*(?:fret|the|bund)?\s*(\d{1,2}|[ivx]{1,4}|none|no|[-–—](?=\s|$))(?:st|nd|rd|th|\.)?(?:\s*(?:fret|bund))?(?![\p{L}\d/])/iu;
 const NO_CAPO = /\b(?:no|without(?: a)?|ohne|kein)\s+(?:capo|kapodaster|kapo)\b/iu;
 const KEY =
   /(?<!\b[Oo]riginal )\b(?:[Kk]ey|KEY|[Tt]onart)(?:\s+of)?\s*[-–:=]?\s*([A-H](?:is|es|[#b♯♭])?)\s*(m(?:in(?:or)?)?|moll|maj(?:or)?|dur)?(?![\p{L}\d#])/u;
@@ -41,7 +41,7 @@ const TEMPO =
 const METER =
   /\b(?:time(?: signature)?|meter|metre|takt)\s*[:=]?\s*(\d{1,2}\/\d{1,2})(?!\d)(?:\s*[=:]?\s*\(?(\d(?:\+\d)+)\)?)?|(?<![\d/.]|(?:page|seite|p\.|part|sheet|track|no\.)\s?)(\d{1,2}\/(?:4|8|16|2))(?![\d/.]\d|\d|\/)(?:[- ]?(?:time|takt)\b)?(?:\s*[=:]?\s*\(?(\d(?:\+\d)+)\)?)?/iu;
 const FEEL =
-  /\bfeel\s*[:=]\s*(shuffled?|swing|swung|straight|triplets?)(?: (?:feel|eighths?|8ths?))?(?![\p{L}\d])|\b(shuffled?(?: feel| rhythm| beat)?|swung(?: eighths?| 8ths?)?|swing(?: eighths?| 8ths?| feel| time)|(?:medium|slow|fast|light) swing|triplet feel|straight (?:eighths?|8ths?|feel))\b/iu;
+  /\bfeel\s*[:=]\s*(shuffled?|swing|swung|straight|triplets?)(?: (?:feel|eighths?|8ths?))?(?![\p{L}\d])|\b(shuffled?(?: feel| rhythm| beat)?|swung(?: eighths?| 8ths?)?|swing(?: eighths?| 8ths?| feel| time)|(?:medium|slow|fast|light) swing|triplet feel|(?<=(?:^|[/,;|•·])\s*)swing(?=\s*(?:$|[/,;|•·]))|straight (?:eighths?|8ths?|feel))\b/iu;
 const TUNED =
   /\b(?:tuning|stimmung|tuned(?: to)?|gestimmt(?: auf)?)\s*[:=]?\s*([^,;|•()]+?)(?=\s{2,}|[,;|•()]|$)/iu;
 

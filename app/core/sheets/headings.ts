@@ -115,13 +115,16 @@ function placeCost(
 
 /** In the frame of the sheet's other names; a letter or a short form needs one. */
 function frameCost(
-  { frame, known, name }: Label,
+  { frame, known, name, times }: Label,
   { frames, headings, shorts, lettered }: Manner,
 ): number {
   const alike = headings > 0 ? (frames.get(frame) ?? 0) / headings : 0;
   const bare = frame === 'plain' || frame === 'capitals';
   if (known === 'short')
-    return (bare && !/\d/u.test(name) ? 2.5 : 0) - (shorts > 1 ? Math.min(2, shorts * 0.5) : 0);
+    return (
+      (bare && !/\d/u.test(name) && times === 1 ? 2.5 : 0) -
+      (shorts > 1 ? Math.min(2, shorts * 0.5) : 0)
+    );
   if (known === 'letter') return lettered ? -1 : bare ? 2.2 : frame === 'round' ? 0.7 : 0;
   return known === 'own' ? -1.6 * alike : bare ? 0.1 - alike : -alike;
 }

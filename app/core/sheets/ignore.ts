@@ -6,6 +6,7 @@ export const STAFF_OF_TAB = 'a tab staff';
 /** Why a line is left out; undefined for one that may matter. */
 export function whyLeftOut(line: string): string | undefined {
   const text = line.trim();
+  if (/^[-=_*~.•·+#]{3,}$/u.test(text)) return 'a rule';
   if (isTab(text) || STAFF_NAME.test(text)) return STAFF_OF_TAB;
   if (
     /^[-–—\s(\[]*(?:page|seite|p\.)?\s*\d{1,3}\s*(?:(?:\/|of|von)\s*\d{1,3})?[-–—\s)\]]*$/iu.test(

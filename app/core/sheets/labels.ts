@@ -29,7 +29,7 @@ const CLOSING = new Map([
 ] as const);
 
 const COUNT =
-  /^\s*[,–—-]?\s*[([]?\s*(?:[x×*]\s*(\d{1,2})|(\d{1,2})\s*(?:[x×]|times|mal)(?!\p{L})|(twice|zweimal)|(dreimal|thrice))\s*[)\]]?/iu;
+  /^\s*[,.:–—-]?\s*[_*]*[([]?\s*(?:[x×*]\s*(\d{1,2})|(\d{1,2})\s*(?:[x×]|times|mal)(?!\p{L})|(twice|zweimal)|(dreimal|thrice))\s*[)\]]?[_*]*/iu;
 const SIGNS = /^[\s*=#~_/>»→•·▶►+–—-]+/u;
 const CLOSING_SIGNS = /[\s*=#~_/<«←•·+–—-]+$/u;
 const NOTHING = /^[\s:.*=#~_/<>»«\])}|–—-]*$/u;
@@ -118,7 +118,7 @@ function known(inner: string, framed: boolean): Named | undefined {
 /** "1." and "2)" are verses, "A:" and "B" parts by letters; words may follow a number. */
 function numberOrLetter(whole: string, at: number, frame: Frame): Label | undefined {
   const [, number, letter] =
-    /^(?:(\d{1,2})\s?[.):]{1,2}(?=\s|$)|([A-Z]\d?)['’]?(?:[.:]{1,2}(?=\s|$)|$|(?=\s*\(\p{L}{3,}|\s+[|‖])))/u.exec(
+    /^(?:(\d{1,2})(?:\s?[.):]{1,2}(?=\s|$)|(?=\s{2,}\[|\s*\(\p{L}{3,}[^()]*\)\s+\[))|([A-Z]\d?)['’]?(?:[.:]{1,2}(?=\s|$)|$|(?=\s*\(\p{L}{3,}|\s+[|‖])))/u.exec(
       whole.slice(at),
     ) ?? [];
   if (number === undefined && letter === undefined) return undefined;

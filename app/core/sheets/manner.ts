@@ -69,12 +69,12 @@ function hasMargin(lines: readonly Line[]): boolean {
 export const isPart = (label: Label | undefined, { bracketed }: Manner): boolean =>
   !bracketed && label?.known === 'letter' && label.frame === 'square' && label.rest === '';
 
-/** "A:  D5 | G", "A   |: Em | G": a letter that names a part, not the chord. */
-export const isLetterOf = (label: Label | undefined, { margin }: Manner): boolean =>
+/** "A:  D5 | G", "[A]  D5 | G", "A   |: Em | G": a letter that names a part, not the chord. */
+export const isLetterOf = (label: Label | undefined, { margin, bracketed }: Manner): boolean =>
   label !== undefined &&
   label.rest !== '' &&
   (label.known === 'letter'
-    ? margin || label.frame === 'colon'
+    ? margin || label.frame === 'colon' || (label.frame === 'square' && !bracketed)
     : label.known === 'short' && margin && /^[A-Z]$/u.test(label.name));
 
 /** Between its first chords and its last ones. */

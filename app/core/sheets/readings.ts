@@ -31,14 +31,15 @@ export function readingsOf(
   const sounds = brackets.some(({ chords }) => chords.length > 0);
   const wordsIn = wordsCost(tokens, text);
   const row = rowCost(tokens, text);
-  const asBars = barsCost(text, tokens) + (isLetterOf(line.label, manner) ? 3 : 0);
+  const called = isLetterOf(line.label, manner) ? 3 : isNaming(line.label) ? 2 : 0;
+  const asBars = barsCost(text, tokens) + called;
   const out: Reading[] = [...heading];
   if (asBars < NEVER) out.push({ kind: 'bars', cost: asBars });
   // Brackets alone on their line stand over the words, unless the sheet sets its chords between them.
   if (sounds && (inline || row >= 2))
     out.push({
       kind: 'inline',
-      cost: line.label && NAMING.has(line.label.known) && PARTED.has(line.label.parted) ? 2 : 0,
+      cost: isNaming(line.label) ? 2 : 0,
     });
   // Who draws bar lines means them, with words under them, too.
   const drawn = asBars < NEVER && /[|‖].*[|‖]/u.test(text) ? 1.5 : 0;
@@ -65,8 +66,16 @@ export function readingsOf(
   return out;
 }
 
-const NAMING: ReadonlySet<Label['known']> = new Set(['name', 'weak']);
+const NAMING: ReadonlySet<Label['known']> = new Set(['name', 'weak', 'number']);
 const PARTED: ReadonlySet<Label['parted']> = new Set(['colon', 'sign', 'bracket']);
+
+/** A name of the trade and a sign before what is played; a short form needs its colon. */
+const isNaming = (label: Label | undefined): boolean =>
+  label !== undefined &&
+  label.rest !== '' &&
+  (label.known === 'short'
+    ? label.frame === 'colon'
+    : NAMING.has(label.known) && PARTED.has(label.parted));
 
 /** A sentence that says something rather than being sung. */
 const isProse = (text: string): boolean =>

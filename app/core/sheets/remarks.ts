@@ -21,6 +21,8 @@ export function remarkCost({ text, gap, open, label }: Line): number {
     return 0.3;
   if (/^\S{1,6}\s+=\s+\p{L}/u.test(whole)) return 0.3;
   if (PLAY_AGAIN.test(whole)) return 0.3;
+  // "**Outro:** same as the intro" begins with a name in bold letters.
+  if (/^\*\*[^*]+\*\*\s*\S/u.test(whole)) return NEVER;
   const framed =
     /^(?:[([{][^()[\]{}]*[)\]}]|\*[^*]*\*)$/u.test(whole) || /^\*+\s*\p{L}/u.test(whole);
   const name = label?.known === 'name' && label.rest === '' ? 3 : 0;

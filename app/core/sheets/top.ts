@@ -12,9 +12,12 @@ const IN_KEY = /\s+\((?:in|key of)\s[^()]{1,12}\)$/iu;
 const COLUMNS = /\s{3,}|\t+|\s+[|‖·•]\s+/u;
 const IN_PARENTHESES = /\(([^()]*)\)/gu;
 
+/** "Tune: Railway Tea" */
+const TITLE_WORD = /^(?:title|song|tune|titel|lied)\s*[:=]\s*(?=\S)/iu;
+
 /** What a line of the top is without what pages add to it. */
 export const bareTop = (text: string): string =>
-  text.replace(/^[\s*#=_]+|[\s*#=_]+$|\s{2,}(?:page|seite)\s.*$/giu, '');
+  text.replace(/^[\s*#=_]+|[\s*#=_]+$|\s{2,}(?:(?:page|seite)\s|p\.\s?\d).*$/giu, '');
 
 /** Facts beside a name, never inside it: "Ferry at Noon (capo 3)", "Copper Wire      drop D". */
 export const factsBeside = (text: string): FieldValues =>
@@ -41,7 +44,7 @@ export function withoutFacts(text: string): string {
 /** "Name – Writer", "Name by Writer"; behind a dash a small letter starts no name. */
 export function partedTitle(text: string): { readonly left: string; readonly right?: string } {
   const [, left, sign, right] = /^(.{2,60}?)\s+([-–—]|by)\s+(.{2,60})$/iu.exec(text) ?? [];
-  const name = (left ?? text).replace(IN_KEY, '');
+  const name = (left ?? text).replace(IN_KEY, '').replace(TITLE_WORD, '');
   if (left === undefined || right === undefined) return { left: name };
   const small = !/^by$/iu.test(sign!) && /^\p{Ll}/u.test(right) && /^\W*[\p{Lu}\d]/u.test(left);
   return small ? { left: name } : { left: name, right };

@@ -231,3 +231,72 @@ describe('parts like others', () => {
     expect(leftOut('Blues\n\n[A]\n| A7 | D7 |\nrepeat 3x\n')).toEqual(['5: a note for the player']);
   });
 });
+
+describe('names of parts in other habits', () => {
+  const order = (sheet: string) => draft(sheet).text.split('form:\n')[1]!.trim().split('\n');
+
+  test('bold and slanted letters of plain-text marks', () => {
+    const sheet = `
+      # Lantern Parade
+
+      **Intro** (picked): C - G
+
+      **Verse**
+      C               G
+      We cut the moons in paper
+
+      **Chorus** _x2_
+      C               G
+      Carry them down the hill
+
+      **Outro:** same as Intro, end on C
+    `;
+    expect(order(sheet)).toEqual(['Intro', 'Verse', 'Chorus x2', 'Outro']);
+    expect(section(draft(sheet).text, 'Outro')).toEqual(['| C | G |']);
+  });
+
+  test('letters in brackets before bars', () => {
+    const sheet = 'Tarpaulin\n\n[A]  Bm  |  G  ||\n[B]  G  |  A  ||\n     D  |  A  ||\n[A]\n';
+    expect(order(sheet)).toEqual(['A', 'B', 'A']);
+    expect(section(draft(sheet).text, 'B')).toEqual(['| G | A |', '| D | A |']);
+  });
+
+  test('numbers and short forms before chords in brackets', () => {
+    const sheet = `
+      Tune: RAILWAY TEA
+
+      1   [G]Steam on the [D]window
+      R:  [Em]Second class, [C]second-hand
+      2   [G]Crumbs on the [D]table
+
+      R:
+    `;
+    expect(draft(sheet).head[0]).toBe('title: RAILWAY TEA');
+    expect(order(sheet)).toEqual(['Verse 1', 'R', 'Verse 2', 'R']);
+  });
+
+  test('a short form that comes again with its count; a name with bars behind it', () => {
+    const sheet = `
+      Lamplighter
+
+      Riff: D5 . . C5 | D5 . . F5 |
+
+      Cho: G        D
+           Light me, light me
+
+           Em                 Bm7
+      2.   Morning goes down to the river
+           Em                 Bm7
+           fog on the arches and the plain
+           Em                 Bm7
+           nobody asking for a name
+
+      Cho. 2x
+    `;
+    expect(order(sheet)).toEqual(['Riff', 'Cho', 'Verse 2', 'Cho x2']);
+  });
+
+  test('a rule is called a rule', () => {
+    expect(leftOut('Glass\n--------------------\n[A]\n| C | G |\n')).toEqual(['2: a rule']);
+  });
+});
