@@ -48,6 +48,23 @@ function confWithoutSchemas(): Plugin {
   };
 }
 
+/** zod can make JSON schemas of what it checks by; nobody asks for one, and they are a tenth of the main bundle. */
+function zodWithoutJsonSchemas(): Plugin {
+  const UNUSED =
+    /[\\/]zod[\\/]v4[\\/]core[\\/](to-json-schema|json-schema-(processors|generator))\.js$/;
+  const NAMES = /^export (?:const|function|class) (\w+)|^export \{ \w+ as (\w+) \}/gm;
+  return {
+    name: 'zod-without-json-schemas',
+    apply: 'build',
+    transform(code, id) {
+      if (!UNUSED.test(id)) return undefined;
+      const names = [...code.matchAll(NAMES)].map(([, one, other]) => `unused as ${one ?? other}`);
+      const unused = "const unused = () => { throw new Error('JSON schemas are left out'); };";
+      return { code: `${unused} export { ${names.join()} };`, map: null };
+    },
+  };
+}
+
 /** The licences of all packages that a part is made of; `app/build.ts` brings them together. */
 const license = { fileName: 'notices.json' };
 
@@ -118,7 +135,7 @@ function rootsOf(id: string, graph: Graph): ReadonlySet<Root> {
 
 export default defineConfig({
   main: {
-    plugins: [confWithoutSchemas()],
+    plugins: [confWithoutSchemas(), zodWithoutJsonSchemas()],
     resolve: {
       // fflate's form for Node makes a `require` for its threads, which are not used, and electron-vite makes another.
       alias: [{ find: /^fflate$/, replacement: 'fflate/browser' }],
@@ -151,7 +168,11 @@ export default defineConfig({
   },
   renderer: {
     root: at('renderer'),
-    plugins: [svelte({ configFile: false, compilerOptions }), workersShareChunks()],
+    plugins: [
+      svelte({ configFile: false, compilerOptions }),
+      workersShareChunks(),
+      zodWithoutJsonSchemas(),
+    ],
     resolve: {
       alias: {
         // Tone on the browser's own Web Audio.
