@@ -8,7 +8,7 @@ import type { Recordings } from '../../app/services/contract/recordings.ts';
 import { violationsOn } from './accessible.ts';
 import { launchOptions } from './chromium.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
-import { handle } from './view/short-climb.ts';
+import { handle, judgeNext, openShortClimb } from './view/short-climb.ts';
 
 test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
@@ -174,4 +174,52 @@ test('given into the shared folder, the teacher hears it beside the run; taken b
   } finally {
     await teacher.close();
   }
+});
+
+/** Sound may lag on a busy machine. */
+const SOON = { timeout: 60_000 };
+const climb = (page: Page) => page.getByRole('button', { name: 'Climb', exact: true }).click();
+
+test('the first pass of a climb is recorded where that was chosen, with its own verdict, and no other', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host, { chart, ladder: { unit: 'section:Verse' } });
+  await page.getByText('Click, guitar to play along with, and ear').click();
+  await page.getByRole('switch', { name: 'Keep a recording of the first pass' }).click();
+  await climb(page);
+  await expect(sign(page)).toBeVisible(SOON);
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(page.getByText(/Pass 1 was recorded/)).toBeVisible(SOON);
+  await expect(sign(page)).toHaveCount(0);
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
+  // After the climb it can be heard at once; it says how that one pass was judged.
+  const item = page.getByRole('listitem').filter({ hasText: 'Ferry Lights' });
+  await expect(item).toHaveCount(1);
+  await expect(item).toContainText('clean');
+  await listen(page);
+  expect(await violationsOn(page)).toEqual([]);
+  expect(soundsIn(host).filter((name) => name.endsWith('.webm'))).toHaveLength(1);
+  await page.goto(`${host.address.replace(/\?.*/, '')}#/history`);
+  const panel = page.getByRole('region', { name: 'Recordings' });
+  await expect(panel).toContainText('Verse');
+  await expect(panel).toContainText('clean');
+});
+
+test('a pass is asked for on the stage, or called off; what is closed in the middle is kept', async ({
+  page,
+  host,
+}) => {
+  await openShortClimb(page, host, { chart, ladder: { unit: 'section:Verse' } });
+  await climb(page);
+  const record = page.getByRole('button', { name: 'Record the next pass' });
+  await record.click();
+  await expect(page.getByText('The next pass will be recorded')).toBeVisible();
+  await expect(sign(page)).toBeVisible(SOON);
+  const list = async () => ((await handle(host, 'recordings.list', {})) as Recordings).all;
+  await expect.poll(async () => (await list())[0]?.bytes ?? 0, SOON).toBeGreaterThan(0);
+  await page.goto('about:blank');
+  const [kept] = await list();
+  expect(kept!.note.pass).toBeDefined();
+  expect(kept!.note.seconds).toBeUndefined();
 });

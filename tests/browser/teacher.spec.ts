@@ -1,76 +1,19 @@
-// The teacher's side: what was practised against what was set, whose a file is, and setting in one go.
-import { readFile } from 'node:fs/promises';
-import type { Download, Page } from '@playwright/test';
-import { isoTimeOf } from '../../app/core/base/iso-time.ts';
-import { unwrap } from '../../app/core/base/result.ts';
-import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
-import { composeReport, writeReport } from '../../app/core/exchange/desk/report.ts';
-import { writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
-import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
-import type { LogEntry, PassRecord } from '../../app/core/model/pass.ts';
-import { assign, revise, type Student } from '../../app/core/progress/assignment.ts';
-import { loggedBar } from '../../app/core/units/bars/logged-bars.ts';
-import { resolveUnit } from '../../app/core/units/resolve.ts';
-import type { Desk } from '../../app/services/contract/contract.ts';
+// The teacher's side: what was practised against what was set, setting in one go, the page before a lesson.
+import { dayNumber } from '../../app/core/log/days.ts';
+import type { LogEntry } from '../../app/core/model/pass.ts';
+import { revise } from '../../app/core/progress/assignment.ts';
 import { expectAccessible } from './accessible.ts';
-import { expect, test, type TestHost } from './host.ts';
+import { expect, test } from './host.ts';
+import {
+  daysAgo,
+  chartWith,
+  verse,
+  set,
+  student,
+  entryOn,
+  students,
+} from './record/harbour-class.ts';
 import { handle, openShortClimb } from './view/short-climb.ts';
-
-const now = isoTimeOf(new Date());
-const daysAgo = (n: number): string => dateOfDay(dayNumber(now.slice(0, 10)) - n);
-
-const chartWith = (third: string) =>
-  unwrap(
-    readChartText(
-      `title: Harbour Steps\ntempo: 90\nmeter: 4/4\n\n[Verse]\n| G | D | ${third} | C |\n\n[Chorus]\n| C | G | D | G |\n\nform:\nVerse\nChorus\n`,
-      'harbour',
-    ),
-  );
-const verse = (third: string) =>
-  unwrap(resolveUnit(chartWith(third), { kind: 'section', section: 'Verse' }));
-const set = assign(chartWith('Bb'), [verse('Bb')], {
-  at: `${daysAgo(9)}T10:00:00Z`,
-  by: 'Ms Tern',
-  newId: () => 'set-verse',
-});
-
-const student = (id: string, name: string, more: Partial<Student> = {}): Student => ({
-  id,
-  name,
-  since: `${daysAgo(30)}T10:00:00Z`,
-  assignments: [],
-  comments: [],
-  ...more,
-});
-
-function entryOn(third: string, day: number): LogEntry {
-  const unit = verse(third);
-  const pass: PassRecord = {
-    id: `pass-${third}-${day}`,
-    at: `${daysAgo(day)}T18:00:00+00:00`,
-    session: 's',
-    climb: 'c',
-    chart: { id: 'harbour', title: 'Harbour Steps' },
-    unit: { key: unit.key, name: unit.name, fingerprint: unit.fingerprint },
-    rung: { bpm: 70, beat: 'quarter', index: 2, of: 8, target: 90 },
-    verdict: 'clean',
-    source: 'self',
-    cold: false,
-    duration: 12,
-  };
-  const bars = unit.bars.map(loggedBar);
-  return { kind: 'pass', pass, unit: { fingerprint: unit.fingerprint, bars } };
-}
-
-async function openFile(page: Page, button: string, text: string): Promise<void> {
-  const chooser = page.waitForEvent('filechooser');
-  await page.getByRole('button', { name: button }).click();
-  const file = { name: 'file.json', mimeType: 'application/json', buffer: Buffer.from(text) };
-  await (await chooser).setFiles(file);
-}
-
-const students = async (host: TestHost): Promise<readonly Student[]> =>
-  ((await handle(host, 'students.list', {})) as Desk).students;
 
 test('passes on other bars stand apart until the teacher counts them', async ({ page, host }) => {
   await handle(host, 'charts.save', { chart: chartWith('Bb') });
@@ -139,66 +82,6 @@ test('the student sees what was changed, and that something was taken back', asy
     /^Verse Harbour Steps: taken back/,
   ]);
   await expectAccessible(page);
-});
-
-test('a sheet for somebody else is noticed before it is taken in', async ({ page, host }) => {
-  const knownAs = { id: 'ada', name: 'Ada' };
-  await handle(host, 'students.save', { student: student('self', 'Ada', { knownAs }) });
-  await page.goto(`${host.address}#/today`);
-  const sheet = writeTaskSheet({
-    written: now,
-    teacher: { name: 'Ms Tern' },
-    student: { id: 'ben', name: 'Ben' },
-    charts: [chartWith('Bb')],
-    assignments: set,
-    comments: [],
-    words: [],
-  });
-  await openFile(page, 'Open a task sheet', sheet);
-  const dialog = page.getByRole('dialog', { name: 'Task sheet' });
-  await expect(dialog.getByRole('alert')).toContainText(
-    'This sheet is for Ben, and you are Ada here.',
-  );
-  await expectAccessible(page);
-  await dialog.getByRole('button', { name: 'Leave it' }).click();
-  await expect(dialog).toBeHidden();
-  expect((await students(host)).find(({ id }) => id === 'self')?.assignments).toEqual([]);
-});
-
-test('a report of a namesake asks whose it is; of another student it warns', async ({
-  page,
-  host,
-}) => {
-  for (const one of [student('ada', 'Ada'), student('ben', 'Ben'), student('ada-2', 'Ada')]) {
-    await handle(host, 'students.save', { student: one });
-  }
-  await page.goto(`${host.address}#/desk`);
-  const names = page.getByRole('navigation', { name: /Students/ });
-  await expect(names.getByRole('button', { name: /^Ada \(1\)/ })).toBeVisible();
-  await expect(names.getByRole('button', { name: /^Ada \(2\)/ })).toBeVisible();
-  const entry = entryOn('Bb', 1) as Extract<LogEntry, { kind: 'pass' }>;
-  const report = composeReport({
-    now,
-    student: { id: 'ada-at-home', name: 'Ada' },
-    charts: [chartWith('Bb')],
-    assignments: [],
-    passes: [entry.pass],
-    units: { [entry.unit.fingerprint]: entry.unit },
-  });
-  await openFile(page, 'Open a report', writeReport(report));
-  const dialog = page.getByRole('dialog', { name: 'Practice report' });
-  await expect(dialog).toContainText('Ada stands here already');
-  await dialog.getByLabel('Belongs to').selectOption('Ben');
-  await expect(dialog).toContainText('Its passes would stand in the log of Ben.');
-  await expect(dialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
-  await dialog.getByLabel('Belongs to').selectOption('Ada (2)');
-  await dialog.getByRole('button', { name: 'Take it in', exact: true }).click();
-  await expect(dialog).toBeHidden();
-  await expect(async () =>
-    expect(await students(host)).toContainEqual(
-      expect.objectContaining({ name: 'Ada', reportsAs: ['ada-at-home'] }),
-    ),
-  ).toPass();
 });
 
 test('a song is set for a group in one go, with dates and reasons, and undone as a whole', async ({
@@ -346,88 +229,6 @@ test('what is set is changed and taken back for several at once, and undone', as
   await dialog.getByRole('checkbox', { name: 'The ben' }).uncheck();
   await dialog.getByRole('button', { name: 'Take it back for 1 student' }).click();
   await expect.poll(targets).toEqual([expect.stringMatching(/^\d{4}-/), 90]);
-});
-
-test('the task sheets of several are written with the song; two of one name get two names of files', async ({
-  page,
-  host,
-}) => {
-  await handle(host, 'charts.save', { chart: chartWith('Bb') });
-  for (const id of ['ada', 'ada-2']) {
-    await handle(host, 'students.save', { student: student(id, 'Ada') });
-  }
-  await page.goto(`${host.address}#/desk/ada`);
-  await page.getByRole('button', { name: 'Set for several' }).click();
-  const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
-  await dialog.getByLabel('Chart').selectOption('Harbour Steps');
-  await dialog.getByRole('button', { name: 'Everybody' }).click();
-  const files: Download[] = [];
-  page.on('download', (file) => files.push(file));
-  await dialog.getByRole('button', { name: 'Set it and write the task sheets' }).click();
-  await expect(() => expect(files).toHaveLength(2)).toPass();
-  expect(files.map((file) => file.suggestedFilename()).toSorted()).toEqual([
-    'Ada 1 task sheet.rungsheet',
-    'Ada 2 task sheet.rungsheet',
-  ]);
-  expect(await readFile(await files[0]!.path(), 'utf8')).toContain('Harbour Steps');
-});
-
-test('files of two students of one name and one teacher are told apart on both sides', async ({
-  page,
-  host,
-}) => {
-  // The student's side: Ada (2) gets the sheet of Ada (1), and hands back a report with her number on it.
-  const second = { id: 'ada-2', name: 'Ada' };
-  const own = student('self', 'Ada', {
-    knownAs: second,
-    knownTo: [{ ...second, teacher: 'Ms Tern', number: 2 }],
-  });
-  await handle(host, 'charts.save', { chart: chartWith('Bb') });
-  await handle(host, 'students.save', { student: own });
-  await handle(host, 'log.append', { entries: [entryOn('Bb', 1)] });
-  await page.goto(`${host.address}#/today`);
-  const sheet = writeTaskSheet({
-    written: now,
-    teacher: { name: 'Ms Tern' },
-    student: { id: 'ada', name: 'Ada', number: 1 },
-    charts: [chartWith('Bb')],
-    assignments: set,
-    comments: [],
-    words: [],
-  });
-  await openFile(page, 'Open a task sheet', sheet);
-  const sheetDialog = page.getByRole('dialog', { name: 'Task sheet' });
-  await expect(sheetDialog.getByRole('alert')).toContainText(
-    'This sheet is for Ada (1) on the list of Ms Tern. You are Ada (2) there.',
-  );
-  await expect(sheetDialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
-  await sheetDialog.getByRole('button', { name: 'Leave it' }).click();
-  await page.getByRole('button', { name: 'Hand back a report' }).click();
-  const download = page.waitForEvent('download');
-  await page.getByRole('button', { name: 'Write the report' }).click();
-  const file = await download;
-  expect(file.suggestedFilename()).toBe('Ada 2 practice report.rungreport');
-  const text = await readFile(await file.path(), 'utf8');
-  // The teacher's side: it is known as the second one's; the first one's log is no place for it.
-  for (const id of ['ada', 'ada-2']) {
-    const since = `${daysAgo(id === 'ada' ? 30 : 20)}T10:00:00Z`;
-    await handle(host, 'students.save', { student: student(id, 'Ada', { since }) });
-  }
-  await page.goto(`${host.address.replace(/\?.*/, '')}#/desk`);
-  await page.reload();
-  await openFile(page, 'Open a report', text);
-  const dialog = page.getByRole('dialog', { name: 'Practice report' });
-  await expect(dialog).toContainText('From Ada (2), written');
-  await dialog.getByLabel('Belongs to').selectOption('Ada (1)');
-  await expect(dialog).toContainText(
-    'This report is of Ada (2). Its passes would stand in the log of the other Ada.',
-  );
-  await expect(dialog.getByRole('button', { name: 'Take it in all the same' })).toBeVisible();
-  await dialog.getByLabel('Belongs to').selectOption('Ada (2)');
-  await expect(dialog).toContainText('new 1 pass');
-  await expect(dialog).not.toContainText('0 verdicts');
-  await dialog.getByRole('button', { name: 'Take it in', exact: true }).click();
-  await expect(page.getByText('The report of Ada (2) was taken in.')).toBeVisible();
 });
 
 test('the page before a lesson, one sheet of paper, and what is agreed is set by a press', async ({

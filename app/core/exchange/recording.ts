@@ -18,6 +18,8 @@ export const recordingAbout = z.strictObject({
   tempo: z.strictObject({ bpm: z.number().min(1).max(1_000), beat: beatUnitSchema }),
   /** The go in the log whose passes are heard. */
   climb: shortText,
+  /** Of that go the one pass that is heard; absent where all of them are. */
+  pass: shortText.optional(),
 });
 export type RecordingAbout = z.infer<typeof recordingAbout>;
 

@@ -61,7 +61,10 @@ export const recordingEnd = z.strictObject({
     .number()
     .min(0)
     .max(2 * MAX_RECORDING),
+  /** What it was played at, where that was not settled when it began. */
+  tempo: recordingAbout.shape.tempo.optional(),
 });
+export type RecordingEnd = z.infer<typeof recordingEnd>;
 /** '' takes the remark away. */
 export const recordingWords = z.strictObject({ id: shortText, remark: recordingRemark });
 export const soundPart = z.strictObject({ id: shortText, from: z.int().min(0).max(4e9) });

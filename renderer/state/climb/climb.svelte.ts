@@ -235,6 +235,9 @@ export class Climb {
     this.#send({ kind: 'stop', reason, now: this.#around.now() });
   };
 
+  /** Identity of a pass in the log, also before it is written there. */
+  passId = (pass: number): string => this.#notes.facts(pass, this.#around).id;
+
   /** Goes on from another bar of the unit (from 0): pauses where it sounds, and counts in there. */
   takeUpAt = async (bar: number): Promise<void> => {
     this.pause('player');

@@ -26,7 +26,7 @@ import type { Library } from '../library/library.svelte.ts';
 import type { PassRecorder } from '../log/pass-recorder.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
-import type { RunRecorder } from '../recordings/run-recorder.svelte.ts';
+import type { SoundRecorder } from '../recordings/sound-recorder.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
@@ -58,7 +58,7 @@ export interface RunAround {
   readonly ear: Pick<Ear, 'listen' | 'problems'>;
   readonly hearing: Pick<Hearing, 'of' | 'attend' | 'forget' | 'rest'>;
   /** Keeps a recording of the song, where that is wanted. */
-  readonly recording: RunRecorder;
+  readonly recording: SoundRecorder;
 }
 
 /** Where it broke: told by the player while the song ran, or found by the ear afterwards. */
@@ -114,7 +114,7 @@ export class RunThrough {
     this.songs = rememberedSet(around.memory);
   }
 
-  get recording(): RunRecorder {
+  get recording(): SoundRecorder {
     return this.#around.recording;
   }
   get chartId(): string {

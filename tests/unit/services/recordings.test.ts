@@ -78,6 +78,37 @@ describe('a recording', () => {
     expect(await add(300, 300)).toMatchObject({ ok: false });
   });
 
+  it('reads as broken off where its window was closed, and as going on when the next stretch comes', async () => {
+    let clock = Date.parse('2031-04-05T18:20:00Z');
+    host.close();
+    host = openTestServices(root, { now: () => new Date(clock) });
+    view = viewOf(host);
+    const sound = webm(300);
+    const { note } = unwrap(await view.call('recordings.begin', { about, kind: 'webm' }));
+    unwrap(await view.call('recordings.add', stretch(note.id, sound, 0, 100)));
+    const state = async () => (await view.call('recordings.list', {})).all[0]!.state;
+    clock += 29_000;
+    expect(await state()).toBe('on');
+    clock += 2_000;
+    expect(await state()).toBe('broken-off');
+    expect(await soundOf(view, note.id)).toEqual(sound.subarray(0, 100));
+    // It was a pause: it goes on, and ends as whole.
+    unwrap(await view.call('recordings.add', stretch(note.id, sound, 100, 300)));
+    expect(await state()).toBe('on');
+    unwrap(await view.call('recordings.end', { id: note.id, seconds: 3 }));
+    expect(await state()).toBe('whole');
+  });
+
+  it('keeps the one pass that is heard, and the tempo at which it was played', async () => {
+    const one = { ...about, pass: 'p-7' };
+    const { note } = unwrap(await view.call('recordings.begin', { about: one, kind: 'webm' }));
+    unwrap(await view.call('recordings.add', stretch(note.id, webm(100))));
+    const tempo = { bpm: 97, beat: 'quarter' } as const;
+    unwrap(await view.call('recordings.end', { id: note.id, seconds: 3, tempo }));
+    const [kept] = (await view.call('recordings.list', {})).all;
+    expect(kept!.note).toMatchObject({ pass: 'p-7', tempo });
+  });
+
   it('of the other kind is taken, too, and nothing that is neither', async () => {
     await record(view, Buffer.from('OggS and so on'), 'ogg');
     const { note } = unwrap(await view.call('recordings.begin', { about, kind: 'webm' }));

@@ -46,7 +46,8 @@ export function writeCsv(
   const options = {
     newline: '\r\n',
     delimiter: separator,
-    escapeFormulae: /^(?:\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r\n])(?!\d+,\d+$)/,
+    // A number with a decimal comma is text by now, and may be below zero.
+    escapeFormulae: /^(?:\s*(?:[=+@\uff1d\uff0b\uff0d\uff20]|-(?!\d+,\d+$))|[\t\r\n])/,
   };
   const body = Papa.unparse([[...header], ...Array.from(rows, (row) => row.map(cell))], options);
   return `${mark ? BYTE_ORDER_MARK : ''}${body}\r\n`;

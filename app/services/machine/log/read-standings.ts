@@ -122,7 +122,12 @@ function placesIn(reading: Reading, query: PlacesQuery): Places {
   const places = byChart(query.assignments).map(([chart, assignments]) => {
     const { mark } = pairsIn(database, { desk, chart });
     return kept.inMemory(asText('places', desk, asOf, assignments), mark, () => {
-      const played = readPlayed(database, desk, chart, asOf);
+      const ever = kept.inLog(asText('played', desk, chart), mark, () =>
+        readPlayed(database, desk, chart),
+      );
+      // What was played after the day asked about is left out, which is rare: only then it is read once more.
+      const later = ever.some(({ last }) => last > asOf);
+      const played = later ? readPlayed(database, desk, chart, asOf) : ever;
       return assignments.map((one) => [one.id, placeOf(reading, desk, one, asOf, played)] as const);
     });
   });
@@ -134,7 +139,8 @@ interface Played extends OtherBars {
   readonly unit: string;
 }
 
-const readPlayed = (database: DatabaseSync, desk: string, chart: string, asOf: IsoDate) =>
+/** @param upTo a day; all of them if left out */
+const readPlayed = (database: DatabaseSync, desk: string, chart: string, upTo = '9999-12-31') =>
   database
     .prepare(
       `select units.unit, bars.fingerprint, count(*) as passes, max(day) as last from passes
@@ -143,7 +149,7 @@ const readPlayed = (database: DatabaseSync, desk: string, chart: string, asOf: I
        where desks.name = ? and units.chart = ? and day <= ?
        group by units.ref, bars.ref`,
     )
-    .all(desk, chart, asOf) as unknown as Played[];
+    .all(desk, chart, upTo) as unknown as Played[];
 
 /** The passes that count for an assignment. */
 function countedBy(desk: string, assignment: Assignment): PairsAsked {

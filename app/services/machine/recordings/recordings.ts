@@ -5,7 +5,7 @@ import path from 'node:path';
 import { crc32 } from 'node:zlib';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
-import type { Seconds } from '../../../core/base/units.ts';
+import type { Milliseconds } from '../../../core/base/units.ts';
 import {
   MAX_RECORDING_BYTES,
   type RecordingAbout,
@@ -15,7 +15,12 @@ import {
   soundKind,
 } from '../../../core/exchange/recording.ts';
 import type { FilePart } from '../../contract/archives.ts';
-import type { KeptRecording, OpenedSound, Recordings } from '../../contract/recordings.ts';
+import type {
+  KeptRecording,
+  OpenedSound,
+  RecordingEnd,
+  Recordings,
+} from '../../contract/recordings.ts';
 import { assertHere, type DataFolder } from '../store/data-folder.ts';
 import { assertRoom, inWords } from '../store/durable.ts';
 import { fileName } from '../store/file-name.ts';
@@ -49,10 +54,25 @@ interface Found {
   readonly stored: StoredNote;
 }
 
+/** One that is being recorded. */
+interface GoesOn {
+  readonly file: string;
+  /** On disk. */
+  readonly bytes: number;
+  /** When it last grew. */
+  readonly at: Milliseconds;
+}
+
+/**
+ * A stretch comes every two seconds. Where none came for so long, the player rests, or the window was closed: it reads
+ * as broken off, and as going on again when the next stretch comes.
+ */
+const SILENT: Milliseconds = 30_000;
+
 export class RecordingStore {
   readonly #around: RecordingsAround;
-  /** Those that are being recorded, by identity: their file, and how many bytes are on disk. */
-  readonly #on = new Map<string, { readonly file: string; readonly bytes: number }>();
+  /** Those that are being recorded, by identity. */
+  readonly #on = new Map<string, GoesOn>();
 
   constructor(around: RecordingsAround) {
     this.#around = around;
@@ -81,7 +101,7 @@ export class RecordingStore {
       const file = this.#freeFile(note, kind);
       fs.writeFileSync(file, '', { mode: 0o600, flag: 'wx' });
       writeNote(file, note);
-      this.#on.set(note.id, { file, bytes: 0 });
+      this.#on.set(note.id, { file, bytes: 0, at: now().getTime() });
       return ok(this.#kept({ file, bytes: 0, stored: note }));
     } catch (error) {
       return fail(notKept(error));
@@ -107,7 +127,8 @@ export class RecordingStore {
       } finally {
         fs.closeSync(handle);
       }
-      this.#on.set(id, { file, bytes: bytes + sound.length });
+      const at = this.#around.now().getTime();
+      this.#on.set(id, { file, bytes: bytes + sound.length, at });
       return ok(null);
     } catch (error) {
       return fail(notKept(error));
@@ -115,7 +136,7 @@ export class RecordingStore {
   }
 
   /** Closes it: from now on nothing is added. One without any sound is taken away. */
-  end(id: string, seconds: Seconds): Result<KeptRecording> {
+  end(id: string, ended: Omit<RecordingEnd, 'id'>): Result<KeptRecording> {
     const on = this.#on.get(id);
     const found = on && this.#find(id);
     this.#on.delete(id);
@@ -130,7 +151,7 @@ export class RecordingStore {
       // Where the disk was full in the middle of a stretch, what came last is no whole sound.
       fs.truncateSync(found.file, bytes);
       const sum = crc32(fs.readFileSync(found.file));
-      const stored = { ...found.stored, seconds, bytes, sum };
+      const stored = { ...found.stored, ...ended, bytes, sum };
       writeNote(found.file, stored);
       return ok(this.#kept({ file: found.file, bytes, stored }));
     } catch (error) {
@@ -199,13 +220,15 @@ export class RecordingStore {
   #kept({ file, bytes, stored }: Found): KeptRecording {
     const { bytes: recorded } = stored;
     const note = plainNote(stored);
-    const state = this.#on.has(note.id)
-      ? 'on'
-      : recorded === undefined
-        ? 'broken-off'
-        : recorded === bytes
-          ? 'whole'
-          : 'changed';
+    const on = this.#on.get(note.id);
+    const state =
+      on && this.#around.now().getTime() - on.at < SILENT
+        ? 'on'
+        : recorded === undefined
+          ? 'broken-off'
+          : recorded === bytes
+            ? 'whole'
+            : 'changed';
     return { note, file: path.basename(file), bytes, state };
   }
 

@@ -56,17 +56,28 @@ describe('a table for a spreadsheet', () => {
       '\ufeffname;bpm;n\r\nZoë;92,5;-1\r\n"\'=2+2; x";3;\r\n',
     );
   });
+  it('keeps a number below zero a number', () => {
+    expect(writeCsv(['n'], [[-1.5]], spreadsheetCsv(','))).toBe('\ufeffn\r\n-1,5\r\n');
+  });
   it('has a comma and a mark elsewhere', () => {
     expect(writeCsv(['name', 'bpm', 'n'], rows.slice(0, 1), spreadsheetCsv('.'))).toBe(
       '\ufeffname,bpm,n\r\nZoë,92.5,-1\r\n',
     );
   });
-  it.each(['=1+1', ' =1+1', '\t=A1', '@SUM(A1)', '\uff1dA1', '+A1', '-A1', '\n=A1'])(
-    'never lets %j run as a formula',
-    (text) => {
-      expect(writeCsv(['f'], [[text]], spreadsheetCsv(';'))).toMatch(/\n"?'/);
-    },
-  );
+  it.each([
+    '=1+1',
+    ' =1+1',
+    '\t=A1',
+    '@SUM(A1)',
+    '\uff1dA1',
+    '+A1',
+    '-A1',
+    '\n=A1',
+    '=1,2',
+    '+1,5',
+  ])('never lets %j run as a formula', (text) => {
+    expect(writeCsv(['f'], [[text]], spreadsheetCsv(';'))).toMatch(/\n"?'/);
+  });
 });
 
 describe('logCsv', () => {

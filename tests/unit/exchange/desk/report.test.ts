@@ -5,6 +5,7 @@ import { type DeskHolding, mergeReport } from '../../../../app/core/exchange/des
 import { readReport, writeReport } from '../../../../app/core/exchange/desk/report.ts';
 import { settle } from '../../../support/settle.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
+import type { Student } from '../../../../app/core/progress/assignment.ts';
 import { wordOn } from '../../../../app/core/log/teachers-word.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import { chart, NOW, passes, played, reportOf } from './example.ts';
@@ -66,8 +67,10 @@ describe('mergeReport', () => {
   });
 
   it('warns where it is known as another student’s, and does not take them for one from then on', () => {
-    const { lastReport: _, ...once } = takeIn(nobody, []).holding.student!;
-    const other = { ...once, id: 'student-2' };
+    const other: Student = {
+      ...{ id: 'student-2', name: 'Ada', since: NOW },
+      ...{ assignments: [], comments: [] },
+    };
     const merged = mergeReport(
       { ...nobody, student: other, owner: 'Ada (1)' },
       reportOf(),

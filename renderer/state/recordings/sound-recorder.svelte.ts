@@ -34,7 +34,7 @@ interface Going {
   refused: boolean;
 }
 
-export class RunRecorder {
+export class SoundRecorder {
   readonly #around: RecorderAround;
   /** The player's choice for this sitting; it is never remembered. */
   wanted = $state(false);
@@ -111,8 +111,8 @@ export class RunRecorder {
     this.#paused = false;
   };
 
-  /** Ends it, if one goes on; it is kept. */
-  end = async (): Promise<void> => {
+  /** Ends it, if one goes on; it is kept. @param tempo what it was played at, where that is known only now */
+  end = async (tempo?: RecordingAbout['tempo']): Promise<void> => {
     const going = this.#going;
     if (!going) return;
     const seconds = this.#length;
@@ -122,7 +122,11 @@ export class RunRecorder {
     await going.sent;
     const { services, messages, kept } = this.#around;
     try {
-      const ended = await services.call('recordings.end', { id: going.id, seconds });
+      const ended = await services.call('recordings.end', {
+        id: going.id,
+        seconds,
+        ...(tempo && { tempo }),
+      });
       if (ended.ok) this.#last = going.id;
       else messages.refuse(ended.problems);
     } catch (error) {
@@ -172,7 +176,7 @@ export class RunRecorder {
 
 const cannotRecord: Problem = {
   code: 'recorder-missing',
-  message: 'This browser makes no recordings that can be kept, so the song is not recorded',
+  message: 'This browser makes no recordings that can be kept, so nothing is recorded',
   cure: 'Use another browser, or the window of the program itself.',
 };
 
@@ -185,7 +189,7 @@ const microphoneGone: Problem = {
 const longEnough: Problem = {
   code: 'recording-long',
   message: `The recording ended after ${MAX_RECORDING / 60} minutes, the most that one may have`,
-  cure: 'It is kept, and the song goes on.',
+  cure: 'It is kept, and the music goes on.',
 };
 
 const notKept = (error: unknown): Problem => ({

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { fail, ok, type Problem } from '../../../../../app/core/base/result.ts';
 import { MAX_RECORDING } from '../../../../../app/core/exchange/recording.ts';
 import type { RecorderEars } from '../../../../../renderer/audio/capture/recorder.ts';
-import { RunRecorder } from '../../../../../renderer/state/recordings/run-recorder.svelte.ts';
+import { SoundRecorder } from '../../../../../renderer/state/recordings/sound-recorder.svelte.ts';
 import { fakeServices } from '../../../../support/fake-services.ts';
 import { about } from '../../../../support/recordings.ts';
 import { soon } from '../../../../support/soon.ts';
@@ -25,7 +25,7 @@ function world({ refuses = 99 } = {}) {
       'recordings.end': () => ok(kept),
     },
   });
-  const recorder = new RunRecorder({
+  const recorder = new SoundRecorder({
     services,
     messages: { say: () => undefined, refuse: (all) => said.push(...all.map((one) => one.code)) },
     now: () => clock,
