@@ -42,6 +42,8 @@ export class DeskState {
   #loading: Promise<void> | undefined;
   #read = $state.raw<Desk>();
 
+  /** What was said when a student was taken off, with the offer to undo it. */
+  #takenOff: readonly { readonly id: string; readonly words: string }[] = [];
   #loadingRows: Promise<void> | undefined;
   #first: string | undefined;
   #places = $state.raw<ReadonlyMap<string, PlacesTold>>(NO_ENTRIES);
@@ -183,15 +185,19 @@ export class DeskState {
     this.#takeOff(student);
     // What this machine put into a shared folder for them goes, too.
     await this.#around.services.call('shared.forget', { student: student.id });
-    this.#around.messages.say(`‘${name}’ was taken off the list. The log stays.`, {
+    const words = `‘${name}’ was taken off the list. The log stays.`;
+    this.#around.messages.say(words, {
       label: 'Undo',
       run: () => void this.restore(student.id),
     });
+    this.#takenOff = [...this.#takenOff, { id: student.id, words }];
   };
 
   /** Of those taken off: with the log, here and on the teacher's other computers. Nobody can undo it. */
   removeForGood = async ({ id, name }: Desk['removed'][number]): Promise<void> => {
     const gone = await this.#around.services.call('students.removeForGood', { id });
+    // It cannot be undone any more.
+    for (const one of this.#takenOff) if (one.id === id) this.#around.messages.unsay(one.words);
     // What could not be taken out yet is tried again: the person is off both lists.
     if (!gone.ok) this.#around.messages.refuse(gone.problems);
     await this.readAgain();

@@ -39,6 +39,11 @@ export class Messages {
     for (const p of problems) this.#add({ text: problemWords(p), tone: 'problem' });
   };
 
+  /** Puts away what was said, as it holds no longer. */
+  unsay = (text: string): void => {
+    this.#remarks = this.#remarks.filter((remark) => remark.text !== text);
+  };
+
   dismiss = (id: number): void => {
     this.#remarks = this.#remarks.filter((r) => r.id !== id);
   };

@@ -71,12 +71,16 @@ export function accountedFor(shelf: Shelf): (writer: string, number: number) => 
 const isWithin = (number: number, ranges: Ranges): boolean =>
   ranges.some(([from, to]) => from <= number && number <= to);
 
-/** Does what a file holds stand in a later one of its writer? */
-export function isReplaced(shelf: Shelf, writer: string, number: number): boolean {
-  for (const one of shelf.values())
-    if (one.writer === writer && one.number > number && isWithin(number, one.instead ?? []))
-      return true;
-  return false;
+/** Tells of a file whether what it holds stands in a later one of its writer. */
+export function replacedOn(shelf: Shelf): (writer: string, number: number) => boolean {
+  const standing = Map.groupBy(
+    [...shelf.values()].filter(({ instead = [] }) => instead.length > 0),
+    ({ writer }) => writer,
+  );
+  return (writer, number) =>
+    (standing.get(writer) ?? []).some(
+      (one) => one.number > number && isWithin(number, one.instead!),
+    );
 }
 
 /** Numbers as ranges, each as long as can be. */

@@ -10,7 +10,7 @@ import {
   segmentName,
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
-import { isReplaced, type OnShelf } from '../../../core/exchange/shared/shelf.ts';
+import { type OnShelf, replacedOn } from '../../../core/exchange/shared/shelf.ts';
 import { inWords } from '../store/durable.ts';
 import { type Files, PART } from './files.ts';
 import type { Place, SharedMemory } from './memory.ts';
@@ -93,8 +93,9 @@ export class OwnFiles {
     const { memory, reader, files, afterWriting } = this.#around;
     const { shelf } = reader.look(memory.now.folder);
     const mine = this.writers;
+    const isReplaced = replacedOn(shelf);
     const replaced = [...shelf].filter(
-      ([, { writer, number }]) => mine.has(writer) && isReplaced(shelf, writer, number),
+      ([, { writer, number }]) => mine.has(writer) && isReplaced(writer, number),
     );
     for (const [id] of replaced) for (const file of reader.filesOf(id)) files.remove(file);
     if (replaced.length > 0) afterWriting?.();

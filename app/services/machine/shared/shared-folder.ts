@@ -7,13 +7,13 @@ import type { GivenRecording } from '../../../core/exchange/shared/given-recordi
 import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import { numberIn } from '../../../core/exchange/shared/segment.ts';
 import {
-  isReplaced,
   joinAgain,
   newestParcels,
   numbersOf,
   type OnShelf,
   type ParcelOnShelf,
   rangesOf,
+  replacedOn,
   type Shelf,
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
@@ -221,10 +221,10 @@ export class SharedFolder {
 
   /** Tells of a file, by its path in the folder, whether its content stands in a later one; as of now. */
   isReplaced(): (file: string) => boolean {
-    const { shelf } = this.look();
+    const isReplaced = replacedOn(this.look().shelf);
     return (file) => {
       const [name = '', writer = ''] = file.split('/').toReversed();
-      return isReplaced(shelf, writer, numberIn(name));
+      return isReplaced(writer, numberIn(name));
     };
   }
 

@@ -8,7 +8,6 @@ import {
   writeSegment,
 } from '../../../../app/core/exchange/shared/segment.ts';
 import {
-  isReplaced,
   joinAgain,
   joinShelves,
   newestParcels,
@@ -16,6 +15,7 @@ import {
   type Shelf,
   shelved,
   writersOf,
+  replacedOn,
 } from '../../../../app/core/exchange/shared/shelf.ts';
 
 const NOW = '2031-04-10T20:00:00+02:00';
@@ -152,13 +152,13 @@ describe('a shelf', () => {
     ];
     const shelf = late.reduce(take, joinShelves());
     expect(writersOf(shelf)).toEqual([{ writer: 'anna', segments: 2, missing: [4] }]);
-    expect([2, 4, 5, 6].map((n) => isReplaced(shelf, 'anna', n))).toEqual([
+    expect([2, 4, 5, 6].map((n) => replacedOn(shelf)('anna', n))).toEqual([
       true,
       false,
       true,
       false,
     ]);
-    expect(isReplaced(shelf, 'ben', 2)).toBe(false);
+    expect(replacedOn(shelf)('ben', 2)).toBe(false);
     expect(rangesOf([5, 2, 3, 2])).toEqual([
       [2, 3],
       [5, 5],

@@ -7,8 +7,8 @@ import { entriesOfFacts, gathered, inFiles } from '../../../../core/exchange/sha
 import { personOf } from '../../../../core/exchange/shared/person.ts';
 import {
   byNumber,
-  isReplaced,
   type OnShelf,
+  replacedOn,
   type Shelf,
 } from '../../../../core/exchange/shared/shelf.ts';
 import { idOf, textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
@@ -112,11 +112,12 @@ export class OwnMachines {
     const known = this.#log.hasMark(store) ? undefined : new Set<string>();
     if (!known) while (this.#log.next(store)) await setImmediate();
     const { shelf } = this.#around.shared.look();
+    const isReplaced = replacedOn(shelf);
     for (const [id, segment] of this.#news(shelf, known !== undefined)) {
       const { writer, number } = segment;
       const batch = this.#takeIn(store, id, segment, known === undefined);
       // What is going to be swept away is as good as gone.
-      if (batch && known && !isReplaced(shelf, writer, number))
+      if (batch && known && !isReplaced(writer, number))
         for (const name of namesIn(batch, writer)) known.add(name);
       await setImmediate();
     }
