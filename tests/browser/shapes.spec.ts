@@ -197,7 +197,7 @@ test('a sheet of shapes only: every shape with frets, fingers and its sections',
   await expect(sheet.getByRole('heading', { name: 'Copper Staircase: shapes' })).toBeVisible();
   const bm = sheet.getByRole('listitem').filter({ hasText: 'x24432' });
   await expect(bm.getByRole('img')).toBeVisible();
-  await expect(bm).toContainText('Fingers 1\u20113\u20114\u20112');
+  await expect(bm).toContainText('1\u20113\u20114\u20112');
   await expect(bm).toContainText('Verse');
   await expect(sheet.getByRole('heading', { name: 'Ladders' })).toBeHidden();
   await expect(sheet.getByRole('heading', { name: 'Verse' })).toBeHidden();

@@ -206,7 +206,7 @@ it('of random logs', async () => {
     }),
     { numRuns: 5 },
   );
-}, 60_000);
+});
 
 const OF_P2 = `(select desk from passes where id = 'p2'), 'p2'`;
 it.each([
