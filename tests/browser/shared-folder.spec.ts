@@ -67,7 +67,11 @@ test('a sheet goes out and a report comes back through one folder', async ({
     const whole = fs.readFileSync(file!, 'utf8');
     fs.writeFileSync(file!, whole.slice(0, 100));
     await handle(home, 'shared.choose', { folder });
-    await own.goto(`${home.address}#/today`);
+    await own.goto(`${home.address}#/care`);
+    await expect(
+      own.getByText(/^1 file there cannot be used: it is still on its way/),
+    ).toBeVisible();
+    await own.goto(room(home, 'today'));
     await expect(own.getByRole('heading', { level: 1 })).toBeVisible();
     await expect(own.getByText('Waiting in the shared folder')).toHaveCount(0);
     fs.writeFileSync(file!, whole);
@@ -116,6 +120,18 @@ test('a sheet goes out and a report comes back through one folder', async ({
     await expect(async () =>
       expect(fs.readFileSync(file!, 'utf8')).not.toContain('Low Tide'),
     ).toPass();
+
+    // Removed for good, nothing can be brought back, and nobody is offered to.
+    await expect(page.getByText('‘Ada’ was taken off the list. The log stays.')).toBeVisible();
+    await page.getByText('Taken off the list: 1').click();
+    await page.getByRole('button', { name: /^Remove Ada for good/ }).click();
+    const sure = page.getByRole('dialog', { name: 'Remove Ada for good?' });
+    await expectAccessible(page);
+    await sure.getByRole('button', { name: 'Remove for good' }).click();
+    await expect(page.getByText('Everything of ‘Ada’ was removed for good.')).toBeVisible();
+    await expect(page.getByText(/was taken off the list/)).toHaveCount(0);
+    await expect(page.getByText(/Taken off the list/)).toHaveCount(0);
+    expect(((await handle(host, 'log.passes', { desk: 'ada' })) as Passes).passes).toEqual([]);
   } finally {
     await own.close();
     await home.close();

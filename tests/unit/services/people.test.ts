@@ -65,6 +65,9 @@ const tracesIn = (folder: string): readonly string[] =>
     .map((file) => path.relative(folder, file));
 
 async function removeAda(): Promise<void> {
+  // What was made of her passes waits to be kept in the log.
+  const of = [{ chart: 'k-1', bars: 'f-verse' }];
+  await view.call('log.worst', { desk: 'id-of-ada', of, latest: 10 });
   unwrap(await view.call('students.remove', { id: 'id-of-ada' }));
   unwrap(await view.call('students.removeForGood', { id: 'id-of-ada' }));
   // The copies follow one after the other.

@@ -63,6 +63,12 @@ export class Kept {
     }
   }
 
+  /** Nothing that was made is kept any longer; what stands in the log is taken out with the facts. */
+  forget(): void {
+    this.#ofToday.clear();
+    this.#made = new Map();
+  }
+
   #read(question: string): Answer | undefined {
     const row = this.#database
       .prepare('select mark, answer, sum from kept where question = ?')

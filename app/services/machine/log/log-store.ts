@@ -76,6 +76,7 @@ export class LogStore {
   /** Takes these desks out, and then out of the copies. @throws Error where the log could not be written */
   forget(isGone: (desk: string) => boolean): Promise<unknown> {
     const desks = this.desks(isGone);
+    this.#kept.forget();
     if (desks.length > 0) forgetDesks(this.#database, desks);
     const copying = this.#copying.then(() => forgetInBackups(this.#places.backups, isGone));
     return (this.#copying = copying);
