@@ -69,7 +69,7 @@ test('a sheet goes out and a report comes back through one folder', async ({
     await handle(home, 'shared.choose', { folder });
     await own.goto(`${home.address}#/care`);
     await expect(
-      own.getByText(/^1 file there cannot be used: it is still on its way/),
+      own.getByText(/^1 file there cannot be used now: it is still on its way/),
     ).toBeVisible();
     await own.goto(room(home, 'today'));
     await expect(own.getByRole('heading', { level: 1 })).toBeVisible();
