@@ -95,6 +95,12 @@ test.describe('today', () => {
       .first()
       .click();
     await expect(set.getByText('Set by yourself')).toHaveCount(units.length - 1);
+    // At once only what is not set yet: nothing is set twice.
+    await page.getByRole('button', { name: 'Set myself something' }).click();
+    await dialog.getByLabel('Chart').selectOption(chart.id);
+    await dialog.getByLabel('What').selectOption({ label: 'The rest of the chart: 1 part' });
+    await dialog.getByRole('button', { name: 'Set 1 part', exact: true }).click();
+    await expect(set.getByText('Set by yourself')).toHaveCount(units.length);
   });
 });
 

@@ -99,6 +99,22 @@ describe('a recording', () => {
     expect(await state()).toBe('whole');
   });
 
+  it('is read anew once its note has changed, and is gone where its sound was taken away', async () => {
+    const { note } = await record(view, webm(100));
+    const seen = async () => (await view.call('recordings.list', {})).all;
+    expect((await seen())[0]!.note.remark).toBeUndefined();
+    const [json, sound] = files().map((name) => path.join(root, 'recordings', name));
+    const text = JSON.parse(fs.readFileSync(json!, 'utf8')) as Record<string, unknown>;
+    fs.writeFileSync(json!, JSON.stringify({ ...text, remark: 'by hand' }));
+    expect((await seen())[0]!.note.remark).toBe('by hand');
+    fs.rmSync(sound!);
+    expect(await seen()).toEqual([]);
+    expect(await view.call('recordings.open', { id: note.id })).toMatchObject({
+      ok: false,
+      problems: [{ code: 'recording-gone' }],
+    });
+  });
+
   it('keeps the one pass that is heard, and the tempo at which it was played', async () => {
     const one = { ...about, pass: 'p-7' };
     const { note } = unwrap(await view.call('recordings.begin', { about: one, kind: 'webm' }));

@@ -74,6 +74,11 @@ export class RecordingStore {
   /** Those that are being recorded, by identity. */
   readonly #on = new Map<string, GoesOn>();
 
+  /** Sound files by identity, as they were seen last. */
+  readonly #seen = new Map<string, string>();
+  /** Notes by sound file, with a mark of the file that they were read from. */
+  readonly #notes = new Map<string, { readonly stamp: string; readonly note: StoredNote }>();
+
   constructor(around: RecordingsAround) {
     this.#around = around;
   }
@@ -232,20 +237,45 @@ export class RecordingStore {
     return { note, file: path.basename(file), bytes, state };
   }
 
-  #find = (id: string): Found | undefined => this.#found([]).find(({ stored }) => stored.id === id);
+  /** Where it was seen last, else wherever it lies now. */
+  #find = (id: string): Found | undefined => {
+    const file = this.#seen.get(id);
+    const there = file === undefined ? undefined : this.#look(file);
+    return there?.stored.id === id ? there : this.#found([]).find(({ stored }) => stored.id === id);
+  };
+
+  #found(problems: Problem[]): Found[] {
+    const files = soundsIn(this.#around.folder.directory);
+    return files.flatMap((file): Found[] => {
+      const found = this.#look(file);
+      if (!found) problems.push(noNote(path.basename(file)));
+      return found && !this.#isNothing(found) ? [found] : [];
+    });
+  }
+
+  /** Undefined where it is not there, or has no note. */
+  #look(file: string): Found | undefined {
+    const sound = fs.statSync(file, { throwIfNoEntry: false });
+    const stored = sound && this.#noteOf(file);
+    if (!stored) return undefined;
+    this.#seen.set(stored.id, file);
+    return { file, bytes: sound.size, stored };
+  }
 
   /** One that ended before its first sound is nothing. */
-  #found(problems: Problem[]): Found[] {
-    return soundsIn(this.#around.folder.directory).flatMap((file): Found[] => {
-      const bytes = fs.statSync(file, { throwIfNoEntry: false })?.size ?? 0;
-      const stored = readNote(file);
-      if (!stored) {
-        problems.push(noNote(path.basename(file)));
-        return [];
-      }
-      const isNothing = bytes === 0 && stored.bytes === undefined && !this.#on.has(stored.id);
-      return isNothing ? [] : [{ file, bytes, stored }];
-    });
+  #isNothing = ({ bytes, stored }: Found): boolean =>
+    bytes === 0 && stored.bytes === undefined && !this.#on.has(stored.id);
+
+  /** Read again only once its file has changed: a list of thousands is asked for after each recording. */
+  #noteOf(sound: string): StoredNote | undefined {
+    const stat = fs.statSync(noteFileOf(sound), { throwIfNoEntry: false });
+    const stamp = stat && `${stat.ino} ${stat.size} ${stat.mtimeMs}`;
+    const known = this.#notes.get(sound);
+    if (known && known.stamp === stamp) return known.note;
+    const note = readNote(sound);
+    if (note && stamp !== undefined) this.#notes.set(sound, { stamp, note });
+    else this.#notes.delete(sound);
+    return note;
   }
 
   /** "2031-04-05 18.20 Ferry Lights.webm", by this machine's clock; a second one of the minute says so. */
