@@ -3,13 +3,13 @@ import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { crc32 } from 'node:zlib';
-import { weekOf } from '../../../core/log/days.ts';
 import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
 import { makeFolder } from '../store/make-folder.ts';
+import { worthKeeping } from '../store/retention.ts';
 
 /** A text that stood at least so long is kept; of one working over, what the day began with. */
 const STOOD_MS = 10 * 60_000;
-const [KEPT_LATEST, KEPT_DAYS, KEPT_WEEKS] = [5, 7, 4];
+const KEPT_LATEST = 5;
 
 export interface ChartVersion {
   /** `YYYYMMDDTHHMMSSmmm` in UTC: when the text was saved. */
@@ -99,11 +99,7 @@ export class ChartVersions {
 
   #thin(id: string): void {
     const all = this.of(id);
-    const kept = new Set([
-      ...all.slice(0, KEPT_LATEST),
-      ...firstOfEach(all, dayOf).slice(0, KEPT_DAYS),
-      ...firstOfEach(all, (one) => weekOf(isoDay(one))).slice(0, KEPT_WEEKS),
-    ]);
+    const kept = new Set([...all.slice(0, KEPT_LATEST), ...worthKeeping(all, isoDay)]);
     for (const one of all) if (!kept.has(one)) fs.rmSync(one.file, { force: true });
   }
 }
@@ -130,9 +126,6 @@ export const momentOf = (at: string): Date =>
   new Date(
     `${at.slice(0, 4)}-${at.slice(4, 6)}-${at.slice(6, 8)}T${at.slice(9, 11)}:${at.slice(11, 13)}:${at.slice(13, 15)}.${at.slice(15, 18)}Z`,
   );
-
-const firstOfEach = <T>(all: readonly T[], key: (one: T) => string): T[] =>
-  [...Map.groupBy(all, key).values()].map((those) => those[0]!);
 
 const sumOf = (text: string): string => crc32(text).toString(16);
 

@@ -12,11 +12,14 @@ interface Answer {
 /** Answers in memory; beyond that all are let go. */
 const MOST = 5_000;
 
+/** The mark of no passes: the answer is made quicker than kept. */
+const NOTHING_PLAYED = '';
+
 export class Kept {
   readonly #database: DatabaseSync;
   readonly #ofToday = new Map<string, Answer>();
   /** Not yet in the log. */
-  #made = new Map<string, Answer>();
+  readonly #made = new Map<string, Answer>();
 
   constructor(database: DatabaseSync) {
     this.#database = database;
@@ -24,6 +27,7 @@ export class Kept {
 
   /** Kept while the program runs. @param question with the mark all that the answer depends on. */
   inMemory<T>(question: string, mark: string, make: () => T): T {
+    if (mark === NOTHING_PLAYED) return make();
     const known = this.#ofToday.get(question);
     if (known?.mark === mark) return known.answer as T;
     const answer = make();
@@ -37,11 +41,18 @@ export class Kept {
    * @param holds says of an answer whether it may be given
    */
   inLog<T>(question: string, mark: string, make: () => T, holds = (_: T) => true): T {
+    if (mark === NOTHING_PLAYED) return make();
     const known = this.#made.get(question) ?? this.#read(question);
     if (known?.mark === mark && holds(known.answer as T)) return known.answer as T;
     const answer = make();
     this.#made.set(question, { mark, answer });
     return answer;
+  }
+
+  /** Lets all go that is in memory: of whoever was taken out of the log nothing is written any more. */
+  forget(): void {
+    this.#ofToday.clear();
+    this.#made.clear();
   }
 
   /** Puts what was made into the log. Where it cannot be written they stay in memory. */
@@ -57,7 +68,7 @@ export class Kept {
           put.run(question, mark, text, sumOf(sealed(question, mark, text)));
         }
       });
-      this.#made = new Map();
+      this.#made.clear();
     } catch {
       // They are only made of what stands in the log.
     }

@@ -3,9 +3,9 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
-import { weekOf } from '../../../core/log/days.ts';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { makeFolder } from '../store/make-folder.ts';
+import { worthKeeping } from '../store/retention.ts';
 import { desksIn, forgetDesks } from './forget-desks.ts';
 
 export interface LogBackup {
@@ -16,8 +16,6 @@ export interface LogBackup {
   readonly day: IsoDate;
 }
 
-const KEPT_DAYS = 7;
-const KEPT_WEEKS = 4;
 const NAME = /^(\d{10})\.(\d{4}-\d\d-\d\d)\.sqlite$/;
 
 export const factsIn = (database: DatabaseSync): number =>
@@ -43,20 +41,6 @@ export function backupsIn(folder: string): LogBackup[] {
     .sort((a, b) => b.facts - a.facts || b.day.localeCompare(a.day));
 }
 
-/** The fullest of each of the latest seven days and four weeks; the fullest of all among them. @param all fullest first. */
-export function worthKeeping(all: readonly LogBackup[]): Set<LogBackup> {
-  const ofDays = new Map<IsoDate, LogBackup>();
-  const ofWeeks = new Map<IsoDate, LogBackup>();
-  for (const one of all) {
-    if (!ofDays.has(one.day)) ofDays.set(one.day, one);
-    if (!ofWeeks.has(weekOf(one.day))) ofWeeks.set(weekOf(one.day), one);
-  }
-  return new Set([
-    ...[...ofDays.values()].slice(0, KEPT_DAYS),
-    ...[...ofWeeks.values()].slice(0, KEPT_WEEKS),
-  ]);
-}
-
 /** Copies the open log unless today's copy holds as much, then lets old copies go. */
 export async function backUp(
   database: DatabaseSync,
@@ -72,7 +56,7 @@ export async function backUp(
   await copyLog(database, part);
   fs.renameSync(part, file);
   const all = backupsIn(folder);
-  const kept = worthKeeping(all);
+  const kept = worthKeeping(all, (one) => one.day);
   for (const one of all) if (!kept.has(one)) fs.rmSync(one.file);
   return { file, facts, day };
 }

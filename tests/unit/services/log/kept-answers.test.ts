@@ -240,7 +240,8 @@ function counting(log: LogStore) {
     override inLog<T>(
       ...[question, mark, make, holds]: Parameters<typeof Kept.prototype.inLog<T>>
     ) {
-      const counted = () => (made++, make());
+      // Where nothing was played nothing is kept.
+      const counted = () => ((made += mark === '' ? 0 : 1), make());
       return super.inLog(question, mark, counted, holds);
     }
   })(log.database);
@@ -280,5 +281,19 @@ it('an answer that was changed on the disk is made anew', async () => {
   database.close();
   at.log = open(at.root);
   expect(await answers(at.log.read, '2030-03-01')).toEqual(asked);
+  at.log.close();
+});
+
+it('of a desk that was taken out nothing is kept, also of what was not written yet', async () => {
+  const at = newPlace();
+  for (const desk of DESKS) at.log.write(desk, somePasses(40, 5, dice(7)));
+  await answers(at.log.read, '2030-03-01');
+  await at.log.forget((desk) => desk === 'ada');
+  at.log.keepAnswers();
+  expect(at.log.database.prepare(`select question from kept`).all()).toEqual([]);
+  await answers(at.log.read, '2030-03-01');
+  at.log.keepAnswers();
+  const kept = at.log.database.prepare(`select question from kept where question like '%ada%'`);
+  expect(kept.all()).toEqual([]);
   at.log.close();
 });

@@ -9,7 +9,8 @@ import { summarise } from '../../../../app/core/log/per-unit.ts';
 import { settle } from '../../../support/settle.ts';
 import type { LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
 import { fullFlaw } from '../../../../app/services/machine/log/check-log.ts';
-import { backupsIn, worthKeeping } from '../../../../app/services/machine/log/log-backups.ts';
+import { backupsIn } from '../../../../app/services/machine/log/log-backups.ts';
+import { worthKeeping } from '../../../../app/services/machine/store/retention.ts';
 import { type LogStore, openLogStore } from '../../../../app/services/machine/log/log-store.ts';
 import { openToRead } from '../../../../app/services/machine/log/open-log.ts';
 import { readLog } from '../../../../app/services/machine/log/read-log.ts';
@@ -376,11 +377,11 @@ describe('copies', () => {
     const daily = Array.from({ length: 40 }, (_, i) =>
       copy(100 + i, new Date(Date.UTC(2031, 2, 1 + i)).toISOString().slice(0, 10)),
     ).reverse();
-    const kept = [...worthKeeping(daily)].map(({ facts }) => facts);
+    const kept = [...worthKeeping(daily, (one) => one.day)].map(({ facts }) => facts);
     expect(kept.slice(0, 7)).toEqual([139, 138, 137, 136, 135, 134, 133]);
     expect(kept).toHaveLength(7 + 2);
     // A clock set to 1999 for a day: what holds most is still kept.
     const strange = [copy(140, '1999-01-01'), ...daily];
-    expect([...worthKeeping(strange)].map(({ facts }) => facts)).toContain(140);
+    expect([...worthKeeping(strange, (one) => one.day)].map(({ facts }) => facts)).toContain(140);
   });
 });
