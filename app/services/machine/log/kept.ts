@@ -49,12 +49,6 @@ export class Kept {
     return answer;
   }
 
-  /** Lets all go that is in memory: of whoever was taken out of the log nothing is written any more. */
-  forget(): void {
-    this.#ofToday.clear();
-    this.#made.clear();
-  }
-
   /** Puts what was made into the log. Where it cannot be written they stay in memory. */
   write(): void {
     if (this.#made.size === 0) return;
@@ -77,7 +71,7 @@ export class Kept {
   /** Nothing that was made is kept any longer; what stands in the log is taken out with the facts. */
   forget(): void {
     this.#ofToday.clear();
-    this.#made = new Map();
+    this.#made.clear();
   }
 
   #read(question: string): Answer | undefined {

@@ -78,7 +78,6 @@ export class LogStore {
     const desks = this.desks(isGone);
     this.#kept.forget();
     if (desks.length > 0) forgetDesks(this.#database, desks);
-    this.#kept.forget();
     const copying = this.#copying.then(() => forgetInBackups(this.#places.backups, isGone));
     return (this.#copying = copying);
   }
