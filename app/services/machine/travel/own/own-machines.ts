@@ -124,7 +124,8 @@ export class OwnMachines {
     if (known) while (this.#log.next(store, known)) await setImmediate();
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
-    this.#purge.run(this.#person, (facts) => this.#told(facts));
+    await this.#purge.run(this.#person, (facts) => this.#told(facts));
+    if (this.#ready() !== store) return NOTHING_CAME;
     if (known) this.#tellWritesAgain(known);
     if (lost.files.length > 0) this.#told([], OWN_DESK, lost.files);
     const here = this.#valuesHere();

@@ -1,5 +1,6 @@
 // People who were removed for good, in what the machines of a player tell each other: nothing of them is taken in or
 // told again, and what this machine wrote of them goes out of its files, whose numbers stay.
+import { setImmediate } from 'node:timers/promises';
 import type { Batch, Fact } from '../../../../core/exchange/shared/facts.ts';
 import { inFiles } from '../../../../core/exchange/shared/in-files.ts';
 import type { People } from '../../people/people.ts';
@@ -51,7 +52,7 @@ export class Purge {
    * Takes them out of what is kept here and of this machine's files: what else stood in a file is told again first, so
    * that it stands somewhere whenever the program ends.
    */
-  run(person: string, tell: (facts: readonly Fact[]) => void): void {
+  async run(person: string, tell: (facts: readonly Fact[]) => void): Promise<void> {
     const { kept, people } = this.#around;
     if (people.marks.size === 0) return;
     const all = [...people.marks].sort().join(' ');
@@ -59,15 +60,19 @@ export class Purge {
       kept.forget((key) => this.isAbout(key), this.isGone);
       kept.setAbout(PURGED, all);
     }
-    this.#clearFiles(person, tell);
+    await this.#clearFiles(person, tell);
   }
 
-  #clearFiles(person: string, tell: (facts: readonly Fact[]) => void): void {
+  /** Each file is looked through once; a long log has hundreds. */
+  async #clearFiles(person: string, tell: (facts: readonly Fact[]) => void): Promise<void> {
     const { shared, kept } = this.#around;
     const mine = shared.writers;
     const full = new Set<string>();
     for (const [id, { batch: head, writer }] of shared.look().shelf) {
       if (head?.person !== person || !mine.has(writer) || kept.isClear(id)) continue;
+      await setImmediate();
+      // A machine that was left meanwhile stays as it is.
+      if (shared.memory.now.own === undefined) return;
       const batch = shared.batch(id);
       if (!batch) continue;
       const left = this.#without(batch);
