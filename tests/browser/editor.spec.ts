@@ -108,7 +108,12 @@ test('palette, strums and sections: clicked, dragged, copied and moved', async (
   await expect(page.getByText('‘Verse 2’ cannot go further up.')).toBeVisible();
   await page.keyboard.press('Alt+Shift+PageDown');
   await expect.poll(order).toEqual(['[Verse 2]', '[Verse 3]', '[Verse]', '[Chorus]']);
-  for (let step = 0; step < 4; step++) await page.keyboard.press('Control+z');
+  const said = page.getByText('‘Verse 2’ is copied below.');
+  await expect(said).toBeVisible();
+  // What is undone is said no longer; by itself the remark would stay for eight seconds.
+  await page.keyboard.press('Control+z');
+  await expect(said).toBeHidden({ timeout: 4_000 });
+  for (let step = 0; step < 3; step++) await page.keyboard.press('Control+z');
   await expect.poll(order).toEqual(['[Verse]', '[Verse 2]', '[Chorus]']);
 
   await page.locator('summary', { hasText: 'Chords to type' }).click();

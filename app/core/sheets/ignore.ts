@@ -7,6 +7,7 @@ export const STAFF_OF_TAB = 'a tab staff';
 export function whyLeftOut(line: string): string | undefined {
   const text = line.trim();
   if (/^[-=_*~.•·+#]{3,}$/u.test(text)) return 'a rule';
+  if (JUMP.test(text)) return 'a jump; say under “form:” what is played then';
   if (isTab(text) || STAFF_NAME.test(text)) return STAFF_OF_TAB;
   if (
     /^[-–—\s(\[]*(?:page|seite|p\.)?\s*\d{1,3}\s*(?:(?:\/|of|von)\s*\d{1,3})?[-–—\s)\]]*$/iu.test(
@@ -42,6 +43,10 @@ export function whyLeftOut(line: string): string | undefined {
   if (SHAPES.test(text) || FOUR_STRINGS.test(text)) return 'a chord shape';
   return undefined;
 }
+
+/** "D.S. al Coda", "D.C.", "To Coda" alone on a line; "D C" are two chords, and "Coda" is a part. */
+const JUMP =
+  /^\W*(?:(?:d\.\s?[cs]\.?|d[cs]\s(?=al\s)|dal segno|da capo)\s*(?:al\s+(?:fine|coda|segno))?|to\s+coda)\W*$/iu;
 
 /** What pages of the web set around a text, alone on its line or in a row of such words. */
 const OF_PAGE =

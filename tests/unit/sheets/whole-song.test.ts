@@ -227,6 +227,15 @@ describe('parts like others', () => {
     expect(section(two.text, 'Verse')[4]).toBe('| D | A7sus4 / A7 / |');
   });
 
+  test.each(['D.S. al Coda', 'D.C.', 'DC al Fine', 'To Coda'])(
+    '“%s” is told, and not sung',
+    (jump) => {
+      const sheet = `Stair\n\n[A]\n| A7 | D7 |\n${jump}\n\n[Coda]\nD  C\n`;
+      expect(leftOut(sheet)).toEqual(['5: a jump; say under “form:” what is played then']);
+      expect(section(draft(sheet).text, 'Coda')).toEqual(['| D | C |']);
+    },
+  );
+
   test('“repeat 3x” is no line of words', () => {
     expect(leftOut('Blues\n\n[A]\n| A7 | D7 |\nrepeat 3x\n')).toEqual(['5: a note for the player']);
   });
