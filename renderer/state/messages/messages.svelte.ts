@@ -34,11 +34,6 @@ export class Messages {
     if (!action) setTimeout(() => this.dismiss(id), PASSING_MS);
   };
 
-  /** A remark that holds no longer, by its words. */
-  unsay = (text: string): void => {
-    this.#remarks = this.#remarks.filter((remark) => remark.text !== text);
-  };
-
   /** Problems with their cure; they stay until they are put away. */
   refuse = (problems: readonly Problem[]): void => {
     for (const p of problems) this.#add({ text: problemWords(p), tone: 'problem' });
