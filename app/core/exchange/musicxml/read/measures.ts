@@ -3,21 +3,13 @@ import { type Rational, add, compare, equals, toNumber, ZERO } from '../../../ba
 import type { Problem } from '../../../base/result.ts';
 import { STANDARD } from '../../../harmony/tunings.ts';
 import { barLength, meterOf, printMeter } from '../../../rhythm/meter.ts';
-import type {
-  ChordAt,
-  Feel,
-  Fermata,
-  Meter,
-  PaceMark,
-  StrumPattern,
-  Tempo,
-  Tuning,
-} from '../../../model/chart.ts';
+import type { Feel, Meter, StrumPattern, Tempo, Tuning } from '../../../model/chart.ts';
 import { printFeel } from '../../../chart/notation/fields.ts';
-import { MAX_FERMATA, MAX_REMARK, MAX_REMARKS, MAX_REPEATS } from '../../../model/limits.ts';
+import { MAX_REMARK, MAX_REMARKS, MAX_REPEATS } from '../../../model/limits.ts';
 import { slotsOf } from '../../../rhythm/slots.ts';
 import { fermataOfWords, PACE_SOUND, paceOfWords } from '../pace-words.ts';
 import { tuningOf } from '../head-read.ts';
+import { fermataIn, joinedRemark, jumpsOf, type Measure, withSlides } from './measure.ts';
 import { hasSign, signsOf } from './notes.ts';
 import { feelOf, feelOfWords, tempoOf, withMeter } from './pace.ts';
 import { HarmonyReader } from './harmony.ts';
@@ -25,7 +17,7 @@ import { type BarJumps, jumpsIn, withCodas } from '../jump-signs.ts';
 import { bounded, meterOfLength, meterOfTime, quartersOf } from './quarters.ts';
 import { type Sheet, type SheetBar, sameAsBefore } from '../sheet.ts';
 import { fitChords } from './fit-chords.ts';
-import { type RhythmNote, StrumReader, rhythmNote } from './strum.ts';
+import { StrumReader, rhythmNote } from './strum.ts';
 import type { PaperBar } from '../strum-paper.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 
@@ -49,55 +41,8 @@ const SIGNS: readonly ((node: XmlNode) => boolean)[] = [
   (node) => childrenOf(node, 'direction-type').some((type) => childAt(type, 'other-direction')),
 ];
 
-function joinedRemark(first: string | undefined, second: string | undefined): string | undefined {
-  const both = [first, second].filter((text) => text !== undefined);
-  return both.length === 0 ? undefined : both.join('; ').slice(0, MAX_REMARK).trim();
-}
-
-const withSlides = ({ chords, slidInto }: Measure): readonly ChordAt[] =>
-  chords.map((chord) =>
-    slidInto.some((at) => equals(at, chord.at)) ? { ...chord, slide: true as const } : chord,
-  );
-
-/** Only a beat of the bar is held, and not for longer than charts can say. */
-function fermataIn(
-  { fermata }: Measure,
-  meter: Meter,
-  pickup: Rational | undefined,
-): Fermata | undefined {
-  const beat = fermata && slotsOf(meter, pickup).find(({ at }) => equals(at, fermata.at));
-  return beat && { at: beat.at, extra: Math.min(MAX_FERMATA, Math.max(1, fermata.extra)) };
-}
-
 /** Used where a file says no tempo at all. */
 const NO_TEMPO: Tempo = { bpm: 100, beat: 'quarter' };
-
-/** What one measure says by itself. */
-interface Measure {
-  readonly name: string;
-  cursor: Rational;
-  end: Rational;
-  heading?: string;
-  readonly chords: ChordAt[];
-  readonly rhythm: RhythmNote[];
-  repeatStart: boolean;
-  repeatEnd?: number;
-  endings?: readonly number[];
-  jumps: BarJumps;
-  fineAt?: Rational;
-  afterJump?: true;
-  remark?: string;
-  readonly sectionRemarks: string[];
-  pace?: PaceMark;
-  fermata?: Fermata;
-  /** Told below the staff: of the next chord, or of the bar where none follows. */
-  chordRemark?: string;
-  readonly slidInto: Rational[];
-}
-
-/** Only at the end of the measure is it known whether anything follows its Fine. */
-const jumpsOf = ({ jumps, fineAt, end }: Measure): BarJumps =>
-  fineAt && compare(fineAt, end) >= 0 ? { ...jumps, fine: 'at the end' } : jumps;
 
 class PartReader {
   private readonly warnings: Problem[] = [];
