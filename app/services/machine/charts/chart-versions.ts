@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { crc32 } from 'node:zlib';
 import { CHART_SUFFIX, readChartHead } from '../../../core/chart/notation/chart-text.ts';
+import { namesIn } from '../store/durable.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { worthKeeping } from '../store/retention.ts';
 
@@ -80,10 +81,8 @@ export class ChartVersions {
 
   /** The newest text of every chart that has one and whose id is not among these. */
   others(ids: ReadonlySet<string>): readonly (ChartVersion & { id: string; title: string })[] {
-    if (!fs.existsSync(this.#folder)) return [];
     const here = new Set([...ids].map(short));
-    return fs
-      .readdirSync(this.#folder)
+    return namesIn(this.#folder)
       .filter((name) => !here.has(name))
       .flatMap((name) => {
         const [newest] = versionsIn(path.join(this.#folder, name));
@@ -105,16 +104,13 @@ export class ChartVersions {
 }
 
 const versionsIn = (folder: string): readonly ChartVersion[] =>
-  fs.existsSync(folder)
-    ? fs
-        .readdirSync(folder)
-        .filter((name) => name.endsWith(CHART_SUFFIX))
-        .map((name) => ({
-          at: name.slice(0, -CHART_SUFFIX.length),
-          file: path.join(folder, name),
-        }))
-        .sort((a, b) => b.at.localeCompare(a.at))
-    : [];
+  namesIn(folder)
+    .filter((name) => name.endsWith(CHART_SUFFIX))
+    .map((name) => ({
+      at: name.slice(0, -CHART_SUFFIX.length),
+      file: path.join(folder, name),
+    }))
+    .sort((a, b) => b.at.localeCompare(a.at));
 
 const stampOf = (time: Date): string => time.toISOString().replace(/[-:.Z]/g, '');
 const dayOf = ({ at }: ChartVersion): string => at.slice(0, 8);

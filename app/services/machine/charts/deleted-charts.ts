@@ -4,6 +4,7 @@ import path from 'node:path';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import { CHART_SUFFIX } from '../../../core/chart/notation/chart-text.ts';
 import type { ChartLibrary } from '../../contract/contract.ts';
+import { attempt } from '../store/durable.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { freeFile } from './chart-file.ts';
 import { type ChartEntry, indexCharts } from './chart-index.ts';
@@ -20,7 +21,9 @@ export class DeletedCharts {
 
   /** Deleted last comes first. */
   entries(): readonly ChartEntry[] {
-    return indexCharts(this.#folder, new Map()).toSorted((a, b) => deletedAt(b) - deletedAt(a));
+    // What cannot be read there hides no chart of the library.
+    const all = attempt(() => indexCharts(this.#folder, new Map())) ?? [];
+    return all.toSorted((a, b) => deletedAt(b) - deletedAt(a));
   }
 
   listed(): ChartLibrary['removed'] {
@@ -51,4 +54,4 @@ export class DeletedCharts {
   }
 }
 
-const deletedAt = ({ file }: ChartEntry): number => fs.statSync(file).mtimeMs;
+const deletedAt = ({ file }: ChartEntry): number => attempt(() => fs.lstatSync(file).mtimeMs) ?? 0;

@@ -4,6 +4,7 @@ import path from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
 import type { IsoDate } from '../../../core/base/units.ts';
+import { namesIn } from '../store/durable.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { worthKeeping } from '../store/retention.ts';
 import { desksIn, forgetDesks } from './forget-desks.ts';
@@ -29,9 +30,7 @@ export const factsIn = (database: DatabaseSync): number =>
 
 /** Those in the folder, fullest first. */
 export function backupsIn(folder: string): LogBackup[] {
-  if (!fs.existsSync(folder)) return [];
-  return fs
-    .readdirSync(folder)
+  return namesIn(folder)
     .flatMap((name): LogBackup[] => {
       const match = NAME.exec(name);
       return match

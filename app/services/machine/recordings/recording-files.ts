@@ -10,6 +10,7 @@ import {
   SOUND_KINDS,
   type SoundKind,
 } from '../../../core/exchange/recording.ts';
+import { attempt } from '../store/durable.ts';
 import { sealed, unsealed } from '../store/seal.ts';
 
 export const recordingsFolder = (directory: string): string => path.join(directory, 'recordings');
@@ -68,9 +69,8 @@ export function noteIn(text: string): StoredNote | undefined {
 /** Whole paths of all sound files. */
 export function soundsIn(directory: string): readonly string[] {
   const folder = recordingsFolder(directory);
-  if (!fs.existsSync(folder)) return [];
-  return fs
-    .readdirSync(folder, { withFileTypes: true })
+  const entries = attempt(() => fs.readdirSync(folder, { withFileTypes: true })) ?? [];
+  return entries
     .filter((entry) => entry.isFile() && kindOf(entry.name) !== undefined)
     .map(({ name }) => path.join(folder, name));
 }

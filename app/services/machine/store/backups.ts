@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import type { DataFolder } from './data-folder.ts';
-import { copyDurably } from './durable.ts';
+import { copyDurably, namesIn } from './durable.ts';
 
 export interface SafeKeeping {
   /** Root of the data directory; copies go to `backups/` and `set-aside/` below it. */
@@ -24,9 +24,7 @@ const backupFolder = (keeping: SafeKeeping, file: string): string =>
 /** Dated copies of the file, newest first. */
 export function backupsOf(keeping: SafeKeeping, file: string): string[] {
   const folder = backupFolder(keeping, file);
-  if (!fs.existsSync(folder)) return [];
-  return fs
-    .readdirSync(folder)
+  return namesIn(folder)
     .filter((name) => /^\d{4}-\d\d-\d\d\.json$/.test(name))
     .sort()
     .reverse()

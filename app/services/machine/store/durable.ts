@@ -75,6 +75,10 @@ export function attempt<T>(work: () => T): T | undefined {
   }
 }
 
+/** What stands in a folder of ours that nothing hangs on: none where it is not there, is no folder or is closed. */
+export const namesIn = (folder: string): readonly string[] =>
+  attempt(() => fs.readdirSync(folder)) ?? [];
+
 export const errorCode = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : '';
 
