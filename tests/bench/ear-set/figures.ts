@@ -1,4 +1,5 @@
 // The ear's figures over scored takes, with intervals, by guitar and room, and as text.
+import type { StringNo } from '../../../app/core/base/units.ts';
 import { quantile } from '../bench.ts';
 import { counted, type Counted } from './counted.ts';
 import type { Deed } from './plan.ts';
@@ -38,6 +39,18 @@ export const lateTold = (all: readonly ScoredChange[]): Counted =>
     all.filter((c) => isRight(c) && (lateness(c) ?? 0) >= 0.06),
     ({ heard }) => heard.timing === 'late',
   );
+
+/** Of the changes whose strings at fault were named: named were these and no others. */
+export function stringsNamed(all: readonly ScoredChange[]): Counted {
+  const named = all.flatMap(({ truth: { atFault = [] }, heard: { dead = [], ringing } }) => {
+    const told = [...dead, ...(ringing === undefined ? [] : [ringing])];
+    return atFault.length > 0 && told.length > 0 ? [sameStrings(told, atFault)] : [];
+  });
+  return counted(named.filter((same) => same).length, named.length);
+}
+
+const sameStrings = (a: readonly StringNo[], b: readonly StringNo[]): boolean =>
+  a.toSorted().join() === b.toSorted().join();
 
 export const unsure = (all: readonly ScoredChange[]): Counted =>
   count(all, ({ heard }) => heard.chord === 'unsure' || heard.timing === 'unsure');
@@ -122,6 +135,7 @@ export function report(name: string, takes: readonly ScoredTake[]): string {
     ...by(({ plan }) => plan.level),
     ...by(({ plan }) => (plan.shapesKnown ? 'shapes' : 'symbols')),
     ...deeds.map((deed) => `${deed}: caught ${caught(all, [deed]).words}`),
+    `strings at fault named rightly where named ${stringsNamed(all).words}`,
     `clean passes called clean ${passesTold(takes, 'clean').words}`,
     `missed passes called missed ${passesTold(takes, 'missed').words}`,
     `cost ${(100 * costOf(takes)).toFixed(2)} % of one core`,

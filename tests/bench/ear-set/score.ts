@@ -3,7 +3,7 @@ import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
 import { passVerdict, USUAL_RULE, holds } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
-import type { Midi, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
+import type { Midi, Milliseconds, Seconds, StringNo } from '../../../app/core/base/units.ts';
 import { NETWORK } from '../../support/network.ts';
 import { BANK_RATE } from './bank.ts';
 import type { Deed, TakePlan } from './plan.ts';
@@ -27,6 +27,8 @@ export interface PlannedChange {
   readonly until: Seconds;
   readonly deed: Deed;
   readonly to: { readonly strings: readonly (Midi | null)[] };
+  /** Strings that were dead or half pressed, or that sounded too many; where a plan tells. */
+  readonly atFault?: readonly StringNo[];
 }
 
 export interface ScoredChange {
@@ -68,9 +70,9 @@ export function scoreSound(
   const changes: ScoredChange[] = [];
   let cost = 0;
   const step = (work: (l: Hearing) => ChangeHeard[], at: Seconds): void => {
-    const began = process.cpuUsage();
+    const began = process.threadCpuUsage();
     const judged = work(listener);
-    const { user, system } = process.cpuUsage(began);
+    const { user, system } = process.threadCpuUsage(began);
     const took = (user + system) / 1e6;
     cost += took;
     for (const heard of judged) {

@@ -1,5 +1,5 @@
 // The words of the fresh set: a take, its changes, the hands and every string that sounds.
-import type { Cents, Midi, Seconds } from '../../../app/core/base/units.ts';
+import type { Cents, Midi, Seconds, StringNo } from '../../../app/core/base/units.ts';
 import type { Expectation } from '../../../app/core/ear/model.ts';
 import type { Voicing } from '../../../app/core/units/hands/hands.ts';
 import type { Deed, Player } from '../ear-set/plan.ts';
@@ -17,6 +17,8 @@ export interface TrueChange {
   readonly until: Seconds;
   readonly deed: Deed;
   readonly to: { readonly strings: Voicing };
+  /** Strings that were dead or half pressed, or that sounded too many. */
+  readonly atFault: readonly StringNo[];
 }
 
 export interface FreshPlan {
@@ -48,6 +50,8 @@ export interface Done {
   /** Strings, 0 the lowest, that thud, and that die at once. */
   readonly dead: readonly number[];
   readonly weak: readonly number[];
+  /** One that should be silent. */
+  readonly ringing?: number;
 }
 
 /** How one player plays. */

@@ -171,7 +171,7 @@ function spoilt(
     case 'extra': {
       const string = d.pick(beside);
       const open = change.to!.open![string]!;
-      return { ...plain, held: own.map((m, s) => (s === string ? open : m)) };
+      return { ...plain, ringing: string, held: own.map((m, s) => (s === string ? open : m)) };
     }
     default:
       return plain;
@@ -231,11 +231,12 @@ function timesOf(
 ): TrueChange[] {
   return changes.map((change, i) => {
     const { due, until } = change;
-    const { deed } = deeds[i]!;
+    const { deed, dead, weak, ringing = [] } = deeds[i]!;
+    const atFault = [dead, weak, ringing].flat().map((string) => 6 - string);
     const next = strokes.find((s) => s.at > due + 1e-6 && s.at < until)?.at ?? until;
     const error = player === 'clean' ? cleanError(d, beat) : timingError(d, next - due, beat);
     const played = deed === 'silent' ? null : due + error;
-    return { due, until, deed, played, to: { strings: change.to?.strings ?? [] } };
+    return { due, until, deed, played, atFault, to: { strings: change.to?.strings ?? [] } };
   });
 }
 

@@ -9,6 +9,7 @@ import {
   costOf,
   lateTold,
   passesTold,
+  stringsNamed,
   unsure,
   worstCells,
 } from '../ear-set/figures.ts';
@@ -19,7 +20,14 @@ import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange, type ScoredTake } from '../ear-set/score.ts';
 import { heardTakes, wavsOf } from '../fresh-set/heard.ts';
 import { judgedStarts, startFigures, startsTold } from '../start-set/figures.ts';
-import { agrees, judgeLabelled, type LabelledChange, labelsIn, MINE } from '../takes/takes.ts';
+import {
+  agrees,
+  disagreement,
+  judgeLabelled,
+  type LabelledChange,
+  labelsIn,
+  MINE,
+} from '../takes/takes.ts';
 
 /** Looked at once, after every choice; see tests/bench/fresh-set/README.md. */
 const takes = () => heardTakes('fresh-b');
@@ -85,7 +93,11 @@ const takesRow: BenchRow = {
       [...Map.groupBy(all, pick)].map(([name, of]) => words(name, of));
     return {
       value: all.filter(agrees).length / all.length,
-      note: [...by(({ played }) => played), ...by((c) => `${c.guitar}, ${c.room}:`)].join('; '),
+      note: [
+        ...by(({ played }) => played),
+        ...by((c) => `${c.guitar}, ${c.room}:`),
+        ...all.filter((change) => !agrees(change)).map(disagreement),
+      ].join('; '),
     };
   },
 };
@@ -178,6 +190,12 @@ export const rows: BenchRow[] = [
       };
     },
   },
+  countedRow(
+    'ear-strings-named',
+    'of the dead, half-pressed and unwanted strings that the ear names: they and no others are at fault',
+    0.95,
+    (of) => stringsNamed(changesOf(of)),
+  ),
   {
     name: 'ear-unsure-share',
     what: 'changes of which the ear says that it can’t tell',

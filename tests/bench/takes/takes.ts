@@ -8,6 +8,7 @@ import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { judgeTake } from '../../../app/core/ear/judge-take.ts';
 import { readTake } from '../../../app/core/ear/take.ts';
 import { USUAL_RULE } from '../../../app/core/ear/verdict.ts';
+import { changeName, changeWords } from '../../../app/core/ear/words.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import { unitGrips } from '../../../app/core/units/hands/hands.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
@@ -72,17 +73,29 @@ export function judgeLabelled(file: string): LabelledChange[] {
 }
 
 function readLabel(file: string): z.infer<typeof labelSchema> {
+  const read = labelSchema.safeParse(parsed(file));
+  if (read.success) return read.data;
+  const { path, message } = read.error.issues[0]!;
+  const place = path.map((step) =>
+    typeof step === 'number' ? `word ${step + 1}` : `"${String(step)}"`,
+  );
+  throw new Error(`${[file, ...place].join(', ')}: ${message}. See tests/bench/takes/README.md.`);
+}
+
+function parsed(file: string): unknown {
   try {
-    return labelSchema.parse(JSON.parse(readFileSync(file, 'utf8')));
+    return JSON.parse(readFileSync(file, 'utf8'));
   } catch (error) {
-    throw new Error(`${file} is not a label as tests/bench/takes/README.md describes it.`, {
-      cause: error,
-    });
+    throw new Error(`${file} is not JSON: ${(error as Error).message}`, { cause: error });
   }
 }
 
 /** Late strokes of the right chord begin here, as in the test set. */
 const LATE = 60;
+
+/** "kit-1.wav, change 2 (D → Em): played wrong, heard right chord", for a player to listen to again. */
+export const disagreement = ({ take, played, heard }: LabelledChange): string =>
+  `${take}, change ${heard.change + 1} (${changeName(heard)}): played ${played}, heard ‘${changeWords(heard)}’`;
 
 /** Did the ear say what the player says? What it could not tell is no agreement. */
 export function agrees({ played, heard }: LabelledChange): boolean {

@@ -56,7 +56,7 @@ describe('the take kit', () => {
   it('names a label that does not fit its chart, and how', () => {
     expect(() => judgeLabelled(label(['right']))).toThrow('"played" has 1 words; ‘Right’ has 8');
     expect(() => judgeLabelled(label(EIGHT, { unit: 'Left' }))).toThrow('no unit ‘Left’');
-    expect(() => judgeLabelled(label(['fine']))).toThrow('is not a label as');
+    expect(() => judgeLabelled(label(['fine']))).toThrow('one.json, "played", word 1: ');
   });
 
   it('finds nothing where no folder is', () => {
