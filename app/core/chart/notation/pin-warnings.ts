@@ -1,5 +1,5 @@
 // Tells pinned shapes whose notes are not their chord, where they are typed; a deliberate one is kept with "!".
-import { checkShape } from '../../fretboard/check.ts';
+import { checkShape, type ShapeCheck } from '../../fretboard/check.ts';
 import { chordIn, inNames } from '../../harmony/note-names.ts';
 import type { ChartBody, Frets } from '../../model/chart.ts';
 import type { Problem, TextSpan } from '../../base/result.ts';
@@ -21,24 +21,45 @@ export function pinWarnings(
   places: ChordPlaces,
 ): readonly Problem[] {
   const lines = text.split('\n');
-  return [...headWarnings(lines, chart), ...barWarnings(lines, chart, places)];
+  const check = checksOf(chart);
+  return [...headWarnings(lines, chart, check), ...barWarnings(lines, chart, places, check)];
+}
+
+type Check = (symbol: string, frets: Frets) => ShapeCheck | undefined;
+
+/** A shape that is pinned in many bars is looked at once. */
+function checksOf({ names, tuning }: ChartBody): Check {
+  const known = new Map<string, ShapeCheck | undefined>();
+  return (symbol, frets) => {
+    const key = `${symbol} ${frets.join()}`;
+    if (!known.has(key)) {
+      const chord = chordIn(symbol, names);
+      known.set(key, chord.kind === 'chord' ? checkShape(frets, chord, tuning) : undefined);
+    }
+    return known.get(key);
+  };
 }
 
 /** "shape Bm = x24432" at the top. */
 const HEAD_LINE = /^\s*shape\s+([^\s=]+)\s*=\s*([^\s!]+)/u;
 
-function headWarnings(lines: readonly string[], chart: ChartBody): Problem[] {
+function headWarnings(lines: readonly string[], chart: ChartBody, check: Check): Problem[] {
   return lines.flatMap((line, i) => {
     const [whole, symbol] = HEAD_LINE.exec(line) ?? [];
     const shape = chart.shapes.find((one) => inNames(one.symbol, chart.names) === symbol);
     if (whole === undefined || !shape || shape.kept) return [];
     const column = whole.length - whole.trimStart().length + 1;
     const span = { line: i + 1, column, length: whole.length - column + 1 };
-    return warningsOf(shape.symbol, shape.frets, chart, span, whole.length + 1);
+    return warningsOf(check(shape.symbol, shape.frets), span, whole.length + 1);
   });
 }
 
-function barWarnings(lines: readonly string[], chart: ChartBody, places: ChordPlaces): Problem[] {
+function barWarnings(
+  lines: readonly string[],
+  chart: ChartBody,
+  places: ChordPlaces,
+  check: Check,
+): Problem[] {
   return chart.sections.flatMap((section, s) =>
     section.bars.flatMap(({ content }, b) =>
       (content.kind === 'chords' ? content.chords : []).flatMap(({ symbol, shape, kept }, c) => {
@@ -48,28 +69,19 @@ function barWarnings(lines: readonly string[], chart: ChartBody, places: ChordPl
         const end = typed?.indexOf(']') ?? -1;
         return end < 0 || !typed!.replace(/^~/u, '').startsWith(inNames(symbol, chart.names))
           ? []
-          : warningsOf(symbol, shape, chart, span, span.column + end);
+          : warningsOf(check(symbol, shape), span, span.column + end);
       }),
     ),
   );
 }
 
 /** @param end Column at which "!" keeps the shape. */
-function warningsOf(
-  symbol: string,
-  frets: Frets,
-  chart: ChartBody,
-  span: TextSpan,
-  end: number,
-): Problem[] {
-  const chord = chordIn(symbol, chart.names);
-  if (chord.kind !== 'chord') return [];
-  const { extra, sentences } = checkShape(frets, chord, chart.tuning);
-  if (extra.length === 0) return [];
+function warningsOf(check: ShapeCheck | undefined, span: TextSpan, end: number): Problem[] {
+  if (!check || check.extra.length === 0) return [];
   return [
     {
       code: 'pin-wrong',
-      message: sentences[0]!.replace(/\.$/, ''),
+      message: check.sentences[0]!.replace(/\.$/, ''),
       cure: 'Correct the frets, or keep it if it is meant so.',
       span,
       remedy: {
