@@ -148,7 +148,7 @@ async function liveDay(
     if (random() < 0.5) await teach(machine, done, random);
     if (random() < 0.2) machine.restart();
     if (!away) {
-      const how = { share: 0.7, partial: 0.1, twice: 0.05 };
+      const how = { share: 0.7, partial: 0.1, twice: 0.05, takesAway: true } as const;
       carry(machine.folder, world.hub, how, random);
       carry(world.hub, machine.folder, how, random);
     }
@@ -165,6 +165,8 @@ async function liveDay(
   }
 }
 
+/** As a syncing service does that works. */
+const WHOLE = { ...SURE, takesAway: true } as const;
 /** When, of all days. */
 const DESTROYED_AT = [0.55, 0.9];
 /** When a student is removed for good. */
@@ -179,10 +181,10 @@ async function agree(all: readonly Machine[], world: World): Promise<number> {
   for (let round = 1; round <= 16; round++) {
     for (const machine of all) {
       await machine.call('shared.sync', {});
-      carry(machine.folder, world.hub, SURE, world.random);
+      carry(machine.folder, world.hub, WHOLE, world.random);
     }
     for (const machine of all) {
-      carry(world.hub, machine.folder, SURE, world.random);
+      carry(world.hub, machine.folder, WHOLE, world.random);
       await machine.call('shared.sync', {});
     }
     const files = await filesOf(all);

@@ -132,18 +132,23 @@ export interface Carrying {
   readonly partial: number;
   /** Share of files of which a conflict copy is made as well. */
   readonly twice: number;
+  /** What its writer took away goes away, too: between a machine and the hub. */
+  readonly takesAway?: true;
 }
 
 export const SURE: Carrying = { share: 1, partial: 0, twice: 0 };
 
 /** Carries files from one folder into another, in any order. What arrived in part before is made whole now and then. */
 export function carry(from: string, to: string, how: Carrying, random: () => number): void {
+  if (how.takesAway) takeAway(from, to, how.share, random);
   const names = filesIn(from)
     .filter((name) => !name.includes('(copy)'))
     .map((name) => [random(), name] as const)
     .sort(([a], [b]) => a - b);
   for (const [, name] of names) {
     if (random() >= how.share) continue;
+    // What others wrote came from the hub: where it is gone from there it does not go back.
+    if (how.takesAway && path.basename(to) === 'hub' && !isOwn(from, name)) continue;
     const target = path.join(to, name);
     const bytes = fs.readFileSync(path.join(from, name));
     const there = fs.statSync(target, { throwIfNoEntry: false });
@@ -153,6 +158,16 @@ export function carry(from: string, to: string, how: Carrying, random: () => num
     const part = random() < how.partial ? Math.floor(bytes.length * random()) : bytes.length;
     fs.writeFileSync(target, bytes.subarray(0, part));
     if (random() < how.twice) fs.writeFileSync(target.replace('.rung', ' (copy).rung'), bytes);
+  }
+}
+
+/** What its writer took away goes from the hub, and from there everywhere. */
+function takeAway(from: string, to: string, share: number, random: () => number): void {
+  const there = new Set(filesIn(from));
+  const isHub = path.basename(from) === 'hub';
+  for (const name of filesIn(to)) {
+    const taken = !there.has(name) && (isHub ? !isOwn(to, name) : isOwn(from, name));
+    if (taken && random() < share) fs.rmSync(path.join(to, name));
   }
 }
 

@@ -3,6 +3,7 @@
 import { setImmediate } from 'node:timers/promises';
 import type { Batch, Fact } from '../../../../core/exchange/shared/facts.ts';
 import { inFiles } from '../../../../core/exchange/shared/in-files.ts';
+import { replacedOn } from '../../../../core/exchange/shared/shelf.ts';
 import type { People } from '../../people/people.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
 import { markIn } from './gone-travel.ts';
@@ -68,8 +69,12 @@ export class Purge {
     const { shared, kept } = this.#around;
     const mine = shared.writers;
     const full = new Set<string>();
-    for (const [id, { batch: head, writer }] of shared.look().shelf) {
+    const { shelf } = shared.look();
+    const isReplaced = replacedOn(shelf);
+    for (const [id, { batch: head, writer, number }] of shelf) {
       if (head?.person !== person || !mine.has(writer) || kept.isClear(id)) continue;
+      // It is swept away: what stood in it was told again already.
+      if (isReplaced(writer, number)) continue;
       await setImmediate();
       // A machine that was left meanwhile stays as it is.
       if (shared.memory.now.own === undefined) return;
