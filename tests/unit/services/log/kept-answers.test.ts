@@ -1,4 +1,5 @@
 // What is kept of answers is never stale: random histories of a log, its answers beside those made with nothing kept.
+import crypto from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
@@ -7,7 +8,7 @@ import { afterAll, expect, it } from 'vitest';
 import { dateOfDay, dayNumber } from '../../../../app/core/log/days.ts';
 import type { LogEntry } from '../../../../app/core/model/pass.ts';
 import { answerLog } from '../../../../app/services/machine/log/answer-log.ts';
-import { Kept } from '../../../../app/services/machine/log/kept.ts';
+import { ANSWERS_FORM, Kept } from '../../../../app/services/machine/log/kept.ts';
 import { copyLog } from '../../../../app/services/machine/log/log-backups.ts';
 import { migrate } from '../../../../app/services/machine/log/log-schema.ts';
 import { type LogStore, openLogStore } from '../../../../app/services/machine/log/log-store.ts';
@@ -247,6 +248,25 @@ function counting(log: LogStore) {
   })(log.database);
   return { read: readLog(log.database, kept), kept, made: () => made };
 }
+
+it('answers of a program that reckons in another way are not taken: count ANSWERS_FORM up where this changes', async () => {
+  const { log } = newPlace();
+  log.write('self', somePasses(120, 5, dice(4)));
+  await answers(log.read, '2031-06-01');
+  log.keepAnswers();
+  const rows = log.database.prepare('select question, answer from kept order by question').all();
+  const kept = rows.map(({ question, answer }) => [
+    question,
+    JSON.parse(String(answer), (_, value: unknown) =>
+      typeof value === 'number' ? Number(value.toPrecision(6)) : value,
+    ),
+  ]);
+  log.close();
+  const sum = crypto.createHash('sha1').update(JSON.stringify(kept)).digest('hex');
+  expect(`form ${ANSWERS_FORM}: ${sum}`).toMatchInlineSnapshot(
+    `"form 1: 9487dff940bf57c0db32aaf6fd01f694ba7cd5e1"`,
+  );
+});
 
 it('on the next day, after another start, what was not played is not read again', async () => {
   const roll = dice(4);
