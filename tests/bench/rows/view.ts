@@ -75,6 +75,7 @@ export const rows: BenchRow[] = [
     measure: () =>
       withPage(async (page, host) => {
         await page.goto(host.address);
+        await page.getByText('Take your guitar').waitFor();
         const times = await repeat(7, () => untilShown(page, host, '/#/today', 'Take your guitar'));
         const peer = await repeat(7, () => untilShown(page, host, '/nothing', 'no such page'));
         return {
@@ -185,17 +186,12 @@ async function untilShown(
   // From an empty page, so that a change of the part after # loads anew too.
   await page.goto('about:blank');
   await page.goto(new URL(address, host.address).href, { waitUntil: 'commit' });
-  return page.evaluate(
-    (text) =>
-      new Promise<number>((resolve) => {
-        const look = (): void => {
-          if (document.body?.innerText.includes(text)) resolve(performance.now());
-          else requestAnimationFrame(look);
-        };
-        look();
-      }),
+  // At every frame, and not for ever.
+  const shown = await page.waitForFunction(
+    (text) => document.body?.innerText.includes(text) && performance.now(),
     text,
   );
+  return Number(await shown.jsonValue());
 }
 
 /** Chromium's own count of script time (Performance.getMetrics), over frames counted in the page. */
