@@ -177,13 +177,17 @@ interface OnTheWay {
   readonly name: string;
 }
 
-/** Only its writer changes a file: it empties it. That travels from its own folder to the hub and on, and never back. */
+/**
+ * What came in part is made whole, wherever it lies. Else only its writer changes a file: it empties it. That travels
+ * from its own folder to the hub and on, and never back.
+ */
 function isNewer(bytes: Buffer, there: Buffer, { from, to, name }: OnTheWay): boolean {
-  if (bytes.equals(there) || isOwn(to, name)) return false;
-  const isPart = bytes.subarray(0, there.length).equals(there);
+  if (bytes.equals(there)) return false;
+  if (bytes.subarray(0, there.length).equals(there)) return true;
+  if (isOwn(to, name)) return false;
   const wasPart = there.subarray(0, bytes.length).equals(bytes);
   const comesFromWriter = isOwn(from, name) || path.basename(from) === 'hub';
-  return isPart || (comesFromWriter && !wasPart);
+  return comesFromWriter && !wasPart;
 }
 
 /** Is it a file that the machine of this folder wrote? */
