@@ -45,14 +45,7 @@ export function groundsOf(all: readonly LevelPass[], beat: BeatUnit, asOf: IsoDa
 }
 
 function daysOf(passes: readonly LevelPass[], beat: BeatUnit): DayPlayed[] {
-  const days = new Map<IsoDate, LevelPass[]>();
-  for (const pass of passes) {
-    const date = localDate(pass.at);
-    const those = days.get(date);
-    if (those) those.push(pass);
-    else days.set(date, [pass]);
-  }
-  return [...days]
+  return [...Map.groupBy(passes, ({ at }) => localDate(at))]
     .map(([date, those]) => dayOf(date, those, beat))
     .sort((a, b) => (a.date < b.date ? -1 : 1));
 }

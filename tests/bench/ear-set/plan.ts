@@ -4,6 +4,7 @@ import type { ClickVoice } from '../../../app/core/timeline/click-voices.ts';
 import type { Timbre } from './bank.ts';
 import { dice } from './random.ts';
 import type { Dice } from './random.ts';
+import { cleanError, timingError } from './timing.ts';
 import { chordOfKey, isOpen, OPEN, pitchClasses, type Quality, shapeOf } from './shapes.ts';
 import type { SetShape } from './shapes.ts';
 
@@ -191,7 +192,9 @@ function drawChanges(d: Dice, grid: Grid, player: Player, bpm: Bpm): TrueChange[
       player === 'spoilt' && d.chance(SPOILT) ? drawDeed(d, to, sounding, until - due) : 'right';
     const sounded = soundedInstead(d, deed, to, sounding, key);
     const error = () =>
-      player === 'clean' ? cleanError(d, bpm) : timingError(d, nextGap(grid, due, until), bpm);
+      player === 'clean'
+        ? cleanError(d, 60 / bpm)
+        : timingError(d, nextGap(grid, due, until), 60 / bpm);
     const played = deed === 'silent' ? null : due + error();
     const bar = Math.floor((at - grid.start) / grid.barLength + 1e-9);
     drawn.push({ due, played, until, bar, from: wanted, to, deed, ...(sounded && { sounded }) });
@@ -290,25 +293,6 @@ const openBeside = ({ strings }: SetShape): number[] =>
 
 const nextGap = (grid: Grid, due: Seconds, until: Seconds): Seconds =>
   (grid.strokes.find((s) => s.at > due + 1e-9)?.at ?? until) - due;
-
-/** In time (SD 12 ms), and well within an eighth of a beat. */
-const cleanError = (d: Dice, bpm: Bpm): Seconds => {
-  const most = Math.min(0.04, (0.7 * 7.5) / bpm);
-  return Math.max(-most, Math.min(most, d.normal(0, 0.012)));
-};
-
-/** 80 % play about in time (SD 12 ms), 14 % come late by up to 200 ms, 6 % early by up to 60 ms. */
-function timingError(d: Dice, gap: Seconds, bpm: Bpm): Seconds {
-  const most = Math.min(0.2, 0.8 * gap);
-  const kind = d.weighted([
-    ['in-time', 80],
-    ['late', 14],
-    ['early', 6],
-  ] as const);
-  if (kind === 'late') return d.between(Math.min(0.04, most / 2), most);
-  if (kind === 'early') return -d.between(0.02, Math.min(0.06, 12 / bpm));
-  return Math.max(-0.04, Math.min(0.04, d.normal(0, 0.012)));
-}
 
 export function drawDetune(d: Dice): Cents {
   const size = d.weighted([

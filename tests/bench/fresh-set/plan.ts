@@ -1,7 +1,7 @@
 // What is played in one take of the fresh set, drawn from a seed: a chart as the program reads it, exact strokes, exact
 // truth; nothing sounds yet.
 import { unwrap } from '../../../app/core/base/result.ts';
-import type { Midi, Seconds } from '../../../app/core/base/units.ts';
+import type { Midi } from '../../../app/core/base/units.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { expectationOf } from '../../../app/core/ear/expectation.ts';
 import type { Expectation, ExpectedChange } from '../../../app/core/ear/model.ts';
@@ -13,6 +13,7 @@ import { unitGrips, type Voicing } from '../../../app/core/units/hands/hands.ts'
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { type Deed, drawDetune, type Player } from '../ear-set/plan.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
+import { cleanError, timingError } from '../ear-set/timing.ts';
 import {
   chartText,
   chordOfKey,
@@ -238,23 +239,4 @@ function timesOf(
     const played = deed === 'silent' ? null : due + error;
     return { due, until, deed, played, atFault, to: { strings: change.to?.strings ?? [] } };
   });
-}
-
-/** In time (SD 12 ms), and well within an eighth of a beat. */
-function cleanError(d: Dice, beat: Seconds): Seconds {
-  const most = Math.min(0.04, (0.7 * beat) / 8);
-  return Math.max(-most, Math.min(most, d.normal(0, 0.012)));
-}
-
-/** 80 % about in time, 14 % late by up to 200 ms, 6 % early by up to 60 ms. */
-function timingError(d: Dice, gap: Seconds, beat: Seconds): Seconds {
-  const most = Math.min(0.2, 0.8 * gap);
-  const kind = d.weighted([
-    ['in-time', 80],
-    ['late', 14],
-    ['early', 6],
-  ] as const);
-  if (kind === 'late') return d.between(Math.min(0.04, most / 2), most);
-  if (kind === 'early') return -d.between(0.02, Math.min(0.06, beat / 5));
-  return Math.max(-0.04, Math.min(0.04, d.normal(0, 0.012)));
 }
