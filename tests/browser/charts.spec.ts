@@ -1,5 +1,6 @@
 // The Charts room: typing a chart, its mistakes, unsaved text, and moving charts in and out.
 import fs from 'node:fs';
+import path from 'node:path';
 import type { Page } from '@playwright/test';
 import { expect, test } from './host.ts';
 
@@ -55,6 +56,24 @@ test('text that was not saved is there after a reload, and can be put aside', as
   await expect(page.getByText('This text was not saved yet.')).toBeVisible();
   await page.getByRole('button', { name: 'Go back to the saved chart' }).click();
   await expect(text(page)).toContainText('Copper Staircase');
+});
+
+test('a chart file with a mistake is mended, saved, and then a chart as any other', async ({
+  page,
+  host,
+}) => {
+  const file = path.join(host.directory, 'charts', 'From outside.chart.txt');
+  fs.writeFileSync(file, TYPED.replace('[Verse]', '[Verse]\nstrum: D DU UDU'));
+  await page.goto(`${host.address}#/charts`);
+  await page.getByRole('link', { name: 'Harbour Bells' }).click();
+  await page.getByRole('button', { name: 'Write “eighths D- DU -U DU”' }).click();
+  await expect(page.getByText('No mistakes.')).toBeVisible();
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+
+  await expect(page.getByText('‘Harbour Bells’ is saved.')).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Climb' })).toBeEnabled();
+  await expect(page.getByText('This text was not saved yet.')).toHaveCount(0);
+  await expect(page.getByRole('heading', { level: 1, name: 'Harbour Bells' })).toBeFocused();
 });
 
 test('charts are duplicated, renamed, deleted and brought back', async ({ trainer: page }) => {

@@ -39,7 +39,7 @@ test.each([
     3,
     'meter-grouping',
   ],
-  ['a shuffle', head('title: T\ntempo: 96\nfeel: shuffle'), 3, 'feel-unreadable'],
+  ['a lilt', head('title: T\ntempo: 96\nfeel: a triplet lilt'), 3, 'feel-unreadable'],
   ['a shape without its sign', head('title: T\ntempo: 96\nshape F 133211'), 3, 'shape-unreadable'],
   [
     'a shape with dashes',
@@ -219,6 +219,9 @@ test.each([
   ['a slash chord', '| G | D /F# |', '| G | D/F# |'],
   ['a minor chord', '| A minor | D |', '| Am | D |'],
   ['the way of the hand', 'strum: eighths D DU UDU\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
+  ['the same at one go', 'strum: D DU UDU\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
+  ['words of strokes', 'strum: down down up up down up\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
+  ['a word with “swing:”', 'swing: 3:2 please\n| G |', 'swing: swing 8 3:2\n| G |'],
 ])('what the cure types: %s', (_, typed, wanted) => {
   const text = verse(typed);
   const { remedy } = readTypedChart(text).problems[0]!;

@@ -167,6 +167,18 @@ describe('the head and the form', () => {
     expect(head('tempo: 100').form).toEqual([{ section: 'Verse', times: 1 }]);
   });
 
+  test.each([
+    ['feel: swing', 8, 2],
+    ['feel: shuffle', 8, 2],
+    ['swing: 16', 16, 2],
+    ['swing: 3:2', 8, 3],
+    ['shuffle: 8 3:2', 8, 3],
+  ])('%s is a feel', (line, value, long) => {
+    const chart = unwrap(parseChart(`title: T\ntempo: 100\n${line}\n\n[Verse]\n| G |\n`));
+    expect(chart.feel).toMatchObject({ kind: 'swing', value, long });
+    expect(chart.fields).toBeUndefined();
+  });
+
   test('a section may have its own tempo, meter, feel and strum', () => {
     const chart = unwrap(
       parseChart(

@@ -58,11 +58,17 @@ export function parseMeter(text: string): Result<Meter> {
   return checkMeter({ numerator, unit, grouping });
 }
 
-/** "straight", "swing 8 2:1", "swing sixteenths 3:2"; without a ratio 2:1. */
+/**
+ * "straight", "swing 8 2:1", "swing sixteenths 3:2"; without a ratio 2:1, without a note eighths. "swing:" before it
+ * stands for "feel:", so that a note or a ratio alone says it, too.
+ */
 export function parseFeel(text: string): Result<Feel> {
   const typed = text.trim().toLowerCase();
   if (typed === 'straight') return ok({ kind: 'straight' });
-  const match = /^swing\s+(8|16|eighths|sixteenths)(?:\s+(\d{1,3})\s*:\s*(\d{1,3}))?$/.exec(typed);
+  const match =
+    /^(?=.)(?:swing|swung|shuffle)?\s*\b(8|16|eighths|sixteenths)?(?:\s*\b(\d{1,3})\s*:\s*(\d{1,3}))?$/u.exec(
+      typed,
+    );
   if (!match) {
     const cure = 'Write straight, or e.g. swing 8 2:1 (swung eighths, long to short).';
     return refuse('feel-unreadable', `“${text.trim()}” is not a feel`, cure);

@@ -62,10 +62,13 @@ const grouping: Mend = ({ typed }) => {
 const nearestUnit = (unit: number): number =>
   [16, 8, 4, 2].toSorted((a, b) => Math.abs(a - unit) - Math.abs(b - unit))[0]!;
 
-const feel: Mend = ({ typed }) =>
-  /sw|shuffle|triplet/iu.test(typed)
-    ? `swing ${/16|sixteenth/iu.test(typed) ? 16 : 8} 2:1`
-    : 'straight';
+/** The word before the colon may say it: "swing: 3:2". */
+const feel: Mend = ({ typed, line }) => {
+  const swung = /sw|shuffle|triplet/iu.test(line) && !/^(?:no|none|off|0)\b/iu.test(typed);
+  if (!swung) return 'straight';
+  const ratio = /\d{1,2}\s*:\s*\d{1,2}/u.exec(typed)?.[0].replaceAll(' ', '') ?? '2:1';
+  return `swing ${/16|sixteenth/iu.test(typed) ? 16 : 8} ${ratio}`;
+};
 
 const ROMAN = ['', 'i', 'ii', 'iii', 'iv', 'v', 'vi', 'vii', 'viii', 'ix', 'x'];
 

@@ -1,5 +1,7 @@
 // Cures for strum patterns: notes that are not said, signs that are none, patterns without a stroke.
-import { type Change, type Mend, type Place, endOf } from './cure.ts';
+import { parseStrum } from '../../../rhythm/strum.ts';
+import { strumProblem } from '../strum-fit.ts';
+import { type Change, type Mend, type Place, endOf, meterAbove } from './cure.ts';
 
 /** "{" before a strum of one bar, and what is said in it. */
 const inBraces = (typed: string): [open: string, text: string, close: string] => {
@@ -7,8 +9,9 @@ const inBraces = (typed: string): [open: string, text: string, close: string] =>
   return [open, text, close];
 };
 
-/** "down up" is D U; "quarters D D" has a ring behind each stroke. */
-function grid({ typed }: Place): string {
+/** "down up" is D U; "quarters D D" has a ring behind each stroke; "D DU UDU" is spread over its bar. */
+function grid(place: Place): string {
+  const { typed } = place;
   const [open, text, close] = inBraces(typed);
   const signs = text
     .replace(/\bdown(?:stroke)?s?\b/giu, 'D')
@@ -22,7 +25,16 @@ function grid({ typed }: Place): string {
       ? 'triplets'
       : 'eighths';
   const struck = signs.replace(/^[^DdUu\-r↓↑⊓∨]+/u, '').trim();
-  return `${open}${known} ${struck === '' ? PLAIN : struck}${close}`;
+  return `${open}${fitting(`${known} ${struck === '' ? PLAIN : struck}`, place)}${close}`;
+}
+
+/** The strum as it fills its bar, where one reads it so. */
+function fitting(text: string, { span, lines }: Place): string {
+  const pattern = parseStrum(text);
+  if (!pattern.ok) return text;
+  const meter = meterAbove(span.line - 1, lines);
+  const misfit = strumProblem({ ...span, text }, pattern.value, meter);
+  return misfit?.remedy?.edits[0]?.text ?? text;
 }
 
 /** A down-stroke to a quarter note: it fits into every bar of quarters. */
