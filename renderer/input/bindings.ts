@@ -2,7 +2,16 @@
 import { own } from '../../app/core/base/own.ts';
 
 /** Everything a climb needs, so that hands can stay on the guitar. */
-export const CLIMB_ACTIONS = ['go', 'clean', 'missed', 'undo', 'drill', 'stop', 'hurts'] as const;
+export const CLIMB_ACTIONS = [
+  'go',
+  'clean',
+  'missed',
+  'undo',
+  'drill',
+  'record',
+  'stop',
+  'hurts',
+] as const;
 export type ClimbAction = (typeof CLIMB_ACTIONS)[number];
 
 /** How a key or pedal is pressed. */
@@ -34,6 +43,7 @@ export const ACTION_WORDS: Readonly<Record<ClimbAction, { name: string; does: st
   },
   undo: { name: 'Take back', does: 'Take back the last verdict' },
   drill: { name: 'Drill', does: 'Drill the change that broke, then back to the climb' },
+  record: { name: 'Record', does: 'Record the next pass, call that off, or end a recording' },
   stop: { name: 'Stop', does: 'End the climb and keep what was judged' },
   hurts: { name: 'Stop, it hurts', does: 'End at once; nothing is held against you' },
 };
@@ -49,17 +59,22 @@ const USUAL_KEYS: Readonly<Record<ClimbAction, readonly string[]>> = {
   missed: ['ArrowDown', 'PageDown', 'ArrowLeft'],
   undo: ['Backspace', 'hold:PageDown', 'hold:ArrowLeft'],
   drill: ['KeyD'],
+  record: ['KeyR'],
   stop: ['Escape', 'double:PageDown', 'double:ArrowLeft'],
   hurts: ['KeyH'],
 };
 
-/** Control 64 is the pedal that most keyboards and foot switches send (MIDI 1.0); more are learned. */
+/**
+ * Control 64 is the pedal that most keyboards and foot switches send; a board of three sends 66 and 67 besides (MIDI
+ * 1.0: damper, sostenuto and soft pedal; from memory). More are learned.
+ */
 const USUAL_PEDALS: Readonly<Record<ClimbAction, readonly string[]>> = {
   go: ['hold:cc:64'],
   clean: ['cc:64'],
   missed: ['double:cc:64'],
-  undo: [],
+  undo: ['cc:67'],
   drill: [],
+  record: ['cc:66'],
   stop: [],
   hurts: [],
 };
@@ -67,16 +82,27 @@ const USUAL_PEDALS: Readonly<Record<ClimbAction, readonly string[]>> = {
 /** Action → signals as the settings keep them; an action not listed keeps its usual ones. */
 export type KeptBindings = Readonly<Record<string, readonly string[]>>;
 
-/** The table in force: settings where they say something, the usual bindings elsewhere. */
+/**
+ * The table in force: settings where they say something, the usual bindings elsewhere. What the settings say comes
+ * first, so that a key that was learned before an action was there stays where it was put.
+ */
 export function readBindings(keys: KeptBindings, pedals: KeptBindings): readonly Binding[] {
-  const of = (action: ClimbAction, kept: KeptBindings, usual: typeof USUAL_KEYS) =>
-    (kept[action] ?? usual[action]).map((text) => parseBinding(action, text));
-  const asked = CLIMB_ACTIONS.flatMap((action) => [
-    ...of(action, keys, USUAL_KEYS),
-    ...of(action, pedals, USUAL_PEDALS),
+  const of = (action: ClimbAction, texts: readonly string[] = []) =>
+    texts.map((text) => parseBinding(action, text));
+  const kept = CLIMB_ACTIONS.flatMap((action) => [
+    ...of(action, own(keys, action)),
+    ...of(action, own(pedals, action)),
   ]);
-  return withoutClashes(asked);
+  const usual = CLIMB_ACTIONS.flatMap((action) => [
+    ...(Object.hasOwn(keys, action) ? [] : of(action, USUAL_KEYS[action])),
+    ...(Object.hasOwn(pedals, action) ? [] : of(action, USUAL_PEDALS[action])),
+  ]);
+  return inOrder(withoutClashes([...kept, ...usual]));
 }
+
+/** By action as they are listed; those of one action as they came. */
+const inOrder = (table: readonly Binding[]): readonly Binding[] =>
+  CLIMB_ACTIONS.flatMap((action) => table.filter((binding) => binding.action === action));
 
 /** `hold:PageDown` → hold on PageDown; a signal without a gesture is a press. */
 export function parseBinding(action: ClimbAction, text: string): Binding {

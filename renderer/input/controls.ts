@@ -20,6 +20,8 @@ export interface Steered {
   stop(reason: StopReason): void;
   /** To the change that breaks most and back; nothing where no ear listens. */
   drill?(): unknown;
+  /** Records the next pass, calls that off, or ends a recording; nothing where none can be made. */
+  record?(): unknown;
 }
 
 /** One foot can't mean two things this fast; two devices that send for one press are within it. */
@@ -101,6 +103,8 @@ export class Controls {
         return steered?.undo();
       case 'drill':
         return void steered?.drill?.();
+      case 'record':
+        return void steered?.record?.();
       case 'stop':
         return steered?.stop('player');
       case 'hurts':

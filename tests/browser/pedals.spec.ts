@@ -2,7 +2,15 @@
 import type { Page } from '@playwright/test';
 import { expect, test, type TestHost } from './host.ts';
 import { step, type PedalKey } from './pedals/foot.ts';
-import { BOUNCING, FakePedal, HOLD, installFakeMidi, PRESS, TWICE } from './pedals/fake-midi.ts';
+import {
+  BOUNCING,
+  FakePedal,
+  HOLD,
+  installFakeMidi,
+  PRESS,
+  TAKE_BACK,
+  TWICE,
+} from './pedals/fake-midi.ts';
 import { shortChart } from '../support/short-chart.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { logged as passesOf, openShortClimb } from './view/short-climb.ts';
@@ -94,6 +102,12 @@ test('judges by a MIDI foot switch, says when it is unplugged, and goes on by ke
   await pedal.send(BOUNCING);
   await key(page, 'ArrowUp', 20);
   await expect.poll(() => logged(host)).toEqual([[380, 'clean', expect.any(String)]]);
+
+  // The switch beside it takes that back; the pass is judged anew.
+  await pedal.send(TAKE_BACK);
+  await expect.poll(() => first(host)).toEqual([380, 'unjudged', expect.any(String)]);
+  await key(page, 'ArrowUp');
+  await expect.poll(() => first(host)).toEqual([380, 'clean', expect.any(String)]);
 
   await asked(page, 2);
   await pedal.unplug();

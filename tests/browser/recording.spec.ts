@@ -5,9 +5,11 @@ import type { Page } from '@playwright/test';
 import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import type { Recordings } from '../../app/services/contract/recordings.ts';
+import { GATE_MS } from '../../renderer/input/controls.ts';
 import { violationsOn } from './accessible.ts';
 import { launchOptions } from './chromium.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
+import { FakePedal, installFakeMidi, RECORD } from './pedals/fake-midi.ts';
 import { handle, judgeNext, openShortClimb } from './view/short-climb.ts';
 
 test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
@@ -204,6 +206,41 @@ test('the first pass of a climb is recorded where that was chosen, with its own 
   const panel = page.getByRole('region', { name: 'Recordings' });
   await expect(panel).toContainText('Verse');
   await expect(panel).toContainText('clean');
+});
+
+test('a pass is asked for by a key or a foot switch, called off, and ended, with both hands on the guitar', async ({
+  page,
+  host,
+}) => {
+  await installFakeMidi(page);
+  const pedal = new FakePedal(page, 'Blue Switch');
+  await openShortClimb(page, host, { chart, ladder: { unit: 'section:Verse' } });
+  await page.evaluate(() => (location.hash = '#/pedals'));
+  await page.getByRole('button', { name: 'Use MIDI pedals' }).click();
+  await pedal.plug();
+  await expect(page.getByRole('row', { name: /^Record/ })).toContainText('control 66');
+  await page.evaluate(() => (location.hash = '#/climb/ferry/section:Verse'));
+  await climb(page);
+  const record = page.getByRole('button', { name: 'Record the next pass' });
+  await expect(record).toBeVisible();
+  await page.keyboard.press('?');
+  await expect(page.getByRole('dialog', { name: 'Keys' })).toContainText('Record the next pass');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press(' ');
+  await expect(page.getByText('Paused.').first()).toBeVisible();
+  await pedal.send(RECORD);
+  await expect(record).toHaveAttribute('aria-pressed', 'true');
+  await page.keyboard.press('r');
+  await expect(record).toHaveAttribute('aria-pressed', 'false');
+  // A press within this time would be taken for an echo.
+  await page.waitForTimeout(2 * GATE_MS);
+  await page.keyboard.press('r');
+  await expect(record).toHaveAttribute('aria-pressed', 'true');
+  await page.keyboard.press(' ');
+  await expect(sign(page)).toBeVisible(SOON);
+  await pedal.send(RECORD);
+  await expect(sign(page)).toBeHidden(SOON);
+  await expect.poll(() => states(host)).toEqual(['whole']);
 });
 
 test('a pass is asked for on the stage, or called off; what is closed in the middle is kept', async ({

@@ -67,12 +67,17 @@ export class PassRecording {
     if (!on) this.#letGo();
   };
 
-  /** On the stage: opens the microphone for the next pass, or calls that off. Call it from a key or click. */
+  /** On the stage: ends a recording that goes on, else opens the microphone for the next pass, or calls that off. */
   toggle = async (sounding: Sounding | undefined): Promise<void> => {
-    if (this.#wanted) return this.want(false);
+    const { messages, recorder } = this.#around;
+    if (recorder.on) return recorder.end();
+    if (this.#wanted) {
+      this.want(false);
+      return messages.say(CALLED_OFF);
+    }
     this.#tooLate = sounding?.part === 'unit' ? sounding.pass : undefined;
     this.#wanted = true;
-    if (await this.#openMicrophone()) this.#around.messages.say(NEXT);
+    if (await this.#openMicrophone()) messages.say(NEXT);
   };
 
   /** Follows what sounds: begins, pauses and ends the recording. */
@@ -171,4 +176,5 @@ function aboutOf({ id, setup, bpm, passId }: Followed, number: number): Recordin
 
 const NEXT =
   'The next pass will be recorded. Others in the room can be heard, too: ask them first.';
+const CALLED_OFF = 'The next pass will not be recorded.';
 const kept = (pass: number): string => `Pass ${pass} was recorded. It is kept in History.`;

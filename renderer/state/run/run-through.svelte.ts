@@ -222,7 +222,10 @@ export class RunThrough {
     void this.#play();
   };
 
-  /** What keys and pedals steer. "Missed" while the song runs notes the place; afterwards it judges. */
+  /**
+   * What keys and pedals steer. "Missed" while the song runs notes the place; afterwards it judges. "Record" ends a
+   * recording that goes on: the first bar is over by then, so none is begun.
+   */
   steered = (): Steered | undefined => {
     const { climb } = this;
     if (!climb) return undefined;
@@ -235,6 +238,7 @@ export class RunThrough {
       },
       undo: () => (over || climb.phase !== 'playing' ? climb.undo() : this.back()),
       stop: (reason) => (over ? this.leave() : climb.stop(reason)),
+      record: this.recording.end,
     };
   };
 

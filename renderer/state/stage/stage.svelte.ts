@@ -54,6 +54,7 @@ export class Stage {
   climb = $state.raw<Climb>();
   /** The climb that waits while one of its changes is drilled. */
   waiting = $state.raw<Climb>();
+  #record: (() => unknown) | undefined;
 
   constructor(around: StageAround) {
     this.#around = around;
@@ -214,7 +215,8 @@ export class Stage {
     if (!climb) return undefined;
     const { go, judge, stop } = climb;
     const { undo } = this;
-    if (!finished) return { go, judge, undo, stop, drill: this.drill };
+    const record = (): unknown => this.#record?.();
+    if (!finished) return { go, judge, undo, stop, drill: this.drill, record };
     // Nobody is sent back to the first rung by a foot after it hurt.
     const goal = this.goal;
     const on =
@@ -228,6 +230,14 @@ export class Stage {
               ? this.withBand
               : this.again;
     return { go: on, judge, undo, stop: () => void this.leave(), drill: this.drill };
+  };
+
+  /** For as long as the stage offers to record, keys and pedals do it by this. Returns the function that ends that. */
+  recordBy = (record: () => unknown): (() => void) => {
+    this.#record = record;
+    return () => {
+      if (this.#record === record) this.#record = undefined;
+    };
   };
 
   /** What is offered after the top; none in a turn of a queue, nor after another end. */

@@ -65,6 +65,15 @@ export const HOLD: readonly Sent[] = [
   [700, 0xb0, 64, 0],
 ];
 export const TWICE: readonly Sent[] = [...PRESS, [160, 0xb0, 64, 127], [220, 0xb0, 64, 0]];
+/** A press of the switch that records, and of the one that takes back. */
+export const RECORD: readonly Sent[] = [
+  [0, 0xb0, 66, 127],
+  [60, 0xb0, 66, 0],
+];
+export const TAKE_BACK: readonly Sent[] = [
+  [0, 0xb0, 67, 127],
+  [60, 0xb0, 67, 0],
+];
 /** The contact opens and closes for 30 ms before it holds. */
 export const BOUNCING: readonly Sent[] = [
   [0, 0xb0, 64, 127],

@@ -8,6 +8,7 @@ import { roomNames } from '../../../app/services/contract/rooms.ts';
 import {
   ACTION_WORDS,
   CLIMB_ACTIONS,
+  isMidi,
   readBindings,
   signalName,
 } from '../../../renderer/input/bindings.ts';
@@ -62,6 +63,12 @@ it('lists the usual keys of a climb as they are', () => {
       .find((cells) => cells[1] === ACTION_WORDS[action].name);
     expect(row?.[2]).toBe(keys.join(', '));
   }
+});
+
+it('names the usual MIDI foot switches of a climb', () => {
+  const table = readBindings({}, {}).filter(({ signal }) => isMidi(signal));
+  expect(table.length).toBeGreaterThan(0);
+  for (const { signal } of table) expect(textOf('keys.md')).toContain(signalName(signal));
 });
 
 it('names only rooms and menus that exist, in bold', () => {

@@ -31,6 +31,8 @@ class Feet {
       judge: (verdict, source) => this.asked.push(`${verdict} (${source})`),
       undo: () => this.asked.push('undo'),
       stop: (reason) => this.asked.push(`stop (${reason})`),
+      drill: () => this.asked.push('drill'),
+      record: () => this.asked.push('record'),
     }),
   });
 
@@ -80,6 +82,8 @@ describe('keys', () => {
     ['Enter', 'clean (self)'],
     ['ArrowDown', 'missed (self)'],
     ['Backspace', 'undo'],
+    ['KeyD', 'drill'],
+    ['KeyR', 'record'],
     ['Escape', 'stop (player)'],
     ['KeyH', 'stop (hurts)'],
   ])('%s asks at once for %s', (key, asked) => {
@@ -119,6 +123,22 @@ it('says that a MIDI pedal judged', () => {
   expect(new Feet().tap('cc:64').wait(400).asked).toEqual(['clean (pedal)']);
 });
 
+it.each([
+  ['cc:67', 'undo'],
+  ['cc:66', 'record'],
+])('a board of three switches as it comes: %s asks at once for %s', (signal, asked) => {
+  expect(new Feet().down(signal).asked).toEqual([asked]);
+});
+
+it('records by two presses of the pedal for clean, once that was taught', () => {
+  const feet = new Feet();
+  const taught = { action: 'record', gesture: 'double', signal: 'PageUp' } as const;
+  const kept = learn(feet.bindings, taught);
+  feet.bindings = readBindings(kept.keys, kept.pedals);
+  feet.tap('PageUp').wait(400).tap('PageUp').tap('PageUp').wait(400).tap('PageUp', 700);
+  expect(feet.asked).toEqual(['clean (self)', 'record', 'go']);
+});
+
 it('forgets a key that is held while the window loses the keyboard', () => {
   const feet = new Feet().down('PageDown');
   feet.controls.release();
@@ -138,6 +158,17 @@ describe('the table of bindings', () => {
     expect(wantedOf(table, 'ArrowUp').press).toBeUndefined();
     expect(wantedOf(table, 'ArrowDown').press).toBe('missed');
   });
+
+  it.each([
+    [{ drill: ['KeyR'] }, {}, 'KeyR', 'drill'],
+    [{ hurts: ['KeyR'] }, {}, 'KeyR', 'hurts'],
+    [{}, { stop: ['cc:66'] }, 'cc:66', 'stop'],
+  ] as const)(
+    'leaves what was taught where it is, also when a later action usually has it: %o %o',
+    (keys, pedals, signal, action) => {
+      expect(wantedOf(readBindings(keys, pedals), signal).press).toBe(action);
+    },
+  );
 
   it('takes a learned signal away from the action that had it', () => {
     const kept = learn(readBindings({}, {}), { action: 'undo', gesture: 'press', signal: 'Enter' });

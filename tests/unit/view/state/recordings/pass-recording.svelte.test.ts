@@ -140,13 +140,24 @@ describe('the recording of one pass', () => {
   });
 
   it('is called off, and the microphone let go, by a second press and at the end of the climb', async () => {
-    const { recording, did, at, climb } = stage({ earOn: true });
+    const { recording, did, said, at, climb } = stage({ earOn: true });
     await at('unit', 1);
     await at('unit', 1);
     expect([recording.wanted, did]).toEqual([false, ['let go']]);
+    expect(said.at(-1)).toBe('The next pass will not be recorded.');
     await at('unit', 1);
     recording.follow(climb('finished'), undefined);
     expect([recording.wanted, did]).toEqual([false, ['let go', 'let go']]);
+  });
+
+  it('ends by the press that would begin one, and is kept', async () => {
+    const { recording, recorder, hear, at, sent } = stage();
+    await at('count-in', 1);
+    hear('count-in', 1);
+    await soon(() => expect(recorder.on).toBe(true));
+    await at('unit', 1);
+    expect([recorder.on, recording.wanted]).toEqual([false, false]);
+    expect(sent('recordings.end')).toHaveLength(1);
   });
 
   it('wanted in the set-up, is of the first pass', async () => {
