@@ -1,32 +1,23 @@
 // A task sheet or a report whose file is destroyed for everybody comes again from who wrote it, once and by itself.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, expect, it } from 'vitest';
-import { chart, played, sheetOf, student, takeSheet } from '../../../support/machines/lesson.ts';
+import { expect, it } from 'vitest';
+import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
 import {
-  carry,
-  destroy,
-  Machine,
-  openWorld,
-  SURE,
-  type World,
-} from '../../../support/machines/own-machines.ts';
+  AT,
+  chart,
+  played,
+  sheetOf,
+  student,
+  takeSheet,
+} from '../../../support/machines/lesson.ts';
+import { carry, destroy, type Machine, SURE } from '../../../support/machines/own-machines.ts';
 
-const AT = '2031-04-01T10:00:00Z';
-let world: World;
-let open: Machine[] = [];
-
-beforeEach(() => (world = openWorld(7)));
-afterEach(() => {
-  open.forEach((one) => one.close());
-  open = [];
-  world.close();
-});
+const all = eachInAWorld(7);
 
 /** One that has chosen its folder. @param own looks after which its files count as lost */
 async function machine(name: string, own = 2): Promise<Machine> {
-  const made = new Machine(world, name, () => new Date(AT), { own, others: 4 });
-  open.push(made);
+  const made = all.machine(name, AT, { own, others: 4 });
   await made.done('shared.choose', { folder: made.folder });
   return made;
 }
@@ -46,7 +37,7 @@ const looks = async (one: Machine, count: number): Promise<void> => {
   for (let i = 0; i < count; i++) await one.call('shared.sync', {});
 };
 const loseAll = (...machines: readonly Machine[]): unknown =>
-  destroy([world.hub, ...machines.map(({ folder }) => folder)], 1, () => 0);
+  destroy([all.world.hub, ...machines.map(({ folder }) => folder)], 1, () => 0);
 const sheetsIn = async (one: Machine): Promise<readonly string[]> =>
   (await one.call('shared.read', {})).written.flatMap((file) =>
     'name' in file ? [file.name] : [],
@@ -59,7 +50,7 @@ it('posts a lost sheet again, the newest alone, and offers nobody twice what was
   const [pupil, late] = [await machine('pupil'), await machine('late')];
   await teacher.done('shared.post', posting('an earlier one'));
   await teacher.done('shared.post', posting(sheetOf(ada)));
-  carry(teacher.folder, pupil.folder, SURE, world.random);
+  carry(teacher.folder, pupil.folder, SURE, all.world.random);
   await takeSheet(pupil);
   loseAll(teacher, pupil);
   expect(await sheetsIn(teacher)).toEqual([]);
@@ -68,7 +59,7 @@ it('posts a lost sheet again, the newest alone, and offers nobody twice what was
   expect(await sheetsIn(teacher)).toEqual([]);
   await looks(teacher, 4);
   expect(await sheetsIn(teacher)).toEqual(['Ada.rungsheet']);
-  for (const one of [pupil, late]) carry(teacher.folder, one.folder, SURE, world.random);
+  for (const one of [pupil, late]) carry(teacher.folder, one.folder, SURE, all.world.random);
   expect((await pupil.call('shared.read', {})).waiting).toEqual([]);
   await takeSheet(late);
   const { students } = await late.call('students.list', {});
@@ -88,7 +79,7 @@ it('lets nobody wait for one in the middle, also in the folder of a student', as
   fs.rmSync(path.join(places, writer!, second));
   const pupil = await machine('pupil');
   const fromHers = (): void =>
-    carry(path.join(teacher.folder, 'Ada'), pupil.folder, SURE, world.random);
+    carry(path.join(teacher.folder, 'Ada'), pupil.folder, SURE, all.world.random);
   fromHers();
   expect(await missingIn(pupil)).toEqual([2]);
   await looks(teacher, 3);
@@ -101,19 +92,19 @@ it('tells a report anew from the log; the teacher takes in each pass once', asyn
   const teacher = await teacherOf();
   const pupil = await machine('pupil');
   await teacher.done('shared.post', posting(sheetOf(ada)));
-  carry(teacher.folder, pupil.folder, SURE, world.random);
+  carry(teacher.folder, pupil.folder, SURE, all.world.random);
   await takeSheet(pupil);
   await pupil.done('shared.reports', { to: 'id-ada' });
   for (const id of ['p-1', 'p-2', 'p-3']) {
     await pupil.call('log.append', { entries: [played(id)] });
     await looks(pupil, 1);
     // The second alone has come to the teacher.
-    if (id === 'p-2') carry(pupil.folder, teacher.folder, SURE, world.random);
+    if (id === 'p-2') carry(pupil.folder, teacher.folder, SURE, all.world.random);
   }
   await looks(teacher, 1);
   loseAll(teacher, pupil);
   await looks(pupil, 6);
-  carry(pupil.folder, teacher.folder, SURE, world.random);
+  carry(pupil.folder, teacher.folder, SURE, all.world.random);
   await looks(teacher, 1);
   const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
   expect(passes.map(({ id }) => id).toSorted()).toEqual(['p-1', 'p-2', 'p-3']);
@@ -146,7 +137,7 @@ it('posts nothing again that was taken out, nor anything in another folder', asy
   await teacher.done('shared.parted', { apart: false });
   await teacher.done('students.restore', { id: 'id-ada' });
   await teacher.done('shared.post', posting(sheetOf(ada)));
-  const other = path.join(world.root, 'other');
+  const other = path.join(all.world.root, 'other');
   fs.mkdirSync(other);
   await teacher.done('shared.choose', { folder: other });
   await looks(teacher, 6);

@@ -1,51 +1,22 @@
 // Two machines of one player: joined by a code that is typed, alike after a sync; what others write never mixes in.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import {
-  carry,
-  Machine,
-  openWorld,
-  stateOf,
-  SURE,
-  type World,
-} from '../../../support/machines/own-machines.ts';
+import { describe, expect, it } from 'vitest';
+import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
+import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
 import { isoTimeOf } from '../../../../app/core/base/iso-time.ts';
 import { amendment, passEntry, sampleChart } from '../samples.ts';
 
-let world: World;
-let open: Machine[] = [];
-const machine = (name: string, at = '2031-04-05T18:20:00Z'): Machine => {
-  const made = new Machine(world, name, () => new Date(at));
-  open.push(made);
-  return made;
-};
-
-beforeEach(() => (world = openWorld(7)));
-afterEach(() => {
-  open.forEach((one) => one.close());
-  open = [];
-  world.close();
-});
-
-/** Files go both ways, and both take them in. */
-async function meet(...all: readonly Machine[]): Promise<void> {
-  for (let round = 0; round < 2; round++) {
-    for (const one of all) {
-      await one.call('shared.sync', {});
-      carry(one.folder, world.hub, SURE, world.random);
-    }
-    for (const one of all) carry(world.hub, one.folder, SURE, world.random);
-    for (const one of all) await one.call('shared.sync', {});
-  }
-}
+const all = eachInAWorld(7);
+const { meet } = all;
+const machine = (name: string, at = '2031-04-05T18:20:00Z'): Machine => all.machine(name, at);
 
 async function two(): Promise<readonly [Machine, Machine]> {
   const laptop = machine('laptop');
   const desktop = machine('desktop', '1999-01-01T00:00:00Z');
   await laptop.done('shared.choose', { folder: laptop.folder });
   await laptop.done('shared.own', { kind: 'begin', machine: 'Laptop' });
-  carry(laptop.folder, desktop.folder, SURE, world.random);
+  carry(laptop.folder, desktop.folder, SURE, all.world.random);
   const { code } = (await laptop.call('shared.read', {})).own!;
   await desktop.done('shared.choose', { folder: desktop.folder });
   await desktop.done('shared.own', { kind: 'join', machine: 'Desktop', code: code.toLowerCase() });
@@ -59,7 +30,7 @@ describe('two machines of one player', () => {
   it('join by a code that is typed, and by nothing else', async () => {
     const [laptop] = await two();
     const stranger = machine('stranger');
-    carry(laptop.folder, stranger.folder, SURE, world.random);
+    carry(laptop.folder, stranger.folder, SURE, all.world.random);
     expect(await stranger.call('shared.own', { kind: 'begin', machine: 'X' })).toMatchObject({
       problems: [{ code: 'no-shared-folder' }],
     });
@@ -116,7 +87,7 @@ describe('two machines of one player', () => {
       chart: sampleChart('k-1', { title: 'Low Tide', tempo: tempo(110) }),
     });
     await laptop.call('shared.sync', {});
-    carry(laptop.folder, desktop.folder, SURE, world.random);
+    carry(laptop.folder, desktop.folder, SURE, all.world.random);
     const came = await desktop.call('shared.sync', {});
     expect(came.both).toEqual(['Low Tide (from Laptop)']);
     await meet(laptop, desktop);
@@ -138,19 +109,19 @@ describe('two machines of one player', () => {
     await first!.done('shared.own', { kind: 'begin', machine: 'First' });
     const { code } = (await first!.call('shared.read', {})).own!;
     for (const one of others) {
-      carry(first!.folder, one.folder, SURE, world.random);
+      carry(first!.folder, one.folder, SURE, all.world.random);
       await one.done('shared.choose', { folder: one.folder });
       await one.done('shared.own', { kind: 'join', machine: one.name, code });
     }
-    const all = [first!, ...others];
-    for (const one of all) {
+    const everybody = [first!, ...others];
+    for (const one of everybody) {
       await one.call('log.append', {
         entries: [passEntry(one.name, { at: isoTimeOf(one.now()) })],
       });
       await one.done('charts.save', { chart: sampleChart(`k-${one.name}`, { title: one.name }) });
     }
-    await meet(...all);
-    for (const one of all) {
+    await meet(...everybody);
+    for (const one of everybody) {
       expect(await chartsOf(one)).toEqual(['m0', 'm1', 'm2']);
       const { passes } = await one.call('log.passes', {});
       expect(passes.map(({ id, at }) => `${id} ${at.slice(0, 10)}`)).toEqual([
@@ -208,7 +179,7 @@ describe('two machines of one player', () => {
       await laptop.call('log.append', { entries: [passEntry(`p-${n}`)] });
       await laptop.call('shared.sync', {});
     }
-    carry(laptop.folder, desktop.folder, SURE, world.random);
+    carry(laptop.folder, desktop.folder, SURE, all.world.random);
     const own = fs
       .readdirSync(desktop.folder, { recursive: true, encoding: 'utf8' })
       .filter((name) => path.basename(name).startsWith('000003-'));
@@ -249,12 +220,12 @@ describe('two machines of one player', () => {
       await laptop.call('settings.write', { patch: { breakReminderMinutes: 5 + n } });
       await laptop.call('shared.sync', {});
       // What was small before is brought back by a syncing program, and goes again.
-      if (n === 20) carry(laptop.folder, world.hub, SURE, world.random);
+      if (n === 20) carry(laptop.folder, all.world.hub, SURE, all.world.random);
     }
     const { written, writers } = await laptop.call('shared.read', {});
     expect(written.length).toBeLessThan(30);
     expect(writers.every(({ missing }) => missing.length === 0)).toBe(true);
-    carry(world.hub, laptop.folder, SURE, world.random);
+    carry(all.world.hub, laptop.folder, SURE, all.world.random);
     await laptop.call('shared.sync', {});
     expect((await laptop.call('shared.read', {})).written.length).toBeLessThan(30);
     await meet(laptop, desktop);
@@ -291,7 +262,7 @@ describe('two machines of one player', () => {
     await laptop.call('log.append', { entries: [passEntry('p-2')] });
     await laptop.call('shared.sync', {});
     for (const { file } of told) fs.rmSync(path.join(laptop.folder, file));
-    carry(laptop.folder, desktop.folder, SURE, world.random);
+    carry(laptop.folder, desktop.folder, SURE, all.world.random);
     await desktop.call('shared.sync', {});
     expect((await desktop.call('shared.read', {})).own!.missing).toBeGreaterThan(0);
     for (let look = 0; look < 4; look++) await laptop.call('shared.sync', {});

@@ -1,28 +1,16 @@
 // A recording goes from a student to the teacher through a shared folder, by real browser hosts, and is taken back.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { readSegment, writeSegment } from '../../../../app/core/exchange/shared/segment.ts';
 import { record, soundOf, webm } from '../../../support/recordings.ts';
-import { startTalkingHost, type TalkingHost } from '../../../support/machines/host.ts';
+import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
+import type { TalkingHost } from '../../../support/machines/host.ts';
 import { AT, chart, sheetOf, student, takeSheet } from '../../../support/machines/lesson.ts';
-import { carry, openWorld, SURE, type World } from '../../../support/machines/own-machines.ts';
+import { carry, SURE } from '../../../support/machines/own-machines.ts';
 
-let world: World;
-let hosts: TalkingHost[] = [];
-beforeEach(() => (world = openWorld(7)));
-afterEach(async () => {
-  await Promise.all(hosts.map((host) => host.close()));
-  hosts = [];
-  world.close();
-});
-
-async function start(name: string): Promise<TalkingHost> {
-  const host = await startTalkingHost(world.root, name, () => new Date(AT));
-  hosts.push(host);
-  await host.done('shared.choose', { folder: host.folder });
-  return host;
-}
+const all = eachInAWorld(7);
+const start = (name: string): Promise<TalkingHost> => all.host(name, AT);
 
 /** A teacher with Ada and Ben on the list, and Ada, who has taken in the sheet. */
 async function lesson(): Promise<{ teacher: TalkingHost; ada: TalkingHost }> {
@@ -65,7 +53,7 @@ it('nothing of it leaves the machine before it is given; then the teacher hears 
   // It arrives in pieces and twice.
   const torn = { share: 0.6, partial: 0.6, twice: 0.5 };
   for (let round = 0; round < 4; round++) {
-    carry(ada.folder, teacher.folder, torn, world.random);
+    carry(ada.folder, teacher.folder, torn, all.world.random);
     for (const one of await heardBy(teacher)) expect(one.note).toEqual(note);
   }
   go(ada, teacher);
@@ -104,7 +92,7 @@ it('given anew with a remark it is there once; taken back or thrown away it is g
 
   await ada.done('shared.giveRecording', { id, to: 'id-ada' });
   // The service leaves a copy of it beside it.
-  carry(ada.folder, teacher.folder, { ...SURE, twice: 1 }, world.random);
+  carry(ada.folder, teacher.folder, { ...SURE, twice: 1 }, all.world.random);
   expect(await heardBy(teacher)).toHaveLength(1);
   await ada.done('recordings.remove', { id });
   go(ada, teacher);

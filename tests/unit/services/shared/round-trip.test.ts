@@ -1,8 +1,9 @@
 // Teacher → two students → teacher, by real browser hosts and folders that are carried late, twice and out of order.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, expect, it } from 'vitest';
-import { startTalkingHost, type TalkingHost } from '../../../support/machines/host.ts';
+import { expect, it } from 'vitest';
+import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
+import type { TalkingHost } from '../../../support/machines/host.ts';
 import {
   AT,
   chart,
@@ -12,24 +13,10 @@ import {
   takeSheet,
 } from '../../../support/machines/lesson.ts';
 import { labelsOf } from '../../../../app/core/progress/who.ts';
-import { carry, openWorld, SURE, type World } from '../../../support/machines/own-machines.ts';
+import { carry, SURE } from '../../../support/machines/own-machines.ts';
 
-let world: World;
-let hosts: TalkingHost[] = [];
-
-beforeEach(() => (world = openWorld(3)));
-afterEach(async () => {
-  await Promise.all(hosts.map((host) => host.close()));
-  hosts = [];
-  world.close();
-});
-
-async function start(name: string, at = AT): Promise<TalkingHost> {
-  const host = await startTalkingHost(world.root, name, () => new Date(at));
-  hosts.push(host);
-  await host.done('shared.choose', { folder: host.folder });
-  return host;
-}
+const all = eachInAWorld(3);
+const start = (name: string, at = AT): Promise<TalkingHost> => all.host(name, at);
 
 it('goes round without a press on the teacher’s side, and mixes nobody up', async () => {
   const teacher = await start('teacher');
@@ -51,7 +38,7 @@ it('goes round without a press on the teacher’s side, and mixes nobody up', as
     [ben, 'Ben', 'id-ben'],
   ] as const;
   for (const [host, name, id] of pupils) {
-    carry(path.join(teacher.folder, name), host.folder, SURE, world.random);
+    carry(path.join(teacher.folder, name), host.folder, SURE, all.world.random);
     await takeSheet(host);
     await host.done('shared.reports', { to: id });
   }
@@ -68,11 +55,11 @@ it('goes round without a press on the teacher’s side, and mixes nobody up', as
   const torn = { share: 0.5, partial: 0.5, twice: 0.5 };
   for (let round = 0; round < 12; round++) {
     for (const [host, name] of pupils)
-      carry(host.folder, path.join(teacher.folder, name), torn, world.random);
+      carry(host.folder, path.join(teacher.folder, name), torn, all.world.random);
     await teacher.call('shared.sync', {});
   }
   for (const [host, name] of pupils)
-    carry(host.folder, path.join(teacher.folder, name), SURE, world.random);
+    carry(host.folder, path.join(teacher.folder, name), SURE, all.world.random);
   await teacher.call('shared.sync', {});
   await teacher.call('shared.sync', {});
 
@@ -91,7 +78,7 @@ it('goes round without a press on the teacher’s side, and mixes nobody up', as
   await teacher.done('shared.forget', { student: 'id-ben' });
   await ben.call('log.append', { entries: [played('Ben-5-1')] });
   await ben.call('shared.sync', {});
-  carry(ben.folder, path.join(teacher.folder, 'Ben'), SURE, world.random);
+  carry(ben.folder, path.join(teacher.folder, 'Ben'), SURE, all.world.random);
   await teacher.call('shared.sync', {});
   expect((await teacher.call('shared.read', {})).waiting).toMatchObject([{ kind: 'report' }]);
 });
@@ -134,12 +121,12 @@ it('tells two students of one name apart in every folder, file and log', async (
     [other, 'Ada (2)', 'id-1'],
   ] as const;
   for (const [host, label, id] of pupils) {
-    carry(path.join(teacher.folder, label), host.folder, SURE, world.random);
+    carry(path.join(teacher.folder, label), host.folder, SURE, all.world.random);
     await takeSheet(host);
     await host.done('shared.reports', { to: id });
     await host.call('log.append', { entries: [played(`pass-${id}`)] });
     await host.call('shared.sync', {});
-    carry(host.folder, path.join(teacher.folder, label), SURE, world.random);
+    carry(host.folder, path.join(teacher.folder, label), SURE, all.world.random);
   }
   const { reports } = await teacher.call('shared.sync', {});
   expect(reports.map((report) => report.student).sort()).toEqual(['id-1', 'id-2']);
@@ -153,7 +140,7 @@ it('tells two students of one name apart in every folder, file and log', async (
   for (const [host, label, id] of pupils) {
     await host.call('log.append', { entries: [played(`later-${id}`)] });
     await host.call('shared.sync', {});
-    carry(host.folder, path.join(teacher.folder, label), SURE, world.random);
+    carry(host.folder, path.join(teacher.folder, label), SURE, all.world.random);
   }
   await teacher.call('shared.sync', {});
   const { waiting } = await teacher.call('shared.read', {});
@@ -173,13 +160,13 @@ it('gathers many reports and old sheets into few, and the teacher misses nothing
     await ada.call('shared.sync', {});
     // The teacher looks now and then; some come before they are gathered, some after.
     if (n % 7 !== 0) continue;
-    carry(ada.folder, teacher.folder, SURE, world.random);
+    carry(ada.folder, teacher.folder, SURE, all.world.random);
     await teacher.call('shared.sync', {});
   }
   const { written, writers } = await ada.call('shared.read', {});
   expect(written.length).toBeLessThan(12);
   expect(writers.every(({ missing }) => missing.length === 0)).toBe(true);
-  carry(ada.folder, teacher.folder, SURE, world.random);
+  carry(ada.folder, teacher.folder, SURE, all.world.random);
   await teacher.call('shared.sync', {});
   const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
   expect(passes).toHaveLength(30);
@@ -188,7 +175,7 @@ it('gathers many reports and old sheets into few, and the teacher misses nothing
   for (let n = 1; n <= 20; n++)
     await teacher.done('shared.post', { ...sheet, text: `${sheetOf(list)}${' '.repeat(n)}` });
   expect((await teacher.call('shared.read', {})).written.length).toBeLessThan(10);
-  carry(teacher.folder, ada.folder, SURE, world.random);
+  carry(teacher.folder, ada.folder, SURE, all.world.random);
   const { waiting } = await ada.call('shared.read', {});
   expect(waiting).toHaveLength(1);
   expect(await ada.done('shared.open', { id: waiting[0]!.id })).toMatch(/ {20}$/);
@@ -207,7 +194,7 @@ it('sends a question without a pass, a verdict that was taken back, and nothing 
   await ada.done('shared.reports', { to: 'id-ada' });
   const files = async () => {
     await ada.call('shared.sync', {});
-    carry(ada.folder, teacher.folder, SURE, world.random);
+    carry(ada.folder, teacher.folder, SURE, all.world.random);
     await teacher.call('shared.sync', {});
     return (await ada.call('shared.read', {})).written.length;
   };

@@ -1,47 +1,15 @@
 // A teacher's two machines: students, what was set, lessons and what was taken in are alike; and nobody else reads them.
 import fs from 'node:fs';
 import path from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Student } from '../../../../app/core/progress/assignment.ts';
-import {
-  carry,
-  Machine,
-  openWorld,
-  stateOf,
-  SURE,
-  type World,
-} from '../../../support/machines/own-machines.ts';
+import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
+import { AT } from '../../../support/machines/lesson.ts';
+import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
 import { passEntry } from '../samples.ts';
 
-const AT = '2031-04-01T10:00:00Z';
-let world: World;
-let open: Machine[] = [];
-
-beforeEach(() => (world = openWorld(11)));
-afterEach(() => {
-  open.forEach((one) => one.close());
-  open = [];
-  world.close();
-});
-
-function machine(name: string, at: string): Machine {
-  const made = new Machine(world, name, () => new Date(at));
-  open.push(made);
-  return made;
-}
-
-async function meet(...all: readonly Machine[]): Promise<void> {
-  for (let round = 0; round < 2; round++) {
-    for (const one of all) {
-      await one.call('shared.sync', {});
-      carry(one.folder, world.hub, SURE, world.random);
-    }
-    for (const one of all) {
-      carry(world.hub, one.folder, SURE, world.random);
-      await one.call('shared.sync', {});
-    }
-  }
-}
+const all = eachInAWorld(11);
+const { machine, meet } = all;
 
 /** At school and at home, on one folder, in which each student has a folder where that is asked for. */
 async function two(apart: boolean): Promise<readonly [Machine, Machine]> {
@@ -49,7 +17,7 @@ async function two(apart: boolean): Promise<readonly [Machine, Machine]> {
   await school.done('shared.choose', { folder: school.folder });
   await school.done('shared.own', { kind: 'begin', machine: 'School' });
   if (apart) await school.done('shared.parted', { apart });
-  carry(school.folder, home.folder, SURE, world.random);
+  carry(school.folder, home.folder, SURE, all.world.random);
   const { code } = (await school.call('shared.read', {})).own!;
   await home.done('shared.choose', { folder: home.folder });
   await home.done('shared.own', { kind: 'join', machine: 'Home', code });
@@ -128,7 +96,7 @@ describe('a teacher’s two machines', () => {
     }
     await school.done('students.remove', { id: 'id-ada' });
     await school.call('shared.sync', {});
-    carry(school.folder, home.folder, SURE, world.random);
+    carry(school.folder, home.folder, SURE, all.world.random);
     const { takenOff } = await home.call('shared.sync', {});
     expect(takenOff).toEqual([{ student: 'id-ada', name: 'Ada' }]);
     await meet(school, home);
@@ -160,12 +128,12 @@ describe('a teacher’s two machines', () => {
     await school.call('log.append', { entries: [passEntry('ben-1')], desk: 'id-of-ben' });
     await school.call('log.append', { entries: [passEntry('of-ada-1')], desk: 'id-ada' });
     await meet(school, home);
-    home.backUp(path.join(world.root, 'backup'));
+    home.backUp(path.join(all.world.root, 'backup'));
     await home.call('log.append', { entries: [passEntry('of-ada-2')], desk: 'id-ada' });
     const sheet = { kind: 'sheet', student: 'id-ada', name: 'Ada.rungsheet', text: 'x' } as const;
     for (const one of [school, home]) await one.done('shared.post', sheet);
     await meet(school, home);
-    expect(tracesIn(world.root).length).toBeGreaterThan(8);
+    expect(tracesIn(all.world.root).length).toBeGreaterThan(8);
 
     await school.done('students.remove', { id: 'id-ada' });
     await school.done('students.removeForGood', { id: 'id-ada' });
@@ -174,14 +142,14 @@ describe('a teacher’s two machines', () => {
     await home.call('log.append', { entries: [passEntry('of-ada-3')], desk: 'id-ada' });
     await home.call('shared.sync', {});
     await school.call('shared.sync', {});
-    carry(school.folder, home.folder, SURE, world.random);
+    carry(school.folder, home.folder, SURE, all.world.random);
     const { forGood, takenOff } = await home.call('shared.sync', {});
     expect([forGood, takenOff]).toEqual([[{ student: 'id-ada', name: 'Ada' }], []]);
     await meet(school, home);
     await meet(school, home);
     for (const one of [school, home]) one.restart();
-    fs.rmSync(path.join(world.root, 'backup'), { recursive: true });
-    expect(tracesIn(world.root)).toEqual([]);
+    fs.rmSync(path.join(all.world.root, 'backup'), { recursive: true });
+    expect(tracesIn(all.world.root)).toEqual([]);
     for (const one of [school, home]) {
       expect((await listOn(one)).map(({ name }) => name)).toEqual(['Benno']);
       expect((await one.call('log.passes', {})).passes.map(({ id }) => id)).toEqual(['own-1']);
@@ -198,7 +166,7 @@ describe('a teacher’s two machines', () => {
     await school.done('students.save', { student: ada });
     await school.call('log.append', { entries: [passEntry('of-ada-1')], desk: 'id-ada' });
     await meet(school, home);
-    const backup = path.join(world.root, 'backup');
+    const backup = path.join(all.world.root, 'backup');
     home.backUp(backup);
     await school.done('students.removeForGood', { id: 'id-ada' });
     await meet(school, home);
@@ -208,7 +176,7 @@ describe('a teacher’s two machines', () => {
     await meet(school, home);
     expect([await listOn(school), await listOn(home)]).toEqual([[], []]);
     for (const one of [school, home]) one.restart();
-    expect(tracesIn(world.root)).toEqual([]);
+    expect(tracesIn(all.world.root)).toEqual([]);
   });
 
   it('offer a report that was put away on one nowhere again, and share one folder a student', async () => {
@@ -221,7 +189,7 @@ describe('a teacher’s two machines', () => {
     await student.done('shared.post', report);
     await meet(school, home);
     for (const one of [school, home])
-      carry(student.folder, path.join(one.folder, 'Ada'), SURE, world.random);
+      carry(student.folder, path.join(one.folder, 'Ada'), SURE, all.world.random);
     const [waiting] = (await school.call('shared.read', {})).waiting;
     expect((await home.call('shared.read', {})).waiting).toHaveLength(1);
     await school.call('shared.taken', { id: waiting!.id });
@@ -238,9 +206,9 @@ describe('a teacher’s two machines', () => {
     await school.call('log.append', { entries: [passEntry('secret-1')], desk: 'id-ada' });
     await meet(school, home);
     const texts = fs
-      .readdirSync(world.hub, { recursive: true, encoding: 'utf8' })
+      .readdirSync(all.world.hub, { recursive: true, encoding: 'utf8' })
       .filter((name) => name.endsWith('.rungshare'))
-      .map((name) => fs.readFileSync(path.join(world.hub, name), 'utf8'));
+      .map((name) => fs.readFileSync(path.join(all.world.hub, name), 'utf8'));
     expect(texts.join('')).not.toMatch(/secret-1|The join|Tuesday/);
     expect(await listOn(home)).toEqual([]);
 
