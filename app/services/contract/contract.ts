@@ -69,6 +69,7 @@ import {
   type OwnMachine,
   parcelSchema,
   passphraseChoice,
+  type Posted,
   reportsChoice,
   serverChoice,
   stopChoice,
@@ -211,7 +212,9 @@ export const calls = {
   'shared.choose': answers<Result<null>>().to(folderChoice),
   /** Gives each student a folder in the shared one, or lets all share one. */
   'shared.parted': answers<Result<null>>().to(z.strictObject({ apart: z.boolean() })),
-  'shared.post': answers<Result<null>>().to(parcelSchema),
+  'shared.post': answers<Result<Posted>>().to(parcelSchema),
+  /** What waits here to be put into the shared folder does not go. */
+  'shared.keepBack': answers<null>().to(byId),
   'shared.open': answers<Result<string>>().to(byId),
   /** It is not offered again. */
   'shared.taken': answers<null>().to(byId),

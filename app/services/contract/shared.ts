@@ -16,6 +16,17 @@ export interface WaitingParcel extends Omit<Parcel, 'text'> {
   readonly written: IsoTime;
 }
 
+/** Where what was posted is: in the shared folder or in the copy that is carried there, or kept here until it can be put there. */
+export type Posted = 'there' | 'waits';
+
+/** A task sheet or report that waits on this machine until its folder can be written. */
+export interface LeavingParcel extends Pick<Parcel, 'kind' | 'student' | 'name'> {
+  readonly id: string;
+  /** The folder that was chosen when it was written: it goes into no other. */
+  readonly folder: string;
+  readonly since: IsoTime;
+}
+
 /** A file of this machine: a task sheet or report by its name, or so many records for the player's other machines. */
 export type SharedFile = {
   readonly number: number;
@@ -73,12 +84,16 @@ export interface TakenReport {
 export interface SharedState {
   /** Absent where none was chosen: then nothing leaves this machine. */
   readonly folder?: string;
-  /** The folder cannot be reached now. */
-  readonly away?: true;
+  /** The folder cannot be reached now, and why. */
+  readonly away?: Problem;
   readonly writers: readonly (WriterOnShelf & { readonly mine: boolean })[];
   readonly waiting: readonly WaitingParcel[];
   /** Every file of this machine there, oldest first. */
   readonly written: readonly SharedFile[];
+  /** What waits here to go into the folder, oldest first. */
+  readonly leaving?: readonly LeavingParcel[];
+  /** Why it waits. */
+  readonly leavingWhy?: Problem;
   /** Files that could not be used, each with why. */
   readonly flawed?: readonly string[];
   /** Each student's folder in the shared one; absent where all share it. */

@@ -70,7 +70,7 @@ export function openServices(given: ServicesOptions): ServiceHost {
   });
   const lookAtCharts = () => void charts.lookThrough(() => emit('charts', {}));
   const stopTimers = startTimers(
-    () => [settings, log].forEach((waiting) => waiting.retry()),
+    () => [settings, log, sharing].forEach((waiting) => waiting.retry()),
     () => void sharing.syncQuietly(),
     () => {
       void lookAfterLog(log, standing);

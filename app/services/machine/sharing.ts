@@ -25,6 +25,7 @@ export class SharingDoor {
       'shared.meet': (input) => (this.#isOpen ? behind['shared.meet'](input) : null),
       'shared.sync': (input) => (this.#isOpen ? behind['shared.sync'](input) : NOTHING_TRAVELLED),
       'shared.recordings': (input) => (this.#isOpen ? behind['shared.recordings'](input) : []),
+      'shared.keepBack': (input) => (this.#isOpen ? behind['shared.keepBack'](input) : null),
       'shared.takeBack': (input) => (this.#isOpen ? behind['shared.takeBack'](input) : ok(null)),
       'shared.forget': (input) =>
         this.#isOpen ? behind['shared.forget'](input) : ok({ emptied: 0 }),
@@ -38,6 +39,11 @@ export class SharingDoor {
     } catch (error) {
       this.#tell(error);
     }
+  }
+
+  /** Puts into a folder that is back what waits for it. Never throws. */
+  retry(): void {
+    this.#sharing?.retry();
   }
 
   /** At the end of the program. */

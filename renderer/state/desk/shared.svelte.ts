@@ -2,6 +2,7 @@
 import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type {
+  LeavingParcel,
   ServerChoice,
   SharedState,
   WaitingParcel,
@@ -17,6 +18,9 @@ interface SharedAround {
   readonly desk: DeskState;
   readonly deskFiles: DeskFiles;
 }
+
+/** What became of something that was to go into the shared folder: there, carried there by this program, or kept until it can be. */
+export type Sent = 'there' | 'on its way' | 'waits';
 
 const NONE: SharedState = { writers: [], waiting: [], written: [] };
 
@@ -104,13 +108,34 @@ export class SharedFolder {
     await this.load();
   };
 
-  /** True where it was put into the shared folder; false where there is none, or it cannot be written. */
-  post = async (parcel: Parcel): Promise<boolean> => {
+  /** What waits here to go to one student, or in a report of the player's own. */
+  leavingTo = (kind: Parcel['kind'], student?: string): readonly LeavingParcel[] =>
+    (this.#now.leaving ?? []).filter(
+      (one) => one.kind === kind && (student === undefined || one.student === student),
+    );
+
+  /** Where that goes once it can, and why it cannot now. */
+  get leavingAbout(): Pick<SharedState, 'folder' | 'leavingWhy'> {
+    const { folder, leavingWhy } = this.#now;
+    return { ...(folder === undefined ? {} : { folder }), ...(leavingWhy ? { leavingWhy } : {}) };
+  }
+
+  /** It does not go into the shared folder. */
+  keepBack = async ({ id }: LeavingParcel): Promise<void> => {
+    await this.#around.services.call('shared.keepBack', { id });
     await this.load();
-    if (this.#now.folder === undefined) return false;
+  };
+
+  /** Where it is now; undefined where no folder is chosen, or it could not be kept. */
+  post = async (parcel: Parcel): Promise<Sent | undefined> => {
+    await this.load();
+    if (this.#now.folder === undefined) return undefined;
     const answer = await this.#around.services.call('shared.post', parcel);
     if (!answer.ok) this.#around.messages.refuse(answer.problems);
     await this.load();
-    return answer.ok;
+    if (!answer.ok) return undefined;
+    const { carrier } = this.#now;
+    if (answer.value === 'waits' || carrier?.trouble) return 'waits';
+    return carrier ? 'on its way' : 'there';
   };
 }

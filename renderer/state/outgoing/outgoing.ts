@@ -5,7 +5,7 @@ import { numbered } from '../../../app/core/progress/who.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';
-import type { SharedFolder } from '../desk/shared.svelte.ts';
+import type { Sent, SharedFolder } from '../desk/shared.svelte.ts';
 import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
 import type { Library } from '../library/library.svelte.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
@@ -21,7 +21,24 @@ interface OutgoingAround {
 }
 
 /** How something left: through the shared folder, or as a file. */
-export type Way = 'shared' | 'file';
+export type Way = Sent | 'file';
+
+/** What became of it, after its name. */
+export const sentWords: Readonly<Record<Way, string>> = {
+  there: 'was put into the shared folder',
+  'on its way': 'is on its way to the shared folder',
+  waits:
+    'waits on this computer until the shared folder can be reached, and goes there by itself then',
+  file: 'was saved as a file to hand on',
+};
+/** The same of several. */
+export const allSentWords: Readonly<Record<Way, string>> = {
+  there: 'were put into the shared folder',
+  'on its way': 'are on their way to the shared folder',
+  waits:
+    'wait on this computer until the shared folder can be reached, and go there by themselves then',
+  file: 'were saved as files to hand on',
+};
 
 export interface HandedOut {
   readonly way: Way;
@@ -104,12 +121,15 @@ export class DeskOutgoing {
       student: knownAs.id,
       name: fileName(`${numbered({ ...list, name })} practice report`, '.rungreport'),
       text: writeReport(report),
+      // It does not hold what an earlier one holds.
+      ...(since === undefined ? {} : { adds: true }),
     });
   };
 
-  /** What cannot be put into the shared folder is saved as a file: nothing is lost. */
+  /** What can go into no shared folder is saved as a file. */
   async #hand(parcel: Parcel): Promise<Way> {
-    if (await this.#around.shared.post(parcel)) return 'shared';
+    const sent = await this.#around.shared.post(parcel);
+    if (sent) return sent;
     saveFile(parcel.name, parcel.text, 'application/json');
     return 'file';
   }

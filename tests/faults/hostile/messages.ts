@@ -99,6 +99,7 @@ const GOOD: Good = {
   'shared.meet': [{}],
   'shared.parted': [{ apart: true }],
   'shared.post': [parcel],
+  'shared.keepBack': [{ id: 'a' }],
   'shared.open': [{ id: 'a' }],
   'shared.taken': [{ id: 'a' }],
   'shared.forget': [{ student: 'st-1' }],

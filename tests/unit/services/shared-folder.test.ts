@@ -292,7 +292,7 @@ describe('a shared folder', () => {
     const [teacher] = two();
     unwrap(teacher.post(parcel('one')));
     fs.renameSync(folder, `${folder}-away`);
-    expect(teacher.state()).toMatchObject({ away: true, waiting: [] });
+    expect(teacher.state()).toMatchObject({ away: { code: 'shared-away' }, waiting: [] });
     expect(teacher.post(parcel('two'))).toMatchObject({ problems: [{ code: 'shared-away' }] });
     fs.renameSync(`${folder}-away`, folder);
     unwrap(teacher.post(parcel('two')));

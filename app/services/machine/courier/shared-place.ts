@@ -59,6 +59,12 @@ export class SharedPlace {
     if (way) this.#carry(way);
   }
 
+  /** The chosen folder or server, as the player wrote it. */
+  get chosen(): string | undefined {
+    const { way, folder } = this.folder.memory.now;
+    return way ? placeOf(way) : folder;
+  }
+
   state(): SharedState {
     this.#lookForLock();
     const state = this.folder.state();
@@ -68,7 +74,7 @@ export class SharedPlace {
     const flawed = [...(state.flawed ?? []), ...courier.state.flawed];
     return {
       ...state,
-      folder: way.kind === 'server' ? way.url : way.folder,
+      folder: placeOf(way),
       carrier: this.#carrierOf(this.#carrying),
       ...(flawed.length > 0 ? { flawed } : {}),
     };
@@ -258,6 +264,8 @@ export class SharedPlace {
     };
   }
 }
+
+const placeOf = (way: Way): string => (way.kind === 'server' ? way.url : way.folder);
 
 /** Each place has a copy of its own. */
 const keyOf = (way: Way): string =>

@@ -88,6 +88,12 @@ export class OwnFiles {
     return folder !== undefined && this.#highestOf(path.join(folder, place, HOME, writer)) === last;
   }
 
+  /** Is the chosen folder the one that this machine wrote into last, whatever it is called now? */
+  get wroteHereLast(): boolean {
+    const { places } = this.#around.memory.now;
+    return places.some(({ place, last }) => last > 0 && this.keepsName(place));
+  }
+
   /** Takes away those whose content stands in a later one. */
   sweep(): void {
     const { memory, reader, files, afterWriting } = this.#around;
@@ -153,16 +159,22 @@ export class OwnFiles {
     });
   }
 
-  /** Can the chosen folder be reached? */
+  /** Can the chosen folder be reached? Where a drive is not connected, an empty folder may stand in its place. */
   get isThere(): boolean {
     const { folder } = this.#around.memory.now;
-    return folder !== undefined && this.#around.files.isFolder(folder);
+    return folder !== undefined && this.#around.files.isFolder(path.join(folder, HOME));
+  }
+
+  /** What is told where it is not there. */
+  get whyAway(): Problem {
+    const { folder = '' } = this.#around.memory.now;
+    return this.#around.files.isFolder(folder) ? empty(folder) : away(folder);
   }
 
   #writing<T>(work: (folder: string) => T): Result<T> {
     this.#around.beforeWriting?.();
     const { folder } = this.#around.memory.now;
-    if (folder === undefined || !this.isThere) return fail(notThere(folder ?? ''));
+    if (folder === undefined || !this.isThere) return fail(this.whyAway);
     try {
       return ok(work(folder));
     } catch (error) {
@@ -215,6 +227,18 @@ export const notThere = (folder: string): Problem => ({
   code: 'shared-away',
   message: `The shared folder ${folder} is not there`,
   cure: 'Write the whole path of a folder that this computer can see, or connect its drive.',
+});
+
+const away = (folder: string): Problem => ({
+  code: 'shared-away',
+  message: `The shared folder ${folder} cannot be reached now`,
+  cure: 'Connect its drive or network. If it lies elsewhere now, choose it there.',
+});
+
+const empty = (folder: string): Problem => ({
+  code: 'shared-away',
+  message: `The shared folder ${folder} is there, but what Rungwise keeps in it is not`,
+  cure: 'Connect its drive, or wait until your file service has brought everything. If somebody has emptied the folder, choose it again.',
 });
 
 export const notWritten = (folder: string, error: unknown): Problem => ({

@@ -91,7 +91,7 @@ export class SharedFolder {
         })
         .sort((a, b) => (a.file < b.file ? -1 : 1)),
       ...(flawed.length > 0 ? { flawed } : {}),
-      ...(this.#isHere(folder) ? {} : { away: true }),
+      ...(this.isThere ? {} : { away: this.whyAway }),
       ...(folders
         ? {
             folders: Object.entries(folders).map(([student, name]) => ({ student, name })),
@@ -106,7 +106,7 @@ export class SharedFolder {
       this.memory.keep({ folder: undefined });
       return ok(null);
     }
-    if (!path.isAbsolute(folder) || !this.#isHere(folder)) return fail(notThere(folder));
+    if (!path.isAbsolute(folder) || !this.#files.isFolder(folder)) return fail(notThere(folder));
     try {
       this.#files.makeFolder(path.join(folder, HOME));
     } catch (error) {
@@ -119,7 +119,7 @@ export class SharedFolder {
   /** From now on each student has a folder in the shared one, which can be shared with that student alone; or all have one. */
   parted(students: readonly string[] | undefined): Result<null> {
     const { folder } = this.memory.now;
-    if (folder === undefined || !this.#isHere(folder)) return fail(notThere(folder ?? ''));
+    if (folder === undefined || !this.isThere) return fail(this.whyAway);
     if (!students) {
       this.memory.keep({ folders: undefined });
       return ok(null);
@@ -330,7 +330,13 @@ export class SharedFolder {
     return this.#own.isThere;
   }
 
-  #isHere = (folder: string): boolean => this.#files.isFolder(folder);
+  /** What is told where it cannot. */
+  get whyAway(): Problem {
+    return this.#own.whyAway;
+  }
+  get wroteHereLast(): boolean {
+    return this.#own.wroteHereLast;
+  }
 
   /** A student's folder in the shared one, by the name on the list; it keeps that name. */
   #folderOf(student: string): string {

@@ -1,7 +1,7 @@
 // Everything that shares, put together: where it is shared, what goes there by itself, and the calls about both.
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
 import { labelsOf } from '../../../core/progress/who.ts';
-import { ok, type Result } from '../../../core/base/result.ts';
+import type { Result } from '../../../core/base/result.ts';
 import type { Emit, HandlersOf } from '../../contract/handlers.ts';
 import type { Travelled } from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
@@ -16,6 +16,7 @@ import type { Patience } from '../shared/patience.ts';
 import type { KeptHeads } from '../shared/shelf-reader.ts';
 import { openKeptWrites } from './own/kept-writes.ts';
 import { GivenRecordings } from './given-recordings.ts';
+import { Leaving } from './leaving.ts';
 import { Travel } from './travel.ts';
 
 export interface SharingAround {
@@ -35,6 +36,8 @@ export interface SharingAround {
 export interface Sharing {
   readonly handlers: HandlersOf<'shared'>;
   readonly sync: (quiet?: boolean) => Promise<Travelled>;
+  /** Puts what waits here into a folder that is back. Never throws. */
+  readonly retry: () => void;
   readonly close: () => void;
 }
 
@@ -64,15 +67,18 @@ export function openSharing(around: SharingAround): Sharing {
   // After the note of what is shared was looked for: this file without that note means that it was lost.
   const kept = keeping.folder.writable ? openKeptWrites(directory) : undefined;
   const came = (news: Travelled): void => emit('travelled', news);
+  const { raise } = standing;
+  const told = (): void => emit('shared', {});
+  const leaving = new Leaving({ data: keeping.folder, now, place, raise, told });
   const travel = new Travel({
     ...keeping,
-    ...{ standing, place, kept, people, came, newId, patience },
+    ...{ standing, place, leaving, kept, people, came, newId, patience },
   });
   const { students } = keeping;
   const given = new GivenRecordings({ shared: place.folder, recordings, students });
   return {
     handlers: {
-      ...handlersOf(place, travel, students, standing),
+      ...handlersOf({ place, travel, leaving, students, standing }),
       'shared.recordings': () => given.list(),
       'shared.giveRecording': ({ id, to }) => given.give(id, to),
       'shared.takeBack': ({ id }) => given.takeBack(id),
@@ -80,6 +86,7 @@ export function openSharing(around: SharingAround): Sharing {
       'shared.recordingPart': ({ id, from }) => given.part(id, from),
     },
     sync: (quiet) => travel.sync(quiet),
+    retry: () => leaving.retry(),
     close: () => {
       travel.close();
       place.close();
@@ -90,16 +97,18 @@ export function openSharing(around: SharingAround): Sharing {
 const studentsOf = (students: Documents<Student>): readonly Student[] =>
   students.list().filter(({ id }) => id !== OWN_DESK);
 
-const done = (result: Result<unknown>): Result<null> => (result.ok ? ok(null) : result);
-
 type Given = 'recordings' | 'giveRecording' | 'takeBack' | 'openRecording' | 'recordingPart';
 
-const handlersOf = (
-  place: SharedPlace,
-  travel: Travel,
-  students: Documents<Student>,
-  standing: StandingProblems,
-): Omit<HandlersOf<'shared'>, `shared.${Given}`> => {
+interface Asked {
+  readonly place: SharedPlace;
+  readonly travel: Travel;
+  readonly leaving: Leaving;
+  readonly students: Documents<Student>;
+  readonly standing: StandingProblems;
+}
+
+const handlersOf = (asked: Asked): Omit<HandlersOf<'shared'>, `shared.${Given}`> => {
+  const { place, travel, leaving, students, standing } = asked;
   const { folder } = place;
   const chosen = (result: Result<null>): Result<null> => {
     if (result.ok) LOST.forEach(standing.clear);
@@ -107,7 +116,12 @@ const handlersOf = (
   };
   return {
     'shared.read': () => travel.state(),
-    'shared.choose': (choice) => chosen(place.choose(choice.folder ?? undefined)),
+    'shared.choose': (choice) => {
+      const before = place.chosen;
+      const done = chosen(place.choose(choice.folder ?? undefined));
+      if (done.ok) leaving.chosenAfter(before);
+      return done;
+    },
     'shared.stop': (choice) => travel.stop(choice.takeOut),
     'shared.relock': ({ passphrase }) => place.relock(passphrase),
     'shared.connect': async (choice) => chosen(await place.connect(choice)),
@@ -118,13 +132,20 @@ const handlersOf = (
     },
     'shared.parted': ({ apart }) =>
       folder.parted(apart ? studentsOf(students).map(({ id }) => id) : undefined),
-    'shared.post': (parcel) => done(folder.post(parcel)),
+    'shared.post': (parcel) => leaving.post(parcel),
+    'shared.keepBack': ({ id }) => {
+      leaving.keepBack(id);
+      return null;
+    },
     'shared.open': ({ id }) => folder.open(id),
     'shared.taken': ({ id }) => {
       folder.taken(id);
       return null;
     },
-    'shared.forget': ({ student }) => place.forget(student),
+    'shared.forget': ({ student }) => {
+      leaving.forget((id) => id === student);
+      return place.forget(student);
+    },
     'shared.own': (choice) => travel.own(choice),
     'shared.lookOwn': ({ code }) => travel.look(code),
     'shared.reports': ({ to }) => travel.reportsTo(to),

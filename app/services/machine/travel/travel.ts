@@ -14,6 +14,7 @@ import type { People } from '../people/people.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
+import type { Leaving } from './leaving.ts';
 import { tellLostParcels } from './lost-parcels.ts';
 import { chartsTravel } from './own/charts-travel.ts';
 import { deskTravel } from './own/desk-travel.ts';
@@ -31,6 +32,7 @@ import type { SharedFolder } from '../shared/shared-folder.ts';
 export interface TravelAround extends Keeping {
   readonly standing: StandingProblems;
   readonly place: SharedPlace;
+  readonly leaving: Leaving;
   readonly people: People;
   /** Nobody can guess them: codes are made of them. */
   readonly newId: () => string;
@@ -75,7 +77,13 @@ export class Travel {
   }
 
   state(): SharedState {
-    const state = this.#around.place.state();
+    const { place, leaving } = this.#around;
+    const { list, why } = leaving;
+    const state: SharedState = {
+      ...place.state(),
+      ...(list.length > 0 ? { leaving: list } : {}),
+      ...(why ? { leavingWhy: why } : {}),
+    };
     const { own } = this.#shared.memory.now;
     if (!own) return state;
     const machines = this.#machinesOf(personOf(own.code));
@@ -117,12 +125,14 @@ export class Travel {
    * @param quiet leaves a sitting alone that goes on
    */
   async sync(quiet = false): Promise<Travelled> {
+    const { students, leaving } = this.#around;
+    leaving.forget(this.#isOff);
     if (!this.#shared.isThere) return NOTHING_TRAVELLED;
-    const { students } = this.#around;
     try {
       const before = students.list();
       const came = await this.#own?.sync();
       this.#forgetRemoved();
+      leaving.flush();
       this.#tellLost();
       this.#reports.write(quiet);
       const reports = this.#reports.take();
@@ -149,6 +159,7 @@ export class Travel {
   close(): void {
     try {
       this.#own?.tell();
+      this.#around.leaving.flush();
       this.#reports.write();
     } catch {
       // It is handed on at the next start.
@@ -159,6 +170,7 @@ export class Travel {
   /** Ends sharing. @param takeOut takes away what this machine wrote first */
   async stop(takeOut: boolean): Promise<Result<null>> {
     const stopped = await this.#around.place.stop(takeOut);
+    if (stopped.ok) this.#around.leaving.forget(() => true);
     // What was taken away is told anew wherever this machine shares next.
     if (takeOut) this.#around.kept?.of('');
     return stopped;
@@ -206,16 +218,22 @@ export class Travel {
       });
   }
 
+  /** Was such a student taken off the list, or removed for good? */
+  #isOff = (id: string): boolean => {
+    const { students } = this.#around;
+    return (
+      students.isGone(id) ||
+      (!students.get(id) && students.removed().some(({ document }) => document.id === id))
+    );
+  };
+
   /** Takes out sheets for students who were taken off the list, here while the folder was away, or elsewhere. */
   #forgetRemoved(): void {
     const { students, place } = this.#around;
-    const isGone = (id: string): boolean =>
-      students.isGone(id) ||
-      (!students.get(id) && students.removed().some(({ document }) => document.id === id));
     const { memory } = this.#shared;
     const forGood = Object.keys(memory.now.folders ?? {}).filter(students.isGone);
     for (const student of new Set([...this.#shared.sheetsFor(), ...forGood]))
-      if (isGone(student)) {
+      if (this.#isOff(student)) {
         const emptied = place.forget(student);
         if (!emptied.ok) throw new Error(emptied.problems[0]!.message);
       }
