@@ -20,6 +20,7 @@ import {
   followedBy,
   ignore,
   lastWord,
+  passOf,
   play,
   runningPass,
   wanted,
@@ -174,7 +175,7 @@ export function goOn(state: ClimbState): ClimbStep {
 }
 
 function slower(state: ClimbState, { pass: number }: Asked, bpm: Bpm): ClimbStep {
-  const pass = state.passes.find((p) => p.number === number) as ClimbPass;
+  const pass = passOf(state, number);
   if (pass.rung === 0) return moved(goOn(withRungUnder(state, bpm)), 0, 1);
   const to = Math.max(0, dropTo(state, state.footholds, pass.rung));
   const lower = fresh(Math.min(to, state.footholds.lower.rung));

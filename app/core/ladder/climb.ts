@@ -36,6 +36,7 @@ import {
   followedBy,
   ignore,
   lastWord,
+  passOf,
   play,
   runningPass,
   wanted,
@@ -163,8 +164,7 @@ function verdict(state: ClimbState, event: Extract<ClimbEvent, { kind: 'verdict'
   const overrules = event.source !== 'ear' && mayOverrule(state, pass);
   if (overrules && pass.verdict !== event.verdict) {
     const reopened = takeBack(state, pass.number, event.now);
-    const again = reopened.passes.find((p) => p.number === pass.number) as ClimbPass;
-    return judge(reopened, again, event.verdict, event.source, event.now);
+    return judge(reopened, passOf(reopened, pass.number), event.verdict, event.source, event.now);
   }
   return ignore(
     state,
@@ -214,7 +214,7 @@ function judge(
 function undo(state: ClimbState, now: Seconds): ClimbStep {
   if (state.undoable === null) return ignore(state, 'There is no verdict to take back.');
   const number = state.undoable.pass;
-  const pass = state.passes.find((p) => p.number === number) as ClimbPass;
+  const pass = passOf(state, number);
   const next = takenBack(takeBack(state, number, now), done);
   const said: ClimbEffect = {
     kind: 'amend',

@@ -35,44 +35,40 @@ export interface LadderRules {
   readonly restBars: number;
 }
 
-/** What a screen or pedal may ask of a climb, and what the player reports. Times are the caller's clock. */
-export type ClimbEvent =
-  | { readonly kind: 'begin'; readonly now: Seconds }
+/** What a screen or pedal may ask of a climb, and what the player reports. */
+export type Happening =
+  | { readonly kind: 'begin' }
   /** The lap of this pass has begun to sound: its count-in, or its unit where there is none. */
-  | { readonly kind: 'pass-started'; readonly pass: number; readonly now: Seconds }
+  | { readonly kind: 'pass-started'; readonly pass: number }
   /** The count-in is over. With rest bars, the time for a verdict on the pass before ends here. */
-  | { readonly kind: 'unit-started'; readonly pass: number; readonly now: Seconds }
+  | { readonly kind: 'unit-started'; readonly pass: number }
   /** The queued lap is too near to be replaced: a verdict from now on moves the pass after it. */
-  | { readonly kind: 'pass-fixed'; readonly pass: number; readonly now: Seconds }
+  | { readonly kind: 'pass-fixed'; readonly pass: number }
   /** The unit's last bar has been played. In play-on, the time for the pass before ends here. */
-  | {
-      readonly kind: 'pass-ended';
-      readonly pass: number;
-      readonly now: Seconds;
-      readonly underrun: boolean;
-    }
+  | { readonly kind: 'pass-ended'; readonly pass: number; readonly underrun: boolean }
   | {
       readonly kind: 'verdict';
       readonly pass: number;
       readonly verdict: Verdict;
       readonly source: ClimbSource;
-      readonly now: Seconds;
     }
   /** After a miss: where it broke; null is somewhere. */
   | {
       readonly kind: 'broke';
       readonly place: BreakPlace | null;
       readonly source: ClimbSource;
-      readonly now: Seconds;
     }
   /** After a miss: take the partner's step, or another of those it offers. */
-  | { readonly kind: 'take'; readonly answer?: AnswerKind; readonly now: Seconds }
+  | { readonly kind: 'take'; readonly answer?: AnswerKind }
   /** The drill or piece that a miss led to is over. */
-  | { readonly kind: 'back'; readonly now: Seconds }
-  | { readonly kind: 'undo'; readonly now: Seconds }
-  | { readonly kind: 'pause'; readonly reason: PauseReason; readonly now: Seconds }
-  | { readonly kind: 'resume'; readonly now: Seconds }
-  | { readonly kind: 'stop'; readonly reason: StopReason; readonly now: Seconds };
+  | { readonly kind: 'back' }
+  | { readonly kind: 'undo' }
+  | { readonly kind: 'pause'; readonly reason: PauseReason }
+  | { readonly kind: 'resume' }
+  | { readonly kind: 'stop'; readonly reason: StopReason };
+
+/** What happened, and when by the caller's clock, which only goes forward. */
+export type ClimbEvent = Happening & { readonly now: Seconds };
 
 export type PauseReason = 'player' | 'audio-lost' | 'sleep' | 'hidden' | 'break';
 /** 'top', 'limit' and 'found' are the climb's own; 'hurts' ends without any penalty. */

@@ -75,6 +75,10 @@ export function amendPass(
 export const runningPass = (state: ClimbState): ClimbPass | undefined =>
   state.passes.find((p) => !p.ended);
 
+/** A pass that has started. */
+export const passOf = (state: ClimbState, number: number): ClimbPass =>
+  state.passes.find((p) => p.number === number) as ClimbPass;
+
 const samePlan = (a: PlannedPass | null, b: PlannedPass | null): boolean =>
   a?.pass === b?.pass && a?.rung === b?.rung && a?.side === b?.side;
 

@@ -2,13 +2,14 @@
 import { judgeable, step } from '../../../app/core/ladder/climb.ts';
 import { finderOf } from '../../../app/core/ladder/finding.ts';
 import { newClimb, newFinding } from '../../../app/core/ladder/new-climb.ts';
+import { passOf } from '../../../app/core/ladder/plan.ts';
 import { newPartner } from '../../../app/core/ladder/partner.ts';
 import { breakPlaces } from '../../../app/core/units/changes.ts';
 import type {
   AnswerKind,
   Asked,
   ClimbEffect,
-  ClimbEvent,
+  Happening,
   ClimbPass,
   ClimbPhase,
   ClimbState,
@@ -25,18 +26,14 @@ import type {
 import { ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { PlayerTrouble } from '../../audio/player.ts';
-import { LapMaker } from './laps.ts';
-import { LapTrack, type Report, type TrackedLap } from './lap-track.ts';
-import type { ClimbSetup, Surroundings } from './surroundings.ts';
-import { effectWords, presentRung, rungViews, standingWords } from './words.ts';
+import { ClimbLog } from './climb-log.ts';
+import { HandedLaps } from './handed-laps.ts';
+import type { HeardPlace, Report } from './lap-track.ts';
 import { Listeners } from './listeners.ts';
 import { PassNotes } from './notes.ts';
-import { playedUnit, recordOf, type Sitting } from './pass-record.ts';
-
-/** Room between now and the first click, so that the context has settled (common practice, no source). */
-const LEAD: Seconds = 0.15;
-/** Of a stop or a pause. */
-const FADE: Seconds = 0.03;
+import type { ClimbSetup, Surroundings } from './surroundings.ts';
+import { Wait } from './wait.svelte.ts';
+import { effectWords, presentRung, rungViews, standingWords } from './words.ts';
 
 const SOUNDING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting'];
 
@@ -57,23 +54,20 @@ export class Climb {
   /** Identity of this go at the ladder in the log. */
   readonly id: string;
   readonly #around: Surroundings;
-  readonly #sitting: Sitting;
-  readonly #laps: LapMaker;
-  readonly #track = new LapTrack();
-  readonly #notes = new PassNotes();
+  readonly #laps: HandedLaps;
+  readonly #notes: PassNotes;
+  readonly #log: ClimbLog;
+  readonly #wait: Wait;
   readonly #effects = new Listeners<ClimbEffect>();
-  readonly #handed = new Listeners<TrackedLap>();
   #leave: readonly (() => void)[] = [];
   #opening = false;
   #pausedAtBar = 0;
   #remarks = 0;
 
   #state: ClimbState = $state.raw() as unknown as ClimbState;
-  #place = $state.raw<ReturnType<LapTrack['place']>>();
+  #place = $state.raw<HeardPlace>();
   #problems = $state.raw<readonly Problem[]>([]);
   #remark = $state.raw<ClimbRemark | null>(null);
-  #takesIn = $state<Seconds>();
-  #deadline: Seconds | undefined;
 
   readonly phase = $derived.by(() => this.#state.phase);
   readonly rungs = $derived.by(() => rungViews(this.#state));
@@ -98,8 +92,10 @@ export class Climb {
     this.id = around.newId();
     this.#around = around;
     this.#state = state;
-    this.#laps = new LapMaker(setup.unit, setup.options, state.rules.restBars);
-    this.#sitting = { ...setup, climb: this.id };
+    this.#laps = new HandedLaps(setup, state.rules.restBars, around.player);
+    this.#notes = new PassNotes(around);
+    this.#log = new ClimbLog({ ...setup, climb: this.id }, this.#notes, this.#laps, around);
+    this.#wait = new Wait(around.now);
   }
 
   /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
@@ -117,7 +113,7 @@ export class Climb {
     return this.#state;
   }
   /** What is heard at this frame: part, bars, beat, chord now and next, beats until it; none while silent. */
-  get place(): ReturnType<LapTrack['place']> {
+  get place(): HeardPlace | undefined {
     return this.#place;
   }
   /** Why the sound could not be opened. */
@@ -126,7 +122,7 @@ export class Climb {
   }
   /** Seconds until the partner's step is taken, or a drill left, by itself; undefined while nothing waits. */
   get takesIn(): Seconds | undefined {
-    return this.#takesIn;
+    return this.#wait.left;
   }
   get remark(): ClimbRemark | null {
     return this.#remark;
@@ -148,7 +144,7 @@ export class Climb {
       return this.#say(`It stands as ${pass.verdict}. Take that back first.`);
     }
     if (pass === undefined) return this.#say('There is no pass to judge just now.');
-    this.#send({ kind: 'verdict', pass: pass.number, verdict, source, now: this.#around.now() });
+    this.#send({ kind: 'verdict', pass: pass.number, verdict, source });
   };
 
   /** The ear's verdict on one pass, with what it heard; without a verdict only what it heard is kept. */
@@ -161,7 +157,7 @@ export class Climb {
     this.#notes.heard(pass, changes);
     if (verdict === null) return;
     this.#catchUp();
-    this.#send({ kind: 'verdict', pass, verdict, source: 'ear', now: this.#around.now() });
+    this.#send({ kind: 'verdict', pass, verdict, source: 'ear' });
     if (worst && this.asked?.pass === pass) this.#offer(worst, 'ear');
   };
 
@@ -176,15 +172,15 @@ export class Climb {
   ): void => {
     this.#catchUp();
     this.#notes.upheld(pass, played);
-    if (this.asked?.pass === pass) this.#wait(ASKING);
-    const { verdict, source, logged } = this.#passOf(pass);
+    if (this.asked?.pass === pass) this.#wait.start(ASKING);
+    const { verdict, source, logged } = passOf(this.#state, pass);
     if (follows && verdict !== follows.verdict && this.#state.undoable?.pass === pass) {
-      if (source !== 'ear') this.#send({ kind: 'undo', now: this.#around.now() });
-      return this.#send({ kind: 'verdict', pass, ...follows, now: this.#around.now() });
+      if (source !== 'ear') this.#send({ kind: 'undo' });
+      return this.#send({ kind: 'verdict', pass, ...follows });
     }
     if (!logged) return;
     const said = { verdict: verdict ?? ('unjudged' as const), source: source ?? ('self' as const) };
-    this.#amend({ kind: 'amend', pass, ...said });
+    this.#log.amend({ pass, ...said });
   };
 
   /** The place a miss is asked about in which this change, or this note of a lead line, lies. */
@@ -197,7 +193,7 @@ export class Climb {
   broke = (place: BreakPlace | null, source: ClimbSource = 'self'): void => {
     if (this.asked === null) return;
     this.#offer(place, source);
-    this.#wait(CHOSEN);
+    this.#wait.start(CHOSEN);
   };
 
   /** After a miss: the next place it may have broken at; after the last one, somewhere. */
@@ -209,34 +205,34 @@ export class Climb {
 
   /** Takes the partner's step, or another of those it offers. */
   take = (answer?: AnswerKind): void => {
-    this.#wait(undefined);
-    this.#send({ kind: 'take', ...(answer && { answer }), now: this.#around.now() });
+    this.#wait.end();
+    this.#send({ kind: 'take', ...(answer && { answer }) });
   };
 
   /** The drill or piece is over: the climb goes on. */
-  back = (): void => this.#send({ kind: 'back', now: this.#around.now() });
+  back = (): void => this.#send({ kind: 'back' });
 
   undo = (): void => {
-    if (this.asked !== null) this.#wait(undefined);
-    this.#send({ kind: 'undo', now: this.#around.now() });
+    if (this.asked !== null) this.#wait.end();
+    this.#send({ kind: 'undo' });
   };
 
   pause = (reason: PauseReason): void => {
     this.#catchUp();
     if (![...SOUNDING, 'asking'].includes(this.#state.phase)) return;
-    this.#wait(undefined);
-    this.#send({ kind: 'pause', reason, now: this.#around.now() });
+    this.#wait.end();
+    this.#send({ kind: 'pause', reason });
   };
 
   /** Ends the climb; what was judged stays. Reason 'hurts' holds nothing against anyone. */
   stop = (reason: StopReason): void => {
     if (this.#state.phase === 'finished') return;
     this.#catchUp();
-    this.#send({ kind: 'stop', reason, now: this.#around.now() });
+    this.#send({ kind: 'stop', reason });
   };
 
   /** Identity of a pass in the log, also before it is written there. */
-  passId = (pass: number): string => this.#notes.facts(pass, this.#around).id;
+  passId = (pass: number): string => this.#notes.facts(pass).id;
 
   /** Goes on from another bar of the unit (from 0): pauses where it sounds, and counts in there. */
   takeUpAt = async (bar: number): Promise<void> => {
@@ -258,7 +254,7 @@ export class Climb {
   onEffect = (listener: (effect: ClimbEffect) => void): (() => void) => this.#effects.add(listener);
 
   /** Hears of every lap as soon as it is handed to the player, the ear's cue to listen. */
-  onLap = (listener: (lap: TrackedLap) => void): (() => void) => this.#handed.add(listener);
+  onLap: HandedLaps['onLap'] = (listener) => this.#laps.onLap(listener);
 
   async #withSound(kind: 'begin' | 'resume'): Promise<void> {
     if (this.#opening) return;
@@ -269,7 +265,7 @@ export class Climb {
     if (!opened.ok) return;
     if (this.#leave.length === 0) this.#enter();
     this.#stayAwake(true);
-    this.#send({ kind, now: this.#around.now() });
+    this.#send({ kind });
   }
 
   /** Follows the clock and the world from the first sound on. */
@@ -289,57 +285,44 @@ export class Climb {
 
   #frame = (): void => {
     this.#catchUp();
-    this.#askedLong();
-    this.#place = this.#track.place(this.#around.player.heardNow());
+    if (this.#wait.tick()) this.#waited();
+    this.#place = this.#laps.place;
   };
 
   /** Tells the reducer all that has been heard so far. After a stall that may be several things. */
   #catchUp(): void {
-    const { player } = this.#around;
-    for (;;) {
-      const due = this.#track.report(player.heardNow(), player.earliest());
-      if (due === undefined) return;
-      this.#report(due);
-    }
+    for (let due = this.#laps.report(); due; due = this.#laps.report()) this.#report(due);
   }
 
   #report({ kind, pass }: Report): void {
-    const now = this.#around.now();
-    if (kind !== 'pass-ended') return this.#send({ kind, pass, now });
-    this.#notes.ended(pass, this.#around.isoNow());
-    this.#send({ kind, pass, underrun: this.#track.underrun, now });
+    if (kind !== 'pass-ended') return this.#send({ kind, pass });
+    this.#notes.ended(pass);
+    this.#send({ kind, pass, underrun: this.#laps.underrun });
     // A drill has no rest bars: a word on its last pass is waited for, but not for ever.
     const { detour, rules } = this.setup;
-    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) this.#wait(LAST_WORD);
+    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) {
+      this.#wait.start(LAST_WORD);
+    }
   }
 
   #offer(place: BreakPlace | null, source: ClimbSource): void {
-    this.#send({ kind: 'broke', place, source, now: this.#around.now() });
+    this.#send({ kind: 'broke', place, source });
   }
 
   /** Nothing pressed: the partner's step is taken by itself, or the drill is over. */
-  #askedLong(): void {
-    if (this.#deadline === undefined) return;
-    const left = this.#deadline - this.#around.now();
-    this.#takesIn = Math.max(0, Math.ceil(left));
-    if (left > 0) return;
+  #waited(): void {
     if (this.#state.phase === 'asking') return this.take();
-    this.#wait(undefined);
+    this.#wait.end();
     this.stop('limit');
   }
 
-  #wait(seconds: Seconds | undefined): void {
-    this.#deadline = seconds === undefined ? undefined : this.#around.now() + seconds;
-    this.#takesIn = seconds;
-  }
-
   #meet = (trouble: PlayerTrouble): void => {
-    if (trouble.kind === 'underrun') this.#track.flagUnderrun(trouble.at);
+    if (trouble.kind === 'underrun') this.#laps.flagUnderrun(trouble.at);
     else this.pause('audio-lost');
   };
 
-  #send(event: ClimbEvent): void {
-    const next = step(this.#state, event);
+  #send(happened: Happening): void {
+    const next = step(this.#state, { ...happened, now: this.#around.now() });
     this.#state = next.state;
     if (next.ignored !== undefined) this.#say(next.ignored);
     for (const effect of next.effects) {
@@ -353,32 +336,31 @@ export class Climb {
   #carryOut(effect: ClimbEffect): void {
     switch (effect.kind) {
       case 'play':
-        return this.#play(
-          effect.pass,
-          effect.rung,
+        return this.#laps.play(
+          this.#lapOf(effect),
           effect.again ? this.#pausedAtBar : (this.setup.fromBar ?? 0),
         );
       case 'queue':
-        return this.#queue(effect.pass, effect.rung);
+        return this.#laps.queue(this.#lapOf(effect));
       case 'unqueue':
-        return this.#track.queue(undefined);
+        return this.#laps.unqueue();
       case 'halt':
-        this.#pausedAtBar = this.#barNow();
+        this.#pausedAtBar = this.#laps.bar;
         this.#stayAwake(true, true);
         return this.#quiet();
       case 'log':
-        return this.#log(effect);
+        return this.#log.write(this.#state, effect);
       case 'amend':
-        return this.#amend(effect);
+        return this.#log.amend(effect);
+      case 'mark':
+        return this.#log.mark(this.#state, effect);
       case 'finished':
-        this.#wait(undefined);
+        this.#wait.end();
         this.#quiet();
         return this.#stayAwake(false);
       case 'ask':
         this.#quiet();
-        return this.#wait(ASKING);
-      case 'mark':
-        return this.#mark(effect);
+        return this.#wait.start(ASKING);
       case 'moved':
       case 'suggest':
       case 'detour':
@@ -386,78 +368,13 @@ export class Climb {
     }
   }
 
-  #play(pass: number, rung: number, fromBar: number): void {
-    const lap = this.#laps.first(this.#state.rungs[rung] as Bpm, fromBar);
-    const at = this.#around.player.earliest() + LEAD;
-    this.#track.start(this.#hand(pass, rung, fromBar, lap, at));
-  }
-
-  /** Cancels the lap that was queued before, if any, and hands over another for the same moment. */
-  #queue(pass: number, rung: number): void {
-    const current = this.#track.current;
-    if (current === undefined) return;
-    this.#track.queue(undefined);
-    const lap = this.#laps.following(this.#state.rungs[rung] as Bpm);
-    this.#track.queue(this.#hand(pass, rung, 0, lap, current.scheduled.endsAt));
-  }
-
-  #hand(
-    pass: number,
-    rung: number,
-    fromBar: number,
-    lap: ReturnType<LapMaker['first']>,
-    at: Seconds,
-  ): TrackedLap {
-    const sound = this.setup.sound?.(lap, fromBar);
-    const scheduled = this.#around.player.schedule(lap, at, sound);
-    const tracked: TrackedLap = { pass, rung, bpm: lap.bpm, fromBar, scheduled };
-    this.#handed.tell(tracked);
-    return tracked;
-  }
-
-  #barNow(): number {
-    const place = this.#track.place(this.#around.player.heardNow());
-    return place?.unitBar ?? (place?.part === 'count-in' ? place.lap.fromBar : 0);
+  #lapOf({ pass, rung }: { readonly pass: number; readonly rung: number }) {
+    return { pass, rung, bpm: this.#state.rungs[rung] as Bpm };
   }
 
   #quiet(): void {
-    this.#around.player.stop(FADE);
-    this.#track.clear();
+    this.#laps.quiet();
     this.#place = undefined;
-  }
-
-  #log(effect: Extract<ClimbEffect, { kind: 'log' }>): void {
-    const pass = this.#passOf(effect.pass);
-    const record = recordOf(this.#sitting, this.#state, pass, {
-      ...this.#notes.facts(pass.number, this.#around),
-      duration: this.#laps.unitSeconds(this.#state.rungs[pass.rung] as Bpm),
-      verdict: effect.verdict,
-      source: effect.source,
-    });
-    this.#around.recorder.append({ kind: 'pass', pass: record, unit: playedUnit(this.setup.unit) });
-  }
-
-  #amend({ pass, verdict, source }: Extract<ClimbEffect, { kind: 'amend' }>): void {
-    const amends = this.#notes.facts(pass, this.#around).id;
-    const at = this.#around.isoNow();
-    const amendment = { amends, at, verdict, source, ...this.#notes.said(pass) };
-    this.#around.recorder.append({ kind: 'amendment', amendment });
-  }
-
-  #mark({ pass, place, source }: Extract<ClimbEffect, { kind: 'mark' }>): void {
-    const { verdict, source: by } = this.#passOf(pass);
-    if (verdict === null || by === null) return;
-    const amends = this.#notes.facts(pass, this.#around).id;
-    const broke = place && { ...place, by: source };
-    const amendment = { amends, at: this.#around.isoNow(), verdict, source: by };
-    this.#around.recorder.append({
-      kind: 'amendment',
-      amendment: { ...amendment, ...this.#notes.said(pass), ...(broke && { broke }) },
-    });
-  }
-
-  #passOf(number: number): ClimbPass {
-    return this.#state.passes.find((p) => p.number === number) as ClimbPass;
   }
 
   /** A host that cannot keep the display awake is no reason to stop a climb: nothing is lost by it. */

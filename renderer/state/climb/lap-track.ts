@@ -14,6 +14,11 @@ export interface TrackedLap {
   readonly scheduled: ScheduledLap;
 }
 
+/** Where the heard moment lies, and in which lap. */
+export interface HeardPlace extends Playhead {
+  readonly lap: TrackedLap;
+}
+
 export interface Report {
   readonly kind: 'pass-fixed' | 'pass-started' | 'unit-started' | 'pass-ended';
   readonly pass: number;
@@ -83,7 +88,7 @@ export class LapTrack {
   }
 
   /** Where the heard moment lies; its unit bar counts within the whole unit. None once the last lap is over. */
-  place(heard: Seconds): (Playhead & { readonly lap: TrackedLap }) | undefined {
+  place(heard: Seconds): HeardPlace | undefined {
     const lap = this.#current;
     if (lap === undefined) return undefined;
     if (this.#next === undefined && heard >= lap.scheduled.endsAt) return undefined;

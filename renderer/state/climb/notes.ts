@@ -1,6 +1,7 @@
-// What the conductor notes of each pass until its record is written: identity, time, what the ear heard.
+// What a climb notes of each pass until its record is written: identity, time, what the ear heard.
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
+import type { Surroundings } from './surroundings.ts';
 
 interface Note {
   readonly id?: string;
@@ -11,9 +12,14 @@ interface Note {
 
 export class PassNotes {
   readonly #notes = new Map<number, Note>();
+  readonly #around: Pick<Surroundings, 'newId' | 'isoNow'>;
 
-  ended(pass: number, at: IsoTime): void {
-    this.#amend(pass, { at });
+  constructor(around: Pick<Surroundings, 'newId' | 'isoNow'>) {
+    this.#around = around;
+  }
+
+  ended(pass: number): void {
+    this.#amend(pass, { at: this.#around.isoNow() });
   }
 
   heard(pass: number, changes: readonly ChangeHeard[]): void {
@@ -34,9 +40,10 @@ export class PassNotes {
   }
 
   /** The pass's identity in the log, made the first time it is asked for, and what else is known. */
-  facts(pass: number, around: { newId(): string; isoNow(): IsoTime }) {
+  facts(pass: number) {
     const note = this.#notes.get(pass) ?? {};
-    const facts = { ...note, id: note.id ?? around.newId(), at: note.at ?? around.isoNow() };
+    const { newId, isoNow } = this.#around;
+    const facts = { ...note, id: note.id ?? newId(), at: note.at ?? isoNow() };
     this.#notes.set(pass, facts);
     return facts;
   }

@@ -34,7 +34,7 @@ export interface PassFacts {
   readonly played?: readonly number[];
 }
 
-/** The record of one pass, as DESIGN.md wants it: what was played, at what tempo, and who judged it. */
+/** What was played, at what tempo, and who judged it. */
 export function recordOf(
   sitting: Sitting,
   state: ClimbState,
