@@ -1,8 +1,29 @@
 // What the stage shows at a frame, from the heard place: pure functions of plain data, cheap enough for every frame.
+import type { Unit } from '../../../app/core/model/unit.ts';
+import type { LapBar } from '../../../app/core/timeline/model.ts';
 import type { Playhead } from '../../../app/core/timeline/place.ts';
+import { legsOf } from '../../parts/bars/legs.ts';
+import type { HeardPlace } from '../../state/climb/lap-track.ts';
 
-/** Bars on one line of the stage. */
-export const LINE = 4;
+/** Is there a form to follow? Chords back and forth are none. */
+export const hasForm = ({ bars, ref }: Pick<Unit, 'bars' | 'ref'>): boolean =>
+  ref.kind !== 'pair' && ref.kind !== 'hardest' && legsOf(bars).length > 1;
+
+/** Are there words to sing, on a line of their own? */
+export const isSung = ({ bars }: Pick<Unit, 'bars'>): boolean => bars.some(({ words }) => words);
+
+/** Bars on one line of the stage, and on a narrow one. */
+const LINE = 4;
+const SHORT_LINE = 2;
+
+/** So many strokes of a bar are still told from each other in a quarter of a narrow stage. */
+const MANY_STROKES = 8;
+
+/** Two on a narrow stage (`width` in CSS pixels), sooner with lead lines above and with many strokes in a bar. */
+export function barsOnALine({ bars }: Pick<Unit, 'bars'>, width: number, leads: boolean): number {
+  const dense = bars.some(({ strum }) => (strum?.cells.length ?? 0) > MANY_STROKES);
+  return width < (leads ? 1600 : dense ? 1200 : 640) ? SHORT_LINE : LINE;
+}
 
 /** What takes height on the stage besides the chords. */
 export interface StageLoad {
@@ -42,6 +63,10 @@ export function linesThatFit({
 
 /** First bar of the lines to show while `bar` is played. */
 export const firstShown = (bar: number, line = LINE): number => Math.floor(bar / line) * line;
+
+/** The bar that is heard, of the count-in, the unit or the rest. */
+export const lapBarAt = (place: HeardPlace | undefined): LapBar | undefined =>
+  place?.lap.scheduled.lap.bars[place.bar];
 
 /** Whole beats until the next chord, counting the beat it is on its way through: 3, 2, 1. */
 export const beatsUntil = (
