@@ -1,7 +1,7 @@
 // The chord changes of a lap and the cues before them.
 import { beatsOf } from '../rhythm/meter.ts';
 import { type Rational, add, compare, div, mul, sub } from '../base/rational.ts';
-import { type TimedBar, inLap } from './bars.ts';
+import { type TimedBar, inLap } from './timed-bars.ts';
 import { type Untimed, beatsInBar, soundsAt } from './clicks.ts';
 import { lastAtOrBefore } from './search.ts';
 

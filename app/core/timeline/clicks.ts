@@ -3,7 +3,7 @@ import { beatsOf, unitLength, type MeterBeat } from '../rhythm/meter.ts';
 import { swung } from '../rhythm/swing.ts';
 import { type Rational, add, compare, div, mul, rational, toNumber } from '../base/rational.ts';
 import type { Seconds } from '../base/units.ts';
-import { type TimedBar, inLap } from './bars.ts';
+import { type TimedBar, inLap } from './timed-bars.ts';
 import type { ClickPattern, LapEvent, LapOptions } from './model.ts';
 
 /** An event that has no seconds yet. */

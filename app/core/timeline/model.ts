@@ -4,6 +4,7 @@ import type { Chord } from '../model/chord.ts';
 import type { Rational } from '../base/rational.ts';
 import type { PaceStretch } from '../model/unit.ts';
 import type { ClickTimbre, ClickVoice } from './click-voices.ts';
+import type { LapPart } from './timed-bars.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 
 /** One bar, two bars, or two bars of which the first counts half as densely. None plays straight on. */
@@ -46,8 +47,6 @@ export interface LapOptions {
   /** What the unit's pulse is played on. @default 'wood' */
   readonly timbre?: ClickTimbre | undefined;
 }
-
-export type LapPart = 'count-in' | 'unit' | 'rest';
 
 /** Something that happens at one moment. Several may share a moment; a voice rule decides what is heard. */
 export interface LapEvent {

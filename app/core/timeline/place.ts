@@ -1,7 +1,8 @@
 // Where a moment lies in a lap: what the stage shows while the sound runs.
 import type { Seconds, Share } from '../base/units.ts';
 import type { Chord } from '../model/chord.ts';
-import type { Lap, LapPart } from './model.ts';
+import type { Lap } from './model.ts';
+import type { LapPart } from './timed-bars.ts';
 import { lastAtOrBefore } from './search.ts';
 
 export interface Playhead {

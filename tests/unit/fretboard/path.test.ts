@@ -6,6 +6,7 @@ import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { otherWays } from '../../../app/core/fretboard/other-ways.ts';
 import { type Path, type PathStep, bestPath } from '../../../app/core/fretboard/path.ts';
 import { STANDARD, readTuning } from '../../../app/core/harmony/tunings.ts';
+import { reasonFor } from '../../../app/core/fretboard/reason.ts';
 import { hardestFirst } from '../../../app/core/units/hands/hardest.ts';
 import type { ChordStep } from '../../../app/core/fretboard/chord-step.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
@@ -113,7 +114,7 @@ describe('hardest first', () => {
 
   test('the change with most to do in least time leads, with its reason in words', () => {
     expect(`${tight[0]!.from} → ${tight[0]!.to}`).toBe('G → Bm');
-    expect(tight[0]!.reason).toMatch(/353 ms$/);
+    expect(reasonFor(tight[0]!.change, tight[0]!.gap)).toMatch(/353 ms$/);
     expect(tight.map((t) => t.hardness)).toEqual(
       tight.map((t) => t.hardness).toSorted((a, b) => b - a),
     );

@@ -2,11 +2,9 @@
 import type { ChartShape } from '../../model/chart.ts';
 import type { Unit } from '../../model/unit.ts';
 import type { Bpm, Seconds } from '../../base/units.ts';
-import { adviceFor } from '../../fretboard/advice.ts';
 import { type Change, changeBetween } from '../../fretboard/change.ts';
 import { type Neck, USUAL_NECK } from '../../fretboard/geometry.ts';
 import type { Path } from '../../fretboard/path.ts';
-import { reasonFor } from '../../fretboard/reason.ts';
 import type { Shape } from '../../fretboard/shape.ts';
 import { neckOf, unitPath } from './hands.ts';
 
@@ -22,10 +20,6 @@ export interface HardChange {
   readonly hardness: number;
   /** Bars of the unit (0-based) in which this change happens. */
   readonly bars: readonly number[];
-  /** How to make it, in one plain line: "Make the whole barre at once; finger 1 leads." */
-  readonly advice: string;
-  /** For whoever opens it: "three fingers lift, barre forms, 7 frets up, 353 ms". */
-  readonly reason: string;
 }
 
 /**
@@ -56,8 +50,6 @@ export function hardestFirst(
       gap,
       hardness: change.cost / gap,
       bars: [...(known?.bars ?? []), step.step.bar],
-      advice: adviceFor(change, step.shape),
-      reason: reasonFor(change, gap),
     });
   });
   return [...found.values()].sort((a, b) => b.hardness - a.hardness);

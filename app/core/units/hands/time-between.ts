@@ -5,8 +5,7 @@ import { swung } from '../../rhythm/swing.ts';
 import type { Unit } from '../../model/unit.ts';
 import type { ChordStep } from '../../fretboard/chord-step.ts';
 import { toAscii } from '../../harmony/notes.ts';
-import { BARE_LAP } from '../../timeline/bare-lap.ts';
-import { type TimedBar, layOutBars } from '../../timeline/bars.ts';
+import { type TimedBar, timeUnit } from '../../timeline/timed-bars.ts';
 import { secondsInBar } from '../../timeline/tempo-map.ts';
 import type { Bpm, Seconds } from '../../base/units.ts';
 
@@ -21,7 +20,7 @@ export function chordSteps(
   bpm: Bpm,
   shapes: readonly ChartShape[] = [],
 ): readonly ChordStep[] {
-  const bars = layOutBars(unit, bpm, BARE_LAP);
+  const bars = timeUnit(unit, bpm);
   const strokes = bars.flatMap(strokeTimes);
   const changes: readonly Moment[] = bars.flatMap(changeTimes);
   const held = unit.bars[0]?.held;
