@@ -1,7 +1,7 @@
 // Brings sound of any sample rate to the one rate at which the ear works.
 import type { SampleRate, Samples } from '../base/units.ts';
 import { deskOf, type Linear, placeOf } from './arithmetic/linear.ts';
-import { BLOCK } from './arithmetic/multiply.ts';
+import { BLOCK, type Numbers } from './arithmetic/multiply.ts';
 
 /** A guitar’s pitches and the bite of its strings lie below 8 kHz. */
 export const EAR_RATE: SampleRate = 16_000;
@@ -74,7 +74,7 @@ interface Filter {
    * Eight samples from the `first` on, which eight divides; right as far as `held`, whose first sample has the
    * number `origin`, reaches. The array is filled anew by the next call.
    */
-  eight(first: Samples, held: Float32Array, origin: Samples): Float32Array;
+  eight(first: Samples, held: Float32Array, origin: Samples): Numbers;
 }
 
 const filters = new Map<SampleRate, Filter>();
@@ -144,7 +144,7 @@ interface Place {
   readonly reach: Samples;
 }
 
-function layTaps(n: Float32Array, map: Linear, { phase, rate, cut, reach }: Place): void {
+function layTaps(n: Numbers, map: Linear, { phase, rate, cut, reach }: Place): void {
   n.fill(0, map.weights, map.weights + map.inputs * BLOCK);
   for (let o = 0; o < BLOCK; o++) {
     const at = phase + o * rate;

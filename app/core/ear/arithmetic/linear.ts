@@ -1,5 +1,5 @@
 // Linear maps on one stretch of memory, and what the network applies to its numbers there.
-import { type Arithmetic, arithmeticFor, BLOCK } from './multiply.ts';
+import { type Arithmetic, arithmeticFor, BLOCK, type Numbers } from './multiply.ts';
 
 /** Weights and biases of a map as they lie in the memory; outputs are filled up to whole blocks. */
 export interface Linear {
@@ -17,7 +17,7 @@ export interface Rows {
 
 /** The memory of a network or filter: maps and rooms are laid out once, and nothing is made anew while it listens. */
 export interface Desk {
-  readonly numbers: Float32Array;
+  readonly numbers: Numbers;
   /** Where `length` numbers have room. @throws RangeError where the desk is full. */
   room(length: number): number;
   /** @param weights By output row. */
@@ -82,7 +82,7 @@ export const placeOf = ({ inputs, weights }: Linear, output: number, input: numb
 
 /** Each of `rows` rows of as many numbers as there are scales: to mean 0 and variance 1, then scaled and moved. */
 export function normalize(
-  n: Float32Array,
+  n: Numbers,
   from: number,
   to: number,
   rows: number,
@@ -103,7 +103,7 @@ export function normalize(
 }
 
 /** In place: `length` positive numbers that sum to 1. */
-export function softmax(n: Float32Array, at: number, length: number): void {
+export function softmax(n: Numbers, at: number, length: number): void {
   let most = -Infinity;
   for (let i = at; i < at + length; i++) if (n[i]! > most) most = n[i]!;
   let sum = 0;

@@ -5,7 +5,7 @@
 import { attentionOf, TOKENS } from './attention.ts';
 import { beginningOf } from './beginning.ts';
 import { type Desk, deskOf, type Linear, normalize } from '../arithmetic/linear.ts';
-import { arithmeticFor } from '../arithmetic/multiply.ts';
+import { arithmeticFor, type Numbers } from '../arithmetic/multiply.ts';
 import {
   FAST,
   LOWEST_PITCH,
@@ -170,7 +170,7 @@ function frameSight(
 }
 
 /** The last of `have` rows again, until there are `want`. */
-function repeat(n: Float32Array, at: number, width: number, have: number, want: number): void {
+function repeat(n: Numbers, at: number, width: number, have: number, want: number): void {
   const last = at + (have - 1) * width;
   for (let row = have; row < want; row++) n.copyWithin(at + row * width, last, last + width);
 }
