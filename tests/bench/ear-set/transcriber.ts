@@ -30,6 +30,12 @@ interface Tensors {
   unregisterKernel(name: string, backend: string): void;
   registerKernel(kernel: Kernel): void;
   loadGraphModel(source: { load: () => Promise<unknown> }): Promise<unknown>;
+  engine(): Engine;
+}
+/** Tensors that are made between the two are freed by the second. */
+interface Engine {
+  startScope(): void;
+  endScope(): void;
 }
 interface Kernel {
   readonly kernelFunc: (call: { readonly attrs: object }) => unknown;
@@ -59,14 +65,18 @@ export async function transcriber(): Promise<(wav: string) => Promise<Transcribe
   const { BasicPitch: Model } = load(PACKAGES.model[0]) as {
     BasicPitch: new (model: unknown) => BasicPitch;
   };
-  const model = new Model(tensors.loadGraphModel({ load: readModel }));
+  // Loaded before any scope, so that no end of one frees its weights.
+  const model = new Model(Promise.resolve(await tensors.loadGraphModel({ load: readModel })));
   return async (wav) => {
     const frames: number[][] = [];
+    // It frees nothing by itself, and WebAssembly's memory would be full after some fifty takes.
+    tensors.engine().startScope();
     await model.evaluateModel(
       decoded(wav),
       (more) => frames.push(...more),
       () => undefined,
     );
+    tensors.engine().endScope();
     return (from, to) => loudestOf(frames.slice(Math.round(from * FRAMES), Math.ceil(to * FRAMES)));
   };
 }
