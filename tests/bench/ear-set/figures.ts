@@ -90,6 +90,25 @@ export function worstCells(all: readonly ScoredChange[], most = 10): string[] {
     .map(({ name, good, of }) => `${name}: ${good} of ${of}`);
 }
 
+/** Rows: what was played; columns: rooms. How many were told as they were, of how many; right is told right. */
+function kindsByRoom(all: readonly ScoredChange[]): string {
+  const rooms = [...new Set(all.map(({ plan }) => plan.level))];
+  const line = (cells: readonly string[]): string =>
+    cells.map((cell, i) => (i === 0 ? cell.padEnd(16) : cell.padStart(13))).join('');
+  const cell = (of: readonly ScoredChange[]): string =>
+    of.length === 0 ? '–' : `${of.filter(isTold).length} of ${of.length}`;
+  const rows = [...Map.groupBy(all, ({ truth }) => truth.deed)]
+    .toSorted(([a], [b]) => (a < b ? -1 : 1))
+    .map(([deed, of]) =>
+      line([
+        deed,
+        ...rooms.map((room) => cell(of.filter(({ plan }) => plan.level === room))),
+        cell(of),
+      ]),
+    );
+  return [line(['played \\ room', ...rooms, 'all']), ...rows].join('\n');
+}
+
 /** What was taken for what: each deed with how often it was told which way, most often first. */
 export function confusionWords(all: readonly ScoredChange[]): string {
   const told = (of: readonly ScoredChange[]): string =>
@@ -141,6 +160,8 @@ export function report(name: string, takes: readonly ScoredTake[]): string {
     `cost ${(100 * costOf(takes)).toFixed(2)} % of one core`,
     '',
     ...worstCells(all),
+    '',
+    kindsByRoom(all),
     '',
     confusion(all),
   ].join('\n');

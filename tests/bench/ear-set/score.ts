@@ -1,6 +1,7 @@
 // Lets the ear listen to takes as it would listen live, and lays what it said beside the truth.
 import { type Listener, listen } from '../../../app/core/ear/listener.ts';
 import type { Expectation, ExpectedChord } from '../../../app/core/ear/model.ts';
+import type { Network } from '../../../app/core/ear/network/network.ts';
 import { passVerdict, USUAL_RULE, holds } from '../../../app/core/ear/verdict.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Midi, Milliseconds, Seconds, StringNo } from '../../../app/core/base/units.ts';
@@ -57,7 +58,11 @@ export const scoreTake = ({ plan, wav }: Take, hearing?: Ear): ScoredTake =>
   scoreSound(plan, readTake(wav), expectationOfPlan(plan), hearing);
 
 export type Ear = (expectation: Expectation) => Hearing;
-const PRESENT: Ear = (expectation) => listen(expectation, BANK_RATE, NETWORK);
+export const earWith =
+  (network: Network): Ear =>
+  (expectation) =>
+    listen(expectation, BANK_RATE, network);
+const PRESENT = earWith(NETWORK);
 
 /** @param samples At {@link BANK_RATE}, one channel. */
 export function scoreSound(

@@ -1,6 +1,7 @@
 // Charts for the fresh set: typed as a teacher types them, in more meters, feels, tunings and strums than elsewhere.
 import type { Bpm, Fret, Seconds } from '../../../app/core/base/units.ts';
 import type { Dice } from '../ear-set/random.ts';
+import type { Lean } from './model.ts';
 
 /** What of a chart is settled before its chords. */
 export interface Setting {
@@ -80,7 +81,30 @@ const DEGREES: readonly (readonly [readonly [number, Quality], number])[] = [
 /** Keys in which beginners are taught oftener than in the others: C, D, E, G, A. */
 const OPEN_KEYS = [0, 2, 4, 7, 9] as const;
 
-export function drawSetting(d: Dice): Setting {
+/** Eighths at which every hand hurries. */
+const FAST = {
+  tempos: [180, 216],
+  strums: [
+    'eighths DU DU DU DU',
+    'eighths D- DU -U DU',
+    'eighths UD UD UD UD',
+    'eighths D- D- DU DU',
+  ],
+} as const;
+
+export const drawSetting = (d: Dice, lean: Lean): Setting =>
+  lean === 'fast' ? drawFast(d) : drawUsual(d);
+
+function drawFast(d: Dice): Setting {
+  const bpm = Math.round(d.between(...FAST.tempos));
+  return {
+    ...drawUsual(d),
+    ...{ meter: '4/4', feel: 'straight', bpm, bar: 240 / bpm, strum: d.pick(FAST.strums) },
+    ...{ each: d.pick([1, 1, 2]), bars: 8 },
+  };
+}
+
+function drawUsual(d: Dice): Setting {
   const meter = d.weighted([
     ['4/4', 80],
     ['3/4', 9],

@@ -1,5 +1,6 @@
 // The guitars of the fresh set: two families of sampled notes and a string model that no training, choice or test knew.
 import { BANK_RATE, type Bank, openNotes, type Source } from '../ear-set/bank.ts';
+import { stringGuitar } from '../ear-set/string-model.ts';
 import type { Part } from './model.ts';
 import { type Making, waveguideGuitar } from './waveguide.ts';
 
@@ -21,7 +22,9 @@ const waveguide = (seed: number, making: Making): Source => ({
   notes: waveguideGuitar(seed, making, BANK_RATE),
 });
 
-/** No family has guitars in both parts. */
+const partials = (seed: number): Source => ({ notes: stringGuitar(seed, BANK_RATE) });
+
+/** Of sampled guitars none of `fresh-b`'s family is in another part; string models have seeds of their own everywhere. */
 export const GUITARS: Readonly<Record<Part, Readonly<Record<string, Guitar>>>> = {
   'fresh-a': {
     'a-nylon': { source: airfont(24) },
@@ -30,6 +33,16 @@ export const GUITARS: Readonly<Record<Part, Readonly<Record<string, Guitar>>>> =
     'a-driven': { source: airfont(27), drive: [2, 9] },
     'a-strings-steel': { source: waveguide(11, 'steel') },
     'a-strings-nylon': { source: waveguide(12, 'nylon') },
+  },
+  choose: {
+    'c-steel': { source: airfont(25) },
+    'c-nylon': { source: airfont(24) },
+    'c-driven': { source: airfont(27), drive: [3, 14] },
+    'c-strings-steel': { source: waveguide(31, 'steel') },
+    'c-strings-nylon': { source: waveguide(32, 'nylon') },
+    'c-strings-twelve': { source: waveguide(33, 'nylon'), pairs: true },
+    'c-partials': { source: partials(91) },
+    'c-partials-electric': { source: partials(92), drive: [0.5, 6] },
   },
   'fresh-b': {
     nylon: { source: generalUser(24) },

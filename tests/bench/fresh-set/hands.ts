@@ -5,7 +5,7 @@ import type { Voicing } from '../../../app/core/units/hands/hands.ts';
 import type { Player } from '../ear-set/plan.ts';
 import type { Dice } from '../ear-set/random.ts';
 import type { Setting } from './charts.ts';
-import type { Done, Hand, Sounding, TrueChange } from './model.ts';
+import type { Done, Hand, Lean, Sounding, TrueChange } from './model.ts';
 
 /** Ranges of the spread, after FACTS.md's recorded strums (median 11 ms) and wider on both sides, as learners play. */
 const SPREADS = {
@@ -16,7 +16,10 @@ const SPREADS = {
   broken: [0.2, 0.5],
 } as const;
 
-export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player): Hand {
+/** Strings of learners differ more than those of players: by up to 14 dB. */
+const BALANCES = { even: [0.75, 1.15], uneven: [0.2, 1.15] } as const;
+
+export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player, lean: Lean): Hand {
   const canBreak = bar / each > 0.9 && (strum === '' || strum.endsWith('-- -- --'));
   const style = d.weighted<Hand['style']>([
     ['usual', 55],
@@ -34,6 +37,7 @@ export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player)
     ringsOn: d.chance(0.4),
     // Of a chord that lacks its low strings not every fault can be heard.
     fullUp: player === 'spoilt' || d.chance(0.5),
+    balance: BALANCES[lean === 'quiet' ? 'uneven' : 'even'],
   };
 }
 
@@ -57,7 +61,7 @@ interface Stroke {
 export function strokesOf(d: Dice, played: Played): Sounding[] {
   const strokes = played.changes.flatMap((_, i) => strokesOfChange(d, played, i));
   const strings: Sounding[][] = Array.from({ length: 6 }, () => []);
-  const balance = Array.from({ length: 6 }, () => d.between(0.75, 1.15));
+  const balance = Array.from({ length: 6 }, () => d.between(...played.hand.balance));
   const force = d.between(0.55, 1);
   strokes.forEach((stroke, i) => {
     if (i > 0) stopBefore(strings, stroke, strokes[i - 1]!, played.hand);

@@ -33,12 +33,18 @@ export interface Peers {
   readonly aubio: readonly (Milliseconds | null)[];
 }
 
-export function hearTake(cell: Cell, earlier: Ear): HeardTake {
+/** Who hears a take: the program's own ear where none is named, and the earlier one where peers are asked. */
+export interface Ears {
+  readonly own?: Ear;
+  readonly earlier?: Ear;
+}
+
+export function hearTake(cell: Cell, { own, earlier }: Ears): HeardTake {
   const plan = planTake(cell);
   const samples = renderTake(plan, CACHE);
-  const heard = scoreSound(slim(plan), samples, plan.expectation);
+  const heard = scoreSound(slim(plan), samples, plan.expectation, own);
   const start = startOf(plan, samples);
-  if (!cell.beside) return { ...heard, start };
+  if (!earlier || !cell.beside) return { ...heard, start };
   const before = scoreSound(slim(plan), samples, plan.expectation, earlier);
   return { ...heard, start, peers: { earlier: before, aubio: aubioErrors(plan, samples) } };
 }

@@ -8,29 +8,35 @@ import type { ScoredTake } from '../ear-set/score.ts';
 import { CACHE, type HeardTake, writeWav } from './hear.ts';
 import type { Part } from './model.ts';
 import { readySongs } from './noises.ts';
+import { readyWireless } from './noises-to-choose.ts';
 import { idOf, planTake } from './plan.ts';
-import { cellsOf } from './set.ts';
+import { cellsOf, hasPeers } from './set.ts';
 import { renderTake } from './sound.ts';
 
 const MOST_WORKERS = 4;
-const known = new Map<Part, Promise<readonly HeardTake[]>>();
+const known = new Map<string, Promise<readonly HeardTake[]>>();
 
-/** @throws Error naming the Debian package of a sound that is missing. */
-export function heardTakes(part: Part): Promise<readonly HeardTake[]> {
-  let takes = known.get(part);
-  if (!takes) known.set(part, (takes = hearAll(part)));
+/**
+ * @param network A file of weights to hear with; where none is named those that the program ships.
+ * @throws Error naming the Debian package of a sound that is missing.
+ */
+export function heardTakes(part: Part, network?: string): Promise<readonly HeardTake[]> {
+  const name = `${part} ${network ?? ''}`;
+  let takes = known.get(name);
+  if (!takes) known.set(name, (takes = hearAll(part, network)));
   return takes;
 }
 
-async function hearAll(part: Part): Promise<readonly HeardTake[]> {
+async function hearAll(part: Part, network?: string): Promise<readonly HeardTake[]> {
   // What all workers read is made before they start.
-  await earlierEar();
+  if (hasPeers(part)) await earlierEar();
   for (const name of Object.keys(GUITARS[part])) bankOf(part, name, CACHE);
-  readySongs(CACHE);
+  if (part === 'choose') readyWireless(CACHE);
+  else readySongs(CACHE);
   const of = Math.min(MOST_WORKERS, os.availableParallelism());
   const takes: HeardTake[] = [];
   await Promise.all(
-    Array.from({ length: of }, (_, share) => hearShare({ part, share, of }, takes)),
+    Array.from({ length: of }, (_, share) => hearShare({ part, network, share, of }, takes)),
   );
   return takes;
 }

@@ -6,8 +6,15 @@ import type { Deed, Player } from '../ear-set/plan.ts';
 import type { Setting } from './charts.ts';
 import type { Room } from './rooms.ts';
 
-/** The first may be looked at while something is chosen; the second is looked at once, and is what the bench reports. */
-export type Part = 'fresh-a' | 'fresh-b';
+/**
+ * The first two may be looked at while something is chosen, and the second of them is drawn harder than people play; the
+ * third is looked at once, and is what the bench reports.
+ */
+export const PARTS = ['fresh-a', 'choose', 'fresh-b'] as const;
+export type Part = (typeof PARTS)[number];
+
+/** What a take has more of than people play: lone dead strings, quiet strings, tones too many, fast eighths. */
+export type Lean = 'usual' | 'lone' | 'quiet' | 'extra' | 'fast';
 
 /** A change as it is judged: what was due, and what was done. */
 export interface TrueChange {
@@ -67,6 +74,8 @@ export interface Hand {
   readonly ringsOn: boolean;
   /** Up-strokes reach all strings. */
   readonly fullUp: boolean;
+  /** How hard the softest and the hardest string are plucked beside each other. */
+  readonly balance: readonly [number, number];
 }
 
 /** One string from pluck to end. */

@@ -191,7 +191,11 @@ const SONG_SECONDS = 90;
 
 /** A song of another key and tempo: organ or piano, strings, a bass, a tune and drums. */
 function radio(d: Dice, length: Samples, cache: string): Float32Array {
-  const song = songOf(Math.floor(d.between(0, SONGS)), cache);
+  return cutOf(songOf(Math.floor(d.between(0, SONGS)), cache), d, length);
+}
+
+/** A stretch of a song. */
+export function cutOf(song: Float32Array, d: Dice, length: Samples): Float32Array {
   const from = Math.floor(d.between(0, Math.max(1, song.length - length)));
   return Float32Array.from({ length }, (_, i) => song[(from + i) % song.length]!);
 }
@@ -201,18 +205,31 @@ export function readySongs(cache: string): void {
   for (let number = 0; number < SONGS; number++) songOf(number, cache);
 }
 
-const songs = new Map<number, Float32Array>();
-function songOf(number: number, cache: string): Float32Array {
-  const known = songs.get(number);
+const songOf = (number: number, cache: string): Float32Array =>
+  renderedSong({ name: `song-${number}`, seed: 660 + number, font: FONT }, cache);
+
+/** What a song is made from, and its file's name. */
+export interface Song {
+  readonly name: string;
+  readonly seed: number;
+  readonly font: string;
+}
+
+const songs = new Map<string, Float32Array>();
+/** @throws Error where fluidsynth or the sound font is missing. */
+export function renderedSong({ name, seed, font }: Song, cache: string): Float32Array {
+  const known = songs.get(name);
   if (known) return known;
-  const file = join(cache, `song-${number}.f32`);
+  const file = join(cache, `${name}.f32`);
   if (!existsSync(file)) {
-    if (!existsSync(FONT)) throw new Error(`${FONT} is missing: install Debian's minuet-data`);
+    if (!existsSync(font)) {
+      throw new Error(`${font} is missing: install Debian's minuet-data or denemo-data`);
+    }
     mkdirSync(cache, { recursive: true });
     const [midi, raw] = [`${file}.mid`, `${file}.raw`];
-    writeFileSync(midi, Uint8Array.from(writeMidi(inventSong(dice(660 + number)))));
+    writeFileSync(midi, Uint8Array.from(writeMidi(inventSong(dice(seed)))));
     const options = `-ni -q -g 0.5 -r ${BANK_RATE} -T raw -O float -F`.split(' ');
-    execFileSync('fluidsynth', [...options, raw, FONT, midi], { stdio: 'ignore' });
+    execFileSync('fluidsynth', [...options, raw, font, midi], { stdio: 'ignore' });
     const bytes = readFileSync(raw);
     const stereo = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
     writeFileSync(
@@ -224,7 +241,7 @@ function songOf(number: number, cache: string): Float32Array {
   }
   const bytes = readFileSync(file);
   const song = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
-  songs.set(number, song);
+  songs.set(name, song);
   return song;
 }
 

@@ -24,11 +24,23 @@ import {
 } from './charts.ts';
 import { drawHand, strokesOf } from './hands.ts';
 import type { Room } from './rooms.ts';
-import type { Done, FreshPlan, Hand, Part, TrueChange } from './model.ts';
+import type { Done, FreshPlan, Hand, Lean, Part, TrueChange } from './model.ts';
 
-const SEEDS: Readonly<Record<Part, number>> = { 'fresh-a': 310_000, 'fresh-b': 420_000 };
+const SEEDS: Readonly<Record<Part, number>> = {
+  'fresh-a': 310_000,
+  choose: 530_000,
+  'fresh-b': 420_000,
+};
 /** Share of the changes that a player spoils who spoils some. */
 const SPOILT = 0.55;
+/** So many times as often as usual. */
+const MORE: Readonly<Record<Lean, Partial<Record<Deed, number>>>> = {
+  usual: {},
+  lone: { 'tone-lost': 6, 'half-pressed': 4, 'two-lost': 2 },
+  quiet: { 'tone-lost': 3, 'half-pressed': 2 },
+  extra: { extra: 8, colour: 3, muted: 2 },
+  fast: {},
+};
 
 export interface Cell {
   readonly part: Part;
@@ -36,6 +48,7 @@ export interface Cell {
   readonly timbre: string;
   readonly level: Room;
   readonly player: Player;
+  readonly lean: Lean;
   /** Do its peers hear it, too? */
   readonly beside: boolean;
 }
@@ -54,7 +67,7 @@ export function planTake(cell: Cell): FreshPlan {
 
 /** Null where the program has no shape for one of the chords in this tuning. */
 function tryTake(d: Dice, cell: Cell, seed: number): FreshPlan | null {
-  const setting = drawSetting(d);
+  const setting = drawSetting(d, cell.lean);
   const chords = drawChords(d, setting);
   const text = chartText(setting, chords);
   const { unit, chart } = unitOf(text);
@@ -63,9 +76,9 @@ function tryTake(d: Dice, cell: Cell, seed: number): FreshPlan | null {
   const lap = buildLap(unit, setting.bpm, RECORDED_LAP);
   const lead = d.between(0.3, 1.2);
   const known = expectationOf(lap, unit, lead, voicings);
-  const hand = drawHand(d, setting, cell.player);
+  const hand = drawHand(d, setting, cell.player, cell.lean);
   const grip = gripper(setting);
-  const deeds = drawDeeds(d, { known, chords, voicings, player: cell.player, hand, grip });
+  const deeds = drawDeeds(d, { ...{ known, chords, voicings, hand, grip }, ...cell });
   const changes = timesOf(d, known, deeds, cell.player);
   const sounding = strokesOf(d, { known, hand, changes, deeds });
   const shapesKnown = d.chance(0.9);
@@ -102,6 +115,7 @@ interface Known {
   readonly chords: readonly Named[];
   readonly voicings: readonly Voicing[];
   readonly player: Player;
+  readonly lean: Lean;
   readonly hand: Hand;
   readonly grip: Gripper;
 }
@@ -119,7 +133,7 @@ function drawDeeds(d: Dice, all: Known): Done[] {
 /** What can be spoilt here, drawn by weight; undefined where it turned out to sound the same. */
 function spoilt(
   d: Dice,
-  { chords, voicings, grip, hand }: Known,
+  { chords, voicings, grip, hand, lean }: Known,
   change: ExpectedChange,
   before: Voicing | undefined,
 ): Done | undefined {
@@ -134,7 +148,7 @@ function spoilt(
   const bare = BARE[quality];
   const other = before && !sameTones(before, own);
   const room = change.until - change.due > 0.9 && !hand.broken;
-  const deed = d.weighted<Deed>([
+  const usual: readonly (readonly [Deed, number])[] = [
     ['held', other ? 2 : 0],
     ['held-then-right', other && room ? 0.7 : 0],
     ['swap', swapped === undefined ? 0 : 1.8],
@@ -147,7 +161,9 @@ function spoilt(
     ['colour', colours === undefined ? 0 : 5],
     ['extra', beside.length > 0 ? 3 : 0],
     ['silent', change.struck ? 1.5 : 0],
-  ]);
+  ];
+  const more = MORE[lean];
+  const deed = d.weighted(usual.map(([of, weight]) => [of, weight * (more[of] ?? 1)] as const));
   const plain = { deed, held: own, dead: [], weak: [] };
   const grips = (to: Quality): Done | undefined =>
     ifOther(own, { ...plain, held: grip({ root, quality: to }) });

@@ -1,21 +1,29 @@
-// Prints the figures of a part in full: `node tests/bench/fresh-set/report.ts fresh-a [--faults | --cells]`.
+// Prints the figures of a part in full: `node tests/bench/fresh-set/report.ts choose [--faults] [--cells] [--network FILE]`.
 //
-// `fresh-b` is looked at once, when everything has been chosen, and by nobody who chooses afterwards.
+// `choose` is what ways to hear and networks are chosen by. `fresh-b` is looked at once, when everything has been chosen, and by nobody who chooses afterwards.
+import { parseArgs } from 'node:util';
 import { cellsInFull, changesOf, report } from '../ear-set/figures.ts';
 import { isRight, judgedPass, saysRight, saysWrong } from '../ear-set/score.ts';
 import { startsTold } from '../start-set/figures.ts';
 import { heardTakes } from './heard.ts';
+import { PARTS } from './model.ts';
 
-const [part, detail] = process.argv.slice(2);
-if (part !== 'fresh-a' && part !== 'fresh-b') {
-  throw new Error(`there is no part ‘${part}’: say fresh-a or fresh-b`);
-}
-const takes = await heardTakes(part);
+const { values: ask, positionals } = parseArgs({
+  allowPositionals: true,
+  options: {
+    faults: { type: 'boolean' },
+    cells: { type: 'boolean' },
+    network: { type: 'string' },
+  },
+});
+const part = PARTS.find((name) => name === positionals[0]);
+if (!part) throw new Error(`there is no part ‘${positionals[0]}’: say ${PARTS.join(', ')}`);
+const takes = await heardTakes(part, ask.network);
 const { wrong, saidSo, doubted } = startsTold(takes.map(({ start }) => start));
 console.log(report(part, takes));
 console.log(`starts wrong ${wrong.words}; said so ${saidSo.words}; doubted ${doubted.words}`);
-if (detail === '--cells') console.log(cellsInFull(changesOf(takes)).join('\n'));
-if (detail === '--faults') console.log(faults().join('\n'));
+if (ask.cells) console.log(cellsInFull(changesOf(takes)).join('\n'));
+if (ask.faults) console.log(faults().join('\n'));
 
 /** Changes told other than they were, passes likewise, starts that are wrong or doubted. */
 function faults(): string[] {

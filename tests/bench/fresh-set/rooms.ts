@@ -5,6 +5,7 @@ import { BANK_RATE } from '../ear-set/bank.ts';
 import type { Dice } from '../ear-set/random.ts';
 import type { KnownClick } from '../../../app/core/ear/clicks.ts';
 import { type Noise, noiseOf } from './noises.ts';
+import { isToChoose, noiseToChoose, type NoiseToChoose } from './noises-to-choose.ts';
 
 type Range = readonly [number, number];
 
@@ -13,15 +14,21 @@ interface Recipe {
   readonly rings: Range;
   readonly wet: Range;
   /** What else sounds, dB below the guitar (root mean square over the take). */
-  readonly beside?: { readonly kind: Noise; readonly level: Range };
+  readonly beside?: { readonly kind: Noise | NoiseToChoose; readonly level: Range };
   /** The microphone's own hiss, likewise. */
   readonly hiss: Range;
   /** Peak of the click beside the guitar's peak, dB; it stands so far away. */
   readonly clicks?: { readonly level: Range; readonly way: readonly [Seconds, Seconds] };
   /** Hertz below and above which the microphone hears less (6 dB an octave). */
   readonly hears: { readonly low: Range; readonly high: Range };
-  /** A recorder that sets its level by itself. */
-  readonly automatic?: true;
+  /** A recorder that sets its level by itself: how fast down and up, and how much of what is too loud it takes, 0–1. */
+  readonly automatic?: Automatic;
+}
+
+interface Automatic {
+  readonly down: Seconds;
+  readonly up: Seconds;
+  readonly takes: number;
 }
 
 /** No former part has these rooms; levels are drawn anew for each take. */
@@ -54,10 +61,44 @@ export const ROOMS = {
   },
   phone: {
     ...{ rings: [0.15, 0.35], wet: [-15, -8], hiss: [-44, -32] },
-    ...{ hears: { low: [110, 260], high: [3_800, 8_000] }, automatic: true },
+    hears: { low: [110, 260], high: [3_800, 8_000] },
+    automatic: { down: 0.02, up: 0.4, takes: 2 / 3 },
   },
 } as const satisfies Readonly<Record<string, Recipe>>;
-export type Room = keyof typeof ROOMS;
+
+/** As hard, for choosing: like those in kind, and none of their noises. */
+export const ROOMS_TO_CHOOSE = {
+  scullery: {
+    ...{ rings: [0.5, 1], wet: [-9, -5], hiss: [-48, -38] },
+    beside: { kind: 'dishes', level: [-27, -15] },
+    hears: { low: [70, 140], high: [5_500, 10_000] },
+  },
+  workshop: {
+    ...{ rings: [0.3, 0.6], wet: [-11, -7], hiss: [-50, -40] },
+    beside: { kind: 'wireless', level: [-27, -15] },
+    clicks: { level: [-20, -8], way: [0.001, 0.008] },
+    hears: { low: [60, 120], high: [6_000, 12_000] },
+  },
+  recorder: {
+    ...{ rings: [0.15, 0.4], wet: [-14, -8], hiss: [-42, -30] },
+    beside: { kind: 'handling', level: [-34, -22] },
+    hears: { low: [130, 240], high: [3_400, 7_000] },
+    automatic: { down: 0.006, up: 0.2, takes: 0.75 },
+  },
+  stairwell: {
+    ...{ rings: [0.9, 1.5], wet: [-9, -5], hiss: [-50, -40] },
+    beside: { kind: 'steps', level: [-30, -18] },
+    hears: { low: [60, 120], high: [6_000, 12_000] },
+  },
+  attic: {
+    ...{ rings: [0.2, 0.4], wet: [-13, -8], hiss: [-48, -38] },
+    beside: { kind: 'rain', level: [-27, -15] },
+    hears: { low: [80, 160], high: [5_000, 10_000] },
+  },
+} as const satisfies Readonly<Record<string, Recipe>>;
+
+export type Room = keyof typeof ROOMS | keyof typeof ROOMS_TO_CHOOSE;
+const ALL: Readonly<Record<Room, Recipe>> = { ...ROOMS, ...ROOMS_TO_CHOOSE };
 
 /** What sounds at home beside a guitar: a room, and the clicks that its loudspeaker may play. */
 export interface Home {
@@ -67,23 +108,26 @@ export interface Home {
 
 /** Peak between −18 and −3 dBFS. */
 export function recorded(guitar: Float32Array, home: Home, d: Dice, cache: string): Float32Array {
-  const room: Recipe = ROOMS[home.room];
+  const room = ALL[home.room];
   const sound = guitar.slice();
   if (room.clicks && home.clicks.length > 0) addClicks(sound, home.clicks, room.clicks, d);
   const heard = inRoom(sound, d.between(...room.rings), 10 ** (d.between(...room.wet) / 20), d);
   const usual = rms(guitar);
   if (room.beside) {
-    const noise = noiseOf(room.beside.kind, d, heard.length, cache);
+    const noise = noiseIn(room.beside.kind, d, heard.length, cache);
     const gain = (usual * 10 ** (d.between(...room.beside.level) / 20)) / rms(noise);
     for (let i = 0; i < heard.length; i++) heard[i]! += gain * noise[i]!;
   }
   const hiss = usual * 10 ** (d.between(...room.hiss) / 20) * Math.sqrt(3);
   for (let i = 0; i < heard.length; i++) heard[i]! += hiss * d.between(-1, 1);
   passBand(heard, d.between(...room.hears.low), d.between(...room.hears.high));
-  if (room.automatic) setLevel(heard);
+  if (room.automatic) setLevel(heard, room.automatic);
   const gain = 10 ** (d.between(-18, -3) / 20) / peak(heard);
   return heard.map((x) => gain * x);
 }
+
+const noiseIn = (kind: Noise | NoiseToChoose, d: Dice, length: number, cache: string) =>
+  isToChoose(kind) ? noiseToChoose(kind, d, length, cache) : noiseOf(kind, d, length, cache);
 
 /** An electric guitar's amplifier: the strings together are bent by its valves, then go through a loudspeaker. */
 export function amplified(guitar: Float32Array, drive: number): Float32Array {
@@ -164,15 +208,15 @@ function passBand(x: Float32Array, low: Hertz, high: Hertz): void {
   }
 }
 
-/** Down within 20 ms, up within 0.4 s, three to one above a tenth of the peak. */
-function setLevel(x: Float32Array): void {
+/** Above a tenth of the peak. */
+function setLevel(x: Float32Array, automatic: Automatic): void {
   const threshold = 0.1 * peak(x);
-  const [down, up] = [1 / (0.02 * BANK_RATE), 1 / (0.4 * BANK_RATE)];
+  const [down, up] = [1 / (automatic.down * BANK_RATE), 1 / (automatic.up * BANK_RATE)];
   let level = 0;
   for (let i = 0; i < x.length; i++) {
     const size = Math.abs(x[i]!);
     level += (size > level ? down : up) * (size - level);
-    if (level > threshold) x[i]! *= (threshold / level) ** (2 / 3);
+    if (level > threshold) x[i]! *= (threshold / level) ** automatic.takes;
   }
 }
 

@@ -1,27 +1,47 @@
 // Which takes there are: every guitar in every room with the same players.
 import type { Player } from '../ear-set/plan.ts';
 import { GUITARS } from './guitars.ts';
-import type { Part } from './model.ts';
+import type { Lean, Part } from './model.ts';
 import type { Cell } from './plan.ts';
-import { type Room, ROOMS } from './rooms.ts';
+import { type Room, ROOMS, ROOMS_TO_CHOOSE } from './rooms.ts';
+
+interface Round {
+  readonly player: Player;
+  readonly lean: Lean;
+}
+const usual = (players: readonly Player[]): Round[] =>
+  players.map((player) => ({ player, lean: 'usual' }));
 
 /** Of each guitar in each room. */
-const PLAYERS: Readonly<Record<Part, readonly Player[]>> = {
-  'fresh-a': ['clean', 'uneven', 'spoilt', 'spoilt'],
-  'fresh-b': ['clean', 'uneven', 'spoilt', 'clean', 'spoilt', 'clean', 'uneven', 'spoilt'],
+const ROUNDS: Readonly<Record<Part, readonly Round[]>> = {
+  'fresh-a': usual(['clean', 'uneven', 'spoilt', 'spoilt']),
+  choose: [
+    { player: 'uneven', lean: 'quiet' },
+    { player: 'spoilt', lean: 'lone' },
+    { player: 'spoilt', lean: 'quiet' },
+    { player: 'spoilt', lean: 'extra' },
+    { player: 'spoilt', lean: 'fast' },
+  ],
+  'fresh-b': usual(['clean', 'uneven', 'spoilt', 'clean', 'spoilt', 'clean', 'uneven', 'spoilt']),
 };
 
-/** One take in so many is heard by peers, too: by turns, so that each guitar and each room has its share. */
+/** One take in so many of a reported part is heard by peers, too: by turns, so that each guitar and room has its share. */
 const BESIDE = 3;
 
 export function cellsOf(part: Part): Cell[] {
   const places = Object.keys(GUITARS[part]).flatMap((timbre, guitar) =>
-    (Object.keys(ROOMS) as Room[]).map((level, room) => ({ timbre, level, turn: guitar + room })),
+    roomsOf(part).map((level, room) => ({ timbre, level, turn: guitar + room })),
   );
-  return PLAYERS[part].flatMap((player, round) =>
+  return ROUNDS[part].flatMap((of, round) =>
     places.map(({ timbre, level, turn }, i) => ({
-      ...{ part, timbre, level, player, index: round * places.length + i },
-      beside: (turn + round) % BESIDE === 0,
+      ...{ part, timbre, level, ...of, index: round * places.length + i },
+      beside: hasPeers(part) && (turn + round) % BESIDE === 0,
     })),
   );
 }
+
+/** Is the part heard by peers, too? */
+export const hasPeers = (part: Part): boolean => part !== 'choose';
+
+const roomsOf = (part: Part): Room[] =>
+  Object.keys(part === 'choose' ? ROOMS_TO_CHOOSE : ROOMS) as Room[];

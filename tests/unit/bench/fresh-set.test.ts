@@ -8,10 +8,10 @@ import { cellsOf } from '../../bench/fresh-set/set.ts';
 import { waveguideGuitar } from '../../bench/fresh-set/waveguide.ts';
 
 const cells = cellsOf('fresh-a');
-const spoilt = cells
-  .filter(({ player }) => player === 'spoilt')
-  .slice(0, 24)
-  .map(planTake);
+const spoilt = [
+  ...cells.filter(({ player }) => player === 'spoilt').slice(0, 24),
+  ...cellsOf('choose').filter(({ player }, i) => player === 'spoilt' && i % 6 === 0),
+].map(planTake);
 
 /** Pitch classes of the strings that sound on at a change, from its first stroke on. */
 function tonesAt({ sounding, changes }: FreshPlan, i: number): number[] {
