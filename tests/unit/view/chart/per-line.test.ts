@@ -1,4 +1,4 @@
-// How many bars stand in a line: two where something would touch or be too small to read.
+// How many bars stand in a line on a screen: two where something would touch or be too small to read.
 import { describe, expect, it } from 'vitest';
 import { unwrap } from '../../../../app/core/base/result.ts';
 import { readChartText } from '../../../../app/core/chart/notation/chart-text.ts';
@@ -6,13 +6,13 @@ import { drawnSection } from '../../../../renderer/parts/bars/drawn-bars.ts';
 import { barsPerLine } from '../../../../renderer/parts/chart/per-line.ts';
 import { sectionStrokes } from '../../../../renderer/parts/strum/drawn-strokes.ts';
 
-function perLine(lines: string, onPaper = true): number {
+function perLine(lines: string): number {
   const text = `title: T\ntempo: 90\n\n[Verse]\n${lines}\n`;
   const chart = unwrap(readChartText(text, 't'));
   const [section] = chart.sections;
   const bars = drawnSection(section!, chart);
   const strokes = sectionStrokes(chart, section!);
-  return barsPerLine({ bars, strokes, leads: section!.leads }, onPaper);
+  return barsPerLine({ bars, strokes, leads: section!.leads });
 }
 
 describe('bars in a line', () => {
@@ -23,23 +23,8 @@ describe('bars in a line', () => {
     ['a long name on the last beat', '| G / / F#m7b5/E |', 2],
     ['eight strokes', 'strum: eighths DUDUDUDU\n| G |', 4],
     ['sixteen strokes', 'strum: sixteenths DUDUDUDUDUDUDUDU\n| G |', 2],
-    ['words of two lines', '| G |\nwords: | down by the harbour', 4],
-    [
-      'words of more',
-      '| G |\nwords: | down by the harbour where the ferries come home in the night',
-      2,
-    ],
-    ['a lead', '| G |\nline: Hook, bar 1\npart Guitar: | 4 3/7 3/5 2/5 r |', 4],
-    [
-      'a lead of twelve notes',
-      `| G |\nline: Hook, bar 1\npart Guitar: | 8t ${'3/7 '.repeat(12)}|`,
-      2,
-    ],
+    ['a lead', '| G |\nline: Hook, bar 1\npart Guitar: | 4 3/7 3/5 2/5 r |', 2],
   ])('%s', (_, lines, expected) => {
     expect(perLine(lines)).toBe(expected);
-  });
-
-  it('gives a lead more room on a screen', () => {
-    expect(perLine('| G |\nline: Hook, bar 1\npart Guitar: | 4 3/7 3/5 2/5 r |', false)).toBe(2);
   });
 });
