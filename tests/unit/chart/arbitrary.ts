@@ -1,7 +1,7 @@
 // Arbitrary charts for property tests: any meter, feel, pickup, repeat, ending, pin, strum and form that holds.
 import fc from 'fast-check';
 import { checkChart } from '../../../app/core/chart/check.ts';
-import { barLength, defaultGrouping } from '../../../app/core/rhythm/meter.ts';
+import { barLength, beatsOf, defaultGrouping } from '../../../app/core/rhythm/meter.ts';
 import type {
   AlteredEnding,
   Bar,
@@ -29,7 +29,7 @@ import {
 import { borrowedBars, borrowedHead } from '../../../app/core/chart/form/borrowed.ts';
 import { slotsOf } from '../../../app/core/rhythm/slots.ts';
 import { STANDARD, TUNINGS } from '../../../app/core/harmony/tunings.ts';
-import { add, compare, mul, rational } from '../../../app/core/base/rational.ts';
+import { add, compare, mul, rational, toNumber } from '../../../app/core/base/rational.ts';
 import { comments, freeFields, headComments, remarks } from './arbitrary-texts.ts';
 
 const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Esus4', 'Gm6', 'N.C.'];
@@ -138,22 +138,29 @@ export const strums: fc.Arbitrary<StrumPattern> = fc
   )
   .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
 
-/** Patterns that fill a bar of the meter, or two; rare meters have none. */
+/** Patterns that fill a bar of the meter once or several times, or two bars; rare meters have none. */
 const strumsFor = (meter: Meter): fc.Arbitrary<StrumPattern | undefined> => {
-  const length = barLength(meter);
-  const grids = ([2, 3, 4] as const).filter((grid) => (length.n * grid) % length.d === 0);
-  if (grids.length === 0) return fc.constant(undefined);
+  const lengths = ([2, 3, 4] as const).flatMap((grid) => strumCounts(meter, grid));
+  if (lengths.length === 0) return fc.constant(undefined);
   return fc
-    .record({ grid: fc.constantFrom(...grids), bars: fc.constantFrom(1, 1, 2) })
-    .filter(({ grid, bars }) => (bars * length.n * grid) / length.d <= 96)
-    .chain(({ grid, bars }) => {
-      const count = (bars * length.n * grid) / length.d;
-      return fc
+    .constantFrom(...lengths)
+    .chain(({ grid, count }) =>
+      fc
         .array(cells, { minLength: count, maxLength: count })
-        .map((list) => ({ grid, cells: list }));
-    })
+        .map((list) => ({ grid, cells: list })),
+    )
     .filter((strum) => strum.cells.some((cell) => cell.kind === 'stroke'));
 };
+
+/** How many cells of a grid fit the meter: those of two bars, of one, or of a part of one that lasts a beat or more. */
+function strumCounts(meter: Meter, grid: StrumPattern['grid']) {
+  const whole = toNumber(barLength(meter)) * grid;
+  const beat = toNumber(beatsOf(meter)[0]!.length) * grid;
+  const parts = [2, 3, 4].map((times) => whole / times).filter((count) => count >= beat);
+  return [whole, whole, 2 * whole, ...parts]
+    .filter((count) => Number.isInteger(whole) && Number.isInteger(count) && count <= 96)
+    .map((count) => ({ grid, count }));
+}
 
 /** Words of one bar: some syllables on a beat or on an equal part of one. */
 const wordsIn = (meter: Meter, pickup: Bar['pickup']): fc.Arbitrary<BarWords> => {

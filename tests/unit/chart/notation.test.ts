@@ -195,6 +195,16 @@ describe('the head and the form', () => {
 });
 
 describe('problems name section and bar, and say the cure', () => {
+  test.each([
+    ['12/8', 'sixteenths DUDUDU DU'],
+    ['8/8 (3+3+2)', 'eighths D-U D'],
+    ['3/2', 'eighths DUDU DU'],
+  ])('a strum that begins anew inside a beat of %s: %s', (meter, strum) => {
+    const chart = unwrap(parseChart(typed(`strum: ${strum}\n| G |`, meter)));
+    expect(printChart(chart)).toContain(`strum: ${strum}\n`);
+    expect(unwrap(parseChart(printChart(chart)))).toEqual(chart);
+  });
+
   test('the example of the house', () => {
     const lines = '| G | D | G | D |\n| Em | C | G / / / D | D |';
     expect(problemsOf(typed(lines))).toMatchObject([

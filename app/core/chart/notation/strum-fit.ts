@@ -83,7 +83,10 @@ function handsWay({ grid, cells }: StrumPattern, wanted: number): StrumPattern |
   return { grid, cells: Array.from({ length: wanted }, (_, i) => out[i] ?? { kind: 'ring' }) };
 }
 
-/** The first group of signs that ends inside a beat; single signs with a space after each are no groups. */
+/**
+ * The first group of signs that ends inside a beat; single signs with a space after each are no groups. The last one
+ * ends where the pattern begins anew, which may be inside a beat.
+ */
 function strayGroup(text: string, { grid }: StrumPattern, meter: Meter): string | undefined {
   const groups = text
     .replace(/^\s*\p{L}{6,}\s*:?/u, '')
@@ -99,7 +102,7 @@ function strayGroup(text: string, { grid }: StrumPattern, meter: Meter): string 
   if (!beats.every(({ length }) => (length.n * grid) % length.d === 0)) return undefined;
   const starts = beats.map((beat) => beat.at);
   let at: Rational = rational(0);
-  return groups.find((_, i) => {
+  return groups.slice(0, -1).find((_, i) => {
     at = add(at, rational(sizes[i]!, grid));
     const inBar = rational(
       at.n * bar.d - Math.floor((at.n * bar.d) / (at.d * bar.n)) * at.d * bar.n,
