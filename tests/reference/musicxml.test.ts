@@ -104,6 +104,24 @@ describe('musicxml-io reads what is written', () => {
     expect(order).toBe('B G C G C G D E F A F A F A');
   });
 
+  test('a repeat behind the last ending', () => {
+    const text = 'title: T\ntempo: 100\n[A]\n|: G |1. C :|2. D | E |: F | A :|\n';
+    const file = fileOf(unwrap(parseChart(text)));
+    expect(file.match(/<ending [^/>]*\btype="\w+"/g)?.map((it) => it.slice(8))).toEqual([
+      'number="1" type="start"',
+      'number="1" type="stop"',
+      'number="2" type="start"',
+      'number="2" type="discontinue"',
+    ]);
+    const score = io.parse(file);
+    const measures = score.parts[0]!.measures;
+    const order = io
+      .generatePlaybackSequence(score)
+      .map(({ measureIndex }) => symbolsIn(measures[measureIndex]!)[0])
+      .join(' ');
+    expect(order).toBe('G C G D E F A F A');
+  });
+
   test('tempo marks and the tempo in quarters', () => {
     const score = io.parse(demoFiles[0]![2]);
     const marks = io.getTempoMarkings(score);

@@ -53,7 +53,9 @@ export function rightBarline(bars: readonly SheetBar[], index: number): XmlEleme
 /** An ending's bracket ends at its repeat; the last one has none and stays open after one bar. */
 function endOfEnding(bars: readonly SheetBar[], index: number): XmlElement | undefined {
   const bar = bars[index]!;
-  const from = bars.slice(0, index + 1).findLastIndex((b) => b.endings || b.heading !== undefined);
+  const from = bars
+    .slice(0, index + 1)
+    .findLastIndex((b) => b.endings || b.repeatStart || b.heading !== undefined);
   const times = bars[from]?.endings;
   const closed = bars.slice(Math.max(0, from), index).some((b) => b.repeatEnd !== undefined);
   if (!times || closed) return undefined;
