@@ -65,7 +65,7 @@ const told = ({ bar, change, from, to }: BreakPlace, broke: boolean): ChangeTold
 });
 
 /** Nothing could be told: neither fault nor success may be counted. */
-const unsure = ({ timing, chord }: ChangeHeard): boolean =>
+export const unsure = ({ timing, chord }: ChangeHeard): boolean =>
   (timing === 'unsure' && (chord === 'unsure' || chord === 'right')) ||
   (timing === 'on-time' && chord === 'unsure');
 

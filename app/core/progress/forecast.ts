@@ -1,14 +1,13 @@
 // When the target may be reached, or what stands in the way: two dates that hold four times in five, or none.
 import { owns } from './owns.ts';
-import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
-import { dateOfDay, dayNumber, localDate, passesSince } from '../log/days.ts';
+import type { Bpm, IsoDate } from '../base/units.ts';
+import { dateOfDay, dayNumber } from '../log/days.ts';
 import { daysUntil, futuresOf } from './ahead.ts';
-import { breakingChanges } from './changes.ts';
+import { breaksMost, type DayHeard, heardFrom } from './heard-by-day.ts';
 import { levelQuantile } from './level-shares.ts';
 import type { DayPlayed } from './grounds.ts';
 import type { DayLevel } from './level.ts';
 import type { OwnedTempo, UnitLevel } from './owned-tempo.ts';
-import type { PassRecord } from '../model/pass.ts';
 
 /** One thing to try when a unit stands still or slips. */
 export type Suggestion =
@@ -62,9 +61,8 @@ export type Forecast =
 export interface ForecastQuestion {
   /** Practice days of the unit, earliest first. */
   readonly days: readonly Pick<DayPlayed, 'date'>[];
-  /** Its passes from a day on, with what was heard and said of their changes: asked where the tempo stands still. */
-  readonly wholeSince: (date: IsoDate) => readonly PassRecord[];
-  readonly beat: BeatUnit;
+  /** What was heard and said of its changes lately: looked at where the tempo stands still. */
+  readonly heard: readonly DayHeard[];
   readonly target: Bpm;
   readonly asOf: IsoDate;
 }
@@ -175,18 +173,18 @@ function open({ seen, reading }: UnitLevel, { target }: ForecastQuestion): Forec
 /** A plateau or a slip, if the last days show one clearly enough. */
 function standing(
   days: readonly DayLevel[],
-  { wholeSince, asOf }: ForecastQuestion,
+  { heard, asOf }: ForecastQuestion,
 ): Forecast | undefined {
   const slip = compareHalves(days, SLIP_DAYS);
   if (slip && slip.gain + VERY_SURE * slip.error < 0) {
     const { before, now } = slip;
-    const suggestion = suggest(wholeSince(suggestedFrom(asOf)), asOf);
+    const suggestion = suggest(heard, asOf);
     return { kind: 'slipping', from: 2 ** before, to: 2 ** now, days: 2 * SLIP_DAYS, suggestion };
   }
   for (const count of COMPARED_DAYS) {
     const halves = compareHalves(days, count);
     if (halves && halves.gain + SURE * halves.error < STANDING_STILL) {
-      const suggestion = suggest(wholeSince(suggestedFrom(asOf)), asOf);
+      const suggestion = suggest(heard, asOf);
       return { kind: 'plateau', level: 2 ** halves.now, days: 2 * count, suggestion };
     }
   }
@@ -221,18 +219,15 @@ const BREAKS_OFTEN = 0.25;
 /** Practised on each of this many days up to now: a day off may help. Our choice. */
 const DAYS_ON_END = 6;
 
-/** What was heard of the last two weeks says what to do next. */
-const suggestedFrom = (asOf: IsoDate): IsoDate => dateOfDay(dayNumber(asOf) - 13);
-
 /** The hardest change if the ear knows one; else a day's rest after days on end; else a smaller step. */
-export function suggest(passes: readonly PassRecord[], asOf: IsoDate): Suggestion {
-  const today = dayNumber(asOf);
-  const recent = passesSince(passes, suggestedFrom(asOf));
-  const worst = breakingChanges(recent)[0];
+export function suggest(heard: readonly DayHeard[], asOf: IsoDate): Suggestion {
+  const recent = heard.filter(({ date }) => date >= heardFrom(asOf));
+  const worst = breaksMost(recent);
   if (worst && worst.atLeast >= BREAKS_OFTEN) {
     return { kind: 'drill-change', from: worst.from, to: worst.to };
   }
-  const days = new Set(recent.map((pass) => localDate(pass.at)));
+  const today = dayNumber(asOf);
+  const days = new Set(recent.map(({ date }) => date));
   const onEnd = Array.from({ length: DAYS_ON_END }, (_, i) => dateOfDay(today - i));
   return onEnd.every((date) => days.has(date)) ? { kind: 'leave-a-day' } : { kind: 'smaller-step' };
 }

@@ -2,7 +2,8 @@
 import type { BeatUnit, Bpm, IsoDate, Seconds } from '../base/units.ts';
 import { localDate, passesUpTo } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
-import type { LevelPass } from '../model/pass.ts';
+import type { LevelPass, PassRecord } from '../model/pass.ts';
+import { type DayHeard, heardByDay } from './heard-by-day.ts';
 import { levelThen, type UnitLevel } from './owned-tempo.ts';
 
 /** One day on which a unit was played. */
@@ -22,6 +23,8 @@ export interface Grounds {
   readonly cold: UnitLevel;
   /** The latest, earliest first: all of {@link LOOKED_BACK} days and at least two before those, where there are so many. */
   readonly days: readonly DayPlayed[];
+  /** What was heard and said of its changes, on the latest of them. */
+  readonly heard: readonly DayHeard[];
   /** The latest day on which it was more than looked at. */
   readonly turn?: IsoDate;
 }
@@ -32,7 +35,7 @@ export const LOOKED_BACK = 28;
 export const MORE_THAN_A_LOOK = 1.5;
 
 /** @param passes of one unit, settled, in time order; those after `asOf` are left out. */
-export function groundsOf(all: readonly LevelPass[], beat: BeatUnit, asOf: IsoDate): Grounds {
+export function groundsOf(all: readonly PassRecord[], beat: BeatUnit, asOf: IsoDate): Grounds {
   const passes = passesUpTo(all, asOf);
   const days = daysOf(passes, beat);
   const turn = days.findLast(({ seconds }) => seconds >= 60 * MORE_THAN_A_LOOK);
@@ -40,6 +43,7 @@ export function groundsOf(all: readonly LevelPass[], beat: BeatUnit, asOf: IsoDa
     warm: levelThen(passes, beat, asOf),
     cold: levelThen(passes, beat, asOf, 'cold'),
     days: days.slice(-LOOKED_BACK - 2),
+    heard: heardByDay(passes, asOf),
     ...(turn ? { turn: turn.date } : {}),
   };
 }

@@ -1,8 +1,8 @@
 // Where one unit stands on one day against its target and date: everything Today, History and the desk say about it.
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
-import { dateOfDay, dayNumber, daysBetween, passesSince, passesUpTo, weekOf } from '../log/days.ts';
+import { dateOfDay, dayNumber, daysBetween, passesUpTo, weekOf } from '../log/days.ts';
 import { futuresOf, type Span, tempoAhead } from './ahead.ts';
-import { forecastFrom, type Forecast, type ForecastQuestion, paceOf } from './forecast.ts';
+import { forecastFrom, type Forecast, paceOf } from './forecast.ts';
 import { type DayPlayed, type Grounds, groundsOf, LOOKED_BACK } from './grounds.ts';
 import { levelOn, ownedFrom, type OwnedTempo, type Surer, surerBy } from './owned-tempo.ts';
 import { owns } from './owns.ts';
@@ -54,21 +54,19 @@ export interface StandingQuestion {
 export function standingOf(question: StandingQuestion): UnitStanding {
   const { beat, asOf } = question;
   const passes = passesUpTo(question.passes, asOf);
-  const wholeSince = (date: IsoDate) => passesSince(passes, date);
-  return standingOn(groundsOf(passes, beat, asOf), { ...question, wholeSince });
+  return standingOn(groundsOf(passes, beat, asOf), question);
 }
 
-/** What is asked of grounds: whole passes are looked up where they are needed. */
-export type GroundsQuestion = Omit<StandingQuestion, 'passes'> &
-  Pick<ForecastQuestion, 'wholeSince'>;
-
 /** @param grounds of the same note value, made on the day asked about or before, of all that was played up to it */
-export function standingOn(grounds: Grounds, question: GroundsQuestion): UnitStanding {
+export function standingOn(
+  grounds: Grounds,
+  question: Omit<StandingQuestion, 'passes'>,
+): UnitStanding {
   const { beat, target, asOf, due } = question;
-  const { days } = grounds;
+  const { days, heard } = grounds;
   const level = levelOn(grounds.warm, asOf);
   const owned = ownedFrom(level);
-  const forecast = forecastFrom({ ...question, days }, level, owned);
+  const forecast = forecastFrom({ target, asOf, days, heard }, level, owned);
   const told = forecast.kind !== 'not-enough' && forecast.kind !== 'untested';
   const expected = (ahead: number): Span | undefined =>
     told && level.reading

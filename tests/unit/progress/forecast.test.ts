@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import { paceOf, suggest } from '../../../app/core/progress/forecast.ts';
+import { heardByDay } from '../../../app/core/progress/heard-by-day.ts';
 import { forecast } from '../../support/forecast.ts';
 import type { ChangeHeard, PassRecord } from '../../../app/core/model/pass.ts';
 import {
@@ -103,6 +104,8 @@ describe('paceOf', () => {
 });
 
 describe('suggest', () => {
+  const suggestOf = (passes: readonly PassRecord[], asOf: string) =>
+    suggest(heardByDay(passes, asOf), asOf);
   const late: ChangeHeard = {
     bar: 0,
     change: 0,
@@ -117,12 +120,14 @@ describe('suggest', () => {
 
   it('points at the change that breaks most', () => {
     const passes = [on(0, { changes: Array.from({ length: 10 }, () => late) })];
-    expect(suggest(passes, dateAt(1))).toEqual({ kind: 'drill-change', from: 'C', to: 'F' });
+    expect(suggestOf(passes, dateAt(1))).toEqual({ kind: 'drill-change', from: 'C', to: 'F' });
+    // Two weeks later nothing is left of it.
+    expect(suggestOf(passes, dateAt(14)).kind).toBe('smaller-step');
   });
 
   it('suggests a day off after six days on end', () => {
     expect(
-      suggest(
+      suggestOf(
         [0, 1, 2, 3, 4, 5].map((day) => on(day)),
         dateAt(5),
       ).kind,
@@ -131,7 +136,7 @@ describe('suggest', () => {
 
   it('suggests a smaller step otherwise', () => {
     expect(
-      suggest(
+      suggestOf(
         [0, 1, 3, 4, 5].map((day) => on(day)),
         dateAt(5),
       ).kind,

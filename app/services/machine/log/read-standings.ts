@@ -91,8 +91,6 @@ function standingOfPairs(
 ): UnitStanding {
   const pairs = pairsIn(database, of);
   const { beat, asOf } = question;
-  const wholeSince = (since: IsoDate): readonly PassRecord[] =>
-    readWhere(database, both(pairs.where, timeOf({ since, until: asOf }))).passes;
   return kept.inMemory(asText('standing', of, question), pairs.mark, () => {
     const { grounds } = kept.inLog(
       asText('grounds', of, beat),
@@ -100,7 +98,7 @@ function standingOfPairs(
       () => makeGrounds(readLately(database, pairs, asOf), beat, asOf),
       ({ from, before }) => from <= asOf && (before === undefined || asOf < before),
     );
-    return standingOn(grounds, { ...question, wholeSince });
+    return standingOn(grounds, question);
   });
 }
 
