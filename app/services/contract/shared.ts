@@ -51,8 +51,24 @@ export interface OwnState {
   /** How this one is called. */
   readonly machine: string;
   readonly machines: readonly OwnMachine[];
-  /** Files of theirs that are waited for. */
-  readonly missing: number;
+}
+
+/** Whose files they are, as far as what has arrived of the same machine tells. */
+export type WhoseFiles =
+  | { readonly kind: 'own'; readonly machine: string }
+  | { readonly kind: 'student'; readonly student: string }
+  | { readonly kind: 'teacher'; readonly teacher: string }
+  | { readonly kind: 'unknown' };
+
+/** Files of one machine that are waited for. */
+export interface MissingFiles {
+  readonly whose: WhoseFiles;
+  readonly numbers: readonly number[];
+  /** When the first of them was looked for in vain, by this machine's clock; absent before the first look. */
+  readonly since?: IsoTime;
+  /** When the files before and after them were written, by the clock of the machine that wrote them. */
+  readonly after?: IsoTime;
+  readonly before?: IsoTime;
 }
 
 /** What came to this machine from the player's other ones, and from students. */
@@ -90,6 +106,8 @@ export interface SharedState {
   readonly waiting: readonly WaitingParcel[];
   /** Every file of this machine there, oldest first. */
   readonly written: readonly SharedFile[];
+  /** Files of others that have not arrived. */
+  readonly missing?: readonly MissingFiles[];
   /** What waits here to go into the folder, oldest first. */
   readonly leaving?: readonly LeavingParcel[];
   /** Why it waits. */

@@ -6,6 +6,8 @@ import { carry, Machine, openWorld, SURE, type World } from './own-machines.ts';
 
 export interface InAWorld {
   readonly world: World;
+  /** Closes it after the test. */
+  readonly opened: (made: Machine) => Machine;
   readonly machine: (name: string, at: string, patience?: Patience) => Machine;
   /** A browser host that has chosen its folder. */
   readonly host: (name: string, at: string) => Promise<TalkingHost>;
@@ -25,15 +27,16 @@ export function eachInAWorld(seed: number): InAWorld {
     open = [];
     world.close();
   });
+  const opened = (made: Machine): Machine => {
+    open.push(made);
+    return made;
+  };
   return {
     get world() {
       return world;
     },
-    machine: (name, at, patience) => {
-      const made = new Machine(world, name, () => new Date(at), patience);
-      open.push(made);
-      return made;
-    },
+    opened,
+    machine: (name, at, patience) => opened(new Machine(world, name, () => new Date(at), patience)),
     host: async (name, at) => {
       const made = await startTalkingHost(world.root, name, () => new Date(at));
       open.push(made);

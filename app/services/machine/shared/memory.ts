@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { z } from 'zod';
 import type { Problem } from '../../../core/base/result.ts';
+import { isoTime } from '../../../core/base/fields.ts';
 import { identity } from '../../../core/progress/desk-schema.ts';
 import type { SharedState } from '../../contract/shared.ts';
 import type { LogMark } from '../log/rows-after.ts';
@@ -56,6 +57,14 @@ interface Remembered {
     | undefined;
   /** Reports of students on the list here are to be looked at, one by one. */
   readonly looksFirst?: true | undefined;
+  /** Numbers of other writers' files that have not arrived, and since when. */
+  readonly waitedFor?:
+    | readonly {
+        readonly writer: string;
+        readonly since: string;
+        readonly numbers: readonly number[];
+      }[]
+    | undefined;
 }
 
 const schema = z.object({
@@ -76,6 +85,9 @@ const schema = z.object({
     .object({ to: identity, upTo: logMarkSchema.optional(), asked: z.int().optional() })
     .optional(),
   looksFirst: z.literal(true).optional(),
+  waitedFor: z
+    .array(z.object({ writer: identity, since: isoTime, numbers: z.array(z.int().min(1)) }))
+    .optional(),
 });
 
 /** As version 0.2 wrote it: one place. */

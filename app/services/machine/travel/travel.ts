@@ -15,6 +15,7 @@ import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
 import type { Leaving } from './leaving.ts';
+import { missingFiles, noteMissing } from './missing-files.ts';
 import { tellLostParcels } from './lost-parcels.ts';
 import { chartsTravel } from './own/charts-travel.ts';
 import { deskTravel } from './own/desk-travel.ts';
@@ -77,21 +78,19 @@ export class Travel {
   }
 
   state(): SharedState {
-    const { place, leaving } = this.#around;
+    const { place, leaving, students } = this.#around;
     const { list, why } = leaving;
+    const before = place.state();
+    const missing = before.away ? [] : missingFiles(this.#shared, students);
     const state: SharedState = {
-      ...place.state(),
+      ...before,
+      ...(missing.length > 0 ? { missing } : {}),
       ...(list.length > 0 ? { leaving: list } : {}),
       ...(why ? { leavingWhy: why } : {}),
     };
     const { own } = this.#shared.memory.now;
     if (!own) return state;
-    const machines = this.#machinesOf(personOf(own.code));
-    const theirs = new Set(machines.flatMap(({ writers }) => writers));
-    const missing = state.writers
-      .filter(({ writer }) => theirs.has(writer))
-      .reduce((sum, writer) => sum + writer.missing.length, 0);
-    return { ...state, own: { ...own, machines: machines.map(plain), missing } };
+    return { ...state, own: { ...own, machines: this.#machinesOf(personOf(own.code)) } };
   }
 
   /** What the machines of a code have written, before one joins them. */
@@ -99,7 +98,7 @@ export class Travel {
     const code = readCode(typed);
     if (code === undefined) return fail(noCode);
     const machines = this.#machinesOf(personOf(code));
-    return machines.length > 0 ? ok(machines.map(plain)) : fail(nobody(code));
+    return machines.length > 0 ? ok(machines) : fail(nobody(code));
   }
 
   own(choice: OwnChoice): Result<null> {
@@ -134,6 +133,7 @@ export class Travel {
       this.#forgetRemoved();
       leaving.flush();
       this.#tellLost();
+      noteMissing(this.#shared, this.#around.now);
       this.#reports.write(quiet);
       const reports = this.#reports.take();
       const news = {
@@ -248,7 +248,7 @@ export class Travel {
     return keys.map((key) => titles.get(key.slice('chart:'.length)) ?? key);
   }
 
-  #machinesOf(person: string): readonly (OwnMachine & { readonly writers: readonly string[] })[] {
+  #machinesOf(person: string): readonly OwnMachine[] {
     const { shelf } = this.#shared.look();
     const mine = this.#shared.writers;
     const segments = [...shelf.values()].filter(({ batch }) => batch?.person === person);
@@ -258,15 +258,10 @@ export class Travel {
         records: those.reduce((sum, { batch }) => sum + batch!.facts, 0),
         written: those.toSorted((a, b) => a.number - b.number).at(-1)!.written,
         mine: those.some(({ writer }) => mine.has(writer)),
-        writers: [...new Set(those.map(({ writer }) => writer))],
       }))
       .sort((a, b) => a.machine.localeCompare(b.machine, 'en'));
   }
 }
-
-const plain = ({ machine, records, written, mine }: OwnMachine): OwnMachine => ({
-  ...{ machine, records, written, mine },
-});
 
 const NOT_SHARED = 'not-shared';
 
