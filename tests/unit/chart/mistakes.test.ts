@@ -220,7 +220,11 @@ test.each([
   ['a minor chord', '| A minor | D |', '| Am | D |'],
   ['the way of the hand', 'strum: eighths D DU UDU\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
   ['the same at one go', 'strum: D DU UDU\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
-  ['words of strokes', 'strum: down down up up down up\n| G |', 'strum: eighths D- DU -U DU\n| G |'],
+  [
+    'words of strokes',
+    'strum: down down up up down up\n| G |',
+    'strum: eighths D- DU -U DU\n| G |',
+  ],
   ['a word with “swing:”', 'swing: 3:2 please\n| G |', 'swing: swing 8 3:2\n| G |'],
 ])('what the cure types: %s', (_, typed, wanted) => {
   const text = verse(typed);
