@@ -5,7 +5,7 @@ import { type Held, renderPluck } from './pluck.ts';
 import type { StringNote } from './strum-notes.ts';
 
 /** One string at full stroke; six together, rarely in phase, then stay near 1. */
-const STRING_GAIN: Gain = 0.35;
+const STRING_GAIN: Gain = 0.235;
 /** A stopped string fades this long, so that it does not tick. */
 const STOP_FADE: Seconds = 0.012;
 

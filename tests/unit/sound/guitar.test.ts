@@ -9,6 +9,16 @@ import type { StringNote } from '../../../app/core/sound/strum-notes.ts';
 // string of a dropped tuning to the 24th fret of string 1.
 const PITCHES = Array.from({ length: 14 }, (_, i) => 36 + 4 * i);
 
+const decibels = (x: Float32Array): number =>
+  10 * Math.log10(x.reduce((sum, s) => sum + s * s, 0) / x.length);
+
+/** Level of one frequency, in cycles a sample: a sine's own mean power. */
+function partial(x: Float32Array, cycles: number): number {
+  const sum = (wave: (turn: number) => number): number =>
+    x.reduce((total, s, i) => total + s * wave(2 * Math.PI * cycles * i), 0) / x.length;
+  return 10 * Math.log10(2 * (sum(Math.cos) ** 2 + sum(Math.sin) ** 2));
+}
+
 describe.each([44_100, 48_000])('a pluck at %i Hz', (rate) => {
   it.each(PITCHES)('of MIDI %i is in tune within 2 cents', (midi) => {
     const samples = renderPluck(midi, rate);
@@ -33,6 +43,19 @@ describe('a pluck', () => {
     expect(once.reduce((most, x) => Math.max(most, Math.abs(x)), 0)).toBeCloseTo(1, 6);
     expect(energy(150_000)).toBeLessThan(0.05 * energy(4800));
     expect(renderPluck(52, 48_000)).toEqual(once);
+  });
+
+  it.each([44_100, 48_000])('is as loud and as full as its neighbours at %i Hz', (rate) => {
+    const notes = Array.from({ length: 37 }, (_, i) => {
+      const samples = renderPluck(40 + i, rate).subarray(0, Math.round(0.1 * rate));
+      return { loud: decibels(samples), full: partial(samples, frequencyOf(40 + i) / rate) };
+    });
+    const loudness = notes.map(({ loud }) => loud);
+    expect(Math.max(...loudness) - Math.min(...loudness)).toBeLessThan(3);
+    // The fundamental, against the whole note: a string without it sounds thin, and its chord is told wrong.
+    const share = notes.map(({ loud, full }) => full - loud);
+    expect(Math.min(...share)).toBeGreaterThan(-8);
+    expect(Math.max(...share)).toBeLessThan(0);
   });
 
   it('with muted strings is over soon', () => {
