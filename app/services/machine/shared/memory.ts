@@ -32,6 +32,20 @@ const waySchema = z.union([
 /** The server or locked folder that a copy is carried to and from. */
 export type Way = z.infer<typeof waySchema>;
 
+const givenSchema = z.object({
+  /** The recording. */
+  id: z.string().max(200),
+  /** The list of a teacher; absent where it is for the player's own machines. */
+  to: identity.optional(),
+  folder: z.string().max(4_000),
+  writer: identity,
+  number: z.int().min(1),
+  /** How often it was given again. */
+  times: z.int().min(0),
+});
+/** A recording that was given from here, and the file that it is. */
+export type GivenFile = z.infer<typeof givenSchema>;
+
 interface Remembered {
   /** Where files are read and written: the chosen folder, or the copy of what {@link way} leads to. */
   readonly folder?: string | undefined;
@@ -57,6 +71,8 @@ interface Remembered {
     | undefined;
   /** Reports of students on the list here are to be looked at, one by one. */
   readonly looksFirst?: true | undefined;
+  /** Recordings that were given, and not taken back. */
+  readonly given?: readonly GivenFile[] | undefined;
   /** Numbers of other writers' files that have not arrived, and since when. */
   readonly waitedFor?:
     | readonly {
@@ -85,6 +101,7 @@ const schema = z.object({
     .object({ to: identity, upTo: logMarkSchema.optional(), asked: z.int().optional() })
     .optional(),
   looksFirst: z.literal(true).optional(),
+  given: z.array(givenSchema).optional(),
   waitedFor: z
     .array(z.object({ writer: identity, since: isoTime, numbers: z.array(z.int().min(1)) }))
     .optional(),

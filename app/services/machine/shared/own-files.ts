@@ -136,7 +136,11 @@ export class OwnFiles {
         files.removeIfEmpty(place);
       }
       const { places, was = [] } = memory.now;
-      memory.keep({ places: [], was: [...was, ...places.map(({ writer }) => writer)] });
+      memory.keep({
+        places: [],
+        was: [...was, ...places.map(({ writer }) => writer)],
+        given: undefined,
+      });
       this.#around.afterWriting?.();
       return null;
     });

@@ -10,13 +10,18 @@ import type { OpenedSound, SharedRecording } from '../../contract/recordings.ts'
 import { plainNote } from '../recordings/recording-files.ts';
 import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import { soundPart } from '../recordings/sound-part.ts';
+import type { GivenFile } from '../shared/memory.ts';
+import type { FileOf } from '../shared/own-files.ts';
+import type { Patience } from '../shared/patience.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
+import { LostRecordings } from './lost-recordings.ts';
 import type { Documents } from '../store/documents.ts';
 
 export interface GivenAround {
   readonly shared: SharedFolder;
   readonly recordings: OpenRecordings;
   readonly students: Documents<Student>;
+  readonly patience?: Patience | undefined;
 }
 
 export class GivenRecordings {
@@ -24,8 +29,15 @@ export class GivenRecordings {
   /** The sound that was opened last: it is fetched in several parts. */
   #opened: { readonly file: string; readonly content: Uint8Array } | undefined;
 
+  readonly #lost: LostRecordings;
+
   constructor(around: GivenAround) {
     this.#around = around;
+    const { shared, patience } = around;
+    this.#lost = new LostRecordings({
+      ...{ shared, patience },
+      giveAgain: (given) => this.#giveAgain(given),
+    });
   }
 
   list(): readonly SharedRecording[] {
@@ -42,22 +54,37 @@ export class GivenRecordings {
 
   /** @param to the list of a teacher; null: for the player's other machines only */
   async give(id: string, to: string | null): Promise<Result<null>> {
+    const given = await this.#put(id, to);
+    if (!given.ok) return given;
+    // Given anew, to somebody else or with another remark, it takes the place of what was given before.
+    const { writer, number } = given.value;
+    return this.#empty(id, (one) => one.writer !== writer || one.number !== number);
+  }
+
+  /** Gives again what was lost on the way, and looks after what was not. @throws Error where it cannot be written */
+  lookAfter(): Promise<void> {
+    return this.#lost.look();
+  }
+
+  async #giveAgain({ id, to }: GivenFile): Promise<Result<FileOf> | undefined> {
+    const given = await this.#put(id, to ?? null);
+    const [problem] = given.ok ? [] : given.problems;
+    return problem && !problem.code.startsWith('shared-') ? undefined : given;
+  }
+
+  async #put(id: string, to: string | null): Promise<Result<FileOf>> {
     const { shared, recordings, students } = this.#around;
     const { own } = shared.memory.now;
     const lists = students.get(OWN_DESK)?.knownTo ?? [];
     if (to === null ? !own : !lists.some((list) => list.id === to)) return fail(forNobody);
     const sound = (await recordings()).sound(id);
     if (!sound.ok) return sound;
-    const given = shared.give({
+    return shared.give({
       note: plainNote(sound.value.note),
       ...(to === null ? {} : { student: to }),
       ...(own ? { own: { person: personOf(own.code), machine: own.machine } } : {}),
       sound: Buffer.from(sound.value.content).toString('base64'),
     });
-    if (!given.ok) return given;
-    // Given anew, to somebody else or with another remark, it takes the place of what was given before.
-    const { writer, number } = given.value;
-    return this.#empty(id, (one) => one.writer !== writer || one.number !== number);
   }
 
   /** Refused where the folder cannot be reached now; nothing to take back is fine. */
@@ -65,7 +92,10 @@ export class GivenRecordings {
     const { shared } = this.#around;
     if (shared.memory.now.folder === undefined) return ok(null);
     if (!shared.isThere) return fail(away);
-    return this.#empty(id, () => true);
+    const emptied = this.#empty(id, () => true);
+    if (!emptied.ok) return emptied;
+    const told = this.#lost.takenBack(id);
+    return told.ok ? ok(null) : told;
   }
 
   #empty(id: string, which: (segment: OnShelf) => boolean): Result<null> {

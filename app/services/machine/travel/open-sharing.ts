@@ -70,12 +70,12 @@ export function openSharing(around: SharingAround): Sharing {
   const { raise } = standing;
   const told = (): void => emit('shared', {});
   const leaving = new Leaving({ data: keeping.folder, now, place, raise, told });
+  const { students } = keeping;
+  const given = new GivenRecordings({ shared: place.folder, recordings, students, patience });
   const travel = new Travel({
     ...keeping,
-    ...{ standing, place, leaving, kept, people, came, newId, patience },
+    ...{ standing, place, leaving, given, kept, people, came, newId, patience },
   });
-  const { students } = keeping;
-  const given = new GivenRecordings({ shared: place.folder, recordings, students });
   return {
     handlers: {
       ...handlersOf({ place, travel, leaving, students, standing }),

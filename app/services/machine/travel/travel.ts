@@ -14,6 +14,7 @@ import type { People } from '../people/people.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
+import type { GivenRecordings } from './given-recordings.ts';
 import type { Leaving } from './leaving.ts';
 import { missingFiles, noteMissing } from './missing-files.ts';
 import { tellLostParcels } from './lost-parcels.ts';
@@ -34,6 +35,7 @@ export interface TravelAround extends Keeping {
   readonly standing: StandingProblems;
   readonly place: SharedPlace;
   readonly leaving: Leaving;
+  readonly given: GivenRecordings;
   readonly people: People;
   /** Nobody can guess them: codes are made of them. */
   readonly newId: () => string;
@@ -133,6 +135,7 @@ export class Travel {
       this.#forgetRemoved();
       leaving.flush();
       this.#tellLost();
+      await this.#around.given.lookAfter();
       noteMissing(this.#shared, this.#around.now);
       this.#reports.write(quiet);
       const reports = this.#reports.take();

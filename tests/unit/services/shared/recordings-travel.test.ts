@@ -1,7 +1,7 @@
 // A recording goes from a student to the teacher through a shared folder, by real browser hosts, and is taken back.
 import fs from 'node:fs';
 import path from 'node:path';
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { readSegment, writeSegment } from '../../../../app/core/exchange/shared/segment.ts';
 import { record, soundOf, webm } from '../../../support/recordings.ts';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
@@ -136,6 +136,87 @@ it('stays while the folder cannot be reached, so that it is not left lying there
   fs.renameSync(`${ada.folder}-away`, ada.folder);
   await ada.done('recordings.remove', { id });
   expect((await ada.call('recordings.list', {})).all).toEqual([]);
+});
+
+describe('whose file is destroyed for everybody', () => {
+  /** Its files go from every folder, though nobody took them away. */
+  const lose = (...hosts: readonly TalkingHost[]): number => {
+    const files = hosts.flatMap(({ folder }) =>
+      fs
+        .readdirSync(folder, { recursive: true, encoding: 'utf8' })
+        .filter((name) => name.endsWith('.rungshare'))
+        .map((name) => path.join(folder, name))
+        .filter((file) => fs.readFileSync(file, 'utf8').includes('"sound"')),
+    );
+    files.forEach((file) => fs.rmSync(file));
+    return files.length;
+  };
+  const looks = async (host: TalkingHost, count: number): Promise<void> => {
+    for (let i = 0; i < count; i++) await host.call('shared.sync', {});
+  };
+  const given = async () => {
+    const { teacher, ada } = await lesson();
+    const sounds = [webm(40_000), webm(900)];
+    const notes = [];
+    for (const sound of sounds) notes.push((await record(ada, sound)).note);
+    for (const { id } of notes) await ada.done('shared.giveRecording', { id, to: 'id-ada' });
+    await ada.done('shared.post', {
+      ...{ kind: 'report', student: 'id-ada', name: 'A.rungreport', text: '{}' },
+    });
+    await ada.call('shared.sync', {});
+    return { teacher, ada, sounds, notes };
+  };
+
+  it('is given again, once, and nobody waits for what is gone', async () => {
+    const { teacher, ada, sounds, notes } = await given();
+    go(ada, teacher);
+    expect(lose(ada, teacher)).toBe(4);
+    expect(await heardBy(teacher)).toEqual([]);
+    await looks(ada, 2);
+    // It may only be late.
+    expect(await heardBy(ada)).toEqual([]);
+    await looks(ada, 2);
+    go(ada, teacher);
+    const heard = await heardBy(teacher);
+    expect(heard.map(({ note }) => note.id).toSorted()).toEqual(
+      notes.map(({ id }) => id).toSorted(),
+    );
+    for (const [i, { id }] of notes.entries()) {
+      const { file } = heard.find(({ note }) => note.id === id)!;
+      expect((await soundOf(teacher, file, 'shared.recordingPart')).equals(sounds[i]!)).toBe(true);
+    }
+    await looks(ada, 5);
+    await looks(teacher, 1);
+    go(ada, teacher);
+    expect(await heardBy(teacher)).toHaveLength(2);
+    expect((await teacher.call('shared.read', {})).missing).toBeUndefined();
+    // A folder that loses it again and again is not filled with it.
+    for (let time = 0; time < 5; time++) {
+      lose(ada, teacher);
+      await looks(ada, 6);
+    }
+    expect(await heardBy(ada)).toEqual([]);
+    await ada.done('shared.giveRecording', { id: notes[0]!.id, to: 'id-ada' });
+    expect(await heardBy(ada)).toHaveLength(1);
+  });
+
+  it('is not given again where it was taken back, thrown away, or sharing has ended since', async () => {
+    const { teacher, ada, notes } = await given();
+    const [one, other] = notes;
+    lose(ada);
+    await ada.done('shared.takeBack', { id: one!.id });
+    await ada.done('recordings.remove', { id: other!.id });
+    await looks(ada, 6);
+    go(ada, teacher);
+    expect(await heardBy(teacher)).toEqual([]);
+    expect((await teacher.call('shared.read', {})).missing).toBeUndefined();
+
+    await ada.done('shared.giveRecording', { id: one!.id, to: 'id-ada' });
+    await ada.done('shared.stop', { takeOut: true });
+    await ada.done('shared.choose', { folder: ada.folder });
+    await looks(ada, 6);
+    expect(await heardBy(ada)).toEqual([]);
+  });
 });
 
 it('goes to the player’s other machine where that is chosen, and ends when the machines part', async () => {
