@@ -2,6 +2,7 @@
 import type { Services } from '../../app/services/contract/contract.ts';
 import { isoNow, later } from '../page/clock.ts';
 import type { Memory } from '../page/memory.ts';
+import { outlive } from '../page/outlive.svelte.ts';
 import { LadderSetup } from '../state/climb/ladder-setup.svelte.ts';
 import { DeskState } from '../state/desk/desk.svelte.ts';
 import { DeskFiles } from '../state/desk/files.svelte.ts';
@@ -42,7 +43,8 @@ export function composeWorld(services: Services, memory: Memory): World {
 function builders(world: () => World): World['once'] {
   const built = new Map<unknown, unknown>();
   return <T>(build: (world: World) => T): T => {
-    if (!built.has(build)) built.set(build, build(world()));
+    const first = () => outlive(() => build(world()));
+    if (!built.has(build)) built.set(build, first());
     return built.get(build) as T;
   };
 }

@@ -117,7 +117,12 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
       const browser = await page.context().newCDPSession(page);
       await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
     }
+    const warnings: string[] = [];
+    page.context().on('console', (message) => {
+      if (message.text().includes('svelte.dev/e/')) warnings.push(message.text());
+    });
     await use(page);
+    expect(warnings, 'Svelte warned of state that no longer follows').toEqual([]);
   },
   trainer: async ({ page, host }, use) => {
     await page.goto(`${host.address}#/charts`);

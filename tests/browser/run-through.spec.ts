@@ -68,6 +68,22 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   await expect(page.getByRole('heading', { name: 'Where it broke' })).toBeVisible();
 });
 
+test('a song chosen after the room was left and entered again is the one that is played', async ({
+  page,
+  host,
+}) => {
+  await page.goto(await openRun(host));
+  const song = page.getByRole('combobox', { name: 'Song' });
+  const parts = page.getByRole('combobox', { name: 'Part of it' }).getByRole('option');
+  await expect(parts.first()).toHaveText('Verse');
+  await page.getByRole('link', { name: 'Today' }).click();
+  await page.getByRole('link', { name: 'Run-through' }).click();
+  await song.selectOption({ label: 'A Lamp for the Bicycle' });
+  await expect(parts.first()).toHaveText('Intro');
+  await song.selectOption({ label: 'Ferry Lights' });
+  await expect(parts.first()).toHaveText('Verse');
+});
+
 test('starting at a later bar counts in there and is not logged', async ({ page, host }) => {
   await page.goto(await openRun(host));
   await page.getByRole('spinbutton', { name: 'Tempo' }).fill('100');
