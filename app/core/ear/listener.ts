@@ -56,7 +56,7 @@ export function listen(expectation: Expectation, rate: SampleRate, network: Netw
     },
     finish: () => {
       const rest = new Float32Array(resample.delay + Math.ceil(FLUSH * rate));
-      return [...bench.hear(resample.push(rest)), ...bench.finish()];
+      return [...bench.hear(resample.push(rest)), ...bench.finish(meter.count / rate)];
     },
     get findings() {
       const { peak, clipped, count } = meter;
@@ -88,7 +88,8 @@ function workbench(expectation: Expectation, network: Network, holes: () => read
     const { heard, present } = judgeChange(expectation, next, frames, network);
     shifts.hear(change, present);
     next++;
-    return holes().some((hole) => spoils(hole, change)) ? untold(heard) : heard;
+    const spoilt = change.due < 0 || holes().some((hole) => spoils(hole, change));
+    return spoilt ? untold(heard) : heard;
   };
   const isDue = (): boolean => {
     const change = expectation.changes[next];
@@ -110,9 +111,13 @@ function workbench(expectation: Expectation, network: Network, holes: () => read
       while (worked + STEP <= store.length) judged.push(...work(worked + STEP));
       return judged;
     },
-    finish: (): ChangeHeard[] => {
+    finish: (end: Seconds): ChangeHeard[] => {
       const judged: ChangeHeard[] = [];
-      while (next < expectation.changes.length) judged.push(judgeNext());
+      while (next < expectation.changes.length) {
+        const { due, until } = expectation.changes[next]!;
+        const heard = judgeNext();
+        judged.push(end < Math.min(until, due + LEAST_HEARD) ? untold(heard) : heard);
+      }
       return judged;
     },
     get findings() {
@@ -121,6 +126,9 @@ function workbench(expectation: Expectation, network: Network, holes: () => read
     },
   };
 }
+
+/** Of a change of which a recording that is cut off holds less than this, nothing is claimed. Ours. */
+const LEAST_HEARD: Seconds = 0.3;
 
 /** So far around its moment a hole makes a change uncertain: its edges sound like strokes. Ours, by trying. */
 const SPOILT_BEFORE: Seconds = 0.3;

@@ -76,6 +76,35 @@ describe('judgeTake', () => {
     expect(judged.pass).toMatchObject({ verdict: 'clean', held: lap.changes.length, unsure: 0 });
   });
 
+  describe('of a recording that lacks a part of the pass', () => {
+    const cut = ({ samples, ...of }: Take, from: number, to: number): Take => {
+      const held = samples.slice(Math.round(from * RATE), Math.round(to * RATE));
+      return { ...of, samples: held, length: held.length / RATE };
+    };
+    const told = (start: number, from: number, to: number) => {
+      const judged = judgeTake(cut(take, from, to), unit, { ...settings, start });
+      return { ...judged, chords: judged.changes.map(({ chord }) => chord) };
+    };
+    const at = (change: number): number => 1.3 + lap.changes[change]!.seconds;
+
+    it('says nothing of the changes after its end', () => {
+      const last = lap.changes.length - 1;
+      const { chords, pass } = told(1.3, 0, at(last) - 0.2);
+      expect(chords).toEqual([...chords.slice(0, last).fill('right'), 'unsure']);
+      expect(pass).toMatchObject({ verdict: 'clean', unsure: 1 });
+    });
+
+    it('says nothing of the changes before its beginning', () => {
+      const from = at(1) - 0.5;
+      const { chords } = told(1.3 - from, from, take.length);
+      expect(chords).toEqual(['unsure', ...chords.slice(1).fill('right')]);
+    });
+
+    it('gives no verdict where it holds too little', () => {
+      expect(told(1.3, 0, at(1) + 0.1).pass.verdict).toBeNull();
+    });
+  });
+
   it('trusts the symbols alone where no shapes are known', () => {
     const judged = judgeTake(take, unit, { ...settings, start: 1.3, voicings: null });
     expect(judged.pass.verdict).toBe('clean');
