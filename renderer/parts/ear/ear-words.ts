@@ -128,12 +128,15 @@ function howWords(how: WeakChange['how'], offset: number | undefined): string {
 }
 
 /** The sum of a pass in one sentence, saying who judged and what could not be told. */
-export function reportWords(report: PassHeard & Pick<Report, 'changes'>): string {
-  const { verdict, held, judged, unsure } = report;
+export function reportWords(
+  report: PassHeard & Pick<Report, 'changes'> & { readonly overruled?: boolean },
+): string {
+  const { verdict, held, judged, unsure, overruled = false } = report;
   const what = report.changes.some(isNote) ? 'notes' : 'changes';
   if (verdict === null && judged === 0) return 'The ear could not tell. Clean or missed?';
   const share = `${held} of ${judged} ${what} right`;
   const untold = unsure === 0 ? '' : `, ${unsure} could not be told`;
   if (verdict === null) return `${share}${untold}. The ear leaves it to you: clean or missed?`;
-  return `${verdict === 'clean' ? 'Clean' : 'Missed'} by ear: ${share}${untold}.`;
+  const by = overruled ? 'by your word' : 'by ear';
+  return `${verdict === 'clean' ? 'Clean' : 'Missed'} ${by}: ${share}${untold}.`;
 }

@@ -27,6 +27,8 @@ export interface EarReport extends PassHeard {
   readonly heard: readonly ChangeHeard[];
   /** Numbers of the changes that the player upholds. */
   readonly played: readonly number[];
+  /** Is the verdict the player's, because of changes that were upheld? */
+  readonly overruled: boolean;
   /** Lateness is against the player's own middle, since the round trip is not known. */
   readonly relative: boolean;
   /** Did the sound arrive whole, so that the ear may judge? */
@@ -102,10 +104,13 @@ export class ClimbEar {
       byEar !== null && judged.verdict !== null && stands === before.verdict
         ? ({ verdict: judged.verdict, source: judged.verdict === byEar ? 'ear' : 'self' } as const)
         : undefined;
-    const verdict = follows?.verdict ?? before.verdict;
-    const report = { ...before, ...judged, verdict, changes, played: upheld };
-    this.#reports = this.#reports.map((one) => (one === before ? report : one));
     this.#climb.uphold(pass, upheld, follows);
+    // Where the time to judge is over, the climb lets its verdict stand.
+    const stood = follows && this.#passOf(pass)?.verdict;
+    const verdict = stood === 'clean' || stood === 'missed' ? stood : before.verdict;
+    const overruled = byEar !== null && verdict !== byEar;
+    const report = { ...before, ...judged, verdict, overruled, changes, played: upheld };
+    this.#reports = this.#reports.map((one) => (one === before ? report : one));
   };
 
   /** Hears no more; what it heard stays to be looked at. */
@@ -168,7 +173,7 @@ export class ClimbEar {
       ...judged,
       verdict: trusted ? judged.verdict : null,
       ...{ pass, bpm, beat, changes, problems },
-      ...{ heard: changes, played: [], trusted },
+      ...{ heard: changes, played: [], trusted, overruled: false },
       relative: !this.measured,
     };
   }

@@ -5,6 +5,7 @@ import type { ChangeHeard } from '../../../../../app/core/model/pass.ts';
 import type { Analysis } from '../../../../../renderer/audio/capture/analysis.ts';
 import type { AskedTake, HeardTake } from '../../../../../renderer/audio/capture/takes.ts';
 import { ClimbEar } from '../../../../../renderer/state/ear/climb-ear.svelte.ts';
+import { reportWords } from '../../../../../renderer/parts/ear/ear-words.ts';
 import { settle } from '../../../../support/settle.ts';
 import { settled, Stage } from '../climb/stage.ts';
 
@@ -100,12 +101,13 @@ describe('the ear of a climb', () => {
     analysis.hear(1, [0, 140]);
     expect(stage.climb.asked?.pass).toBe(1);
     ear.uphold(1, 1, true);
-    expect(ear.latest).toMatchObject({ verdict: 'clean', held: 2, played: [1] });
+    expect(ear.latest).toMatchObject({ verdict: 'clean', held: 2, played: [1], overruled: true });
+    expect(reportWords(ear.latest!)).toBe('Clean by your word: 2 of 2 changes right.');
     expect(ear.latest!.heard[1]).toMatchObject({ offset: 140, timing: 'late' });
     expect(stage.climb.lastJudged).toMatchObject({ verdict: 'clean', source: 'self' });
     expect(stage.climb.asked).toBeNull();
     ear.uphold(1, 1, false);
-    expect(ear.latest).toMatchObject({ verdict: 'missed', held: 1, played: [] });
+    expect(ear.latest).toMatchObject({ verdict: 'missed', held: 1, played: [], overruled: false });
     expect(stage.climb.lastJudged).toMatchObject({ verdict: 'missed', source: 'ear' });
     const passes = await logOf(stage);
     expect(passes).toMatchObject([{ verdict: 'missed', source: 'ear' }]);
@@ -123,6 +125,20 @@ describe('the ear of a climb', () => {
     });
     stage.climb.undo();
     expect((await logOf(stage))[0]).toMatchObject({ verdict: 'unjudged', played: [1] });
+  });
+
+  it('lets a verdict stand whose time is over, and says no other', async () => {
+    const { analysis, stage, ear } = await begun();
+    stage.to(T0 + 12.3);
+    analysis.hear(1, [0, 140]);
+    stage.climb.take();
+    await settled();
+    // The next pass is over, and nothing was heard of it yet.
+    stage.to(stage.player.clock + 30);
+    expect(stage.climb.undoable).toBe(false);
+    ear.uphold(1, 1, true);
+    expect(ear.latest).toMatchObject({ verdict: 'missed', played: [1], overruled: false });
+    expect((await logOf(stage))[0]).toMatchObject({ verdict: 'missed', played: [1] });
   });
 
   it('gives no verdict on a pass with lost sound or a stumbling output, and says why', async () => {
