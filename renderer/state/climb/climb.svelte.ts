@@ -158,7 +158,12 @@ export class Climb {
     if (verdict === null) return;
     this.#catchUp();
     this.#send({ kind: 'verdict', pass, verdict, source: 'ear' });
-    if (worst && this.asked?.pass === pass) this.#offer(worst, 'ear');
+    if (worst) this.brokeByEar(pass, worst);
+  };
+
+  /** Where the ear found this pass to break, while it is asked about; null is nowhere that is asked about. */
+  brokeByEar = (pass: number, place: BreakPlace | null): void => {
+    if (this.asked?.pass === pass) this.#offer(place, 'ear');
   };
 
   /**

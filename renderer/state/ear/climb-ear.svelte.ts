@@ -4,7 +4,7 @@ import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core
 import { worstChange } from '../../../app/core/ear/broken.ts';
 import { changesCounted } from '../../../app/core/log/players-word.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
-import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
+import type { BreakPlace, ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { fingersIn, voicingsOf } from '../../../app/core/units/hands/hands.ts';
 import type { Bpm, Milliseconds, SampleRate, Seconds } from '../../../app/core/base/units.ts';
@@ -111,6 +111,9 @@ export class ClimbEar {
     const overruled = byEar !== null && verdict !== byEar;
     const report = { ...before, ...judged, verdict, overruled, changes, played: upheld };
     this.#reports = this.#reports.map((one) => (one === before ? report : one));
+    // It is not asked any more whether it broke where the player has just said that it did not.
+    const place = this.#climb.asked?.place;
+    if (played && place?.change === change) this.#climb.brokeByEar(pass, this.#worstOf(report));
   };
 
   /** Hears no more; what it heard stays to be looked at. */
@@ -152,12 +155,16 @@ export class ClimbEar {
     this.#laps = this.#laps.filter((lap) => lap !== tracked);
     const report = this.#reportOf(take, tracked);
     this.#reports = [...this.#reports, report];
-    // The first chord comes out of the count-in: it may be late, but it is no change to ask about.
-    const asked = report.changes.filter((change) => this.#climb.placeOf(change));
-    const worst = worstChange(asked, this.#settings.rule, report.beat);
-    const place = worst && this.#climb.placeOf(worst);
-    this.#climb.judgeByEar(take.id, report.verdict, report.changes, place);
+    const place = this.#worstOf(report);
+    this.#climb.judgeByEar(take.id, report.verdict, report.changes, place ?? undefined);
   };
+
+  /** The first chord comes out of the count-in: it may be late, but it is no change to ask about. */
+  #worstOf({ changes, beat }: EarReport): BreakPlace | null {
+    const asked = changes.filter((change) => this.#climb.placeOf(change));
+    const worst = worstChange(asked, this.#settings.rule, beat);
+    return (worst && this.#climb.placeOf(worst)) ?? null;
+  }
 
   #reportOf({ heard, missing }: HeardTake, { pass, bpm, scheduled }: TrackedLap): EarReport {
     const beat = beatOf(scheduled.lap);

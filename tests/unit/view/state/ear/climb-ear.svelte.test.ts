@@ -127,6 +127,16 @@ describe('the ear of a climb', () => {
     expect((await logOf(stage))[0]).toMatchObject({ verdict: 'unjudged', played: [1] });
   });
 
+  it('asks no more whether it broke at a change that the player upholds', async () => {
+    const { analysis, stage, ear } = await begun();
+    stage.to(T0 + 12.3);
+    analysis.hear(1, [130, 140]);
+    expect(stage.climb.asked?.place).toMatchObject({ change: 1 });
+    ear.uphold(1, 1, true);
+    expect(ear.latest).toMatchObject({ verdict: 'missed', played: [1] });
+    expect(stage.climb.asked).toMatchObject({ pass: 1, place: null });
+  });
+
   it('lets a verdict stand whose time is over, and says no other', async () => {
     const { analysis, stage, ear } = await begun();
     stage.to(T0 + 12.3);
