@@ -26,11 +26,15 @@ export function worthOf(heard: Heard, due: Due, start: Seconds): number {
 const STROKES = {
   /** Strokes are not heard independently of each other: what went wrong with one goes wrong with more. */
   worth: 0.5,
-  /** Share of the due strokes that are heard, and how far from their moment they come. */
-  heard: 0.9,
+  /** Share of the due strokes that are heard, at most and at least: fast ones rise little above each other. */
+  heard: { most: 0.9, least: 0.3 },
+  /** How far from their moment they come. */
   spread: 0.018,
-  /** Share of those with a change that come anywhere from so early to so late instead. */
-  loose: { share: 0.15, from: -0.06, to: 0.18 },
+  /**
+   * Share of those with a change that come anywhere from so early to so late instead; one that comes later than this
+   * share of the time to the next stroke is taken for that one.
+   */
+  loose: { share: 0.15, from: -0.06, to: 0.18, ofGap: 0.7 },
   /** Strokes that nobody wrote, by the second: within the pass, where strokes are written and where not; after it. */
   unwritten: { written: 0.7, free: 3, after: 0.5 },
   /**
@@ -40,25 +44,31 @@ const STROKES = {
   before: { long: 0.35, just: 0.12, justBeats: 2, click: 0.6, clickNear: 0.05, clicksHeard: 0.7 },
 } as const;
 
-/** Every due stroke takes the nearest heard one or is missing; each heard one that nothing takes was unwritten. */
+/**
+ * Every due stroke takes the nearest heard one or is missing; each heard one that nothing takes was unwritten. Of several
+ * that would take the same one, it is the stroke that suits it best that does.
+ */
 function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): number {
   const within = due.written ? STROKES.unwritten.written : STROKES.unwritten.free;
-  const missing = Math.log(1 - STROKES.heard);
+  const share = shareHeard(strokes, due);
+  const missing = Math.log(1 - share);
   let worth = 0;
   const explained = new Uint8Array(strokes.length);
-  for (const { at, changes } of due.strokes) {
+  const gains = new Float64Array(strokes.length);
+  due.strokes.forEach(({ at, changes }, k) => {
     const moment = start + at;
-    if (moment < 0 || moment > length) continue;
+    if (moment < 0 || moment > length) return;
+    worth += missing;
     const near = nearest(strokes, moment);
     const off = strokes[near]! - moment;
-    const far = Math.abs(off) > STROKES.loose.to;
-    const hit = far ? -Infinity : Math.log(STROKES.heard * likely(off, changes) + 1e-9);
-    if (hit - Math.log(within) < missing) worth += missing;
-    else {
-      worth += hit;
-      explained[near] = 1;
-    }
-  }
+    if (Math.abs(off) > STROKES.loose.to) return;
+    const gap = (due.strokes[k + 1]?.at ?? due.end) - at;
+    const hit = Math.log(share * likely(off, changes, gap) + 1e-9);
+    if (hit - Math.log(within) < missing) return;
+    gains[near] = Math.max(gains[near]!, hit - missing);
+    explained[near] = 1;
+  });
+  for (const gain of gains) worth += gain;
   const first = start + due.strokes[0]!.at;
   const last = start + due.end;
   const clicks = clicksHeard(strokes, due, start);
@@ -68,6 +78,12 @@ function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): num
     else worth += Math.log(at < last ? within : STROKES.unwritten.after);
   });
   return worth;
+}
+
+/** A recording in which fewer strokes are heard than are due lets none of them be missed much. */
+function shareHeard(strokes: readonly Seconds[], due: Due): Share {
+  const { most, least } = STROKES.heard;
+  return Math.max(least, Math.min(most, strokes.length / due.strokes.length));
 }
 
 function beforeRate(before: Seconds, beat: Seconds, isClick: boolean): number {
@@ -87,9 +103,10 @@ function clicksHeard(strokes: readonly Seconds[], due: Due, start: Seconds): Rea
   return new Set(heard.length > 0 && heard.length >= least * moments.length ? heard : []);
 }
 
-/** Probability density, by the second, of a stroke so far from its moment. */
-function likely(off: Seconds, changes: boolean): number {
-  const { share, from, to } = STROKES.loose;
+/** Probability density, by the second, of a stroke so far from its moment, and `gap` before the next one is due. */
+function likely(off: Seconds, changes: boolean, gap: Seconds): number {
+  const { share, from, ofGap } = STROKES.loose;
+  const to = Math.min(STROKES.loose.to, ofGap * gap);
   const close =
     (bell(off / STROKES.spread) * (1 - share)) / (STROKES.spread * Math.sqrt(2 * Math.PI));
   return changes && off > from && off < to ? close + share / (to - from) : close;

@@ -80,6 +80,35 @@ const found = (due: Due, sound: Sound): Place[] => placesOf(heardFrom(sound), du
 const sureOf = ([best, ...others]: readonly Place[]): number =>
   1 / others.reduce((sum, other) => sum + Math.exp(other.worth - best!.worth), 1);
 
+describe('of eighths that are quicker than a change may be late', () => {
+  const QUICK = 0.15;
+  /** A chord for each eight of them, DUDUDUDU. */
+  const due: Due = {
+    ...{ written: true, countIn: [], beat: 2 * QUICK, end: 64 * QUICK },
+    strokes: Array.from({ length: 64 }, (_, i) => ({ at: i * QUICK, changes: i % 8 === 0 })),
+    chords: (['C', 'F', 'Am', 'G', 'C', 'F', 'Am', 'G'] as const).map((symbol, i) => ({
+      ...{ tones: CHORDS[symbol], from: i * 8 * QUICK, until: (i + 1) * 8 * QUICK, beats: 4 },
+    })),
+  };
+  /** By how much the true place is better than the one a stroke before it. */
+  const margin = (heardOf: (i: number) => boolean): number => {
+    const strokes = due.strokes.flatMap(({ at }, i) => (heardOf(i) ? [2 + at] : []));
+    const places = found(due, { length: 14, strokes, chords: chordsFrom(due, 2) });
+    const near = (start: Seconds) => places.find((p) => Math.abs(p.start - start) < QUICK / 3)!;
+    return near(2).worth - near(2 - QUICK).worth;
+  };
+
+  it('no stroke is heard twice, once late and once in time', () => {
+    expect(margin((i) => i % 8 === 0)).toBeGreaterThan(8);
+    expect(margin((i) => i % 2 === 0)).toBeGreaterThan(8);
+  });
+
+  it('those that rise too little to be heard are not held against the whole pass', () => {
+    const strokes = due.strokes.flatMap(({ at }, i) => (i % 8 === 0 ? [2 + at] : []));
+    expect(found(due, { length: 14, strokes })[0]!.start).toBeGreaterThan(-0.1);
+  });
+});
+
 describe('strokes', () => {
   const oneChord = dueIn(['C', 'C', 'C', 'C'], 'D..DD.DD');
 
