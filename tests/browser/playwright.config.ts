@@ -22,6 +22,7 @@ const PLAYED = files(
   'queue',
   'recording',
   'run-through',
+  'stage-clear',
 );
 
 export default defineConfig({

@@ -1,4 +1,5 @@
 // What the stage shows at a frame, from the heard place: pure functions of plain data, cheap enough for every frame.
+import type { Share } from '../../../app/core/base/units.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { LapBar } from '../../../app/core/timeline/model.ts';
 import type { Playhead } from '../../../app/core/timeline/place.ts';
@@ -31,35 +32,71 @@ export interface StageLoad {
   readonly height: number;
   readonly strip: boolean;
   readonly under: boolean;
-  readonly over: boolean;
+  /** Parts of lead lines, one over the other, that a bar has at most; 0 where there is none. */
+  readonly parts: number;
+  /** A lead line is what is climbed: it is never left away. */
+  readonly ownLead: boolean;
   readonly shapes: boolean;
   /** A line to sing from, with the next one. */
   readonly words?: boolean;
   /** Something is said at a bar: by the chart, or in the teacher's note. */
   readonly told?: boolean;
+  /** What is shown once, below the head. */
+  readonly tour?: boolean;
+}
+
+/** What of the bars there is room for. */
+export interface StageFit {
+  /** Lines of bars. */
+  readonly rows: 0 | 1 | 2;
+  /** Parts of lead lines in each bar. */
+  readonly parts: number;
+  /** Of their letters, in CSS pixels. */
+  readonly em: number;
 }
 
 /** Lower than this, or enlarged to it, the stage keeps the chords and leaves the chart's bars away. */
 const LEAST_FOR_BARS = 540;
 
-/** Lines of bars that leave the chords their share of the height; a lead line is never left away. */
-export function linesThatFit({
-  height,
-  strip,
-  under,
-  over,
-  shapes,
-  words,
-  told,
-}: StageLoad): 0 | 1 | 2 {
-  if (height < LEAST_FOR_BARS && !over) return 0;
-  // The sizes are those of Stage.svelte: head, and --bar-size with its rows.
-  const em = Math.min(32, Math.max(17, height * 0.033));
-  const line = em * (3.6 + (under ? 2.3 : 1.4) + (over ? 9 : 0) + (told ? 1.8 : 0)) + 24;
-  const rest =
-    96 + (strip ? 95 : 0) + (words ? height * 0.08 : 0) + height * (shapes ? 0.46 : 0.34);
-  return height - rest >= 2 * line ? 2 : 1;
+/** Smaller numbers on strings are not read from the chair; a lead that is climbed is shown all the same. */
+const LEAST_EM = 15;
+const LEAST_OWN_EM = 12;
+/** Of the height, for the chords: with shapes, and beside lead lines. */
+const CHORDS = { shapes: 0.46, plain: 0.34, lead: 0.34 };
+
+/**
+ * What of the bars leaves the chords their share of the height. Of several guitars as many are shown as are read
+ * from the chair, the one that is climbed first.
+ */
+export function stageFit(load: StageLoad): StageFit {
+  const { height, parts, ownLead, shapes } = load;
+  const usual = Math.min(32, Math.max(17, height * 0.033));
+  const shares = [shapes ? CHORDS.shapes : CHORDS.plain, CHORDS.lead];
+  for (let shown = parts; shown > 0; shown--) {
+    for (const share of shares) {
+      const em = Math.min(usual, emThatFits(load, shown, share));
+      if (em >= LEAST_EM) return { rows: rowsOf(load, shown, share, em), parts: shown, em };
+    }
+  }
+  if (ownLead) {
+    return { rows: 1, parts: 1, em: Math.max(LEAST_OWN_EM, emThatFits(load, 1, CHORDS.lead)) };
+  }
+  const rows = height < LEAST_FOR_BARS ? 0 : rowsOf(load, 0, shares[0]!, usual);
+  return { rows, parts: 0, em: usual };
 }
+
+const emThatFits = (load: StageLoad, parts: number, share: Share): number =>
+  (roomFor(load, share) - BETWEEN_LINES) / emsOf(load, parts);
+
+const rowsOf = (load: StageLoad, parts: number, share: Share, em: number): 1 | 2 =>
+  roomFor(load, share) >= 2 * (em * emsOf(load, parts) + BETWEEN_LINES) ? 2 : 1;
+
+/** The sizes are those of Stage.svelte: its head, and the rows of a bar in letters of the size of its bars. */
+const BETWEEN_LINES = 24;
+const emsOf = ({ under, told }: StageLoad, parts: number): number =>
+  3.6 + (under ? 2.3 : 1.4) + 9.4 * parts + (told ? 1.8 : 0);
+const roomFor = ({ height, strip, words, tour }: StageLoad, chords: Share): number =>
+  height * (1 - chords - (words ? 0.08 : 0)) - 96 - (strip ? 95 : 0) - (tour ? 64 : 0);
 
 /** First bar of the lines to show while `bar` is played. */
 export const firstShown = (bar: number, line = LINE): number => Math.floor(bar / line) * line;

@@ -174,7 +174,6 @@ function aboutOf({ id, setup, bpm, passId }: Followed, number: number): Recordin
   };
 }
 
-const NEXT =
-  'The next pass will be recorded. Others in the room can be heard, too: ask them first.';
+const NEXT = 'The next pass will be recorded. Others can be heard, too: ask them first.';
 const CALLED_OFF = 'The next pass will not be recorded.';
 const kept = (pass: number): string => `Pass ${pass} was recorded. It is kept in History.`;

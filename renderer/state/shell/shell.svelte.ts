@@ -17,6 +17,8 @@ export class Shell {
   readonly #messages: Messages;
   /** A stage takes the whole window: the rail of rooms and passing remarks step aside. */
   fullWindow = $state(false);
+  /** The stage shows passing remarks itself, in its head, where they cover nothing that is read in time. */
+  ownRemarks = $state(false);
   sheetOpen = $state(false);
   #printer: (() => void) | undefined;
   #groups = $state.raw<readonly KeyGroup[]>([]);

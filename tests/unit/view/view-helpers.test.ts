@@ -15,7 +15,8 @@ import {
   barShare,
   beatsUntil,
   firstShown,
-  linesThatFit,
+  stageFit,
+  type StageLoad,
 } from '../../../renderer/screens/climb/stage-view.ts';
 import { judgesWords } from '../../../renderer/screens/log/log-words.ts';
 import { freeTitle } from '../../../renderer/state/library/free-title.ts';
@@ -97,15 +98,39 @@ describe('the stage', () => {
     expect([0, 3, 4, 9].map((bar) => firstShown(bar))).toEqual([0, 0, 4, 8]);
   });
   test('a low stage shows one line of bars, so that the chords stay large', () => {
-    const plain = { strip: false, under: false, over: false, shapes: false };
+    const plain = { strip: false, under: false, parts: 0, ownLead: false, shapes: false };
+    const linesThatFit = (load: StageLoad) => stageFit(load).rows;
     expect(linesThatFit({ height: 700, ...plain, under: true, shapes: true })).toBe(1);
     expect(linesThatFit({ height: 900, ...plain })).toBe(2);
     expect(linesThatFit({ height: 900, ...plain, under: true, shapes: true })).toBe(1);
-    expect(linesThatFit({ height: 900, ...plain, over: true })).toBe(1);
+    expect(linesThatFit({ height: 900, ...plain, parts: 1 })).toBe(1);
     expect(linesThatFit({ height: 700, ...plain, under: true })).toBe(2);
     expect(linesThatFit({ height: 700, ...plain, under: true, words: true })).toBe(1);
     expect(linesThatFit({ height: 450, ...plain })).toBe(0);
-    expect(linesThatFit({ height: 450, ...plain, over: true })).toBe(1);
+    expect(linesThatFit({ height: 450, ...plain, parts: 1 })).toBe(0);
+    expect(linesThatFit({ height: 450, ...plain, parts: 1, ownLead: true })).toBe(1);
+    expect(linesThatFit({ height: 700, ...plain, under: true, tour: true })).toBe(1);
+  });
+  test('of several guitars as many are shown as leave the chords a third of the height', () => {
+    const played = { strip: false, under: true, shapes: true, words: true, ownLead: false };
+    const shown = (height: number, parts: number) => stageFit({ ...played, height, parts }).parts;
+    expect([shown(900, 2), shown(700, 2), shown(700, 1), shown(450, 2)]).toEqual([2, 1, 1, 0]);
+    for (const height of [540, 600, 700, 768, 900, 1080, 1440]) {
+      for (const parts of [1, 2, 3]) {
+        const { em, parts: drawn, rows } = stageFit({ ...played, height, parts });
+        // Head, sung line and bars as Stage.svelte draws them: 9.4 letters a part, 5.9 for the rest of a bar.
+        const bars = drawn > 0 ? rows * (em * (5.9 + 9.4 * drawn) + 24) : 0;
+        expect(height - 96 - 0.08 * height - bars).toBeGreaterThanOrEqual(0.34 * height - 1);
+        expect(em).toBeGreaterThanOrEqual(15);
+      }
+    }
+  });
+  test('the lead that is climbed is shown in any window', () => {
+    const climbed = { strip: false, under: false, shapes: false, ownLead: true, parts: 2 };
+    for (const height of [240, 350, 450, 540, 700]) {
+      const { rows, parts, em } = stageFit({ ...climbed, height });
+      expect([rows, parts >= 1, em >= 12]).toEqual([1, true, true]);
+    }
   });
   test('bars to go within a leg', () => {
     const legs = [

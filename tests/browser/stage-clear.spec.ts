@@ -1,0 +1,101 @@
+// Nothing on the stage lies over what is read in time: the tour, remarks, two guitars, in small and enlarged windows.
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import type { Locator, Page } from '@playwright/test';
+import { unwrap } from '../../app/core/base/result.ts';
+import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
+import { launchOptions } from './chromium.ts';
+import { expect, test } from './host.ts';
+import { openShortClimb } from './view/short-climb.ts';
+
+test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
+
+const chartOf = (file: string) =>
+  unwrap(
+    readChartText(
+      readFileSync(path.join(import.meta.dirname, `record/${file}.chart.txt`), 'utf8'),
+      file,
+    ),
+  );
+
+/** The last is 1440 × 900 at 200 %. */
+const WINDOWS = [
+  { width: 1440, height: 900 },
+  { width: 1024, height: 700 },
+  { width: 720, height: 450 },
+];
+
+type Box = { x: number; y: number; width: number; height: number };
+const over = (a: Box, b: Box): boolean =>
+  Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x) > 1 &&
+  Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y) > 1;
+
+const boxOf = async (what: Locator): Promise<Box> => {
+  await expect(what).toBeVisible();
+  return (await what.boundingBox())!;
+};
+const stageOf = (page: Page) => page.getByRole('region', { name: 'Stage' });
+const panes = (page: Page) =>
+  ['.now', '.next', '.bars'].map((one) => stageOf(page).locator(one).first());
+
+async function begin(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(stageOf(page).getByText('now', { exact: true })).toBeVisible({ timeout: 60_000 });
+}
+
+for (const viewport of WINDOWS) {
+  const { width, height } = viewport;
+  test(`the tour and a remark cover no chord, bar or button at ${width} × ${height}`, async ({
+    page,
+    host,
+  }) => {
+    await page.setViewportSize(viewport);
+    const chart = chartOf('careful-teacher');
+    await openShortClimb(page, host, {
+      chart,
+      ladder: { unit: 'section:Verse', rules: { start: 40, target: 60 } },
+    });
+    await begin(page);
+    await page.keyboard.press('r');
+    const tour = await boxOf(page.getByRole('complementary', { name: 'Shown once' }));
+    const remark = await boxOf(stageOf(page).locator('.remark'));
+    const buttons = await stageOf(page).locator('.buttons button').all();
+    for (const what of [...panes(page), ...buttons]) {
+      const box = await boxOf(what);
+      expect(over(tour, box), `the tour over ${await what.textContent()}`).toBe(false);
+      expect(over(remark, box), `the remark over ${await what.textContent()}`).toBe(false);
+    }
+  });
+
+  test(`two guitars leave the chords their room at ${width} × ${height}`, async ({
+    page,
+    host,
+  }) => {
+    await page.setViewportSize(viewport);
+    const chart = chartOf('tide-clock');
+    await openShortClimb(page, host, {
+      chart,
+      ladder: { unit: 'section:Verse', rules: { start: 40, target: 60, beat: 'dotted-quarter' } },
+      settings: { shown: ['care-before-first-sound', 'tour'] },
+    });
+    await begin(page);
+    const [now, next, bars] = await Promise.all(panes(page).map(boxOf));
+    expect(now!.height).toBeGreaterThan(0.2 * height);
+    expect(next!.height).toBeGreaterThan(0.18 * height);
+    expect(over(now!, bars!)).toBe(false);
+    expect(bars!.y + bars!.height).toBeLessThanOrEqual(height);
+    await expect(stageOf(page).locator('.now .symbol')).toBeInViewport({ ratio: 1 });
+  });
+}
+
+test('the lead that is climbed is in view in an enlarged window', async ({ page, host }) => {
+  await page.setViewportSize({ width: 720, height: 450 });
+  const chart = chartOf('wire-and-water');
+  await openShortClimb(page, host, {
+    chart,
+    ladder: { unit: 'lead:Intro:Wire:Guitar 1:alone', rules: { start: 40, target: 60 } },
+    settings: { shown: ['care-before-first-sound', 'tour'] },
+  });
+  await begin(page);
+  await expect(stageOf(page).locator('.tab').first()).toBeInViewport({ ratio: 0.9 });
+});
