@@ -23,7 +23,7 @@ export const SUFFIXES: readonly (readonly [quality: string, spellings: string])[
   ['m7', 'm7 min7 mi7 -7 −7 Min7 MIN7 minor7 m(7) (m7) Mi7 m7th'],
   [
     'm(maj7)',
-    'm(maj7) mM7 mmaj7 m(M7) mMaj7 minmaj7 min(maj7) -Δ -Δ7 −Δ7 m#7 m(#7) m+7 m/maj7 m7M m^7 mΔ mΔ7 -M7 miMa7 m(ma7) mj7?',
+    'm(maj7) mM7 mmaj7 m(M7) mMaj7 minmaj7 min(maj7) -Δ -Δ7 −Δ7 m#7 m(#7) m+7 m/maj7 m7M m^7 mΔ mΔ7 -M7 miMa7 m(ma7) m-maj7 min-maj7 mj7?',
   ],
   [
     'm7b5',
