@@ -4,7 +4,7 @@
 import { createHash } from 'node:crypto';
 import tonejsMidi from '@tonejs/midi';
 import * as io from 'musicxml-io';
-import { expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { unwrap } from '../../app/core/base/result.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
@@ -19,7 +19,18 @@ import { resolveUnit } from '../../app/core/units/resolve.ts';
 import { testKit } from '../support/band-kit.ts';
 import { FULL_LEVELS } from '../support/levels.ts';
 import { PLAIN } from '../unit/timeline/examples.ts';
-import { demos, randomCharts } from './music/charts.ts';
+import { chartOf, demos, randomCharts } from './music/charts.ts';
+import { today } from './music/core.ts';
+import { firstDigests } from './music/first-digests.ts';
+import {
+  CHORDS_SINCE,
+  FIRST_CHORDS,
+  NO_CHORDS,
+  askedCharts,
+  firstDemos,
+  readChords,
+  readFirst,
+} from './music/first.ts';
 
 /** Hertz; low, since every sample is mixed by the same steps at any rate. */
 const RATE = 8_000;
@@ -81,4 +92,45 @@ it('is what it was, for the demos and 200 random charts', async () => {
   ];
   expect(lines).toHaveLength(demos.length + 200);
   await expect(`${lines.join('\n')}\n`).toMatchFileSnapshot('music/digests.txt');
+});
+
+describe('as it was from the beginning', () => {
+  const first = readFirst();
+
+  /** What is another since, and why. */
+  const meant = new Map([
+    // The bridge's pattern of 12 eighths spans its last two bars of 6/8; in the log each now has its own half.
+    ['low-tide-lanterns', ['units']],
+  ]);
+
+  test.each([firstDemos(), askedCharts()].flat().map((asked) => [asked.name, asked] as const))(
+    '%s',
+    (name, asked) => {
+      const then = first.get(name)!;
+      const now: Record<string, string> = firstDigests(
+        today,
+        chartOf(asked),
+        asked.seed,
+        asked.sounds,
+      );
+      for (const what of meant.get(name) ?? []) {
+        expect(now[what]).not.toBe(then[what]);
+        now[what] = then[what]!;
+      }
+      expect(now).toEqual(then);
+    },
+  );
+});
+
+describe('the tones of chords as they were from the beginning', () => {
+  const since = readChords(CHORDS_SINCE);
+
+  test.each([...readChords(FIRST_CHORDS)].filter(([suffix]) => !NO_CHORDS.includes(suffix)))(
+    'C%s',
+    (suffix, then) => {
+      const chord = unwrap(today.readChord(`C${suffix}`));
+      const tones = chord.kind === 'chord' ? chord.tones.map(({ label }) => label).join(' ') : '';
+      expect(tones).toBe(since.get(suffix) ?? then);
+    },
+  );
 });
