@@ -1,27 +1,11 @@
 // Does a strum fit its bar? What is wrong with its length or its groups, with a pattern that fits.
-import {
-  type Rational,
-  add,
-  compare,
-  div,
-  equals,
-  rational,
-  toNumber,
-} from '../../base/rational.ts';
+import { type Rational, add, compare, rational, toNumber } from '../../base/rational.ts';
 import type { Problem, Remedy } from '../../base/result.ts';
-import type { Meter, StrumCell, StrumPattern } from '../../model/chart.ts';
+import type { Meter, StrumPattern } from '../../model/chart.ts';
 import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
-import { GRID_NAMES, printStrum, strumLength } from '../../rhythm/strum.ts';
+import { fitted, strumFits } from '../../rhythm/fit-strum.ts';
+import { GRID_NAMES, printStrum } from '../../rhythm/strum.ts';
 import { type Value, spanOf } from './lines.ts';
-
-/** A pattern fits that lasts a beat or more and fills a bar once or several times, or spans two bars. */
-function strumFits(pattern: StrumPattern, meter: Meter): boolean {
-  const bar = barLength(meter);
-  const length = strumLength(pattern);
-  const [beat] = beatsOf(meter);
-  const fills = div(bar, length).d === 1 && compare(length, beat!.length) >= 0;
-  return fills || equals(length, add(bar, bar));
-}
 
 /** `typed` is what stands after "strum:", or between the braces of a bar. */
 export function strumProblem(
@@ -56,32 +40,6 @@ const retyped = (typed: Value, pattern: StrumPattern, meter: Meter): Remedy => {
   const edit = { ...spanOf(typed), length: typed.text.length, text };
   return { label: `Write “${text}”`, edits: [edit] };
 };
-
-/** Strokes that alternate (down on the beat), else the pattern cut at the bar's end, or rung on to it. */
-function fitted(pattern: StrumPattern, wanted: number): StrumPattern {
-  const { grid, cells } = pattern;
-  const swinging = cells.length < wanted ? handsWay(pattern, wanted) : undefined;
-  if (swinging) return swinging;
-  const most = cells.length > wanted * 1.5 ? wanted * 2 : wanted;
-  const ring: StrumCell = { kind: 'ring' };
-  return { grid, cells: Array.from({ length: most }, (_, i) => cells[i] ?? ring) };
-}
-
-/**
- * "D DU UDU" as most people write it: the hand goes on down and up, and every stroke falls on the next moment of its
- * way (common practice, no source). Undefined for patterns that say their gaps, and for those that come out longer.
- */
-function handsWay({ grid, cells }: StrumPattern, wanted: number): StrumPattern | undefined {
-  if (grid === 3 || cells.some(({ kind }) => kind !== 'stroke')) return undefined;
-  const out: StrumCell[] = [];
-  for (const cell of cells) {
-    const isDown = cell.kind === 'stroke' && cell.direction === 'down';
-    if ((out.length % 2 === 0) !== isDown) out.push({ kind: 'ring' });
-    out.push(cell);
-  }
-  if (out.length > wanted) return undefined;
-  return { grid, cells: Array.from({ length: wanted }, (_, i) => out[i] ?? { kind: 'ring' }) };
-}
 
 /**
  * The first group of signs that ends inside a beat; single signs with a space after each are no groups. The last one

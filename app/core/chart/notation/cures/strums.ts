@@ -1,6 +1,8 @@
 // Cures for strum patterns: notes that are not said, signs that are none, patterns without a stroke.
-import { parseStrum } from '../../../rhythm/strum.ts';
-import { strumProblem } from '../strum-fit.ts';
+import { toNumber } from '../../../base/rational.ts';
+import { fitted, strumFits } from '../../../rhythm/fit-strum.ts';
+import { barLength } from '../../../rhythm/meter.ts';
+import { parseStrum, printStrum } from '../../../rhythm/strum.ts';
 import { type Change, type Mend, type Place, endOf, meterAbove } from './cure.ts';
 
 /** "{" before a strum of one bar, and what is said in it. */
@@ -31,10 +33,10 @@ function grid(place: Place): string {
 /** The strum as it fills its bar, where one reads it so. */
 function fitting(text: string, { span, lines }: Place): string {
   const pattern = parseStrum(text);
-  if (!pattern.ok) return text;
   const meter = meterAbove(span.line - 1, lines);
-  const misfit = strumProblem({ ...span, text }, pattern.value, meter);
-  return misfit?.remedy?.edits[0]?.text ?? text;
+  if (!pattern.ok || strumFits(pattern.value, meter)) return text;
+  const wanted = toNumber(barLength(meter)) * pattern.value.grid;
+  return Number.isInteger(wanted) ? printStrum(fitted(pattern.value, wanted), meter) : text;
 }
 
 /** A down-stroke to a quarter note: it fits into every bar of quarters. */
