@@ -67,6 +67,28 @@ function canLieFlat(held: readonly Placement[], all: readonly Placement[]): bool
   return held.every((p) => p.fret === fret) && fret > 0 && under.every((p) => p.fret >= fret);
 }
 
+/** A sounding string whose note is not in the chord. */
+export interface Stranger {
+  readonly string: StringNo;
+  readonly note: string;
+}
+
+/** Notes are those that are fingered, above the capo. */
+export function strangersIn(
+  frets: Frets,
+  chord: SoundingChord,
+  tuning: Tuning,
+): readonly Stranger[] {
+  return pitchesOf(frets, namedStrings(tuning)).flatMap((midi, i) =>
+    midi === null || chord.pitchClasses.includes(midi % 12)
+      ? []
+      : { string: 6 - i, note: shownNote(spellNear(midi % 12), chord.names) },
+  );
+}
+
+export const strangerWords = ({ string, note }: Stranger, chord: SoundingChord): string =>
+  `String ${string} sounds ${note}, which is not in ${shownSymbol(chord.symbol, chord.names)}.`;
+
 export interface ShapeCheck {
   /** All that the shape may be called, best first; empty when it has no common name. */
   readonly names: readonly ChordName[];
@@ -75,8 +97,7 @@ export interface ShapeCheck {
   /** Chord tones that do not sound, as labels, and those among them that players leave out anyway. */
   readonly missing: readonly string[];
   readonly leftOut: readonly string[];
-  /** Sounding strings whose note is not in the chord. */
-  readonly extra: readonly { readonly string: StringNo; readonly note: string }[];
+  readonly extra: readonly Stranger[];
   /** The lowest note when it is not the chord's bass. */
   readonly otherBass?: string;
   /** Can a hand hold it? */
@@ -100,16 +121,11 @@ export function checkShape(
   const usual = omissibleTones(chord.tones.map((tone) => tone.interval))
     .filter((tone) => tone.kind !== 'fifth of a triad')
     .map((tone) => tone.label);
-  const extra = pitches.flatMap((midi, i) =>
-    midi === null || chord.pitchClasses.includes(midi % 12)
-      ? []
-      : { string: 6 - i, note: shownNote(spellNear(midi % 12), chord.names) },
-  );
   const bassPc = heard.length > 0 ? Math.min(...heard) % 12 : chord.bassPc;
   const facts = {
     missing: lacking.map((t) => t.label).filter((label) => !usual.includes(label)),
     leftOut: lacking.map((t) => t.label).filter((label) => usual.includes(label)),
-    extra,
+    extra: strangersIn(frets, chord, tuning),
     ...(bassPc === chord.bassPc ? {} : { otherBass: noteIn(chord, bassPc) }),
     playable: canDamp(frets) && easiestFingering(frets, neck) !== undefined,
   };
@@ -139,9 +155,7 @@ function sentencesFor(facts: Facts, chord: SoundingChord): string[] {
     const found = chord.tones.find((t) => t.label === label)!;
     return `the ${label} (${shownNote(found.note, chord.names)})`;
   };
-  const wrong = facts.extra.map(
-    (e) => `String ${e.string} sounds ${e.note}, which is not in ${name}.`,
-  );
+  const wrong = facts.extra.map((stranger) => strangerWords(stranger, chord));
   const lacks =
     facts.missing.length > 0 ? [`${name} lacks ${listWords(facts.missing.map(tone))}.`] : [];
   const bass = facts.otherBass

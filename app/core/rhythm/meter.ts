@@ -26,8 +26,17 @@ export const unitLength = (meter: Meter): Rational => rational(4, meter.unit);
 /** Quarter notes in a full bar. */
 export const barLength = (meter: Meter): Rational => rational(meter.numerator * 4, meter.unit);
 
+/** Bars ask for the beats of one meter many times over. */
+const known = new WeakMap<Meter, readonly MeterBeat[]>();
+
 /** Every beat of a full bar, in order. */
 export function beatsOf(meter: Meter): readonly MeterBeat[] {
+  let beats = known.get(meter);
+  if (!beats) known.set(meter, (beats = layOutBeats(meter)));
+  return beats;
+}
+
+function layOutBeats(meter: Meter): readonly MeterBeat[] {
   const unit = unitLength(meter);
   const lengths = groupsAreBeats(meter)
     ? meter.grouping.map((group) => rational(group * unit.n, unit.d))

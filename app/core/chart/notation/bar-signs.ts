@@ -49,6 +49,14 @@ export function readSigns(part: TextPart): BarSigns {
   return scanner.readAll();
 }
 
+/** A simile, the word of a pickup, or a meter. */
+const WORDS = /^(?:(%|𝄎)|(pickup)\b|(\d+\/\d+(?:\([\d+]*\))?))(?=[\s{]|$)/iu;
+const BEATS = /^[/.]+(?=[\s(){]|$)/u;
+const BEGINS_BEAT = /[/.(]/;
+const SPACE = /\s/u;
+/** Behind a symbol; a bracket that it did not open ends it, too. */
+const AFTER_SYMBOL = /[\s[\]{}"“]/u;
+
 class Scanner {
   private readonly text: string;
   private readonly column: number;
@@ -70,8 +78,10 @@ class Scanner {
 
   private readSign(): BarSign[] {
     const start = this.at;
+    // Most signs are beats, and no word begins as they do.
+    if (BEGINS_BEAT.test(this.text[start]!)) return this.readBeats(0);
     const rest = this.text.slice(start);
-    const words = /^(?:(%|𝄎)|(pickup)\b|(\d+\/\d+(?:\([\d+]*\))?))(?=[\s{]|$)/iu.exec(rest);
+    const words = WORDS.exec(rest);
     if (words) {
       const kind = words[1] ? 'simile' : words[2] ? 'pickup' : 'meter';
       return [{ kind, ...this.take(words[0].length) }];
@@ -125,7 +135,7 @@ class Scanner {
   /** `depth` is how many splits are open here. */
   private readBeats(depth: number): BeatSign[] {
     const rest = this.text.slice(this.at);
-    const beats = /^[/.]+(?=[\s(){]|$)/u.exec(rest);
+    const beats = BEATS.exec(rest);
     if (beats) return this.takeBeats(beats[0].length);
     if (rest[0] === '(') return this.readSplit(depth + 1);
     return this.readChord(depth > 0);
@@ -133,7 +143,9 @@ class Scanner {
 
   /** "///" is three beats. */
   private takeBeats(count: number): BeatSign[] {
-    return Array.from({ length: count }, () => ({ kind: 'beat', ...this.take(1) }));
+    const beats: BeatSign[] = [];
+    while (beats.length < count) beats.push({ kind: 'beat', ...this.take(1) });
+    return beats;
   }
 
   /** A split with a fault still stands for its beat, so that the count of the bar is not blamed as well. */
@@ -184,7 +196,7 @@ class Scanner {
     const slide = this.text[start] === '~';
     if (slide) this.at++;
     let depth = 0;
-    while (this.at < this.text.length && !/[\s[\]{}"“]/u.test(this.text[this.at]!)) {
+    while (this.at < this.text.length && !AFTER_SYMBOL.test(this.text[this.at]!)) {
       const sign = this.text[this.at]!;
       if (sign === ')' && depth === 0 && inSplit) break;
       depth += sign === '(' ? 1 : sign === ')' ? -1 : 0;
@@ -262,7 +274,7 @@ class Scanner {
   }
 
   private skipSpace(): void {
-    while (/\s/u.test(this.text[this.at] ?? '')) this.at++;
+    while (SPACE.test(this.text[this.at] ?? '')) this.at++;
   }
 }
 

@@ -1,7 +1,8 @@
 // Tells pinned shapes whose notes are not their chord, where they are typed; a deliberate one is kept with "!".
-import { checkShape, type ShapeCheck } from '../../fretboard/check.ts';
+import { strangersIn, strangerWords } from '../../fretboard/check.ts';
 import { chordIn, inNames } from '../../harmony/note-names.ts';
-import type { ChartBody, Frets } from '../../model/chart.ts';
+import type { ChartBody, Frets, Tuning } from '../../model/chart.ts';
+import type { SoundingChord } from '../../model/chord.ts';
 import type { Problem, TextSpan } from '../../base/result.ts';
 
 /** Where each chord of each bar of each section is typed. */
@@ -21,23 +22,29 @@ export function pinWarnings(
   places: ChordPlaces,
 ): readonly Problem[] {
   const lines = text.split('\n');
-  const check = checksOf(chart);
+  const check = checkOf(chart);
   return [...headWarnings(lines, chart, check), ...barWarnings(lines, chart, places, check)];
 }
 
-type Check = (symbol: string, frets: Frets) => ShapeCheck | undefined;
+/** What is wrong with a shape, in a sentence; undefined where all its notes are in the chord. */
+type Check = (symbol: string, frets: Frets) => string | undefined;
 
 /** A shape that is pinned in many bars is looked at once. */
-function checksOf({ names, tuning }: ChartBody): Check {
-  const known = new Map<string, ShapeCheck | undefined>();
+function checkOf({ names, tuning }: ChartBody): Check {
+  const known = new Map<string, string | undefined>();
   return (symbol, frets) => {
     const key = `${symbol} ${frets.join()}`;
     if (!known.has(key)) {
       const chord = chordIn(symbol, names);
-      known.set(key, chord.kind === 'chord' ? checkShape(frets, chord, tuning) : undefined);
+      known.set(key, chord.kind === 'chord' ? wrongNote(frets, chord, tuning) : undefined);
     }
     return known.get(key);
   };
+}
+
+function wrongNote(frets: Frets, chord: SoundingChord, tuning: Tuning): string | undefined {
+  const [stranger] = strangersIn(frets, chord, tuning);
+  return stranger && strangerWords(stranger, chord);
 }
 
 /** "shape Bm = x24432" at the top. */
@@ -76,12 +83,12 @@ function barWarnings(
 }
 
 /** @param end Column at which "!" keeps the shape. */
-function warningsOf(check: ShapeCheck | undefined, span: TextSpan, end: number): Problem[] {
-  if (!check || check.extra.length === 0) return [];
+function warningsOf(wrong: string | undefined, span: TextSpan, end: number): Problem[] {
+  if (wrong === undefined) return [];
   return [
     {
       code: 'pin-wrong',
-      message: check.sentences[0]!.replace(/\.$/, ''),
+      message: wrong.replace(/\.$/, ''),
       cure: 'Correct the frets, or keep it if it is meant so.',
       span,
       remedy: {
