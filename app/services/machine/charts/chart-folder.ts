@@ -5,7 +5,7 @@ import { setImmediate } from 'node:timers/promises';
 import { writeFileSync } from 'atomically';
 import { checked } from '../../../core/base/checked.ts';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
-import type { Problem, Result } from '../../../core/base/result.ts';
+import type { Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
 import {
   CHART_SUFFIX,
@@ -25,15 +25,14 @@ import { fileName } from '../store/file-name.ts';
 import { bears, freeFile, readText, readWhole } from './chart-file.ts';
 import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
 import {
-  changedElsewhere,
   changedUnseen,
-  flawed,
   keptBoth,
   noCopy,
   notSaved,
   notThere,
   unreadable,
 } from './chart-problems.ts';
+import { ChartNews } from './chart-news.ts';
 import { type ChartVersion, ChartVersions } from './chart-versions.ts';
 import { DeletedCharts } from './deleted-charts.ts';
 import { attempt } from '../store/durable.ts';
@@ -61,21 +60,9 @@ export class ChartFolder {
   readonly #versions: ChartVersions;
   /** By file. */
   #known: Known = new Map();
-  /** What is wrong with files that were opened, by file. */
-  readonly #flaws = new Map<
-    string,
-    { readonly stamp: string; readonly problems: readonly Problem[] }
-  >();
   /** Stamps of the files as charts were last handed out or saved, by id: what a change is made from. */
   readonly #opened = new Map<string, string>();
-  /** Files that were read whole, with their stamps. */
-  readonly #looked = new Set<string>();
-  /** Files whose mistake was told, with their stamps. */
-  readonly #told = new Set<string>();
-  /** What was done about changes from outside, until it is told. */
-  #news: Problem[] = [];
-  /** Titles of charts that another program changed, until it is told. */
-  readonly #changed = new Set<string>();
+  readonly #news = new ChartNews();
 
   constructor(options: ChartFolderOptions) {
     this.#options = options;
@@ -90,14 +77,10 @@ export class ChartFolder {
 
   list(): ChartLibrary {
     const entries = this.#look();
-    const changed = this.#changed.size > 0 ? [changedElsewhere([...this.#changed])] : [];
-    const problems = [...this.#news, ...changed, ...this.#untold(entries)];
-    this.#news = [];
-    this.#changed.clear();
     return {
       charts: entries.map((entry) => this.#listed(entry)),
       removed: this.#deleted.listed(),
-      problems,
+      problems: this.#news.take(entries),
     };
   }
 
@@ -187,16 +170,15 @@ export class ChartFolder {
    * @param found is told as soon as there is something to tell, and once more at the end
    */
   async lookThrough(found: () => void): Promise<void> {
-    const told = (): number => this.#flaws.size + this.#news.length + this.#changed.size;
-    let [before, since] = [told(), 0];
+    let [before, since] = [this.#news.found, 0];
     const tell = (often: number): void => {
-      if (told() === before || performance.now() - since < often) return;
+      if (this.#news.found === before || performance.now() - since < often) return;
       found();
-      [before, since] = [told(), performance.now()];
+      [before, since] = [this.#news.found, performance.now()];
     };
     for (const entry of this.#look().toSorted(newestFirst)) {
       if (entry.trouble || stampOf(entry.file) !== entry.stamp) continue;
-      if (!this.#looked.has(markOf(entry))) this.#read(entry);
+      if (!this.#news.knows(entry)) this.#read(entry);
       attempt(() => {
         if (!this.#versions.holds(entry.id, entry.file)) this.#keepVersion(entry);
       });
@@ -314,7 +296,7 @@ export class ChartFolder {
       makeFolder(this.#charts);
       for (const chart of this.#options.demo()) this.#write(chart, undefined);
     } catch (error) {
-      this.#news.push(notSaved(error));
+      this.#news.add(notSaved(error));
     }
   }
 
@@ -324,7 +306,7 @@ export class ChartFolder {
       this.#known = new Map(entries.map((entry) => [entry.file, entry]));
       return entries;
     } catch (error) {
-      this.#news.push(unreadable(this.#charts, error));
+      this.#news.add(unreadable(this.#charts, error));
       return [];
     }
   }
@@ -344,50 +326,29 @@ export class ChartFolder {
   #read(entry: ChartEntry): Result<Chart> {
     const read = readWhole(entry);
     this.#compare(entry);
-    this.#looked.add(markOf(entry));
-    if (read.ok) this.#flaws.delete(entry.file);
-    else this.#flaws.set(entry.file, { stamp: entry.stamp, problems: read.problems });
+    this.#news.note(entry, read);
     return read;
   }
 
   /** Tells once of a text that somebody else, or a fault of the disk, made of the one that was here last. */
   #compare(entry: ChartEntry): void {
     const { id, file, title, copyOf } = entry;
-    if (this.#looked.has(markOf(entry)) || copyOf !== undefined) return;
+    if (this.#news.knows(entry) || copyOf !== undefined) return;
     attempt(() => {
       const text = readText(file);
       const known = this.#versions.isMarked(id, text);
       if (known === true) return;
       if (known === false && this.#versions.differs(id, file))
-        this.#news.push(changedUnseen(title, file));
-      else if (known === false) this.#changed.add(title);
+        this.#news.add(changedUnseen(title, file));
+      else if (known === false) this.#news.addChanged(title);
       this.#versions.mark(id, text);
     });
-  }
-
-  /** What is wrong with files, each told once: they are marked in the list. */
-  #untold(entries: readonly ChartEntry[]): readonly Problem[] {
-    const untold = entries.filter(
-      (entry) => (entry.trouble || this.#flawOf(entry)) && !this.#told.has(markOf(entry)),
-    );
-    for (const entry of untold) this.#told.add(markOf(entry));
-    const flaws = untold.flatMap((entry) => {
-      const problems = this.#flawOf(entry);
-      return problems ? [{ file: entry.file, problems }] : [];
-    });
-    return [...untold.flatMap(({ trouble }) => trouble ?? []), ...flawed(flaws)];
-  }
-
-  /** The mistakes of its text as it stands, where it was read. */
-  #flawOf({ file, stamp, trouble }: ChartEntry): readonly Problem[] | undefined {
-    const flaw = this.#flaws.get(file);
-    return flaw?.stamp === stamp && !trouble ? flaw.problems : undefined;
   }
 
   #listed(entry: ChartEntry): ListedChart {
     const listed: Partial<ChartEntry> & ListedChart = { ...entry };
     for (const own of ['file', 'stamp', 'trouble'] as const) delete listed[own];
-    return this.#flawOf(entry) ? { ...listed, flawed: true } : listed;
+    return this.#news.isFlawed(entry) ? { ...listed, flawed: true } : listed;
   }
 
   /** Writes first, then lets a file of the chart's earlier title go. */
@@ -405,9 +366,10 @@ export class ChartFolder {
     const known = new Map(this.#known);
     if (before) known.delete(before.file);
     const stamp = stampOf(file)!;
-    this.#known = known.set(file, readEntry(file, stamp));
+    const entry = readEntry(file, stamp);
+    this.#known = known.set(file, entry);
     this.#opened.set(chart.id, stamp);
-    this.#looked.add(`${file} ${stamp}`);
+    this.#news.note(entry, read);
   }
 
   /** Somebody has changed the file meanwhile: theirs is kept beside ours, and said. */
@@ -416,11 +378,9 @@ export class ChartFolder {
     const name = path.basename(entry.file, CHART_SUFFIX);
     const other = freeFile(this.#charts, `${name} (changed elsewhere ${day})`);
     fs.renameSync(entry.file, other);
-    this.#news.push(keptBoth(entry.title, other));
+    this.#news.add(keptBoth(entry.title, other));
   }
 }
 
 const newestFirst = (a: ChartEntry, b: ChartEntry): number =>
   Number(BigInt(b.stamp.split(' ')[0]!) - BigInt(a.stamp.split(' ')[0]!));
-
-const markOf = ({ file, stamp }: ChartEntry): string => `${file} ${stamp}`;
