@@ -20,11 +20,11 @@ import {
   UNWRITABLE,
   unwritable,
 } from './log-store.ts';
-import { bestsOf, countsOf, daysOf, fits, unitsOf } from './figures.ts';
+import { bestsOf, countsOf, daysOf, fits, lessonFrom, placesFrom, unitsOf } from './from-passes.ts';
 import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
-import { lessonFrom, placesFrom, worstOf } from './read-standings.ts';
+import { worstOf } from './read-standings.ts';
 import { searchedKey } from './stored-form.ts';
 
 export interface Waiting {

@@ -3,23 +3,13 @@ import type { DatabaseSync } from 'node:sqlite';
 import type { BeatUnit, IsoDate } from '../../../core/base/units.ts';
 import { briefOf, dateOfDay, dayNumber, localDate, passesUpTo } from '../../../core/log/days.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
-import {
-  acceptedBars,
-  type OtherBars,
-  partBySet,
-  partOthers,
-} from '../../../core/progress/as-set.ts';
+import { acceptedBars, type OtherBars, partOthers } from '../../../core/progress/as-set.ts';
 import type { Assignment } from '../../../core/progress/assignment.ts';
 import { breakingChanges, type ChangeTally } from '../../../core/progress/changes.ts';
 import { type Grounds, groundsOf } from '../../../core/progress/grounds.ts';
-import {
-  type LessonFacts,
-  lessonFacts,
-  lessonFactsOf,
-} from '../../../core/progress/lesson-facts.ts';
+import { type LessonFacts, lessonFacts } from '../../../core/progress/lesson-facts.ts';
 import { type Place, questionOf } from '../../../core/progress/placing.ts';
 import {
-  standingOf,
   standingOn,
   type StandingQuestion,
   type UnitStanding,
@@ -191,22 +181,6 @@ function lessonIn({ database }: Reading, days: Days, query: LessonQuery): Lesson
 const byChart = (assignments: readonly Assignment[]) => [
   ...Map.groupBy(assignments, ({ chart }) => chart.id),
 ];
-
-/** The same from every pass of a desk, in time order: for a log of which some wait for the disk. */
-export function placesFrom(all: readonly PassRecord[], { asOf, assignments }: PlacesQuery): Places {
-  const passes = passesUpTo(all, asOf);
-  return assignments.map((one) => {
-    const { counted, other, accepted } = partBySet(one, passes);
-    const standing = standingOf({ ...questionOf(one, asOf), passes: counted });
-    return [one.id, { standing, other, accepted }] as const;
-  });
-}
-
-/** The page before a lesson, likewise. */
-export const lessonFrom = (
-  all: readonly PassRecord[],
-  { assignments, since }: LessonQuery,
-): LessonFacts => lessonFactsOf(all, assignments, since);
 
 /** Every version of the bars that was played under the unit's key, or that counts under any. */
 function barsAbout(assignment: Assignment, played: readonly Played[]): readonly OtherBars[] {

@@ -8,7 +8,7 @@ import type { Assignment, Student } from '../../../../app/core/progress/assignme
 import { lessonFactsOf } from '../../../../app/core/progress/lesson-facts.ts';
 import { type DeskRow, rowOf } from '../../../../app/core/progress/placing.ts';
 import { memoryLog } from '../../../../app/services/machine/log/memory-log.ts';
-import { placesFrom } from '../../../../app/services/machine/log/read-standings.ts';
+import { placesFrom } from '../../../../app/services/machine/log/from-passes.ts';
 import { diary, ownDesk } from '../../../browser/record/diary.ts';
 
 const TODAY = '2031-04-05';

@@ -1,15 +1,22 @@
-// The figures of a log made of its passes: what is too particular for a tally, and all of them while passes wait for the disk.
+// What is asked of the log answered from passes alone: while some of them wait for the disk, and as the test of the log's own answers.
 import type { Bpm, IsoDate } from '../../../core/base/units.ts';
-import { localDate } from '../../../core/log/days.ts';
+import { localDate, passesUpTo } from '../../../core/log/days.ts';
 import { summarise } from '../../../core/log/per-unit.ts';
 import { tally } from '../../../core/log/tally.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
+import { partBySet } from '../../../core/progress/as-set.ts';
+import { type LessonFacts, lessonFactsOf } from '../../../core/progress/lesson-facts.ts';
+import { questionOf } from '../../../core/progress/placing.ts';
+import { standingOf } from '../../../core/progress/standing.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
 import type {
   BarsCount,
   BestOfDay,
   DayTally,
+  LessonQuery,
   LogFilter,
+  Places,
+  PlacesQuery,
   UnitTally,
 } from '../../contract/log-queries.ts';
 
@@ -47,6 +54,22 @@ export const bestsOf = (passes: readonly PassRecord[]): BestOfDay[] =>
   daysOf(passes).flatMap(({ date, fastestQuarters: quarters }) =>
     quarters === undefined ? [] : [{ date, quarters }],
   );
+
+/** Where what is set stands. @param all of a desk, in time order. */
+export function placesFrom(all: readonly PassRecord[], { asOf, assignments }: PlacesQuery): Places {
+  const passes = passesUpTo(all, asOf);
+  return assignments.map((one) => {
+    const { counted, other, accepted } = partBySet(one, passes);
+    const standing = standingOf({ ...questionOf(one, asOf), passes: counted });
+    return [one.id, { standing, other, accepted }] as const;
+  });
+}
+
+/** What the page before a lesson says. @param all of a desk, in time order. */
+export const lessonFrom = (
+  all: readonly PassRecord[],
+  { assignments, since }: LessonQuery,
+): LessonFacts => lessonFactsOf(all, assignments, since);
 
 /** The fastest clean pass in quarter notes a minute, where there is one. */
 function fastestOf(passes: readonly PassRecord[]): { readonly fastestQuarters?: Bpm } {
