@@ -73,3 +73,6 @@ export const sentence = (phrase: string): string =>
 /** What is wrong and what mends it, as two sentences. */
 export const problemWords = ({ message, cure }: Pick<Problem, 'message' | 'cure'>): string =>
   `${sentence(message)} ${sentence(cure)}`;
+
+/** The name of a file without its ending. */
+export const withoutEnding = (name: string): string => name.replace(/\.\w+$/, '');

@@ -1,4 +1,5 @@
 // Says in one plain line how to make a change: what to do at once, what stays, and which finger leads.
+import { listed } from '../base/listed.ts';
 import type { Change, FingerMove } from './change.ts';
 import { type Press, type Shape, isBarre } from './shape.ts';
 
@@ -6,9 +7,6 @@ import { type Press, type Shape, isBarre } from './shape.ts';
 const WHOLE_BARRE = 5;
 /** Frets of the hand's way that the eye should lead. */
 const FAR = 3;
-
-const listed = (words: readonly (string | number)[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** "Make the whole barre at once; finger 1 leads." One or two short sentences, without figures of cost or time. */
 export function adviceFor(change: Change, to: Pick<Shape, 'presses'>): string {

@@ -1,4 +1,5 @@
 // Checks a shape that someone typed or clicked: is it a shape at all, and is it the chord it stands for?
+import { listed } from '../base/listed.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import { type ChordName, nameNotes } from '../harmony/naming.ts';
 import { omissibleTones } from '../harmony/omission.ts';
@@ -39,7 +40,7 @@ function doubledStrings(placements: readonly Placement[]): Problem[] {
     if (frets.length < 2) return [];
     return {
       code: 'two-notes-on-a-string',
-      message: `String ${string} has notes at frets ${listWords(frets.map(String))}, but a string sounds one note at a time.`,
+      message: `String ${string} has notes at frets ${listed(frets)}, but a string sounds one note at a time.`,
       cure: 'Take all but one of them away.',
     };
   });
@@ -53,7 +54,7 @@ function splitFingers(placements: readonly Placement[]): Problem[] {
     if (held.length < 2 || canLieFlat(held, placements)) return [];
     return {
       code: 'finger-in-two-places',
-      message: `${finger === 'T' ? 'The thumb' : `Finger ${finger}`} is in two places: ${listWords(places)}.`,
+      message: `${finger === 'T' ? 'The thumb' : `Finger ${finger}`} is in two places: ${listed(places)}.`,
       cure: 'Give each place a finger of its own, or lay one finger flat across strings of the same fret.',
     };
   });
@@ -157,18 +158,14 @@ function sentencesFor(facts: Facts, chord: SoundingChord): string[] {
   };
   const wrong = facts.extra.map((stranger) => strangerWords(stranger, chord));
   const lacks =
-    facts.missing.length > 0 ? [`${name} lacks ${listWords(facts.missing.map(tone))}.`] : [];
+    facts.missing.length > 0 ? [`${name} lacks ${listed(facts.missing.map(tone))}.`] : [];
   const bass = facts.otherBass
     ? [`The lowest note is ${facts.otherBass}, not ${shownNote(chord.bass, chord.names)}.`]
     : [];
   const out =
     facts.leftOut.length > 0
-      ? [`It leaves out ${listWords(facts.leftOut.map(tone))}, as players often do.`]
+      ? [`It leaves out ${listed(facts.leftOut.map(tone))}, as players often do.`]
       : [];
   const hand = facts.playable ? [] : ['No hand can hold it with four fingers.'];
   return [...wrong, ...lacks, ...bass, ...out, ...hand];
 }
-
-/** "a", "a and b", "a, b and c". */
-const listWords = (words: readonly string[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

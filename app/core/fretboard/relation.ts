@@ -1,4 +1,5 @@
 // Says how a shape follows from the one before it, as a teacher would: what stays, what is the same, what alone moves.
+import { listed } from '../base/listed.ts';
 import type { Finger } from '../base/units.ts';
 import type { Frets } from '../model/chart.ts';
 import { type Press, type Shape, isBarre, lowestFret } from './shape.ts';
@@ -15,8 +16,6 @@ export const fingerName = (finger: Finger): string => FINGERS.get(finger)!;
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven'];
 const counted = (count: number, one: string): string =>
   `${NUMBERS[count] ?? count} ${one}${count === 1 ? '' : 's'}`;
-const listed = (words: readonly string[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** A press as it is held: which finger, where. */
 const samePress = (a: Press, b: Press): boolean =>

@@ -8,7 +8,7 @@ import type { Millimetres } from '../base/units.ts';
  * which holds them near the reasoned ones, to which position `@tombatossals/chords-db` lists first for
  * each of its chords and how it fingers all of them. They are rounded here; `barre`, `mutedInner` and `position`
  * were moved on by 0.03, 0.3 and 0.2, which costs no agreement and lets the barred B, B minor and G minor 7 lead.
- * What the fit reaches on chords that it did not see stands in DEVELOPERS.md. The weights compare, they do not
+ * What the fit reaches on chords that it did not see stands in README.md. The weights compare, they do not
  * measure.
  */
 export const FINGERING_EASE = {

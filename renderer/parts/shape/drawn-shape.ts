@@ -1,4 +1,5 @@
 // Where the parts of a shape's picture lie, in strings and frets; the part draws them, left-handed mirrored.
+import { listed } from '../../../app/core/base/listed.ts';
 import type { Frets } from '../../../app/core/model/chart.ts';
 import { fingersOf, isBarre, type Press } from '../../../app/core/fretboard/shape.ts';
 import type { Finger, Fret, StringNo } from '../../../app/core/base/units.ts';
@@ -80,6 +81,4 @@ const unfingered = (shape: { readonly frets: Frets; readonly presses: readonly P
 
 /** "string 1", "strings 6 and 5", "strings 6, 5 and 4". */
 const stringWords = (strings: readonly StringNo[]): string =>
-  strings.length === 1
-    ? `string ${strings[0]}`
-    : `strings ${strings.slice(0, -1).join(', ')} and ${strings.at(-1)}`;
+  `${strings.length === 1 ? 'string' : 'strings'} ${listed(strings)}`;

@@ -1,17 +1,15 @@
 // The run-through: a song, or a list of them, played with the band and the words in view; a climb of one go underneath.
 import { slowBars } from '../../../app/core/band/hold-on.ts';
-import { howBroken } from '../../../app/core/ear/broken.ts';
 import type { Verdict } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { Milliseconds } from '../../../app/core/base/units.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { parseUnitKey, unitKey } from '../../../app/core/units/keys.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { shapesHeld } from '../../../app/core/units/hands/fewest-barres.ts';
-import { neckOf, unitPath } from '../../../app/core/units/hands/hands.ts';
-import { hardestFirst } from '../../../app/core/units/hands/hardest.ts';
+import { unitPath } from '../../../app/core/units/hands/hands.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Steered } from '../../input/controls.ts';
 import { later } from '../../page/clock.ts';
@@ -43,6 +41,13 @@ import {
   USUAL_CHOICES,
   withinBars,
 } from './run-choices.ts';
+import {
+  type BrokenPlace,
+  brokenPlaces,
+  drillUnit,
+  hardBarsOf,
+  sectionStart,
+} from './run-places.ts';
 import { type Member, membersOf, runSound } from './run-sound.ts';
 
 export interface RunAround {
@@ -61,23 +66,10 @@ export interface RunAround {
   readonly recording: SoundRecorder;
 }
 
-/** Where it broke: told by the player while the song ran, or found by the ear afterwards. */
-export interface BrokenPlace {
-  /** Bar of the unit, from 0. */
-  readonly bar: number;
-  readonly by: 'player' | 'ear';
-}
-
 /** One sitting with the program. */
 const session = crypto.randomUUID();
-/** The place that broke is drilled with so many bars on each side. */
-const AROUND = 1;
-
 /** The last chord rings on: so long it is recorded after the end of the song (ours, no source). */
 const RINGS: Milliseconds = 2_000;
-
-/** So many kinds of change are offered as the hard ones (ours, no source). */
-const HARD_CHANGES = 3;
 
 export class RunThrough {
   readonly #around: RunAround;
@@ -150,10 +142,7 @@ export class RunThrough {
   get hardBars(): readonly number[] {
     const { chart, unit } = this;
     if (!chart || !unit?.ok) return [];
-    const path = unitPath(unit.value, shapesHeld(chart, this.#around.settings.now.barres));
-    const hardest = hardestFirst(path, neckOf(unit.value)).slice(0, HARD_CHANGES);
-    const bars = hardest.flatMap((change) => change.bars.map((bar) => bar + 1));
-    return bars.filter((bar, i) => bars.indexOf(bar) === i).sort((a, b) => a - b);
+    return hardBarsOf(unit.value, shapesHeld(chart, this.#around.settings.now.barres));
   }
 
   /** How it is remembered how this part was last played. */
@@ -350,16 +339,8 @@ export class RunThrough {
   #barNow = (): number => this.climb?.place?.unitBar ?? 0;
 
   #brokenPlaces(): readonly BrokenPlace[] {
-    const report = this.#around.hearing.of(this.climb)?.latest;
-    const { rule } = this.#around.settings.now.ear;
-    const heard = (report?.changes ?? [])
-      .filter((change) => howBroken(change, rule, report!.beat) !== undefined)
-      .map(({ bar }) => bar);
-    const byEar = heard.filter((bar, i) => heard.indexOf(bar) === i && !this.#said.includes(bar));
-    return [
-      ...this.#said.map((bar) => ({ bar, by: 'player' as const })),
-      ...byEar.map((bar) => ({ bar, by: 'ear' as const })),
-    ].toSorted((a, b) => a.bar - b.bar);
+    const heard = this.#around.hearing.of(this.climb)?.latest;
+    return brokenPlaces(this.#said, heard, this.#around.settings.now.ear.rule);
   }
 
   #clear(): void {
@@ -378,25 +359,3 @@ function isOver(climb: Climb | undefined): boolean {
 }
 
 const NOWHERE = { append: () => undefined };
-
-/** The start of the section that bar `bar` lies in. */
-function sectionStart({ bars }: Unit, bar: number): number {
-  let start = Math.max(0, bar);
-  const here = bars[start];
-  const same = (i: number) => bars[i]?.section === here?.section && bars[i]?.time === here?.time;
-  while (start > 0 && same(start - 1)) start--;
-  return start;
-}
-
-/** A drill needs bars that the chart has: those around the place in its own section, or the join that it lies in. */
-function drillUnit(chart: Chart, unit: Unit, bar: number): Unit | undefined {
-  const here = unit.bars[bar];
-  if (!here) return undefined;
-  const inSection = (i: number) =>
-    unit.bars[i]?.section === here.section && unit.bars[i]?.time === here.time;
-  const from = inSection(bar - AROUND) ? unit.bars[bar - AROUND]! : here;
-  const to = inSection(bar + AROUND) ? unit.bars[bar + AROUND]! : here;
-  const ref: UnitRef = { kind: 'bars', section: here.section, from: from.bar, to: to.bar };
-  const found = resolveUnit(chart, ref);
-  return found.ok ? found.value : undefined;
-}

@@ -1,4 +1,5 @@
 // Prints a chart in the program's own text form; `parse.ts` reads it back to exactly the same chart.
+import { listed } from '../../base/listed.ts';
 import { printMeter, printTempo } from '../../rhythm/meter.ts';
 import type {
   Bar,
@@ -164,9 +165,7 @@ const printLead = ({ name, bar, again, parts }: Lead, { bars }: Section): string
 
 /** "bar 3", "bars 1 and 3", "bars 1, 3 and 5"; a pickup is bar 0. */
 const printStarts = (numbers: readonly number[]): string =>
-  numbers.length === 1
-    ? `bar ${numbers[0]}`
-    : `bars ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`;
+  `${numbers.length === 1 ? 'bar' : 'bars'} ${listed(numbers)}`;
 
 /** Four bars on a line, a pickup before the first four; a bar with comments starts a line. Words stand under it. */
 function printLines(bars: readonly Bar[], start: Meter, first = 0): string[] {

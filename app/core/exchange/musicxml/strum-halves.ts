@@ -1,4 +1,5 @@
 // Patterns over two bars: parted into what each bar plays, and found again where the bars of a section take turns.
+import { same } from '../../base/same.ts';
 import { add, div, equals, mul, rational, toNumber } from '../../base/rational.ts';
 import type { Meter, StrumCell, StrumPattern } from '../../model/chart.ts';
 import { barLength } from '../../rhythm/meter.ts';
@@ -27,8 +28,6 @@ export function ringing(meter: Meter): StrumPattern {
 }
 
 const strikes = ({ cells }: StrumPattern): boolean => cells.some(({ kind }) => kind === 'stroke');
-const same = (a: unknown, b: unknown): boolean =>
-  a === b || JSON.stringify(a) === JSON.stringify(b);
 
 /** The bars of a section under its patterns over two bars, and that of the section itself, if it has one. */
 export interface JoinedBars {

@@ -1,4 +1,5 @@
 // Brings in what was chosen of an archive: beside what is here, never over it, with a note of how to undo it.
+import { same } from '../../../core/base/same.ts';
 import { setImmediate } from 'node:timers/promises';
 import type { DatabaseSync } from 'node:sqlite';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
@@ -11,7 +12,7 @@ import type { WrittenRows } from '../log/write-log.ts';
 import { openForeignLog } from '../log/beside.ts';
 import type { Documents } from '../store/documents.ts';
 import { bringRecordings } from './archived-recordings.ts';
-import { alike, readDocuments } from './look.ts';
+import { readDocuments } from './look.ts';
 import type { Keeping } from './keeping.ts';
 import { type Archive, fileOfChart } from './open-archive.ts';
 import {
@@ -153,7 +154,7 @@ function bringDocuments<T>(
 ): DocumentsChange {
   const put = theirs.filter((one) => {
     const here = ours.get(ours.idOf(one));
-    return here === undefined || (replace && !alike(one, here));
+    return here === undefined || (replace && !same(one, here));
   });
   if (put.length === 0) return NO_CHANGE;
   const before = put.flatMap((one) => ours.get(ours.idOf(one)) ?? []);
@@ -169,7 +170,7 @@ function bringSettings(
 ): DocumentsChange {
   const ours = settings.raw();
   const put = [...theirs].filter(
-    ([key, value]) => !ours.has(key) || (replace && !alike(value, ours.get(key))),
+    ([key, value]) => !ours.has(key) || (replace && !same(value, ours.get(key))),
   );
   if (put.length === 0) return NO_CHANGE;
   settings.exchange(new Map(put));

@@ -1,4 +1,5 @@
 // What an archive holds beside what is here, before anything is changed.
+import { same } from '../../../core/base/same.ts';
 import type { Problem } from '../../../core/base/result.ts';
 import type { Student } from '../../../core/progress/assignment.ts';
 import type { ArchivedChart, ArchiveLook, DocumentsBeside } from '../../contract/archives.ts';
@@ -96,11 +97,8 @@ const settingsBeside = (
 
 const counted = (pairs: readonly (readonly [theirs: unknown, ours: unknown])[]) => ({
   fresh: pairs.filter(([, ours]) => ours === undefined).length,
-  other: pairs.filter(([theirs, ours]) => ours !== undefined && !alike(theirs, ours)).length,
+  other: pairs.filter(([theirs, ours]) => ours !== undefined && !same(theirs, ours)).length,
 });
-
-/** Both came out of JSON by the same schema, so their fields stand in one order. */
-export const alike = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 const noLog = (why: string): Problem => ({
   code: 'archive-left-out',

@@ -4,7 +4,7 @@ import { unwriteLog } from '../log/write-log.ts';
 import type { DocumentKind, Documents } from '../store/documents.ts';
 import { studentKind } from '../store/students.ts';
 import { takeOutRecordings } from './archived-recordings.ts';
-import { alike } from './look.ts';
+import { same } from '../../../core/base/same.ts';
 import type { Keeping } from './keeping.ts';
 import { type DocumentsChange, dropUndoNote, type UndoNote } from './undo-note.ts';
 
@@ -37,7 +37,7 @@ function undoDocuments<T>(
       const parsed = kind.parse(one);
       return parsed.ok ? [parsed.value] : [];
     });
-  const asBrought = read(put).filter((one) => alike(one, ours.get(ours.idOf(one))));
+  const asBrought = read(put).filter((one) => same(one, ours.get(ours.idOf(one))));
   const ids = new Set(asBrought.map((one) => ours.idOf(one)));
   const back = read(before).filter((one) => ids.has(ours.idOf(one)));
   for (const one of back) ids.delete(ours.idOf(one));
@@ -50,7 +50,7 @@ function undoSettings({ put, before }: DocumentsChange, { settings }: Keeping): 
   const earlier = new Map(before as [string, unknown][]);
   const now = settings.raw();
   const asBrought = (put as [string, unknown][]).filter(([key, value]) =>
-    alike(value, now.get(key)),
+    same(value, now.get(key)),
   );
   if (asBrought.length === 0) return;
   settings.exchange(new Map(asBrought.map(([key]) => [key, earlier.get(key)])));

@@ -1,4 +1,5 @@
 // Finds sections and form in a sheet: what comes again is written once and played again.
+import { same } from '../../../base/same.ts';
 import { equals } from '../../../base/rational.ts';
 import type { Problem } from '../../../base/result.ts';
 import { endingMeter } from '../../../chart/form/form.ts';
@@ -81,10 +82,6 @@ function withoutCommon({ tempo, meter, feel, ...section }: Section, first: Sheet
     ...(feel && !same(feel, first.feel) && { feel }),
   };
 }
-
-/** Most of what is compared is one thing that holds in many bars. */
-const same = (a: unknown, b: unknown): boolean =>
-  a === b || JSON.stringify(a) === JSON.stringify(b);
 
 /** The strum of most bars, if every bar has one: a section cannot take its own strum from a single bar. */
 function commonStrum({ bars, whole }: JoinedBars): StrumPattern | undefined {

@@ -1,4 +1,5 @@
 // Cuts a sheet into runs: one time through one section each, in the order in which they are played.
+import { same } from '../../../base/same.ts';
 import type { Problem } from '../../../base/result.ts';
 import { MAX_NAME } from '../../../model/limits.ts';
 import { isName } from '../../../chart/rules/names.ts';
@@ -151,8 +152,6 @@ function sectionNames(
     return part === 1 ? base : `${base.slice(0, MAX_NAME - 9)} part ${part}`;
   });
 }
-
-const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** Signs that would part names are left out, and so is a number of times at the end. */
 function readableName(heading: string): string {

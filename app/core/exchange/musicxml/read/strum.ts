@@ -1,4 +1,5 @@
 // Reads strums from slash notation with bowing marks: in words where they agree, else from the strokes themselves.
+import { same } from '../../../base/same.ts';
 import {
   type Rational,
   add,
@@ -247,5 +248,3 @@ function sameCell(a: Cell, b: Cell): boolean {
     a.touch === b.touch
   );
 }
-
-const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
