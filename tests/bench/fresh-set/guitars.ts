@@ -55,6 +55,16 @@ export const GUITARS: Readonly<Record<Part, Readonly<Record<string, Guitar>>>> =
     'strings-twelve': { source: waveguide(23, 'steel'), pairs: true },
     'strings-electric': { source: waveguide(24, 'electric'), drive: [0.4, 3] },
   },
+  'fresh-c': {
+    'recorded-acoustic': { source: { recorded: 'acoustic' } },
+    'recorded-electric': { source: { recorded: 'electric' } },
+    'recorded-nylon': { source: { recorded: 'nylon' } },
+    'recorded-driven': { source: { recorded: 'electric' }, drive: [2, 9] },
+    'strings-steel-c': { source: waveguide(41, 'steel') },
+    'strings-nylon-c': { source: waveguide(42, 'nylon') },
+    'strings-twelve-c': { source: waveguide(43, 'steel'), pairs: true },
+    'strings-electric-c': { source: waveguide(44, 'electric'), drive: [0.4, 3] },
+  },
 };
 
 /** Capo 7 and a fifth fret above it; the octaves of paired strings. */
@@ -69,7 +79,7 @@ export function bankOf(part: Part, name: string, cache: string): Bank {
   const { source } = GUITARS[part][name]!;
   // A driven guitar is the clean one and its amplifier.
   const same = Object.entries(GUITARS[part]).find(
-    ([, other]) => 'program' in source && JSON.stringify(other.source) === JSON.stringify(source),
+    ([, other]) => !('notes' in source) && JSON.stringify(other.source) === JSON.stringify(source),
   );
   const bank = openNotes(same?.[0] ?? name, source, cache, COMPASS);
   open.set(name, bank);

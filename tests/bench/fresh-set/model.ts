@@ -10,7 +10,7 @@ import type { Room } from './rooms.ts';
  * The first two may be looked at while something is chosen, and the second of them is drawn harder than people play; the
  * third is looked at once, and is what the bench reports.
  */
-export const PARTS = ['fresh-a', 'choose', 'fresh-b'] as const;
+export const PARTS = ['fresh-a', 'choose', 'fresh-b', 'fresh-c'] as const;
 export type Part = (typeof PARTS)[number];
 
 /** What a take has more of than people play: lone dead strings, quiet strings, tones too many, fast eighths. */

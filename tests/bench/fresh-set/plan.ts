@@ -30,6 +30,7 @@ const SEEDS: Readonly<Record<Part, number>> = {
   'fresh-a': 310_000,
   choose: 530_000,
   'fresh-b': 420_000,
+  'fresh-c': 640_000,
 };
 /** Share of the changes that a player spoils who spoils some. */
 const SPOILT = 0.55;

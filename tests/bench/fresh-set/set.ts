@@ -23,6 +23,7 @@ const ROUNDS: Readonly<Record<Part, readonly Round[]>> = {
     { player: 'spoilt', lean: 'fast' },
   ],
   'fresh-b': usual(['clean', 'uneven', 'spoilt', 'clean', 'spoilt', 'clean', 'uneven', 'spoilt']),
+  'fresh-c': usual(['spoilt', 'clean', 'spoilt', 'uneven']),
 };
 
 /** One take in so many of a reported part is heard by peers, too: by turns, so that each guitar and room has its share. */
@@ -41,7 +42,7 @@ export function cellsOf(part: Part): Cell[] {
 }
 
 /** Is the part heard by peers, too? */
-export const hasPeers = (part: Part): boolean => part !== 'choose';
+export const hasPeers = (part: Part): boolean => part === 'fresh-a' || part === 'fresh-b';
 
 const roomsOf = (part: Part): Room[] =>
   Object.keys(part === 'choose' ? ROOMS_TO_CHOOSE : ROOMS) as Room[];
