@@ -18,8 +18,11 @@ from banks import HIGH, LOW, PITCHES, RATE
 
 BEGIN, SAMPLES = -0.28, 20_480
 """A patch of sound: from 0.28 s before the reference, 1.28 s long."""
+EARLIER = 6_400
+"""So many samples sound before the patch begins: a room still rings of them."""
+START, WHOLE = BEGIN - EARLIER / RATE, SAMPLES + EARLIER
 TOKENS = HIGH - LOW + 1
-PLUCKS, BAND = 64, 24
+PLUCKS, BAND = 96, 24
 ROW, AT, RATIO, GAIN, END, FALL, SKIP, RISE, DAMP = range(9)
 COLUMNS = 9
 STANDARD = np.array([40, 45, 50, 55, 59, 64])
@@ -63,9 +66,14 @@ COLOURS: list[tuple[Frets, Frets]] = [
 ]
 MOVABLE = [_frets(f) for f in ("022100 022000 020100 020000 022200 x02220 x02210 x02020 x02010 x02120 x02230 "
                                "xx0232 xx0231 022xxx x022xx xxx100 xxx022").split()]  # fmt: skip
+_E_FORMS = "022100 022000 020100 020000 022200 021100 022120"
+_A_FORMS = "x02220 x02210 x02020 x02010 x02230 x02120 x02200 x02222 x02420"
+_D_FORMS = "xx0232 xx0231 xx0212 xx0211 xx0233 xx0222 xx0230"
+FORMS: list[list[Frets]] = [[_frets(f) for f in forms.split()] for forms in (_E_FORMS, _A_FORMS, _D_FORMS)]
+"""Barred shapes of one root in several colours: major, minor, sevenths, fourths, seconds, sixths; common practice, no source."""
 PATTERNS = "D------- D---D--- D-D-D-D- D-DUD-DU DUDUDUDU D-DU-UDU D--D--D- D-UD-UD- U-DU-UDU D--U--D- D-----DU".split()
 KINDS = "right lost lost2 weak muted finger colour other extra held silent".split()
-_WEIGHTS = np.array([36, 15, 4, 8, 4, 10, 7, 6, 6, 5, 4], float)
+_WEIGHTS = np.array([42, 18, 4, 12, 4, 9, 10, 5, 9, 5, 4], float)
 _LEAD_WEIGHTS = np.array([50, 3, 0, 3, 5, 24, 0, 0, 4, 6, 5], float)
 GLOBALS = "tone_lost string_lost tone_added string_added held dead silent right".split()
 
@@ -167,20 +175,44 @@ def lateness(r: Generator, span: float) -> float:
     return float(np.clip(late, -min(0.1, 0.3 * span), min(0.45, span * 0.45)))
 
 
-def _misplayed(r: Generator, due: Frets, before: Frets, kind: str) -> tuple[Frets, NDArray[np.bool_], NDArray[np.bool_], str]:
+def _first(r: Generator, strings: Frets, sounds: Frets, tuning: NDArray[np.int64]) -> list[int]:
+    """Strings in any order; more often than not one that carries its tone alone comes first."""
+    order = r.permutation(strings).tolist()
+    names = (tuning + sounds) % 12
+    alone = [k for k in order if sum(sounds[j] >= 0 and names[j] == names[k] for j in range(6)) == 1]
+    if alone and r.random() < 0.55:
+        order.remove(alone[0])
+        order.insert(0, alone[0])
+    return order
+
+
+def _colours(r: Generator) -> tuple[Frets, Frets]:
+    """Two chords of one root: open ones, or the same barre in another colour."""
+    if r.random() < 0.65:
+        return COLOURS[r.integers(len(COLOURS))]
+    forms = FORMS[r.integers(len(FORMS))]
+    one, other = r.permutation(len(forms))[:2]
+    fret = int(r.integers(1, 9))
+    up = lambda frets: np.where(frets < 0, -1, frets + fret)  # noqa: E731
+    return up(forms[one]), up(forms[other])
+
+
+def _misplayed(
+    r: Generator, due: Frets, before: Frets, kind: str, tuning: NDArray[np.int64]
+) -> tuple[Frets, NDArray[np.bool_], NDArray[np.bool_], str]:
     """What the left hand really holds; which strings thud instead of sounding; which are weakly pressed."""
     played = due.copy()
     thud, weak = np.zeros(6, bool), np.zeros(6, bool)
     live = np.flatnonzero(due >= 0)
     if kind in ("lost", "lost2"):
-        for k in r.permutation(live)[: 1 if kind == "lost" or len(live) < 4 else 2]:
+        for k in _first(r, live, due, tuning)[: 1 if kind == "lost" or len(live) < 4 else 2]:
             played[k] = -1
             thud[k] = r.random() < 0.7
     elif kind == "weak":
         pressed = np.flatnonzero(due > 0)
         if len(pressed) == 0:
             return played, thud, weak, "right"
-        for k in r.permutation(pressed)[: 1 if r.random() < 0.8 else 2]:
+        for k in _first(r, pressed, due, tuning)[: 1 if r.random() < 0.8 else 2]:
             weak[k] = True
     elif kind == "finger":
         k = r.choice(live)
@@ -201,6 +233,10 @@ def _misplayed(r: Generator, due: Frets, before: Frets, kind: str) -> tuple[Fret
         silent = np.flatnonzero(due < 0)
         if len(silent) == 0:
             return played, thud, weak, "right"
+        foreign = [k for k in silent if int(tuning[k]) % 12 not in classes(pitches(tuning, due))]
+        if foreign and r.random() < 0.5:
+            played[r.choice(foreign)] = 0
+            return played, thud, weak, kind
         for k in silent[-1 - int(r.integers(0, len(silent))) :]:
             played[k] = 0 if r.random() < 0.8 else r.integers(1, 6)
     elif kind == "held":
@@ -219,12 +255,12 @@ def chord_scene(r: Generator) -> Scene:
         after = due.copy()
     first = r.random() < 0.08 and kind != "held"
     if kind == "colour":
-        due, played = COLOURS[r.integers(len(COLOURS))]
+        due, played = _colours(r)
         if r.random() < 0.15:
             due, played = played, due
         thud, weak = np.zeros(6, bool), np.zeros(6, bool)
     else:
-        played, thud, weak, kind = _misplayed(r, due, before, kind)
+        played, thud, weak, kind = _misplayed(r, due, before, kind, strings)
 
     eighth = float(np.exp(r.uniform(np.log(30 / 220), np.log(30 / 40))))
     if r.random() < 0.12:
@@ -449,7 +485,7 @@ def _written(r: Generator, scene: Scene) -> tuple[NDArray[np.float32], set[int]]
                 end, fall = NEVER, 0.002
             else:
                 end, fall = (after.at, after.fall) if after.midi is None else (after.at - 0.003, 0.002)
-            if end < BEGIN - 0.1 or event.at > BEGIN + SAMPLES / RATE:
+            if end < START - 0.1 or event.at > BEGIN + SAMPLES / RATE:
                 continue
             until = 0.0 if scene.onset > 5 else scene.onset
             if not event.dead and event.at < until - 1e-6 and end > until + 0.12:
@@ -469,9 +505,27 @@ def _written(r: Generator, scene: Scene) -> tuple[NDArray[np.float32], set[int]]
             gain = r.uniform(0.01, 0.07 if near else 0.025)
             rows.append([row, scene.onset + 0.02, ratio * 2 ** (whole / 1200), gain, NEVER, 0.1, 0.05, 0.08, 0.0])
     rows.sort(key=lambda row: abs(row[AT]))
+    if r.random() < 0.05:
+        rows = _paired(r, rows, scene)
     for n, written in enumerate(rows[:PLUCKS]):
         slots[n] = written
     return slots, ringing
+
+
+def _paired(r: Generator, rows: list[list[float]], scene: Scene) -> list[list[float]]:
+    """Twelve strings: beside each low one lies its octave, beside each high one its like, a hair later and out of tune."""
+    out: list[list[float]] = []
+    high = int(scene.open_strings[4])
+    for row in rows:
+        out.append(row)
+        layer, index = divmod(int(row[ROW]), len(PITCHES))
+        exact = PITCHES[index] + 12 * float(np.log2(row[RATIO]))
+        midi = round(exact)
+        beside, ratio = note_row(midi + (12 if midi < high else 0), layer)
+        cents = 2 ** ((exact - midi) / 12 + r.normal(0, 4) / 1200)
+        later = r.uniform(0.0005, 0.004)
+        out.append([beside, row[AT] + later, ratio * cents, row[GAIN] * r.uniform(0.5, 1.0), row[END] + later, *row[FALL:]])
+    return out
 
 
 def note_row(midi: int, layer: int) -> tuple[int, float]:
@@ -516,7 +570,7 @@ def _band(r: Generator, scene: Scene) -> NDArray[np.float32]:
         for e in range(-4, 9):
             row = int(r.integers(0, len(PITCHES)))
             rows.append([3, row, e * scene.eighth, 1.0, level * r.uniform(0.4, 1.4), NEVER])
-    rows = [row for row in rows if row[5] > BEGIN and row[2] < 1.0]
+    rows = [row for row in rows if row[5] > START and row[2] < 1.0]
     rows.sort(key=lambda row: abs(row[2]))
     for n, written in enumerate(rows[:BAND]):
         out[n] = written

@@ -6,7 +6,7 @@ import torch
 from torch import Tensor
 
 from banks import KEEP, RATE
-from hands import AT, BEGIN, COLUMNS, DAMP, END, FALL, GAIN, RATIO, RISE, ROW, SAMPLES, SKIP
+from hands import AT, COLUMNS, DAMP, END, FALL, GAIN, RATIO, RISE, ROW, SKIP, START, WHOLE
 
 try:
     import triton
@@ -20,21 +20,21 @@ TAIL = 1500
 
 
 def mix(bank: Tensor, onsets: Tensor, instruments: Tensor, events: Tensor) -> Tensor:
-    """Adds the events of each example (real ones first): events [n, k, COLUMNS], instruments [n, k] → [n, SAMPLES]."""
+    """Adds the events of each example (real ones first): events [n, k, COLUMNS], instruments [n, k] → [n, WHOLE]."""
     row = instruments.long() * bank.shape[1] + events[..., ROW].clip(min=0).long()
     begin = onsets.reshape(-1)[row].float()
     count = (events[..., ROW] >= 0).sum(1)
     if triton is not None and bank.device.type == "cuda":
         return fused(bank, row, begin, events, count)
-    out = torch.zeros(len(events), SAMPLES, device=bank.device)
+    out = torch.zeros(len(events), WHOLE, device=bank.device)
     for k in range(int(count.max())):
         out = _with(out, bank.reshape(-1), row[:, k], begin[:, k], events[:, k])
     return out
 
 
 def _with(out: Tensor, notes: Tensor, row: Tensor, begin: Tensor, event: Tensor) -> Tensor:
-    """`out` [n, SAMPLES] and one event of each example; `row` counts through the bank, `begin` is that note's onset."""
-    since = torch.arange(SAMPLES, device=out.device, dtype=torch.float32)[None] - ((event[:, AT] - BEGIN) * RATE)[:, None]
+    """`out` [n, WHOLE] and one event of each example; `row` counts through the bank, `begin` is that note's onset."""
+    since = torch.arange(WHOLE, device=out.device, dtype=torch.float32)[None] - ((event[:, AT] - START) * RATE)[:, None]
     place = since * event[:, RATIO, None] + (begin + event[:, SKIP] * RATE)[:, None]
     whole = place.floor()
     index = whole.long()
@@ -54,10 +54,10 @@ def _with(out: Tensor, notes: Tensor, row: Tensor, begin: Tensor, event: Tensor)
 def fused(bank: Tensor, row: Tensor, begin: Tensor, events: Tensor, count: Tensor) -> Tensor:
     """As `_with`, over all events at once: every sample is written once."""
     n, most = row.shape
-    out = torch.empty(n, SAMPLES, device=bank.device)
-    _kernel[(n, -(-SAMPLES // BLOCK))](
+    out = torch.empty(n, WHOLE, device=bank.device)
+    _kernel[(n, -(-WHOLE // BLOCK))](
         out, bank, row.contiguous(), begin.contiguous(), events.contiguous(), count.to(torch.int32), most,
-        SAMPLES=SAMPLES, KEEP=KEEP, COLUMNS=COLUMNS, RATE=RATE, BEGIN=BEGIN, TAIL=TAIL, BLOCK=BLOCK,
+        SAMPLES=WHOLE, KEEP=KEEP, COLUMNS=COLUMNS, RATE=RATE, BEGIN=START, TAIL=TAIL, BLOCK=BLOCK,
         AT=AT, RATIO=RATIO, GAIN=GAIN, END=END, FALL=FALL, SKIP=SKIP, RISE=RISE, DAMP=DAMP,
     )  # fmt: skip
     return out

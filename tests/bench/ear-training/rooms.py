@@ -9,10 +9,11 @@ import torch
 from torch import Tensor
 
 from banks import RATE
-from hands import AT, BEGIN, COLUMNS, END, FALL, GAIN, RATIO, ROW
+from hands import AT, COLUMNS, EARLIER, END, FALL, GAIN, RATIO, ROW, START
 from mixing import mix
 
-FFT = 32_768
+FFT = 40_960
+"""Holds all that sounds and a room's tail after it."""
 REVERB = 12_000
 """Longest tail of a room in samples."""
 
@@ -85,21 +86,35 @@ def _slides(c: Chance, t: Tensor) -> Tensor:
 
 
 def _knocks(c: Chance, t: Tensor) -> Tensor:
-    """A cup, a chair, a hand on the body: no string."""
-    since = t[None] - c.uniform(-0.25, 0.5)
-    body = torch.exp(-since.clip(min=0) / c.log(0.005, 0.08)) * (since >= 0)
-    return body * (torch.sin(6.2832 * c.log(70, 900) * since) + c.uniform() * c.normal(len(t)))
+    """Cups, a chair, a hand on the body: no strings. One to three of them."""
+    out = torch.zeros(c.n, len(t), device=c.device)
+    for share in (1.0, 0.4, 0.3):
+        since = t[None] - c.uniform(-0.4, 0.7)
+        body = torch.exp(-since.clip(min=0) / c.log(0.005, 0.08)) * (since >= 0)
+        high = torch.where(c.uniform() < 0.7, 900.0, 5000.0)
+        pitch = 70 * torch.exp(c.uniform() * torch.log(high / 70))
+        out = out + c.happens(share) * body * (torch.sin(6.2832 * pitch * since) + c.uniform() * c.normal(len(t)))
+    return out
 
 
-def _room(c: Chance) -> Tensor:
-    """Spectrum of an impulse response with a decay of 0.1 to 0.9 s; half of the rooms are nearly dry."""
+def _room(c: Chance, f: Tensor) -> Tensor:
+    """
+    Spectrum of an impulse response with a decay of 0.1 to 1.1 s; a third of the rooms are nearly dry, a fourth are hard:
+    bare walls, far from the microphone. Half of the tails are duller than what comes straight.
+    """
     ti = torch.arange(REVERB, device=c.device) / RATE
-    tail = c.normal(REVERB) * torch.exp(-6.9 * ti / c.log(0.1, 0.9)) * (ti > c.uniform(0.001, 0.008))
+    hard = c.happens(0.27)
+    decay = torch.where(hard > 0, c.log(0.3, 1.1), c.log(0.1, 0.9))
+    tail = c.normal(REVERB) * torch.exp(-6.9 * ti / decay) * (ti > c.uniform(0.001, 0.02))
     sparse = torch.where(c.uniform() < 0.5, 1.0, 0.06)
     tail = tail * (torch.rand(c.n, REVERB, generator=c.gen, device=c.device) < sparse)
-    tail = tail / (tail.pow(2).sum(1, keepdim=True).sqrt() + 1e-9) * c.db(-20, -2) * c.happens(0.55)
-    tail[:, 0] += 1
-    return torch.fft.rfft(tail, FFT)
+    wet = torch.where(hard > 0, c.db(-12, -2), c.db(-20, -4)) * torch.maximum(hard, c.happens(0.55))
+    tail = tail / (tail.pow(2).sum(1, keepdim=True).sqrt() + 1e-9) * wet
+    # First reflections, single ones.
+    at = (c.log(0.001, 0.03).expand(-1, 6) * torch.rand(c.n, 6, generator=c.gen, device=c.device) * RATE).long() + 16
+    tail.scatter_add_(1, at, c.normal(6) * c.db(-26, -9) * c.happens(0.5))
+    dull = 1 + torch.where(c.uniform() < 0.5, 1.0, 0.0) * f / c.log(800, 8000)
+    return 1 + torch.fft.rfft(tail, FFT) / dull
 
 
 def _microphone(c: Chance, f: Tensor) -> Tensor:
@@ -114,21 +129,33 @@ def _microphone(c: Chance, f: Tensor) -> Tensor:
     return 10 ** (db.clip(-20, 20) / 20) / low / high
 
 
+def _levelled(c: Chance, x: Tensor) -> Tensor:
+    """A recorder that sets its level by itself: what is louder than a threshold is held down, and comes back slowly."""
+    ti = torch.arange(FFT, device=c.device) / RATE
+    back = torch.fft.rfft(torch.exp(-ti / c.log(0.02, 0.4)) * (ti < 0.5), FFT)
+    size = torch.fft.irfft(torch.fft.rfft(x.abs(), FFT) * back, FFT)[:, : x.shape[1]].clip(min=0)
+    size = size / (size.amax(1, keepdim=True) + 1e-9)
+    share = (size / c.log(0.05, 0.5)).clip(min=1)
+    return torch.where(c.uniform() < 0.14, x * share ** -c.uniform(0.2, 0.8), x)
+
+
 def microphone_sound(guitar: Tensor, band: Tensor, eighth: Tensor, studio: Studio) -> Tensor:
-    """[n, SAMPLES] of guitar and band → what is recorded, peak about 1."""
+    """[n, WHOLE] of guitar and band → what is recorded of the patch [n, SAMPLES], peak about 1."""
     n, samples = guitar.shape
     device = guitar.device
     c = Chance(n, studio.gen, device)
-    t = torch.arange(samples, device=device) / RATE + BEGIN
+    t = torch.arange(samples, device=device) / RATE + START
     x = guitar / (guitar.abs().amax(1, keepdim=True) + 1e-3)
     drive = c.log(1, 40)
-    x = torch.where(c.uniform() < 0.2, torch.tanh(x * drive) / torch.tanh(drive), x)
+    # A single valve bends one side more than the other.
+    lean = c.uniform(0, 0.4) * c.happens(0.5)
+    x = torch.where(c.uniform() < 0.2, (torch.tanh(x * drive + lean) - torch.tanh(lean)) / torch.tanh(drive), x)
     usual = _level(x).clip(min=0.03)
     beside = c.happens(0.22) * c.db(-34, -2) * _clicks(c, eighth, t)
-    beside = beside + c.happens(0.12) * c.db(-38, -18) * _slides(c, t) + c.happens(0.08) * c.db(-30, -3) * _knocks(c, t)
+    beside = beside + c.happens(0.12) * c.db(-38, -18) * _slides(c, t) + c.happens(0.1) * c.db(-30, -3) * _knocks(c, t)
     beside = beside + band * usual / 0.05
     f = torch.fft.rfftfreq(FFT, 1 / RATE, device=device).clip(min=20)
-    spectrum = torch.fft.rfft(x + beside, FFT) * _room(c)
+    spectrum = torch.fft.rfft(x + beside, FFT) * _room(c, f)
 
     pool = studio.pool
 
@@ -138,14 +165,16 @@ def microphone_sound(guitar: Tensor, band: Tensor, eighth: Tensor, studio: Studi
         return y / (_level(y) + 1e-3)
 
     voices = other() + c.happens(0.4) * other()
-    spectrum = spectrum + torch.fft.rfft(c.happens(0.17) * usual * c.db(-28, -6) * voices / (_level(voices) + 1e-3), FFT)
+    spectrum = spectrum + torch.fft.rfft(c.happens(0.2) * usual * c.db(-28, -6) * voices / (_level(voices) + 1e-3), FFT)
     sound = torch.fft.irfft(spectrum * _microphone(c, f), FFT)[:, :samples]
-    pink = torch.fft.irfft(torch.fft.rfft(c.normal(FFT)) / f.sqrt(), FFT)[:, :samples]
+    hiss = torch.fft.irfft(torch.fft.rfft(c.normal(FFT)) / f ** c.uniform(0, 1), FFT)[:, :samples]
     loud = _level(sound).clip(min=1e-3)
-    sound = sound + loud * c.db(-58, -16) * pink / _level(pink)
+    sound = sound + loud * c.db(-58, -16) * hiss / _level(hiss)
     mains = torch.where(c.uniform() < 0.5, 50.0, 60.0)
     hum = sum(torch.sin(6.2832 * mains * k * t[None] + 6.28 * c.uniform()) * c.uniform() for k in (1, 2, 3, 5))
     sound = sound + c.happens(0.1) * loud * c.db(-45, -18) * hum
+    sound = _levelled(c, sound)[:, EARLIER:]
+    t = t[EARLIER:]
     sound = sound / (sound.abs().amax(1, keepdim=True) + 1e-6)
     limit = c.uniform(0.35, 1.0)
     sound = torch.where(c.uniform() < 0.1, sound.clamp(-limit, limit), sound)

@@ -26,6 +26,7 @@ import hands
 import report
 import rooms
 import strings
+from company import Company
 from network import FRAMES_3, Ear, Size, multiply_adds
 
 CHUNK = 2048
@@ -33,8 +34,12 @@ RIGHT = hands.GLOBALS.index("right")
 BEGAN = time.time()
 
 
+COMPANY = Company()
+
+
 def say(*words: object) -> None:
-    print(f"{time.time() - BEGAN:6.1f} s", *words, flush=True)
+    who = [f"[{COMPANY.rank}]"] if COMPANY.count > 1 else []
+    print(f"{time.time() - BEGAN:6.1f} s", *who, *words, flush=True)
 
 
 @dataclass
@@ -188,7 +193,7 @@ def losses(data: Data, out: tuple[Tensor, ...]) -> tuple[Tensor, Tensor, Tensor,
     return of_pitches, of_each_fact.mean(), of_each_fact[RIGHT], of_moment, off
 
 
-WORTH = (1.0, 0.5, 0.4, 0.2, 0.1)
+WORTH = (1.0, 0.5, 0.6, 0.2, 0.1)
 """Of each loss."""
 
 
@@ -204,6 +209,8 @@ class Lesson:
     compiled: bool
     steps_per_chunk: int
     """New changes come in after so many steps, where they are drawn by then; 0: none come any more."""
+    meet: int
+    """Those who train together lay their weights together after so many steps."""
 
 
 KEPT_OF_AVERAGE = 0.999
@@ -332,7 +339,8 @@ class Stepper:
                 p.copy_(before)
         self.optimiser.load_state_dict(kept["optimiser"])
         for group in self.optimiser.param_groups:
-            group["lr"] = self.rate if group["capturable"] else 0.0
+            group["capturable"] = self.cuda
+            group["lr"] = self.rate if self.cuda else 0.0
 
 
 def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, begin: Path | None, out: Path) -> Ear:
@@ -341,6 +349,7 @@ def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, beg
     net = Ear(size).to(device)
     if begin is not None and begin.suffix == ".bin":
         went_on(net, read_weights(begin))
+    torch.manual_seed(torch.initial_seed() + 1 + COMPANY.rank)
     stepper = Stepper(net, store, lesson)
     if begin is not None and begin.suffix == ".pt":
         stepper.resume(torch.load(begin, map_location=device))
@@ -352,7 +361,14 @@ def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, beg
     steps, since, start, came, written = 0, 0, time.time(), store.came, time.time()
     chunk_at = 0
     length = min(lesson.seconds, lesson.until - (start - BEGAN))
-    while (share := (time.time() - start) / length) < 1 or steps == 0:
+    COMPANY.meet(stepper.weights, 0.0)  # nobody's time begins before all are there
+    start, share = time.time(), 0.0
+    while True:
+        if steps % lesson.meet == 0:
+            # Everybody ends at the same meeting.
+            share = COMPANY.meet(stepper.weights, (time.time() - start) / length)
+            if share >= 1 and steps > 0:
+                break
         cosine = 0.5 + 0.5 * float(np.cos(np.pi * min(1, share)))
         if supply is not None and lesson.steps_per_chunk and steps - chunk_at >= lesson.steps_per_chunk and supply.ready():
             with torch.no_grad():
@@ -369,11 +385,14 @@ def trained(store: Store, supply: Supply | None, size: Size, lesson: Lesson, beg
             seen, made = steps * lesson.batch / 1e6, store.came / 1e6
             say(f"step {steps}, {seen:.1f} M looked at, {made:.2f} M made, loss", " ".join(f"{v:.4f}" for v in stepper.means(since)))
             since = 0
-        if time.time() - written > 60:
+        if COMPANY.rank == 0 and time.time() - written > 45:
             written = time.time()
             write_weights(stepper.averaged(), out.with_suffix(".bin"))
-            torch.save(stepper.kept(), out.with_suffix(".pt"))
-    torch.save(stepper.kept(), out.with_suffix(".pt"))
+            torch.save(stepper.kept(), out.with_suffix(".new"))
+            out.with_suffix(".new").replace(out.with_suffix(".pt"))
+    COMPANY.meet(stepper.average, share)
+    if COMPANY.rank == 0:
+        torch.save(stepper.kept(), out.with_suffix(".pt"))
     say(f"trained {steps} steps of {lesson.batch} on {store.came - came + min(came, store.room)} changes")
     return stepper.averaged()
 
@@ -469,33 +488,28 @@ def main() -> None:
     ask.add_argument("--workers", type=int, default=15)
     ask.add_argument("--end", type=float, default=0.004, help="share of the rate that is left at the end")
     ask.add_argument("--judges", type=int, default=1, help="seed of the validation's string models")
+    ask.add_argument("--meet", type=int, default=20, help="steps after which processes that train together lay their weights together")
     ask.add_argument("--beside", type=Path, nargs="*", default=[], help="weights judged on the same validation changes")
     a = ask.parse_args()
+    COMPANY.gather()
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
+    if device.type == "cuda":
+        torch.cuda.set_device(COMPANY.rank)
+        device = torch.device("cuda", COMPANY.rank)
     torch.manual_seed(a.seed)
     if device.type == "cuda":
         torch.backends.cuda.matmul.allow_tf32 = True
         torch.backends.cudnn.allow_tf32 = True
     a.out.mkdir(parents=True, exist_ok=True)
     with get_context("spawn").Pool(a.workers) as pool, torch.no_grad():
-        chunks = -(-a.validation // CHUNK)
-        other = Supply(pool, a.seed + 7_001, chunks, 0.5)
-        supply = Supply(pool, a.seed, 20_000, a.share)
-        there = other.where = studio(a.folder, "other", max(2, a.models // 12), 97_000 + a.judges, device)
-        kept = Store(a.validation)
-        kept.add(other.next())
-        golden = other.sound[:6].cpu().numpy()
-        for _ in range(chunks - 1):
-            kept.add(other.next())
-        validation = kept.whole()
-        say("validation made")
-        for path in a.beside:
-            before = read_weights(path)
-            net = Ear(size_of(path)).to(device)
-            net.load_state_dict(before)
-            say("beside", path)
-            kept_figures(net.eval(), validation, there, a.out / f"validation-{path.stem}.npz")
-        here = supply.where = studio(a.folder, "train", a.models, a.seed + 11, device)
+        # The first one judges; it begins to draw the validation changes before all else.
+        judges = Judges(Supply(pool, a.seed + 7_001, -(-a.validation // CHUNK), 0.5)) if COMPANY.rank == 0 else None
+        # Everybody draws other changes and other guitars.
+        own = a.seed + 1_000 * COMPANY.rank
+        supply = Supply(pool, own, 20_000, a.share)
+        if judges is not None:
+            make_validation(a, judges, device)
+        here = supply.where = studio(a.folder, "train", a.models, own + 11, device)
         say(f"{here.sampled} sampled guitars, {here.plucked} other plucked strings and {a.models} string models")
         store = Store(a.room)
         while store.came < a.first:
@@ -503,14 +517,40 @@ def main() -> None:
         say("first changes made", {k: tuple(v.shape) for k, v in store.data.items() if k in ("slow", "fast")})
         with torch.enable_grad():
             for n, (text, length) in enumerate(entry.split("=") for entry in a.sizes.split(",")):
-                lesson = Lesson(float(length), a.until, a.rate, a.end, a.batch, a.compile, a.steps_per_chunk)
-                course(a, text, n == 0, lesson, store, supply, validation, golden, there)
+                lesson = Lesson(float(length), a.until, a.rate, a.end, a.batch, a.compile, a.steps_per_chunk, a.meet)
+                course(a, text, n == 0, lesson, store, supply, judges)
         pool.terminate()
     say("done")
 
 
-def course(a: argparse.Namespace, text: str, first: bool, lesson: Lesson, store: Store, supply: Supply,
-           validation: Data, golden: np.ndarray, there: Where) -> None:  # fmt: skip
+@dataclass
+class Judges:
+    """The validation part: guitars, changes, and the sound of the first few."""
+
+    other: Supply
+    there: Where | None = None
+    changes: Data | None = None
+    golden: np.ndarray | None = None
+
+
+def make_validation(a: argparse.Namespace, judges: Judges, device: torch.device) -> None:
+    """Sounds the validation changes, and judges those weights on them that are to stand beside."""
+    judges.there = judges.other.where = studio(a.folder, "other", max(2, a.models // 12), 97_000 + a.judges, device)
+    kept = Store(a.validation)
+    kept.add(judges.other.next())
+    judges.golden = judges.other.sound[:6].cpu().numpy()
+    while kept.came < kept.room:
+        kept.add(judges.other.next())
+    judges.changes = kept.whole()
+    say("validation made")
+    for path in a.beside:
+        net = Ear(size_of(path)).to(device)
+        net.load_state_dict(read_weights(path))
+        say("beside", path)
+        kept_figures(net.eval(), judges, a.out / f"validation-{path.stem}.npz")
+
+
+def course(a: argparse.Namespace, text: str, first: bool, lesson: Lesson, store: Store, supply: Supply, judges: Judges | None) -> None:
     """One size trained, written and judged. Every one after the first gets no new changes: `xfew` the eighth part of them."""
     if not first:
         lesson = replace(lesson, steps_per_chunk=0)
@@ -518,18 +558,20 @@ def course(a: argparse.Namespace, text: str, first: bool, lesson: Lesson, store:
     few = Store(store.room)
     few.data, few.came = store.data, store.filled // 8 if "few" in text.split("x") else store.filled
     net = trained(store if first else few, supply, size, lesson, a.start if first else None, a.out / f"weights-{text}")
+    if judges is None:
+        return
     write_weights(net, a.out / f"weights-{text}.bin")
-    write_golden(net, golden, validation, a.out / f"golden-{text}.npz")
-    kept_figures(net, validation, there, a.out / f"validation-{text}.npz")
+    write_golden(net, judges.golden, judges.changes, a.out / f"golden-{text}.npz")
+    kept_figures(net, judges, a.out / f"validation-{text}.npz")
 
 
-def kept_figures(net: Ear, validation: Data, there: Where, path: Path) -> None:
+def kept_figures(net: Ear, judges: Judges, path: Path) -> None:
     """Judges the validation changes, writes what was said of them and prints figures."""
     with torch.no_grad():
-        out = judged(net, validation)
-    facts = {k: validation[k].cpu().numpy() for k in (*KEPT, "guitar")}
-    facts["sampled"] = (facts["guitar"] < there.sampled).astype(np.uint8)
-    np.savez_compressed(path, **out, **facts)
+        out = judged(net, judges.changes)
+    facts = {k: judges.changes[k].cpu().numpy() for k in (*KEPT, "guitar")}
+    facts["sampled"] = (facts["guitar"] < judges.there.sampled).astype(np.uint8)
+    np.savez(path, **out, **facts)
     report.print_report(str(path))
 
 
