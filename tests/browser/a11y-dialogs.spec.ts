@@ -1,5 +1,6 @@
 // axe-core on the questions that no other test opens, in light and dark.
 import type { Page } from '@playwright/test';
+import { daysAgo } from '../support/test-time.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { diary } from './record/diary.ts';
@@ -30,8 +31,7 @@ test('questions of Charts', async ({ page, host }) => {
 });
 
 test('questions of Today and Sound & care', async ({ page, host }) => {
-  const yesterday = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10);
-  const entries = diary({ until: yesterday, days: 2, passesPerDay: 4, units: 1 });
+  const entries = diary({ until: daysAgo(1), days: 2, passesPerDay: 4, units: 1 });
   await handle(host, 'log.append', { entries });
   await go(page, host, 'today');
   await lookAt(page, 'Hand back a report', /^Hand back a report/);

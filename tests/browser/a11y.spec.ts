@@ -1,5 +1,6 @@
 // axe-core on every screen, in light and dark: no violation of WCAG 2.2 A and AA or of its best practices.
 import type { Page } from '@playwright/test';
+import { daysAgo } from '../support/test-time.ts';
 import { violationsInBoth } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { diary } from './record/diary.ts';
@@ -110,8 +111,7 @@ test('the stage asking, in a drill, and at the top with its flag', async ({ page
 });
 
 test('Today with a plan', async ({ trainer: page, host }) => {
-  const day = (ago: number) => new Date(Date.now() - ago * 86_400_000).toISOString().slice(0, 10);
-  const entries = diary({ until: day(1), days: 6, passesPerDay: 8, units: 3 });
+  const entries = diary({ until: daysAgo(1), days: 6, passesPerDay: 8, units: 3 });
   await handle(host, 'log.append', { entries });
   await go(page, host, 'today');
   await expect(page.getByRole('heading', { name: /^What moved/ })).toBeVisible();

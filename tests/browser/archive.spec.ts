@@ -6,8 +6,9 @@ import { unwrap } from '../../app/core/base/result.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import type { Envelope } from '../../app/services/contract/contract.ts';
 import { passEntry, sampleChart } from '../unit/services/samples.ts';
+import { testNow } from '../support/test-time.ts';
 import { violationsOn } from './accessible.ts';
-import { expect, startHost, test, type TestHost } from './host.ts';
+import { atTestTime, expect, startHost, test, type TestHost } from './host.ts';
 
 const ask = async <T>(host: TestHost, name: string, input: unknown): Promise<T> => {
   const envelope = (await host.services.handle(name, input)) as Envelope<T>;
@@ -38,7 +39,8 @@ test('all my data goes out in one file, comes back on a new computer, and is und
 
   const fresh = await startHost();
   try {
-    const other = await (await browser.newContext()).newPage();
+    const other = await browser.newPage();
+    await atTestTime(other.context());
     await other.goto(`${fresh.address}#/care`);
     await other.getByLabel('Bring back from a file …').setInputFiles(archive);
     const dialog = other.getByRole('dialog', { name: 'Bring back from a file' });
@@ -115,7 +117,7 @@ test('a chart whose file is gone comes back from the copies', async ({ page, hos
 test('a day that the log lost comes back from its copies', async ({ page, host }) => {
   await ask(host, 'log.append', { entries: [passEntry('a'), passEntry('b')] });
   const log = host.services.log()!;
-  await log.backUp(new Date());
+  await log.backUp(testNow());
   log.database.exec(`delete from passes where id = 'a'; delete from tallies`);
   await page.goto(`${host.address}#/care`);
   await page.getByRole('button', { name: 'Look into the copies' }).click();

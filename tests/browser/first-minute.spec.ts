@@ -4,6 +4,7 @@ import { loggedBar } from '../../app/core/units/bars/logged-bars.ts';
 import { listUnits } from '../../app/core/units/resolve.ts';
 import { demoNamed } from '../support/demo.ts';
 import { pass } from '../unit/log/passes.ts';
+import { testNow } from '../support/test-time.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test } from './host.ts';
 import { handle } from './view/short-climb.ts';
@@ -68,7 +69,7 @@ test('once the first ladder is won, Today says so and leads on with one press', 
 }) => {
   const { id, title, ...chart } = demoNamed('rain-on-the-kettle');
   const { key, name, fingerprint, bars } = listUnits({ id, title, ...chart }, 'section')[0]!;
-  const won = pass(isoTimeOf(new Date()), {
+  const won = pass(isoTimeOf(testNow()), {
     ...{ chart: { id, title }, unit: { key, name, fingerprint } },
     ...{ verdict: 'clean', source: 'self' },
   });

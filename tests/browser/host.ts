@@ -6,7 +6,7 @@ import path from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import Conf from 'conf';
 import { test as base, expect } from '@playwright/test';
-import type { Page } from '@playwright/test';
+import type { BrowserContext, Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
 import { demoCharts } from '../../app/services/machine/demo-charts.ts';
@@ -14,6 +14,7 @@ import type { ServiceHost, ServicesOptions } from '../../app/services/machine/ho
 import { openServices } from '../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
 import { fewFrames } from '../support/few-frames.ts';
+import { showTestTime, testNow, SLOW_BY_MS } from '../support/test-time.ts';
 
 export interface TestHost {
   /** Opens the trainer once; a page of the same browser context may reload afterwards. */
@@ -70,7 +71,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
       takeFiles: () => Promise.resolve([]),
       printPdf: () => Promise.resolve({ kind: 'use-browser-print' }),
     },
-    now: () => new Date(),
+    now: testNow,
     newId: randomUUID,
     demoCharts,
     ...choices,
@@ -100,6 +101,11 @@ function hideUnderruns(): void {
   }
 }
 
+/** Gives the pages of a context the time that the machine side has. */
+export async function atTestTime(context: BrowserContext): Promise<void> {
+  if (SLOW_BY_MS > 0) await context.addInitScript(showTestTime, SLOW_BY_MS);
+}
+
 /** Playwright's `test` with a fresh host for each test and its Charts room already open. */
 export const test = base.extend<{ host: TestHost; trainer: Page }>({
   // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
@@ -107,6 +113,10 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
     const host = await startHost();
     await use(host);
     await host.close();
+  },
+  context: async ({ context }, use) => {
+    await atTestTime(context);
+    await use(context);
   },
   page: async ({ page }, use, { project }) => {
     if (project.name !== 'heard') {

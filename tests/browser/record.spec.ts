@@ -2,15 +2,13 @@
 import { readFile } from 'node:fs/promises';
 import type { Download, Page } from '@playwright/test';
 import Papa from 'papaparse';
-import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
-import { isoTimeOf } from '../../app/core/base/iso-time.ts';
+import { daysAgo } from '../support/test-time.ts';
 import { violationsInBoth } from './accessible.ts';
-import { expect, startHost, test, type TestHost } from './host.ts';
+import { atTestTime, expect, startHost, test, type TestHost } from './host.ts';
 import { handle, logged } from './view/short-climb.ts';
 import { chart, diary, ownDesk, units } from './record/diary.ts';
 
-const today = (): string => isoTimeOf(new Date()).slice(0, 10);
-const daysOn = (days: number): string => dateOfDay(dayNumber(today()) + days);
+const daysOn = (days: number): string => daysAgo(-days);
 /** Two days ago, so that no unit has been played today. */
 const LAST_PLAYED = daysOn(-2);
 
@@ -133,6 +131,7 @@ test('a task sheet goes out, a report comes back, and twice changes nothing', as
 
     // The student looks at it, takes it in, and once more.
     const student = await page.context().browser()!.newPage();
+    await atTestTime(student.context());
     await handle(home, 'log.append', {
       entries: diary({ until: LAST_PLAYED, days: 4, passesPerDay: 12, units: 1 }),
     });

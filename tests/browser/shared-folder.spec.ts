@@ -6,7 +6,7 @@ import { assign, type Student } from '../../app/core/progress/assignment.ts';
 import type { Desk, Passes, SettingsRead } from '../../app/services/contract/contract.ts';
 import type { Page } from '@playwright/test';
 import { expectAccessible } from './accessible.ts';
-import { expect, startHost, test, type TestHost } from './host.ts';
+import { atTestTime, expect, startHost, test, type TestHost } from './host.ts';
 import { chart, diary, units } from './record/diary.ts';
 import { handle } from './view/short-climb.ts';
 
@@ -41,6 +41,7 @@ test('a sheet goes out and a report comes back through one folder', async ({
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-shared-'));
   const home = await startHost();
   const own = await browser.newPage();
+  await atTestTime(own.context());
   try {
     const tern = { ...ada, id: 'self', name: 'Ms Tern', assignments: [] };
     await handle(host, 'students.save', { student: tern });
@@ -143,6 +144,7 @@ test('two computers of one player keep the same practice', async ({ browser, pag
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-own-'));
   const other = await startHost();
   const second = await browser.newPage();
+  await atTestTime(second.context());
   const panelOf = (one: Page) => one.getByRole('region', { name: 'A shared folder' });
   try {
     for (const one of [host, other]) await handle(one, 'shared.choose', { folder });

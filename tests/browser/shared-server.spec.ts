@@ -7,7 +7,7 @@ import type { SharedState } from '../../app/services/contract/shared.ts';
 import { DAV_MISSING, davInstalled, startDav } from '../support/dav/server.ts';
 import { startFaultyLine } from '../support/dav/faulty-line.ts';
 import { expectAccessible } from './accessible.ts';
-import { expect, startHost, test, type TestHost } from './host.ts';
+import { atTestTime, expect, startHost, test, type TestHost } from './host.ts';
 import { chart, diary, units } from './record/diary.ts';
 import { handle } from './view/short-climb.ts';
 
@@ -37,6 +37,7 @@ test('a locked sheet goes out and reports come back through a server', async ({
   const line = await startFaultyLine(server.port);
   const homes = [await startHost(), await startHost()] as const;
   const ada = await browser.newPage();
+  await atTestTime(ada.context());
   const onServer = () =>
     fs
       .readdirSync(server.folder, { recursive: true, encoding: 'utf8' })

@@ -4,19 +4,14 @@ import type { Download } from '@playwright/test';
 import { composeReport, writeReport } from '../../app/core/exchange/desk/report.ts';
 import { writeTaskSheet } from '../../app/core/exchange/desk/task-sheet.ts';
 import type { LogEntry } from '../../app/core/model/pass.ts';
+import { isoTimeOf } from '../../app/core/base/iso-time.ts';
+import { daysAgo, testNow } from '../support/test-time.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, test } from './host.ts';
-import {
-  now,
-  daysAgo,
-  chartWith,
-  set,
-  student,
-  entryOn,
-  openFile,
-  students,
-} from './record/harbour-class.ts';
+import { chartWith, set, student, entryOn, openFile, students } from './record/harbour-class.ts';
 import { handle } from './view/short-climb.ts';
+
+const now = isoTimeOf(testNow());
 
 test('a sheet for somebody else is noticed before it is taken in', async ({ page, host }) => {
   const knownAs = { id: 'ada', name: 'Ada' };

@@ -3,16 +3,9 @@ import { dayNumber } from '../../app/core/log/days.ts';
 import type { LogEntry } from '../../app/core/model/pass.ts';
 import { revise } from '../../app/core/progress/assignment.ts';
 import { expectAccessible } from './accessible.ts';
+import { daysAgo } from '../support/test-time.ts';
 import { expect, test } from './host.ts';
-import {
-  daysAgo,
-  chartWith,
-  verse,
-  set,
-  student,
-  entryOn,
-  students,
-} from './record/harbour-class.ts';
+import { chartWith, verse, set, student, entryOn, students } from './record/harbour-class.ts';
 import { handle, openShortClimb } from './view/short-climb.ts';
 
 test('passes on other bars stand apart until the teacher counts them', async ({ page, host }) => {

@@ -1,15 +1,13 @@
 // A teacher's verdict on single passes: given by keys alone, carried home by the task sheet, shown with its judge.
 import { readFile } from 'node:fs/promises';
 import type { Page } from '@playwright/test';
-import { dateOfDay, dayNumber } from '../../app/core/log/days.ts';
-import { isoTimeOf } from '../../app/core/base/iso-time.ts';
+import { daysAgo } from '../support/test-time.ts';
 import { expectAccessible } from './accessible.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { diary, ownDesk, units } from './record/diary.ts';
 import { handle, tabTo } from './view/short-climb.ts';
 
-const yesterday = dateOfDay(dayNumber(isoTimeOf(new Date()).slice(0, 10)) - 1);
-const entries = diary({ until: yesterday, days: 3, passesPerDay: 10, units: 1 });
+const entries = diary({ until: daysAgo(1), days: 3, passesPerDay: 10, units: 1 });
 const student = { ...ownDesk('2021-06-01', '2021-04-01T10:00:00Z'), id: 'ada', name: 'Ada' };
 const unit = units[0]!;
 

@@ -1,19 +1,15 @@
 // A teacher's class for tests: a song of two sections, what is set of it, students, passes, and a file that is opened.
 import type { Page } from '@playwright/test';
-import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { readChartText } from '../../../app/core/chart/notation/chart-text.ts';
-import { dateOfDay, dayNumber } from '../../../app/core/log/days.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { assign, type Student } from '../../../app/core/progress/assignment.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { Desk } from '../../../app/services/contract/contract.ts';
+import { daysAgo } from '../../support/test-time.ts';
 import type { TestHost } from '../host.ts';
 import { handle } from '../view/short-climb.ts';
-
-export const now = isoTimeOf(new Date());
-export const daysAgo = (n: number): string => dateOfDay(dayNumber(now.slice(0, 10)) - n);
 
 export const chartWith = (third: string) =>
   unwrap(
