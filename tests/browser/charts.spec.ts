@@ -85,9 +85,18 @@ test('charts are duplicated, renamed, deleted and brought back', async ({ traine
     .getByRole('group', { name: 'Actions for Paper Streetcar (copy)' })
     .getByRole('button', { name: 'Rename' })
     .click();
-  await page.getByRole('textbox', { name: 'Title' }).fill('Paper Tram');
+  // The old title is there to be typed over; then the keyboard is where it was, though the chart moved in the list.
+  const title = page.getByRole('textbox', { name: 'Title' });
+  await expect(title).toBeFocused();
+  await page.keyboard.type('A Paper Tram');
+  await expect(title).toHaveValue('A Paper Tram');
   await page.keyboard.press('Enter');
-  await expect(page.getByRole('link', { name: 'Paper Tram' })).toBeVisible();
+  await expect(page.getByRole('link', { name: 'A Paper Tram' })).toBeVisible();
+  await expect(
+    page
+      .getByRole('group', { name: 'Actions for A Paper Tram' })
+      .getByRole('button', { name: 'Rename' }),
+  ).toBeFocused();
 
   await actions.getByRole('button', { name: 'Delete' }).click();
   await expect(rows).toHaveCount(0);

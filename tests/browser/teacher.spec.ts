@@ -1,4 +1,6 @@
 // The teacher's side: what was practised against what was set, setting in one go, the page before a lesson.
+import { readFileSync } from 'node:fs';
+import type { Locator } from '@playwright/test';
 import { dayNumber } from '../../app/core/log/days.ts';
 import type { LogEntry } from '../../app/core/model/pass.ts';
 import { revise } from '../../app/core/progress/assignment.ts';
@@ -302,6 +304,95 @@ test('all students stand in one table, who needs help first', async ({ page, hos
   await expectAccessible(page);
   await rows.nth(2).getByRole('button', { name: 'Ben' }).click();
   await expect(page.getByRole('region', { name: 'Before the lesson' })).toBeVisible();
+});
+
+test('whoever is opened is read from the beginning, and the keyboard goes along', async ({
+  page,
+  host,
+}) => {
+  await page.setViewportSize({ width: 1024, height: 700 });
+  for (let i = 0; i < 30; i++) {
+    const name = `Student ${String(i).padStart(2, '0')}`;
+    await handle(host, 'students.save', { student: student(`st-${i}`, name) });
+  }
+  await page.goto(`${host.address}#/desk/st-0`);
+  const before = (name: string) =>
+    page.getByRole('heading', { name: `${name}, before the lesson` });
+  await expect(before('Student 00')).toBeVisible();
+  const list = page.getByRole('navigation', { name: /^Students, who needs/ });
+  const last = list.getByRole('button', { name: /^Student 29/ });
+  await last.click();
+  await expect(before('Student 29')).toBeInViewport();
+  // The list stays where it is, with what was pressed.
+  await expect(last).toBeInViewport();
+  await expect(last).toBeFocused();
+  await page.getByRole('button', { name: 'All in one table' }).click();
+  await expect(page.getByRole('heading', { name: 'All students' })).toBeFocused();
+  await page.getByRole('row').nth(29).getByRole('button').click();
+  await expect(before('Student 28')).toBeFocused();
+  await expect(before('Student 28')).toBeInViewport();
+});
+
+test('three things are set for eight students in eight presses', async ({ page, host }) => {
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  for (let i = 0; i < 10; i++) {
+    const more = { group: i < 8 ? 'Tuesday' : 'Evening', lessonDay: 1 + (i % 5) };
+    await handle(host, 'students.save', { student: student(`st-${i}`, `Student ${i}`, more) });
+  }
+  await page.goto(`${host.address}#/desk/st-0`);
+  let presses = 0;
+  const press = async (what: Locator) => {
+    presses++;
+    await what.click();
+  };
+  await press(page.getByRole('button', { name: 'Set for several' }));
+  const dialog = page.getByRole('dialog', { name: 'Set a song for several' });
+  presses++;
+  await dialog.getByLabel('Chart').selectOption('Harbour Steps');
+  await press(dialog.getByRole('button', { name: 'Tuesday' }));
+  await press(dialog.getByRole('button', { name: 'Nothing', exact: true }));
+  await expect(dialog.getByRole('button', { name: /^Set 0 things/ })).toBeDisabled();
+  for (const name of ['Verse', 'Chorus', 'The whole song']) {
+    await press(dialog.getByRole('checkbox', { name, exact: true }));
+  }
+  await press(dialog.getByRole('button', { name: 'Set 3 things for 8 students' }));
+  await expect(page.getByText('24 things set for 8 students.')).toBeVisible();
+  expect(presses).toBe(8);
+  const set = (await students(host)).map(({ assignments }) => assignments.length);
+  expect(set.filter((count) => count === 3)).toHaveLength(8);
+});
+
+test('without students there is no empty table, and names from right to left keep their numbers', async ({
+  page,
+  host,
+}) => {
+  await page.goto(`${host.address}#/desk/all`);
+  await expect(page.getByRole('heading', { name: 'No student yet' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'All students' })).toHaveCount(0);
+  for (const id of ['one', 'two']) {
+    await handle(host, 'students.save', { student: student(id, 'ליאור') });
+  }
+  await page.reload();
+  const table = page.getByRole('region', { name: 'All students' });
+  await expect(table.getByRole('row')).toHaveCount(3);
+  const second = table.getByRole('button', { name: /\(2\)$/ });
+  // The number stands at the right of the name, as it does with other names.
+  const [name, number] = await second.evaluate((button) => {
+    const text = document.createTreeWalker(button, NodeFilter.SHOW_TEXT).nextNode()!;
+    const rightOf = (part: string): number => {
+      const range = document.createRange();
+      const from = text.textContent!.indexOf(part);
+      range.setStart(text, from);
+      range.setEnd(text, from + part.length);
+      return range.getBoundingClientRect().right;
+    };
+    return [rightOf('ליאור'), rightOf('(2)')];
+  });
+  expect(number).toBeGreaterThan(name!);
+  const saved = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save all as CSV' }).click();
+  const csv = readFileSync(await (await saved).path(), 'utf8');
+  expect(csv).toContain('ליאור (2)');
 });
 
 test('a note that names a bar stands at that bar on the stage, the rest of it in the head', async ({

@@ -17,6 +17,7 @@ import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { isoNow, today } from '../../page/clock.ts';
+import { setApart } from '../../page/direction.ts';
 import { counted } from '../../page/words.ts';
 import { mapOf, NO_ENTRIES, withEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
@@ -72,8 +73,10 @@ export class DeskState {
 
   /** The name of each student by id; two of one name are told apart. */
   readonly listed: ReadonlyMap<string, Listed> = $derived(listedOf(this.students));
-  labelOf = ({ id, name }: Pick<Student, 'id' | 'name'>): string =>
-    numbered(this.listed.get(id) ?? { name });
+  labelOf = ({ id, name }: Pick<Student, 'id' | 'name'>): string => {
+    const listed = this.listed.get(id) ?? { name };
+    return numbered({ ...listed, name: setApart(listed.name) });
+  };
 
   /** Reads the desk the first time it is asked for. */
   load = (): Promise<void> => {

@@ -84,6 +84,10 @@ export class SongSetting {
     if (taken) this.#left.delete(key);
     else this.#left.add(key);
   }
+  /** All of it, or nothing: where few things are set, they are ticked from there. */
+  tickAll(taken: boolean): void {
+    for (const { unit } of this.steps) this.tick(unit.key, taken);
+  }
   setDue = (key: string, due: IsoDate | ''): void => void this.#dates.set(key, due);
   setWeek = (key: string, week: number): void => void this.#weeks.set(key, week);
   setPercent = (key: string, percent: number): void => void this.#percents.set(key, percent);
