@@ -55,17 +55,25 @@ export function writersOf(shelf: Shelf): readonly WriterOnShelf[] {
 /** Tells of a writer's number whether its file is there, or what stood in it stands in another. */
 export function accountedFor(shelf: Shelf): (writer: string, number: number) => boolean {
   const numbers = new Map<string, Set<number>>();
+  for (const { writer, number } of shelf.values()) {
+    if (!numbers.has(writer)) numbers.set(writer, new Set());
+    numbers.get(writer)!.add(number);
+  }
+  const standsElsewhere = stoodForOn(shelf);
+  return (writer, number) =>
+    numbers.get(writer)?.has(number) === true || standsElsewhere(writer, number);
+}
+
+/** Tells of a writer's number whether what stood in its file stands in another, or was told again. */
+export function stoodForOn(shelf: Shelf): (writer: string, number: number) => boolean {
   const ranges = new Map<string, Ranges>();
   const stand = (writer: string, more: Ranges): unknown =>
     ranges.set(writer, [...(ranges.get(writer) ?? []), ...more]);
-  for (const { writer, number, instead = [], again = [] } of shelf.values()) {
-    if (!numbers.has(writer)) numbers.set(writer, new Set());
-    numbers.get(writer)!.add(number);
+  for (const { writer, instead = [], again = [] } of shelf.values()) {
     if (instead.length > 0) stand(writer, instead);
     for (const told of again) stand(told.writer, told.numbers);
   }
-  return (writer, number) =>
-    numbers.get(writer)?.has(number) === true || isWithin(number, ranges.get(writer) ?? []);
+  return (writer, number) => isWithin(number, ranges.get(writer) ?? []);
 }
 
 const isWithin = (number: number, ranges: Ranges): boolean =>
@@ -102,7 +110,7 @@ export function joinAgain(those: readonly Pick<OnShelf, 'again'>[]): NonNullable
   }));
 }
 
-const within = ([from, to]: Ranges[number]): readonly number[] =>
+export const within = ([from, to]: Ranges[number]): readonly number[] =>
   Array.from({ length: to - from + 1 }, (_, i) => from + i);
 
 /** The numbers that a file stands for, its own among them. */

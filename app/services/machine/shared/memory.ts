@@ -1,4 +1,5 @@
 // What this machine remembers of the shared folder: which it is, under what names it writes, what was taken in.
+import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { z } from 'zod';
 import type { Problem } from '../../../core/base/result.ts';
@@ -54,6 +55,8 @@ interface Remembered {
   readonly places: readonly Place[];
   /** Names under which it wrote before. */
   readonly was?: readonly string[] | undefined;
+  /** Names are made with it, so that this machine knows its own again that an earlier copy of this note does not hold. */
+  readonly origin?: string | undefined;
   /** Hashes of what was taken in or put away. */
   readonly taken: readonly string[];
   /** A folder in it for each student: their names there, by identity. Absent where all share one. */
@@ -94,6 +97,7 @@ const schema = z.object({
     }),
   ),
   was: z.array(identity).optional(),
+  origin: z.string().max(200).optional(),
   taken: z.array(z.string().max(100)),
   folders: z.record(identity, z.string().max(200)).optional(),
   own: z.object({ code: z.string().max(20), machine: z.string().max(400) }).optional(),
@@ -118,6 +122,10 @@ export interface SharedMemory {
   readonly keep: (change: Partial<Remembered>) => void;
   readonly place: (name: string) => Place;
   readonly keepPlace: (place: Place) => void;
+  /** A name that nobody wrote under. */
+  readonly newWriter: () => string;
+  /** Was this name made here, also where it is not remembered? */
+  readonly madeHere: (writer: string) => boolean;
 }
 
 interface MemoryOptions {
@@ -193,21 +201,32 @@ export function openMemory({ directory, newId, files, raise }: MemoryOptions): S
     const others = now.places.filter((one) => one.place !== place.place);
     keep({ places: [...others, place] });
   };
+  const newWriter = (): string => {
+    if (now.origin === undefined) keep({ origin: newId() });
+    const id = newId();
+    return `${id}-${signOf(now.origin!, id)}`;
+  };
   return {
     get now() {
       return now;
     },
-    keep,
-    keepPlace,
+    ...{ keep, keepPlace, newWriter },
+    madeHere: (writer) => {
+      const [, id = '', sign] = /^(.+)-([0-9a-f]{16})$/.exec(writer) ?? [];
+      return now.origin !== undefined && sign === signOf(now.origin, id);
+    },
     place: (name) => {
       const known = now.places.find(({ place }) => place === name);
       if (known) return known;
-      const made = { place: name, writer: newId(), last: 0 };
+      const made = { place: name, writer: newWriter(), last: 0 };
       keepPlace(made);
       return made;
     },
   };
 }
+
+const signOf = (origin: string, id: string): string =>
+  createHash('sha256').update(`rungwise-writer ${origin} ${id}`).digest('hex').slice(0, 16);
 
 /** Undefined where it is not what was written; an earlier version wrote no sum. */
 function read(text: string): Remembered | undefined {

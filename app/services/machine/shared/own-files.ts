@@ -10,7 +10,7 @@ import {
   segmentName,
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
-import { type OnShelf, replacedOn } from '../../../core/exchange/shared/shelf.ts';
+import { type OnShelf, replacedOn, stoodForOn } from '../../../core/exchange/shared/shelf.ts';
 import { inWords } from '../store/durable.ts';
 import { type Files, PART } from './files.ts';
 import type { Place, SharedMemory } from './memory.ts';
@@ -56,7 +56,6 @@ interface OwnFilesAround {
   readonly reader: ShelfReader;
   readonly files: Files;
   readonly now: () => Date;
-  readonly newId: () => string;
   readonly beforeWriting?: (() => void) | undefined;
   readonly afterWriting?: (() => void) | undefined;
 }
@@ -72,6 +71,13 @@ export class OwnFiles {
   get writers(): ReadonlySet<string> {
     const { places, was = [] } = this.#around.memory.now;
     return new Set([...was, ...places.map(({ writer }) => writer)]);
+  }
+
+  /** A name that it made and does not remember counts as its own from now on: a backup was brought back since. */
+  knowAgain(writer: string): void {
+    const { memory } = this.#around;
+    if (this.writers.has(writer) || !memory.madeHere(writer)) return;
+    memory.keep({ was: [...(memory.now.was ?? []), writer] });
   }
 
   /** @param place '' for the folder itself, else the folder of a student in it */
@@ -94,17 +100,22 @@ export class OwnFiles {
     return places.some(({ place, last }) => last > 0 && this.keepsName(place));
   }
 
-  /** Takes away those whose content stands in a later one. */
+  /** Takes away those whose content stands in a later one, and what is left of such where a service brought back a part. */
   sweep(): void {
     const { memory, reader, files, afterWriting } = this.#around;
-    const { shelf } = reader.look(memory.now.folder);
+    const { shelf, broken } = reader.look(memory.now.folder);
     const mine = this.writers;
     const isReplaced = replacedOn(shelf);
-    const replaced = [...shelf].filter(
-      ([, { writer, number }]) => mine.has(writer) && isReplaced(writer, number),
-    );
-    for (const [id] of replaced) for (const file of reader.filesOf(id)) files.remove(file);
-    if (replaced.length > 0) afterWriting?.();
+    const standsElsewhere = stoodForOn(shelf);
+    const replaced = [...shelf]
+      .filter(([, { writer, number }]) => mine.has(writer) && isReplaced(writer, number))
+      .flatMap(([id]) => reader.filesOf(id));
+    const parts = broken.filter((file) => {
+      const writer = path.basename(path.dirname(file));
+      return mine.has(writer) && standsElsewhere(writer, numberIn(path.basename(file)));
+    });
+    for (const file of [...replaced, ...parts]) files.remove(file);
+    if (replaced.length + parts.length > 0) afterWriting?.();
   }
 
   /** Empties those that are asked for, with their copies; the numbers stay, so that nobody waits for them. */
@@ -188,19 +199,22 @@ export class OwnFiles {
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
   #write(folder: string, before: Place, content: Content): Written {
-    const { memory, files, now, newId } = this.#around;
+    const { memory, files, now } = this.#around;
     this.#clearParts(path.join(folder, HOME, before.writer));
     const there = this.#highestOf(path.join(folder, HOME, before.writer));
-    const writer = there === before.last ? before.writer : newId();
+    const writer = there === before.last ? before.writer : memory.newWriter();
     const number = there === before.last ? before.last + 1 : 1;
+    if (writer !== before.writer) {
+      // Before it is written under: where the program ends in between, it is known whose file that is.
+      memory.keep({ was: [...(memory.now.was ?? []), before.writer] });
+      memory.keepPlace({ place: before.place, writer, last: 0 });
+    }
     const home = path.join(folder, HOME, writer);
     files.makeFolder(home);
     const written = isoTimeOf(now());
     const text = writeSegment({ writer, number, written, ...content });
     const hash = hashIn(text);
     files.write(path.join(home, segmentName(number, hash)), text);
-    if (writer !== before.writer && before.last > 0)
-      memory.keep({ was: [...(memory.now.was ?? []), before.writer] });
     memory.keepPlace({ place: before.place, writer, last: number });
     this.#around.afterWriting?.();
     return { writer, number, hash };

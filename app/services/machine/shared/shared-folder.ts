@@ -320,6 +320,11 @@ export class SharedFolder {
     return this.#own.writers;
   }
 
+  /** See {@link OwnFiles.knowAgain}. */
+  knowAgain(writer: string): void {
+    this.#own.knowAgain(writer);
+  }
+
   #others(shelf: Shelf): readonly ParcelOnShelf[] {
     const mine = this.writers;
     return newestParcels(shelf).filter(({ segment }) => !mine.has(segment.writer));

@@ -31,6 +31,8 @@ export interface Look {
   readonly shelf: Shelf;
   /** What could not be used, with why. */
   readonly flawed: readonly string[];
+  /** Whole paths of those that are not what was written, or not all of it. */
+  readonly broken: readonly string[];
 }
 
 export class ShelfReader {
@@ -50,18 +52,20 @@ export class ShelfReader {
   look(folder: string | undefined): Look {
     const shelves: Shelf[] = [];
     const flawed: string[] = [];
+    const broken: string[] = [];
     const found = new Map<string, string[]>();
     for (const file of folder === undefined ? [] : segmentFilesIn(folder, this.#files)) {
       const head = this.#readOnce(file);
       if (typeof head === 'string') {
         flawed.push(`${path.relative(folder!, file)}: ${head}`);
+        if (head === FLAWS.partial || head === FLAWS.spoilt) broken.push(file);
         continue;
       }
       shelves.push(new Map([[head.hash, head.segment]]));
       found.set(head.hash, [...(found.get(head.hash) ?? []), file]);
     }
     this.#found = found;
-    return { shelf: joinShelves(...shelves), flawed };
+    return { shelf: joinShelves(...shelves), flawed, broken };
   }
 
   /** Whole paths of a segment and its copies, at the last look. */
