@@ -1,6 +1,7 @@
 // Task sheets and reports whose files are gone from the shared folder, though nobody took them away: they are posted
 // again by who wrote them, and nobody waits for the numbers that are gone.
 import { accountedFor } from '../../../core/exchange/shared/shelf.ts';
+import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import { type Patience, PATIENCE } from '../shared/patience.ts';
 import type { SharedFolder } from '../shared/shared-folder.ts';
 import type { KeptPosted } from './own/kept-posted.ts';
@@ -11,6 +12,8 @@ interface LostAround {
   readonly patience?: Patience | undefined;
   /** Reports that came one on top of the other: all of them are made anew from the log. */
   readonly reportAnew: (student: string) => void;
+  /** What was kept of one is damaged, too. */
+  readonly spoilt: (about: Pick<Parcel, 'kind' | 'student'>) => void;
 }
 
 /** Looks for them once, and tells them again where it is time. @throws Error where they could not be written */
@@ -26,7 +29,8 @@ export function tellLostParcels(around: LostAround): void {
     shelf.size > 0 ? patience.own : patience.others,
   );
   if (lost.length === 0) return;
-  for (const { parcel } of lost) {
+  for (const { parcel, spoilt } of lost) {
+    if (spoilt) around.spoilt(spoilt);
     if (!parcel) continue;
     if (parcel.adds) reportAnew(parcel.student);
     else must(shared.post(parcel));

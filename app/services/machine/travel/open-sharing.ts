@@ -15,9 +15,10 @@ import { LOST } from '../shared/memory.ts';
 import type { Patience } from '../shared/patience.ts';
 import type { KeptHeads } from '../shared/shelf-reader.ts';
 import { openKeptWrites } from './own/kept-writes.ts';
+import { headsOfOthers } from './own/purge.ts';
 import { GivenRecordings } from './given-recordings.ts';
 import { Leaving } from './leaving.ts';
-import { Travel } from './travel.ts';
+import { spoiltCode, Travel } from './travel.ts';
 
 export interface SharingAround {
   /** The data folder. */
@@ -44,16 +45,22 @@ export interface Sharing {
 export function openSharing(around: SharingAround): Sharing {
   const { directory, now, newId, vault, patience, keeping, people } = around;
   const { recordings, standing, emit } = around;
-  const heads: KeptHeads = {
-    get: (key) => kept?.heads.get(key),
-    set: (key, head) => kept?.heads.set(key, head),
-  };
+  const heads: KeptHeads = headsOfOthers(
+    {
+      get: (key) => kept?.heads.get(key),
+      set: (key, head) => kept?.heads.set(key, head),
+    },
+    people.isGone,
+  );
   const place = new SharedPlace({
     ...{ directory, now, newId, vault, heads },
     // Two of one name have folders that tell them apart as the list does.
     nameOf: (id) => labelsOf(studentsOf(keeping.students)).get(id),
     outbox: {
-      put: (...posted) => kept?.posted.put(...posted),
+      put: (written, parcel, to) => {
+        if (parcel) standing.clear(spoiltCode(parcel));
+        kept?.posted.put(written, parcel, to);
+      },
       drop: (student) => kept?.posted.drop(student),
       leave: (from) => kept?.posted.leave(from),
       clear: () => kept?.posted.clear(),

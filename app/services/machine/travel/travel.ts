@@ -1,6 +1,7 @@
 // Everything that goes through the shared folder by itself: between the machines of one player, and reports to a teacher.
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import { OWN_DESK } from '../../../core/progress/assignment.ts';
+import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import { codeOf, personOf, readCode } from '../../../core/exchange/shared/person.ts';
 import {
   NOTHING_TRAVELLED,
@@ -204,19 +205,31 @@ export class Travel {
     return keys.flatMap((key) => {
       const student = studentOfHead(key);
       if (student === undefined || students.get(student)) return [];
-      const removed = students.removed().find(({ document }) => document.id === student);
-      return [{ student, name: removed?.document.name ?? '' }];
+      return [{ student, name: this.#nameOf(student) }];
     });
+  }
+
+  /** '' for one who is not known here. */
+  #nameOf(student: string): string {
+    const { students } = this.#around;
+    const removed = students.removed().find(({ document }) => document.id === student);
+    return students.get(student)?.name ?? removed?.document.name ?? '';
   }
 
   #tellLost(): void {
     const { kept, patience } = this.#around;
     const shared = this.#shared;
+    const reportAnew = (to: string): boolean => {
+      const goesByItself = shared.memory.now.reports?.to === to;
+      if (goesByItself) shared.memory.keep({ reports: { to } });
+      return goesByItself;
+    };
     if (kept)
       tellLostParcels({
-        ...{ shared, posted: kept.posted, patience },
-        reportAnew: (to) => {
-          if (shared.memory.now.reports?.to === to) shared.memory.keep({ reports: { to } });
+        ...{ shared, posted: kept.posted, patience, reportAnew },
+        spoilt: ({ kind, student }) => {
+          if (kind === 'report' && reportAnew(student)) return;
+          this.#around.standing.raise(parcelSpoilt({ kind, student }, this.#nameOf(student)));
         },
       });
   }
@@ -272,6 +285,24 @@ const notShared = (error: unknown): Problem => ({
   code: NOT_SHARED,
   message: `What is new could not go through the shared folder: ${inWords(error)}.`,
   cure: 'Make room or allow writing there; it is tried again by itself. Nothing is lost meanwhile.',
+});
+
+/** The code of what is told where a parcel is lost, and was kept in vain; until it is posted again. */
+export const spoiltCode = ({ kind, student }: Pick<Parcel, 'kind' | 'student'>): string =>
+  `${kind}-spoilt ${student}`;
+
+const parcelSpoilt = (about: Pick<Parcel, 'kind' | 'student'>, name: string): Problem => ({
+  code: spoiltCode(about),
+  ...(about.kind === 'sheet'
+    ? {
+        message: `The task sheet ${name === '' ? 'of a student' : `for ${name}`} is gone from the shared folder, and what was kept of it here is damaged`,
+        cure: 'Hand it out again from their page. Their tasks are all there.',
+      }
+    : {
+        message:
+          'Your practice report is gone from the shared folder, and what was kept of it here is damaged',
+        cure: 'Hand it over again. Your passes are all there.',
+      }),
 });
 
 const noCode: Problem = {

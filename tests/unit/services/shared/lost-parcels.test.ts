@@ -1,6 +1,7 @@
 // A task sheet or a report whose file is destroyed for everybody comes again from who wrote it, once and by itself.
 import fs from 'node:fs';
 import path from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
 import { expect, it } from 'vitest';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
 import {
@@ -142,4 +143,71 @@ it('posts nothing again that was taken out, nor anything in another folder', asy
   await teacher.done('shared.choose', { folder: other });
   await looks(teacher, 6);
   expect(await sheetsIn(teacher)).toEqual([]);
+});
+
+/** Changes what is kept of what was posted, as a fault of the disk does. */
+function spoil(one: Machine, how: (text: string) => string): void {
+  one.close();
+  const database = new DatabaseSync(path.join(one.data, 'own-machines.sqlite'));
+  const rows = database.prepare('select writer, number, parcel from posted').all();
+  const set = database.prepare('update posted set parcel = ? where writer = ? and number = ?');
+  for (const { writer, number, parcel } of rows)
+    if (parcel !== null) set.run(how(parcel as string), writer!, number!);
+  database.close();
+  one.restart();
+}
+const problemsOf = async (one: Machine): Promise<readonly string[]> =>
+  (await one.call('host.info', {})).problems.map(({ code }) => code);
+
+it.each([
+  ['is no JSON any more', (text: string) => text.slice(0, -9)],
+  ['has another letter', (text: string) => text.replace('Ada.rungsheet', 'Ade.rungsheet')],
+  ['is something else', () => '{"kind":"sheet"}'],
+  ['is nothing that could be read', () => '[]'],
+])('says so where what was kept of a lost sheet %s, and goes on', async (_, how) => {
+  const teacher = await teacherOf();
+  await teacher.done('shared.post', posting(sheetOf(ada)));
+  spoil(teacher, how);
+  loseAll(teacher);
+  await looks(teacher, 6);
+  expect(await problemsOf(teacher)).toEqual(['sheet-spoilt id-ada']);
+  expect([await sheetsIn(teacher), await missingIn(teacher)]).toEqual([[], []]);
+  // Handed out again it is there, and comes again where it is lost.
+  await teacher.done('shared.post', posting(sheetOf(ada)));
+  expect(await problemsOf(teacher)).toEqual([]);
+  loseAll(teacher);
+  await looks(teacher, 6);
+  expect(await sheetsIn(teacher)).toEqual(['Ada.rungsheet']);
+});
+
+it('makes a report anew from the log where what was kept of it is damaged', async () => {
+  const teacher = await teacherOf();
+  const pupil = await machine('pupil');
+  await teacher.done('shared.post', posting(sheetOf(ada)));
+  carry(teacher.folder, pupil.folder, SURE, all.world.random);
+  await takeSheet(pupil);
+  await pupil.done('shared.reports', { to: 'id-ada' });
+  await pupil.call('log.append', { entries: [played('p-1')] });
+  await looks(pupil, 1);
+  spoil(pupil, (text) => text.replace('report', 'repost'));
+  loseAll(pupil);
+  await looks(pupil, 6);
+  expect(await problemsOf(pupil)).toEqual([]);
+  carry(pupil.folder, teacher.folder, SURE, all.world.random);
+  await looks(teacher, 1);
+  const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
+  expect(passes.map(({ id }) => id)).toEqual(['p-1']);
+});
+
+it('posts again what an earlier version kept without a sum', async () => {
+  const teacher = await teacherOf();
+  await teacher.done('shared.post', posting(sheetOf(ada)));
+  spoil(teacher, (text) => {
+    const { checkSum, ...parcel } = JSON.parse(text) as Readonly<Record<string, unknown>>;
+    expect(checkSum).toMatch(/^[0-9a-f]{8}$/);
+    return JSON.stringify(parcel);
+  });
+  loseAll(teacher);
+  await looks(teacher, 6);
+  expect(await sheetsIn(teacher)).toEqual(['Ada.rungsheet']);
 });
