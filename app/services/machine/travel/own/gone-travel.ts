@@ -2,7 +2,7 @@
 import type { People } from '../../people/people.ts';
 import { type Traveller, valuesOf } from './traveller.ts';
 
-const GONE = 'gone:';
+export const GONE = 'gone:';
 
 /** The mark under a key; undefined for any other. */
 export const markIn = (key: string): string | undefined =>

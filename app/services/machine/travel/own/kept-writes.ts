@@ -52,6 +52,8 @@ export class KeptWrites {
   readonly heads: KeptHeads;
   readonly posted: KeptPosted;
   readonly #statements = new Map<string, StatementSync>();
+  /** Files whose numbers were looked at in this run. */
+  readonly #looked = new Set<string>();
 
   constructor(database: DatabaseSync) {
     // What is deleted is written over, not only let go.
@@ -72,6 +74,7 @@ export class KeptWrites {
       this.setAbout('person', person);
     });
     this.#touched = new Set();
+    this.#looked.clear();
   }
 
   about(name: string): string | undefined {
@@ -93,10 +96,23 @@ export class KeptWrites {
   applied({ hash, writer, number }: Written): void {
     this.#prepared('insert or ignore into told values (?, ?, ?)').run(hash, writer, number);
   }
+  /** With this file, by its hash, nothing is to be found any more in these. Asked once in a run. */
+  appliedWith(hash: string, those: () => readonly FileOf[]): void {
+    if (this.#looked.has(hash)) return;
+    this.#looked.add(hash);
+    for (const { writer, number } of those())
+      this.applied({ hash: `${writer} ${number}`, writer, number });
+  }
   /** Every file whose content is known here, also those that are gone. */
   get files(): readonly FileOf[] {
     const rows = this.#prepared('select distinct writer, number from told').all();
     return rows as unknown as readonly FileOf[];
+  }
+
+  /** Those who wrote them. */
+  get writers(): readonly string[] {
+    const rows = this.#prepared('select distinct writer from told').all();
+    return (rows as unknown as { writer: string }[]).map(({ writer }) => writer);
   }
 
   /** Counts one more look at which these were not there; any other begins anew when it is missed next. */
@@ -132,11 +148,9 @@ export class KeptWrites {
 
   #forgetHeads(ofDesk: (desk: string) => boolean): void {
     const heads = this.#prepared('select file, head from heads').all();
-    for (const { file, head } of heads as unknown as { file: string; head: string }[]) {
-      const { batch, recording } = (JSON.parse(head) as ReadHead).segment;
-      if ([batch?.desk, recording?.student].some((desk) => desk !== undefined && ofDesk(desk)))
+    for (const { file, head } of heads as unknown as { file: string; head: string }[])
+      if (studentsIn(JSON.parse(head) as ReadHead).some(ofDesk))
         this.#prepared('delete from heads where file = ?').run(file);
-    }
   }
 
   /** A file of this machine in which nothing stands of anybody who was removed for good. */
@@ -217,6 +231,10 @@ export class KeptWrites {
     return (rows as unknown as { key: string }[]).map(({ key }) => key);
   }
 }
+
+/** Whom a head names. */
+export const studentsIn = ({ segment: { batch, recording } }: ReadHead): readonly string[] =>
+  [batch?.desk, recording?.student].filter((student) => student !== undefined);
 
 const writeOf = ({ over, value, ...row }: WriteRow): Write => ({
   ...row,

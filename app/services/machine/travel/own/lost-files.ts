@@ -1,5 +1,12 @@
 // Files whose content is known here and that are gone from the shared folder for good, though nobody took them away.
-import { accountedFor, writersOf } from '../../../../core/exchange/shared/shelf.ts';
+import {
+  accountedFor,
+  numbersOf,
+  type OnShelf,
+  type Shelf,
+  within,
+  writersOf,
+} from '../../../../core/exchange/shared/shelf.ts';
 import type { FileOf } from '../../shared/own-files.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
 import { type Patience, PATIENCE } from '../../shared/patience.ts';
@@ -42,6 +49,31 @@ export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lo
   const files = missed.filter((file) => names.has(nameOf(file)) && file.looks >= looksFor(file));
   const isDue = missed.some((file) => !names.has(nameOf(file)) && file.looks === looksFor(file));
   return { files, compare: isDue || files.length > 0 };
+}
+
+/**
+ * Notes the numbers that files on the shelf stand for, and those of files that were emptied: nobody told what was in
+ * them, or it was told again. Where such a file is destroyed they count as lost, too, and not as never read.
+ * @param shelf whose batches were taken in
+ */
+export function noteStoodFor({ shared, kept }: LostAround, shelf: Shelf): void {
+  const ours = new Set([...shared.writers, ...kept.writers]);
+  kept.run(() => {
+    for (const [id, one] of shelf)
+      if (ours.has(one.writer) && (!one.batch || kept.isApplied(id)))
+        kept.appliedWith(id, () => stoodForBy(one));
+  });
+}
+
+function stoodForBy(one: OnShelf): readonly FileOf[] {
+  const isEmpty = !one.batch && !one.parcel && !one.recording;
+  const numbers = numbersOf(one).filter((number) => isEmpty || number !== one.number);
+  return [
+    ...numbers.map((number) => ({ writer: one.writer, number })),
+    ...(one.again ?? []).flatMap(({ writer, numbers: told }) =>
+      told.flatMap(within).map((number) => ({ writer, number })),
+    ),
+  ];
 }
 
 const nameOf = ({ writer, number }: FileOf): string => `${writer} ${number}`;

@@ -20,7 +20,7 @@ import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { Patience } from '../../shared/patience.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
 import type { KeptWrites } from './kept-writes.ts';
-import { lostFiles } from './lost-files.ts';
+import { lostFiles, noteStoodFor } from './lost-files.ts';
 import { Purge } from './purge.ts';
 import { type Settled, Settling } from './settle.ts';
 import { nameOf, TellLog } from './tell-log.ts';
@@ -44,7 +44,7 @@ export interface Came extends Settled {
 }
 
 const NOTHING_CAME: Came = { passes: 0, values: [], both: [] };
-/** Small files of this machine that are left as they are. */
+/** Small files of this machine that are left as they are, beside one for each desk. */
 const MANY = 24;
 export class OwnMachines {
   readonly #around: OwnMachinesAround;
@@ -106,6 +106,7 @@ export class OwnMachines {
   async #sync(): Promise<Came> {
     const store = this.#ready();
     if (!store) return NOTHING_CAME;
+    this.#purge.remember();
     const passes = countOf(store);
     const lost = lostFiles(this.#around);
     if (lost.compare) this.#log.forgetMark();
@@ -121,6 +122,7 @@ export class OwnMachines {
         for (const name of namesIn(batch, writer)) known.add(name);
       await setImmediate();
     }
+    noteStoodFor(this.#around, shelf);
     if (known) while (this.#log.next(store, known)) await setImmediate();
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
@@ -189,14 +191,16 @@ export class OwnMachines {
     const small = shared
       .smallBatches()
       .filter(([, { batch }]) => batch!.person === person && batch!.machine === this.#machine);
-    if (small.length < many) return;
+    // Each desk keeps a file of its own: where there are many desks there is nothing to be won.
+    const desks = Map.groupBy(small, ([, { batch }]) => batch!.desk);
+    if (small.length - desks.size < many) return;
     const batches: Batch[] = [];
-    for (const [desk, those] of Map.groupBy(small, ([, { batch }]) => batch!.desk)) {
+    for (const [desk, those] of desks) {
       const facts = those.flatMap(([id]) => shared.batch(id)?.facts ?? []);
       const head = { person, machine: this.#machine, ...(desk === undefined ? {} : { desk }) };
       batches.push(...gathered(facts).map((some) => ({ ...head, facts: some })));
     }
-    if (batches.length === 0) return;
+    if (batches.length === 0 || small.length - batches.length < many / 2) return;
     const merged = shared.merge(
       batches.map((batch) => ({ batch })),
       small.map(([, segment]) => segment),

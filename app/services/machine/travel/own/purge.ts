@@ -6,8 +6,9 @@ import { inFiles } from '../../../../core/exchange/shared/in-files.ts';
 import { replacedOn } from '../../../../core/exchange/shared/shelf.ts';
 import type { People } from '../../people/people.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
-import { markIn } from './gone-travel.ts';
-import type { KeptWrites } from './kept-writes.ts';
+import type { KeptHeads } from '../../shared/shelf-reader.ts';
+import { GONE, markIn } from './gone-travel.ts';
+import { type KeptWrites, studentsIn } from './kept-writes.ts';
 import { isOf, type Traveller } from './traveller.ts';
 
 interface PurgeAround {
@@ -24,16 +25,21 @@ export class Purge {
     this.#around = around;
   }
 
+  /** Marks that are known from what travelled count, also where the list of students is an earlier one. @throws Error */
+  remember(): void {
+    this.#forget(this.#around.kept.keysBeginning(GONE));
+  }
+
+  #forget(keys: readonly string[]): void {
+    const done = this.#around.people.forget(keys.flatMap((key) => markIn(key) ?? []));
+    if (!done.ok) throw new Error(done.problems[0]!.message);
+  }
+
   isGone = (desk: string): boolean => this.#around.people.isGone(desk);
 
   /** What is to be taken in of a batch. Marks in it count at once, whatever comes first. @throws Error */
   left(batch: Batch): readonly Fact[] {
-    const { people } = this.#around;
-    const marks = batch.facts.flatMap((fact) =>
-      fact.kind === 'value' ? (markIn(fact.key) ?? []) : [],
-    );
-    const done = people.forget(marks);
-    if (!done.ok) throw new Error(done.problems[0]!.message);
+    this.#forget(batch.facts.flatMap((fact) => (fact.kind === 'value' ? [fact.key] : [])));
     return this.#without(batch);
   }
 
@@ -68,13 +74,17 @@ export class Purge {
   async #clearFiles(person: string, tell: (facts: readonly Fact[]) => void): Promise<void> {
     const { shared, kept } = this.#around;
     const mine = shared.writers;
+    const isMine = (writer: string): boolean => mine.has(writer) || shared.memory.madeHere(writer);
     const full = new Set<string>();
     const { shelf } = shared.look();
     const isReplaced = replacedOn(shelf);
     for (const [id, { batch: head, writer, number }] of shelf) {
-      if (head?.person !== person || !mine.has(writer) || kept.isClear(id)) continue;
+      if (head?.person !== person || !isMine(writer) || kept.isClear(id)) continue;
       // It is swept away: what stood in it was told again already.
-      if (isReplaced(writer, number)) continue;
+      if (isReplaced(writer, number)) {
+        shared.knowAgain(writer);
+        continue;
+      }
       await setImmediate();
       // A machine that was left meanwhile stays as it is.
       if (shared.memory.now.own === undefined) return;
@@ -88,6 +98,7 @@ export class Purge {
       const by = { writer, machine: batch.machine };
       const again = left.map((fact) => (fact.kind === 'value' ? { by, ...fact } : fact));
       for (const group of inFiles(again)) tell(group);
+      shared.knowAgain(writer);
       full.add(id);
     }
     if (full.size === 0) return;
@@ -95,6 +106,17 @@ export class Purge {
     if (!done.ok) throw new Error(done.problems[0]!.message);
   }
 }
+
+/** Keeps nothing of what was read of somebody who was removed for good: their files are read anew at each start. */
+export const headsOfOthers = (
+  heads: KeptHeads,
+  isGone: (student: string) => boolean,
+): KeptHeads => ({
+  get: heads.get,
+  set: (key, head) => {
+    if (!studentsIn(head).some(isGone)) heads.set(key, head);
+  },
+});
 
 /** Of whom everything that is kept here has been cleared. */
 const PURGED = 'purged';
