@@ -4,19 +4,23 @@ import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
+import { readSegment } from '../../../app/core/exchange/shared/segment.ts';
 import { withTurns } from '../../../app/core/log/history.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
-import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
-import { ok } from '../../../app/core/base/result.ts';
-import { goneMark } from '../../../app/services/machine/store/gone-mark.ts';
+import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
 import { migrate } from '../../../app/services/machine/log/log-schema.ts';
 import { LogStore } from '../../../app/services/machine/log/log-store.ts';
+import { rowsOfAllAfter, startOf } from '../../../app/services/machine/log/rows-after.ts';
 import type { Files } from '../../../app/services/machine/shared/files.ts';
 import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
 import { KeptWrites } from '../../../app/services/machine/travel/own/kept-writes.ts';
+import { goneTravel } from '../../../app/services/machine/travel/own/gone-travel.ts';
+import { headsOfOthers } from '../../../app/services/machine/travel/own/purge.ts';
 import { OwnMachines } from '../../../app/services/machine/travel/own/own-machines.ts';
+import { studentsTravel } from '../../../app/services/machine/travel/own/students-travel.ts';
 import { type Traveller, valuesOf } from '../../../app/services/machine/travel/own/traveller.ts';
 import type { MemoryDisk } from './memory-files.ts';
+import { type KeptList, noStudents, openDesk, type TeachersDesk } from './teachers-desk.ts';
 
 /** Looks until a file counts as lost. */
 const patience = { own: 1, others: 2 };
@@ -34,6 +38,7 @@ interface Kept {
   readonly identity: string;
   readonly writes: DatabaseSync;
   readonly values: Map<string, Json>;
+  readonly list: KeptList;
 }
 
 interface Backup extends Omit<Kept, 'log' | 'writes'> {
@@ -74,9 +79,12 @@ export class EngineMachine {
     disk.makeFolder(this.#data);
     const values = new Map<string, Json>();
     const writes = new DatabaseSync(':memory:');
-    this.#kept = { log: databaseOf(emptyLog()), identity: `log-${name}`, writes, values };
+    const list = noStudents();
+    this.#kept = { log: databaseOf(emptyLog()), identity: `log-${name}`, writes, values, list };
     this.#opened = this.#open();
     this.#opened.shared.choose(this.folder);
+    // Each student has a folder: the machines of the teacher tell each other of them.
+    this.#opened.shared.memory.keep({ folders: {} });
   }
 
   get store(): LogStore {
@@ -87,6 +95,19 @@ export class EngineMachine {
   }
   get values(): ReadonlyMap<string, Json> {
     return this.#kept.values;
+  }
+  get students(): readonly Student[] {
+    return this.#opened.desk.students.list().filter(({ id }) => id !== OWN_DESK);
+  }
+  /** Marks of people who were removed for good. */
+  get gone(): ReadonlySet<string> {
+    return this.#opened.desk.students.gone;
+  }
+  /** All that stands in its databases and its list, whether it is in use there or left over. */
+  get bytes(): readonly string[] {
+    const { log, writes, list } = this.#kept;
+    const databases = [log, writes].map((one) => Buffer.from(one.serialize()).toString('latin1'));
+    return [...databases, JSON.stringify(list.value)];
   }
   get isJoined(): boolean {
     return this.shared.memory.now.own !== undefined;
@@ -110,12 +131,29 @@ export class EngineMachine {
     this.#opened.own.begin(CODE, this.name);
   }
 
-  append(entries: readonly LogEntry[]): void {
+  append(entries: readonly LogEntry[], desk: string = OWN_DESK): void {
     const { store } = this;
     store.write(
-      OWN_DESK,
-      withTurns(entries, (pass) => store.wordsOn(OWN_DESK, pass)),
+      desk,
+      withTurns(entries, (pass) => store.wordsOn(desk, pass)),
     );
+  }
+
+  /** Takes them on or writes of them, where they were not removed for good as far as this machine knows. */
+  saveStudent(student: Student): void {
+    this.#opened.desk.students.save(student);
+  }
+  takeOff(id: string): void {
+    this.#opened.desk.people.takeOff(id);
+  }
+  removeForGood(id: string): void {
+    this.#opened.desk.people.removeForGood(id);
+  }
+  /** A removal in which it dies after so many changes on its disk; then it starts anew. */
+  async dieRemoving(id: string, changes: number): Promise<void> {
+    this.#left = changes;
+    await this.#survive(async () => this.removeForGood(id));
+    this.restart();
   }
 
   set(key: string, value: Json): void {
@@ -153,22 +191,22 @@ export class EngineMachine {
   }
 
   backUp(): void {
-    const { log, writes, identity, values } = this.#kept;
+    const { log, writes, identity, values, list } = this.#kept;
     const files = this.#disk
       .filesBelow(this.#data)
       .map((file) => [file, this.#disk.text(file)!] as const);
     this.#backup = {
-      ...{ identity, values: new Map(values), files: new Map(files) },
+      ...{ identity, values: new Map(values), files: new Map(files), list: { ...list } },
       ...{ log: log.serialize(), writes: writes.serialize() },
     };
   }
   restore(): void {
     if (!this.#backup) return;
-    const { log, writes, files, identity, values } = this.#backup;
+    const { log, writes, files, identity, values, list } = this.#backup;
     this.close();
     this.#kept = {
       ...{ identity, log: databaseOf(log), writes: databaseOf(writes) },
-      values: new Map(values),
+      ...{ values: new Map(values), list: { ...list } },
     };
     this.#disk.remove(this.#data);
     this.#disk.makeFolder(this.#data);
@@ -178,22 +216,16 @@ export class EngineMachine {
 
   /** The log is made anew of what stands in it, as where it was damaged: another one, with its rows numbered anew. */
   mendLog(): void {
-    const { passes } = this.store.read.passes({ desk: OWN_DESK });
-    const units = this.store.read.bars([...new Set(passes.map(({ unit }) => unit.fingerprint))]);
-    const bars = new Map(units.map((unit) => [unit.fingerprint, unit]));
-    const words = passes.flatMap(({ id }) => this.store.wordsOn(OWN_DESK, id));
-    const raw = this.store.database.prepare('select record from passes').all();
-    if (raw.length !== passes.length) this.faults.push('a pass is not read');
+    const { database, numbering } = this.store;
+    const { desks } = rowsOfAllAfter(database, startOf(numbering), Number.MAX_SAFE_INTEGER);
+    const raw = database.prepare('select record from passes').all();
+    const read = [...desks.values()].flat().filter(({ kind }) => kind === 'pass');
+    if (raw.length !== read.length) this.faults.push('a pass is not read');
     const made = databaseOf(emptyLog());
     this.#kept.log.close();
     this.#kept = { ...this.#kept, log: made, identity: `log-${this.name}-${++this.#ids}` };
     this.#opened = this.#open();
-    this.store.write(OWN_DESK, [
-      ...passes.map((pass): LogEntry => {
-        return { kind: 'pass', pass, unit: bars.get(pass.unit.fingerprint)! };
-      }),
-      ...words.map((amendment): LogEntry => ({ kind: 'amendment', amendment })),
-    ]);
+    for (const [desk, entries] of desks) this.store.write(desk, entries);
   }
 
   close(): void {
@@ -217,10 +249,11 @@ export class EngineMachine {
     throw new Killed();
   };
 
-  /** A closed file is never written anew, and no other machine's folder is written into. */
+  /** A closed file is never written anew but to be emptied, and no other machine's folder is written into. */
   #look(at: string, text: string): void {
     const before = this.#disk.text(at);
-    if (before !== undefined && before !== text) this.faults.push(`${at} was written anew`);
+    if (before !== undefined && before !== text && !isEmptied(text))
+      this.faults.push(`${at} was written anew`);
     if (!path.basename(path.dirname(at)).startsWith(`${this.name}-`)) {
       this.faults.push(`${this.name} wrote ${at}`);
     }
@@ -241,21 +274,27 @@ export class EngineMachine {
       },
     });
     const shared = new SharedFolder({
-      ...{ directory: this.#data, now: this.now, heads: kept.heads },
+      ...{ directory: this.#data, now: this.now },
+      heads: headsOfOthers(kept.heads, (id) => desk.people.isGone(id)),
       newId: () => `${this.name}-${++this.#ids}`,
       files: this.#files,
     });
-    const travellers = ['setting:', 'chart:'].map((prefix) => this.#traveller(prefix));
-    const people = peopleIn(new Set());
+    const desk = openDesk({
+      ...{ kept: this.#kept.list, store: fused, directory: this.#data },
+      ...{ now: this.now, fuse: this.#fuse },
+    });
+    const { students, people } = desk;
+    const travellers = [
+      ...['setting:', 'chart:'].map((prefix) => this.#traveller(prefix)),
+      goneTravel(people),
+      studentsTravel(students, () => false),
+    ];
     const own = new OwnMachines({
-      shared,
-      kept,
-      ...{ travellers, people },
+      ...{ shared, kept, travellers, people, patience },
       log: { store: fused },
       many: 3,
-      patience,
     });
-    return { own, shared, log: { store: fused } };
+    return { own, shared, desk, log: { store: fused } };
   }
 
   get #files(): Files {
@@ -280,20 +319,10 @@ export class EngineMachine {
   });
 }
 
-/** People removed for good, by their marks. */
-const peopleIn = (marks: Set<string>) => ({
-  marks,
-  isGone: (id: string) => marks.has(goneMark(id)),
-  forget: (those: readonly string[]) => {
-    those.forEach((mark) => marks.add(mark));
-    return ok(null);
-  },
-  beforeRowsGo: () => undefined,
-});
-
 interface Opened {
   readonly own: OwnMachines;
   readonly shared: SharedFolder;
+  readonly desk: TeachersDesk;
   readonly log: { readonly store: LogStore };
 }
 
@@ -310,6 +339,12 @@ class FusedWrites extends KeptWrites {
     this.#fuse('writes');
     return done;
   }
+}
+
+/** Nothing but its number is left, and what it stands for. */
+function isEmptied(text: string): boolean {
+  const read = readSegment(text);
+  return read.kind === 'whole' && !read.segment.batch;
 }
 
 function databaseOf(bytes: Uint8Array): DatabaseSync {

@@ -6,9 +6,11 @@ import { writersOf } from '../../../app/core/exchange/shared/shelf.ts';
 import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
+import { goneMark } from '../../../app/services/machine/store/gone-mark.ts';
 import { passEntry } from '../../unit/services/samples.ts';
 import { CALM, EngineMachine } from './engine.ts';
 import { MemoryDisk } from './memory-files.ts';
+import { holdsAny, idOf, reportOf, STUDENTS, studentOf } from './pupils.ts';
 
 /** `m` is a machine, `n` any number that the step makes something of. */
 export interface Step {
@@ -18,7 +20,7 @@ export interface Step {
 }
 
 /** What happens to a single file. */
-const BY_FILE = ['send', 'send torn', 'fetch', 'fetch torn', 'copy', 'lose'] as const;
+const BY_FILE = ['send', 'send torn', 'fetch', 'fetch torn', 'copy', 'bring back', 'lose'] as const;
 
 export const STEPS = [
   'play',
@@ -42,10 +44,21 @@ export const STEPS = [
   'clear',
   'destroy',
   'join',
+  'teach',
+  'report',
+  'take off',
+  'remove for good',
+  'remove while it syncs',
+  'die while removing',
   ...BY_FILE,
 ] as const;
 
 const HUB = '/hub';
+const GONE = 'gone:';
+/** In the order of what a machine keeps. */
+const KEPT = ['the log', 'what travelled', 'the list'] as const;
+const inOrder = <T extends { readonly id: string }>(all: readonly T[]): string =>
+  JSON.stringify(all.toSorted((a, b) => (a.id < b.id ? -1 : 1)));
 const ROUNDS = 16;
 
 export class Interleaving {
@@ -53,6 +66,9 @@ export class Interleaving {
   readonly #all: readonly EngineMachine[];
   /** Every pass that stood in a log or a file when all began to meet. */
   readonly #played = new Set<string>();
+  /** Passes of students, with whose they are; and marks of who was removed for good. */
+  readonly #reported = new Map<string, string>();
+  readonly #marks = new Set<string>();
   readonly #set = new Map<string, Set<string>>();
   #made = 0;
 
@@ -103,6 +119,18 @@ export class Interleaving {
         return;
       case 'join':
         return machine.away ? undefined : machine.join();
+      case 'teach':
+        return machine.saveStudent(studentOf(n, ++this.#made));
+      case 'report':
+        return this.#report(machine, n);
+      case 'take off':
+        return machine.takeOff(idOf(n));
+      case 'remove for good':
+        return machine.removeForGood(idOf(n));
+      case 'remove while it syncs':
+        return machine.sync(() => machine.removeForGood(idOf(n)), n % 5);
+      case 'die while removing':
+        return machine.dieRemoving(idOf(n), n % 4);
       case 'send all':
         return this.#carryAll(machine.folder, HUB);
       case 'destroy':
@@ -125,6 +153,14 @@ export class Interleaving {
       });
     });
     machine.append(entries);
+  }
+
+  /** A report of a student comes in where they are on the list. */
+  #report(machine: EngineMachine, n: number): void {
+    const id = idOf(n);
+    if (!machine.students.some((one) => one.id === id)) return;
+    const made = `${machine.name}-${++this.#made}`;
+    machine.append(reportOf(id, made, isoTimeOf(machine.now())), id);
   }
 
   #word(machine: EngineMachine, n: number): void {
@@ -157,7 +193,18 @@ export class Interleaving {
     const part = does.endsWith('torn') ? text.slice(0, (n * 37) % text.length) : text;
     // What is whole there stays whole: a carrier that spoils the only copy spoils what nobody can bring back.
     const there = this.#disk.text(to);
+    const isNewer = there !== undefined && part === text && this.#isNewer(from, to, text);
+    const putsBack = does === 'bring back' && readSegment(text).kind === 'whole';
     if (there === undefined || (there !== text && text.startsWith(there))) this.#disk.put(to, part);
+    else if (isNewer || putsBack) this.#disk.put(to, text);
+  }
+
+  /** Only its writer changes a file: it empties it. That goes from its own folder to the hub, and from there to the others. */
+  #isNewer(from: string, to: string, text: string): boolean {
+    const { segment } = { segment: undefined, ...readSegment(text) };
+    if (!segment) return false;
+    const own = this.#all.find(({ name }) => segment.writer.startsWith(`${name}-`))!;
+    return from === own.folder || (from === HUB && !to.startsWith(`${own.folder}/`));
   }
 
   /** A file goes from every folder, with its copies, though nobody took it away. */
@@ -182,11 +229,12 @@ export class Interleaving {
     for (let round = 1; ; round++) {
       for (const machine of this.#all) {
         this.#carryAll(HUB, machine.folder);
+        const came = new Set(this.#namesBelow(machine.folder));
         await machine.sync();
         this.#carryAll(machine.folder, HUB);
-        this.#clear(machine);
+        this.#clear(machine, came);
       }
-      const now = JSON.stringify(this.#disk.filesBelow(HUB));
+      const now = JSON.stringify(this.#disk.filesBelow(HUB).map((at) => [at, this.#disk.text(at)]));
       calm = now === before ? calm + 1 : 0;
       if (calm === CALM) break;
       if (round === ROUNDS) return [`they still write after ${ROUNDS} rounds`];
@@ -195,13 +243,17 @@ export class Interleaving {
     return [...this.#all.flatMap(({ faults }) => faults), ...this.#differences()];
   }
 
-  /** What a machine took away is taken away everywhere. */
-  #clear({ name, folder }: EngineMachine): void {
+  #namesBelow(folder: string): readonly string[] {
+    return this.#disk.filesBelow(folder).map((file) => path.relative(folder, file));
+  }
+
+  /** What a machine took away is taken away everywhere; a copy of it where it had come to the machine. */
+  #clear({ name, folder }: EngineMachine, came: ReadonlySet<string> = new Set()): void {
     for (const other of [HUB, ...this.#all.map((one) => one.folder)])
       for (const file of this.#disk.filesBelow(other)) {
         const writer = path.basename(path.dirname(file));
         const own = path.join(folder, path.relative(other, file));
-        const copy = file.includes('(conflict');
+        const copy = file.includes('(conflict') && !came.has(path.relative(other, file));
         if (writer.startsWith(`${name}-`) && !copy && this.#disk.text(own) === undefined)
           this.#disk.remove(file);
       }
@@ -212,22 +264,34 @@ export class Interleaving {
       const text = this.#disk.text(file)!;
       const target = path.join(to, path.relative(from, file));
       const there = this.#disk.text(target);
-      // What is whole stays; what is torn is written over by what is whole.
-      if (there !== undefined && readSegment(there).kind === 'whole') continue;
+      // What is whole stays, but for what its writer made of it; what is torn is written over by what is whole.
+      const isWhole = there !== undefined && readSegment(there).kind === 'whole';
+      if (isWhole && (there === text || !this.#isNewer(from, target, text))) continue;
       if (readSegment(text).kind === 'whole' || there === undefined) this.#disk.put(target, text);
     }
   }
 
   #rememberPlayed(): void {
-    for (const { store } of this.#all)
-      for (const { id } of store.read.passes({ desk: OWN_DESK }).passes) this.#played.add(id);
+    for (const { store, gone } of this.#all) {
+      for (const mark of gone) this.#marks.add(mark);
+      for (const desk of store.desks(() => true))
+        for (const { id } of store.read.passes({ desk }).passes) this.#remember(id, desk);
+    }
     for (const folder of [HUB, ...this.#all.map((one) => one.folder)])
       for (const file of this.#disk.filesBelow(folder)) {
         const read = readSegment(this.#disk.text(file)!);
         if (read.kind !== 'whole') continue;
-        for (const fact of read.segment.batch?.facts ?? [])
-          if (fact.kind === 'pass') this.#played.add(fact.pass.id);
+        const { facts = [], desk = OWN_DESK } = read.segment.batch ?? {};
+        for (const fact of facts)
+          if (fact.kind === 'pass') this.#remember(fact.pass.id, desk);
+          else if (fact.kind === 'value' && fact.key.startsWith(GONE))
+            this.#marks.add(fact.key.slice(GONE.length));
       }
+  }
+
+  #remember(pass: string, desk: string): void {
+    if (desk === OWN_DESK) this.#played.add(pass);
+    else this.#reported.set(pass, desk);
   }
 
   #differences(): readonly string[] {
@@ -243,12 +307,17 @@ export class Interleaving {
         const aside = key.includes('-other-');
         if (!aside && !known?.has(JSON.stringify(value))) wrong.push(`nobody set ${key}`);
       }
+      wrong.push(...this.#wrongOfStudents(machine));
       return {
-        passes: JSON.stringify(passes.toSorted((a, b) => (a.id < b.id ? -1 : 1))),
+        passes: inOrder(passes),
         values: JSON.stringify([...machine.values].sort(([a], [b]) => (a < b ? -1 : 1))),
+        students: inOrder(machine.students),
+        reported: STUDENTS.map((desk) =>
+          inOrder(machine.store.read.passes({ desk }).passes),
+        ).join(),
       };
     });
-    for (const part of ['passes', 'values'] as const)
+    for (const part of ['passes', 'values', 'students', 'reported'] as const)
       if (new Set(states.map((state) => state[part])).size > 1)
         wrong.push(
           `${part} differ: ${states.map((state) => state[part].slice(0, 200)).join(' | ')}`,
@@ -259,7 +328,33 @@ export class Interleaving {
           // What nobody knows any more is rightly waited for.
           if (this.#all.some((one) => one.knows(writer, number)))
             wrong.push(`${name} waits for ${number} of ${writer}`);
-    return [...wrong, ...this.#numbersTwice()];
+    return [...wrong, ...this.#numbersTwice(), ...this.#traces()];
+  }
+
+  #wrongOfStudents({ name, store, gone }: EngineMachine): readonly string[] {
+    const marks = [...this.#marks].filter((mark) => !gone.has(mark));
+    const lost = [...this.#reported].filter(
+      ([id, desk]) =>
+        !gone.has(goneMark(desk)) &&
+        !store.read.passes({ desk }).passes.some((pass) => pass.id === id),
+    );
+    return [
+      ...marks.map((mark) => `${name} does not know that ${mark} is gone`),
+      ...lost.map(([id]) => `${name} lost pass ${id}`),
+    ];
+  }
+
+  /** Files, and databases of machines, in which something of somebody stands who was removed for good. */
+  #traces(): readonly string[] {
+    const holds = (text: string): boolean => holdsAny(text, this.#marks);
+    const kept = this.#all.flatMap(({ name, bytes }) =>
+      bytes.flatMap((text, i) => (holds(text) ? [`${name} keeps who is gone, in ${KEPT[i]}`] : [])),
+    );
+    const files = this.#disk
+      .filesBelow('/')
+      .filter((file) => holds(this.#disk.text(file)!))
+      .map((file) => `who is gone stands in ${file}`);
+    return [...kept, ...files];
   }
 
   #numbersTwice(): readonly string[] {
@@ -267,6 +362,8 @@ export class Interleaving {
     return this.#disk.filesBelow(HUB).flatMap((file) => {
       const read = readSegment(this.#disk.text(file)!);
       if (read.kind !== 'whole') return [];
+      // It was emptied, and a copy of it may not have been yet.
+      if (!read.segment.batch) return [];
       const name = `${read.segment.writer} ${read.segment.number}`;
       const before = hashes.get(name) ?? read.hash;
       hashes.set(name, read.hash);

@@ -6,24 +6,13 @@ import type { Student } from '../../../../app/core/progress/assignment.ts';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
 import { AT } from '../../../support/machines/lesson.ts';
 import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
+import { twoOfATeacher } from '../../../support/machines/two-of-a-teacher.ts';
 import { passEntry } from '../samples.ts';
 
 const all = eachInAWorld(11);
 const { machine, meet } = all;
 
-/** At school and at home, on one folder, in which each student has a folder where that is asked for. */
-async function two(apart: boolean): Promise<readonly [Machine, Machine]> {
-  const [school, home] = [machine('school', AT), machine('home', '1999-01-01T00:00:00Z')];
-  await school.done('shared.choose', { folder: school.folder });
-  await school.done('shared.own', { kind: 'begin', machine: 'School' });
-  if (apart) await school.done('shared.parted', { apart });
-  carry(school.folder, home.folder, SURE, all.world.random);
-  const { code } = (await school.call('shared.read', {})).own!;
-  await home.done('shared.choose', { folder: home.folder });
-  await home.done('shared.own', { kind: 'join', machine: 'Home', code });
-  await meet(school, home);
-  return [school, home];
-}
+const two = (apart: boolean) => twoOfATeacher(all, apart);
 
 const ada: Student = {
   ...{ id: 'id-ada', name: 'Ada', since: AT, assignments: [], group: 'Tuesday' },
