@@ -55,7 +55,7 @@ function wrongly(to: ExpectedChord, heard: Impression): Omit<ToldChord, 'confide
   const dead = deadStrings(to, heard);
   const slips = dead.length > 0 ? { dead, ...holding(to, dead) } : {};
   if (foreign.length === 0) return { chord: 'muted', ...slips };
-  const extra = dead.length === 0 && foreign.length === 1 ? tooMany(foreign[0]!, to) : {};
+  const extra = foreign.length === 1 ? tooMany(foreign[0]!, to, dead) : {};
   const name = nameOf(struckPitches(heard, STRUCK), to);
   return { chord: 'other', ...(name !== undefined && { heard: name }), ...slips, ...extra };
 }
@@ -79,13 +79,24 @@ function holding(
   return fingers ? { fingers: strings.map((string) => fingers[6 - string] ?? null) } : {};
 }
 
-/** A pitch that sounded too many, and the open string that it comes from where the shape leaves that one out. */
+/**
+ * A pitch that sounded too many, and the open string that it comes from: one that the shape leaves out, or the one that
+ * should be held down and did not sound as it should.
+ */
 function tooMany(
   pitch: Midi,
   { lift, open = [], strings = [] }: ExpectedChord,
+  dead: readonly StringNo[],
 ): Pick<ToldChord, 'extra' | 'ringing'> {
-  const i = open.findIndex((midi, string) => midi === pitch && strings[string] === null);
-  return { extra: fingered(pitch, lift), ...(i >= 0 && { ringing: (6 - i) as StringNo }) };
+  const isOpen = (is: (string: number) => boolean): StringNo | undefined => {
+    const i = open.findIndex((midi, string) => midi === pitch && is(string));
+    return i < 0 ? undefined : ((6 - i) as StringNo);
+  };
+  const [alone] = dead.length === 1 ? dead : [];
+  const unheld = isOpen((string) => 6 - string === alone);
+  if (dead.length > 0 && unheld === undefined) return {};
+  const ringing = unheld ?? isOpen((string) => strings[string] === null);
+  return { extra: fingered(pitch, lift), ...(ringing !== undefined && { ringing }) };
 }
 
 /** As it would be fingered; undefined where it has no common name. */

@@ -2,6 +2,7 @@
 import type { NoteNames } from '../model/chord.ts';
 import { shownNote, shownSymbol } from '../harmony/note-names.ts';
 import { spellNear } from '../harmony/notes.ts';
+import { readChord } from '../harmony/read.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
 import type { Finger, Milliseconds, StringNo } from '../base/units.ts';
@@ -28,6 +29,7 @@ export function changeWords(change: ChangeHeard, names?: NoteNames): string {
 
 function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
   const { chord, from, dead, fingers } = change;
+  if (chord === 'other' && isSilence(change.to)) return 'something sounded where all is silent';
   switch (chord) {
     case 'right':
       return 'right chord';
@@ -44,22 +46,39 @@ function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
   }
 }
 
-/** "string 2 was dead: finger 1 presses too far from the fret". */
+const isSilence = (symbol: string): boolean => {
+  const read = readChord(symbol);
+  return read.ok && read.value.kind === 'silence';
+};
+
+/** More dead strings than this are most of any chord's. */
+const MOST = 3;
+
+/** "string 2 was dead: finger 1 presses too far from the fret, or another finger touches it". */
 function deadWords(dead: readonly StringNo[], fingers: ChangeHeard['fingers']): string {
-  if (dead.length > 2) return 'most strings were dead: press nearer to the frets';
-  const names = dead.toSorted((a, b) => a - b);
-  const strings = `string${names.length > 1 ? 's' : ''} ${names.join(' and ')}`;
-  return `${strings} ${names.length > 1 ? 'were' : 'was'} dead: ${cureWords(dead, fingers)}`;
+  if (dead.length > MOST) return 'most strings were dead: press nearer to the frets';
+  return `${stringsWords(dead)} dead: ${cureWords(dead, fingers)}`;
 }
 
+/** "string 2 was", "strings 1, 2 and 4 were". */
+function stringsWords(strings: readonly StringNo[]): string {
+  const all = strings.toSorted((a, b) => a - b);
+  const [last, ...before] = all.toReversed();
+  return before.length === 0
+    ? `string ${last} was`
+    : `strings ${before.toReversed().join(', ')} and ${last} were`;
+}
+
+/** No ear tells a finger beside the fret from a neighbour that lies on the string, so both are said. */
 function cureWords(dead: readonly StringNo[], fingers: ChangeHeard['fingers']): string {
-  if (!fingers) return `press ${dead.length > 1 ? 'them' : 'it'} nearer to the fret`;
+  const it = dead.length > 1 ? 'them' : 'it';
+  if (!fingers) return `press ${it} nearer to the fret, and keep other fingers off`;
   const pressing = [...new Set(fingers.filter((finger) => finger !== null))].toSorted();
   const open = dead.some((_, i) => (fingers[i] ?? null) === null);
-  if (pressing.length === 0) return `another finger touches ${dead.length > 1 ? 'them' : 'it'}`;
+  if (pressing.length === 0) return `a finger touches ${it}, or the stroke missed ${it}`;
   const one = pressing.length === 1;
   const far = `${fingerWords(pressing)} ${one ? 'presses' : 'press'} too far from the fret`;
-  return open ? `${far}, or ${one ? 'touches' : 'touch'} the open one` : far;
+  return `${far}, or ${open ? `${one ? 'touches' : 'touch'} the open one` : `another finger touches ${it}`}`;
 }
 
 const fingerWords = (pressing: readonly Finger[]): string =>
@@ -69,8 +88,17 @@ const fingerWords = (pressing: readonly Finger[]): string =>
       : `finger ${pressing[0]}`
     : `fingers ${pressing.map((finger) => (finger === 'T' ? 'thumb' : finger)).join(' and ')}`;
 
-/** "an E too many: mute string 6"; "sounds like a gripped G7, an F too many" where it may come from anywhere. */
-function otherWords({ heard, extra, ringing }: ChangeHeard, names: NoteNames | undefined): string {
+/**
+ * "an E too many: mute string 6"; "string 2 rang open: finger 1 does not hold it"; "sounds like a gripped G7, an F too many"
+ * where it may come from anywhere.
+ */
+function otherWords(change: ChangeHeard, names: NoteNames | undefined): string {
+  const { heard, extra, ringing, dead = [], fingers = [] } = change;
+  if (ringing !== undefined && dead.includes(ringing)) {
+    const [finger] = fingers;
+    const held = finger ? `${fingerWords([finger])} does not hold it` : 'hold it down';
+    return `string ${ringing} rang open: ${held}`;
+  }
   const name = extra === undefined ? undefined : shownNote(spellNear(extra % 12), names);
   const many = name && `${/^[AEFH]/.test(name) ? 'an' : 'a'} ${name} too many`;
   if (many && ringing) return `${many}: mute string ${ringing}`;

@@ -71,7 +71,7 @@ export interface ChangeHeard {
   readonly fingers?: readonly (Finger | null)[];
   /** The one pitch that sounded too many, where all else was right; fingered, like the names. */
   readonly extra?: Midi;
-  /** The string that sounded it open, where the shape leaves it out. */
+  /** The string that sounded it open, where the shape leaves it out, or holds it down and it is among the `dead`. */
   readonly ringing?: StringNo;
   readonly confidence: Share;
 }

@@ -43,7 +43,7 @@ export const lateTold = (all: readonly ScoredChange[]): Counted =>
 /** Of the changes whose strings at fault were named: named were these and no others. */
 export function stringsNamed(all: readonly ScoredChange[]): Counted {
   const named = all.flatMap(({ truth: { atFault = [] }, heard: { dead = [], ringing } }) => {
-    const told = [...dead, ...(ringing === undefined ? [] : [ringing])];
+    const told = [...new Set([...dead, ...(ringing === undefined ? [] : [ringing])])];
     return atFault.length > 0 && told.length > 0 ? [sameStrings(told, atFault)] : [];
   });
   return counted(named.filter((same) => same).length, named.length);

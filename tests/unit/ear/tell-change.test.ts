@@ -38,9 +38,17 @@ function told(chord: ExpectedChord, struck: readonly Midi[], right: number) {
 }
 
 it.each([
-  [[48, 52, 55, 64], 'string 2 was dead: finger 1 presses too far from the fret'],
-  [[48, 55, 64], 'strings 2 and 4 were dead: fingers 1 and 2 press too far from the fret'],
-  [[48, 52, 60, 64], 'string 3 was dead: another finger touches it'],
+  [
+    [48, 52, 55, 64],
+    'string 2 was dead: finger 1 presses too far from the fret, or another finger touches it',
+  ],
+  [
+    [48, 55, 64],
+    'strings 2 and 4 were dead: fingers 1 and 2 press too far from the fret, or another finger touches them',
+  ],
+  [[48, 52, 60, 64], 'string 3 was dead: a finger touches it, or the stroke missed it'],
+  [[48, 52, 55, 59, 64], 'string 2 rang open: finger 1 does not hold it'],
+  [[48, 52, 55, 61, 64], 'sounds like a gripped Cadd♭9'],
   [
     [48, 52, 64],
     'strings 2 and 3 were dead: finger 1 presses too far from the fret, or touches the open one',
@@ -51,7 +59,7 @@ it.each([
 
 it('names the dead string alone where nobody knows the fingers', () => {
   expect(told(UNHELD, [48, 52, 55, 64], -8).words).toBe(
-    'string 2 was dead: press it nearer to the fret',
+    'string 2 was dead: press it nearer to the fret, and keep other fingers off',
   );
 });
 

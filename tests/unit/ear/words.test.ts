@@ -23,24 +23,43 @@ describe('changeWords', () => {
     [{ chord: 'held' }, 'still C'],
     [{ chord: 'other', heard: 'F#' }, 'sounds like a gripped F♯'],
     [{ chord: 'muted', offset: 90, timing: 'late' }, 'strings muted or buzzing, late by 90 ms'],
-    [{ chord: 'muted', dead: [2] }, 'string 2 was dead: press it nearer to the fret'],
+    [
+      { chord: 'muted', dead: [2] },
+      'string 2 was dead: press it nearer to the fret, and keep other fingers off',
+    ],
     [
       { chord: 'muted', dead: [2], fingers: [1] },
-      'string 2 was dead: finger 1 presses too far from the fret',
+      'string 2 was dead: finger 1 presses too far from the fret, or another finger touches it',
     ],
     [
       { chord: 'muted', dead: [6], fingers: ['T'] },
-      'string 6 was dead: the thumb presses too far from the fret',
+      'string 6 was dead: the thumb presses too far from the fret, or another finger touches it',
     ],
     [
       { chord: 'muted', dead: [1, 2], fingers: [1, 1] },
-      'strings 1 and 2 were dead: finger 1 presses too far from the fret',
+      'strings 1 and 2 were dead: finger 1 presses too far from the fret, or another finger touches them',
     ],
     [
       { chord: 'muted', dead: [1], fingers: [null] },
-      'string 1 was dead: another finger touches it',
+      'string 1 was dead: a finger touches it, or the stroke missed it',
     ],
-    [{ chord: 'muted', dead: [3, 1] }, 'strings 1 and 3 were dead: press them nearer to the fret'],
+    [
+      { chord: 'muted', dead: [3, 1] },
+      'strings 1 and 3 were dead: press them nearer to the fret, and keep other fingers off',
+    ],
+    [
+      { chord: 'muted', dead: [5, 2, 1], fingers: [3, 1, null] },
+      'strings 1, 2 and 5 were dead: fingers 1 and 3 press too far from the fret, or touch the open one',
+    ],
+    [
+      { chord: 'other', heard: 'Asus2', dead: [2], fingers: [1], extra: 59, ringing: 2 },
+      'string 2 rang open: finger 1 does not hold it',
+    ],
+    [
+      { chord: 'other', heard: 'Asus2', dead: [2], extra: 59, ringing: 2 },
+      'string 2 rang open: hold it down',
+    ],
+    [{ to: 'N.C.', chord: 'other', timing: 'unsure' }, 'something sounded where all is silent'],
     [{ chord: 'muted', dead: [1, 2, 3, 4] }, 'most strings were dead: press nearer to the frets'],
     [{ chord: 'other', heard: 'G7', extra: 65 }, 'sounds like a gripped G7, an F too many'],
     [{ chord: 'other', extra: 47 }, 'a B too many: keep that string quiet'],
