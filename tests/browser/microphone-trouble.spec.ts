@@ -3,9 +3,9 @@ import { chromium, type Page } from '@playwright/test';
 import { launchOptions } from './chromium.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { openEar } from './ear/open-ear.ts';
-import { plugLoopback, unplugLoopback } from './ear/loopback.ts';
+import { muteLoopback, plugLoopback, unplugLoopback } from './ear/loopback.ts';
 import { expect, test } from './host.ts';
-import { judgeNext, logged } from './view/short-climb.ts';
+import { judgeNext, logged, verdicts } from './view/short-climb.ts';
 
 const stageOf = (page: Page) => page.getByRole('region', { name: 'Stage' });
 
@@ -43,6 +43,28 @@ test('a microphone that goes away in a pass is told, and the climb goes on', asy
   await expect(stageOf(page).getByText('listening')).toBeHidden();
   await judgeNext(page, 1, 'ArrowUp');
   await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('flag is planted');
+});
+
+test('a microphone that is switched off in a pass is told, and its silence is nobody’s miss', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page);
+  await openClimbByEar(page, host, { target: 150, restBars: 4 });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await expect(stageOf(page).getByText('Bar 1 of')).toBeVisible();
+  await muteLoopback(page, true);
+  const told = page.getByText(/is switched off: it gives no sound/);
+  await expect(told).toBeVisible();
+  // In the rest bars sound comes again, and the ear knows what it lacks.
+  await expect(verdicts(page, 1)).toBeVisible();
+  await muteLoopback(page, false);
+  await expect(told).toBeHidden();
+  await judgeNext(page, 1, 'ArrowUp');
+  await expect(stageOf(page).getByRole('heading', { level: 2 })).toContainText('flag is planted');
+  await expect
+    .poll(async () => (await logged(host)).map((p) => [p.verdict, p.source, p.earVerdict]))
+    .toEqual([['clean', 'self', undefined]]);
 });
 
 test('a microphone that is refused is told in words', async ({ host }) => {

@@ -1,7 +1,14 @@
 // The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
 import { fail, ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Capture, Microphones, SoundBlock } from './model.ts';
-import { goneProblem, lostProblem, openingProblem, outputChanged, tapProblem } from './problems.ts';
+import {
+  goneProblem,
+  lostProblem,
+  mutedProblem,
+  openingProblem,
+  outputChanged,
+  tapProblem,
+} from './problems.ts';
 import tapAddress from './tap.ts?worker&url';
 
 /** Whatever would make a guitar sound like a telephone, and its timing uncertain, is off. */
@@ -88,6 +95,7 @@ class LiveCapture implements Capture {
   readonly #tap: AudioWorkletNode;
   readonly #blocks = new Set<(block: SoundBlock) => void>();
   readonly #losses = new Set<(problem: Problem) => void>();
+  readonly #mutings = new Set<(muted: Problem | null) => void>();
 
   constructor(context: AudioContext, stream: MediaStream) {
     this.rate = context.sampleRate;
@@ -98,13 +106,14 @@ class LiveCapture implements Capture {
       channelCount: 1,
       channelCountMode: 'explicit',
     });
+    const [track] = stream.getAudioTracks();
     this.#tap.port.onmessage = ({ data }: MessageEvent<SoundBlock>) =>
-      this.#blocks.forEach((listener) => listener(data));
+      track?.muted ? undefined : this.#blocks.forEach((listener) => listener(data));
     // The tap writes nothing to its output, but a node that leads nowhere might not be run.
     this.#source.connect(this.#tap).connect(context.destination);
-    stream
-      .getAudioTracks()[0]
-      ?.addEventListener('ended', () => this.#lose(lostProblem(this.label)));
+    track?.addEventListener('ended', () => this.#lose(lostProblem(this.label)));
+    track?.addEventListener('mute', () => this.#tellMuted(mutedProblem(this.label)));
+    track?.addEventListener('unmute', () => this.#tellMuted(null));
     context.addEventListener(
       'statechange',
       () => context.state === 'closed' && this.#lose(outputChanged),
@@ -121,15 +130,25 @@ class LiveCapture implements Capture {
     return () => this.#losses.delete(listener);
   }
 
+  onMuted(listener: (muted: Problem | null) => void): () => void {
+    this.#mutings.add(listener);
+    return () => this.#mutings.delete(listener);
+  }
+
   branch = (): MediaStream => this.#stream.clone();
 
   close(): void {
     this.#losses.clear();
+    this.#mutings.clear();
     this.#blocks.clear();
     this.#tap.port.onmessage = null;
     this.#source.disconnect();
     this.#tap.disconnect();
     release(this.#stream);
+  }
+
+  #tellMuted(muted: Problem | null): void {
+    this.#mutings.forEach((listener) => listener(muted));
   }
 
   #lose(problem: Problem): void {

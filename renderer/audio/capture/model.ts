@@ -17,6 +17,11 @@ export interface Capture {
   onBlock(listener: (block: SoundBlock) => void): () => void;
   /** The device went away or was taken from us; the capture is closed by then. */
   onLost(listener: (problem: Problem) => void): () => void;
+  /**
+   * It was switched off, by a key of the machine or another program, or on again; meanwhile no sound is delivered, so that
+   * nobody's silence is taken for the player's.
+   */
+  onMuted(listener: (muted: Problem | null) => void): () => void;
   /** The same microphone as a stream of its own, which lives on when this is closed: who takes it ends it. */
   branch(): MediaStream;
   close(): void;

@@ -42,6 +42,12 @@ export const lostProblem = (label: string): Problem => ({
   cure: CLIMB_GOES_ON,
 });
 
+export const mutedProblem = (label: string): Problem => ({
+  code: 'microphone-muted',
+  message: `The microphone ‘${label}’ is switched off: it gives no sound.`,
+  cure: 'Switch it on again; until then judge the passes yourself.',
+});
+
 export const outputChanged: Problem = {
   code: 'microphone-let-go',
   message: 'The sound output was opened anew, so the microphone was let go.',

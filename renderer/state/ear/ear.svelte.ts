@@ -144,6 +144,7 @@ export class Ear {
     this.#leave = [
       opened.value.onBlock(({ samples }) => (this.#level = nextLevel(this.#level, samples))),
       opened.value.onLost(this.#lost),
+      opened.value.onMuted(this.#muted),
       microphones.onDevicesChanged(() => void this.#lookAround(microphones, true)),
     ];
     await this.#lookAround(microphones, false);
@@ -153,6 +154,11 @@ export class Ear {
   #lost = (problem: Problem): void => {
     this.#problems = [problem];
     this.#forget();
+  };
+
+  #muted = (problem: Problem | null): void => {
+    this.#problems = problem ? [problem] : [];
+    this.#level = NO_SOUND;
   };
 
   #forget(): void {

@@ -7,6 +7,7 @@ import type { Ear } from './ear.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import { NO_ENTRIES, withEntry, withoutEntry } from '../../page/maps.ts';
+import { problemWords } from '../../page/words.ts';
 import type { ClimbEar } from './climb-ear.svelte.ts';
 
 interface HearingAround {
@@ -20,6 +21,7 @@ export class Hearing {
   #ears = $state.raw<ReadonlyMap<Climb, ClimbEar>>(NO_ENTRIES);
   #analysis: Analysis | undefined;
   #leave: readonly (() => void)[] = [];
+  #mutedWords: string | undefined;
 
   constructor(around: HearingAround) {
     this.#around = around;
@@ -80,9 +82,23 @@ export class Hearing {
       this.#silence();
     };
     this.#leave = [analysis.onLost(() => lost(thinkingProblem))];
-    if (capture) this.#leave = [...this.#leave, analysis.follow(capture), capture.onLost(lost)];
+    if (capture) {
+      const follows = [
+        analysis.follow(capture),
+        capture.onLost(lost),
+        capture.onMuted(this.#muted),
+      ];
+      this.#leave = [...this.#leave, ...follows];
+    }
     return analysis;
   }
+
+  #muted = (problem: Problem | null): void => {
+    const { messages } = this.#around;
+    if (this.#mutedWords !== undefined) messages.unsay(this.#mutedWords);
+    this.#mutedWords = problem ? problemWords(problem) : undefined;
+    if (problem) messages.refuse([problem]);
+  };
 
   #silence(): void {
     for (const climbEar of this.#ears.values()) climbEar.end();

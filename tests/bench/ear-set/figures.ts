@@ -41,16 +41,25 @@ export const lateTold = (all: readonly ScoredChange[]): Counted =>
   );
 
 /** Of the changes whose strings at fault were named: named were these and no others. */
-export function stringsNamed(all: readonly ScoredChange[]): Counted {
+export const stringsNamed = (all: readonly ScoredChange[]): Counted =>
+  namedAs(all, (told, atFault) => told.toSorted().join() === atFault.toSorted().join());
+
+/** Of the same changes: every string that was named is at fault, though another one may be, too. */
+export const stringsTrue = (all: readonly ScoredChange[]): Counted =>
+  namedAs(all, (told, atFault) => told.every((string) => atFault.includes(string)));
+
+type Strings = readonly StringNo[];
+
+function namedAs(
+  all: readonly ScoredChange[],
+  isSo: (told: Strings, atFault: Strings) => boolean,
+): Counted {
   const named = all.flatMap(({ truth: { atFault = [] }, heard: { dead = [], ringing } }) => {
     const told = [...new Set([...dead, ...(ringing === undefined ? [] : [ringing])])];
-    return atFault.length > 0 && told.length > 0 ? [sameStrings(told, atFault)] : [];
+    return atFault.length > 0 && told.length > 0 ? [isSo(told, atFault)] : [];
   });
   return counted(named.filter((same) => same).length, named.length);
 }
-
-const sameStrings = (a: readonly StringNo[], b: readonly StringNo[]): boolean =>
-  a.toSorted().join() === b.toSorted().join();
 
 export const unsure = (all: readonly ScoredChange[]): Counted =>
   count(all, ({ heard }) => heard.chord === 'unsure' || heard.timing === 'unsure');
@@ -154,7 +163,7 @@ export function report(name: string, takes: readonly ScoredTake[]): string {
     ...by(({ plan }) => plan.level),
     ...by(({ plan }) => (plan.shapesKnown ? 'shapes' : 'symbols')),
     ...deeds.map((deed) => `${deed}: caught ${caught(all, [deed]).words}`),
-    `strings at fault named rightly where named ${stringsNamed(all).words}`,
+    `strings at fault named rightly where named ${stringsNamed(all).words}; all that are named are at fault ${stringsTrue(all).words}`,
     `clean passes called clean ${passesTold(takes, 'clean').words}`,
     `missed passes called missed ${passesTold(takes, 'missed').words}`,
     `cost ${(100 * costOf(takes)).toFixed(2)} % of one core`,

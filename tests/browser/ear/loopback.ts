@@ -39,16 +39,27 @@ export async function plugLoopback(page: Page): Promise<void> {
         .flatMap((stream) => stream.getAudioTracks())
         .filter((track) => track.readyState === 'live')
         .forEach((track) => (track.stop(), track.dispatchEvent(new Event('ended'))));
+    /** What it does when a key of the machine switches the microphone off or on. */
+    const switchOff = (muted: boolean) =>
+      streams
+        .flatMap((stream) => stream.getAudioTracks())
+        .forEach((track) => {
+          Object.defineProperty(track, 'muted', { value: muted, configurable: true });
+          track.dispatchEvent(new Event(muted ? 'mute' : 'unmute'));
+        });
     const live = () =>
       streams.flatMap((s) => s.getAudioTracks()).filter((t) => t.readyState === 'live').length;
-    Object.assign(globalThis, { unplug, liveMicrophones: live });
+    Object.assign(globalThis, { unplug, switchOff, liveMicrophones: live });
   }, CABLE_MS);
 }
 
 declare const unplug: () => void;
+declare const switchOff: (muted: boolean) => void;
 declare const liveMicrophones: () => number;
 
 export const unplugLoopback = (page: Page): Promise<void> => page.evaluate(() => unplug());
+export const muteLoopback = (page: Page, muted: boolean): Promise<void> =>
+  page.evaluate((off) => switchOff(off), muted);
 /** How many microphones the page holds open. */
 export const openMicrophones = (page: Page): Promise<number> =>
   page.evaluate(() => liveMicrophones());

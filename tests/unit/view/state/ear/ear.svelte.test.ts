@@ -1,9 +1,13 @@
 // The ear's own state: it opens one microphone at a time, knows the delay of a pair of devices, and lets go.
 import { describe, expect, it } from 'vitest';
-import { fail, ok } from '../../../../../app/core/base/result.ts';
+import { fail, ok, type Problem } from '../../../../../app/core/base/result.ts';
 import { type Settings, usualSettings } from '../../../../../app/services/contract/settings.ts';
 import type { Capture, Microphones } from '../../../../../renderer/audio/capture/model.ts';
-import { lostProblem, openingProblem } from '../../../../../renderer/audio/capture/problems.ts';
+import {
+  lostProblem,
+  mutedProblem,
+  openingProblem,
+} from '../../../../../renderer/audio/capture/problems.ts';
 import { Ear } from '../../../../../renderer/state/ear/ear.svelte.ts';
 import { FakePlayer } from '../climb/stage.ts';
 
@@ -34,6 +38,7 @@ class World {
     isoNow: () => AT,
   });
 
+  mute: (problem: Problem | null) => void = () => {};
   unplug = () => this.#lose();
   exchange = async (output: string) => {
     this.output = output;
@@ -47,6 +52,7 @@ class World {
       ...{ rate: 48_000, label },
       onBlock: () => () => {},
       onLost: (listener) => ((this.#lose = () => listener(lostProblem(label))), () => {}),
+      onMuted: (listener) => ((this.mute = listener), () => {}),
       branch: () => ({}) as MediaStream,
       close: () => void (this.open -= 1),
     };
@@ -76,6 +82,16 @@ describe('the microphone', () => {
     world.unplug();
     expect(world.ear.open).toBe(false);
     expect(world.ear.problems).toMatchObject([{ code: 'microphone-lost' }]);
+  });
+
+  it('that is switched off stays open, says so, and is fine again when it is switched on', async () => {
+    const world = new World();
+    await world.ear.listen();
+    world.mute(mutedProblem('Desk'));
+    expect(world.ear.open).toBe(true);
+    expect(world.ear.problems).toMatchObject([{ code: 'microphone-muted' }]);
+    world.mute(null);
+    expect(world.ear.problems).toEqual([]);
   });
 
   it('is exchanged while it is open', async () => {
