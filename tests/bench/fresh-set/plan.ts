@@ -249,8 +249,13 @@ function timesOf(
 ): TrueChange[] {
   return changes.map((change, i) => {
     const { due, until } = change;
-    const { deed, dead, weak, ringing = [] } = deeds[i]!;
-    const atFault = [dead, weak, ringing].flat().map((string) => 6 - string);
+    const { deed, held, dead, weak, ringing = [] } = deeds[i]!;
+    // Nobody hears a dead string whose very pitch another one sounds.
+    const isHidden = (string: number): boolean =>
+      dead.includes(string) &&
+      held.some((m, other) => m === held[string] && other !== string && !dead.includes(other));
+    const slips = [dead, weak, ringing].flat().filter((string) => !isHidden(string));
+    const atFault = slips.map((string) => 6 - string);
     const next = strokes.find((s) => s.at > due + 1e-6 && s.at < until)?.at ?? until;
     const error = player === 'clean' ? cleanError(d, beat) : timingError(d, next - due, beat);
     const played = deed === 'silent' ? null : due + error;
