@@ -13,7 +13,7 @@ export interface VoiceLevels extends Levels {
   readonly master: Gain;
 }
 
-/** The start is quiet on purpose (see DESIGN.md, Care): nobody knows what the headphones are set to. */
+/** The start is quiet on purpose: nobody knows what the headphones are set to. */
 export const QUIET_LEVELS: VoiceLevels = { ...USUAL_LEVELS, master: 0.2 };
 
 /** Why what is heard can no longer be trusted. All but 'underrun' call for a pause. */
@@ -53,8 +53,7 @@ export interface ScheduledLap {
   /** 0, or by how much the lap had to be moved because it came too late. */
   readonly movedBy: Seconds;
   /**
-   * Silences what has not begun to sound by audio time `from` (default: now). Model guitar and band go
-   * over a second at a time, so of a lap that sounds already it may play on for up to a second.
+   * Silences what has not begun to sound by audio time `from` (default: now); what sounds already rings out.
    */
   cancel(from?: Seconds): void;
 }

@@ -110,7 +110,10 @@ export function take(state: ClimbState, kind: AnswerKind | undefined, now: Secon
   const asked = partner?.asked;
   if (!partner) return ignore(state, 'There is nothing to choose from.');
   // The verdict was taken back and nobody gave another one.
-  if (!asked) return followedBy(close(state, Infinity), goOn(close(state, Infinity).state));
+  if (!asked) {
+    const closed = close(state, Infinity);
+    return followedBy(closed, goOn(closed.state));
+  }
   const answer = asked.answers.find((one) => one.kind === kind) ?? asked.answers[0];
   if (answer === undefined) return ignore(state, 'There is nothing to choose from.');
   const taken = [...partner.taken, answer.kind];
@@ -171,7 +174,7 @@ export function goOn(state: ClimbState): ClimbStep {
   }
   const planned = wanted(state);
   const next: ClimbState = { ...state, phase: 'counting-in', planned };
-  return { state: next, effects: [play(planned, false)] };
+  return { state: next, effects: [play(planned)] };
 }
 
 function slower(state: ClimbState, { pass: number }: Asked, bpm: Bpm): ClimbStep {

@@ -1,7 +1,7 @@
 // When to suggest a break: early in a sitting, then after every so many minutes of playing, never inside a climb.
 import type { Seconds } from '../base/units.ts';
 
-/** Length of a break (DESIGN.md, Care). A pause between climbs that is as long counts as one. */
+/** Length of a break. A pause between climbs that is as long counts as one. */
 export const BREAK_MINUTES = 5;
 /**
  * The first break comes early: a five-minute rest early in practice beat a late one and none (Cash 2009,

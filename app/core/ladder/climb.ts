@@ -38,6 +38,7 @@ import {
   lastWord,
   passOf,
   play,
+  playAgain,
   runningPass,
   wanted,
   withoutRunning,
@@ -99,7 +100,7 @@ export function judgeable(state: ClimbState): ClimbPass | undefined {
 function begin(state: ClimbState, now: Seconds): ClimbStep {
   const planned = wanted(state);
   const next: ClimbState = { ...state, phase: 'counting-in', begunAt: now, planned };
-  return { state: next, effects: [play(planned, false)] };
+  return { state: next, effects: [play(planned)] };
 }
 
 function passStarted(state: ClimbState, number: number, now: Seconds): ClimbStep {
@@ -268,11 +269,11 @@ function resume(state: ClimbState, now: Seconds): ClimbStep {
   if (!running && typeof state.partner?.due === 'number') return askDue(resumed);
   if (running !== undefined) {
     const again = { pass: running.number, rung: running.rung };
-    return { state: { ...resumed, phase: 'counting-in' }, effects: [play(again, true)] };
+    return { state: { ...resumed, phase: 'counting-in' }, effects: [playAgain(again)] };
   }
   if (lastWord(state) !== null) return done({ ...resumed, phase: 'resting' });
   const planned = wanted(state);
-  return { state: { ...resumed, phase: 'counting-in', planned }, effects: [play(planned, false)] };
+  return { state: { ...resumed, phase: 'counting-in', planned }, effects: [play(planned)] };
 }
 
 /** Ends the climb once no pass can follow and none is playing or waiting for its verdict. */

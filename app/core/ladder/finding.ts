@@ -29,14 +29,14 @@ export function findingGrid(rules: LadderRules): {
 /** The search after every judged pass; `found` is set once it is over. */
 export function finderOf(state: ClimbState): FinderState {
   return state.passes.reduce(
-    (finder, p) => (isJudged(p) ? judgeFinder(finder, p.verdict, tempoOf(state, p)) : finder),
+    (finder, p) => (tells(p) ? judgeFinder(finder, p.verdict, tempoOf(state, p)) : finder),
     beginFinder(state.rules.start),
   );
 }
 
 /** Where a verdict takes the search: to the rung nearest to the tempo it asks for, or to its end. */
 export function find(state: ClimbState, pass: ClimbPass, verdict: Verdict): Counted {
-  if (!isJudged({ ...pass, verdict })) return { footholds: state.footholds, effects: [] };
+  if (!tells({ ...pass, verdict })) return { footholds: state.footholds, effects: [] };
   const finder = judgeFinder(finderOf(state), verdict, tempoOf(state, pass));
   const from = state.footholds.lower.rung;
   const rung = nearest(state.rungs, finder.bpm);
@@ -50,7 +50,7 @@ export function find(state: ClimbState, pass: ClimbPass, verdict: Verdict): Coun
 const tempoOf = (state: ClimbState, pass: ClimbPass): Bpm => state.rungs[pass.rung] as Bpm;
 
 /** A miss during which the audio failed says nothing about the tempo. */
-const isJudged = (pass: ClimbPass): pass is ClimbPass & { verdict: Verdict } =>
+const tells = (pass: ClimbPass): pass is ClimbPass & { verdict: Verdict } =>
   pass.verdict === 'clean' || (pass.verdict === 'missed' && !pass.underrun);
 
 function nearest(grid: readonly Bpm[], bpm: Bpm): number {

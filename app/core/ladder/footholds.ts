@@ -2,14 +2,14 @@
 import type { Verdict } from '../model/pass.ts';
 import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Footholds } from './model.ts';
 
-/** A rung is owned when four of its last five judged passes are clean (the vocabulary of DESIGN.md). */
+/** A rung is owned when four of its last five judged passes are clean (ours, no source). */
 const OWNED_OF = 5;
 const OWNED_CLEAN = 4;
 
 export const fresh = (rung: number): Footing => ({ rung, cleans: 0, misses: 0 });
 
 /** Where a climb stands before its first pass; `owned` is the rung that the log calls owned. */
-export function firstStanding(
+export function firstFootholds(
   rules: ClimbState['rules'],
   targetRung: number,
   owned: number,

@@ -4,7 +4,7 @@ import type { Bpm } from '../base/units.ts';
 import { findingGrid } from './finding.ts';
 import type { ClimbState, LadderRules, Partner, Footholds } from './model.ts';
 import { rungs } from './rungs.ts';
-import { firstStanding } from './footholds.ts';
+import { firstFootholds } from './footholds.ts';
 
 /**
  * A climb that has not begun. `ownedTempo` is the unit's owned tempo according to the log, if any;
@@ -22,8 +22,8 @@ export function newClimb(
     0,
     found.value.findLastIndex((bpm) => bpm <= (ownedTempo ?? 0)),
   );
-  const footholds = firstStanding(rules, targetRung, owned);
-  return ok({ ...ready(rules, found.value, targetRung, footholds, false), partner });
+  const footholds = firstFootholds(rules, targetRung, owned);
+  return ok({ ...ready(rules, found.value, targetRung, footholds), partner });
 }
 
 /**
@@ -38,7 +38,7 @@ export function newFinding(rules: LadderRules): Result<ClimbState> {
   const kept: LadderRules = { ...rules, route: 'straight', restBars, maxPasses: 0, maxMinutes: 0 };
   const lower = { rung: startRung, cleans: 0, misses: 0 };
   const footholds: Footholds = { lower, upper: lower, owned: 0, topped: false };
-  return ok(ready(kept, grid, targetRung, footholds, true));
+  return ok({ ...ready(kept, grid, targetRung, footholds), finding: true });
 }
 
 function ready(
@@ -46,10 +46,9 @@ function ready(
   all: readonly Bpm[],
   targetRung: number,
   footholds: Footholds,
-  finding: boolean,
 ): ClimbState {
   return {
-    finding,
+    finding: false,
     rules,
     rungs: all,
     targetRung,

@@ -1,6 +1,7 @@
 // The partner that answers a miss: one next step, never the same three times running, and always a way on.
 import type { BreakPlace } from '../model/pass.ts';
 import { type Bpm, MIN_BPM, type Seconds } from '../base/units.ts';
+import { BREAK_MINUTES } from './break-clock.ts';
 import { dropTo } from './footholds.ts';
 import type { Answer, AnswerKind, Asked, ClimbState, Partner } from './model.ts';
 
@@ -13,7 +14,6 @@ const LEAST_BARS = 3;
 const PIECE_BARS = 2;
 /** So many misses running are no matter of the next rung (ours, no source). */
 const TIRED = 4;
-const BREAK_MINUTES = 5;
 /** A step that stood among the last two answers is not the best third one. */
 const APART = 2;
 

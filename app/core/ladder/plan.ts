@@ -82,11 +82,21 @@ export const passOf = (state: ClimbState, number: number): ClimbPass =>
 const samePlan = (a: PlannedPass | null, b: PlannedPass | null): boolean =>
   a?.pass === b?.pass && a?.rung === b?.rung && a?.side === b?.side;
 
-export const play = (at: { pass: number; rung: number }, again: boolean): ClimbEffect => ({
+type PassAt = Pick<PlannedPass, 'pass' | 'rung'>;
+
+export const play = ({ pass, rung }: PassAt): ClimbEffect => ({
   kind: 'play',
-  pass: at.pass,
-  rung: at.rung,
-  again,
+  pass,
+  rung,
+  again: false,
+});
+
+/** Takes a pass up again where it was broken off. */
+export const playAgain = ({ pass, rung }: PassAt): ClimbEffect => ({
+  kind: 'play',
+  pass,
+  rung,
+  again: true,
 });
 
 export const ignore = (state: ClimbState, ignored: string): ClimbStep => ({

@@ -1,7 +1,7 @@
 // What a page of this program may load and do, sent by both hosts with every answer.
 
 /**
- * Tone's clock worker and its worklets are blobs (PLATFORM.md's measurements), and so are pictures of the history and
+ * Tone's clock worker and its worklets are blobs, and so are pictures of the history and
  * recordings that are played, hence `blob:` there and nowhere else; style attributes come from Svelte's templates.
  * Nothing is ever loaded from another place.
  */

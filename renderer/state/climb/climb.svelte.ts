@@ -269,7 +269,7 @@ export class Climb {
     this.#problems = opened.ok ? [] : opened.problems;
     if (!opened.ok) return;
     if (this.#leave.length === 0) this.#enter();
-    this.#stayAwake(true);
+    this.#stayAwake({ on: true });
     this.#send({ kind });
   }
 
@@ -284,7 +284,7 @@ export class Climb {
         else if (state === 'hidden') this.pause('hidden');
       }),
       onHidden(() => this.pause('hidden')),
-      () => this.#stayAwake(false),
+      () => this.#stayAwake({ on: false }),
     ];
   }
 
@@ -351,7 +351,7 @@ export class Climb {
         return this.#laps.unqueue();
       case 'halt':
         this.#pausedAtBar = this.#laps.bar;
-        this.#stayAwake(true, true);
+        this.#stayAwake({ on: true, paused: true });
         return this.#quiet();
       case 'log':
         return this.#log.write(this.#state, effect);
@@ -362,7 +362,7 @@ export class Climb {
       case 'finished':
         this.#wait.end();
         this.#quiet();
-        return this.#stayAwake(false);
+        return this.#stayAwake({ on: false });
       case 'ask':
         this.#quiet();
         return this.#wait.start(ASKING);
@@ -383,7 +383,7 @@ export class Climb {
   }
 
   /** A host that cannot keep the display awake is no reason to stop a climb: nothing is lost by it. */
-  #stayAwake(on: boolean, paused = false): void {
+  #stayAwake({ on, paused = false }: { readonly on: boolean; readonly paused?: boolean }): void {
     this.#around.services.call('host.climbing', { on, paused }).catch(() => undefined);
   }
 

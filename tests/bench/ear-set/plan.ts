@@ -103,7 +103,7 @@ const PATTERNS = ['D.DU.UDU', 'D.D.D.D.', 'DUDUDUDU', 'D...D...', 'D.DUD.DU', 'D
 const CHANGES = 8;
 /** Share of changes spoilt where a player spoils some. */
 const SPOILT = 0.5;
-/** GuitarSet take of FACTS.md: median 11.3 ms, 95 % below 21.4 ms, so ln-spread = ln(21.4/11.3)/1.645. */
+/** Computed from one annotated take of GuitarSet: median 11.3 ms, 95 % below 21.4 ms, so ln-spread = ln(21.4/11.3)/1.645. */
 const SPREAD = { median: 0.0113, logSd: 0.388, longest: 0.032 } as const;
 
 const TEMPOS = [45, 215] as const;
@@ -339,7 +339,7 @@ function strokesOf(
   });
 }
 
-/** Down from the lowest string, up over the top four or five; slower tempos spread more (after FACTS.md). */
+/** Down from the lowest string, up over the top four or five; slower tempos spread more (common practice, no source). */
 export function strum(
   d: Dice,
   shape: SetShape,

@@ -7,7 +7,7 @@ import type { Dice } from '../ear-set/random.ts';
 import type { Setting } from './charts.ts';
 import type { Done, Hand, Lean, Sounding, TrueChange } from './model.ts';
 
-/** Ranges of the spread, after FACTS.md's recorded strums (median 11 ms) and wider on both sides, as learners play. */
+/** Ranges of the spread, after an annotated take of GuitarSet (median 11 ms) and wider on both sides, as learners play. */
 const SPREADS = {
   usual: [0.009, 0.026],
   quick: [0.003, 0.009],

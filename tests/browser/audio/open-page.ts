@@ -32,7 +32,7 @@ async function bundled(entry: string): Promise<string> {
   return outputs[0]!.output[0].code;
 }
 
-/** What the program's own pages are allowed (PLATFORM.md): no Blob worker, nothing from elsewhere. */
+/** What the program's own pages are allowed: no Blob worker, nothing from elsewhere. */
 const POLICY = "default-src 'self'";
 
 /** Opens a page that has run `script` (a file beside this one) and has been clicked once; `onError` hears what its console says. */

@@ -38,7 +38,7 @@ describe('the packaging configuration', () => {
     );
   });
 
-  // Source of the list: Electron's security guide on fuses, as PLATFORM.md's item 7 sums it up.
+  // Source of the list: Electron's security guide on fuses.
   it('turns off every fuse that would let others run code in the program', () => {
     expect(config['electronFuses']).toMatchObject({
       runAsNode: false,

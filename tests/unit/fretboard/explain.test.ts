@@ -15,7 +15,7 @@ function story(symbol: string, text: string) {
   return explainShape(easiestShape(sounding, chord, USUAL_NECK)!, STANDARD);
 }
 
-// FACTS.md, trade facts: common practice, no source.
+// Common practice, no source.
 test.each([
   ['F', '133211', 'the open E shape, barred at 1'],
   ['G', '355433', 'the open E shape, barred at 3'],

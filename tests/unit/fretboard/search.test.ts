@@ -67,7 +67,7 @@ describe('the open shapes that everyone learns first come out on top', () => {
 });
 
 describe('the trade’s movable shapes are found', () => {
-  // FACTS.md, trade facts: common practice, no source.
+  // Common practice, no source.
   test.each([
     ['F', '133211', '134211'],
     ['G', '355433', '134211'],

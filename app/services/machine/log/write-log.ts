@@ -59,9 +59,7 @@ export function unwriteLog(database: DatabaseSync, rows: WrittenRows): number {
 }
 
 function unwriteRows(database: DatabaseSync, to: Statements, rows: WrittenRows): number {
-  type Place = { readonly unit: number; readonly day: string };
-  const touched = new Map<string, Place>();
-  const touch = (place: Place): unknown => touched.set(`${place.unit} ${place.day}`, place);
+  const touched = new Touched();
   const between = 'where row between ? and ?';
   const words = rows.amendments.flatMap(
     (span) =>
@@ -74,21 +72,37 @@ function unwriteRows(database: DatabaseSync, to: Statements, rows: WrittenRows):
     database.prepare(`delete from amendments ${between}`).run(...span);
   let gone = 0;
   for (const span of rows.passes) {
-    const places = database
-      .prepare(`select distinct unit, day from passes ${between}`)
-      .all(...span);
-    (places as unknown as Place[]).forEach(touch);
+    const places = database.prepare(`select distinct unit, day from passes ${between}`);
+    for (const place of places.all(...span) as unknown as TallyPlace[]) touched.add(place);
     gone += Number(database.prepare(`delete from passes ${between}`).run(...span).changes);
   }
-  for (const { desk, pass } of words) {
-    const place = settle(to, desk, pass, true);
-    if (place) touch(place);
-  }
-  for (const { unit, day } of touched.values()) {
-    to.forget.run(unit, day);
-    to.tally.run(unit, day);
-  }
+  // With no word left a pass has its own verdict again.
+  for (const { desk, pass } of words)
+    touched.add(settleBy(to, desk, pass, wordsOn(to, desk, pass)));
+  touched.tallyAnew(to);
   return gone;
+}
+
+/** What a tally counts: the passes of a unit on a day. */
+interface TallyPlace {
+  readonly unit: number;
+  readonly day: string;
+}
+
+/** The tallies that are no longer right. */
+class Touched {
+  readonly #places = new Map<string, TallyPlace>();
+
+  add(place: TallyPlace | undefined): void {
+    if (place) this.#places.set(`${place.unit} ${place.day}`, place);
+  }
+
+  tallyAnew(to: Statements): void {
+    for (const { unit, day } of this.#places.values()) {
+      to.forget.run(unit, day);
+      to.tally.run(unit, day);
+    }
+  }
 }
 
 const prepare = (database: DatabaseSync) => ({
@@ -141,7 +155,7 @@ function finding(
 
 function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]): void {
   const desk = to.desk([name]);
-  const touched = new Map<string, { readonly unit: number; readonly day: string }>();
+  const touched = new Touched();
   const amended = new Set<string>();
   for (const entry of entries) {
     if (entry.kind === 'amendment') {
@@ -151,19 +165,15 @@ function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]
     }
     const unit = writePass(to, desk, entry.pass, entry.unit);
     if (unit === undefined) continue;
-    const day = localDate(entry.pass.at);
-    touched.set(`${unit} ${day}`, { unit, day });
+    touched.add({ unit, day: localDate(entry.pass.at) });
     // A word may have come before the pass it is about.
     amended.add(entry.pass.id);
   }
   for (const id of amended) {
-    const place = settle(to, desk, id);
-    if (place) touched.set(`${place.unit} ${place.day}`, place);
+    const words = wordsOn(to, desk, id);
+    if (words.length > 0) touched.add(settleBy(to, desk, id, words));
   }
-  for (const { unit, day } of touched.values()) {
-    to.forget.run(unit, day);
-    to.tally.run(unit, day);
-  }
+  touched.tallyAnew(to);
 }
 
 /** The unit it belongs to; undefined where the pass is there already. */
@@ -199,17 +209,21 @@ function writeAmendment(to: Statements, desk: number, amendment: Amendment): voi
   to.amendment.run(desk, amendment.amends, record, sumOf(record));
 }
 
-/**
- * Gives the pass the verdict that stands after all words on it; undefined where it is not there.
- * @param anew A word on it may be gone: with none left its own verdict stands.
- */
-function settle(to: Statements, desk: number, id: string, anew = false): PassRow | undefined {
-  const words = to.amendmentsOf.all(desk, id) as unknown as { record: string }[];
-  if (words.length === 0 && !anew) return undefined;
+const wordsOn = (to: Statements, desk: number, pass: string): readonly Amendment[] =>
+  (to.amendmentsOf.all(desk, pass) as unknown as { record: string }[]).map(
+    ({ record }) => JSON.parse(record) as Amendment,
+  );
+
+/** Gives the pass the verdict that stands after all words on it; undefined where it is not there. */
+function settleBy(
+  to: Statements,
+  desk: number,
+  id: string,
+  words: readonly Amendment[],
+): PassRow | undefined {
   const found = to.passById.get(desk, id) as PassRow | undefined;
   if (!found) return undefined;
-  const said = words.map(({ record }) => JSON.parse(record) as Amendment);
-  const [settled] = settlePasses([restorePass(found)], said);
+  const [settled] = settlePasses([restorePass(found)], words);
   to.settle.run(settled!.verdict, settled!.source, found.row);
   return found;
 }
