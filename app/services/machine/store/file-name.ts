@@ -3,9 +3,13 @@
 /** Names that Windows keeps for itself (Microsoft, "Naming Files, Paths, and Namespaces"). */
 const KEPT = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
 
-/** A title without the signs that file names cannot hold on some system; never empty. */
+/**
+ * A title without the signs that file names cannot hold on some system; never empty. Letters with marks are one sign
+ * (NFC), as file services write them: else one name would be two folders.
+ */
 export function fileName(title: string): string {
   const name = title
+    .normalize('NFC')
     .replace(/[\\/:*?"<>|\u0000-\u001f]/g, ' ')
     .replace(/\s+/g, ' ')
     .replace(/^[. ]+|[. ]+$/g, '')
