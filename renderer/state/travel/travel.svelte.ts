@@ -112,11 +112,22 @@ export class Travel {
       });
     for (const { name } of goneForGood)
       messages.say(`‘${name}’ was removed for good on your other computer, so it went here, too.`);
-    for (const { student, name, newPasses } of reports) {
-      const who = desk.labelOf({ id: student, name });
-      messages.say(`${who}’s report came in: ${counted(newPasses, 'new pass', 'new passes')}.`);
-    }
+    this.#sayReports(reports);
   };
+
+  /** Each student once, however many reports came; of many students in one remark. */
+  #sayReports(reports: Travelled['reports']): void {
+    const { desk, messages } = this.#around;
+    const students = [...Map.groupBy(reports, ({ student }) => student).values()];
+    if (students.length > MOST_NAMED)
+      return messages.say(
+        `Reports of ${students.length} students came in: ${whatCame(students.flat())}.`,
+      );
+    for (const those of students) {
+      const { student: id, name } = those[0]!;
+      messages.say(`${desk.labelOf({ id, name })}’s report came in: ${whatCame(those)}.`);
+    }
+  }
 
   async #changed(asked: Promise<Result<null>>): Promise<boolean> {
     const answer = await asked;
@@ -124,4 +135,16 @@ export class Travel {
     await this.meet();
     return answer.ok;
   }
+}
+
+/** Students whose reports are told one by one. */
+const MOST_NAMED = 3;
+
+function whatCame(reports: Travelled['reports']): string {
+  const passes = reports.reduce((sum, { newPasses }) => sum + newPasses, 0);
+  const questions = reports.reduce((sum, { newQuestions }) => sum + newQuestions, 0);
+  const asked = counted(questions, 'new question');
+  if (questions > 0 && passes === 0) return asked;
+  const played = counted(passes, 'new pass', 'new passes');
+  return questions > 0 ? `${played} and ${asked}` : played;
 }

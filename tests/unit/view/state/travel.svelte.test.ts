@@ -75,6 +75,22 @@ describe('what came', () => {
     expect(asked.at(-1)).toBe('Ada (2)’s report came in: 3 new passes.');
   });
 
+  it('several reports of a student are told as one, those of many students in one remark', async () => {
+    const of = (student: string, newPasses: number, newQuestions = 0) => {
+      return { student, name: `S${student}`, newPasses, newQuestions };
+    };
+    const said = async (...reports: Travelled['reports']) =>
+      (await askedAfter({ reports })).slice(4);
+    expect(await said(of('a', 18), of('b', 2, 1), of('a', 18), of('c', 0, 2))).toEqual([
+      'Sa’s report came in: 36 new passes.',
+      'Sb’s report came in: 2 new passes and 1 new question.',
+      'Sc’s report came in: 2 new questions.',
+    ]);
+    expect(await said(of('a', 18), of('b', 2), of('c', 0), of('d', 1, 1))).toEqual([
+      'Reports of 4 students came in: 21 new passes and 1 new question.',
+    ]);
+  });
+
   it('a report is told by name, and two versions of a chart, too', async () => {
     const report = { student: 'ada', name: 'Ada', newPasses: 1, newQuestions: 0 };
     const asked = await askedAfter({ reports: [report], both: ['Low Tide (from Laptop)'] });
