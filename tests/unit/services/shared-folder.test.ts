@@ -202,6 +202,9 @@ describe('a shared folder', () => {
       ['ada', 'Ada'],
       ['ada-2', 'Ada'],
       ['ben', 'Ben: bass'],
+      // One name, written in two ways (Unicode Standard Annex 15).
+      ['joe', 'Jo\u0308rg'],
+      ['joe-2', 'J\u00f6rg'],
     ]);
     const options = { directory, now: standingClock(), newId: () => `t-${++ids}` };
     const teacher = new SharedFolder({ ...options, nameOf: (id) => names.get(id) });
@@ -212,6 +215,8 @@ describe('a shared folder', () => {
       'Ada',
       'Ada (2)',
       'Ben bass',
+      'J\u00f6rg',
+      'J\u00f6rg (2)',
       'rungwise-shared',
     ]);
 
@@ -226,7 +231,9 @@ describe('a shared folder', () => {
     // Who is taken off leaves nothing of the teacher's; what others wrote stays.
     unwrap(teacher.forget('ada'));
     unwrap(teacher.forget('ada-2'));
-    expect(fs.readdirSync(folder).sort()).toEqual(['Ada (2)', 'Ben bass', 'rungwise-shared']);
+    expect(fs.readdirSync(folder).sort()).toEqual([
+      ...['Ada (2)', 'Ben bass', 'J\u00f6rg', 'J\u00f6rg (2)', 'rungwise-shared'],
+    ]);
     expect(student.state().waiting).toEqual([]);
     expect(teacher.state().waiting).toHaveLength(1);
     unwrap(teacher.post(parcel('again', 'ada-2')));
@@ -286,6 +293,32 @@ describe('a shared folder', () => {
     unwrap(again.choose(folder));
     unwrap(again.post(parcel('two')));
     expect(filesOf()).toHaveLength(2);
+  });
+
+  it('says what is in the way where no folder stands at its place, or a closed one', () => {
+    const [teacher] = two();
+    unwrap(teacher.post(parcel('one')));
+    fs.renameSync(folder, `${folder}-away`);
+    fs.writeFileSync(folder, 'a file');
+    expect(teacher.state()).toMatchObject({ away: { code: 'shared-away' }, waiting: [] });
+    fs.rmSync(folder);
+    fs.symlinkSync(path.join(root, 'nowhere'), folder);
+    expect(teacher.state()).toMatchObject({ away: { code: 'shared-away' }, waiting: [] });
+    fs.rmSync(folder);
+    fs.renameSync(`${folder}-away`, folder);
+    const closed = new SharedFolder({
+      ...{ directory: path.join(root, 'teacher'), now: standingClock(), newId: () => 'anew' },
+      files: {
+        ...onDisk,
+        inside: () => {
+          throw Object.assign(new Error('EACCES'), { code: 'EACCES' });
+        },
+      },
+    });
+    expect(closed.state().flawed).toEqual([
+      'rungwise-shared: it cannot be read: this program may not write or read there',
+    ]);
+    expect(teacher.state().written).toHaveLength(1);
   });
 
   it('says that the folder is away, and loses nothing by it', () => {

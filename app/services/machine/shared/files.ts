@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { writeFileSync } from 'atomically';
-import { syncDirectory } from '../store/durable.ts';
+import { attempt, syncDirectory } from '../store/durable.ts';
 
 export interface Entry {
   readonly name: string;
@@ -29,10 +29,14 @@ export interface Files {
   readonly removeIfEmpty: (folder: string) => void;
 }
 
+/** False for a link to nothing, too, and behind a folder that is closed. */
+const isFolder = (folder: string): boolean =>
+  attempt(() => fs.statSync(folder).isDirectory()) === true;
+
 export const onDisk: Files = {
-  isFolder: (folder) => fs.statSync(folder, { throwIfNoEntry: false })?.isDirectory() === true,
+  isFolder,
   inside: (folder) =>
-    fs.existsSync(folder)
+    isFolder(folder)
       ? fs
           .readdirSync(folder, { withFileTypes: true })
           .map((entry) => ({ name: entry.name, isFolder: entry.isDirectory() }))
@@ -48,7 +52,7 @@ export const onDisk: Files = {
   remove: (file) => fs.rmSync(file, { force: true }),
   removeFolder: (folder) => fs.rmSync(folder, { recursive: true, force: true }),
   removeIfEmpty: (folder) => {
-    if (fs.existsSync(folder) && fs.readdirSync(folder).length === 0) fs.rmdirSync(folder);
+    if (isFolder(folder) && fs.readdirSync(folder).length === 0) fs.rmdirSync(folder);
   },
 };
 

@@ -262,5 +262,5 @@ const empty = (folder: string): Problem => ({
 export const notWritten = (folder: string, error: unknown): Problem => ({
   code: 'shared-unwritable',
   message: `Nothing could be written into ${folder}: ${inWords(error)}`,
-  cure: 'Make room or allow writing there, then try again. Nothing was lost.',
+  cure: 'Make room there, or allow writing. Nothing was lost.',
 });

@@ -350,8 +350,10 @@ export class SharedFolder {
     if (known !== undefined) return known;
     const plain = fileName(this.#options.nameOf?.(student) ?? student);
     const there = this.#files.inside(this.memory.now.folder!).map(({ name }) => name);
-    const taken = new Set([HOME, ...folders.values(), ...there].map((name) => name.toLowerCase()));
-    const isTaken = (name: string): boolean => taken.has(name.toLowerCase());
+    // Some systems hold names apart that others take for one.
+    const plainly = (one: string): string => one.normalize('NFC').toLowerCase();
+    const taken = new Set([HOME, ...folders.values(), ...there].map(plainly));
+    const isTaken = (one: string): boolean => taken.has(plainly(one));
     let name = plain;
     for (let n = 2; isTaken(name); n++) name = `${plain} (${n})`;
     this.memory.keep({ folders: Object.fromEntries(folders.set(student, name)) });

@@ -14,7 +14,7 @@ import {
 import { inWords } from '../store/durable.ts';
 import type { Files } from './files.ts';
 import { attempt } from './memory.ts';
-import { segmentFilesIn } from './places.ts';
+import { HOME, segmentFilesIn } from './places.ts';
 
 /** So that a log of many files is not read through at every start. */
 export interface KeptHeads {
@@ -54,7 +54,7 @@ export class ShelfReader {
     const flawed: string[] = [];
     const broken: string[] = [];
     const found = new Map<string, string[]>();
-    for (const file of folder === undefined ? [] : segmentFilesIn(folder, this.#files)) {
+    for (const file of this.#filesIn(folder, flawed)) {
       const head = this.#readOnce(file);
       if (typeof head === 'string') {
         flawed.push(`${path.relative(folder!, file)}: ${head}`);
@@ -66,6 +66,16 @@ export class ShelfReader {
     }
     this.#found = found;
     return { shelf: joinShelves(...shelves), flawed, broken };
+  }
+
+  /** @param flawed told where the folder is there and cannot be read */
+  #filesIn(folder: string | undefined, flawed: string[]): readonly string[] {
+    try {
+      return folder === undefined ? [] : segmentFilesIn(folder, this.#files);
+    } catch (error) {
+      flawed.push(`${HOME}: it cannot be read: ${inWords(error)}`);
+      return [];
+    }
   }
 
   /** Whole paths of a segment and its copies, at the last look. */
