@@ -14,6 +14,8 @@ export interface WaitingParcel extends Omit<Parcel, 'text'> {
   readonly id: string;
   /** By the other machine's clock. */
   readonly written: IsoTime;
+  /** A sheet of somebody who has written none for the player of this machine yet. */
+  readonly newTeacher?: true;
 }
 
 /** Where what was posted is: in the shared folder or in the copy that is carried there, or kept here until it can be put there. */

@@ -8,6 +8,7 @@ import type {
   WaitingParcel,
 } from '../../../app/services/contract/shared.ts';
 import type { Result } from '../../../app/core/base/result.ts';
+import { fileName } from '../../page/save-file.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import type { DeskState } from './desk.svelte.ts';
 import type { DeskFiles } from './files.svelte.ts';
@@ -22,6 +23,12 @@ interface SharedAround {
 /** What became of something that was to go into the shared folder: there, carried there by this program, or kept until it can be. */
 export type Sent = 'there' | 'on its way' | 'waits';
 
+/** Whose sheet it is by the name of its file, with and without the number that tells namesakes apart. */
+function calledIn(name: string): readonly string[] {
+  const called = name.replace(/ task sheet\.rungsheet$/, '');
+  return [called, called.replace(/ \d+$/, '')];
+}
+
 const NONE: SharedState = { writers: [], waiting: [], written: [] };
 
 export class SharedFolder {
@@ -35,12 +42,16 @@ export class SharedFolder {
   get now(): SharedState {
     return this.#now;
   }
-  /** Task sheets for this player; all of them while no list is known yet. */
+  /** Task sheets for this player, those of another teacher by the name; all of them while no list is known yet. */
   get sheets(): readonly WaitingParcel[] {
     const { knownTo = [] } = this.#around.desk.own;
+    const names = knownTo.map(({ name }) => fileName(name, ''));
     return this.#now.waiting.filter(
-      ({ kind, student }) =>
-        kind === 'sheet' && (knownTo.length === 0 || knownTo.some(({ id }) => id === student)),
+      ({ kind, student, name, newTeacher }) =>
+        kind === 'sheet' &&
+        (knownTo.length === 0 ||
+          knownTo.some(({ id }) => id === student) ||
+          (newTeacher === true && calledIn(name).some((called) => names.includes(called)))),
     );
   }
   /** Those of students on the list by the names that the list shows: two may bear one. */

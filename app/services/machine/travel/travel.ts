@@ -15,6 +15,7 @@ import type { People } from '../people/people.ts';
 import { inWords } from '../store/durable.ts';
 import type { StandingProblems } from '../store/standing-problems.ts';
 import { AutoReports } from './auto-reports.ts';
+import { waitingForHere } from './for-here.ts';
 import type { GivenRecordings } from './given-recordings.ts';
 import type { Leaving } from './leaving.ts';
 import { missingFiles, noteMissing } from './missing-files.ts';
@@ -87,6 +88,7 @@ export class Travel {
     const missing = before.away ? [] : missingFiles(this.#shared, students);
     const state: SharedState = {
       ...before,
+      waiting: waitingForHere(before.waiting, this.#shared, students),
       ...(missing.length > 0 ? { missing } : {}),
       ...(list.length > 0 ? { leaving: list } : {}),
       ...(why ? { leavingWhy: why } : {}),

@@ -216,3 +216,49 @@ it('sends a question without a pass, a verdict that was taken back, and nothing 
   const { passes } = await teacher.call('log.passes', { desk: 'id-ada' });
   expect(passes).toMatchObject([{ id: 'p-1', verdict: 'missed' }]);
 });
+
+it('keeps two teachers in one folder apart', async () => {
+  const [tern, wren] = [await start('tern'), await start('wren')];
+  const [ada, ben] = [await start('ada'), await start('ben')];
+  const list = [
+    [tern, student('id-ada', 'Ada')],
+    [tern, student('id-ben', 'Ben')],
+    [wren, student('id-other', 'Ada')],
+  ] as const;
+  for (const [host, one] of list) {
+    await host.done('charts.save', { chart });
+    await host.done('students.save', { student: one });
+    const name = `${one.name} task sheet.rungsheet`;
+    await host.done('shared.post', { kind: 'sheet', student: one.id, name, text: sheetOf(one) });
+  }
+  const everybody = [tern, wren, ada, ben];
+  const go = (): void => {
+    for (const from of everybody)
+      for (const to of everybody) carry(from.folder, to.folder, SURE, all.world.random);
+  };
+  const waitingOn = async (host: TalkingHost) =>
+    (await host.call('shared.read', {})).waiting.map((one) =>
+      [one.kind, one.student, ...(one.newTeacher ? ['new'] : [])].join(' '),
+    );
+  go();
+  expect((await waitingOn(ada)).toSorted()).toEqual([
+    ...['sheet id-ada new', 'sheet id-ben new', 'sheet id-other new'],
+  ]);
+  // She takes in the first teacher’s: his other sheets are somebody else’s, the second teacher’s may be hers.
+  const desk = { id: 'self', name: 'Ada', since: AT, assignments: [], comments: [] };
+  await ada.done('students.save', {
+    student: { ...desk, knownTo: [{ id: 'id-ada', name: 'Ada', teacher: 'Mr Tern' }] },
+  });
+  expect((await waitingOn(ada)).toSorted()).toEqual([
+    ...['sheet id-ada', 'sheet id-ben', 'sheet id-other new'],
+  ]);
+  // A report for one teacher is not offered to the other; one for nobody’s list is offered to both.
+  await tern.call('shared.looksFirst', { on: true });
+  const report = { kind: 'report', name: 'A.rungreport', text: '{}' } as const;
+  for (const id of ['id-ada', 'nobody']) await ada.done('shared.post', { ...report, student: id });
+  go();
+  const reportsOn = async (host: TalkingHost) =>
+    (await waitingOn(host)).filter((one) => one.startsWith('report')).toSorted();
+  expect(await reportsOn(tern)).toEqual(['report id-ada', 'report nobody']);
+  expect(await reportsOn(wren)).toEqual(['report nobody']);
+});
