@@ -1,5 +1,4 @@
 // The shared folder: what others wrote there is read, what this machine writes stands in files of its own.
-import { createHash } from 'node:crypto';
 import path from 'node:path';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import type { Batch } from '../../../core/exchange/shared/facts.ts';
@@ -32,6 +31,7 @@ import {
 } from './own-files.ts';
 import { HOME } from './places.ts';
 import { type KeptHeads, type Look, ShelfReader } from './shelf-reader.ts';
+import { headOf, isNew, markOf } from './taken.ts';
 
 export interface SharedOptions {
   /** The data folder. */
@@ -380,21 +380,6 @@ const byWriter = (files: readonly FileOf[]) =>
   [...Map.groupBy(files, ({ writer }) => writer)].map(([writer, those]) => ({
     ...{ writer, numbers: rangesOf(those.map(({ number }) => number)) },
   }));
-
-/** By this a parcel is known that is posted again in another file. */
-const markOf = ({ text }: Parcel): string =>
-  createHash('sha256').update(text).digest('base64url').slice(0, 24);
-
-const isNew = (taken: readonly string[]) => {
-  const known = new Set(taken);
-  return ({ id, parcel }: ParcelOnShelf): boolean =>
-    !known.has(id) && (known.size === 0 || !known.has(markOf(parcel)));
-};
-
-const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
-  ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },
-  written: segment.written,
-});
 
 const goneParcel: Problem = {
   code: 'shared-gone',

@@ -68,7 +68,6 @@ it('waits while the folder is away, also over a start, says where and why, and g
 
 it('waits where nothing can be written, and writes nothing where a drive is not connected', async () => {
   const teacher = await teacherWith(ada);
-  const home = path.join(teacher.folder, 'rungwise-shared');
   // An empty folder stands where the drive is connected.
   isAway(teacher);
   fs.mkdirSync(teacher.folder);
@@ -80,18 +79,19 @@ it('waits where nothing can be written, and writes nothing where a drive is not 
   await teacher.call('shared.sync', {});
   expect(await seenBy('first', teacher)).toEqual(['one']);
 
-  // Something is in the way of the next file.
-  const [writer] = fs.readdirSync(home);
-  fs.renameSync(path.join(home, writer!), path.join(home, 'kept'));
-  fs.writeFileSync(path.join(home, writer!), 'in the way');
+  // A file stands in the place of the student's folder.
+  await teacher.done('shared.parted', { apart: true });
+  const hers = path.join(teacher.folder, 'Ada');
+  fs.renameSync(hers, `${hers}-away`);
+  fs.writeFileSync(hers, 'in the way');
   expect(await teacher.done('shared.post', sheet('two'))).toBe('waits');
   expect((await teacher.call('shared.read', {})).leavingWhy?.code).toBe('shared-unwritable');
   await teacher.call('shared.sync', {});
   expect(await leavingOn(teacher)).toHaveLength(1);
-  fs.rmSync(path.join(home, writer!));
-  fs.renameSync(path.join(home, 'kept'), path.join(home, writer!));
+  fs.rmSync(hers);
+  fs.renameSync(`${hers}-away`, hers);
   await teacher.call('shared.sync', {});
-  expect(await seenBy('second', teacher)).toEqual(['two']);
+  expect((await seenBy('second', teacher)).toSorted()).toEqual(['one', 'two']);
 });
 
 it('is kept back until it leaves, is replaced by a newer one, and does not go for who was taken off', async () => {
