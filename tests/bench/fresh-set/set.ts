@@ -42,7 +42,7 @@ export function cellsOf(part: Part): Cell[] {
 }
 
 /** Is the part heard by peers, too? */
-export const hasPeers = (part: Part): boolean => part === 'fresh-a' || part === 'fresh-b';
+export const hasPeers = (part: Part): boolean => part !== 'choose';
 
 const roomsOf = (part: Part): Room[] =>
   Object.keys(part === 'choose' ? ROOMS_TO_CHOOSE : ROOMS) as Room[];

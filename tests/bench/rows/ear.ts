@@ -31,7 +31,7 @@ import {
 } from '../takes/takes.ts';
 
 /** Looked at once, after every choice; see tests/bench/fresh-set/README.md. */
-const takes = () => heardTakes('fresh-b');
+const takes = () => heardTakes('fresh-c');
 const all = async () => changesOf(await takes());
 
 interface Pair {
@@ -183,7 +183,7 @@ export const rows: BenchRow[] = [
     what: 'mean of right changes accepted and wrong ones caught, on a third of the takes, which a transcriber heard, too',
     unit: 'share',
     measure: async () => {
-      const [own, peer] = await besideTranscriber((await besideEarlier()).now, wavsOf('fresh-b'));
+      const [own, peer] = await besideTranscriber((await besideEarlier()).now, wavsOf('fresh-c'));
       return {
         value: own.mean,
         peer: { name: 'basic-pitch, told afterwards what was due', value: peer.mean },
