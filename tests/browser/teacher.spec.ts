@@ -102,6 +102,8 @@ test('a song is set for a group in one go, with dates and reasons, and undone as
   await due.fill(daysAgo(1));
   await due.blur();
   await expect(dialog.getByRole('alert')).toContainText('has passed already');
+  // Also where it was written: the sentence at the end may be out of view.
+  await expect(due).toHaveAccessibleDescription(/has passed already/);
   await due.fill(inTime);
   await due.blur();
   await dialog.getByLabel(/A note for all of it/).fill('Slow hands, quick eyes.');
@@ -271,9 +273,12 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
   await panel.getByLabel('Your answer').fill('The second one.');
   await panel.getByRole('button', { name: 'Keep the answer' }).click();
   await expect(panel.getByText('None is open.')).toBeVisible();
+  // What was pressed is gone; the keyboard is at the title over it.
+  await expect(panel.getByRole('heading', { name: 'Questions' })).toBeFocused();
   await expect(page.getByText('‘Which finger goes first?’ The second one.')).toBeVisible();
   await panel.getByRole('button', { name: /^Agree: Drill G to D/ }).click();
   await expect(page.getByText(/Agreed and set: Drill G to D/)).toBeVisible();
+  await expect(panel.getByRole('heading', { name: 'What could come next' })).toBeFocused();
   await panel.getByLabel('Note of today, for you alone').fill('Light hands.');
   await panel.getByLabel('Note of today, for you alone').blur();
   await expect(panel.getByText('Light hands.').last()).toBeVisible();
@@ -286,6 +291,21 @@ test('the page before a lesson, one sheet of paper, and what is agreed is set by
       agreed: [expect.stringContaining('Drill G to D')],
     });
   }).toPass();
+  // Undone later, it takes back what was agreed and nothing else.
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(async () => {
+    const [now] = await students(host);
+    expect(now!.assignments.map(({ unit }) => unit.ref.kind)).toEqual(['section']);
+    expect(now!.answered).toEqual(['q1']);
+    expect(now!.lessons!.find(({ on }) => on === daysAgo(0))).toMatchObject({
+      text: 'Light hands.',
+      agreed: [],
+    });
+  }).toPass();
+  await page.getByRole('button', { name: 'Take back Verse' }).click();
+  await expect(page.getByRole('heading', { name: 'Ada', exact: true })).toBeFocused();
+  await page.getByRole('button', { name: 'Take off' }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Teacher' })).toBeFocused();
 });
 
 test('all students stand in one table, who needs help first', async ({ page, host }) => {

@@ -209,6 +209,33 @@ export function agree(student: Student, step: NextStep, how: Agreeing): Student 
   }
 }
 
+/** What was agreed: the student before and after it, the words of it, and the day it was noted under. */
+export interface Agreed {
+  readonly before: Student;
+  readonly after: Student;
+  readonly words: string;
+  readonly on: IsoDate;
+}
+
+/** The student without it: what was set stands as before, and what came to be since stays. */
+export function disagree(now: Student, { before, after, words, on }: Agreed): Student {
+  const of = ({ assignments }: Student, id: string) => assignments.find((one) => one.id === id);
+  const assignments = now.assignments.flatMap((one) => {
+    const was = of(before, one.id);
+    const became = of(after, one.id);
+    if (became === undefined || was === became) return [one];
+    return was === undefined ? [] : [was];
+  });
+  const lessons = (now.lessons ?? []).flatMap((note) => {
+    if (note.on !== on) return [note];
+    const at = note.agreed.lastIndexOf(words);
+    const agreed = note.agreed.filter((_, i) => i !== at);
+    const isNew = !(before.lessons ?? []).some(({ id }) => id === note.id);
+    return isNew && agreed.length === 0 && note.text === '' ? [] : [{ ...note, agreed }];
+  });
+  return { ...now, assignments, lessons };
+}
+
 function changed(
   student: Student,
   assignment: Assignment,

@@ -22,6 +22,8 @@ export interface DraftStep extends SetStep {
   readonly due: IsoDate | '';
   readonly note: string;
   readonly taken: boolean;
+  /** Why its date cannot be: said where it is written. */
+  readonly problem?: Problem;
 }
 
 interface Giving {
@@ -53,11 +55,7 @@ export class SongSetting {
   readonly taken: readonly DraftStep[] = $derived(this.steps.filter(({ taken }) => taken));
   /** Why it cannot be set like this. */
   readonly problem: Problem | undefined = $derived(
-    this.day === OWN_DAY
-      ? undefined
-      : this.taken
-          .map(({ due }) => checkDue(due, this.#today))
-          .find((found) => found !== undefined),
+    this.steps.map(({ problem }) => problem).find((found) => found !== undefined),
   );
 
   constructor(today: IsoDate) {
@@ -114,13 +112,17 @@ export class SongSetting {
   #drafted(step: SetStep): DraftStep {
     const { key } = step.unit;
     const week = this.#weeks.get(key) ?? step.week;
+    const due = this.#dates.get(key) ?? this.#lesson(this.day, week);
+    const taken = !this.#left.has(key);
+    const problem = taken && this.day !== OWN_DAY ? checkDue(due, this.#today) : undefined;
     return {
       ...step,
       week,
       percent: this.#percents.get(key) ?? step.percent,
-      due: this.#dates.get(key) ?? this.#lesson(this.day, week),
+      due,
       note: this.#notes.get(key) ?? '',
-      taken: !this.#left.has(key),
+      taken,
+      ...(problem && { problem }),
     };
   }
 

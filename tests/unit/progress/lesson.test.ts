@@ -7,6 +7,7 @@ import { lessonFactsOf } from '../../../app/core/progress/lesson-facts.ts';
 import {
   answer,
   agree,
+  disagree,
   lastLesson,
   type LessonPage,
   lessonPage,
@@ -155,6 +156,42 @@ describe('the page before a lesson', () => {
       days: [],
       questions: [],
       next: [],
+    });
+  });
+});
+
+describe('taking back what was agreed', () => {
+  const student: Student = { ...emptyDesk, assignments: [assignment!] };
+  const step = { kind: 'new-date', assignment: assignment!, due: '2031-04-24' } as const;
+  const how = { charts: [chart], by: 'Ms Tern', now: '2031-04-10T10:00:00Z', due: '2031-04-17' };
+  const [words, on] = ['Give Verse a new date.', TODAY];
+  const agreedOn = (before: Student, one: NextStep) => {
+    const after = agree(before, one, { ...how, newId: () => 'new' })!;
+    const noted = [...(before.lessons ?? []), { id: 'l1', on, text: '', agreed: [words] }];
+    return { before, after, words, on, now: { ...after, lessons: noted } };
+  };
+
+  it('puts the terms back, and takes the empty note of the day away', () => {
+    const { now, ...undone } = agreedOn(student, step);
+    expect(now.assignments[0]!.terms.due).toBe('2031-04-24');
+    expect(disagree(now, undone)).toEqual({ ...student, lessons: [] });
+  });
+
+  it('takes out what was set, and keeps what came to be since', () => {
+    const raised = { kind: 'go-on', after: assignment!, unit: units[at + 1]! } as const;
+    const { now, ...undone } = agreedOn(student, raised);
+    expect(now.assignments).toHaveLength(2);
+    const since: Student = {
+      ...now,
+      assignments: [...now.assignments, { ...assignment!, id: 'since' }],
+      answered: ['q1'],
+      lessons: [{ id: 'l1', on, text: 'Light hands.', agreed: [words, 'More.'] }],
+    };
+    expect(disagree(since, undone)).toEqual({
+      ...student,
+      assignments: [assignment, { ...assignment!, id: 'since' }],
+      answered: ['q1'],
+      lessons: [{ id: 'l1', on, text: 'Light hands.', agreed: ['More.'] }],
     });
   });
 });
