@@ -30,14 +30,13 @@ const browser = (kind: Parameters<typeof workersOf>[0]): Suite => [
   `browser, ${kind}`,
   whereChromium((means) => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
 ];
-const computing: Suite[] = [
-  ['unit', vitest],
-  browser('quiet'),
-  ['the built program', whereChromium((means) => playwright('desktop', 'built', means))],
-  ['Electron', electron],
-];
+const computing: Suite[] = [['unit', vitest], browser('quiet'), ['Electron', electron]];
 /** Mostly waits for the music, and goes first where both want the processor. */
-const sounding = [browser('heard'), browser('played')];
+const sounding: Suite[] = [
+  browser('heard'),
+  browser('played'),
+  ['the built program', whereChromium((means) => playwright('desktop', 'built', means))],
+];
 const results: (Count & { readonly name: string; readonly seconds: number })[] = [];
 await Promise.all([
   runAll(computing, { yields: true }),

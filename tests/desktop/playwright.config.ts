@@ -12,7 +12,8 @@ export default defineConfig({
     {
       name: 'built',
       testMatch: ['built.spec.ts', 'package.spec.ts'],
-      workers: 2,
+      // Each mostly waits: for a start, or for the music.
+      workers: 3,
       fullyParallel: true,
     },
     { name: 'electron', testMatch: 'trainer.spec.ts', workers: 1 },
