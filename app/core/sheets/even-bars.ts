@@ -13,7 +13,8 @@ export function withEvenBars(sections: readonly SheetSection[]): readonly SheetS
       const sizes = alike.get(chordsOf(line));
       return sizes && isGuessed(line) ? resized(line, sizes) : line;
     });
-    return { ...section, lines: lines.map((line, i) => evened(line, usualBeside(lines, i))) };
+    const usualBeside = barsBeside(lines);
+    return { ...section, lines: lines.map((line) => evened(line, usualBeside)) };
   });
 }
 
@@ -52,18 +53,22 @@ function oddness(sizes: string): number {
   return bars % 4 === 0 ? 0 : bars % 2 === 0 ? 1 : 2;
 }
 
-/** How many bars most other lines of the section have. */
-function usualBeside(lines: readonly SheetLine[], i: number): number | undefined {
-  const counts = lines
-    .filter((line, k) => k !== i && isGuessed(line))
-    .map(({ bars }) => bars.length);
-  return counts.find(
-    (count) => counts.filter((other) => other === count).length * 2 > counts.length,
-  );
+type BarsBeside = (line: SheetLine) => number | undefined;
+
+/** For a line with guessed bars: how many bars most other such lines of the section have. */
+function barsBeside(lines: readonly SheetLine[]): BarsBeside {
+  const guessed = lines.filter(isGuessed);
+  const counts = new Map<number, number>();
+  for (const { bars } of guessed) counts.set(bars.length, (counts.get(bars.length) ?? 0) + 1);
+  return ({ bars }) => {
+    const others = (count: number): number => counts.get(count)! - (count === bars.length ? 1 : 0);
+    return [...counts.keys()].find((count) => others(count) * 2 > guessed.length - 1);
+  };
 }
 
-function evened(line: SheetLine, usual: number | undefined): SheetLine {
+function evened(line: SheetLine, usualBeside: BarsBeside): SheetLine {
   if (!isGuessed(line) || line.bars.length !== 3) return line;
+  const usual = usualBeside(line);
   if (usual === 4)
     return { ...line, bars: [...line.bars, { chords: ['%'], words: '', guessed: true }] };
   const sizes = sizesOf(line.bars);
