@@ -8,7 +8,7 @@ import type { Room } from './rooms.ts';
 
 /**
  * The first two may be looked at while something is chosen, and the second of them is drawn harder than people play; the
- * third is looked at once, and is what the bench reports.
+ * others are looked at once.
  */
 export const PARTS = ['fresh-a', 'choose', 'fresh-b', 'fresh-c'] as const;
 export type Part = (typeof PARTS)[number];
