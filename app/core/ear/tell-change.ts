@@ -54,7 +54,11 @@ function wrongly(to: ExpectedChord, heard: Impression): Omit<ToldChord, 'confide
   const foreign = struckPitches(heard, EXTRA).filter((m) => !to.pitchClasses.includes(m % 12));
   const dead = deadStrings(to, heard);
   const slips = dead.length > 0 ? { dead, ...holding(to, dead) } : {};
-  if (foreign.length === 0) return { chord: 'muted', ...slips };
+  if (foreign.length === 0) {
+    const gripped = grippedInstead(to, dead, heard);
+    if (gripped !== undefined) return { chord: 'other', heard: gripped };
+    return { chord: 'muted', ...slips };
+  }
   const extra = foreign.length === 1 ? tooMany(foreign[0]!, to, dead) : {};
   const name = nameOf(struckPitches(heard, STRUCK), to);
   return { chord: 'other', ...(name !== undefined && { heard: name }), ...slips, ...extra };
@@ -71,12 +75,40 @@ function deadStrings({ strings }: ExpectedChord, { struck }: Impression): readon
   });
 }
 
-/** The fingers on these strings, where the shape's are known. */
+/** The fingers on these strings, where the shape's are known; open ones need none. */
 function holding(
-  { fingers }: ExpectedChord,
-  strings: readonly StringNo[],
+  { fingers, open = [], strings = [] }: ExpectedChord,
+  dead: readonly StringNo[],
 ): Pick<ToldChord, 'fingers'> {
-  return fingers ? { fingers: strings.map((string) => fingers[6 - string] ?? null) } : {};
+  if (fingers) return { fingers: dead.map((string) => fingers[6 - string] ?? null) };
+  const isOpen = dead.every((string) => strings[6 - string] === open[6 - string]);
+  return dead.length > 0 && isOpen ? { fingers: dead.map(() => null) } : {};
+}
+
+/** A finger is put so many frets wrong at most. */
+const ASTRAY = 4;
+
+/** The chord that sounded where one string was not dead but sounded another tone of the chord: G for G7. */
+function grippedInstead(
+  to: ExpectedChord,
+  dead: readonly StringNo[],
+  heard: Impression,
+): string | undefined {
+  const { strings = [] } = to;
+  const [alone] = dead;
+  const due = dead.length === 1 ? strings[6 - alone!] : undefined;
+  if (due === undefined || due === null) return undefined;
+  const astray = struckPitches(heard, EXTRA).some(
+    (midi) => !strings.includes(midi) && Math.abs(midi - due) <= ASTRAY,
+  );
+  const name = astray ? nameOf(struckPitches(heard, STRUCK), to) : undefined;
+  return name ===
+    nameOf(
+      strings.filter((midi) => midi !== null),
+      to,
+    )
+    ? undefined
+    : name;
 }
 
 /**

@@ -75,6 +75,21 @@ it('tells which open string to mute, and no string where the pitch may come from
   expect(told(D, [50, 57, 62, 66, 67], -8)).not.toHaveProperty('ringing');
 });
 
+it('takes no string for dead that sounds another tone of the chord', () => {
+  const G7: ExpectedChord = {
+    ...{ symbol: 'G7', root: 7, pitchClasses: [2, 5, 7, 11], lift: 0, open: C.open! },
+    ...{ strings: [43, 47, 50, 55, 59, 65], fingers: [3, 2, null, null, null, 1] },
+  };
+  expect(told(G7, [43, 47, 50, 55, 59, 67], -8).words).toBe('sounds like a gripped G');
+  expect(told(G7, [43, 47, 50, 55, 59], -8)).toMatchObject({ chord: 'muted', dead: [1] });
+});
+
+it('tells nobody to press an open string', () => {
+  expect(told(UNHELD, [48, 52, 60, 64], -8).words).toBe(
+    'string 3 was dead: a finger touches it, or the stroke missed it',
+  );
+});
+
 it('says nothing of strings where the chord is right', () => {
   expect(
     told(
