@@ -146,7 +146,7 @@ export class SharedFolder {
     await this.load();
     if (!answer.ok) return undefined;
     const { carrier } = this.#now;
-    if (answer.value === 'waits' || carrier?.trouble) return 'waits';
+    if (answer.value === 'waits' || carrier?.trouble || carrier?.closed) return 'waits';
     return carrier ? 'on its way' : 'there';
   };
 }

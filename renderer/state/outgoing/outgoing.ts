@@ -28,7 +28,7 @@ export const sentWords: Readonly<Record<Way, string>> = {
   there: 'was put into the shared folder',
   'on its way': 'is on its way to the shared folder',
   waits:
-    'waits on this computer until the shared folder can be reached, and goes there by itself then',
+    'waits on this computer until the shared folder can be used, and goes there by itself then',
   file: 'was saved as a file to hand on',
 };
 /** The same of several. */
@@ -36,7 +36,7 @@ export const allSentWords: Readonly<Record<Way, string>> = {
   there: 'were put into the shared folder',
   'on its way': 'are on their way to the shared folder',
   waits:
-    'wait on this computer until the shared folder can be reached, and go there by themselves then',
+    'wait on this computer until the shared folder can be used, and go there by themselves then',
   file: 'were saved as files to hand on',
 };
 

@@ -1,4 +1,5 @@
 // Whatever goes wrong between this computer and a server, in words with a cure, and whether waiting can help.
+import path from 'node:path';
 import type { Problem } from '../../../core/base/result.ts';
 import { errorCode, inWords } from '../store/durable.ts';
 
@@ -81,7 +82,7 @@ const OFFLINE = 'Everything works as before, and what is here travels when it ca
 const away = (place: string): Problem => ({
   code: 'server-away',
   message: `${place} cannot be reached now`,
-  cure: `Look whether this computer is on the net. ${OFFLINE}`,
+  cure: `${path.isAbsolute(place) ? 'Connect its drive or network.' : 'Look whether this computer is on the net.'} ${OFFLINE}`,
 });
 const slow = (place: string): Problem => ({
   code: 'server-slow',

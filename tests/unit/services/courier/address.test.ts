@@ -127,4 +127,10 @@ describe('a server', () => {
     expect(troubleOf(error, 'files.example').problem.code).toBe(told);
     expect(troubleOf(new Error('', { cause: error }), 'files.example').problem.code).toBe(told);
   });
+
+  it('asks for the drive where a folder is away, for the net where a server is', () => {
+    const error = Object.assign(new Error(), { code: 'ENOENT' });
+    expect(troubleOf(error, path.resolve('lessons')).problem.cure).toMatch(/^Connect its drive/);
+    expect(troubleOf(error, 'files.example').problem.cure).toMatch(/on the net/);
+  });
 });
