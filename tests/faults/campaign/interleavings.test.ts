@@ -184,6 +184,20 @@ const FOUND: readonly (readonly [what: string, machines: number, steps: readonly
     ],
   ],
   [
+    'what was played, and not told yet when the log was made anew and somebody removed',
+    2,
+    [
+      { does: 'teach', m: 0, n: 218 },
+      { does: 'remove while it syncs', m: 2, n: 73 },
+      { does: 'play while it syncs', m: 0, n: 203 },
+      { does: 'report', m: 2, n: 224 },
+      { does: 'send', m: 2, n: 180 },
+      { does: 'play while it syncs', m: 2, n: 776 },
+      { does: 'mend the log', m: 0, n: 899 },
+      { does: 'remove for good', m: 2, n: 698 },
+    ],
+  ],
+  [
     'a part of a file that was gathered with others, and comes back to who wrote it',
     3,
     [

@@ -30,13 +30,21 @@ export function holdsMark(database: DatabaseSync, log: string, mark: LogMark): b
   return (row as { id: string } | undefined)?.id === mark.pass;
 }
 
-/** The same mark, on rows that stay where those of some desks go. @param numbering of the rows from then on */
+/** Rows of some desks are about to go. */
+export interface RowsGo {
+  readonly database: DatabaseSync;
+  readonly isGone: (desk: string) => boolean;
+  /** How the rows are numbered until then, and those that stay from then on. */
+  readonly before: string;
+  readonly numbering: string;
+}
+
+/** The same mark, on rows that stay; one that was made in another log goes on to hold in none. */
 export function markWithout(
-  database: DatabaseSync,
   mark: LogMark,
-  isGone: (desk: string) => boolean,
-  numbering: string,
+  { database, isGone, before, numbering }: RowsGo,
 ): LogMark {
+  if (!holdsMark(database, before, mark)) return mark;
   const last = (table: 'passes' | 'amendments', row: number) =>
     database
       .prepare(

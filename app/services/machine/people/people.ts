@@ -4,21 +4,13 @@
 // files that come late, and other machines, know that nothing of them is to be kept.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { DatabaseSync } from 'node:sqlite';
 import { fail, ok, type Problem, type Result } from '../../../core/base/result.ts';
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
 import { type Keeping, MADE, UNDO, workFolder } from '../archive/keeping.ts';
+import type { RowsGo } from '../log/rows-after.ts';
 import { type Documents, KEPT_REMOVED } from '../store/documents.ts';
 import { inWords } from '../store/durable.ts';
 import { goneMark } from '../store/gone-mark.ts';
-
-/** What is about to go from the log: whoever keeps a place in it moves that first. */
-export interface RowsGo {
-  readonly database: DatabaseSync;
-  readonly isGone: (desk: string) => boolean;
-  /** How the rows that stay are numbered from then on. */
-  readonly numbering: string;
-}
 
 export class People {
   readonly #around: Keeping;
@@ -38,7 +30,7 @@ export class People {
   }
   isGone = (id: string): boolean => this.#students.isGone(id);
 
-  /** Calls this whenever rows of the log are about to go. */
+  /** Calls this whenever rows of the log are about to go: whoever keeps a place in it moves that first. */
   beforeRowsGo(told: (rows: RowsGo) => void): void {
     this.#before.push(told);
   }
@@ -72,8 +64,8 @@ export class People {
     try {
       const { store } = log;
       if (store && store.desks(this.isGone).length > 0) {
-        const { database, nextNumbering: numbering } = store;
-        for (const told of this.#before) told({ database, isGone: this.isGone, numbering });
+        const { database, numbering: before, nextNumbering: numbering } = store;
+        for (const told of this.#before) told({ database, isGone: this.isGone, before, numbering });
         // Its rows are counted anew.
         fs.rmSync(path.join(workFolder(this.#around), UNDO), { force: true });
       }

@@ -40,10 +40,10 @@ export class AutoReports {
 
   constructor(around: ReportsAround) {
     this.#around = around;
-    around.people.beforeRowsGo(({ database, isGone, numbering }) => {
+    around.people.beforeRowsGo((rows) => {
       const { reports } = around.shared.memory.now;
       if (!reports?.upTo) return;
-      const upTo = markWithout(database, reports.upTo, isGone, numbering);
+      const upTo = markWithout(reports.upTo, rows);
       around.shared.memory.keep({ reports: { ...reports, upTo } });
     });
   }

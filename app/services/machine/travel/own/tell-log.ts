@@ -10,11 +10,11 @@ import {
   holdsMark,
   type LogMark,
   markWithout,
+  type RowsGo,
   rowsAfter,
   rowsOfAllAfter,
   startOf,
 } from '../../log/rows-after.ts';
-import type { RowsGo } from '../../people/people.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
 import type { KeptWrites } from './kept-writes.ts';
 
@@ -65,12 +65,12 @@ export class TellLog {
   }
 
   /** Rows are about to go: the mark stands on those that stay. */
-  keepMark({ database, isGone, numbering }: RowsGo): void {
+  keepMark(rows: RowsGo): void {
     const { kept } = this.#around;
     for (const name of [OWN, ALL]) {
       const text = kept.about(name);
       if (!text) continue;
-      const mark = markWithout(database, logMarkSchema.parse(JSON.parse(text)), isGone, numbering);
+      const mark = markWithout(logMarkSchema.parse(JSON.parse(text)), rows);
       kept.setAbout(name, JSON.stringify(mark));
     }
   }
