@@ -15,7 +15,7 @@ import {
   type StoredNote,
   writeNote,
 } from '../recordings/recording-files.ts';
-import { fileName } from '../store/file-name.ts';
+import { fileName, freeName } from '../store/file-name.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import type { Packed } from './write-archive.ts';
 
@@ -90,9 +90,7 @@ export function bringRecordings(
     const plain = fileName(path.basename(sound).slice(0, -path.extname(sound).length));
     const isTaken = (name: string): boolean =>
       [`.${kind}`, NOTE_ENDING].some((end) => fs.existsSync(path.join(folder, `${name}${end}`)));
-    let name = plain;
-    for (let n = 2; isTaken(name); n++) name = `${plain} (${n})`;
-    const file = path.join(folder, `${name}.${kind}`);
+    const file = path.join(folder, `${freeName(plain, isTaken)}.${kind}`);
     fs.writeFileSync(file, content, { mode: 0o600, flag: 'wx', flush: true });
     writeNote(file, note);
     return [{ file: path.basename(file), sum: crc32(content) }];

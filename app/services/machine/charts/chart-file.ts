@@ -5,7 +5,7 @@ import { fail, ok, type Result } from '../../../core/base/result.ts';
 import { CHART_SUFFIX, readChartText } from '../../../core/chart/notation/chart-text.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import { assertFile } from '../store/durable.ts';
-import { fileName } from '../store/file-name.ts';
+import { fileName, freeName } from '../store/file-name.ts';
 import { type ChartEntry, stampOf } from './chart-index.ts';
 import { unreadable } from './chart-problems.ts';
 
@@ -38,8 +38,8 @@ export const bears = (file: string, title: string): boolean =>
 
 /** A name nobody has yet. @param own may be had. */
 export function freeFile(folder: string, name: string, own?: string): string {
-  for (let n = 1; ; n++) {
-    const file = path.join(folder, `${name}${n === 1 ? '' : ` (${n})`}${CHART_SUFFIX}`);
-    if (file === own || stampOf(file) === undefined) return file;
-  }
+  const fileOf = (one: string): string => path.join(folder, `${one}${CHART_SUFFIX}`);
+  const isTaken = (one: string): boolean =>
+    fileOf(one) !== own && stampOf(fileOf(one)) !== undefined;
+  return fileOf(freeName(name, isTaken));
 }

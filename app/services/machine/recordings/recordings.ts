@@ -23,7 +23,7 @@ import type {
 } from '../../contract/recordings.ts';
 import { assertHere, type DataFolder } from '../store/data-folder.ts';
 import { assertRoom, inWords } from '../store/durable.ts';
-import { fileName } from '../store/file-name.ts';
+import { fileName, freeName } from '../store/file-name.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import {
   kindOf,
@@ -281,13 +281,11 @@ export class RecordingStore {
   /** "2031-04-05 18.20 Ferry Lights.webm", by this machine's clock; a second one of the minute says so. */
   #freeFile({ at, chart }: RecordingNote, kind: SoundKind): string {
     const plain = `${at.slice(0, 10)} ${at.slice(11, 16).replace(':', '.')} ${fileName(chart.title)}`;
-    let name = plain;
-    const isTaken = (): boolean =>
+    const isTaken = (name: string): boolean =>
       [NOTE_ENDING, ...SOUND_KINDS.map((one) => `.${one}`)].some((ending) =>
         fs.existsSync(path.join(this.#folder, `${name}${ending}`)),
       );
-    for (let n = 2; isTaken(); n++) name = `${plain} (${n})`;
-    return path.join(this.#folder, `${name}.${kind}`);
+    return path.join(this.#folder, `${freeName(plain, isTaken)}.${kind}`);
   }
 }
 

@@ -17,7 +17,7 @@ import {
   writersOf,
 } from '../../../core/exchange/shared/shelf.ts';
 import type { SharedFile, SharedState } from '../../contract/shared.ts';
-import { fileName } from '../store/file-name.ts';
+import { fileName, freeName } from '../store/file-name.ts';
 import { type Files, onDisk } from './files.ts';
 import { choicesIn, openMemory, type SharedMemory, unshared } from './memory.ts';
 import {
@@ -353,9 +353,7 @@ export class SharedFolder {
     // Some systems hold names apart that others take for one.
     const plainly = (one: string): string => one.normalize('NFC').toLowerCase();
     const taken = new Set([HOME, ...folders.values(), ...there].map(plainly));
-    const isTaken = (one: string): boolean => taken.has(plainly(one));
-    let name = plain;
-    for (let n = 2; isTaken(name); n++) name = `${plain} (${n})`;
+    const name = freeName(plain, (one) => taken.has(plainly(one)));
     this.memory.keep({ folders: Object.fromEntries(folders.set(student, name)) });
     return name;
   }

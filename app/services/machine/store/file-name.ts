@@ -17,3 +17,10 @@ export function fileName(title: string): string {
     .trim();
   return name === '' || KEPT.test(name) ? `Rungwise ${name}`.trim() : name;
 }
+
+/** The name itself, or with the first number that makes it new: "Ferry Lights (2)". */
+export function freeName(name: string, isTaken: (name: string) => boolean): string {
+  let free = name;
+  for (let n = 2; isTaken(free); n++) free = `${name} (${n})`;
+  return free;
+}
