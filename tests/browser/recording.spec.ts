@@ -128,11 +128,18 @@ test('it ends by a press while the song goes on, and with the song that is left'
   await expect(sign(page)).toBeHidden();
   await expect.poll(() => states(host)).toEqual(['whole']);
   await page.getByRole('button', { name: 'End', exact: true }).click();
+  // The key that records ends it as well.
+  await page.getByRole('button', { name: 'Once more' }).click();
+  await expect(sign(page)).toContainText('0:02', { timeout: 60_000 });
+  await page.keyboard.press('r');
+  await expect(sign(page)).toBeHidden();
+  await expect.poll(() => states(host)).toEqual(['whole', 'whole']);
+  await page.getByRole('button', { name: 'End', exact: true }).click();
   await page.getByRole('button', { name: 'Once more' }).click();
   await expect(sign(page)).toBeVisible({ timeout: 60_000 });
   await page.evaluate(() => (window.location.hash = '#/history'));
   await expect(page.getByText('The recording ended when you left the song.')).toBeVisible();
-  await expect.poll(() => states(host)).toEqual(['whole', 'whole']);
+  await expect.poll(() => states(host)).toEqual(['whole', 'whole', 'whole']);
 });
 
 const states = async (host: TestHost): Promise<readonly string[]> =>

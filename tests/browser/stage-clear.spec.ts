@@ -18,11 +18,12 @@ const chartOf = (file: string) =>
     ),
   );
 
-/** The last is 1440 × 900 at 200 %. */
+/** The last two are 1440 × 900 and 1024 × 700 at 200 %. */
 const WINDOWS = [
   { width: 1440, height: 900 },
   { width: 1024, height: 700 },
   { width: 720, height: 450 },
+  { width: 512, height: 350 },
 ];
 
 type Box = { x: number; y: number; width: number; height: number };
@@ -64,6 +65,9 @@ for (const viewport of WINDOWS) {
       const box = await boxOf(what);
       expect(over(tour, box), `the tour over ${await what.textContent()}`).toBe(false);
       expect(over(remark, box), `the remark over ${await what.textContent()}`).toBe(false);
+    }
+    for (const chord of await stageOf(page).locator('.symbol').all()) {
+      await expect(chord).toBeInViewport({ ratio: 1 });
     }
   });
 
