@@ -95,15 +95,30 @@ describe('every note and rest has a value that readers know', () => {
     for (const [value, duration] of found) expect(value).toBeCloseTo(duration, 9);
   });
 
-  test('a pickup rests for its own length, not for a bar', () => {
-    const text = '[A]\n| pickup 2/4 D | G |\nline: Hook, bar 1\npart Guitar: | 1 3/0 |';
+  test.each([
+    ['2/4', '4/4', 'half'],
+    ['9/16', '4/4', '16th half'],
+    ['5/8', '3/4', 'eighth half'],
+    ['4/4', '5/4', 'half half'],
+    ['9/8', '12/8', 'quarter. half.'],
+  ])('a pickup of %s in %s rests for its own length, never a whole', (length, meter, rests) => {
+    const text = `meter: ${meter}\n[A]\n| pickup ${length} ${'/ '.repeat(Number.parseInt(length))}| G |\nline: Hook, bar 1\npart One: | ${LEAD_BARS.get(meter)} |`;
     const parts = score(text).split('<part id=').slice(2);
     expect(parts).toHaveLength(1);
     const [pickup] = parts[0]!.split('</measure>');
     expect(pickup).not.toContain('measure="yes"');
-    expect(pickup).toContain('<type>half</type>');
+    const values = [...pickup!.matchAll(/<type>(\w+)<\/type>\s*(<dot\/>)?/gu)];
+    expect(values.map(([, type, dot]) => `${type}${dot ? '.' : ''}`).join(' ')).toBe(rests);
   });
 });
+
+/** A bar of a lead in each meter. */
+const LEAD_BARS = new Map([
+  ['4/4', '1 3/0'],
+  ['3/4', '2. 3/0'],
+  ['5/4', '1 3/0 4 -'],
+  ['12/8', '1. 3/0'],
+]);
 
 test('other programs are told the tempos of a gradual change beat by beat, and the own one after it', () => {
   const text = '[A]\n| G | rit. = 80 G | a tempo G | G / fermata / / |\n\n[B]\n| G |';
