@@ -1,6 +1,10 @@
-// What sounds and what is printed stays the same: a line of digests for each demo and each of 200 random charts. A
-// redesign that means to change one shows it in tests/reference/music/digests.txt (`npm run test:unit -- -u` writes it).
-// Typed notation and WAVE count to the byte; MIDI as @tonejs/midi 2.0.28 reads it, MusicXML as musicxml-io 0.9.6 does.
+// What sounds and is printed stays the same, for the demos and 200 charts drawn from seeds.
+// - What the program has made of them from its beginnings stands in music/first.txt, written by music/first-core.ts from
+//   commit 2b0c7d8, before its redesign: printed notation, every change, beat, click, stroke, string and lead note to the
+//   sample, and leads as WAVE to the byte. No option writes that file anew.
+// - What it makes of them today, with voices, shapes and band, stands in music/digests.txt. A change that is meant shows
+//   there (`npm run test:unit -- -u` writes it). Typed notation and WAVE count to the byte; MIDI as @tonejs/midi 2.0.28
+//   reads it, MusicXML as musicxml-io 0.9.6 does.
 import { createHash } from 'node:crypto';
 import tonejsMidi from '@tonejs/midi';
 import * as io from 'musicxml-io';

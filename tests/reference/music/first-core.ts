@@ -91,10 +91,10 @@ function chordLines(): string[] {
   });
 }
 
-function lineOf({ name, text, seed, sounds }: AskedChart): string[] {
+function lineOf({ name, text, seed }: AskedChart): string[] {
   const chart = core.parseChart(text);
   if (!chart.ok) return [];
-  return [firstLine(name, firstDigests(core, { id: name, ...chart.value }, seed, sounds))];
+  return [firstLine(name, firstDigests(core, { id: name, ...chart.value }, seed))];
 }
 
 const chords = chordLines();

@@ -20,13 +20,7 @@ export const digest = (what: unknown): string =>
 /** What is compared, by name. */
 export type FirstDigests = Readonly<Record<string, string>>;
 
-/** @param sounds Whether the first section is written as sound, too. */
-export function firstDigests(
-  core: Core,
-  chart: Chart,
-  seed: number,
-  sounds: boolean,
-): FirstDigests {
+export function firstDigests(core: Core, chart: Chart, seed: number): FirstDigests {
   const section: UnitRef = { kind: 'section', section: chart.sections[0]!.name };
   const refs = [{ kind: 'form' } as const, section, ...core.leadsOf(chart)];
   const played = refs.map((ref, i) => play(core, unwrap(core.resolveUnit(chart, ref)), seed + i));
@@ -41,7 +35,7 @@ export function firstDigests(
       played.map(({ track }) => track.laps.map(({ lines }) => lines.map((l) => l.tones))),
     ),
     MIDI: digest(played.map(({ track }) => midiOf(core, track, chart.title))),
-    ...(sounds && { WAVE: waveOf(core, played[1]!.track) }),
+    ...(played[2] && { WAVE: waveOf(core, played[2].track) }),
   };
 }
 
@@ -139,9 +133,10 @@ type Track = ReturnType<typeof play>['track'];
 const midiOf = (core: Core, track: Track, title: string) =>
   parseMidi(core.writeSmf(track, title)).tracks;
 
-/** The guitar and the leads, to the byte. */
-function waveOf(core: Core, track: Track): string {
+/** A lead, to the byte; how the model guitar's strings are plucked is younger. */
+function waveOf(core: Core, { laps, ...track }: Track): string {
+  const alone = { ...track, laps: laps.map((lap) => ({ ...lap, model: [] })) };
   const hash = createHash('sha256');
-  for (const { bytes } of core.writeWav(track, FULL_LEVELS, WAVE_RATE)) hash.update(bytes);
+  for (const { bytes } of core.writeWav(alone, FULL_LEVELS, WAVE_RATE)) hash.update(bytes);
   return hash.digest('hex').slice(0, 12);
 }

@@ -9,27 +9,23 @@ export const FIRST = file('first.txt');
 export const FIRST_CHORDS = file('first-chords.txt');
 export const CHORDS_SINCE = file('chords-since.txt');
 
-/** A chart's name, its text, the seed of what is done with it, and whether it is written as sound. */
+/** A chart's name, its text, and the seed of what is done with it. */
 export interface AskedChart {
   readonly name: string;
   readonly text: string;
   readonly seed: number;
-  readonly sounds: boolean;
 }
 
 /** The demos as they were then. */
 export const firstDemos = (): readonly AskedChart[] =>
   ['low-tide-lanterns', 'paper-streetcar', 'copper-staircase'].map((name, seed) => {
     const text = fs.readFileSync(file(`first-demos/${name}.txt`), 'utf8');
-    return { name, text, seed, sounds: true };
+    return { name, text, seed };
   });
-
-/** Of the drawn charts every so many is written as sound. */
-const SOUNDS = 4;
 
 export function drawnChart(seed: number, suffixes: readonly string[]): AskedChart {
   const text = drawChart(seed, suffixes);
-  return { name: `seed-${seed}`, text, seed, sounds: seed % SOUNDS === 0 };
+  return { name: `seed-${seed}`, text, seed };
 }
 
 /** "7b5b9: 1 3 5 ♭7 ♭9 ♯11", a line for each suffix; after # stands why. */
