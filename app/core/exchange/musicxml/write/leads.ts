@@ -1,6 +1,6 @@
 // Writes the parts of lead lines as tablature staves with their techniques (W3C MusicXML 4.0, technical).
 import { Note } from 'tonal';
-import { mul, rational, toNumber } from '../../../base/rational.ts';
+import { ZERO, add, mul, rational, toNumber } from '../../../base/rational.ts';
 import { printMeter } from '../../../rhythm/meter.ts';
 import {
   type LeadBar,
@@ -11,6 +11,7 @@ import {
 } from '../../../model/lead.ts';
 import type { Midi } from '../../../base/units.ts';
 import { keyElements, timeElement, tuningElements } from './attributes.ts';
+import { type Beamed, beamsOf, beatAt, flagsOf } from './beams.ts';
 import { leftBarline, rightBarline } from '../barlines.ts';
 import { measuresOf } from './measures.ts';
 import { restOfBar } from './pieces.ts';
@@ -47,8 +48,7 @@ export function leadMeasures(sheet: Sheet, staff: LeadStaff): readonly XmlElemen
     return [
       ...leftBarline(bar),
       ...attributes(sheet, index),
-      ...(moments[index]?.flatMap((moment) => momentElements(moment, open)) ??
-        restOfBar(bar, DIVISIONS)),
+      ...(moments[index] ? barElements(moments[index], bar, open) : restOfBar(bar, DIVISIONS)),
       ...rightBarline(sheet.bars, index),
     ];
   });
@@ -143,7 +143,26 @@ class Tracker {
   }
 }
 
-function momentElements({ event, notes, held }: Moment, open: readonly Midi[]): XmlElement[] {
+function barElements(
+  moments: readonly Moment[],
+  bar: SheetBar,
+  open: readonly Midi[],
+): readonly XmlElement[] {
+  let at = ZERO;
+  const beamed = moments.map(({ event, notes }): Beamed => {
+    const beat = beatAt(bar, at);
+    at = add(at, valueLength(event.value));
+    return { beat, flags: notes.length > 0 ? flagsOf(event.value) : 0 };
+  });
+  const beams = beamsOf(beamed);
+  return moments.flatMap((moment, i) => momentElements(moment, beams[i]!, open));
+}
+
+function momentElements(
+  { event, notes, held }: Moment,
+  beams: readonly XmlElement[],
+  open: readonly Midi[],
+): XmlElement[] {
   const duration = element(
     'duration',
     toNumber(mul(valueLength(event.value), rational(DIVISIONS))),
@@ -169,6 +188,7 @@ function momentElements({ event, notes, held }: Moment, open: readonly Midi[]): 
       element('voice', 1),
       ...valueElements(event.value),
       ...(note.note.fret === 'muted' ? [element('notehead', 'x')] : []),
+      ...(i === 0 ? beams : []),
       notations(note, held),
     ]),
   );

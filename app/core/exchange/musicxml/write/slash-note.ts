@@ -1,6 +1,6 @@
 // Writes the notes of slash notation: slashes, crossed heads for muted strokes, bowing marks for their direction.
 import { equals, mul, ONE, rational, sum, toNumber } from '../../../base/rational.ts';
-import { beamsOf } from './beams.ts';
+import { beamsOf, flagsOf } from './beams.ts';
 import type { BarNote } from './bar-notes.ts';
 import { soundingAt } from '../pace-words.ts';
 import type { SheetBar } from '../sheet.ts';
@@ -30,7 +30,12 @@ function elementsOf(
   divisions: number,
   { chords, fermata }: Pick<SheetBar, 'chords' | 'fermata'>,
 ): readonly XmlElement[] {
-  const beams = beamsOf(notes);
+  const beams = beamsOf(
+    notes.map(({ beat, kind, value }) => {
+      const beamed = kind === 'stroke' || kind === 'hold';
+      return { beat, flags: beamed && value ? flagsOf(value) : 0 };
+    }),
+  );
   const held = fermata && soundingAt(notes, fermata.at);
   const slidInto = new Set(
     chords.flatMap(({ at, slide }) => (slide ? [soundingAt(notes, at)] : [])),
