@@ -1,6 +1,7 @@
 // Who was removed for good, in files that come late or once more by a syncing service, and in numbers that are waited for.
 import fs from 'node:fs';
 import path from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
 import { expect, it } from 'vitest';
 import type { Student } from '../../../../app/core/progress/assignment.ts';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
@@ -166,5 +167,24 @@ it('lets nobody wait for files that nobody but their writer read, once what they
     const { writers } = await one.call('shared.read', {});
     expect(writers.flatMap(({ missing }) => missing)).toEqual([]);
   }
+  await expectNothingOfAda(school, home);
+});
+
+it('reads a file where what was kept of it is damaged, and takes people out all the same', async () => {
+  const [school, home] = await lesson();
+  home.close();
+  const database = new DatabaseSync(path.join(home.data, 'own-machines.sqlite'));
+  const { changes } = database
+    .prepare(
+      `update heads set head = case rowid_of % 2 when 0 then '{}' else substr(head, 9) end
+      from (select file as of, row_number() over (order by file) as rowid_of from heads) where file = of`,
+    )
+    .run();
+  database.close();
+  expect(changes).toBeGreaterThan(2);
+  home.restart();
+  expect((await home.call('shared.read', {})).flawed ?? []).toEqual([]);
+  await school.done('students.removeForGood', { id: 'id-ada' });
+  await meet(school, home);
   await expectNothingOfAda(school, home);
 });

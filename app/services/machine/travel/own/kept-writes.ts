@@ -9,6 +9,7 @@ import { inTransaction } from '../../log/log-schema.ts';
 import { isDamage } from '../../log/log-store.ts';
 import { filesOf } from '../../log/open-log.ts';
 import { writesFile } from '../../shared/memory.ts';
+import { attempt } from '../../store/durable.ts';
 import { KeptPosted } from './kept-posted.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { KeptHeads, ReadHead } from '../../shared/shelf-reader.ts';
@@ -148,9 +149,11 @@ export class KeptWrites {
 
   #forgetHeads(ofDesk: (desk: string) => boolean): void {
     const heads = this.#prepared('select file, head from heads').all();
-    for (const { file, head } of heads as unknown as { file: string; head: string }[])
-      if (studentsIn(JSON.parse(head) as ReadHead).some(ofDesk))
+    for (const { file, head } of heads as unknown as { file: string; head: string }[]) {
+      const read = headIn(head);
+      if (!read || studentsIn(read).some(ofDesk))
         this.#prepared('delete from heads where file = ?').run(file);
+    }
   }
 
   /** A file of this machine in which nothing stands of anybody who was removed for good. */
@@ -232,6 +235,15 @@ export class KeptWrites {
   }
 }
 
+/** Undefined where it cannot be read any more: then its file is read. */
+const headIn = (text: string): ReadHead | undefined =>
+  attempt(() => {
+    const head = JSON.parse(text) as ReadHead;
+    return typeof head.hash === 'string' && typeof head.segment.writer === 'string'
+      ? head
+      : undefined;
+  });
+
 /** Whom a head names. */
 export const studentsIn = ({ segment: { batch, recording } }: ReadHead): readonly string[] =>
   [batch?.desk, recording?.student].filter((student) => student !== undefined);
@@ -248,7 +260,7 @@ function headsIn(database: DatabaseSync): KeptHeads {
   return {
     get: (key) => {
       const row = get.get(key) as { head: string } | undefined;
-      return row && (JSON.parse(row.head) as ReadHead);
+      return row && headIn(row.head);
     },
     set: (key, head) => void set.run(key, JSON.stringify(head)),
   };
