@@ -28,16 +28,20 @@ export interface Steered {
 export const GATE_MS: Milliseconds = 150;
 
 /**
- * Drops the echo of an action: the same one, or a verdict beside a verdict, begun within {@link GATE_MS}.
+ * Drops the echo of an action: the same one, or a verdict beside a verdict, begun within {@link GATE_MS}; and a verdict
+ * that waited for a second press while it was taken back.
  * Answers whether `action`, begun at `at`, is to be carried out.
  */
 export function makeGate(): (action: ClimbAction, at: Milliseconds) => boolean {
   let last: { group: string; at: Milliseconds } | undefined;
+  let takenBackAt: Milliseconds = -Infinity;
   return (action, at) => {
     const group = action === 'clean' || action === 'missed' ? 'verdict' : action;
     const echo = last?.group === group && Math.abs(at - last.at) < GATE_MS;
-    if (!echo) last = { group, at };
-    return !echo;
+    if (echo || (group === 'verdict' && at < takenBackAt)) return false;
+    last = { group, at };
+    if (action === 'undo') takenBackAt = at;
+    return true;
   };
 }
 

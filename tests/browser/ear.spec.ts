@@ -94,8 +94,12 @@ test('nothing on the stage moves when the ear is switched on', async ({ page, ho
     await page.getByRole('button', { name: 'Back to the set-up' }).click();
     return [...boxes, prompt];
   };
-  // Where nothing sounds the ear has no verdict, so the question stays.
-  const silent = { ear: { ...usualSettings.ear, on: false }, masterLevel: 0 };
+  // Where nothing sounds the ear has no verdict, so the question stays. The tour comes with the first climb alone.
+  const silent = {
+    ear: { ...usualSettings.ear, on: false },
+    masterLevel: 0,
+    shown: ['care-before-first-sound', 'tour'],
+  };
   await openClimbByEar(page, host, {}, silent);
   const without = await places();
   await handle(host, 'settings.write', { patch: { ear: { ...usualSettings.ear, on: true } } });

@@ -56,7 +56,10 @@ test('at 200 % zoom chord, shape and verdict have the stage to themselves', asyn
 }) => {
   // 1440 × 900 at 200 % (WCAG 2.2, 1.4.4).
   await page.setViewportSize({ width: 720, height: 450 });
-  await openShortClimb(page, host);
+  // The tour, which stands in a row of its own once, has tests of its own (stage-clear.spec.ts).
+  await openShortClimb(page, host, {
+    settings: { shown: ['care-before-first-sound', 'tour'] },
+  });
   await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
   await page.getByRole('spinbutton', { name: 'Start' }).fill('60');
   await page.getByRole('button', { name: 'Climb', exact: true }).click();

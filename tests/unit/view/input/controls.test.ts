@@ -119,6 +119,12 @@ describe('one pass, one verdict', () => {
   });
 });
 
+it('drops a verdict that was taken back while it waited for a second press', () => {
+  const feet = new Feet().tap('cc:64').tap('Backspace');
+  expect(feet.wait(500).asked).toEqual(['undo']);
+  expect(feet.tap('cc:64').wait(400).asked).toEqual(['undo', 'clean (pedal)']);
+});
+
 it('says that a MIDI pedal judged', () => {
   expect(new Feet().tap('cc:64').wait(400).asked).toEqual(['clean (pedal)']);
 });
