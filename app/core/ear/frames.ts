@@ -21,7 +21,7 @@ export interface Frames {
   advance(samples: Float32Array, length: Samples): void;
   /**
    * The patch around the reference moment nearest to `at`. Slow frames are shown until `until`, fast ones until
-   * {@link FAST_REACH} later; both must have come.
+   * {@link FAST_REACH} later; both must have come. The arrays are filled anew by the next call.
    */
   patch(at: Seconds, until: Seconds): Patch & { readonly reference: Seconds };
   /** Powers of a fast frame; see {@link fastTimes}. */
@@ -49,28 +49,28 @@ export const slowFrameAt = (at: Seconds): number => Math.round(at / SLOW.hop);
 export function soundFrames(): Frames {
   const quarter = quarterOf();
   const sixteenth = quarterOf();
-  const slowFrames = new Map<number, Float32Array>();
-  const fastFrames = new Map<number, Float32Array>();
+  const slowFrames = frameStore(SLOW.bins);
+  const fastFrames = frameStore(FAST.channels);
   let tuning: Cents = 0;
   let bands = slowBands(tuning);
   const fastOf = fastBands();
   let whole: Float32Array = new Float32Array(0);
+  const { slow: slowPart, fast: fastPart } = emptyPatch();
 
   const slow = (frame: number): Float32Array => {
     let powers = slowFrames.get(frame);
     if (!powers) {
-      powers = new Float32Array(SLOW.bins);
+      powers = slowFrames.room(frame);
       const middle = frame * GRID;
       bands[0]!(sixteenth.samples.subarray(0, sixteenth.length), middle / 16, powers);
       bands[1]!(quarter.samples.subarray(0, quarter.length), middle / 4, powers);
       bands[2]!(whole, middle, powers);
-      slowFrames.set(frame, powers);
     }
     return powers;
   };
   const fast = (frame: number): Float32Array => {
     let powers = fastFrames.get(frame);
-    if (!powers) fastFrames.set(frame, (powers = fastOf(whole, frame * FAST_HOP)));
+    if (!powers) fastOf(whole, frame * FAST_HOP, (powers = fastFrames.room(frame)));
     return powers;
   };
   return {
@@ -92,7 +92,6 @@ export function soundFrames(): Frames {
     },
     patch: (at, until) => {
       const reference = slowFrameAt(at);
-      const { slow: slowPart, fast: fastPart } = emptyPatch();
       const from = reference + Math.round(SLOW.first / SLOW.hop);
       const frames = Math.max(0, Math.min(SLOW.frames, shown(until, from, SLOW.hop)));
       copyScaled(slow, from, frames, slowPart, [SLOW.bins]);
@@ -105,6 +104,31 @@ export function soundFrames(): Frames {
       ]);
       return { slow: slowPart, fast: fastPart, frames, reference: reference * SLOW.hop };
     },
+  };
+}
+
+/** So many frames share one stretch of memory: a small array each costs more than what is computed into it. */
+const TOGETHER = 128;
+
+/** Frames of `size` numbers, each once. */
+function frameStore(size: number) {
+  const frames = new Map<number, Float32Array>();
+  let stretch = new Float32Array(0);
+  let taken = TOGETHER;
+  return {
+    get: (frame: number): Float32Array | undefined => frames.get(frame),
+    /** Room for a frame that is not there yet, zeros, to be filled at once. */
+    room: (frame: number): Float32Array => {
+      if (taken === TOGETHER) {
+        stretch = new Float32Array(TOGETHER * size);
+        taken = 0;
+      }
+      const room = stretch.subarray(taken * size, (taken + 1) * size);
+      taken++;
+      frames.set(frame, room);
+      return room;
+    },
+    clear: (): void => frames.clear(),
   };
 }
 
@@ -128,14 +152,17 @@ function copyScaled(
     for (const frame of frames)
       for (let c = first; c < first + size; c++) top = Math.max(top, frame[c]!);
     top += LEAST;
+    const floor = top * (10 ** -DECADES - 1e-9);
     frames.forEach((frame, f) => {
       for (let c = first; c < first + size; c++) {
-        const value = Math.log10(frame[c]! / top + 1e-9) / DECADES + 1;
-        out[f * channels + c] = Math.max(0, Math.min(1, value));
+        const power = frame[c]!;
+        const value = power > floor ? Math.log10(power / top + 1e-9) / DECADES + 1 : 0;
+        out[f * channels + c] = Math.min(1, value);
       }
     });
     first += size;
   }
+  out.fill(0, count * channels);
 }
 
 const frequencyOf = (bin: number): number =>
@@ -192,12 +219,11 @@ function weighted(power: Float64Array, first: number, weights: Float64Array): nu
 const FAST_WINDOW: Samples = 256;
 
 /** Bands of a 16 ms window, then energies of four millisecond blocks and of their differences. */
-function fastBands(): (samples: Float32Array, middle: Samples) => Float32Array {
+function fastBands(): Band {
   const spectrum = powerSpectrum(FAST_WINDOW, FAST_WINDOW);
   const bands = bandWeights();
   const block = FAST_HOP / 4;
-  return (samples, middle) => {
-    const powers = new Float32Array(FAST.channels);
+  return (samples, middle, powers) => {
     const power = spectrum(samples, middle - FAST_WINDOW / 2);
     for (let band = 0; band < FAST.bands; band++) {
       const { first, weights } = bands[band]!;
@@ -216,7 +242,6 @@ function fastBands(): (samples: Float32Array, middle: Samples) => Float32Array {
       powers[FAST.bands + b] = own / block;
       powers[FAST.bands + FAST.fine / 2 + b] = change / block;
     }
-    return powers;
   };
 }
 

@@ -6,30 +6,60 @@ import type { Samples } from '../base/units.ts';
 export type PowerOf = (samples: Float32Array, from: Samples) => Float64Array;
 
 /**
- * @param width Samples of the window, a power of two. @param size Samples of the transform.
+ * @param width Samples of the window, a power of two. @param size Samples of the transform, 4 at least.
  * A sine of amplitude 1 has power 1/4 at its line. Samples outside count as silence.
  */
 export function powerSpectrum(width: Samples, size: Samples): PowerOf {
-  const fft = new FFT(size);
+  const half = size / 2;
+  // Even and odd samples as one complex sequence: a transform of half the size serves.
+  const fft = new FFT(half);
   const window = Float64Array.from({ length: width }, (_, i) => {
     return (0.5 - 0.5 * Math.cos((2 * Math.PI * i) / width)) / (width / 2);
   });
-  const frame = new Float64Array(size);
-  const out = new Float64Array(2 * size);
-  const power = new Float64Array(size / 2 + 1);
+  const turns = turnsOf(size);
+  const pairs = new Float64Array(size);
+  const out = new Float64Array(size);
+  const power = new Float64Array(half + 1);
   return (samples, from) => {
     if (from >= 0 && from + width <= samples.length) {
-      for (let i = 0; i < width; i++) frame[i] = samples[from + i]! * window[i]!;
+      for (let i = 0; i < width; i++) pairs[i] = samples[from + i]! * window[i]!;
     } else {
-      for (let i = 0; i < width; i++) frame[i] = (samples[from + i] ?? 0) * window[i]!;
+      for (let i = 0; i < width; i++) pairs[i] = (samples[from + i] ?? 0) * window[i]!;
     }
-    fft.realTransform(out, frame);
-    for (let k = 0; k < power.length; k++) {
-      const [re, im] = [out[2 * k]!, out[2 * k + 1]!];
-      power[k] = re * re + im * im;
-    }
+    fft.transform(out, pairs);
+    parted(out, turns, power);
     return power;
   };
+}
+
+/** Cosine and sine of each line's turn from one sample to the next, up to a quarter of a circle. */
+function turnsOf(size: Samples): Float64Array {
+  const turns = new Float64Array(size / 2 + 2);
+  for (let k = 0; k <= size / 4; k++) {
+    const angle = (2 * Math.PI * k) / size;
+    turns[2 * k] = Math.cos(angle);
+    turns[2 * k + 1] = Math.sin(angle);
+  }
+  return turns;
+}
+
+/** From the transform z of the pairs to the powers of the sequence itself: even and odd samples are parted, line by line. */
+function parted(z: Float64Array, turns: Float64Array, power: Float64Array): void {
+  const half = power.length - 1;
+  power[0] = (z[0]! + z[1]!) ** 2;
+  power[half] = (z[0]! - z[1]!) ** 2;
+  for (let k = 1; k <= half / 2; k++) {
+    const a = 2 * k;
+    const b = 2 * (half - k);
+    const evenRe = (z[a]! + z[b]!) / 2;
+    const evenIm = (z[a + 1]! - z[b + 1]!) / 2;
+    const oddRe = (z[a + 1]! + z[b + 1]!) / 2;
+    const oddIm = (z[b]! - z[a]!) / 2;
+    const turnedRe = oddRe * turns[a]! + oddIm * turns[a + 1]!;
+    const turnedIm = oddIm * turns[a]! - oddRe * turns[a + 1]!;
+    power[k] = (evenRe + turnedRe) ** 2 + (evenIm + turnedIm) ** 2;
+    power[half - k] = (evenRe - turnedRe) ** 2 + (evenIm - turnedIm) ** 2;
+  }
 }
 
 /** Takes every fourth sample after a low pass, in step with the samples that come. */

@@ -80,7 +80,7 @@ export function deskOf(
 export const placeOf = ({ inputs, weights }: Linear, output: number, input: number): number =>
   weights + ((output - (output % BLOCK)) * inputs + input * BLOCK) + (output % BLOCK);
 
-/** Each of `rows` rows of as many numbers as there are scales: to mean 0 and variance 1, then scaled and moved. */
+/** Each of `rows` rows of as many numbers as there are scales, an even count: to mean 0 and variance 1, then scaled and moved. */
 export function normalize(
   n: Numbers,
   from: number,
@@ -91,12 +91,22 @@ export function normalize(
   const width = scale.length;
   for (let row = 0; row < rows; row++) {
     const at = from + row * width;
-    let mean = 0;
-    for (let i = 0; i < width; i++) mean += n[at + i]!;
-    mean /= width;
-    let variance = 0;
-    for (let i = 0; i < width; i++) variance += (n[at + i]! - mean) ** 2;
-    const by = 1 / Math.sqrt(variance / width + 1e-5);
+    // Two sums of each kind side by side: one alone would wait for each addition.
+    let even = 0;
+    let odd = 0;
+    let evenSquares = 0;
+    let oddSquares = 0;
+    for (let i = at; i < at + width; i += 2) {
+      const a = n[i]!;
+      const b = n[i + 1]!;
+      even += a;
+      odd += b;
+      evenSquares += a * a;
+      oddSquares += b * b;
+    }
+    const mean = (even + odd) / width;
+    const variance = Math.max(0, (evenSquares + oddSquares) / width - mean * mean);
+    const by = 1 / Math.sqrt(variance + 1e-5);
     const out = to + row * width;
     for (let i = 0; i < width; i++) n[out + i] = (n[at + i]! - mean) * by * scale[i]! + shift[i]!;
   }
@@ -107,6 +117,24 @@ export function softmax(n: Numbers, at: number, length: number): void {
   let most = -Infinity;
   for (let i = at; i < at + length; i++) if (n[i]! > most) most = n[i]!;
   let sum = 0;
-  for (let i = at; i < at + length; i++) sum += n[i] = Math.exp(n[i]! - most);
-  for (let i = at; i < at + length; i++) n[i]! /= sum;
+  for (let i = at; i < at + length; i++) sum += n[i] = exponential(n[i]! - most);
+  const by = 1 / sum;
+  for (let i = at; i < at + length; i++) n[i]! *= by;
+}
+
+/** Powers of two from 2^−64 up to 1. */
+const HALVINGS = Float64Array.from({ length: 65 }, (_, k) => 2 ** (k - 64));
+
+/**
+ * e^x for x ≤ 0, within 2 · 10^−7 of it in proportion, 0 below 2^−64: a power of two times the series for what is left.
+ * The platform's own takes three times as long, and the network asks for seventy thousand a look.
+ */
+export function exponential(x: number): number {
+  const halvings = x * Math.LOG2E;
+  const whole = (halvings - 0.5) | 0;
+  if (whole < -64) return 0;
+  const r = (halvings - whole) * Math.LN2;
+  const rr = r * r;
+  const series = 1 + r + rr * (1 / 2 + r / 6 + rr * (1 / 24 + r * (1 / 120) + rr * (1 / 720)));
+  return series * HALVINGS[whole + 64]!;
 }

@@ -1,4 +1,5 @@
 ;; The ear's one heavy step: linear maps over rows of 32-bit floats, eight outputs of four rows at a time.
+;; A product is added in one step where the processor can (relaxed), which changes but the last bits.
 ;; multiply.ts holds this module in compiled form and the same step in plain code.
 (module
   (import "ear" "numbers" (memory 1))
@@ -36,17 +37,17 @@
             (local.set $w0 (v128.load (local.get $w)))
             (local.set $w1 (v128.load offset=16 (local.get $w)))
             (local.set $s (v128.load32_splat (local.get $x0)))
-            (local.set $a0 (f32x4.add (local.get $a0) (f32x4.mul (local.get $s) (local.get $w0))))
-            (local.set $a1 (f32x4.add (local.get $a1) (f32x4.mul (local.get $s) (local.get $w1))))
+            (local.set $a0 (f32x4.relaxed_madd (local.get $s) (local.get $w0) (local.get $a0)))
+            (local.set $a1 (f32x4.relaxed_madd (local.get $s) (local.get $w1) (local.get $a1)))
             (local.set $s (v128.load32_splat (local.get $x1)))
-            (local.set $b0 (f32x4.add (local.get $b0) (f32x4.mul (local.get $s) (local.get $w0))))
-            (local.set $b1 (f32x4.add (local.get $b1) (f32x4.mul (local.get $s) (local.get $w1))))
+            (local.set $b0 (f32x4.relaxed_madd (local.get $s) (local.get $w0) (local.get $b0)))
+            (local.set $b1 (f32x4.relaxed_madd (local.get $s) (local.get $w1) (local.get $b1)))
             (local.set $s (v128.load32_splat (local.get $x2)))
-            (local.set $c0 (f32x4.add (local.get $c0) (f32x4.mul (local.get $s) (local.get $w0))))
-            (local.set $c1 (f32x4.add (local.get $c1) (f32x4.mul (local.get $s) (local.get $w1))))
+            (local.set $c0 (f32x4.relaxed_madd (local.get $s) (local.get $w0) (local.get $c0)))
+            (local.set $c1 (f32x4.relaxed_madd (local.get $s) (local.get $w1) (local.get $c1)))
             (local.set $s (v128.load32_splat (local.get $x3)))
-            (local.set $d0 (f32x4.add (local.get $d0) (f32x4.mul (local.get $s) (local.get $w0))))
-            (local.set $d1 (f32x4.add (local.get $d1) (f32x4.mul (local.get $s) (local.get $w1))))
+            (local.set $d0 (f32x4.relaxed_madd (local.get $s) (local.get $w0) (local.get $d0)))
+            (local.set $d1 (f32x4.relaxed_madd (local.get $s) (local.get $w1) (local.get $d1)))
             (local.set $x1 (i32.add (local.get $x1) (i32.const 4)))
             (local.set $x2 (i32.add (local.get $x2) (i32.const 4)))
             (local.set $x3 (i32.add (local.get $x3) (i32.const 4)))
@@ -78,9 +79,9 @@
           (local.set $a1 (v128.load offset=16 (i32.add (local.get $bias) (local.get $o))))
           (loop $input
             (local.set $s (v128.load32_splat (local.get $x0)))
-            (local.set $a0 (f32x4.add (local.get $a0) (f32x4.mul (local.get $s) (v128.load (local.get $w)))))
+            (local.set $a0 (f32x4.relaxed_madd (local.get $s) (v128.load (local.get $w)) (local.get $a0)))
             (local.set $a1
-              (f32x4.add (local.get $a1) (f32x4.mul (local.get $s) (v128.load offset=16 (local.get $w)))))
+              (f32x4.relaxed_madd (local.get $s) (v128.load offset=16 (local.get $w)) (local.get $a1)))
             (local.set $w (i32.add (local.get $w) (i32.const 32)))
             (br_if $input (i32.lt_s
               (local.tee $x0 (i32.add (local.get $x0) (i32.const 4))) (local.get $end))))

@@ -8,7 +8,7 @@ import { type Impression, marksOf, type Network } from '../network/network.ts';
 import { FAST, LOWEST_PITCH } from '../network/shape.ts';
 import { strokesBetween } from '../strokes.ts';
 import type { LeadHeard, NoteHeard } from './model.ts';
-import { framesBetween, median, type PitchFrame, pitchTrack } from './pitch-track.ts';
+import { median, type PitchFrame, type PitchIn, pitchTrack } from './pitch-track.ts';
 
 export interface LeadTake {
   /** At the ear's rate, one channel, clicks taken out. */
@@ -38,18 +38,22 @@ export function judgeLead(
   onTime: Milliseconds,
   network: Network,
 ): LeadHeard {
-  const frames = pitchTrack(take.samples);
+  const pitchIn = pitchTrack(take.samples);
   const impressions = impressionsOf(moments, take, network);
   const begins = impressions.map((heard) => heard?.at);
-  const tuning = tuningOf(moments, begins, frames, take.start);
+  const spans = moments.map((_, i) => spanOf(moments, begins, i, take.start));
+  const tuning = tuningOf(moments, spans, pitchIn);
   const listening = { start: take.start, onTime, tuning: tuning ?? 0 };
   const notes = moments.map((moment, i) => {
-    const heard = framesBetween(frames, ...spanOf(moments, begins, i, take.start));
+    const heard = (): readonly PitchFrame[] => pitchIn(...spans[i]!);
     const arrived = begins[i] === undefined ? slidInto(moment, heard, listening) : undefined;
     return arrived ?? hearNote(moment, impressions[i]!, heard, listening);
   });
   return { notes, ...(tuning !== undefined && { tuning }) };
 }
+
+/** Reading pitch costs more than all else but the network, so it is read where a note's verdict asks for it. */
+type HeardPitch = () => readonly PitchFrame[];
 
 interface HeardMoment {
   /** When it began; undefined where nothing did. */
@@ -112,32 +116,43 @@ function strokeNear(frames: Frames, at: Seconds): Seconds | undefined {
   return strokes.toSorted((a, b) => Math.abs(a.at - at) - Math.abs(b.at - at))[0]?.at;
 }
 
+type Span = readonly [from: Seconds, to: Seconds];
+
 /** From where the note has settled to where the next one begins or it is stopped. */
 function spanOf(
   moments: readonly LeadMoment[],
   begins: readonly (Seconds | undefined)[],
   i: number,
   start: Seconds,
-): [Seconds, Seconds] {
+): Span {
   const from = begins[i] ?? start + moments[i]!.seconds;
   const next = moments[i + 1] && (begins[i + 1] ?? start + moments[i + 1]!.seconds);
   const to = Math.min(from + moments[i]!.until - moments[i]!.seconds, next ?? Infinity);
   return [from + SETTLES, Math.max(from + SETTLES, to - LEAVES)];
 }
 
+/** So many notes, spread over the line, tell the tuning, each by so long of its middle: a struck string begins sharp. */
+const TUNED_BY = 16;
+const TUNED_WITHIN: Seconds = 0.035;
+
 /** The median distance of what lies near a written pitch; a wrong note says nothing of the tuning. */
 function tuningOf(
   moments: readonly LeadMoment[],
-  begins: readonly (Seconds | undefined)[],
-  frames: readonly PitchFrame[],
-  start: Seconds,
+  spans: readonly Span[],
+  pitchIn: PitchIn,
 ): Cents | undefined {
-  const offsets = moments.flatMap((moment, i) => {
+  const steady = moments.flatMap((moment, i) => {
     const note = single(moment);
     if (!note || note.bend || note.vibrato || note.pitch === undefined) return [];
-    const heard = framesBetween(frames, ...spanOf(moments, begins, i, start));
-    const pitch = median(heard.map((frame) => frame.pitch));
-    const cents = pitch === undefined ? Infinity : 100 * (pitch - note.pitch);
+    const [from, to] = spans[i]!;
+    const spare = Math.max(0, to - from - TUNED_WITHIN) / 2;
+    return [{ written: note.pitch, from: from + spare, to: to - spare }];
+  });
+  const every = Math.ceil(steady.length / TUNED_BY);
+  const offsets = steady.flatMap(({ written, from, to }, i) => {
+    if (i % every !== 0) return [];
+    const pitch = median(pitchIn(from, to).map((frame) => frame.pitch));
+    const cents = pitch === undefined ? Infinity : 100 * (pitch - written);
     return Math.abs(cents) <= MOST_DETUNED + NEAR ? [cents] : [];
   });
   const found = offsets.length < ENOUGH ? undefined : median(offsets);
@@ -156,11 +171,12 @@ interface Listening {
 /** A slide is one stroke for two notes, so that the second may be without a beginning: where its pitch arrives, it is there. */
 function slidInto(
   moment: LeadMoment,
-  frames: readonly PitchFrame[],
+  heard: HeardPitch,
   listening: Listening,
 ): NoteHeard | undefined {
   const note = single(moment);
   if (note?.pitch === undefined || note.bend || !GLIDES.includes(note.reach)) return undefined;
+  const frames = heard();
   const there = ({ pitch }: PitchFrame): boolean =>
     Math.abs(100 * (pitch - note.pitch!) - listening.tuning) <= NEAR;
   const arrived = frames.filter(there);
@@ -182,7 +198,7 @@ const HOLDS: Share = 0.6;
 function hearNote(
   moment: LeadMoment,
   { at, impression }: HeardMoment,
-  frames: readonly PitchFrame[],
+  heard: HeardPitch,
   listening: Listening,
 ): NoteHeard {
   const place = { bar: moment.bar, entry: moment.entry };
@@ -190,9 +206,10 @@ function hearNote(
   const timing = timingOf(at, moment, listening);
   const note = single(moment);
   if (!impression) {
-    const dead = frames.length < ENOUGH;
+    const dead = heard().length < ENOUGH;
     return { ...place, ...timing, pitch: dead ? 'right' : 'wrong', confidence: 0.7 };
   }
+  const frames = note?.bend ? heard() : [];
   if (note?.bend && frames.length >= ENOUGH) {
     const tuned = frames.map((frame) => frame.pitch - listening.tuning / 100);
     return {

@@ -1,4 +1,4 @@
-// The pitch of a lead line over time, by the McLeod pitch method ("A smarter way to find pitch", ICMC 2005)
+// The pitch of a lead line where it is asked for, by the McLeod pitch method ("A smarter way to find pitch", ICMC 2005)
 // as the `pitchy` library has it.
 import { PitchDetector } from 'pitchy';
 import type { Midi, Samples, Seconds, Share } from '../../base/units.ts';
@@ -23,26 +23,39 @@ const HIGHEST_HERTZ = 1800;
 /** Less is noise, a muted string or two notes at once. Ours, on the train half. */
 export const CLEAR: Share = 0.85;
 
-/** All clear frames of a recording at {@link EAR_RATE}. */
-export function pitchTrack(samples: Float32Array): readonly PitchFrame[] {
+/** The clear frames of a stretch: those whose middle lies in it, by time. */
+export type PitchIn = (from: Seconds, to: Seconds) => readonly PitchFrame[];
+
+/** Of a recording at {@link EAR_RATE}; each frame is read when it is first asked for. */
+export function pitchTrack(samples: Float32Array): PitchIn {
   const detector = PitchDetector.forFloat32Array(FRAME);
   detector.minVolumeDecibels = -55;
-  const frames: PitchFrame[] = [];
-  for (let from = 0; from + FRAME <= samples.length; from += HOP) {
-    const [hertz, clarity] = detector.findPitch(samples.subarray(from, from + FRAME), EAR_RATE);
-    if (clarity < CLEAR || hertz < LOWEST_HERTZ || hertz > HIGHEST_HERTZ) continue;
-    const at = (from + FRAME / 2) / EAR_RATE;
-    frames.push({ at, pitch: 69 + 12 * Math.log2(hertz / 440), clarity });
-  }
-  return frames;
+  const count = Math.floor((samples.length - FRAME) / HOP) + 1;
+  const known = new Map<number, PitchFrame | null>();
+  const read = (i: number): PitchFrame | null => {
+    const [hertz, clarity] = detector.findPitch(
+      samples.subarray(i * HOP, i * HOP + FRAME),
+      EAR_RATE,
+    );
+    if (clarity < CLEAR || hertz < LOWEST_HERTZ || hertz > HIGHEST_HERTZ) return null;
+    return { at: middleOf(i), pitch: 69 + 12 * Math.log2(hertz / 440), clarity };
+  };
+  return (from, to) => {
+    const found: PitchFrame[] = [];
+    for (let i = firstFrom(from); i < count && middleOf(i) < to; i++) {
+      if (!known.has(i)) known.set(i, read(i));
+      const frame = known.get(i);
+      if (frame) found.push(frame);
+    }
+    return found;
+  };
 }
 
-/** Frames whose middle lies in a span of time; frames are in order of time. */
-export const framesBetween = (
-  frames: readonly PitchFrame[],
-  from: Seconds,
-  to: Seconds,
-): readonly PitchFrame[] => frames.filter(({ at }) => at >= from && at < to);
+const middleOf = (frame: number): Seconds => (frame * HOP + FRAME / 2) / EAR_RATE;
+
+/** The first frame whose middle is not before a time. */
+const firstFrom = (from: Seconds): number =>
+  Math.max(0, Math.ceil((from * EAR_RATE - FRAME / 2) / HOP));
 
 /** The middle value; undefined for none. */
 export function median(values: readonly number[]): number | undefined {
