@@ -33,6 +33,12 @@ export const caught = (all: readonly ScoredChange[], deeds?: readonly Deed[]): C
     saysWrong,
   );
 
+/** An exchanged tone, the chord before held on, nothing struck, all strings muted, another chord. */
+const WRONG_CHORDS: readonly Deed[] = ['swap', 'held', 'silent', 'muted', 'other'];
+
+/** What a player would call a wrong chord; single strings and colours are apart. */
+export const chordCaught = (all: readonly ScoredChange[]): Counted => caught(all, WRONG_CHORDS);
+
 /** Of right chords at least 60 ms late: told late. */
 export const lateTold = (all: readonly ScoredChange[]): Counted =>
   count(
@@ -139,7 +145,8 @@ export function lineOf(name: string, takes: readonly ScoredTake[]): string {
     name.padEnd(12),
     `${all.length} changes`,
     `right accepted ${accepted(all).words}`,
-    `wrong caught ${caught(all).words}`,
+    `wrong caught, all kinds ${caught(all).words}`,
+    `wrong chord caught ${chordCaught(all).words}`,
     `can’t tell ${unsure(all).words}`,
     `late told ${lateTold(all).words}`,
     `moment: median ${quantile(sizes, 0.5).toFixed(1)}, p95 ${quantile(sizes, 0.95).toFixed(1)}, bias ${quantile(errors, 0.5).toFixed(1)} ms`,

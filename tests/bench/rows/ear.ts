@@ -5,6 +5,7 @@ import {
   caught,
   cellCount,
   changesOf,
+  chordCaught,
   confusionWords,
   costOf,
   lateTold,
@@ -113,6 +114,12 @@ export const rows: BenchRow[] = [
     async () => `; worst cells: ${worstCells(await all(), 5).join(', ')}`,
   ),
   caughtRow('ear-wrong-caught', 'wrong, held, muted and silent chords caught, all kinds', 0.998),
+  countedRow(
+    'ear-wrong-chord-caught',
+    'wrong chords caught: an exchanged tone, the chord before held, nothing struck, all strings muted, another chord',
+    0.998,
+    (of) => chordCaught(changesOf(of)),
+  ),
   caughtRow('ear-dead-string', 'a dead string that alone carries a tone, caught', 0.97, [
     'tone-lost',
     'two-lost',
