@@ -29,15 +29,19 @@ interface Build {
   readonly drive: number;
 }
 
+/** The built-in type of that name would be taken for a partial here. */
+type Known<T> = { readonly [K in keyof T]?: T[K] };
+
 const PARTIALS = 40;
 const HIGHEST = 9_000;
 
 /** `length` samples of one pluck, 0.25 at their loudest. @param soft Plucked softly: darker and weaker. */
 export type Pluck = (midi: Midi, soft: boolean, length: Samples) => Float32Array;
 
-export function stringGuitar(seed: number, rate: SampleRate): Pluck {
+/** @param own What is not drawn. */
+export function stringGuitar(seed: number, rate: SampleRate, own: Known<Build> = {}): Pluck {
   const d = dice(seed);
-  const build = drawBuild(d);
+  const build = { ...drawBuild(d), ...own };
   return (midi, soft, length) =>
     pluck(build, dice(1000 * seed + 2 * midi + (soft ? 1 : 0)), { midi, soft, length, rate });
 }

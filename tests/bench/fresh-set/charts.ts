@@ -22,14 +22,16 @@ export interface Setting {
 export const QUALITIES = ['', 'm', '7', 'm7', 'maj7', 'sus4', 'sus2', 'add9', '6'] as const;
 export type Quality = (typeof QUALITIES)[number];
 
-/** A chord by its root (C is 0) and quality. */
+/** A chord by its root (C is 0) and quality, and its bass where that is another tone. */
 export interface Named {
   readonly root: number;
   readonly quality: Quality;
+  readonly bass?: number;
 }
 
 const ROOTS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
-export const symbolOf = ({ root, quality }: Named): string => `${ROOTS[root % 12]!}${quality}`;
+export const symbolOf = ({ root, quality, bass }: Named): string =>
+  `${ROOTS[root % 12]!}${quality}${bass === undefined ? '' : `/${ROOTS[bass % 12]!}`}`;
 
 /** Common practice, no source. Sixteenths are too quick above {@link QUICKEST_SIXTEENTHS}. */
 const STRUMS = {

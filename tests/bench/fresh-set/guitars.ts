@@ -1,16 +1,9 @@
 // The guitars of the fresh set: two families of sampled notes and a string model that no training, choice or test knew.
 import { BANK_RATE, type Bank, openNotes, type Source } from '../ear-set/bank.ts';
 import { stringGuitar } from '../ear-set/string-model.ts';
-import type { Part } from './model.ts';
+import { GUITARS_AT_HOME } from './fresh-d/guitars.ts';
+import type { Guitar, Part } from './model.ts';
 import { type Making, waveguideGuitar } from './waveguide.ts';
-
-export interface Guitar {
-  readonly source: Source;
-  /** Strings in pairs: the four lower ones with their octave, the two higher ones with their like. */
-  readonly pairs?: true;
-  /** How hard its amplifier is driven, lowest and highest; none is no amplifier. */
-  readonly drive?: readonly [number, number];
-}
 
 /** Debian's denemo-data (GPL-2) and minuet-data (the sound font's own free licence, v2.0). */
 const AIRFONT = '/usr/share/sounds/sf2/A320U.sf2';
@@ -65,6 +58,7 @@ export const GUITARS: Readonly<Record<Part, Readonly<Record<string, Guitar>>>> =
     'strings-twelve-c': { source: waveguide(43, 'steel'), pairs: true },
     'strings-electric-c': { source: waveguide(44, 'electric'), drive: [0.4, 3] },
   },
+  'fresh-d': GUITARS_AT_HOME,
 };
 
 /** Capo 7 and a fifth fret above it; the octaves of paired strings. */

@@ -17,7 +17,9 @@ const SPREADS = {
 } as const;
 
 /** Strings of learners differ more than those of players: by up to 14 dB. */
-const BALANCES = { even: [0.75, 1.15], uneven: [0.2, 1.15] } as const;
+const BALANCES = { even: [0.75, 1.15], everyday: [0.45, 1.15], uneven: [0.2, 1.15] } as const;
+/** Guitars turned round, of those who play every day. */
+const TURNED = 0.08;
 
 export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player, lean: Lean): Hand {
   const canBreak = bar / each > 0.9 && (strum === '' || strum.endsWith('-- -- --'));
@@ -29,7 +31,7 @@ export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player,
     ['broken', canBreak ? 40 : 0],
   ]);
   const [least, most] = SPREADS[style];
-  return {
+  const hand: Hand = {
     style,
     broken: style === 'broken',
     spread: d.between(least, most),
@@ -37,8 +39,13 @@ export function drawHand(d: Dice, { strum, each, bar }: Setting, player: Player,
     ringsOn: d.chance(0.4),
     // Of a chord that lacks its low strings not every fault can be heard.
     fullUp: player === 'spoilt' || d.chance(0.5),
-    balance: BALANCES[lean === 'quiet' ? 'uneven' : 'even'],
+    balance: BALANCES[lean === 'quiet' ? 'uneven' : lean === 'everyday' ? lean : 'even'],
   };
+  if (lean !== 'everyday') return hand;
+  // Turned round, an up-stroke that leaves strings out would leave out the highest.
+  return d.chance(TURNED)
+    ? { ...hand, whole: true, turned: true, fullUp: true }
+    : { ...hand, whole: true };
 }
 
 interface Played {
@@ -115,14 +122,17 @@ function pluck(
 }
 
 /** The strings in the order in which they are struck. */
-function orderOf(d: Dice, { direction, held, first }: Stroke, { broken, fullUp }: Hand): number[] {
+function orderOf(d: Dice, { direction, held, first }: Stroke, hand: Hand): number[] {
   const own = held.flatMap((m, string) => (m === null ? [] : [string]));
-  if (broken && first && own.length > 2 && d.chance(0.6)) {
+  if (hand.broken && first && own.length > 2 && d.chance(0.6)) {
     const [bass, ...rest] = own;
     return [bass!, ...shuffled(d, rest)];
   }
-  if (direction === 'down') return own;
-  return own.slice(fullUp ? 0 : -d.pick([4, 5])).toReversed();
+  const fromLow = (direction === 'down') !== (hand.turned === true);
+  if (fromLow) return own;
+  const reached = own.slice(direction === 'down' || hand.fullUp ? 0 : -d.pick([4, 5]));
+  const tones = (strings: readonly number[]) => new Set(strings.map((s) => held[s]! % 12)).size;
+  return (hand.whole && tones(reached) < tones(own) ? own : reached).toReversed();
 }
 
 function shuffled<T>(d: Dice, list: readonly T[]): T[] {

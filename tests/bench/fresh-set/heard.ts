@@ -32,7 +32,7 @@ async function hearAll(part: Part, network?: string): Promise<readonly HeardTake
   if (hasPeers(part)) await earlierEar();
   for (const name of Object.keys(GUITARS[part])) bankOf(part, name, CACHE);
   if (part === 'choose') readyWireless(CACHE);
-  else readySongs(CACHE);
+  else if (part !== 'fresh-d') readySongs(CACHE);
   const of = Math.min(MOST_WORKERS, os.availableParallelism());
   const takes: HeardTake[] = [];
   await Promise.all(

@@ -2,6 +2,7 @@
 import type { Cents, Midi, Seconds, StringNo } from '../../../app/core/base/units.ts';
 import type { Expectation } from '../../../app/core/ear/model.ts';
 import type { Voicing } from '../../../app/core/units/hands/hands.ts';
+import type { Source } from '../ear-set/bank.ts';
 import type { Deed, Player } from '../ear-set/plan.ts';
 import type { Setting } from './charts.ts';
 import type { Room } from './rooms.ts';
@@ -10,11 +11,23 @@ import type { Room } from './rooms.ts';
  * The first two may be looked at while something is chosen, and the second of them is drawn harder than people play; the
  * others are looked at once.
  */
-export const PARTS = ['fresh-a', 'choose', 'fresh-b', 'fresh-c'] as const;
+export const PARTS = ['fresh-a', 'choose', 'fresh-b', 'fresh-c', 'fresh-d'] as const;
 export type Part = (typeof PARTS)[number];
 
-/** What a take has more of than people play: lone dead strings, quiet strings, tones too many, fast eighths. */
-export type Lean = 'usual' | 'lone' | 'quiet' | 'extra' | 'fast';
+export interface Guitar {
+  readonly source: Source;
+  /** Strings in pairs: the four lower ones with their octave, the two higher ones with their like. */
+  readonly pairs?: true;
+  /** How hard its amplifier is driven, lowest and highest; none is no amplifier. It has valves unless it says otherwise. */
+  readonly drive?: readonly [number, number];
+  readonly transistors?: true;
+}
+
+/**
+ * What a take has more of than people play: lone dead strings, quiet strings, tones too many, fast eighths. `everyday`
+ * has more of what they do play.
+ */
+export type Lean = 'usual' | 'lone' | 'quiet' | 'extra' | 'fast' | 'everyday';
 
 /** A change as it is judged: what was due, and what was done. */
 export interface TrueChange {
@@ -74,6 +87,10 @@ export interface Hand {
   readonly ringsOn: boolean;
   /** Up-strokes reach all strings. */
   readonly fullUp: boolean;
+  /** Up-strokes leave out only strings whose tones others have. */
+  readonly whole?: true;
+  /** A guitar turned round for the left hand, its strings where they were: down-strokes begin with the highest. */
+  readonly turned?: true;
   /** How hard the softest and the hardest string are plucked beside each other. */
   readonly balance: readonly [number, number];
 }

@@ -22,6 +22,7 @@ import {
   type Named,
   type Setting,
 } from './charts.ts';
+import { drawEveryday, drawProgression } from './fresh-d/charts.ts';
 import { drawHand, strokesOf } from './hands.ts';
 import type { Room } from './rooms.ts';
 import type { Done, FreshPlan, Hand, Lean, Part, TrueChange } from './model.ts';
@@ -31,9 +32,13 @@ const SEEDS: Readonly<Record<Part, number>> = {
   choose: 530_000,
   'fresh-b': 420_000,
   'fresh-c': 640_000,
+  'fresh-d': 750_000,
 };
 /** Share of the changes that a player spoils who spoils some. */
-const SPOILT = 0.55;
+const SPOILT: Readonly<Record<Lean, number>> = {
+  ...{ usual: 0.55, lone: 0.55, quiet: 0.55, extra: 0.55, fast: 0.55 },
+  everyday: 0.62,
+};
 /** So many times as often as usual. */
 const MORE: Readonly<Record<Lean, Partial<Record<Deed, number>>>> = {
   usual: {},
@@ -41,6 +46,10 @@ const MORE: Readonly<Record<Lean, Partial<Record<Deed, number>>>> = {
   quiet: { 'tone-lost': 3, 'half-pressed': 2 },
   extra: { extra: 8, colour: 3, muted: 2 },
   fast: {},
+  everyday: {
+    ...{ held: 2.1, swap: 2.1, other: 2, muted: 1.7, silent: 1.7 },
+    ...{ colour: 1.3, extra: 1.4, 'no-seventh': 1.5 },
+  },
 };
 
 export interface Cell {
@@ -68,8 +77,9 @@ export function planTake(cell: Cell): FreshPlan {
 
 /** Null where the program has no shape for one of the chords in this tuning. */
 function tryTake(d: Dice, cell: Cell, seed: number): FreshPlan | null {
-  const setting = drawSetting(d, cell.lean);
-  const chords = drawChords(d, setting);
+  const everyday = cell.lean === 'everyday';
+  const setting = everyday ? drawEveryday(d) : drawSetting(d, cell.lean);
+  const chords = everyday ? drawProgression(d, setting) : drawChords(d, setting);
   const text = chartText(setting, chords);
   const { unit, chart } = unitOf(text);
   const { voicings } = unitGrips(unit, chart.shapes);
@@ -125,7 +135,7 @@ function drawDeeds(d: Dice, all: Known): Done[] {
   const done: Done[] = [];
   all.known.changes.forEach((change, i) => {
     const own = { deed: 'right' as const, held: all.voicings[i]!, dead: [], weak: [] };
-    const spoils = all.player === 'spoilt' && d.chance(SPOILT);
+    const spoils = all.player === 'spoilt' && d.chance(SPOILT[all.lean]);
     done.push(spoils ? (spoilt(d, all, change, done[i - 1]?.held) ?? own) : own);
   });
   return done;
@@ -139,7 +149,8 @@ function spoilt(
   before: Voicing | undefined,
 ): Done | undefined {
   const i = change.change;
-  const { root, quality } = chords[i]!;
+  const chord = chords[i]!;
+  const { root, quality } = chord;
   const own = voicings[i]!;
   const lone = loneStrings(own);
   const fretted = lone.filter((string) => own[string] !== change.to?.open?.[string]);
@@ -167,7 +178,7 @@ function spoilt(
   const deed = d.weighted(usual.map(([of, weight]) => [of, weight * (more[of] ?? 1)] as const));
   const plain = { deed, held: own, dead: [], weak: [] };
   const grips = (to: Quality): Done | undefined =>
-    ifOther(own, { ...plain, held: grip({ root, quality: to }) });
+    ifOther(own, { ...plain, held: grip({ ...chord, quality: to }) });
   switch (deed) {
     case 'held':
     case 'held-then-right':

@@ -1,6 +1,6 @@
 // Prints the figures of a part in full: `node tests/bench/fresh-set/report.ts choose [--faults] [--cells] [--network FILE]`.
 //
-// `choose` is what ways to hear and networks are chosen by. `fresh-b` and `fresh-c` are looked at once, when everything has been chosen, and by nobody who chooses afterwards.
+// `choose` is what ways to hear and networks are chosen by. `fresh-b`, `fresh-c` and `fresh-d` are looked at once, when everything has been chosen, and by nobody who chooses afterwards.
 import { parseArgs } from 'node:util';
 import { cellsInFull, changesOf, report } from '../ear-set/figures.ts';
 import { isRight, judgedPass, saysRight, saysWrong } from '../ear-set/score.ts';

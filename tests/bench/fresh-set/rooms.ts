@@ -1,35 +1,16 @@
 // From the guitar's sound to what a microphone hears of it: amplifier, room, what else sounds, microphone.
 import { renderVoices } from '../../../app/core/sound/voices.ts';
-import type { Hertz, Seconds } from '../../../app/core/base/units.ts';
+import type { Hertz } from '../../../app/core/base/units.ts';
 import { BANK_RATE } from '../ear-set/bank.ts';
 import type { Dice } from '../ear-set/random.ts';
 import type { KnownClick } from '../../../app/core/ear/clicks.ts';
+import { isAtHome, noiseAtHome, type NoiseAtHome } from './fresh-d/noises.ts';
+import { ROOMS_AT_HOME } from './fresh-d/rooms.ts';
 import { type Noise, noiseOf } from './noises.ts';
 import { isToChoose, noiseToChoose, type NoiseToChoose } from './noises-to-choose.ts';
+import { type Automatic, type Home, type Recipe, USUAL_WALLS } from './recipe.ts';
 
-type Range = readonly [number, number];
-
-interface Recipe {
-  /** Time for the room to fall by 60 dB, and its energy beside the direct sound, dB. */
-  readonly rings: Range;
-  readonly wet: Range;
-  /** What else sounds, dB below the guitar (root mean square over the take). */
-  readonly beside?: { readonly kind: Noise | NoiseToChoose; readonly level: Range };
-  /** The microphone's own hiss, likewise. */
-  readonly hiss: Range;
-  /** Peak of the click beside the guitar's peak, dB; it stands so far away. */
-  readonly clicks?: { readonly level: Range; readonly way: readonly [Seconds, Seconds] };
-  /** Hertz below and above which the microphone hears less (6 dB an octave). */
-  readonly hears: { readonly low: Range; readonly high: Range };
-  /** A recorder that sets its level by itself: how fast down and up, and how much of what is too loud it takes, 0–1. */
-  readonly automatic?: Automatic;
-}
-
-interface Automatic {
-  readonly down: Seconds;
-  readonly up: Seconds;
-  readonly takes: number;
-}
+type Kind = Noise | NoiseToChoose | NoiseAtHome;
 
 /** No former part has these rooms; levels are drawn anew for each take. */
 export const ROOMS = {
@@ -64,7 +45,7 @@ export const ROOMS = {
     hears: { low: [110, 260], high: [3_800, 8_000] },
     automatic: { down: 0.02, up: 0.4, takes: 2 / 3 },
   },
-} as const satisfies Readonly<Record<string, Recipe>>;
+} as const satisfies Readonly<Record<string, Recipe<Kind>>>;
 
 /** As hard, for choosing: like those in kind, and none of their noises. */
 export const ROOMS_TO_CHOOSE = {
@@ -95,26 +76,30 @@ export const ROOMS_TO_CHOOSE = {
     beside: { kind: 'rain', level: [-27, -15] },
     hears: { low: [80, 160], high: [5_000, 10_000] },
   },
-} as const satisfies Readonly<Record<string, Recipe>>;
+} as const satisfies Readonly<Record<string, Recipe<Kind>>>;
 
-export type Room = keyof typeof ROOMS | keyof typeof ROOMS_TO_CHOOSE;
-const ALL: Readonly<Record<Room, Recipe>> = { ...ROOMS, ...ROOMS_TO_CHOOSE };
-
-/** What sounds at home beside a guitar: a room, and the clicks that its loudspeaker may play. */
-export interface Home {
-  readonly room: Room;
-  readonly clicks: readonly KnownClick[];
-}
+export type Room = keyof typeof ROOMS | keyof typeof ROOMS_TO_CHOOSE | keyof typeof ROOMS_AT_HOME;
+const ALL: Readonly<Record<Room, Recipe<Kind>>> = {
+  ...ROOMS,
+  ...ROOMS_TO_CHOOSE,
+  ...ROOMS_AT_HOME,
+};
 
 /** Peak between −18 and −3 dBFS. */
-export function recorded(guitar: Float32Array, home: Home, d: Dice, cache: string): Float32Array {
+export function recorded(
+  guitar: Float32Array,
+  home: Home<Room>,
+  d: Dice,
+  cache: string,
+): Float32Array {
   const room = ALL[home.room];
   const sound = guitar.slice();
-  if (room.clicks && home.clicks.length > 0) addClicks(sound, home.clicks, room.clicks, d);
-  const heard = inRoom(sound, d.between(...room.rings), 10 ** (d.between(...room.wet) / 20), d);
+  const { clicks } = home.expectation;
+  if (room.clicks && clicks.length > 0) addClicks(sound, clicks, room.clicks, d);
+  const heard = inRoom(sound, room, d);
   const usual = rms(guitar);
   if (room.beside) {
-    const noise = noiseIn(room.beside.kind, d, heard.length, cache);
+    const noise = noiseIn(room.beside.kind, d, heard.length, { ...home, cache });
     const gain = (usual * 10 ** (d.between(...room.beside.level) / 20)) / rms(noise);
     for (let i = 0; i < heard.length; i++) heard[i]! += gain * noise[i]!;
   }
@@ -126,8 +111,17 @@ export function recorded(guitar: Float32Array, home: Home, d: Dice, cache: strin
   return heard.map((x) => gain * x);
 }
 
-const noiseIn = (kind: Noise | NoiseToChoose, d: Dice, length: number, cache: string) =>
-  isToChoose(kind) ? noiseToChoose(kind, d, length, cache) : noiseOf(kind, d, length, cache);
+function noiseIn(
+  kind: Kind,
+  d: Dice,
+  length: number,
+  { expectation, cache }: Home<Room> & { readonly cache: string },
+): Float32Array {
+  if (isToChoose(kind)) return noiseToChoose(kind, d, length, cache);
+  return isAtHome(kind)
+    ? noiseAtHome(kind, d, length, expectation)
+    : noiseOf(kind, d, length, cache);
+}
 
 /** An electric guitar's amplifier: the strings together are bent by its valves, then go through a loudspeaker. */
 export function amplified(guitar: Float32Array, drive: number): Float32Array {
@@ -146,7 +140,7 @@ export function amplified(guitar: Float32Array, drive: number): Float32Array {
 function addClicks(
   sound: Float32Array,
   clicks: readonly KnownClick[],
-  { level, way }: NonNullable<Recipe['clicks']>,
+  { level, way }: NonNullable<Recipe<Kind>['clicks']>,
   d: Dice,
 ): void {
   const voices = renderVoices(BANK_RATE);
@@ -164,7 +158,9 @@ function addClicks(
 const LINES = [887, 1031, 1213, 1399, 1597, 1789, 1987, 2203];
 
 /** A feedback delay network with a Householder matrix, damped above (Jot & Chaigne 1991), after six early reflections. */
-function inRoom(dry: Float32Array, rings: Seconds, wet: number, d: Dice): Float32Array {
+function inRoom(dry: Float32Array, room: Recipe<Kind>, d: Dice): Float32Array {
+  const rings = d.between(...room.rings);
+  const wet = 10 ** (d.between(...room.wet) / 20);
   const size = d.between(0.6, 1.5);
   const lines = LINES.map((length) => new Float32Array(Math.round(size * length)));
   const gains = lines.map((line) => 10 ** ((-3 * line.length) / BANK_RATE / rings));
@@ -172,7 +168,7 @@ function inRoom(dry: Float32Array, rings: Seconds, wet: number, d: Dice): Float3
     delay: Math.round(d.between(0.002, 0.03) * BANK_RATE),
     gain: d.pick([-1, 1]) * d.between(0.1, 0.35),
   }));
-  const damped = d.between(0.25, 0.6);
+  const damped = d.between(...(room.swallows ?? USUAL_WALLS));
   const lows = new Float64Array(lines.length);
   const tail = new Float32Array(dry.length);
   const came = new Float64Array(lines.length);

@@ -1,5 +1,6 @@
 // Which takes there are: every guitar in every room with the same players.
 import type { Player } from '../ear-set/plan.ts';
+import { ROOMS_AT_HOME } from './fresh-d/rooms.ts';
 import { GUITARS } from './guitars.ts';
 import type { Lean, Part } from './model.ts';
 import type { Cell } from './plan.ts';
@@ -11,6 +12,9 @@ interface Round {
 }
 const usual = (players: readonly Player[]): Round[] =>
   players.map((player) => ({ player, lean: 'usual' }));
+
+const everyday = (players: readonly Player[]): Round[] =>
+  players.map((player) => ({ player, lean: 'everyday' }));
 
 /** Of each guitar in each room. */
 const ROUNDS: Readonly<Record<Part, readonly Round[]>> = {
@@ -24,6 +28,7 @@ const ROUNDS: Readonly<Record<Part, readonly Round[]>> = {
   ],
   'fresh-b': usual(['clean', 'uneven', 'spoilt', 'clean', 'spoilt', 'clean', 'uneven', 'spoilt']),
   'fresh-c': usual(['spoilt', 'clean', 'spoilt', 'uneven']),
+  'fresh-d': everyday(['clean', 'spoilt', 'uneven', 'spoilt']),
 };
 
 /** One take in so many of a reported part is heard by peers, too: by turns, so that each guitar and room has its share. */
@@ -44,5 +49,12 @@ export function cellsOf(part: Part): Cell[] {
 /** Is the part heard by peers, too? */
 export const hasPeers = (part: Part): boolean => part !== 'choose';
 
-const roomsOf = (part: Part): Room[] =>
-  Object.keys(part === 'choose' ? ROOMS_TO_CHOOSE : ROOMS) as Room[];
+const ROOMS_OF: Readonly<Record<Part, object>> = {
+  'fresh-a': ROOMS,
+  choose: ROOMS_TO_CHOOSE,
+  'fresh-b': ROOMS,
+  'fresh-c': ROOMS,
+  'fresh-d': ROOMS_AT_HOME,
+};
+
+const roomsOf = (part: Part): Room[] => Object.keys(ROOMS_OF[part]) as Room[];

@@ -2,6 +2,7 @@
 import type { Samples } from '../../../app/core/base/units.ts';
 import { BANK_RATE, type Bank, type BankNote } from '../ear-set/bank.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
+import { throughTransistors } from './fresh-d/amplifier.ts';
 import { bankOf, GUITARS } from './guitars.ts';
 import type { FreshPlan, Sounding } from './model.ts';
 import { amplified, recorded } from './rooms.ts';
@@ -16,8 +17,9 @@ export function renderTake(plan: FreshPlan, cache: string): Float32Array {
     guitar.pairs === true,
     d,
   );
-  const sound = guitar.drive ? amplified(strings, d.between(...guitar.drive)) : strings;
-  return recorded(sound, { room: plan.level, clicks: plan.expectation.clicks }, d, cache);
+  const amplifier = guitar.transistors ? throughTransistors : amplified;
+  const sound = guitar.drive ? amplifier(strings, d.between(...guitar.drive)) : strings;
+  return recorded(sound, { room: plan.level, expectation: plan.expectation }, d, cache);
 }
 
 /** Cents by which one string lies beside the next, and by which the two of a pair do. */

@@ -8,7 +8,9 @@ import type { StringModel } from '../ear-set/bank.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 
 /** What the strings are made of, and what they are stretched over. */
-export type Making = 'nylon' | 'steel' | 'electric';
+export type Making = 'nylon' | 'steel' | 'electric' | Rarer;
+/** Old strings under a pick; nylon under fingertips; pairs that are thin and stiff. */
+type Rarer = 'worn' | 'fingertips' | 'courses';
 
 interface Build {
   /** Where along the string it is plucked. */
@@ -32,7 +34,7 @@ interface Build {
 }
 
 /** One resonance of a body or a pickup. */
-interface Mode {
+export interface Mode {
   readonly hertz: Hertz;
   readonly q: number;
   readonly gain: number;
@@ -43,6 +45,9 @@ const RANGES = {
   nylon: { rings: [1.6, 3.2], dull: [0.25, 0.5], bright: [500, 1300], stiff: [0.02, 0.06] },
   steel: { rings: [3.5, 7], dull: [0.08, 0.25], bright: [1500, 4000], stiff: [0.05, 0.16] },
   electric: { rings: [5, 10], dull: [0.1, 0.3], bright: [1200, 3000], stiff: [0.04, 0.12] },
+  worn: { rings: [2.4, 4.2], dull: [0.3, 0.5], bright: [900, 1800], stiff: [0.1, 0.2] },
+  fingertips: { rings: [2, 3.6], dull: [0.3, 0.55], bright: [260, 600], stiff: [0.01, 0.04] },
+  courses: { rings: [2.6, 5], dull: [0.06, 0.18], bright: [2500, 5000], stiff: [0.12, 0.24] },
 } as const;
 
 export function waveguideGuitar(seed: number, making: Making, rate: SampleRate): StringModel {
@@ -192,7 +197,11 @@ function overPickup(x: Float64Array, place: number, midi: Midi, rate: SampleRate
   return x.map((y, i) => y - (i < back ? 0 : x[i - back]!));
 }
 
-function throughModes(x: Float64Array, modes: readonly Mode[], rate: SampleRate): Float64Array {
+export function throughModes(
+  x: Float64Array,
+  modes: readonly Mode[],
+  rate: SampleRate,
+): Float64Array {
   const out = Float64Array.from(x, (y) => 0.4 * y);
   for (const { hertz, q, gain } of modes) {
     const r = Math.exp((-Math.PI * hertz) / (q * rate));

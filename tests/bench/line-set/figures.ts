@@ -5,9 +5,9 @@ import { NETWORK } from '../../support/network.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import { counted, type Counted } from '../ear-set/counted.ts';
 import { planLine, type LinePlan } from './phrases.ts';
-import { bankOf, type Guitar, GUITARS } from '../fresh-set/guitars.ts';
+import { bankOf, GUITARS } from '../fresh-set/guitars.ts';
 import { CACHE } from '../fresh-set/hear.ts';
-import type { Part } from '../fresh-set/model.ts';
+import type { Guitar, Part } from '../fresh-set/model.ts';
 import { type Room, ROOMS } from '../fresh-set/rooms.ts';
 import { type LineTake, renderLineTake, TAKE_RATE } from './takes.ts';
 

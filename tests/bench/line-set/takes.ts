@@ -28,8 +28,12 @@ export function renderLineTake(plan: LinePlan, take: LineTake, cache: string): F
   const bank = take.bank();
   for (const tone of leadTones(plan.played)) playTone(out, tone, bank, plan.detune);
   const sound = take.drive ? amplified(out, d.between(...take.drive)) : out;
-  return resampled(recorded(sound, { room: take.room, clicks: [] }, d, cache), BANK_RATE);
+  const home = { room: take.room, expectation: NOTHING_BESIDE };
+  return resampled(recorded(sound, home, d, cache), BANK_RATE);
 }
+
+/** A line is played without a click, and without a band. */
+const NOTHING_BESIDE = { changes: [], strokes: [], clicks: [], beat: 0.5 };
 
 export const TAKE_RATE = EAR_RATE;
 
