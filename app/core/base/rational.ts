@@ -15,6 +15,7 @@ export function rational(n: number, d = 1): Rational {
   if (!Number.isSafeInteger(n) || !Number.isSafeInteger(d) || d === 0) {
     throw new RangeError(`rational: ${n}/${d} is not a ratio of safe integers`);
   }
+  if (d === 1) return { n: n || 0, d };
   const g = gcd(Math.abs(n), Math.abs(d)) * (d < 0 ? -1 : 1);
   return { n: n / g || 0, d: d / g };
 }

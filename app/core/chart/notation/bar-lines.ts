@@ -58,15 +58,16 @@ function cutLine(typed: TextPart): { lead: BarLine; bodies: readonly Body[] } {
   const marks = [...withoutQuotes(typed.text).matchAll(BAR_LINE)];
   let lead = PLAIN_LINE;
   const bodies: Body[] = [];
+  const read = marks.map(readBarLine);
   marks.forEach((mark, i) => {
     const from = mark.index + mark[0].length;
-    const next = marks[i + 1];
-    const line = readBarLine(mark);
+    const line = read[i]!;
+    const next = read[i + 1];
     const last = bodies.pop();
     if (last) bodies.push({ ...last, after: merge(last.after, line) });
     else lead = merge(lead, line);
-    const text = typed.text.slice(from, next?.index);
-    const forgotten = next && isPlain(line) && isPlain(readBarLine(next));
+    const text = typed.text.slice(from, marks[i + 1]?.index);
+    const forgotten = next && isPlain(line) && isPlain(next);
     if (text.trim() === '' && !forgotten) return;
     bodies.push({ part: trimmed(typed, text, from), after: PLAIN_LINE });
   });
@@ -86,6 +87,8 @@ const isPlain = (line: BarLine): boolean =>
   !line.repeatEnd && !line.repeatStart && !line.endings && line.times === undefined;
 
 function merge(a: BarLine, b: BarLine): BarLine {
+  if (isPlain(a)) return b;
+  if (isPlain(b)) return a;
   const times = a.times ?? b.times;
   const endings = a.endings ?? b.endings;
   return {

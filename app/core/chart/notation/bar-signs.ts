@@ -274,11 +274,11 @@ class Scanner {
   }
 
   private skipSpace(): void {
-    while (SPACE.test(this.text[this.at] ?? '')) this.at++;
+    while (this.at < this.text.length && SPACE.test(this.text[this.at]!)) this.at++;
   }
 }
 
-const isShape = (text: string): boolean => /\d/u.test(text) && parseFrets(text).ok;
+const isShape = (text: string): boolean => /^[\dx.\s]+$/iu.test(text) && parseFrets(text).ok;
 
 /** Words about time: "rit. = 80", "accel. to 120", "a tempo", "fermata" and "fermata +2". */
 const MARKS =

@@ -112,6 +112,7 @@ function readSectionBars(
     found,
   );
   const bars = [...taken, ...written];
+  if (lines.words.length === 0) return bars;
   return layWords(bars, lines.words, rowsOf(lines, bars, taken.length), found.say);
 }
 

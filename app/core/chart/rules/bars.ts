@@ -1,5 +1,5 @@
 // Rules for bars: meters, pickups, similes, repeats, and chords that must stand inside their bar.
-import { type Rational, compare, toNumber } from '../../base/rational.ts';
+import { compare, equals, toNumber } from '../../base/rational.ts';
 import { MAX_BAR_CHORDS, MAX_REPEATS, MAX_SPLIT } from '../../model/limits.ts';
 import { barLength, checkMeter, printMeter } from '../../rhythm/meter.ts';
 import { inNames } from '../../harmony/note-names.ts';
@@ -34,13 +34,14 @@ export function checkBars(bars: readonly Bar[], context: BarsContext): ChartProb
     const previousMeter = meter;
     meter = bar.meter ?? meter;
     const name = barName(context.firstNumber + index - context.skip, context.section);
-    const one = new BarRules(bar, meter, name, { ...context.place, bar: index }, context.names);
+    const place = { ...context.place, bar: index };
+    const one = new BarRules(bar, meter, name, place, context.names);
     return [
       ...one.own(),
       ...one.pickup(index === 0 && context.firstNumber === 1),
       ...one.simile(index === 0 ? context.before : bars[index - 1], previousMeter),
       ...one.swing(context.feel),
-      ...checkMarks(bar, meter, name, { ...context.place, bar: index }),
+      ...checkMarks(bar, meter, name, place),
     ];
   });
 }
@@ -109,9 +110,10 @@ class BarRules {
   }
 
   private moments(chords: readonly ChordAt[]): ChartProblem[] {
-    const outside = chords.find(({ at }) => at.n < 0 || compare(at, this.length()) >= 0);
+    const length = this.bar.pickup ?? barLength(this.meter);
+    const outside = chords.find(({ at }) => at.n < 0 || compare(at, length) >= 0);
     if (outside) {
-      const what = `has ${inNames(outside.symbol, this.names)} after ${toNumber(outside.at)} quarter notes, but lasts ${toNumber(this.length())}; the meter is ${printMeter(this.meter)}`;
+      const what = `has ${inNames(outside.symbol, this.names)} after ${toNumber(outside.at)} quarter notes, but lasts ${toNumber(length)}; the meter is ${printMeter(this.meter)}`;
       return [this.problem('bar-length', what, 'Move the chord into the bar.')];
     }
     if (chords.some(({ at }, i) => i > 0 && compare(at, chords[i - 1]!.at) <= 0)) {
@@ -120,7 +122,9 @@ class BarRules {
       ];
     }
     const slots = slotsOf(this.meter, this.bar.pickup);
-    if (slots.every((slot) => splitOf(chordsInSlot(chords, slot), slot) !== undefined)) return [];
+    const between = chords.filter(({ at }) => !slots.some((slot) => equals(slot.at, at)));
+    if (between.length === 0) return [];
+    if (slots.every((slot) => splitOf(chordsInSlot(between, slot), slot) !== undefined)) return [];
     const cure = `Put chords on a beat or on an equal part of it, ${MAX_SPLIT} parts at most.`;
     return [this.problem('chord-moment', 'has a chord on no part of a beat', cure)];
   }
@@ -164,10 +168,6 @@ class BarRules {
         cure,
       ),
     ];
-  }
-
-  private length(): Rational {
-    return this.bar.pickup ?? barLength(this.meter);
   }
 
   private problem(code: string, what: string, cure: string): ChartProblem {

@@ -37,16 +37,15 @@ export function checkMarks(
     ...checkRemarks(bar, name, place),
     ...checkPace(bar, name, place),
     ...checkFermata(bar, meter, name, place),
-    ...(bar.words ?? []).flatMap((words) => checkWords(words, bar, meter, name, place)),
-    ...tooMany(bar.words, MAX_VERSES, 'words-verse', `${name} has words for`, 'verses', place),
-    ...checkComments(bar.comments, place),
+    ...(bar.words ? checkVerses(bar.words, bar, meter, name, place) : []),
+    ...(bar.comments ? checkComments(bar.comments, place) : []),
   ];
 }
 
 function checkRemarks({ remark, content }: Bar, name: string, place: ChartPlace): ChartProblem[] {
   const chords = content.kind === 'chords' ? content.chords : [];
-  const texts = [remark, ...chords.map((chord) => chord.remark)];
-  if (texts.every((text) => text === undefined || isRemark(text))) return [];
+  const fits = (text?: string): boolean => text === undefined || isRemark(text);
+  if (fits(remark) && chords.every((chord) => fits(chord.remark))) return [];
   const cure = `Keep it to one line of ${MAX_REMARK} characters without quotation marks inside.`;
   return [problemAt(place, 'remark-text', `${name} has a remark that cannot be kept`, cure)];
 }
@@ -76,6 +75,19 @@ function checkFermata(
   if (Number.isInteger(extra) && extra >= 1 && extra <= MAX_FERMATA) return [];
   const cure = `Add 1 to ${MAX_FERMATA} beats.`;
   return [problemAt(place, 'fermata-length', `${name} is held ${extra} beats longer`, cure)];
+}
+
+function checkVerses(
+  verses: readonly BarWords[],
+  bar: Bar,
+  meter: Meter,
+  name: string,
+  place: ChartPlace,
+): ChartProblem[] {
+  return [
+    ...verses.flatMap((words) => checkWords(words, bar, meter, name, place)),
+    ...tooMany(verses, MAX_VERSES, 'words-verse', `${name} has words for`, 'verses', place),
+  ];
 }
 
 function checkWords(
