@@ -10,6 +10,15 @@ const DAY_MS = 86_400_000;
 export const localDate = (at: IsoTime): IsoDate => at.slice(0, 10);
 
 /**
+ * Do both times, or a time and a date, show the same date? Letter by letter, from the day to the year, which is
+ * several times quicker than to cut the texts: logs are long.
+ */
+export function onSameDate(a: IsoTime, b: IsoTime | IsoDate): boolean {
+  for (let i = 9; i >= 0; i--) if (a.charCodeAt(i) !== b.charCodeAt(i)) return false;
+  return true;
+}
+
+/**
  * Whole days since 1970-01-01 of a calendar date. Dates, not instants, are subtracted, so a day of
  * 23 or 25 hours at a summer-time jump is still one day. A date alone is read as UTC (ECMA-262).
  */

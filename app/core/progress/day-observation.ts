@@ -52,15 +52,19 @@ const LEAST_PRECISION = 1e-4;
 
 /** The normal observation of u with which N(x, v) becomes the posterior's mean and variance; log of P(outcomes). */
 export function siteOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
-  const { u, width } = modeOf(groups, curve, x, v);
+  const { steepness, tired, c, logs } = curve;
+  const logits: number[] = [];
+  for (const group of groups) logits.push(c - steepness * (group.x + tired * group.into));
+  const { u, width } = modeOf(groups, logits, curve, x, v);
   // The mode is about the largest value there is, so that nothing overflows.
-  const most = logChance(groups, curve, u) - (u - x) ** 2 / (2 * v);
-  let total = 0;
+  const most = logChance(groups, logits, logs, steepness * u) - (u - x) ** 2 / (2 * v);
+  let total = 1;
   let first = 0;
   let second = 0;
   for (let z = FIRST_NODE; z <= LAST_NODE; z++) {
+    if (z === 0) continue;
     const at = u + z * width;
-    const log = logChance(groups, curve, at) - (at - x) ** 2 / (2 * v);
+    const log = logChance(groups, logits, logs, steepness * at) - (at - x) ** 2 / (2 * v);
     const weight = Math.exp(log - most);
     total += weight;
     first += weight * z;
@@ -79,15 +83,22 @@ const STEPS = 5;
 const FAR = 0.25;
 const NEAR = 0.01;
 
-function modeOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number) {
-  const { steepness, lapses, tired, c } = curve;
+/** @param logits of each group where u is 0. */
+function modeOf(
+  groups: readonly Outcomes[],
+  logits: readonly number[],
+  { steepness, lapses }: Curve,
+  x: number,
+  v: number,
+) {
   let u = x;
   let precision = 1 / v;
   for (let i = 0; i < STEPS; i++) {
     let slope = 0;
     let bend = 0;
-    for (const { x: y, into, yes, no } of groups) {
-      const s = 1 / (1 + Math.exp(-(steepness * (u - y - tired * into) + c)));
+    for (let i = 0; i < groups.length; i++) {
+      const { yes, no } = groups[i]!;
+      const s = 1 / (1 + Math.exp(-(steepness * u + logits[i]!)));
       const p = Math.min(1 - 1e-9, Math.max(1e-9, (1 - lapses) * s));
       const perLogit = (steepness * (1 - s)) / (1 - p);
       slope += (yes - (yes + no) * p) * perLogit;
@@ -102,15 +113,17 @@ function modeOf(groups: readonly Outcomes[], curve: Curve, x: number, v: number)
   return { u, width: 1 / Math.sqrt(precision) };
 }
 
-/** ln P(outcomes | u), from the table. */
+/** ln P(outcomes | u), from the table. @param more Added to every logit: steepness × u. */
 function logChance(
   groups: readonly Outcomes[],
-  { steepness, tired, c, logs }: Curve,
-  u: number,
+  logits: readonly number[],
+  logs: Logs,
+  more: number,
 ): number {
   let sum = 0;
-  for (const { x, into, yes, no } of groups) {
-    const logit = steepness * (u - x - tired * into) + c;
+  for (let g = 0; g < groups.length; g++) {
+    const { yes, no } = groups[g]!;
+    const logit = logits[g]! + more;
     const place = (Math.min(LOGITS, Math.max(-LOGITS, logit)) + LOGITS) * PER_LOGIT;
     const i = Math.floor(place);
     const part = place - i;

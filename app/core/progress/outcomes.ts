@@ -1,6 +1,6 @@
 // From the passes of one unit to what the level model reads: outcomes by practice day, and who judged them.
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
-import { dayNumber, localDate } from '../log/days.ts';
+import { dayNumber, localDate, onSameDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
 import type { LevelPass, VerdictSource } from '../model/pass.ts';
 import type { Outcomes } from './day-observation.ts';
@@ -92,13 +92,14 @@ function lastDays(passes: readonly LevelPass[], asOf: IsoDate, part: Part): DayP
   while (end > 0 && found.length < REMEMBERED_DAYS) {
     const date = localDate(passes[end - 1]!.at);
     let from = end - 1;
-    while (from > 0 && localDate(passes[from - 1]!.at) === date) from--;
+    while (from > 0 && onSameDate(passes[from - 1]!.at, date)) from--;
     if (date <= asOf) {
-      const those = passes
-        .slice(from, end)
-        .filter(({ unit }) => unit.fingerprint === fingerprint)
-        .map((pass, before, { length }) => ({ pass, before, into: intoDay(before, length) }))
-        .filter(({ pass }) => isJudged(pass) && pass.cold === (part === 'cold'));
+      const ofDay = passes.slice(from, end).filter(({ unit }) => unit.fingerprint === fingerprint);
+      const those = ofDay.flatMap((pass, before) =>
+        isJudged(pass) && pass.cold === (part === 'cold')
+          ? { pass, before, into: intoDay(before, ofDay.length) }
+          : [],
+      );
       if (those.length > 0) found.push({ date, passes: those });
     }
     end = from;

@@ -23,7 +23,7 @@ import {
   smallFile,
 } from './archives.ts';
 import type { PackedCourse } from '../../core/log/course.ts';
-import type { SessionCourse } from '../../core/log/per-unit.ts';
+import type { Sitting } from '../../core/log/sittings.ts';
 import type { ChangeTally } from '../../core/progress/changes.ts';
 import type { LessonFacts } from '../../core/progress/lesson-facts.ts';
 import type { UnitStanding } from '../../core/progress/standing.ts';
@@ -137,7 +137,7 @@ export const calls = {
   /** The same, or the passes of some bars and what a tempo rests on before them, in brief. */
   'log.course': answers<PackedCourse>().to(courseAsked),
   /** Sittings with one unit, earliest first. */
-  'log.sittings': answers<readonly SessionCourse[]>().to(sittingsAsked),
+  'log.sittings': answers<readonly Sitting[]>().to(sittingsAsked),
   /** Which changes broke in these passes, most broken first. */
   'log.changes': answers<readonly ChangeTally[]>().to(passQuery),
   /** The change that broke most in the latest passes of each, in the order asked; null where none did. */

@@ -3,7 +3,7 @@ import { setImmediate } from 'node:timers/promises';
 import type { IsoDate } from '../../../core/base/units.ts';
 import { dateOfDay, dayNumber, localDate } from '../../../core/log/days.ts';
 import { packCourse } from '../../../core/log/course.ts';
-import { summariseUnit } from '../../../core/log/per-unit.ts';
+import { sittingsOf } from '../../../core/log/sittings.ts';
 import { breakingChanges } from '../../../core/progress/changes.ts';
 import { gainsOf, type LastTime } from '../../../core/progress/moved.ts';
 import type { Handlers } from '../../contract/handlers.ts';
@@ -36,8 +36,7 @@ export const answerLog = (source: LogSource): Pick<Handlers, Question> => ({
   },
   'log.sittings': ({ days, ...query }) => {
     const first = days === undefined ? undefined : source.days(query).at(-days)?.date;
-    const { passes } = source.passes({ ...query, since: first ?? query.since });
-    return passes.length === 0 ? [] : summariseUnit(passes).sessions;
+    return sittingsOf(source.passes({ ...query, since: first ?? query.since }).passes);
   },
   'log.changes': (query) => breakingChanges(source.passes(query).passes),
   'log.worst': ({ desk, of, latest }) =>

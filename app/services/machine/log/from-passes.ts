@@ -31,7 +31,7 @@ export const fits = (
 
 /** @param passes settled, in time order. Latest played first. */
 export const unitsOf = (passes: readonly PassRecord[]): UnitTally[] =>
-  summarise(passes).map(({ sessions: _, bestClean: __, passes: those, ...unit }) => {
+  summarise(passes).map(({ passes: those, ...unit }) => {
     const days = datesOf(those);
     return { ...unit, days: days.length, since: days[0]!, ...fastestOf(those) };
   });

@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { afterAll, expect, it } from 'vitest';
 import { dateOfDay, dayNumber, localDate } from '../../../../app/core/log/days.ts';
 import { unpackCourse } from '../../../../app/core/log/course.ts';
-import { summariseUnit } from '../../../../app/core/log/per-unit.ts';
+import { sittingsOf } from '../../../../app/core/log/sittings.ts';
 import { tally } from '../../../../app/core/log/tally.ts';
 import type { ChangeHeard, LogEntry, PassRecord } from '../../../../app/core/model/pass.ts';
 import { VERDICT_SOURCES } from '../../../../app/core/model/pass.ts';
@@ -138,7 +138,7 @@ async function compare(ask: Ask, all: readonly PassRecord[]): Promise<void> {
         expect((await ask('log.passes', { ...asked, latest: 3 })).passes).toEqual(those.slice(-3));
         expect(unpackCourse(await ask('log.course', asked))).toEqual(those.map(brief));
         expect(await ask('log.changes', asked)).toEqual(breakingChanges(those));
-        const { sessions } = summariseUnit(those);
+        const sessions = sittingsOf(those);
         expect(await ask('log.sittings', asked)).toEqual(sessions);
         const days = [...new Set(sessions.map(({ date }) => date))].sort().slice(-2);
         expect(await ask('log.sittings', { ...asked, days: 2 })).toEqual(
