@@ -89,7 +89,7 @@ interface TallyPlace {
   readonly day: string;
 }
 
-/** The tallies that are no longer right. */
+/** The tallies that are no longer right: those of passes that went, or whose verdict changed. */
 class Touched {
   readonly #places = new Map<string, TallyPlace>();
 
@@ -125,6 +125,11 @@ const prepare = (database: DatabaseSync) => ({
     'select record from amendments where desk = ? and pass = ? order by row',
   ),
   settle: database.prepare('update passes set verdict = ?, source = ? where row = ?'),
+  count: database.prepare(
+    `insert into tallies (unit, day, verdict, source, passes, seconds, fastest)
+     values (?, ?, ?, ?, 1, ?, ?) on conflict do update set
+     passes = passes + 1, seconds = seconds + excluded.seconds, fastest = max(fastest, excluded.fastest)`,
+  ),
   forget: database.prepare('delete from tallies where unit = ? and day = ?'),
   tally: database.prepare(`${COUNTED} where unit = ? and day = ? group by 1, 2, 3, 4`),
 });
@@ -163,11 +168,8 @@ function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]
       amended.add(entry.amendment.amends);
       continue;
     }
-    const unit = writePass(to, desk, entry.pass, entry.unit);
-    if (unit === undefined) continue;
-    touched.add({ unit, day: localDate(entry.pass.at) });
     // A word may have come before the pass it is about.
-    amended.add(entry.pass.id);
+    if (writePass(to, desk, entry.pass, entry.unit)) amended.add(entry.pass.id);
   }
   for (const id of amended) {
     const words = wordsOn(to, desk, id);
@@ -176,15 +178,12 @@ function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]
   touched.tallyAnew(to);
 }
 
-/** The unit it belongs to; undefined where the pass is there already. */
-function writePass(
-  to: Statements,
-  desk: number,
-  pass: PassRecord,
-  played: PlayedUnit,
-): number | undefined {
+/** Writes and counts it; false where the pass is there already. */
+function writePass(to: Statements, desk: number, pass: PassRecord, played: PlayedUnit): boolean {
   const stored = storePass(pass);
   const bars = storeUnit(played);
+  const day = localDate(pass.at);
+  const quarters = inBeat(pass.rung.bpm, pass.rung.beat, 'quarter');
   const unit = to.unit([desk, pass.chart.id, searchedKey(pass.unit.key)]);
   const { changes } = to.pass.run(
     desk,
@@ -193,15 +192,17 @@ function writePass(
     to.bars([played.fingerprint, bars, sumOf(bars)]),
     to.sitting([stored.sitting, sumOf(stored.sitting)]),
     instantOf(pass.at),
-    localDate(pass.at),
+    day,
     pass.verdict,
     pass.source,
-    inBeat(pass.rung.bpm, pass.rung.beat, 'quarter'),
+    quarters,
     pass.duration,
     stored.record,
     sumOfPass(stored),
   );
-  return changes === 0 ? undefined : unit;
+  if (changes === 0) return false;
+  to.count.run(unit, day, pass.verdict, pass.source, pass.duration, quarters);
+  return true;
 }
 
 function writeAmendment(to: Statements, desk: number, amendment: Amendment): void {
