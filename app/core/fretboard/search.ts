@@ -121,9 +121,14 @@ function heldAsTaught(chord: SoundingChord, tuning: Tuning, options: ShapeOption
     .filter((shape, i, all) => !all.slice(0, i).some((one) => isAlike(one.frets, shape.frets)));
 }
 
+/** The same grip among what was found, last where it stands there as a variant of another one. */
 function variantsAmong(shape: Shape, found: readonly Shape[]): Shape['also'] {
-  const alike = found.filter(({ frets }) => isAlike(frets, shape.frets));
-  const frets = alike.flatMap((one) => [one.frets, ...one.also]);
+  const same = (frets: Frets): boolean => isAlike(frets, shape.frets);
+  const [near, far] = [
+    found.filter((one) => same(one.frets)),
+    found.filter((one) => !same(one.frets)),
+  ];
+  const frets = [...near, ...far].flatMap((one) => [one.frets, ...one.also]).filter(same);
   return [...new Map(frets.map((f) => [f.join(), f])).values()]
     .filter((f) => f.join() !== shape.frets.join())
     .slice(0, VARIANTS_SHOWN);

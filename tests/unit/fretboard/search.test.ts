@@ -5,6 +5,7 @@ import { parseFrets, printFrets } from '../../../app/core/fretboard/frets.ts';
 import { type Fingering, fingeringsOf } from '../../../app/core/fretboard/fingering.ts';
 import { liftOf, sounding } from '../../../app/core/fretboard/capo.ts';
 import { fretDistance, USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
+import { isAlike } from '../../../app/core/fretboard/grips.ts';
 import { nearestPlayable } from '../../../app/core/fretboard/nearest-playable.ts';
 import { shapesFor } from '../../../app/core/fretboard/search.ts';
 import { type Shape, fingersOf, soundingPitches } from '../../../app/core/fretboard/shape.ts';
@@ -223,4 +224,23 @@ test('a chord that no hand can play is told with the nearest that can be played'
     `The nearest that can be played is ${symbol}, for example ${printFrets(shape!.frets)}.`,
   );
   expect(shapesFor(chord(symbol!), openD)[0]!.frets).toEqual(shape!.frets);
+});
+
+test.each(['F#m6', 'Edim', 'C#sus4', 'Fdim', 'Ab6', 'A9', 'Bm7b5'])(
+  'what stands beside a shape of %s is the same grip, taught or found',
+  (symbol) => {
+    for (const shape of shapes(symbol)) {
+      const strangers = shape.also.filter((frets) => !isAlike(frets, shape.frets));
+      expect(strangers.map(printFrets)).toEqual([]);
+    }
+  },
+);
+
+// chords-db 0.5.1 lists these first.
+test.each([
+  ['F#m6', '2x122x', '2x1222'],
+  ['Edim', 'xx2353', 'xx23x3'],
+])('beside the taught %s %s stands %s', (symbol, taught, variant) => {
+  const shape = shapes(symbol).find(({ frets }) => printFrets(frets) === taught);
+  expect(shape?.also.map(printFrets)).toContain(variant);
 });
