@@ -102,25 +102,24 @@ const SLOPES = [9, 13, 19, 28, 42];
 const PRIOR = { middle: 0.25, spread: 0.3 };
 const PRIORS = LEVELS.map((level) => Math.exp(-0.5 * ((level - PRIOR.middle) / PRIOR.spread) ** 2));
 
+/** Odds against a clean pass at the first tempo, for each slope and level. */
+const AGAINST = SLOPES.map((slope) => LEVELS.map((level) => Math.exp(-slope * level)));
+
 function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Known {
   const origin = Math.log(from);
   const share = SETTLES_AT / (1 - lapses);
-  const atLevel = Math.log(share / (1 - share));
-  const asked = passes.map(({ bpm, verdict }) => ({
-    at: Math.log(bpm) - origin,
-    clean: verdict === 'clean',
-  }));
-  const weights = LEVELS.map((level, i) => {
-    let fits = 0;
-    for (const slope of SLOPES) {
-      let fit = 1;
-      for (const { at, clean } of asked) {
-        const chance = (1 - lapses) / (1 + Math.exp(-(atLevel + slope * (level - at))));
-        fit *= clean ? chance : 1 - chance;
+  const oddsAtLevel = share / (1 - share);
+  const weights = LEVELS.map(() => 0);
+  SLOPES.forEach((slope, s) => {
+    const fits = LEVELS.map(() => 1);
+    for (const { bpm, verdict } of passes) {
+      const against = Math.exp(slope * (Math.log(bpm) - origin)) / oddsAtLevel;
+      for (let i = 0; i < fits.length; i++) {
+        const chance = (1 - lapses) / (1 + against * AGAINST[s]![i]!);
+        fits[i]! *= verdict === 'clean' ? chance : 1 - chance;
       }
-      fits += fit;
     }
-    return PRIORS[i]! * fits;
+    for (let i = 0; i < fits.length; i++) weights[i]! += PRIORS[i]! * fits[i]!;
   });
   return summary(weights, origin);
 }

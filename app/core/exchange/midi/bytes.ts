@@ -91,8 +91,31 @@ export function file(
   tracks: readonly (readonly TrackEvent[])[],
 ): Uint8Array<ArrayBuffer> {
   const header = { format: 1, numTracks: tracks.length, ticksPerBeat } as const;
-  return Uint8Array.from(writeMidi({ header, tracks: tracks.map(inOrder) }));
+  const start = writeMidi({ header, tracks: tracks.map(() => []) }).slice(0, HEADER_BYTES);
+  return Uint8Array.from(start.concat(...tracks.map(trackChunk)));
 }
+
+/** "MThd", its length, format, number of tracks and division. */
+const HEADER_BYTES = 14;
+/** "MTrk", before the length of a track in four bytes. */
+const TRACK_MARK = [0x4d, 0x54, 0x72, 0x6b];
+/** midi-file copies all that it has of a track after every long wait, so long tracks are written in stretches. */
+const STRETCH = 64;
+
+function trackChunk(events: readonly TrackEvent[]): number[] {
+  const all = inOrder(events);
+  const stretches: number[][] = [];
+  for (let from = 0; from < all.length; from += STRETCH)
+    stretches.push(eventBytes(all.slice(from, from + STRETCH)));
+  const body = ([] as number[]).concat(...stretches);
+  const length = [24, 16, 8, 0].map((shift) => (body.length >>> shift) & 0xff);
+  return TRACK_MARK.concat(length, body);
+}
+
+const eventBytes = (events: MidiEvent[]): number[] =>
+  writeMidi({ header: { format: 0, numTracks: 1 }, tracks: [events] }).slice(
+    HEADER_BYTES + TRACK_MARK.length + 4,
+  );
 
 /** Events by tick; at one tick in the order given. */
 function inOrder(events: readonly TrackEvent[]): MidiEvent[] {
