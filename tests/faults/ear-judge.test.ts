@@ -1,4 +1,4 @@
-// `npm run judge` as anyone would run it: a table, JSON, and a sentence with exit code 1 for what it can't do.
+// `npm run judge`: a table, JSON, and a sentence with exit code 1 for what it can't do; run as anyone would, and asked.
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -18,6 +18,7 @@ import { strumNotes } from '../../app/core/sound/strum-notes.ts';
 import { unitVoicings } from '../../app/core/units/hands/hands.ts';
 import { BARE_LAP } from '../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
+import { answerTo } from '../../app/judge-command.ts';
 
 const PROGRAM = fileURLToPath(new URL('../../app/judge.ts', import.meta.url));
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-judge-'));
@@ -25,22 +26,30 @@ const at = (name: string): string => path.join(folder, name);
 const chart = demoNamed('paper-streetcar');
 const TEMPO = 100;
 
-function judge(options: Record<string, string | true>) {
-  const all: Record<string, string | true> = {
+type Options = Readonly<Record<string, string | true>>;
+
+function typed(options: Options): string[] {
+  const all: Options = {
     chart: at('chart.json'),
     unit: 'Intro',
     tempo: String(TEMPO),
     take: at('take.wav'),
     ...options,
   };
-  const args = Object.entries(all).flatMap(([name, value]) =>
+  return Object.entries(all).flatMap(([name, value]) =>
     value === true ? [`--${name}`] : [`--${name}`, value],
   );
-  const { status, stdout, stderr } = spawnSync(process.execPath, [PROGRAM, ...args], {
+}
+
+/** As anyone would run it. */
+function run(options: Options) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [PROGRAM, ...typed(options)], {
     encoding: 'utf8',
   });
   return { status, stdout, stderr };
 }
+
+const judge = (options: Options) => answerTo(typed(options));
 
 /** The model guitar plays a section of a chart from half a second on. */
 function writeTake(chart: Chart, section: string, file: string): void {
@@ -62,18 +71,19 @@ afterAll(() => fs.rmSync(folder, { recursive: true }));
 
 describe('npm run judge', () => {
   it('prints a table with the verdict', () => {
-    const { status, stdout } = judge({ start: '0.5' });
-    expect(status).toBe(0);
+    const { status, stdout, stderr } = run({ start: '0.5' });
+    expect([status, stderr]).toEqual([0, '']);
     expect(stdout).toMatch(
       /^Intro at 100 bpm\nbar 1 +to F6 +[+-]?\d+ ms (tight|together) +right and in time/,
     );
     expect(stdout).toMatch(/Verdict: clean\. 5 of 5 changes right, 0 could not be told\./);
+    expect(stdout).toBe(`${judge({ start: '0.5' }).text}\n`);
   });
 
   it('prints JSON, and finds the start by itself', () => {
-    const { status, stdout } = judge({ json: true });
-    expect(status).toBe(0);
-    const answer = JSON.parse(stdout) as Record<string, unknown>;
+    const { judged, text } = judge({ json: true });
+    expect(judged).toBe(true);
+    const answer = JSON.parse(text) as Record<string, unknown>;
     expect(answer).toMatchObject({ unit: 'Intro', verdict: 'clean', relative: true, held: 5 });
     expect(Math.abs((answer['start'] as number) - 0.5)).toBeLessThan(0.02);
   });
@@ -82,22 +92,23 @@ describe('npm run judge', () => {
     const typed = `\uFEFF${printChart({ ...chart, capo })}`;
     fs.writeFileSync(at('chart.txt'), typed);
     writeTake({ ...chart, capo }, 'Intro', at('capo.wav'));
-    const { status, stdout } = judge({
+    const { judged, text } = judge({
       chart: at('chart.txt'),
       take: at('capo.wav'),
       start: '0.5',
       json: true,
     });
-    expect(status).toBe(0);
-    const answer = JSON.parse(stdout) as Record<string, unknown>;
+    expect(judged).toBe(true);
+    const answer = JSON.parse(text) as Record<string, unknown>;
     expect(answer).toMatchObject({ verdict: 'clean', remarks: [] });
   });
 
   it('names the line of a typed chart that it cannot read', () => {
     fs.writeFileSync(at('broken.txt'), 'title: Broken\ntempo: 90\n[A]\n| Gx9 | C |');
-    const { status, stderr } = judge({ chart: at('broken.txt') });
-    expect(status).toBe(1);
+    const { status, stdout, stderr } = run({ chart: at('broken.txt') });
+    expect([status, stdout]).toEqual([1, '']);
     expect(stderr).toMatch(/^line 4: .*Gx9/);
+    expect(stderr).not.toMatch(/ at .*\.ts:\d/);
   });
 
   it.each([
@@ -109,10 +120,9 @@ describe('npm run judge', () => {
     ['a start that is no number', { start: 'soon' }, /--start soon: give a number/],
     ['an option it does not know', { loud: true }, /npm run judge --/],
   ] as const)('says what is wrong with %s', (_, options, words) => {
-    const { status, stdout, stderr } = judge(options);
-    expect(status).toBe(1);
-    expect(stdout).toBe('');
-    expect(stderr).toMatch(words);
-    expect(stderr).not.toMatch(/ at .*\.ts:\d/);
+    const { judged, text } = judge(options);
+    expect(judged).toBe(false);
+    expect(text).toMatch(words);
+    expect(text).not.toMatch(/ at .*\.ts:\d/);
   });
 });
