@@ -85,12 +85,16 @@ function* batches<R extends Sealed>(
   select: string,
   onLost: () => void,
 ): Generator<R[]> {
+  const asked = attempt(() => ({
+    some: from.prepare(`${select} where row > ? order by row limit ${BATCH}`),
+    single: from.prepare(`${select} where row = ?`),
+  }));
+  // A database in which the tables themselves cannot be found has no row that can be read.
+  if (!asked) return onLost();
   let after = 0;
   let bad = 0;
   for (;;) {
-    const rows = attempt(() =>
-      from.prepare(`${select} where row > ? order by row limit ${BATCH}`).all(after),
-    ) as R[] | undefined;
+    const rows = attempt(() => asked.some.all(after)) as R[] | undefined;
     if (rows?.length === 0) return;
     if (rows) {
       bad = 0;
@@ -99,7 +103,7 @@ function* batches<R extends Sealed>(
       continue;
     }
     for (let row = after + 1; row <= after + BATCH; row++) {
-      const one = attempt(() => from.prepare(`${select} where row = ?`).get(row)) as R | undefined;
+      const one = attempt(() => asked.single.get(row)) as R | undefined;
       if (one) yield [one];
       else onLost();
     }
