@@ -113,7 +113,7 @@ function toneOf(root: NoteName, interval: string): ChordTone {
 
 type ReadableChord = SoundingChord | NoChord;
 
-const cache = new Map<string, ReadableChord | null>();
+const cache = new Map<string, Result<ReadableChord>>();
 const CACHE_LIMIT = 4000;
 
 function readFresh(symbol: string, names: NoteNames): ReadableChord | null {
@@ -163,13 +163,13 @@ export function readChord(
 ): Result<ReadableChord> {
   if (symbol.length > MAX_SYMBOL) return fail(tooLong(symbol));
   const key = names === 'german' ? `german ${symbol}` : symbol;
-  let chord = cache.get(key);
-  if (chord === undefined) {
-    chord = readFresh(symbol, names);
-    if (cache.size >= CACHE_LIMIT) cache.clear();
-    cache.set(key, chord);
-  }
-  return chord ? ok(chord) : fail(unreadable(symbol, names));
+  const known = cache.get(key);
+  if (known) return known;
+  const chord = readFresh(symbol, names);
+  const read = chord ? ok(chord) : fail(Object.freeze(unreadable(symbol, names)));
+  if (cache.size >= CACHE_LIMIT) cache.clear();
+  cache.set(key, Object.freeze(read));
+  return read;
 }
 
 /** As {@link readChord} for whoever must go on: what cannot be read is carried with what is wrong with it. */

@@ -13,16 +13,20 @@ export interface BarRows {
   readonly loose: readonly number[];
 }
 
-export const rowsOf = (
+export function rowsOf(
   { bars: lines }: SectionLines,
   bars: readonly BuiltBar[],
   borrowed: number,
-): BarRows => ({
-  lines: lines.map(({ line }) =>
-    bars.flatMap((bar, i) => (i >= borrowed && bar.span.line === line ? [i] : [])),
-  ),
-  loose: Array.from({ length: borrowed }, (_, i) => i),
-});
+): BarRows {
+  const own = Map.groupBy(
+    bars.keys().filter((i) => i >= borrowed),
+    (i) => bars[i]!.span.line,
+  );
+  return {
+    lines: lines.map(({ line }) => own.get(line) ?? []),
+    loose: Array.from({ length: borrowed }, (_, i) => i),
+  };
+}
 
 export function layWords(
   bars: readonly BuiltBar[],
