@@ -30,6 +30,7 @@ export default defineConfig({
     maxWorkers: '100%',
     sequence: { sequencer: LongestFirst },
     server: { deps: { inline: ['electron-store'] } },
+    globalSetup: ['tests/in-memory.ts'],
     setupFiles: ['tests/setup.ts'],
     // With room for a machine that does other things as well.
     testTimeout: 300_000,
