@@ -1,4 +1,4 @@
-// `npm run fuzz`: the long form of what tries many inputs: hostile ones, 200,000 at each door, and 20,000 random charts.
+// `npm run fuzz`: the long form of what tries many inputs: hostile ones, 200,000 at each door, and thousands of random charts.
 // `-- --scale 0.1` tries a tenth as often, `-- -t 'a chord'` one door; FUZZ_SEED=… makes other hostile inputs.
 import { parseArgs } from 'node:util';
 import { runTool } from './suites.ts';
@@ -6,7 +6,14 @@ import { runTool } from './suites.ts';
 const { values } = parseArgs({
   options: { scale: { type: 'string', default: '1' }, door: { type: 'string', short: 't' } },
 });
-const files = ['tests/faults/hostile.test.ts', 'tests/reference/band-tonal.test.ts'];
+const files = [
+  'tests/faults/hostile.test.ts',
+  'tests/reference/band-tonal.test.ts',
+  'tests/reference/musicxml.test.ts',
+  'tests/unit/exchange/musicxml/musicxml.test.ts',
+  'tests/unit/exchange/musicxml/strums.test.ts',
+  'tests/unit/chart/notation.test.ts',
+];
 process.exitCode = await runTool(
   'vitest/vitest.mjs',
   ['run', '-c', 'tests/vitest.config.ts', ...files, ...(values.door ? ['-t', values.door] : [])],

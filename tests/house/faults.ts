@@ -142,7 +142,13 @@ export function edges(
 }
 
 /** The folder of the table that holds a file. */
-export const layerOf = (file: string): string | undefined => longest(layers.flat(), file);
+export function layerOf(file: string): string | undefined {
+  if (!layersKnown.has(file)) layersKnown.set(file, longest(layers.flat(), file));
+  return layersKnown.get(file);
+}
+
+/** By file; the table does not change. */
+const layersKnown = new Map<string, string | undefined>();
 
 const rowOf = (layer: string): number => layers.findIndex((row) => row.includes(layer));
 

@@ -22,6 +22,7 @@ import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { QUALITIES } from '../../app/core/harmony/vocabulary.ts';
 import { readChord, splitSymbol } from '../../app/core/harmony/read.ts';
 import { unwrap } from '../../app/core/base/result.ts';
+import { runs } from '../support/runs.ts';
 import { plainCharts as charts } from '../unit/chart/plain-charts.ts';
 import { needs } from '../support/needs.ts';
 
@@ -54,7 +55,7 @@ describe('what is written conforms to MusicXML 4.0', () => {
         const file = fileOf(chart);
         expect(conforming(file)).toEqual(leadPartsOf(file));
       }),
-      { numRuns: 8, endOnFailure: true },
+      { numRuns: runs(5, 200), endOnFailure: true },
     );
   });
 

@@ -14,7 +14,16 @@ function tone(hertz: number, seconds: number, decay: number, rate: number): Floa
   });
 }
 
+const made = new Map<number, BandKit>();
+
+/** Made once for all tests; nobody changes it. */
 export function testKit(sampleRate: number): BandKit {
+  const kit = made.get(sampleRate) ?? makeKit(sampleRate);
+  made.set(sampleRate, kit);
+  return kit;
+}
+
+function makeKit(sampleRate: number): BandKit {
   const drums = Object.fromEntries(
     DRUM_VOICES.map((voice, i) => [voice, tone(200 + 150 * i, 0.3, 0.05, sampleRate)]),
   ) as Record<DrumVoice, Float32Array>;

@@ -51,7 +51,7 @@ import { readPaper } from '../../../renderer/state/files/read-paper.ts';
 import { writeChartFile } from '../../support/chart-file.ts';
 import { demoNamed } from '../../support/demo.ts';
 import { amendment, sampleLadder } from '../../unit/services/samples.ts';
-import { hostileBytes, hostileText, hostileValue, type Roll } from './inputs.ts';
+import { frozen, hostileBytes, hostileText, hostileValue, type Roll } from './inputs.ts';
 import { chart, entry, given, NOW, parcel, pass, SMALL_CHART, student, unit } from './samples.ts';
 
 /** What a reader says of an input: nothing, or problems in words. */
@@ -73,13 +73,14 @@ const text = (name: string, seeds: readonly string[], read: (text: string) => Sa
     return { input, read: () => read(input) };
   },
 });
-const value = (name: string, seeds: readonly unknown[], read: (value: unknown) => Said): Door => ({
-  name,
-  knock: (roll) => {
-    const input = hostileValue(roll, seeds);
+function value(name: string, seeds: readonly unknown[], read: (value: unknown) => Said): Door {
+  const good = frozen(structuredClone(seeds));
+  const knock: Door['knock'] = (roll) => {
+    const input = hostileValue(roll, good);
     return { input, read: () => read(input) };
-  },
-});
+  };
+  return { name, knock };
+}
 const bytes = (
   name: string,
   seeds: readonly Uint8Array[],
@@ -238,8 +239,9 @@ export const DOORS: readonly Door[] = [
   ]),
   text('a field of a chart', FIELDS, readFields),
   text('a sheet of chords and words', [SHEET, SMALL_CHART], (pasted) => {
-    readSheet(pasted);
     const paper = readPaper(pasted, 'sheet.txt');
+    // A draft is made of a sheet that was read; elsewhere any text may be read as one.
+    if (paper.kind !== 'draft') readSheet(pasted);
     return paper.kind === 'refused' ? paper.problems : [];
   }),
   text('a number', ['12', '3,5', '−4'], (typed) => {

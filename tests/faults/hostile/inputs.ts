@@ -135,9 +135,16 @@ const VALUES: readonly unknown[] = [
   '9999-99-99T99:99Z',
 ];
 
+/** For good: whoever changes what it is given to read throws. */
+export function frozen<T>(value: T): T {
+  if (typeof value !== 'object' || value === null || Object.isFrozen(value)) return value;
+  Object.values(value).forEach(frozen);
+  return Object.freeze(value);
+}
+
 /** A value in which up to four places hold something else, are gone, stand twice or are nested deeply. */
 export function hostileValue(roll: Roll, seeds: readonly unknown[]): unknown {
-  let value = structuredClone(pick(roll, seeds));
+  let value = pick(roll, seeds);
   for (let n = 1 + upTo(roll, 3); n > 0; n--) value = spoilt(roll, value, 0);
   return value;
 }
@@ -180,10 +187,16 @@ export function hostileBytes(roll: Roll, seeds: readonly Uint8Array[]): Uint8Arr
     else if (kind === 1 && bytes.length > 0) bytes[at]! ^= 1 << upTo(roll, 7);
     else if (kind === 2) bytes.fill(upTo(roll, 255), at, at + upTo(roll, 16));
     else if (kind === 3) bytes.set([0xff, 0xff, 0xff, 0xff].slice(0, bytes.length - at), at);
-    else
-      bytes = Uint8Array.from([...bytes.subarray(0, at), ...bytes.subarray(Math.max(0, at - 40))]);
+    else bytes = joined(bytes.subarray(0, at), bytes.subarray(Math.max(0, at - 40)));
   }
   return bytes;
+}
+
+function joined(first: Uint8Array, second: Uint8Array): Uint8Array<ArrayBuffer> {
+  const both = new Uint8Array(first.length + second.length);
+  both.set(first);
+  both.set(second, first.length);
+  return both;
 }
 
 export const rollOf = (seed: number): Roll => dice(seed);

@@ -1,7 +1,7 @@
 // Messages to the machine: any name, any input near a good one. A new call does not compile until it stands here.
 import type { CallInput, CallName } from '../../../app/services/contract/contract.ts';
 import { sampleLadder } from '../../unit/services/samples.ts';
-import { hostileText, hostileValue, pick, type Roll } from './inputs.ts';
+import { frozen, hostileText, hostileValue, pick, type Roll } from './inputs.ts';
 import { chart, entry, parcel, recordingAbout, SMALL_CHART, student } from './samples.ts';
 
 /** What such a call would do is nothing for a test that runs by itself; its input has a door of its own. */
@@ -123,7 +123,9 @@ const GOOD: Good = {
 };
 
 const SENT = Object.entries(GOOD).flatMap(([name, inputs]) =>
-  'leftOut' in inputs ? [] : inputs.map((input) => [name, input] as const),
+  'leftOut' in inputs
+    ? []
+    : inputs.map((input) => [name, frozen(structuredClone(input)) as unknown] as const),
 );
 
 export function hostileMessage(roll: Roll): readonly [name: string, input: unknown] {

@@ -9,7 +9,17 @@ interface Held {
 type Folder = Map<string, Folder | Held>;
 
 const isFolder = (node: Folder | Held | undefined): node is Folder => node instanceof Map;
-const partsOf = (at: string): readonly string[] => at.split(path.sep).filter((part) => part !== '');
+/** Paths are few and asked for often. */
+const knownParts = new Map<string, readonly string[]>();
+
+function partsOf(at: string): readonly string[] {
+  const known = knownParts.get(at);
+  if (known) return known;
+  const parts = at.split(path.sep).filter((part) => part !== '');
+  if (knownParts.size > 10_000) knownParts.clear();
+  knownParts.set(at, parts);
+  return parts;
+}
 
 export class MemoryDisk {
   readonly #root: Folder = new Map();

@@ -6,6 +6,7 @@ import type { Bar, ChartBody } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { type Problem, unwrap } from '../../../app/core/base/result.ts';
+import { runs } from '../../support/runs.ts';
 import { charts } from './arbitrary.ts';
 
 /** A chart with one section ‘Bridge’ holding these lines. */
@@ -34,7 +35,7 @@ describe('printing and reading are exact inverses', () => {
       fc.property(charts, (chart) => {
         expect(unwrap(parseChart(printChart(chart)))).toEqual(chart);
       }),
-      { numRuns: 200 },
+      { numRuns: runs(100, 5_000) },
     );
   });
 

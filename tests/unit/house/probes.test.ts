@@ -201,6 +201,9 @@ describe('circles', () => {
   });
 });
 
+/** Files on disk as they were read once; most are the declarations of the platform. */
+const read = new Map<string, ts.SourceFile | undefined>();
+
 /** Files that are not on disk, read with the options of a folder's own project: what is found in each, by its text. */
 function probed<T>(
   folder: string,
@@ -216,9 +219,10 @@ function probed<T>(
   host.readFile = (name) => files.get(name) ?? readFile(name);
   host.getSourceFile = (name, ...more) => {
     const text = files.get(name);
-    return text === undefined
-      ? getSourceFile(name, ...more)
-      : ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true);
+    if (text !== undefined) return ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true);
+    const key = JSON.stringify([name, more[0]]);
+    if (!read.has(key)) read.set(key, getSourceFile(name, ...more));
+    return read.get(key);
   };
   const program = ts.createProgram([...files.keys()], options, host);
   return new Map([...files].map(([file, text]) => [text, look(program, file)]));

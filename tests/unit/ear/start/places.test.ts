@@ -50,6 +50,16 @@ function heardFrom({ length, strokes, chords = [], loud }: Sound): Heard {
   };
   const moments = Array.from({ length: Math.floor(length / MOMENT) }, (_, i) => i * MOMENT);
   const told = moments.map(sounding);
+  /** For each tone the odds of all moments before each one, summed. */
+  const sums = new Map<number, Float64Array>(
+    Object.values(CHORDS).map(([tone]) => {
+      const sum = new Float64Array(told.length + 1);
+      told.forEach((now, i) => {
+        sum[i + 1] = sum[i]! + (now === undefined ? 0 : now === tone ? 2 : -4);
+      });
+      return [tone, sum];
+    }),
+  );
   return {
     length,
     strokes: [...strokes].toSorted((a, b) => a - b),
@@ -58,12 +68,10 @@ function heardFrom({ length, strokes, chords = [], loud }: Sound): Heard {
         !loud || loud.some(([a, b]) => t >= a && t < b) ? -20 : -60,
       ),
       mean: ([tone], from, to) => {
-        let [sum, count] = [0, 0];
-        for (let i = Math.ceil(from / MOMENT); i * MOMENT <= to && i < moments.length; i++) {
-          count++;
-          sum += told[i] === undefined ? 0 : told[i] === tone ? 2 : -4;
-        }
-        return count === 0 ? null : sum / count;
+        const first = Math.ceil(from / MOMENT);
+        const end = Math.min(told.length, Math.floor(to / MOMENT) + 1);
+        const sum = sums.get(tone!)!;
+        return end <= first ? null : (sum[end]! - sum[first]!) / (end - first);
       },
     },
   };

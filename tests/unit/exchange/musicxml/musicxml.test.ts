@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
 import { playForm } from '../../../../app/core/units/bars/played-bars.ts';
 import { demoNamed } from '../../../support/demo.ts';
+import { runs } from '../../../support/runs.ts';
 import { meterOf } from '../../../../app/core/rhythm/meter.ts';
 import type { ChartBody, Meter } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
@@ -56,7 +57,7 @@ describe('out and in', () => {
         fc.pre(before.some(({ chords }) => chords.length > 0));
         expect(heard(roundTrip(chart))).toEqual(before);
       }),
-      { numRuns: 60, endOnFailure: true },
+      { numRuns: runs(30, 1_000), endOnFailure: true },
     );
   });
 

@@ -10,6 +10,7 @@ import type { PlayedBar } from '../../../../app/core/model/unit.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
 import { unwrap } from '../../../../app/core/base/result.ts';
+import { runs } from '../../../support/runs.ts';
 import { plainCharts as charts } from '../../chart/plain-charts.ts';
 
 const typed = (text: string): ChartBody =>
@@ -226,7 +227,7 @@ describe('out and in without words', () => {
           if (strokes.length > 0) expect(after[i]).toEqual(strokes);
         });
       }),
-      { numRuns: 60, endOnFailure: true },
+      { numRuns: runs(30, 1_000), endOnFailure: true },
     );
   });
 });
