@@ -47,6 +47,26 @@ test('the output is chosen, tried and kept beside microphone and delay', async (
   await expect.poll(() => sinks(page)).toEqual(['Fake Audio Output 1']);
 });
 
+test('a delay that was measured with one output does not stand for another', async ({
+  page,
+  host,
+}) => {
+  const measured = {
+    ...{ input: 'Fake Default Audio Input', output: 'Fake Default Audio Output' },
+    ...{ milliseconds: 61.4, measuredAt: '2031-04-05T18:20:00.000+02:00' },
+  };
+  await handle(host, 'settings.write', { patch: { latencies: [measured] } });
+  await openEar(page, host);
+  await page.getByRole('button', { name: 'Listen', exact: true }).click();
+  await expect(page.getByText('The microphone is open:')).toBeVisible();
+  await expect(page.getByText('61.4 ms measured on 2031-04-05 with these devices')).toBeVisible();
+  const output = page.getByRole('combobox', { name: 'Plays through' });
+  await output.selectOption({ label: 'Fake Audio Output 1' });
+  await expect(page.getByText('Your devices have changed: measure again.')).toBeVisible();
+  await output.selectOption({ value: '' });
+  await expect(page.getByText('Your devices have changed')).toBeVisible();
+});
+
 test('a climb through an output that was chosen is not taken for one that lost its device', async ({
   page,
   host,

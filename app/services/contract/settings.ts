@@ -14,6 +14,8 @@ const latencySchema = z.object({
   input: z.string().max(400),
   output: z.string().max(400),
   milliseconds: z.number().min(-500).max(2000),
+  /** Of these, what the browser reported of the output when it was measured. */
+  reported: z.number().min(0).max(2000).optional(),
   measuredAt: isoTime,
 });
 

@@ -1,6 +1,6 @@
 // The microphones of this machine through the browser: no processing, one channel, timed by the audio clock.
 import { fail, ok, type Problem, type Result } from '../../../app/core/base/result.ts';
-import type { Capture, Microphones, SoundBlock } from './model.ts';
+import type { Capture, DevicesInUse, Microphones, SoundBlock } from './model.ts';
 import {
   goneProblem,
   lostProblem,
@@ -14,7 +14,7 @@ import tapAddress from './tap.ts?worker&url';
 /** Whatever would make a guitar sound like a telephone, and its timing uncertain, is off. */
 const RAW = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
 
-export const browserMicrophones: Microphones = { list, output, open, onDevicesChanged };
+export const browserMicrophones: Microphones = { list, inUse, open, onDevicesChanged };
 
 const media = (): MediaDevices | undefined => navigator.mediaDevices as MediaDevices | undefined;
 
@@ -28,14 +28,38 @@ async function list(): Promise<readonly string[]> {
   return [...new Set(named.map((d) => d.label))];
 }
 
-async function output(): Promise<string> {
-  const all = await devices('audiooutput');
-  return (all.find((d) => d.deviceId === 'default') ?? all[0])?.label ?? '';
+async function inUse(context: AudioContext, input: string): Promise<DevicesInUse> {
+  const [outputs, inputs] = [await devices('audiooutput'), await devices('audioinput')];
+  const chosen = sinkOf(context);
+  const used =
+    chosen === ''
+      ? (outputs.find(isUsual) ?? outputs[0])
+      : outputs.find((d) => d.deviceId === chosen);
+  const heard = inputs.find((d) => isUsual(d) && d.label === input);
+  // The system's usual one may be another though it is called as before, where outputs come or go.
+  const others = chosen === '' ? outputs.map((d) => d.deviceId).toSorted() : [];
+  const mark = [nameOf(used), nameOf(heard), ...others].join(' ');
+  return { output: used?.label ?? '', mark };
 }
 
-function onDevicesChanged(listener: () => void): () => void {
+const isUsual = (device: MediaDeviceInfo): boolean => device.deviceId === 'default';
+
+const nameOf = (device: MediaDeviceInfo | undefined): string =>
+  device ? `${device.groupId}/${device.label}` : '–';
+
+/** The output that the program chose; '' is the system's usual one. */
+function sinkOf(context: AudioContext): string {
+  const { sinkId } = context as AudioContext & { readonly sinkId?: unknown };
+  return typeof sinkId === 'string' ? sinkId : '';
+}
+
+function onDevicesChanged(context: AudioContext, listener: () => void): () => void {
   media()?.addEventListener('devicechange', listener);
-  return () => media()?.removeEventListener('devicechange', listener);
+  context.addEventListener('sinkchange', listener);
+  return () => {
+    media()?.removeEventListener('devicechange', listener);
+    context.removeEventListener('sinkchange', listener);
+  };
 }
 
 async function open(context: AudioContext, label: string): Promise<Result<Capture>> {

@@ -27,16 +27,23 @@ export interface Capture {
   close(): void;
 }
 
+export interface DevicesInUse {
+  /** Label of the output; '' where the browser does not tell. */
+  readonly output: string;
+  /** Another one: other devices may be in use, even under the same labels. */
+  readonly mark: string;
+}
+
 export interface Microphones {
   /** Labels of the microphones; empty until the player has allowed one. */
   list(): Promise<readonly string[]>;
-  /** Label of the output in use; '' where the browser does not tell. */
-  output(): Promise<string>;
+  /** What sound leaves and comes in by. @param input Label of the microphone that is open. */
+  inUse(context: AudioContext, input: string): Promise<DevicesInUse>;
   /**
    * Opens the microphone of that label, '' being the system's own choice.
    * Fails with 'no-microphone', 'microphone-refused', 'microphone-busy' or 'microphone-gone'.
    */
   open(context: AudioContext, label: string): Promise<Result<Capture>>;
-  /** Returns the function that ends the listening. */
-  onDevicesChanged(listener: () => void): () => void;
+  /** A device came or went, or the sound was sent elsewhere. Returns the function that ends the listening. */
+  onDevicesChanged(context: AudioContext, listener: () => void): () => void;
 }

@@ -40,7 +40,19 @@ export interface EarReport extends PassHeard {
 export interface ClimbEarSettings {
   readonly rule: VerdictRule;
   readonly rate: SampleRate;
-  readonly roundTrip: { readonly seconds: Seconds; readonly measured: boolean };
+  /** As it is now: devices may change in the middle of a climb. */
+  readonly roundTrip: () => RoundTrip;
+}
+
+interface RoundTrip {
+  readonly seconds: Seconds;
+  readonly measured: boolean;
+}
+
+/** A lap with the round trip by which it is heard. */
+interface HeardLap {
+  readonly lap: TrackedLap;
+  readonly trip: RoundTrip;
 }
 
 /** More of a pass than this lost on its way from the microphone, and the ear says nothing of it. */
@@ -51,9 +63,11 @@ export class ClimbEar {
   readonly #analysis: Analysis;
   readonly #settings: ClimbEarSettings;
   readonly #grips: Pick<Listener, 'voicings' | 'fingers'>;
-  #laps: readonly TrackedLap[] = [];
+  #laps: readonly HeardLap[] = [];
   readonly #leave: readonly (() => void)[];
+  /** Of right changes, by the round trip that they were heard with: what the player's own middle is made of. */
   #offsets: readonly Milliseconds[] = [];
+  #tripOfOffsets: RoundTrip | undefined;
   #reports = $state.raw<readonly EarReport[]>([]);
 
   readonly latest: EarReport | undefined = $derived.by(() => this.#reports.at(-1));
@@ -83,9 +97,6 @@ export class ClimbEar {
   }
   get rule(): VerdictRule {
     return this.#settings.rule;
-  }
-  get measured(): boolean {
-    return this.#settings.roundTrip.measured;
   }
 
   /** "That was wrong, I played it": the player's word on one change of a pass, or that word taken back. */
@@ -126,7 +137,8 @@ export class ClimbEar {
   #handed = (tracked: TrackedLap): void => {
     this.#drop((pass) => pass === tracked.pass);
     if (tracked.fromBar > 0) return;
-    this.#laps = [...this.#laps, tracked];
+    const trip = this.#settings.roundTrip();
+    this.#laps = [...this.#laps, { lap: tracked, trip }];
     const { lap, startsAt } = tracked.scheduled;
     this.#analysis.ask(
       takeOfLap(
@@ -134,7 +146,7 @@ export class ClimbEar {
         {
           ...this.#settings,
           unit: this.#climb.setup.unit,
-          roundTrip: this.#settings.roundTrip.seconds,
+          roundTrip: trip.seconds,
           ...this.#grips,
         },
       ),
@@ -143,17 +155,18 @@ export class ClimbEar {
 
   /** Laps that will not sound to their end. */
   #drop(which: (pass: number) => boolean): void {
-    for (const { pass } of this.#laps.filter((lap) => which(lap.pass))) this.#analysis.drop(pass);
-    this.#laps = this.#laps.filter((lap) => !which(lap.pass));
+    const dropped = this.#laps.filter(({ lap }) => which(lap.pass));
+    for (const { lap } of dropped) this.#analysis.drop(lap.pass);
+    this.#laps = this.#laps.filter((heard) => !dropped.includes(heard));
   }
 
   #passOf = (number: number) => this.#climb.state.passes.find((p) => p.number === number);
 
   #heard = (take: HeardTake): void => {
-    const tracked = this.#laps.find((lap) => lap.pass === take.id);
-    if (!tracked) return;
-    this.#laps = this.#laps.filter((lap) => lap !== tracked);
-    const report = this.#reportOf(take, tracked);
+    const heard = this.#laps.find(({ lap }) => lap.pass === take.id);
+    if (!heard) return;
+    this.#laps = this.#laps.filter((other) => other !== heard);
+    const report = this.#reportOf(take, heard);
     this.#reports = [...this.#reports, report];
     const place = this.#worstOf(report);
     this.#climb.judgeByEar(take.id, report.verdict, report.changes, place ?? undefined);
@@ -166,22 +179,25 @@ export class ClimbEar {
     return (worst && this.#climb.placeOf(worst)) ?? null;
   }
 
-  #reportOf({ heard, missing }: HeardTake, { pass, bpm, scheduled }: TrackedLap): EarReport {
+  #reportOf({ heard, missing }: HeardTake, { lap, trip }: HeardLap): EarReport {
+    const { pass, bpm, scheduled } = lap;
     const beat = beatOf(scheduled.lap);
-    const changes = this.#timed(this.#changesOf(heard, bpm));
+    const steady = isSame(trip, this.#settings.roundTrip());
+    const changes = this.#timed(this.#changesOf(heard, bpm), trip);
     const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
     const played = this.#passOf(pass);
     const judged = passVerdict(changes, this.#settings.rule, beat);
     const nothing = problems.some((p) => p.code === 'ear-silence');
     const trusted =
-      missing <= MOST_MISSING && !nothing && !played?.underrun && !played?.interrupted;
+      steady && missing <= MOST_MISSING && !nothing && !played?.underrun && !played?.interrupted;
     if (played?.underrun) problems.push(UNDERRUN);
+    if (!steady) problems.push(OTHER_DEVICES);
     return {
       ...judged,
       verdict: trusted ? judged.verdict : null,
       ...{ pass, bpm, beat, changes, problems },
       ...{ heard: changes, played: [], trusted, overruled: false },
-      relative: !this.measured,
+      relative: !trip.measured,
     };
   }
 
@@ -190,12 +206,21 @@ export class ClimbEar {
     return changesOfLead(ownMoments(this.#climb.setup.unit, bpm), heard.line);
   }
 
-  #timed(changes: readonly ChangeHeard[]): readonly ChangeHeard[] {
-    if (this.measured) return changes;
-    this.#offsets = [...this.#offsets, ...rightOffsets(changes)];
+  #timed(changes: readonly ChangeHeard[], trip: RoundTrip): readonly ChangeHeard[] {
+    if (trip.measured) return changes;
+    // What was heard through other devices says nothing of the middle through these.
+    const before = isSame(trip, this.#tripOfOffsets) ? this.#offsets : [];
+    this.#tripOfOffsets = trip;
+    this.#offsets = [...before, ...rightOffsets(changes)];
     return relativeTo(this.#offsets, changes);
   }
 }
+
+const isSame = (a: RoundTrip, b: RoundTrip | undefined): boolean =>
+  a.measured === b?.measured && Math.abs(a.seconds - b.seconds) < SAME_TRIP;
+
+/** While it is not measured, the output's own delay stands in, which wanders a little. */
+const SAME_TRIP: Seconds = 0.02;
 
 /** What sounds and which fingers hold it by the shapes on the stage; nothing where they do not match the bars. */
 function gripsFor({ setup }: Climb): Pick<Listener, 'voicings' | 'fingers'> {
@@ -226,4 +251,10 @@ const UNDERRUN: Problem = {
   code: 'ear-underrun',
   message: 'The sound output stumbled in this pass, so the ear does not judge it.',
   cure: 'Judge it yourself; close other programs if it comes again.',
+};
+
+const OTHER_DEVICES: Problem = {
+  code: 'ear-other-devices',
+  message: 'The sound devices changed in this pass, so the ear does not judge it.',
+  cure: 'Judge it yourself; measure the delay of the new ones in the Ear room.',
 };

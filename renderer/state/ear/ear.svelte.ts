@@ -2,7 +2,7 @@
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { IsoTime, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
 import type { Settings } from '../../../app/services/contract/contract.ts';
-import type { Capture, Microphones } from '../../audio/capture/model.ts';
+import type { Capture, DevicesInUse, Microphones } from '../../audio/capture/model.ts';
 import type { RoundTrip } from '../../audio/capture/latency/round-trip.ts';
 import { NO_SOUND, nextLevel, type SoundLevel } from '../../audio/capture/level.ts';
 import type { Player } from '../../audio/player.ts';
@@ -26,12 +26,16 @@ export interface EarSurroundings {
 export interface KnownDelay {
   readonly milliseconds: Milliseconds;
   readonly measuredAt: IsoTime;
+  /** What the browser said of the output's delay then. */
+  readonly reported?: Milliseconds | undefined;
   /** Measured with the microphone as it is open now: input delay is drawn anew at each opening. */
   readonly thisOpening: boolean;
 }
 
 /** Of the input, where the browser does not tell: the middle of what was seen (12–24 ms, WAC 2025). */
 const USUAL_INPUT: Seconds = 0.018;
+/** The output's own delay, as the browser reports it, wanders by less than this while devices stay. Ours. */
+const STEADY: Milliseconds = 20;
 
 export class Ear {
   readonly #around: EarSurroundings;
@@ -41,8 +45,11 @@ export class Ear {
   #measuring = $state(false);
   #trip = $state.raw<RoundTrip | null>(null);
   #microphones = $state.raw<readonly string[]>([]);
-  #output = $state('');
+  #devices = $state.raw<DevicesInUse>({ output: '', mark: '' });
+  /** Since this round trip was measured other devices may be in use: under the same names it does not hold. */
   #changed = $state(false);
+  /** Other names of devices than when they changed. */
+  #renamed = $state(false);
   #context: AudioContext | undefined;
   #opening: Promise<Capture | undefined> | undefined;
   #leave: readonly (() => void)[] = [];
@@ -77,7 +84,7 @@ export class Ear {
   get microphones(): readonly string[] {
     return this.#microphones;
   }
-  /** Devices came or went since the round trip was last measured: ask again. */
+  /** Since the microphone was opened or the round trip measured, other devices came into use: ask again. */
   get devicesChanged(): boolean {
     return this.#changed;
   }
@@ -118,11 +125,12 @@ export class Ear {
     if (!found.ok) return;
     this.#trip = found.value;
     this.#changed = false;
-    await this.#keep(found.value);
+    await this.#keep(found.value, this.#context);
   };
 
   /** The delay to reckon with, and whether it was measured: where not, lateness is relative. */
   roundTrip(): { readonly seconds: Seconds; readonly measured: boolean } {
+    this.#noteDelay();
     const { known } = this;
     if (known) return { seconds: known.milliseconds / 1000, measured: true };
     const output = this.#context ? latencyOf(this.#context) : 0;
@@ -145,9 +153,9 @@ export class Ear {
       opened.value.onBlock(({ samples }) => (this.#level = nextLevel(this.#level, samples))),
       opened.value.onLost(this.#lost),
       opened.value.onMuted(this.#muted),
-      microphones.onDevicesChanged(() => void this.#lookAround(microphones, true)),
+      microphones.onDevicesChanged(context, () => void this.#lookAround(microphones, context)),
     ];
-    await this.#lookAround(microphones, false);
+    await this.#lookAround(microphones, context);
     return opened.value;
   }
 
@@ -166,17 +174,31 @@ export class Ear {
     this.#leave = [];
     this.#capture = null;
     this.#trip = null;
+    this.#changed = false;
+    this.#devices = { output: '', mark: '' };
     this.#level = NO_SOUND;
   }
 
-  async #lookAround(microphones: Microphones, changed: boolean): Promise<void> {
+  async #lookAround(microphones: Microphones, context: AudioContext): Promise<void> {
     this.#microphones = await microphones.list();
-    const output = await microphones.output();
-    if (changed && output !== this.#output) {
-      this.#changed = true;
-      this.#trip = null;
-    }
-    this.#output = output;
+    const before = this.#devices;
+    const now = await microphones.inUse(context, this.#capture?.label ?? '');
+    this.#devices = now;
+    if (before.mark !== '' && now.mark !== before.mark) this.#outdate(now.output !== before.output);
+  }
+
+  #outdate(renamed: boolean): void {
+    this.#changed = true;
+    this.#renamed = renamed;
+    this.#trip = null;
+  }
+
+  /** Headphones on the same socket are the same device to some systems: only the delay that they report is another. */
+  #noteDelay(): void {
+    const { known } = this;
+    const reported = reportedBy(this.#context);
+    if (reported === undefined || known?.reported === undefined) return;
+    if (Math.abs(reported - known.reported) > STEADY) this.#outdate(false);
   }
 
   /** While the microphone is closed, the system's own choice and the output can only be guessed: as last time. */
@@ -186,17 +208,27 @@ export class Ear {
     const kept =
       label === undefined
         ? latencies.findLast((l) => inputDevice === '' || l.input === inputDevice)
-        : latencies.find((l) => l.input === label && l.output === this.#output);
-    return kept && { ...kept, thisOpening: this.#trip !== null };
+        : latencies.find((l) => l.input === label && l.output === this.#devices.output);
+    const holds = label === undefined || !this.#changed || this.#renamed;
+    return kept && holds ? { ...kept, thisOpening: this.#trip !== null } : undefined;
   }
 
-  async #keep({ delay }: RoundTrip): Promise<void> {
-    const pair = { input: this.#capture?.label ?? '', output: this.#output };
+  async #keep({ delay }: RoundTrip, context: AudioContext): Promise<void> {
+    const pair = { input: this.#capture?.label ?? '', output: this.#devices.output };
     const others = this.#around
       .settings()
       .latencies.filter((l) => l.input !== pair.input || l.output !== pair.output);
-    const milliseconds = Math.round(delay * 10_000) / 10;
-    const kept = { ...pair, milliseconds, measuredAt: this.#around.isoNow() };
+    const reported = reportedBy(context);
+    const kept = {
+      ...{ ...pair, milliseconds: tenths(delay), measuredAt: this.#around.isoNow() },
+      ...(reported !== undefined && { reported }),
+    };
     await this.#around.write({ latencies: [...others, kept].slice(-100) });
   }
 }
+
+/** Nothing until the output has begun to sound, and where the browser does not tell. */
+const reportedBy = (context: AudioContext | undefined): Milliseconds | undefined =>
+  context?.outputLatency ? tenths(context.outputLatency) : undefined;
+
+const tenths = (seconds: Seconds): Milliseconds => Math.round(seconds * 10_000) / 10;

@@ -22,6 +22,7 @@ export class Hearing {
   #analysis: Analysis | undefined;
   #leave: readonly (() => void)[] = [];
   #mutedWords: string | undefined;
+  #measured = false;
 
   constructor(around: HearingAround) {
     this.#around = around;
@@ -45,9 +46,11 @@ export class Hearing {
     ]);
     if (!ear.capture) return messages.refuse(ear.problems);
     this.#analysis ??= this.#follow(startAnalysis());
-    if (!ear.known && settings.now.latencies.length > 0) messages.say(NEW_DEVICES);
     const { rule } = settings.now.ear;
-    const settled = { rule, rate: capture.rate, roundTrip: ear.roundTrip() };
+    const settled = { rule, rate: capture.rate, roundTrip: this.#roundTrip };
+    this.#measured = false;
+    if (!settled.roundTrip().measured && settings.now.latencies.length > 0)
+      messages.say(NEW_DEVICES);
     this.#ears = withEntry(this.#ears, climb, new EarOfClimb(climb, this.#analysis, settled));
     climb.onEffect(({ kind }) => kind === 'finished' && this.rest());
   };
@@ -64,6 +67,15 @@ export class Hearing {
     if ([...this.#ears.keys()].some((climb) => climb.phase !== 'finished')) return;
     this.#silence();
     this.#around.ear.release();
+  };
+
+  /** Says so when it stops being known. */
+  #roundTrip = (): ReturnType<Ear['roundTrip']> => {
+    const { ear, messages } = this.#around;
+    const trip = ear.roundTrip();
+    if (this.#measured && !trip.measured) messages.say(OTHER_DEVICES);
+    this.#measured = trip.measured;
+    return trip;
   };
 
   async #measure(): Promise<void> {
@@ -111,3 +123,6 @@ export class Hearing {
 
 const NEW_DEVICES =
   'The delay of these devices is not measured yet: lateness is against your own middle. Measure it in the Ear room.';
+
+const OTHER_DEVICES =
+  'The sound devices changed, and the delay of these is not measured: lateness is now against your own middle. Measure it in the Ear room.';

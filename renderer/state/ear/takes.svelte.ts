@@ -86,7 +86,9 @@ export class Takes {
     if (!samples) return;
     const start = scheduled.startsAt + seconds + lap.unitStart - from / capture.rate;
     const name = fileName(`${of.chart.title} ${of.unit.name}`, '.wav');
-    this.#take = { name, bytes: wavOf(samples, capture.rate), start, measured };
+    // Other devices meanwhile, and nobody knows when it really began.
+    const steady = measured && ear.roundTrip().seconds === seconds;
+    this.#take = { name, bytes: wavOf(samples, capture.rate), start, measured: steady };
     await this.judge(of);
   };
 

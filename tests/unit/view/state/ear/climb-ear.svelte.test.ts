@@ -54,13 +54,13 @@ async function logOf(stage: Stage) {
   return settle(stage.services.logged);
 }
 
-async function begun(measured = true) {
+async function begun(measured = true, trip = { seconds: 0.05, measured }) {
   const stage = new Stage();
   const analysis = new FakeAnalysis();
   const ear = new ClimbEar(stage.climb, analysis, {
     rule: USUAL_RULE,
     rate: RATE,
-    roundTrip: { seconds: 0.05, measured },
+    roundTrip: () => ({ ...trip }),
   });
   await stage.climb.go();
   return { stage, analysis, ear };
@@ -198,6 +198,27 @@ describe('the ear of a climb', () => {
       stage.climb.take('again');
     }
     expect(ear.weakest).toMatchObject({ from: 'G', to: 'D', bar: 1, broke: 3, heard: 3 });
+  });
+
+  it('judges no pass in which the devices changed', async () => {
+    const trip = { seconds: 0.05, measured: true };
+    const { analysis, stage, ear } = await begun(true, trip);
+    stage.to(T0 + 12.3);
+    Object.assign(trip, { seconds: 0.2, measured: false });
+    analysis.hear(1, [150, 150]);
+    expect(ear.latest).toMatchObject({ verdict: null, trusted: false, relative: false });
+    expect(ear.latest!.problems).toMatchObject([{ code: 'ear-other-devices' }]);
+    expect(stage.climb.awaited?.number).toBe(1);
+  });
+
+  it('asks for each lap by the round trip of its moment', async () => {
+    const trip = { seconds: 0.05, measured: true };
+    const { analysis, stage } = await begun(true, trip);
+    Object.assign(trip, { seconds: 0.2, measured: false });
+    stage.to(T0 + 0.1);
+    // The second lap begins 16 s after the first; each is listened to from 0.3 s before it comes back in.
+    expect(analysis.asked.get(1)!.from / RATE).toBeCloseTo(T0 + 0.05 - 0.3, 4);
+    expect(analysis.asked.get(2)!.from / RATE).toBeCloseTo(T0 + 16 + 0.2 - 0.3, 4);
   });
 
   it('hears no more once it is ended', async () => {

@@ -16,22 +16,26 @@ const AT = '2031-04-05T18:20:00.000+02:00';
 class World {
   settings: Settings = { ...usualSettings };
   output = 'Headphones';
+  mark = '';
+  reported = 0.03;
   refuses: string | undefined;
   open = 0;
   #lose: () => void = () => {};
   #change: () => void = () => {};
+  readonly #context = Object.defineProperty({}, 'outputLatency', {
+    get: () => this.reported,
+  }) as AudioContext;
 
   readonly microphones: Microphones = {
     list: async () => ['Desk', 'Box'],
-    output: async () => this.output,
+    inUse: async () => ({ output: this.output, mark: `${this.output} ${this.mark}` }),
     open: async (_, label) =>
       this.refuses ? fail(openingProblem(this.refuses, label)) : ok(this.#capture(label || 'Desk')),
-    onDevicesChanged: (listener) => ((this.#change = listener), () => {}),
+    onDevicesChanged: (_, listener) => ((this.#change = listener), () => {}),
   };
   readonly ear = new Ear({
     microphones: async () => this.microphones,
-    player: async () =>
-      Object.assign(new FakePlayer(), { context: () => ({ outputLatency: 0.03 }) as AudioContext }),
+    player: async () => Object.assign(new FakePlayer(), { context: () => this.#context }),
     measure: async () => ok({ delay: 0.0719, spread: 0.2, accepted: 4, repeats: 4 }),
     settings: () => this.settings,
     write: async (patch) => void (this.settings = { ...this.settings, ...patch }),
@@ -40,8 +44,9 @@ class World {
 
   mute: (problem: Problem | null) => void = () => {};
   unplug = () => this.#lose();
-  exchange = async (output: string) => {
+  exchange = async (output: string, mark = '') => {
     this.output = output;
+    this.mark = mark;
     this.#change();
     await Promise.resolve().then(() => Promise.resolve());
   };
@@ -116,7 +121,7 @@ describe('the round trip', () => {
     await world.ear.listen();
     await world.ear.measure();
     expect(world.settings.latencies).toEqual([
-      { input: 'Desk', output: 'Headphones', milliseconds: 71.9, measuredAt: AT },
+      { input: 'Desk', output: 'Headphones', milliseconds: 71.9, reported: 30, measuredAt: AT },
     ]);
     expect(world.ear.roundTrip()).toEqual({ seconds: 0.0719, measured: true });
     expect(world.ear.known).toMatchObject({ thisOpening: true });
@@ -126,12 +131,50 @@ describe('the round trip', () => {
     expect(world.ear.known).toMatchObject({ milliseconds: 71.9, thisOpening: false });
   });
 
-  it('is asked for again when the output changes', async () => {
+  const measured = async (): Promise<World> => {
     const world = new World();
     await world.ear.listen();
     await world.ear.measure();
+    return world;
+  };
+
+  it('is asked for again when the output changes', async () => {
+    const world = await measured();
     await world.exchange('Loudspeaker');
     await expect.poll(() => world.ear.devicesChanged).toBe(true);
     expect(world.ear.roundTrip().measured).toBe(false);
+  });
+
+  it('of a pair that was measured before holds again when the output comes back', async () => {
+    const world = await measured();
+    await world.exchange('Loudspeaker');
+    await world.exchange('Headphones');
+    await expect.poll(() => world.ear.known).toMatchObject({ milliseconds: 71.9 });
+    expect(world.ear.roundTrip()).toEqual({ seconds: 0.0719, measured: true });
+  });
+
+  it('does not hold for another output that is called the same', async () => {
+    const world = await measured();
+    await world.exchange('Headphones', 'one more output');
+    await expect.poll(() => world.ear.devicesChanged).toBe(true);
+    expect(world.ear.known).toBeUndefined();
+    await world.ear.measure();
+    expect(world.ear.roundTrip()).toEqual({ seconds: 0.0719, measured: true });
+  });
+
+  it('does not hold where the output reports another delay than when it was measured', async () => {
+    const world = await measured();
+    world.reported = 0.045;
+    expect(world.ear.roundTrip().measured).toBe(true);
+    world.reported = 0.18;
+    expect(world.ear.roundTrip()).toMatchObject({ measured: false });
+    expect(world.ear.devicesChanged).toBe(true);
+  });
+
+  it('is as it was after devices came and went that are not in use', async () => {
+    const world = await measured();
+    await world.exchange('Headphones');
+    expect(world.ear.devicesChanged).toBe(false);
+    expect(world.ear.known).toMatchObject({ thisOpening: true });
   });
 });
