@@ -205,6 +205,26 @@ describe('a bad file', () => {
     expect(saved.problems).toHaveLength(1);
   });
 
+  it('texts and scores that are no charts by their names are told once, with the cure', async () => {
+    await save('good', 'Good');
+    for (const name of [
+      'Old Road.txt',
+      'LOUD.CHART.TXT',
+      'Score.musicxml',
+      'cover.png',
+      '.notes.txt',
+    ])
+      fs.writeFileSync(at(name), 'title: Old Road\n');
+    const { charts, problems } = await list();
+    expect(charts.map(({ title }) => title)).toEqual(['Good']);
+    expect(problems).toMatchObject([{ code: 'chart-not-taken' }]);
+    expect(problems[0]!.message).toContain('‘LOUD.CHART.TXT’, ‘Old Road.txt’, ‘Score.musicxml’');
+    expect(problems[0]!.cure).toContain('.chart.txt');
+    expect((await list()).problems).toEqual([]);
+    fs.writeFileSync(at('New Road.txt'), '');
+    expect((await list()).problems[0]!.message).toContain('‘New Road.txt’ in your folder');
+  });
+
   it('mistakes are found and told without anybody opening the files, what was changed last first', async () => {
     for (const id of ['a', 'b', 'c']) await save(id, `Song ${id}`);
     host.close();

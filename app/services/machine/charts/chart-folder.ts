@@ -23,7 +23,14 @@ import type { ChartLibrary, ListedChart } from '../../contract/contract.ts';
 import { assertHere, type DataFolder } from '../store/data-folder.ts';
 import { fileName } from '../store/file-name.ts';
 import { bears, freeFile, readText, readWhole } from './chart-file.ts';
-import { type ChartEntry, indexCharts, type Known, readEntry, stampOf } from './chart-index.ts';
+import {
+  type ChartEntry,
+  indexCharts,
+  type Known,
+  readEntry,
+  stampOf,
+  strangersIn,
+} from './chart-index.ts';
 import {
   changedUnseen,
   keptBoth,
@@ -80,7 +87,7 @@ export class ChartFolder {
     return {
       charts: entries.map((entry) => this.#listed(entry)),
       removed: this.#deleted.listed(),
-      problems: this.#news.take(entries),
+      problems: this.#news.take(entries, strangersIn(this.#charts)),
     };
   }
 

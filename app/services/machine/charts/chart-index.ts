@@ -41,12 +41,18 @@ export function indexCharts(folder: string, known: Known): readonly ChartEntry[]
 }
 
 const filesIn = (folder: string): string[] =>
-  fs.existsSync(folder)
-    ? fs
-        .readdirSync(folder)
-        .filter((name) => name.endsWith(CHART_SUFFIX) && !name.startsWith('.'))
-        .map((name) => path.join(folder, name))
-    : [];
+  namesIn(folder)
+    .filter((name) => name.endsWith(CHART_SUFFIX))
+    .map((name) => path.join(folder, name));
+
+const namesIn = (folder: string): string[] =>
+  fs.existsSync(folder) ? fs.readdirSync(folder).filter((name) => !name.startsWith('.')) : [];
+
+/** Names of texts and scores in the folder that are no charts by their names; they were surely meant to be. */
+export const strangersIn = (folder: string): readonly string[] =>
+  (attempt(() => namesIn(folder)) ?? [])
+    .toSorted()
+    .filter((name) => /\.(?:txt|musicxml|mxl|xml)$/iu.test(name) && !name.endsWith(CHART_SUFFIX));
 
 /** Of the file, or of the link that leads nowhere; undefined where there is nothing. */
 export function stampOf(file: string): string | undefined {

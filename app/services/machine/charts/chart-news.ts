@@ -2,7 +2,7 @@
 import type { Problem, Result } from '../../../core/base/result.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import type { ChartEntry } from './chart-index.ts';
-import { changedElsewhere, flawed } from './chart-problems.ts';
+import { changedElsewhere, flawed, notTaken } from './chart-problems.ts';
 
 interface Flaw {
   readonly stamp: string;
@@ -14,7 +14,7 @@ export class ChartNews {
   readonly #looked = new Set<string>();
   /** What is wrong with files that were read, by file. */
   readonly #flaws = new Map<string, Flaw>();
-  /** Files whose mistake was told, with their stamps. */
+  /** Files whose mistake was told, with their stamps; and names of files that are no charts. */
   readonly #told = new Set<string>();
   #waiting: Problem[] = [];
   /** Titles of charts that another program changed. */
@@ -49,10 +49,15 @@ export class ChartNews {
     return this.#flaws.size + this.#waiting.length + this.#changed.size;
   }
 
-  /** All that was not told yet, of these files among others. */
-  take(entries: readonly ChartEntry[]): readonly Problem[] {
+  /** All that was not told yet, of these files among others. @param strangers Names of files that are no charts. */
+  take(entries: readonly ChartEntry[], strangers: readonly string[]): readonly Problem[] {
     const changed = this.#changed.size > 0 ? [changedElsewhere([...this.#changed])] : [];
-    const news = [...this.#waiting, ...changed, ...this.#untold(entries)];
+    const news = [
+      ...this.#waiting,
+      ...changed,
+      ...this.#untold(entries),
+      ...this.#untaken(strangers),
+    ];
     this.#waiting = [];
     this.#changed.clear();
     return news;
@@ -69,6 +74,12 @@ export class ChartNews {
       return problems ? [{ file: entry.file, problems }] : [];
     });
     return [...untold.flatMap(({ trouble }) => trouble ?? []), ...flawed(flaws)];
+  }
+
+  #untaken(strangers: readonly string[]): readonly Problem[] {
+    const untold = strangers.filter((name) => !this.#told.has(name));
+    for (const name of untold) this.#told.add(name);
+    return untold.length > 0 ? [notTaken(untold)] : [];
   }
 
   /** The mistakes of its text as it stands, where it was read. */

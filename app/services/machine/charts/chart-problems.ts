@@ -37,6 +37,13 @@ export const noFile = (file: string): Problem => ({
   cure: 'If it is a folder, move it out of the folder ‘charts’, or give it a name without .chart.txt.',
 });
 
+/** @param names of files in the folder, at least one. */
+export const notTaken = (names: readonly string[]): Problem => ({
+  code: 'chart-not-taken',
+  message: `${named(names)} in your folder ‘charts’ ${names.length === 1 ? 'is' : 'are'} not read: only files whose names end in ${CHART_SUFFIX} are charts.`,
+  cure: `Rename a text to …${CHART_SUFFIX}, or choose “Import …” in the Charts room, which takes scores, too.`,
+});
+
 export const flawed = (
   flaws: readonly { readonly file: string; readonly problems: readonly Problem[] }[],
 ): readonly Problem[] => {
