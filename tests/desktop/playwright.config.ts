@@ -8,14 +8,10 @@ export default defineConfig({
   forbidOnly: true,
   timeout: 300_000,
   reporter: [['list']],
+  // Each mostly waits: for a start, or for the music. A project can have fewer workers than the whole, never more.
+  workers: 3,
   projects: [
-    {
-      name: 'built',
-      testMatch: ['built.spec.ts', 'package.spec.ts'],
-      // Each mostly waits: for a start, or for the music.
-      workers: 3,
-      fullyParallel: true,
-    },
+    { name: 'built', testMatch: ['built.spec.ts', 'package.spec.ts'], fullyParallel: true },
     { name: 'electron', testMatch: 'trainer.spec.ts', workers: 1 },
   ],
 });
