@@ -2,13 +2,10 @@
 // Chromium's fake devices have names, and an output that is chosen is one the audio context says it plays through.
 import type { Page } from '@playwright/test';
 import { expectAccessible } from './accessible.ts';
-import { launchOptions } from './chromium.ts';
 import { openEar } from './ear/open-ear.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { noteSound } from './view/held.ts';
 import { handle, judgeNext, logged, openShortClimb } from './view/short-climb.ts';
-
-test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
 /** With every audio context that the page makes noted, so that its outputs can be asked. */
 async function openWatched(page: Page, host: TestHost): Promise<void> {

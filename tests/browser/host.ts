@@ -106,6 +106,12 @@ export async function atTestTime(context: BrowserContext): Promise<void> {
   if (SLOW_BY_MS > 0) await context.addInitScript(showTestTime, SLOW_BY_MS);
 }
 
+/** A page whose sound nobody measures. */
+export async function makeSteady(page: Page): Promise<void> {
+  await page.addInitScript(hideUnderruns);
+  await page.addInitScript(fewFrames);
+}
+
 /** Playwright's `test` with a fresh host for each test and its Charts room already open. */
 export const test = base.extend<{ host: TestHost; trainer: Page }>({
   // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
@@ -119,10 +125,7 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
     await use(context);
   },
   page: async ({ page }, use, { project }) => {
-    if (project.name !== 'heard') {
-      await page.addInitScript(hideUnderruns);
-      await page.addInitScript(fewFrames);
-    }
+    if (project.name !== 'heard') await makeSteady(page);
     if (SLOW_MS > 0) {
       const browser = await page.context().newCDPSession(page);
       await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });

@@ -4,15 +4,17 @@ import { launchOptions } from './chromium.ts';
 import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { openEar } from './ear/open-ear.ts';
 import { muteLoopback, plugLoopback, unplugLoopback } from './ear/loopback.ts';
-import { expect, test } from './host.ts';
+import { expect, makeSteady, test } from './host.ts';
 import { judgeNext, logged, verdicts } from './view/short-climb.ts';
 
 const stageOf = (page: Page) => page.getByRole('region', { name: 'Stage' });
 
 test('without a microphone it says so, and the climb goes on by the player’s own verdicts', async ({
-  page,
   host,
 }) => {
+  const browser = await chromium.launch(launchOptions());
+  const page = await browser.newPage();
+  await makeSteady(page);
   await openEar(page, host);
   await page.getByRole('button', { name: 'Listen', exact: true }).click();
   await expect(page.getByRole('alert')).toContainText('No microphone was found. Connect one');
@@ -26,6 +28,7 @@ test('without a microphone it says so, and the climb goes on by the player’s o
   await expect
     .poll(async () => (await logged(host)).map((p) => [p.verdict, p.source]))
     .toEqual([['clean', 'self']]);
+  await browser.close();
 });
 
 test('a microphone that goes away in a pass is told, and the climb goes on', async ({
@@ -84,10 +87,9 @@ test('a microphone that is refused is told in words', async ({ host }) => {
 });
 
 test('a microphone whose sound cannot be read is told in words, let go, and can be tried again', async ({
+  page,
   host,
 }) => {
-  const browser = await chromium.launch(launchOptions({ fakeMicrophone: true }));
-  const page = await browser.newPage();
   await page.addInitScript(() => {
     const real = AudioWorklet.prototype.addModule;
     let tried = 0;
@@ -105,5 +107,4 @@ test('a microphone whose sound cannot be read is told in words, let go, and can 
   await listen.click();
   await expect(page.getByText('The microphone is open:')).toBeVisible();
   await expect(page.getByRole('alert')).toHaveCount(0);
-  await browser.close();
 });

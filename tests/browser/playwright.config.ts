@@ -25,6 +25,8 @@ const PLAYED = files(
   'stage-clear',
 );
 
+const WITH_MICROPHONE = launchOptions({ fakeMicrophone: true });
+
 export default defineConfig({
   testDir: '.',
   globalSetup: './global-setup.ts',
@@ -39,7 +41,8 @@ export default defineConfig({
   // Two of them may run at once, so each has its own folder for what it leaves.
   projects: [
     { name: 'quiet', testMatch: '*.spec.ts', testIgnore: [...HEARD, ...PLAYED] },
-    { name: 'played', testMatch: PLAYED },
+    // One kind of browser for all of them: another would cost each worker a start of its own.
+    { name: 'played', testMatch: PLAYED, use: { launchOptions: WITH_MICROPHONE } },
     { name: 'heard', testMatch: HEARD },
   ].map((project) => ({ ...project, outputDir: `../../test-results/${project.name}` })),
 });

@@ -7,12 +7,9 @@ import { unwrap } from '../../app/core/base/result.ts';
 import type { Recordings } from '../../app/services/contract/recordings.ts';
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { violationsOn } from './accessible.ts';
-import { launchOptions } from './chromium.ts';
 import { expect, startHost, test, type TestHost } from './host.ts';
 import { FakePedal, installFakeMidi, RECORD } from './pedals/fake-midi.ts';
 import { handle, judgeNext, openShortClimb } from './view/short-climb.ts';
-
-test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
 const TEXT = `title: Ferry Lights
 tempo: 240

@@ -4,11 +4,8 @@ import path from 'node:path';
 import type { Locator, Page } from '@playwright/test';
 import { unwrap } from '../../app/core/base/result.ts';
 import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
-import { launchOptions } from './chromium.ts';
 import { expect, test } from './host.ts';
 import { openShortClimb } from './view/short-climb.ts';
-
-test.use({ launchOptions: launchOptions({ fakeMicrophone: true }) });
 
 const chartOf = (file: string) =>
   unwrap(
