@@ -4,7 +4,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import { chromium } from '@playwright/test';
 import { buildAll, builtView } from '../app/build.ts';
-import { chromiumPath, launchOptions } from './browser/chromium.ts';
+import { chromiumPath, type LaunchChoices, launchOptions, shellPath } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
 import { failureText } from './failed.ts';
 import {
@@ -31,16 +31,18 @@ const browser = (kind: Parameters<typeof workersOf>[0]): Suite => [
   whereChromium((means) => playwright('browser', kind, { ...means, args: [workersOf(kind)] })),
 ];
 const computing: Suite[] = [['unit', vitest], browser('quiet'), ['Electron', electron]];
-/** Mostly waits for the music, and goes first where both want the processor. */
-const sounding: Suite[] = [
-  browser('heard'),
-  browser('played'),
+/** These mostly wait for the music, and go first where they want the processor as well. */
+const measured: Suite[] = [browser('heard')];
+const played: Suite[] = [browser('played')];
+const built: Suite[] = [
   ['the built program', whereChromium((means) => playwright('desktop', 'built', means))],
 ];
 const results: (Count & { readonly name: string; readonly seconds: number })[] = [];
 await Promise.all([
   runAll(computing, { yields: true }),
-  runAll(sounding, { aside: true }).then(() => runAll(computing, { yields: true, aside: true })),
+  runAll(measured, { aside: true })
+    .then(() => Promise.all([played, built].map((suites) => runAll(suites, { aside: true }))))
+    .then(() => runAll(computing, { yields: true, aside: true })),
 ]);
 console.table(
   results.map(({ name, passed, failed, skipped, seconds }) => ({
@@ -69,31 +71,40 @@ async function electron(more: Means): Promise<Count> {
   return playwright('desktop', 'electron', { ...more, wrapper: means.wrapper });
 }
 
-/** An installed Chromium; else Playwright's own; else Debian's, when root; else a sentence and false. */
+/** The entire Chromium, without which browser tests fail, and one without windows, which costs them less. */
 async function getChromium(): Promise<boolean> {
-  if (await starts()) return true;
-  console.log('No Chromium is installed; fetching Playwright’s own …');
-  await runTool('@playwright/test/cli.js', ['install', 'chromium']);
-  if (await starts()) return true;
-  if (process.getuid?.() === 0 && fs.existsSync('/etc/debian_version')) {
-    console.log('Installing Debian’s Chromium …');
-    spawnSync('apt-get', ['update'], { stdio: 'inherit' });
-    spawnSync('apt-get', ['install', '-y', '--no-install-recommends', 'chromium'], {
-      stdio: 'inherit',
-    });
-    if (await starts()) return true;
+  const ready = await get('Chromium', 'chromium', () => starts({ entire: true }));
+  if (!ready) {
+    console.error(
+      'No Chromium can be had here (none installed, none fetched): the browser tests FAIL. ' +
+        'Install Chromium or Chrome, then run npm test again.',
+    );
+    return false;
   }
-  console.error(
-    'No Chromium can be had here (none installed, none fetched): the browser tests FAIL. ' +
-      'Install Chromium or Chrome, then run npm test again.',
+  const light = await get('Chromium without windows', 'chromium-headless-shell', () =>
+    shellPath() ? starts() : Promise.resolve(false),
   );
-  return false;
+  if (!light) console.log('Every browser test takes the entire Chromium, and takes longer so.');
+  return true;
 }
 
-async function starts(): Promise<boolean> {
-  if (!chromiumPath({ entire: true })) return false;
+/** An installed one; else Playwright's own; else Debian's, when root; else false. */
+async function get(what: string, name: string, isThere: () => Promise<boolean>): Promise<boolean> {
+  if (await isThere()) return true;
+  console.log(`No ${what} is installed; fetching Playwright’s own …`);
+  await runTool('@playwright/test/cli.js', ['install', name]);
+  if (await isThere()) return true;
+  if (process.getuid?.() !== 0 || !fs.existsSync('/etc/debian_version')) return false;
+  console.log(`Installing Debian’s ${name} …`);
+  spawnSync('apt-get', ['update'], { stdio: 'inherit' });
+  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', name], { stdio: 'inherit' });
+  return isThere();
+}
+
+async function starts(choices: LaunchChoices = {}): Promise<boolean> {
+  if (!chromiumPath(choices)) return false;
   try {
-    const started = await chromium.launch(launchOptions({ entire: true }));
+    const started = await chromium.launch(launchOptions(choices));
     await started.close();
     return true;
   } catch (error) {

@@ -26,18 +26,38 @@ const USUAL_PLACES: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>
   ],
 };
 
+/** An installed Chromium without windows, else Playwright's own if it has been fetched, else undefined. */
+export const shellPath = (): string | undefined =>
+  [...onSearchPath(SHELLS), ...playwrightsShells()].find((file) => fs.existsSync(file));
+
 /**
  * An installed Chromium, else Playwright's own if it has been fetched, else undefined.
- * @param entire The browser that people have, also where one without windows is installed.
+ * @param entire The browser that people have, also where one without windows is there.
  */
-export function chromiumPath({ entire = false } = {}): string | undefined {
-  const folders = (process.env['PATH'] ?? '').split(path.delimiter);
-  const installed = [...(entire ? [] : SHELLS), ...BROWSERS].flatMap((name) =>
-    folders.map((folder) => path.join(folder, name)),
+export const chromiumPath = ({ entire = false } = {}): string | undefined =>
+  (entire ? undefined : shellPath()) ??
+  [
+    ...onSearchPath(BROWSERS),
+    ...(USUAL_PLACES[process.platform] ?? []),
+    chromium.executablePath(),
+  ].find((file) => fs.existsSync(file));
+
+const onSearchPath = (names: readonly string[]): string[] =>
+  names.flatMap((name) =>
+    (process.env['PATH'] ?? '').split(path.delimiter).map((folder) => path.join(folder, name)),
   );
-  return [...installed, ...(USUAL_PLACES[process.platform] ?? []), chromium.executablePath()].find(
-    (file) => fs.existsSync(file),
-  );
+
+/** Playwright names only the place of the entire one; the other lies beside it, in a folder of the same number. */
+function playwrightsShells(): string[] {
+  const [revision] = /(?<=[\\/]chromium)-\d+(?=[\\/])/.exec(chromium.executablePath()) ?? [];
+  if (!revision) return [];
+  const [browsers] = chromium.executablePath().split(`chromium${revision}`);
+  const folder = path.join(browsers!, `chromium_headless_shell${revision}`);
+  const ending = process.platform === 'win32' ? '.exe' : '';
+  return fs
+    .globSync('*/chrome-headless-shell*', { cwd: folder })
+    .filter((file) => path.basename(file) === `chrome-headless-shell${ending}`)
+    .map((file) => path.join(folder, file));
 }
 
 export interface LaunchChoices {
