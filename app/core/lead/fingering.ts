@@ -5,7 +5,7 @@ import type { LeadBar, LeadNote } from '../model/lead.ts';
 import type { PitchedBar, PitchedEvent, PitchedNote } from './pitched.ts';
 import { fail, ok, type Result } from '../base/result.ts';
 import type { Finger, Fret, Millimetres } from '../base/units.ts';
-import { stringOffset, tipDistance } from '../fretboard/geometry.ts';
+import { stringOffset, tipTable } from '../fretboard/geometry.ts';
 import { gripsOf, type Grip, type LeadNeck } from './places.ts';
 
 /** Relative costs; ours, tuned by hand on scales and arpeggios. No published constants fit chord or line changes. */
@@ -144,12 +144,36 @@ function nextNodes(
   return grips.flatMap((grip) => {
     const sources = layer.filter((node) => bindsHold(node.grip, grip, event.notes));
     if (grip.hand === 'free')
-      return sources.map((node) => step(node, grip, node.hand, event.notes, neck));
-    const hand = grip.hand;
-    const ways = sources.map((node) => step(node, grip, hand, event.notes, neck));
-    if (ways.length === 0) return [];
-    return [ways.reduce((best, way) => (way.cost.total < best.cost.total ? way : best))];
+      return sources.map((node) => step(node, targetOf(grip, node.hand, event.notes, neck), neck));
+    if (sources.length === 0) return [];
+    const target = targetOf(grip, grip.hand, event.notes, neck);
+    let [best, least] = [sources[0]!, Infinity];
+    for (const node of sources) {
+      const { total } = moved(node, target, neck);
+      if (total < least) [best, least] = [node, total];
+    }
+    return [step(best, target, neck)];
   });
+}
+
+/** Where the hand goes, and what that costs wherever it comes from. */
+interface Target {
+  readonly grip: Grip;
+  readonly hand: Fret;
+  readonly along: Millimetres;
+  readonly across: Millimetres;
+  readonly slides: boolean;
+  readonly still: number;
+}
+
+function targetOf(grip: Grip, hand: Fret, notes: readonly PitchedNote[], neck: LeadNeck): Target {
+  const along = tipTable(neck)[hand]!;
+  return {
+    ...{ grip, hand, along },
+    across: stringOffset(meanString(grip), along, neck),
+    slides: notes.some((note) => note.reach.startsWith('slide')),
+    still: stillCost(grip, grip.hand === 'free' ? undefined : hand, notes),
+  };
 }
 
 /** A hammer-on, pull-off or slide stays on the string it comes from. */
@@ -160,27 +184,9 @@ const bindsHold = (before: Grip, grip: Grip, notes: readonly PitchedNote[]): boo
       before.places[note.reachedFrom]?.string === grip.places[i]!.string,
   );
 
-function step(
-  node: Node,
-  grip: Grip,
-  hand: Fret,
-  notes: readonly PitchedNote[],
-  neck: LeadNeck,
-): Node {
-  const handAlong = tipDistance(hand, neck);
-  const along = Math.abs(handAlong - tipDistance(node.hand, neck));
-  const across = Math.abs(
-    stringOffset(meanString(grip), handAlong, neck) -
-      stringOffset(meanString(node.grip), handAlong, neck),
-  );
-  const slides = notes.some((note) => note.reach.startsWith('slide'));
-  const shift = hand === node.hand ? 0 : COST.shift + COST.along * along;
-  const total =
-    node.cost.total +
-    shift * (slides ? COST.slideShare : 1) +
-    COST.across * across +
-    rollCost(node, grip, hand) +
-    stillCost(grip, grip.hand === 'free' ? undefined : hand, notes);
+function step(node: Node, target: Target, neck: LeadNeck): Node {
+  const { total, along, across } = moved(node, target, neck);
+  const { grip, hand } = target;
   const cost = {
     total,
     shifts: node.cost.shifts + (hand === node.hand ? 0 : 1),
@@ -188,6 +194,21 @@ function step(
     across: node.cost.across + across,
   };
   return { grip, hand, cost, before: node };
+}
+
+/** The cost of all that leads there by this node, and the way from it. */
+function moved(node: Node, target: Target, neck: LeadNeck) {
+  const { grip, hand, slides, still } = target;
+  const along = Math.abs(target.along - tipTable(neck)[node.hand]!);
+  const across = Math.abs(target.across - stringOffset(meanString(node.grip), target.along, neck));
+  const shift = hand === node.hand ? 0 : COST.shift + COST.along * along;
+  const total =
+    node.cost.total +
+    shift * (slides ? COST.slideShare : 1) +
+    COST.across * across +
+    rollCost(node, grip, hand) +
+    still;
+  return { total, along, across };
 }
 
 const meanString = (grip: Grip): number =>

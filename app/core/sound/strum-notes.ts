@@ -44,6 +44,8 @@ interface Strike {
   readonly stroke: BarStroke['cell'];
   readonly seconds: Seconds;
   readonly voicing: Voicing;
+  /** Its strings in the order in which the stroke meets them. */
+  readonly met: readonly number[];
   /** The first stroke of a chord into which the hand slides. */
   readonly slides: boolean;
 }
@@ -74,7 +76,9 @@ function strikesOf(lap: Lap, unit: Unit, voicings: readonly Voicing[]): readonly
       const seconds = secondsInBar(bar, swungAt);
       const chord = played!.chords.findLast((one) => compare(one.at, at) <= 0);
       const slides = cell.kind === 'stroke' && chord !== undefined && slid.delete(chord);
-      return { stroke: cell, seconds, voicing: voicingAt(add(bar.at, swungAt)), slides };
+      const voicing = voicingAt(add(bar.at, swungAt));
+      const met = cell.kind === 'stroke' ? order(cell, voicing) : [];
+      return { stroke: cell, seconds, voicing, met, slides };
     });
   });
 }
@@ -87,10 +91,10 @@ function stringPart(strikes: readonly Strike[], string: number, lap: Lap): reado
     if (last && last.until > at) notes[notes.length - 1] = { ...last, until: at };
   };
   let held: Midi | null | undefined;
-  for (const { stroke, seconds, voicing, slides } of strikes) {
+  for (const { stroke, seconds, voicing, met, slides } of strikes) {
     const midi = voicing[string] ?? null;
-    const at = seconds + lag(stroke, voicing, string);
-    const struck = stroke.kind === 'stroke' && midi !== null && reaches(stroke, voicing, string);
+    const at = seconds + lag(stroke, met, string);
+    const struck = stroke.kind === 'stroke' && midi !== null && met.includes(string);
     // The hand leaves or damps a string that changes its note; one that is held rings on.
     if (struck || midi !== held || damps(stroke)) stop(at);
     held = midi;
@@ -111,13 +115,9 @@ function order({ direction }: Stroke, voicing: Voicing): readonly number[] {
   return direction === 'down' ? sounding : sounding.reverse().slice(0, UP_STROKE_STRINGS);
 }
 
-const reaches = (stroke: Stroke, voicing: Voicing, string: number): boolean =>
-  order(stroke, voicing).includes(string);
-
 /** How long after the stroke begins it meets the string: down from string 6, up from string 1. */
-function lag(stroke: BarStroke['cell'], voicing: Voicing, string: number): Seconds {
+function lag(stroke: BarStroke['cell'], met: readonly number[], string: number): Seconds {
   if (stroke.kind === 'rest') return 0;
-  const met = order(stroke, voicing);
   const spread = stroke.accent ? SPREAD.accent : SPREAD.plain;
   return (spread * Math.max(0, met.indexOf(string))) / Math.max(1, met.length - 1);
 }
