@@ -16,16 +16,17 @@ const BOTH_WAYS: SheetNames = { german: true, smallMinor: true };
 const NEITHER: SheetNames = { german: false, smallMinor: false };
 
 /** A chord in one way of naming or the other. */
-const eitherWay = (): ReadSymbol =>
+export const eitherWay = (): ReadSymbol =>
   remembering((word) => symbolOf(word, BOTH_WAYS) ?? symbolOf(word, NEITHER));
 
-export function withSquareBrackets(lines: readonly string[]): readonly string[] {
-  const mayBeChord = eitherWay();
+export function withSquareBrackets(
+  lines: readonly string[],
+  mayBeChord: ReadSymbol,
+): readonly string[] {
   return inSquareBrackets(lines, (word) => mayBeChord(word) !== undefined);
 }
 
-export function dialectOf(lines: readonly string[]): Dialect {
-  const mayBeChord = eitherWay();
+export function dialectOf(lines: readonly string[], mayBeChord: ReadSymbol): Dialect {
   const typed = lines.flatMap((line) => chordWords(line, mayBeChord));
   const plain = namesOf(typed);
   const german = plain.german || (speaksGerman(lines) && flatFits(typed));

@@ -30,6 +30,7 @@ const CLOSING = new Map([
 
 const COUNT =
   /^\s*[,.:–—-]?\s*[_*]*[([]?\s*(?:[x×*]\s*(\d{1,2})|(\d{1,2})\s*(?:[x×]|times|mal)(?!\p{L})|(twice|zweimal)|(dreimal|thrice))\s*[)\]]?[_*]*/iu;
+const COUNT_AT_END = /\s*[([]?\s*(?:[x×]\s*(\d{1,2})|(\d{1,2})\s*[x×])\s*[)\]]?$/iu;
 const SIGNS = /^[\s*=#~_/>»→•·▶►+–—-]+/u;
 const CLOSING_SIGNS = /[\s*=#~_/<«←•·+–—-]+$/u;
 const NOTHING = /^[\s:.*=#~_/<>»«\])}|–—-]*$/u;
@@ -136,10 +137,9 @@ function numberOrLetter(whole: string, at: number, frame: Frame): Label | undefi
 /** A name that no list has: "Landing:", "== Stairs ==", "LANDING", or a few words alone on their line. */
 function ownName(whole: string, at: number, frame: Frame): Label | undefined {
   const [, head, colon, tail] = /^([^:|]+?)\s*(:)(?:\s+|$)(.*)$/u.exec(whole.slice(at)) ?? [];
-  const count = /\s*[([]?\s*(?:[x×]\s*(\d{1,2})|(\d{1,2})\s*[x×])\s*[)\]]?$/iu;
   const text = (head ?? whole.slice(at)).replace(CLOSING_SIGNS, '');
-  const times = count.exec(text);
-  const name = text.replace(count, '').trim();
+  const times = /[x×]/iu.test(text) ? COUNT_AT_END.exec(text) : null;
+  const name = text.slice(0, times?.index).trim();
   if (!isName(name)) return undefined;
   const rest = tail ?? '';
   return {

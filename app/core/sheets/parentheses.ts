@@ -2,8 +2,8 @@
 
 const CHORD = String.raw`([A-Ha-h][^()\[\]{}<>*_\s]{0,11})`;
 
-/** Pairs of signs, one kind to a sheet. */
-const MARKS: readonly RegExp[] = [
+/** Pairs of signs, one kind to a sheet, by the sign that opens them. */
+const MARKS: readonly { readonly sign: string; readonly pair: RegExp }[] = [
   String.raw`\(${CHORD}\)`,
   String.raw`\{${CHORD}\}`,
   String.raw`<(?:b|i|em|sup|strong|span)\b[^<>]*>${CHORD}</\w+>`,
@@ -12,7 +12,7 @@ const MARKS: readonly RegExp[] = [
   String.raw`\*${CHORD}\*`,
   `__${CHORD}__`,
   `_${CHORD}_`,
-].map((pair) => new RegExp(pair, 'gu'));
+].map((pair) => ({ sign: pair.replace('\\', '').charAt(0), pair: new RegExp(pair, 'gu') }));
 
 /** Lines with a marked chord right before a letter; fewer may be a remark. */
 const FEWEST = 2;
@@ -22,14 +22,15 @@ export function inSquareBrackets(
   lines: readonly string[],
   isChord: (text: string) => boolean,
 ): readonly string[] {
-  const touches = (line: string, mark: RegExp): boolean =>
-    [...line.matchAll(mark)].some(
+  const touches = (line: string, { sign, pair }: (typeof MARKS)[number]): boolean =>
+    line.includes(sign) &&
+    [...line.matchAll(pair)].some(
       ({ 0: whole, 1: text, index }) =>
         isChord(text!) && /^\p{L}/u.test(line.slice(index + whole.length)),
     );
   const mark = MARKS.find((one) => lines.filter((line) => touches(line, one)).length >= FEWEST);
   if (!mark) return lines;
   return lines.map((line) =>
-    line.replace(mark, (whole, text: string) => (isChord(text) ? `[${text}]` : whole)),
+    line.replace(mark.pair, (whole, text: string) => (isChord(text) ? `[${text}]` : whole)),
   );
 }

@@ -19,19 +19,19 @@ export function linesOf(text: string, stops: number): readonly string[] {
     .replace(/^\uFEFF/u, '')
     .split(/\r\n|\n|\r|\f/u)
     .slice(0, MAX_LINES)
-    .map((line) =>
-      withoutTabs(
-        line
-          .normalize('NFC')
-          .replace(/[\u200B-\u200D\u2060]/gu, '')
-          .replace(/[\u00A0\u2000-\u200A\u202F]/gu, ' ')
-          .replaceAll('｜', '|')
-          .replace(/^(\s*)`+|`+\s*$/gu, '$1'),
-        stops,
-      )
-        .trimEnd()
-        .slice(0, MAX_COLUMNS),
-    );
+    .map((line) => withoutTabs(plain(line), stops).trimEnd().slice(0, MAX_COLUMNS));
+}
+
+/** With one kind of spaces and of bar lines, without what cannot be seen and without signs for code. */
+function plain(line: string): string {
+  const visible = /^[\t\x20-\x7e]*$/u.test(line)
+    ? line
+    : line
+        .normalize('NFC')
+        .replace(/[\u200B-\u200D\u2060]/gu, '')
+        .replace(/[\u00A0\u2000-\u200A\u202F]/gu, ' ')
+        .replaceAll('｜', '|');
+  return visible.includes('`') ? visible.replace(/^(\s*)`+|`+\s*$/gu, '$1') : visible;
 }
 
 /** The signs before every line of a letter that is answered. */
@@ -42,6 +42,7 @@ function unquoted(text: string): string {
 }
 
 function withoutTabs(line: string, stops: number): string {
+  if (!line.includes('\t')) return line;
   let out = '';
   for (const sign of line) out += sign === '\t' ? ' '.repeat(stops - (out.length % stops)) : sign;
   return out;

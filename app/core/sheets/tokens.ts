@@ -99,6 +99,7 @@ export interface Bracketed {
 
 /** "[Am]" and "[G D]" in a line; a bracket that holds anything else is none. */
 export function bracketedIn(line: string, symbolOf: ReadSymbol): readonly Bracketed[] {
+  if (!line.includes('[')) return [];
   return [...line.matchAll(/\[([^[\]]{1,24})\]/gu)].flatMap((match): Bracketed[] => {
     const tokens = tokensOf(match[1]!, symbolOf);
     const chords = tokens.flatMap(({ chords: found }) => found.map(({ symbol }) => symbol));

@@ -13,7 +13,7 @@ export type Paper =
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 
 /** Lines that only our own notation has: a text with one is a chart, perhaps with mistakes. */
-const OWN = /^\s*(?:form|strum|words(?: \d+)?|like|part [^:|]+)\s*:/imu;
+const OWN = /^[^\S\n]*(?:form|strum|words(?: \d+)?|like|part [^:|]+)\s*:/imu;
 const JSON_START = /^\uFEFF?\s*[{[]\s*["{[\]}]/u;
 
 /** @param name of the file, for a sheet that says no title. */

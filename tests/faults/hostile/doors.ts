@@ -207,6 +207,7 @@ const FIELDS = [
   '12,5',
 ];
 const meter = chart.meter;
+const OURS = /^[^\S\n]*(?:form|strum|words|like|part|\uFEFF|[{[])/imu;
 
 /** A field of a chart as it is typed, read by each reader of fields. */
 const readFields = (typed: string): Said =>
@@ -240,8 +241,8 @@ export const DOORS: readonly Door[] = [
   text('a field of a chart', FIELDS, readFields),
   text('a sheet of chords and words', [SHEET, SMALL_CHART], (pasted) => {
     const paper = readPaper(pasted, 'sheet.txt');
-    // A draft is made of a sheet that was read; elsewhere any text may be read as one.
-    if (paper.kind !== 'draft') readSheet(pasted);
+    // What may be in our own notation is not read as a sheet there; elsewhere any text is.
+    if (paper.kind === 'chart' || OURS.test(pasted)) readSheet(pasted);
     return paper.kind === 'refused' ? paper.problems : [];
   }),
   text('a number', ['12', '3,5', '−4'], (typed) => {
