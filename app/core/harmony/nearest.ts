@@ -13,16 +13,18 @@ const EVERYDAY = ROOTS.flatMap((root) =>
 
 /** A text sign by sign, as typed and in small letters. */
 interface Signs {
-  readonly typed: readonly number[];
-  readonly small: readonly string[];
+  readonly typed: Uint16Array;
+  readonly small: Uint16Array;
 }
 
 function signsOf(text: string): Signs {
-  const all = Array.from({ length: text.length }, (_, i) => i);
-  return {
-    typed: all.map((i) => text.charCodeAt(i)),
-    small: all.map((i) => text[i]!.toLowerCase()),
-  };
+  const typed = new Uint16Array(text.length);
+  const small = new Uint16Array(text.length);
+  for (let i = 0; i < text.length; i++) {
+    typed[i] = text.charCodeAt(i);
+    small[i] = text[i]!.toLowerCase().charCodeAt(0);
+  }
+  return { typed, small };
 }
 
 /**

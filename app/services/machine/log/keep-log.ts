@@ -44,7 +44,8 @@ export class LogKeeper {
   #opened: OpenedLog;
   #identity: string | undefined;
   #waiting: readonly Waiting[] = [];
-  readonly #empty = memoryLog();
+  /** Made where it is needed. */
+  #empty: LogReader | undefined;
 
   constructor(options: LogKeeperOptions) {
     this.#options = options;
@@ -99,7 +100,7 @@ export class LogKeeper {
   get #reader(): LogReader {
     const opened = this.#opened;
     const log = opened.kind === 'open' ? opened.log : opened.toRead;
-    return log?.read ?? this.#empty.read;
+    return log?.read ?? (this.#empty ??= memoryLog().read);
   }
 
   /** While passes wait for the disk what stands there is not whole: the answer is then made of all passes. */
