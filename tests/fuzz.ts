@@ -13,6 +13,7 @@ const files = [
   'tests/unit/exchange/musicxml/musicxml.test.ts',
   'tests/unit/exchange/musicxml/strums.test.ts',
   'tests/unit/chart/notation.test.ts',
+  'tests/unit/services/log/kept-answers.test.ts',
 ];
 process.exitCode = await runTool(
   'vitest/vitest.mjs',

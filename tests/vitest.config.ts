@@ -28,6 +28,8 @@ export default defineConfig({
       { extends: true, test: { name: 'alone', include: MOCKING } },
     ],
     maxWorkers: '100%',
+    // What was transformed is kept for the next run, under what it was made of.
+    fsModuleCache: true,
     sequence: { sequencer: LongestFirst },
     server: { deps: { inline: ['electron-store'] } },
     globalSetup: ['tests/in-memory.ts'],

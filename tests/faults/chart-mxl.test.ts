@@ -19,8 +19,7 @@ const small = zip({ [CONTAINER]: ROOT, 'a.xml': strToU8('<score-partwise/>') });
 /** The entry of that name in the table of contents, with one number changed: `at` bytes into it. */
 function patched(bytes: Uint8Array, name: string, at: number, value: number[]): Uint8Array {
   const copy = Uint8Array.from(bytes);
-  const text = Array.from(copy, (byte) => String.fromCharCode(byte)).join('');
-  copy.set(value, text.lastIndexOf(name) - 46 + at);
+  copy.set(value, Buffer.from(copy.buffer).lastIndexOf(name) - 46 + at);
   return copy;
 }
 
@@ -30,7 +29,7 @@ const problemOf = (bytes: Uint8Array) => {
   return result.problems[0]!;
 };
 
-const bomb = zip({ [CONTAINER]: ROOT, 'a.xml': new Uint8Array(30_000_000) });
+const bomb = zip({ [CONTAINER]: ROOT, 'a.xml': new Uint8Array(21_000_000) });
 
 describe('files that are refused', () => {
   test.each<[string, Uint8Array, string, string]>([
@@ -72,8 +71,8 @@ describe('files that are refused', () => {
       'not where its table',
     ],
     ['4 GB and more', patched(small, 'a.xml', 24, [255, 255, 255, 255]), 'zip-damaged', '4 GB'],
-    ['a small file of 30 MB', bomb, 'zip-large', 'larger than 20 MB'],
-    ['one that hides its 30 MB', patched(bomb, 'a.xml', 24, [9, 0, 0, 0]), 'zip-large', '20 MB'],
+    ['a small file of 21 MB', bomb, 'zip-large', 'larger than 20 MB'],
+    ['one that hides its 21 MB', patched(bomb, 'a.xml', 24, [9, 0, 0, 0]), 'zip-large', '20 MB'],
     [
       'a large container',
       zip({ [CONTAINER]: new Uint8Array(200_000) }),

@@ -17,6 +17,7 @@ import { readLog } from '../../../../app/services/machine/log/read-log.ts';
 import { unwriteLog } from '../../../../app/services/machine/log/write-log.ts';
 import { dice } from '../../../bench/honest/players.ts';
 import { ownDesk } from '../../../browser/record/diary.ts';
+import { runs } from '../../../support/runs.ts';
 import { samplePass, sampleUnit, temporaryDirectory } from '../samples.ts';
 
 const roots: string[] = [];
@@ -205,7 +206,7 @@ it('of random logs', async () => {
       }
       at.log.close();
     }),
-    { numRuns: 5 },
+    { numRuns: runs(3, 200) },
   );
 });
 
