@@ -65,6 +65,25 @@ test('a pass is judged by keys alone, and taken back; the figures say who judged
   ).toBeVisible();
 });
 
+test('a pass that the student upheld against the ear says so, change by change', async ({
+  page,
+  host,
+}) => {
+  const heard = entries.findLast((entry) => entry.kind === 'pass')!;
+  const change = { bar: 0, change: 1, from: 'Bm', to: 'G', timing: 'on-time', confidence: 1 };
+  const pass = {
+    ...{ ...heard.pass, id: 'upheld', at: `${daysAgo(0)}T00:00:00Z`, verdict: 'clean', source: 'self' },
+    ...{ earVerdict: 'missed', played: [1], changes: [{ ...change, chord: 'other', heard: 'G7' }] },
+  };
+  await seedDesk(host);
+  await handle(host, 'log.append', { desk: student.id, entries: [{ ...heard, pass }] });
+  const panel = await openPasses(page, host);
+  await expect(panel.getByRole('listitem').first()).toContainText(
+    'clean by the student; the ear said missed, upheld against it: Bm → G in bar 1',
+  );
+  await expectAccessible(page);
+});
+
 test('the task sheet carries it home, and the student’s log names the teacher', async ({
   page,
   host,

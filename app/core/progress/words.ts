@@ -4,9 +4,9 @@ import { printTempo } from '../rhythm/meter.ts';
 import type { BeatUnit, Bpm, IsoDate, Share } from '../base/units.ts';
 import type { Forecast, Suggestion } from './forecast.ts';
 import type { OwnedTempo, Surer } from './owned-tempo.ts';
-import type { Judgement, PassRecord, VerdictSource } from '../model/pass.ts';
+import type { ChangeHeard, Judgement, PassRecord, VerdictSource } from '../model/pass.ts';
 import type { DueOutlook } from './standing.ts';
-import { isOverruled } from '../log/teachers-word.ts';
+import { isOverruled, judgedBefore } from '../log/teachers-word.ts';
 import type { Reason } from './reasons.ts';
 import type { Plan } from './today.ts';
 
@@ -76,12 +76,32 @@ export function sayJudges(
 export const sayJudgement = ({ verdict, source }: Judgement, self = 'by yourself'): string =>
   verdict === 'unjudged' ? 'not judged' : `${verdict} ${{ self, ...JUDGES }[source]}`;
 
-/** "missed by the teacher (Ms Tern); before: clean by yourself": what counts, and what a teacher overruled. */
+/**
+ * "missed by the teacher (Ms Tern); before: clean by yourself; the ear said missed, upheld against it: Bm → G in bar 1":
+ * what counts, what a teacher overruled, and what the player did.
+ */
 export function sayVerdict(pass: PassRecord, self?: string): string {
-  if (!isOverruled(pass)) return sayJudgement(pass, self);
-  const { by, before } = pass.word!;
-  return `${sayJudgement(pass)}${by ? ` (${by})` : ''}; before: ${sayJudgement(before, self)}`;
+  const own = [sayJudgement(judgedBefore(pass), self), sayAgainstEar(pass)]
+    .filter(Boolean)
+    .join('; ');
+  if (!isOverruled(pass)) return own;
+  const by = pass.word?.by;
+  return `${sayJudgement(pass)}${by ? ` (${by})` : ''}; before: ${own}`;
 }
+
+/** What the ear said where the player judged otherwise, and which changes the player upheld; empty where none. */
+function sayAgainstEar(pass: PassRecord): string {
+  const { earVerdict, changes = [], played = [] } = pass;
+  const ear = judgedBefore(pass).source === 'ear' ? undefined : earVerdict;
+  const upheld = changes.filter(({ change }) => played.includes(change)).map(sayChange);
+  return [
+    ...(ear ? [`the ear said ${ear}`] : []),
+    ...(upheld.length > 0 ? [`upheld against it: ${upheld.join(', ')}`] : []),
+  ].join(', ');
+}
+
+const sayChange = ({ from, to, bar }: ChangeHeard): string =>
+  `${from === '' ? '' : `${pretty(from)} → `}${pretty(to)} in bar ${bar + 1}`;
 
 export const sayShare = (share: Share | undefined): string =>
   share === undefined ? 'none judged' : `${Math.round(100 * share)} % clean`;

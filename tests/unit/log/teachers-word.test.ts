@@ -50,6 +50,28 @@ describe('a teacher’s word', () => {
     );
   });
 
+  it('stands beside what the ear said and the student upheld against it', () => {
+    const change = {
+      from: 'Bm',
+      to: 'F#',
+      bar: 2,
+      change: 3,
+      timing: 'on-time',
+      confidence: 1,
+    } as const;
+    const heard = pass('2031-04-05T09:00:00Z', {
+      ...{ id: 'a', verdict: 'missed', source: 'ear', played: [3] },
+      changes: [{ ...change, chord: 'other' }],
+    });
+    const upheld = { ...heard, verdict: 'clean', source: 'self', earVerdict: 'missed' } as const;
+    const against = 'the ear said missed, upheld against it: Bm → F♯ in bar 3';
+    expect(sayVerdict(upheld, 'by the student')).toBe(`clean by the student; ${against}`);
+    expect(sayVerdict(settled(upheld, word))).toBe(
+      `missed by the teacher (Ms Tern); before: clean by yourself; ${against}`,
+    );
+    expect(sayVerdict(heard)).toBe('missed by ear; upheld against it: Bm → F♯ in bar 3');
+  });
+
   it('stands whatever the student’s side says later', () => {
     const later = '2031-04-09T10:00:00Z';
     const student = { amends: 'a', at: later, verdict: 'unjudged', source: 'pedal' } as const;
