@@ -5,7 +5,8 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { writeMidi } from 'midi-file';
 import type { MidiEvent } from 'midi-file';
-import type { Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
+import { PitchDetector } from 'pitchy';
+import type { Cents, Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
 import { stringGuitar } from './string-model.ts';
 
 /** Debian package fluid-soundfont-gm. */
@@ -226,6 +227,18 @@ function keepOneChannel(stereo: Float32Array, compass: Compass): Float32Array {
   return kept;
 }
 
+/** A recording is named wrongly if it sounds farther off than this, octaves apart: the nylon guitar's D5 is a D sharp. */
+const MISNAMED_BY: Cents = 50;
+const LISTENED: Samples = 8192;
+
+function soundsItsName(midi: Midi, sound: Float32Array): boolean {
+  const from = 0.08 * BANK_RATE;
+  const detector = PitchDetector.forFloat32Array(LISTENED);
+  const [hertz] = detector.findPitch(sound.subarray(from, from + LISTENED), BANK_RATE);
+  const semitones = 69 + 12 * Math.log2(hertz / 440) - midi;
+  return 100 * Math.abs(semitones - 12 * Math.round(semitones / 12)) <= MISNAMED_BY;
+}
+
 const NOTE_NAMES = ['C', 'Cs', 'D', 'Ds', 'E', 'F', 'Fs', 'G', 'Gs', 'A', 'As', 'B'];
 
 /** Samples of real guitars (CC BY 3.0), decoded by sox; a pitch between two takes the nearer one, resampled. */
@@ -235,10 +248,9 @@ function recordedNotes(guitar: string, compass: Compass): Float32Array {
   for (const file of readdirSync(dirname(index))) {
     const [, name, octave] = /^([A-G]s?)(\d)\.mp3$/.exec(file) ?? [];
     if (name === undefined) continue;
-    recorded.set(
-      NOTE_NAMES.indexOf(name) + 12 * (Number(octave) + 1),
-      decoded(join(dirname(index), file)),
-    );
+    const midi = NOTE_NAMES.indexOf(name) + 12 * (Number(octave) + 1);
+    const sound = decoded(join(dirname(index), file));
+    if (soundsItsName(midi, sound)) recorded.set(midi, sound);
   }
   const { lowest } = compass;
   const pitches = pitchesIn(compass);
