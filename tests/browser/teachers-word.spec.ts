@@ -72,7 +72,13 @@ test('a pass that the student upheld against the ear says so, change by change',
   const heard = entries.findLast((entry) => entry.kind === 'pass')!;
   const change = { bar: 0, change: 1, from: 'Bm', to: 'G', timing: 'on-time', confidence: 1 };
   const pass = {
-    ...{ ...heard.pass, id: 'upheld', at: `${daysAgo(0)}T00:00:00Z`, verdict: 'clean', source: 'self' },
+    ...{
+      ...heard.pass,
+      id: 'upheld',
+      at: `${daysAgo(0)}T00:00:00Z`,
+      verdict: 'clean',
+      source: 'self',
+    },
     ...{ earVerdict: 'missed', played: [1], changes: [{ ...change, chord: 'other', heard: 'G7' }] },
   };
   await seedDesk(host);

@@ -18,19 +18,22 @@ export interface Judged {
   readonly mean: Share;
 }
 
+/** A take that the ear has heard, and its sound. */
+export interface BesideTake {
+  readonly take: ScoredTake;
+  readonly wav: string;
+}
+
 /** First the ear, then the peer. */
-export async function besideTranscriber(
-  takes: readonly ScoredTake[],
-  wavOf: (take: ScoredTake) => string,
-): Promise<[Judged, Judged]> {
+export async function besideTranscriber(takes: Iterable<BesideTake>): Promise<[Judged, Judged]> {
   const transcribe = await transcriber();
   const heard: ScoredChange[] = [];
   const taken: boolean[] = [];
-  for (const take of takes) {
+  for (const { take, wav } of takes) {
     const struck = changesOf([take]).filter(
       ({ truth, plan }) => truth.played !== null && plan.shapesKnown,
     );
-    const transcribed = await transcribe(wavOf(take));
+    const transcribed = await transcribe(wav);
     heard.push(...struck);
     taken.push(...struck.map((change) => isTaken(change, transcribed)));
   }

@@ -49,6 +49,14 @@ export function hearTake(cell: Cell, { own, earlier }: Ears): HeardTake {
   return { ...heard, start, peers: { earlier: before, aubio: aubioErrors(plan, samples) } };
 }
 
+/** Heard by the program's own ear alone; the sound is written where another program finds it. */
+export function hearBeside(cell: Cell, wav: string): ScoredTake {
+  const plan = planTake(cell);
+  const samples = renderTake(plan, CACHE);
+  writeWav(wav, samples);
+  return scoreSound(slim(plan), samples, plan.expectation);
+}
+
 /** What figures need of a plan. */
 const slim = ({ id, timbre, level, shapesKnown, length, changes }: FreshPlan) => ({
   ...{ id, timbre, level, shapesKnown, length, changes },
@@ -91,5 +99,5 @@ function withWav<T>(samples: Float32Array, use: (wav: string) => T): T {
   }
 }
 
-export const writeWav = (wav: string, samples: Float32Array): void =>
+const writeWav = (wav: string, samples: Float32Array): void =>
   writeFileSync(wav, Buffer.concat([wavHeader(samples.length, BANK_RATE), toPcm16(samples)]));

@@ -4,14 +4,12 @@ import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { earlierEar } from '../ear-set/earlier.ts';
 import { bankOf, GUITARS } from './guitars.ts';
-import type { ScoredTake } from '../ear-set/score.ts';
-import { CACHE, type HeardTake, writeWav } from './hear.ts';
+import type { BesideTake } from '../ear-set/beside-transcriber.ts';
+import { CACHE, hearBeside, type HeardTake } from './hear.ts';
 import type { Part } from './model.ts';
 import { readySongs } from './noises.ts';
 import { readyWireless } from './noises-to-choose.ts';
-import { idOf, planTake } from './plan.ts';
-import { cellsOf, hasPeers } from './set.ts';
-import { renderTake } from './sound.ts';
+import { fewOf, hasPeers } from './set.ts';
 
 const MOST_WORKERS = 4;
 const known = new Map<string, Promise<readonly HeardTake[]>>();
@@ -51,12 +49,9 @@ function hearShare(workerData: object, takes: HeardTake[]): Promise<void> {
   });
 }
 
-/** Writes a take's sound where a program wants a file; it lies there until the next is asked for. */
-export function wavsOf(part: Part): (take: ScoredTake) => string {
-  const cells = new Map(cellsOf(part).map((cell) => [idOf(cell), cell]));
+/** {@link fewOf} a part, one after the other; the sound lies in its file until the next is asked for. */
+export function* fewTakes(part: Part): Generator<BesideTake> {
+  readySongs(CACHE);
   const wav = join(CACHE, 'beside.wav');
-  return ({ plan }) => {
-    writeWav(wav, renderTake(planTake(cells.get(plan.id)!), CACHE));
-    return wav;
-  };
+  for (const cell of fewOf(part)) yield { take: hearBeside(cell, wav), wav };
 }

@@ -46,6 +46,16 @@ export function cellsOf(part: Part): Cell[] {
   );
 }
 
+/** Of each round every guitar once, in a room that moves on by one with guitar and round: for who takes long to hear. */
+export function fewOf(part: Part): Cell[] {
+  const rooms = roomsOf(part).length;
+  const places = rooms * Object.keys(GUITARS[part]).length;
+  return cellsOf(part).filter(({ index }) => {
+    const [round, place] = [Math.floor(index / places), index % places];
+    return place % rooms === (Math.floor(place / rooms) + round) % rooms;
+  });
+}
+
 /** Is the part heard by peers, too? */
 export const hasPeers = (part: Part): boolean => part !== 'choose';
 

@@ -20,7 +20,7 @@ import { counted, type Counted } from '../ear-set/counted.ts';
 import { besideTranscriber } from '../ear-set/beside-transcriber.ts';
 import type { Deed } from '../ear-set/plan.ts';
 import { offsetErrors, type ScoredChange, type ScoredTake } from '../ear-set/score.ts';
-import { heardTakes, wavsOf } from '../fresh-set/heard.ts';
+import { fewTakes, heardTakes } from '../fresh-set/heard.ts';
 import { judgedStarts, startFigures, startsTold } from '../start-set/figures.ts';
 import {
   agrees,
@@ -187,14 +187,14 @@ export const rows: BenchRow[] = [
   },
   {
     name: 'ear-and-transcriber',
-    what: 'mean of right changes accepted and wrong ones caught, on a third of the takes, which a transcriber heard, too',
+    what: 'mean of right changes accepted and wrong ones caught, on the few takes that a transcriber heard, too',
     unit: 'share',
     measure: async () => {
-      const [own, peer] = await besideTranscriber((await besideEarlier()).now, wavsOf('fresh-c'));
+      const [own, peer] = await besideTranscriber(fewTakes('fresh-c'));
       return {
         value: own.mean,
         peer: { name: 'basic-pitch, told afterwards what was due', value: peer.mean },
-        note: `right: ${own.accepted.words}, peer ${peer.accepted.words}; wrong: ${own.caught.words}, peer ${peer.caught.words}; only changes that were struck and whose shape is known`,
+        note: `right: ${own.accepted.words}, peer ${peer.accepted.words}; wrong: ${own.caught.words}, peer ${peer.caught.words}; only changes that were struck and whose shape is known, of each guitar one take a round`,
       };
     },
   },
