@@ -2,6 +2,7 @@
 import type { DatabaseSync } from 'node:sqlite';
 import { inTransaction } from './log-schema.ts';
 import { sumOf } from './stored-form.ts';
+import { prepared } from './prepared.ts';
 
 interface Answer {
   /** See `Pairs.mark`. */
@@ -81,9 +82,10 @@ export class Kept {
   }
 
   #read(question: string): Answer | undefined {
-    const row = this.#database
-      .prepare('select mark, answer, sum from kept where question = ?')
-      .get(question) as { mark: string; answer: string; sum: number } | undefined;
+    const row = prepared(
+      this.#database,
+      'select mark, answer, sum from kept where question = ?',
+    ).get(question) as { mark: string; answer: string; sum: number } | undefined;
     // What bears the sum was written by a program of this form: its shape needs no second look.
     if (!row || sumOf(sealed(question, row.mark, row.answer)) !== row.sum) return undefined;
     return { mark: row.mark, answer: JSON.parse(row.answer) };

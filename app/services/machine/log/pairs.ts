@@ -1,6 +1,7 @@
 // Which units were played on which bars, each pair with a mark that is another as soon as anything is written of it.
 import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
 import { searchedKey } from './stored-form.ts';
+import { prepared } from './prepared.ts';
 
 export interface Where {
   readonly text: string;
@@ -61,9 +62,10 @@ const asked = ({ desk, chart, unit, bars }: PairsAsked): Where =>
 
 export function pairsIn(database: DatabaseSync, of: PairsAsked): Pairs {
   const { text, values } = asked(of);
-  const rows = database
-    .prepare(`select played.unit, played.bars, changed ${PLAYED} ${text} order by 1, 2`)
-    .all(...values) as unknown as Row[];
+  const rows = prepared(
+    database,
+    `select played.unit, played.bars, changed ${PLAYED} ${text} order by 1, 2`,
+  ).all(...values) as unknown as Row[];
   return {
     mark: rows.map(({ changed }) => changed).join(),
     where: passesOf(rows),
@@ -86,10 +88,9 @@ export function unitsPlayed(
   of: PairsAsked,
 ): readonly { readonly ref: number; readonly mark: string }[] {
   const { text, values } = asked(of);
-  return database
-    .prepare(
-      `select units.ref, group_concat(changed order by played.bars) as mark
+  return prepared(
+    database,
+    `select units.ref, group_concat(changed order by played.bars) as mark
        ${PLAYED} ${text} group by units.ref`,
-    )
-    .all(...values) as unknown as { ref: number; mark: string }[];
+  ).all(...values) as unknown as { ref: number; mark: string }[];
 }

@@ -25,6 +25,7 @@ import { allOf, keyIn, unitsPlayed, type Where } from './pairs.ts';
 import { type FoundPasses, passesIn, readPasses, readWords } from './read-passes.ts';
 import { readStandings } from './read-standings.ts';
 import { restorePass, type StoredPass, sumOf, withCurrentKeys } from './stored-form.ts';
+import { prepared } from './prepared.ts';
 
 export interface LogReader {
   readonly passes: (query: PassQuery) => FoundPasses;
@@ -63,7 +64,7 @@ export function readLog(database: DatabaseSync, kept = new Kept(database)): LogR
     bars: (fingerprints) => readBars(database, fingerprints),
     words: (desk) => readWords(database, desk),
     ...readStandings(database, kept, (filter) => readDays(database, filter)),
-    has: (desk) => database.prepare('select 1 from desks where name = ?').get(desk) !== undefined,
+    has: (desk) => prepared(database, 'select 1 from desks where name = ?').get(desk) !== undefined,
   };
 }
 
@@ -123,12 +124,11 @@ function readUnits(database: DatabaseSync, kept: Kept, filter: LogFilter): UnitT
 
 /** @param judge whose passes alone may be the latest */
 function readTallies(database: DatabaseSync, where: Where, judge?: string): UnitTally[] {
-  const rows = database
-    .prepare(
-      `select tallies.unit as ref, count(distinct day) as days, min(day) as since, max(day) as lastDay, ${COUNTS}
+  const rows = prepared(
+    database,
+    `select tallies.unit as ref, count(distinct day) as days, min(day) as since, max(day) as lastDay, ${COUNTS}
        ${TALLIES} where ${where.text} group by tallies.unit`,
-    )
-    .all(...where.values) as unknown as (CountRow & {
+  ).all(...where.values) as unknown as (CountRow & {
     ref: number;
     days: number;
     since: string;
@@ -137,7 +137,8 @@ function readTallies(database: DatabaseSync, where: Where, judge?: string): Unit
   // The latest moment lies on the last day or, where the player travelled, on the one before.
   const [fits, ...judges] =
     judge === undefined ? [''] : [`and verdict <> 'unjudged' and source = ?`, judge];
-  const last = database.prepare(
+  const last = prepared(
+    database,
     `select passes.id, passes.record, passes.sum, sittings.record as sitting from passes
      join sittings on sittings.ref = passes.sitting
      where unit = ? and day between date(?, '-1 day') and ? ${fits} order by instant desc, passes.id desc limit 1`,
@@ -162,9 +163,10 @@ function readTallies(database: DatabaseSync, where: Where, judge?: string): Unit
 
 function readDays(database: DatabaseSync, filter: LogFilter): DayTally[] {
   const where = filtered(filter);
-  const rows = database
-    .prepare(`select day, ${COUNTS} ${TALLIES} where ${where.text} group by day order by day`)
-    .all(...where.values) as unknown as (CountRow & { day: string })[];
+  const rows = prepared(
+    database,
+    `select day, ${COUNTS} ${TALLIES} where ${where.text} group by day order by day`,
+  ).all(...where.values) as unknown as (CountRow & { day: string })[];
   return rows.map((row) => ({
     date: row.day,
     ...countsOf(row),
@@ -174,29 +176,27 @@ function readDays(database: DatabaseSync, filter: LogFilter): DayTally[] {
 
 function readCounts(database: DatabaseSync, asked: CountsAsked): BarsCount[] {
   const where = passesIn(database, asked);
-  const rows = database
-    .prepare(
-      `select (select fingerprint from bars where ref = passes.bars) as bars,
+  const rows = prepared(
+    database,
+    `select (select fingerprint from bars where ref = passes.bars) as bars,
          sum(verdict = 'clean') as clean, sum(verdict = 'missed') as missed
        from passes where ${where.text} group by passes.bars`,
-    )
-    .all(...where.values) as unknown as BarsCount[];
+  ).all(...where.values) as unknown as BarsCount[];
   return rows.map((row) => ({ ...row }));
 }
 
 function readBests(database: DatabaseSync, asked: BarsAsked): BestOfDay[] {
   const where = passesIn(database, asked);
-  const rows = database
-    .prepare(
-      `select day as date, max(quarters) as quarters from passes
+  const rows = prepared(
+    database,
+    `select day as date, max(quarters) as quarters from passes
        where ${where.text} and verdict = 'clean' group by day order by day`,
-    )
-    .all(...where.values) as unknown as BestOfDay[];
+  ).all(...where.values) as unknown as BestOfDay[];
   return rows.map((row) => ({ ...row }));
 }
 
 function readBars(database: DatabaseSync, fingerprints: readonly string[]): PlayedUnit[] {
-  const one = database.prepare('select record, sum from bars where fingerprint = ?');
+  const one = prepared(database, 'select record, sum from bars where fingerprint = ?');
   return fingerprints.flatMap((fingerprint) => {
     const row = one.get(fingerprint) as { record: string; sum: number } | undefined;
     return row && sumOf(row.record) === row.sum ? [JSON.parse(row.record) as PlayedUnit] : [];

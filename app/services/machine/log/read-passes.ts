@@ -15,6 +15,7 @@ import {
   sumOfPass,
   withCurrentKeys,
 } from './stored-form.ts';
+import { prepared } from './prepared.ts';
 
 export interface FoundPasses {
   /** Settled, in time order. */
@@ -92,11 +93,10 @@ export const readPasses = (database: DatabaseSync, query: PassQuery): FoundPasse
 
 /** @param latest so many of the latest only */
 export function readWhere(database: DatabaseSync, where: Where, latest?: number): FoundPasses {
-  const rows = database
-    .prepare(
-      `${PASSES} where ${where.text} ${latest === undefined ? '' : `${NEWEST_FIRST} limit ?`}`,
-    )
-    .all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
+  const rows = prepared(
+    database,
+    `${PASSES} where ${where.text} ${latest === undefined ? '' : `${NEWEST_FIRST} limit ?`}`,
+  ).all(...where.values, ...(latest === undefined ? [] : [latest])) as unknown as PassRow[];
   // Without an order SQLite takes the index that finds them.
   rows.sort((a, b) => a.instant - b.instant || byId(a, b));
   const restorer = new Restorer(database);
@@ -105,13 +105,12 @@ export function readWhere(database: DatabaseSync, where: Where, latest?: number)
 
 /** The teacher's words on passes of a desk, in the order of the passes. */
 export function readWords(database: DatabaseSync, desk: string): readonly WordOnPass[] {
-  const rows = database
-    .prepare(
-      `${PASSES} where passes.desk = (select ref from desks where name = ?) and id in
+  const rows = prepared(
+    database,
+    `${PASSES} where passes.desk = (select ref from desks where name = ?) and id in
          (select pass from amendments where desk = passes.desk and record ->> '$.source' = 'teacher')
        order by instant, id`,
-    )
-    .all(desk) as unknown as PassRow[];
+  ).all(desk) as unknown as PassRow[];
   const restorer = new Restorer(database);
   return wordsOn(rows.flatMap((row) => restorer.restore(row) ?? []));
 }
@@ -130,7 +129,8 @@ export function readLately(
 ): readonly PassRecord[] {
   if (prints > 1) return readWhere(database, where).passes;
   const restorer = new Restorer(database);
-  const newest = database.prepare(
+  const newest = prepared(
+    database,
     `${PASSES} where ${where.text} and ${UP_TO} ${NEWEST_FIRST} limit ?`,
   );
   const reach = new Reach(asOf);
@@ -163,25 +163,22 @@ function coldDays(
   count: number,
 ): PassRecord[] {
   const asked = [...values, instant, id];
-  const cold = database
-    .prepare(
-      `select day from passes where ${text} and ${UP_TO} and verdict <> 'unjudged'
+  const cold = prepared(
+    database,
+    `select day from passes where ${text} and ${UP_TO} and verdict <> 'unjudged'
          and record ->> '$.cold' and record ->> '$.underrun' is not 1 ${NEWEST_FIRST}`,
-    )
-    .iterate(...asked) as Iterable<{ readonly day: IsoDate }>;
+  ).iterate(...asked) as Iterable<{ readonly day: IsoDate }>;
   const found = new Set<IsoDate>();
   for (const one of cold) {
     found.add(one.day);
     if (found.size >= count) break;
   }
   const days = [day, ...found];
-  const rows = database
-    .prepare(
-      // The first moment spares SQLite from looking at all that is older.
-      `${PASSES} where ${text} and ${UP_TO} and passes.instant >= ?
+  const rows = prepared(
+    database, // The first moment spares SQLite from looking at all that is older.
+    `${PASSES} where ${text} and ${UP_TO} and passes.instant >= ?
          and day in (${days.map(() => '?').join()}) ${NEWEST_FIRST}`,
-    )
-    .all(...asked, opening(days.toSorted()[0])!, ...days) as unknown as PassRow[];
+  ).all(...asked, opening(days.toSorted()[0])!, ...days) as unknown as PassRow[];
   return rows.flatMap((one) => restorer.restore(one) ?? []);
 }
 
@@ -194,8 +191,9 @@ class Restorer {
   #changed = 0;
 
   constructor(database: DatabaseSync) {
-    this.#sitting = database.prepare('select record from sittings where ref = ?');
-    this.#words = database.prepare(
+    this.#sitting = prepared(database, 'select record from sittings where ref = ?');
+    this.#words = prepared(
+      database,
       'select record, sum from amendments where desk = ? and pass = ? order by row',
     );
   }

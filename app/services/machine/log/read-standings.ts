@@ -27,6 +27,7 @@ import type { Kept } from './kept.ts';
 import { type PairsAsked, pairsIn } from './pairs.ts';
 import { both, readLately, readWhere, timeOf } from './read-passes.ts';
 import { searchedKey } from './stored-form.ts';
+import { prepared } from './prepared.ts';
 
 /** What stands in the log of grounds: they hold from the day for which they were made up to the day of a later pass. */
 interface KeptGrounds {
@@ -129,15 +130,14 @@ interface Played extends OtherBars {
 
 /** @param upTo a day; all of them if left out */
 const readPlayed = (database: DatabaseSync, desk: string, chart: string, upTo = '9999-12-31') =>
-  database
-    .prepare(
-      `select units.unit, bars.fingerprint, count(*) as passes, max(day) as last from passes
+  prepared(
+    database,
+    `select units.unit, bars.fingerprint, count(*) as passes, max(day) as last from passes
          join units on units.ref = passes.unit join desks on desks.ref = units.desk
          join bars on bars.ref = passes.bars
        where desks.name = ? and units.chart = ? and day <= ?
        group by units.ref, bars.ref`,
-    )
-    .all(desk, chart, upTo) as unknown as Played[];
+  ).all(desk, chart, upTo) as unknown as Played[];
 
 /** The passes that count for an assignment. */
 function countedBy(desk: string, assignment: Assignment): PairsAsked {

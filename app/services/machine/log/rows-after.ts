@@ -2,6 +2,7 @@
 import type { DatabaseSync } from 'node:sqlite';
 import type { LogEntry } from '../../../core/model/pass.ts';
 import { PASSES, passOf, type PassRow, WORDS, wordOf, type WordRow } from './copy-facts.ts';
+import { prepared } from './prepared.ts';
 
 /** Where in a log something has come to. */
 export interface LogMark {
@@ -26,7 +27,7 @@ export const startOf = (log: string): LogMark => ({ log, passes: 0, pass: '', wo
 export function holdsMark(database: DatabaseSync, log: string, mark: LogMark): boolean {
   if (mark.log !== log) return false;
   if (mark.passes === 0) return true;
-  const row = database.prepare('select id from passes where row = ?').get(mark.passes);
+  const row = prepared(database, 'select id from passes where row = ?').get(mark.passes);
   return (row as { id: string } | undefined)?.id === mark.pass;
 }
 
@@ -46,13 +47,12 @@ export function markWithout(
 ): LogMark {
   if (!holdsMark(database, before, mark)) return mark;
   const last = (table: 'passes' | 'amendments', row: number) =>
-    database
-      .prepare(
-        `select * from ${table} where row <= ? and desk not in (select value from json_each(?))
+    prepared(
+      database,
+      `select * from ${table} where row <= ? and desk not in (select value from json_each(?))
          order by row desc limit 1`,
-      )
-      .get(row, gone) as { readonly row: number; readonly id: string } | undefined;
-  const desks = database.prepare('select ref, name from desks').all();
+    ).get(row, gone) as { readonly row: number; readonly id: string } | undefined;
+  const desks = prepared(database, 'select ref, name from desks').all();
   const gone = JSON.stringify(
     (desks as unknown as { ref: number; name: string }[])
       .filter(({ name }) => isGone(name))
@@ -72,9 +72,11 @@ export function rowsAfter(
 ): NewRows {
   // The plus keeps SQLite from beginning with the desk and sorting all that is in it.
   const after = (select: string, row: number) =>
-    database
-      .prepare(`${select} where row > ? and +desks.name = ? order by row limit ?`)
-      .all(row, desk, limit);
+    prepared(database, `${select} where row > ? and +desks.name = ? order by row limit ?`).all(
+      row,
+      desk,
+      limit,
+    );
   const passes = after(PASSES, mark.passes) as unknown as PassRow[];
   const words = after(WORDS, mark.words) as unknown as WordRow[];
   return {
@@ -113,7 +115,7 @@ export interface DeskRows extends Omit<NewRows, 'entries'> {
 /** As {@link rowsAfter}, of every desk. */
 export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: number): DeskRows {
   const after = (select: string, row: number) =>
-    database.prepare(`${select} where row > ? order by row limit ?`).all(row, limit);
+    prepared(database, `${select} where row > ? order by row limit ?`).all(row, limit);
   const passes = after(PASSES, mark.passes) as unknown as PassRow[];
   const words = after(WORDS, mark.words) as unknown as WordRow[];
   const desks = new Map<string, LogEntry[]>();
@@ -132,7 +134,7 @@ export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: num
 /** The mark behind all that is there. */
 export function endOf(database: DatabaseSync, log: string): LogMark {
   const newest = (table: 'passes' | 'amendments') =>
-    database.prepare(`select * from ${table} order by row desc limit 1`).get() as
+    prepared(database, `select * from ${table} order by row desc limit 1`).get() as
       { readonly row: number; readonly id: string } | undefined;
   const last = newest('passes');
   const word = newest('amendments');

@@ -25,6 +25,7 @@ import { Purge } from './purge.ts';
 import { type Settled, Settling } from './settle.ts';
 import { nameOf, TellLog } from './tell-log.ts';
 import { hashOf, isOf, type Traveller, type Value } from './traveller.ts';
+import { prepared } from '../../log/prepared.ts';
 
 export interface OwnMachinesAround {
   readonly shared: SharedFolder;
@@ -279,4 +280,4 @@ const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
   JSON.stringify([key, turn, writer, textOf(value)]);
 
 const countOf = ({ database }: LogStore): number =>
-  (database.prepare('select count(*) as n from passes').get() as { n: number }).n;
+  (prepared(database, 'select count(*) as n from passes').get() as { n: number }).n;
