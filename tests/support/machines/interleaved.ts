@@ -1,7 +1,7 @@
 // One interleaving: what a few machines do, and what happens to the files between them, in any order; then all meet.
 import path from 'node:path';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
-import { readSegment } from '../../../app/core/exchange/shared/segment.ts';
+import { readSegment, type SegmentReading } from '../../../app/core/exchange/shared/segment.ts';
 import { writersOf } from '../../../app/core/exchange/shared/shelf.ts';
 import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
@@ -52,6 +52,16 @@ export const STEPS = [
   'die while removing',
   ...BY_FILE,
 ] as const;
+
+/** What stands in a file; files go round often, and are read here once. */
+const filesRead = new Map<string, SegmentReading>();
+
+function readOnce(text: string): SegmentReading {
+  const read = filesRead.get(text) ?? readSegment(text);
+  if (filesRead.size > 2_000) filesRead.clear();
+  filesRead.set(text, read);
+  return read;
+}
 
 const HUB = '/hub';
 const GONE = 'gone:';
@@ -194,14 +204,14 @@ export class Interleaving {
     // What is whole there stays whole: a carrier that spoils the only copy spoils what nobody can bring back.
     const there = this.#disk.text(to);
     const isNewer = there !== undefined && part === text && this.#isNewer(from, to, text);
-    const putsBack = does === 'bring back' && readSegment(text).kind === 'whole';
+    const putsBack = does === 'bring back' && readOnce(text).kind === 'whole';
     if (there === undefined || (there !== text && text.startsWith(there))) this.#disk.put(to, part);
     else if (isNewer || putsBack) this.#disk.put(to, text);
   }
 
   /** Only its writer changes a file: it empties it. That goes from its own folder to the hub, and from there to the others. */
   #isNewer(from: string, to: string, text: string): boolean {
-    const { segment } = { segment: undefined, ...readSegment(text) };
+    const { segment } = { segment: undefined, ...readOnce(text) };
     if (!segment) return false;
     const own = this.#all.find(({ name }) => segment.writer.startsWith(`${name}-`))!;
     return from === own.folder || (from === HUB && !to.startsWith(`${own.folder}/`));
@@ -265,9 +275,9 @@ export class Interleaving {
       const target = path.join(to, path.relative(from, file));
       const there = this.#disk.text(target);
       // What is whole stays, but for what its writer made of it; what is torn is written over by what is whole.
-      const isWhole = there !== undefined && readSegment(there).kind === 'whole';
+      const isWhole = there !== undefined && readOnce(there).kind === 'whole';
       if (isWhole && (there === text || !this.#isNewer(from, target, text))) continue;
-      if (readSegment(text).kind === 'whole' || there === undefined) this.#disk.put(target, text);
+      if (readOnce(text).kind === 'whole' || there === undefined) this.#disk.put(target, text);
     }
   }
 
@@ -279,7 +289,7 @@ export class Interleaving {
     }
     for (const folder of [HUB, ...this.#all.map((one) => one.folder)])
       for (const file of this.#disk.filesBelow(folder)) {
-        const read = readSegment(this.#disk.text(file)!);
+        const read = readOnce(this.#disk.text(file)!);
         if (read.kind !== 'whole') continue;
         const { facts = [], desk = OWN_DESK } = read.segment.batch ?? {};
         for (const fact of facts)
@@ -360,7 +370,7 @@ export class Interleaving {
   #numbersTwice(): readonly string[] {
     const hashes = new Map<string, string>();
     return this.#disk.filesBelow(HUB).flatMap((file) => {
-      const read = readSegment(this.#disk.text(file)!);
+      const read = readOnce(this.#disk.text(file)!);
       if (read.kind !== 'whole') return [];
       // It was emptied, and a copy of it may not have been yet.
       if (!read.segment.batch) return [];
