@@ -10,6 +10,7 @@ export const toAscii = (text: string): string =>
     .replace(/♭/g, 'b')
     .replace(/𝄪/gu, '##')
     .replace(/𝄫/gu, 'bb')
+    .replace(/(?<=(?:^|\/)\s*[A-Ha-h])♮/gu, '')
     .replace(/[−–—‐‑]/g, '-');
 
 /** 0–11, C = 0. The name must be a letter A–G with accidentals; anything else is a programming error. */

@@ -66,7 +66,7 @@ function germanNote(letter: string, sign: string): NoteName | undefined {
 }
 
 /** Signs after which a small letter can only be the root of that chord, not the custom of small letters for minor. */
-const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚øØΔ△]|5$)/;
+const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚○◦øØ⌀Δ△]|5$)/;
 
 /** "min." and "maj." with the full stop of an abbreviation. */
 const ABBREVIATED = /(min|maj|dim|aug|sus|add)\./gi;

@@ -29,8 +29,8 @@ const MAJOR = String.raw`(?:maj(?:or)?|Maj(?:or)?|MAJ(?:OR)?|mj|ma(?!dd)|Ma(?!dd
 
 /** How a suffix may begin, first match first; without any of them it is a major chord. */
 const BASES: readonly Base[] = [
-  { pattern: /^(?:half-?dim(?:inished)?|hdim|[øØ∅]|h(?=7|9|11|$|\|))\|*7?(?:b5|-5)?/i, degrees: '1 b3 b5 b7', seventh: true }, // prettier-ignore
-  { pattern: /^(?:dim(?:inished)?|[°º˚]|o(?!mit|n))(?:triad)?/i, degrees: '1 b3 b5', diminished: true }, // prettier-ignore
+  { pattern: /^(?:half-?dim(?:inished)?|hdim|[øØ∅⌀]|h(?=7|9|11|$|\|))\|*7?(?:b5|-5)?/i, degrees: '1 b3 b5 b7', seventh: true }, // prettier-ignore
+  { pattern: /^(?:dim(?:inished)?|[°º˚○◦]|o(?!mit|n))(?:triad)?/i, degrees: '1 b3 b5', diminished: true }, // prettier-ignore
   { pattern: /^(?:[Mm][Ii][Nn](?:[Oo][Rr])?|[Mm]i(?![a-z])|MI(?![A-Z]))/, degrees: '1 b3 5' },
   { pattern: new RegExp(`^${MAJOR}(?:triad)?`), degrees: '1 3 5', major: true },
   { pattern: /^m(?!aj)/, degrees: '1 b3 5' },
@@ -53,7 +53,7 @@ const SIGNS: readonly (readonly [RegExp, Reader])[] = [
   [/^[|/]*\/\|*(?=2|4|9|11|13)/, addAfterStroke],
   [/^[|/]+(?=[^|/])|^\|+$/, () => true],
   [new RegExp(`^(?:no|omit|drop|without)\\|*${NUMBER}`, 'i'), (draft, [, n]) => omit(draft, n!)],
-  [/^sus(?:pended)?\|*(2[|/]*4|2[|/]*sus\|*4|2|4|13|9|7|)(?!\d)(?:th|nd)?/i, suspend],
+  [/^sus(?:pended)?\|*(2[|/]*4|2[|/]*sus\|*4|2|[#+]4|4|13|9|7|)(?!\d)(?:th|nd)?/i, suspend],
   [/^alt(?:ered)?\|*7?/i, alter],
   [new RegExp(`^add\\|*([b#+-]?)${NUMBER}`, 'i'), (draft, [, sign, n]) => add(draft, sign!, n!)],
   [new RegExp(`^-(?=${MAJOR})`), ({ tones }) => tones.has('3m')],
@@ -144,6 +144,10 @@ function omit({ tones }: Draft, number: string): boolean {
 function suspend(draft: Draft, [, which = '']: RegExpExecArray): boolean {
   const number = which.replace(/[^\d]/g, '');
   without(draft.tones, 3);
+  if (/^[#+]/.test(which)) {
+    draft.tones.add('11A');
+    return true;
+  }
   if (number.includes('2')) draft.tones.add('2M');
   if (!number.startsWith('2') || number.length > 1) draft.tones.add('4P');
   if (number === '7' || number === '9' || number === '13')
@@ -151,9 +155,10 @@ function suspend(draft: Draft, [, which = '']: RegExpExecArray): boolean {
   return true;
 }
 
-/** Fifth and ninth raised, as most players take it. */
+/** Fifth and ninth raised, as most players take it; of a dominant chord alone: "C7alt", "Calt". */
 function alter(draft: Draft): boolean {
-  if (!draft.tones.has('3M')) return false;
+  const { main = 7, major, tones } = draft;
+  if (!tones.has('3M') || !tones.has('5P') || major || main === 6) return false;
   without(draft.tones, 5, 9);
   draft.tones.add('5A').add('9A');
   return setSeventh(draft, '7m');

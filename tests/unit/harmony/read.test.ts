@@ -53,6 +53,7 @@ describe('built up where the library has no name', () => {
     ['Cmaj11', '1 3 5 7 9 11'],
     ['Cm7add13', '1 ♭3 5 ♭7 13'],
     ['C7(b9,#11)', '1 3 5 ♭7 ♭9 ♯11'],
+    ['Csus#4', '1 5 ♯11'],
   ])('%s is %s', (symbol, expected) => expect(labels(symbol)).toBe(expected));
 });
 
@@ -86,6 +87,10 @@ describe('an unreadable symbol offers the nearest readable one', () => {
     ['Gsuss4', 'Gsus4'],
     ['Gmz7/D', 'Gm7/D'],
     ['bb', 'Bb'],
+    // Only a dominant chord is altered.
+    ['Cmaj7alt', 'Cmaj7'],
+    ['Dm7alt', 'Dm7'],
+    ['Gdimalt', 'Gdim'],
   ])('%s → %s', (typed, offered) => {
     const read = readChord(typed);
     expect(read).toMatchObject({
