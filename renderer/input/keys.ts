@@ -80,7 +80,7 @@ const hasModifier = (event: KeyboardEvent): boolean =>
   event.ctrlKey || event.metaKey || event.altKey;
 
 function isElsewhere(event: KeyboardEvent): boolean {
-  if (hasModifier(event) || isTyping(event.target)) return true;
+  if (hasModifier(event) || isTyping(event)) return true;
   const target = event.target instanceof Element ? event.target : null;
   if (target?.closest('dialog[open]')) return true;
   const pressesIt = event.code === 'Space' || event.code === 'Enter';

@@ -6,16 +6,17 @@ export type ShellKey =
 /** The digit of each room in the order of the rail; the tenth has 0, more have none. */
 export const DIGITS = '1234567890';
 
-interface Pressed extends Pick<KeyboardEvent, 'key' | 'code' | 'altKey' | 'ctrlKey' | 'metaKey'> {
-  readonly target: EventTarget | null;
-}
+type Pressed = Pick<
+  KeyboardEvent,
+  'key' | 'code' | 'altKey' | 'ctrlKey' | 'metaKey' | 'composedPath'
+>;
 
 /**
  * `code` names the digit, since Alt changes what `key` holds on some layouts. None of them acts where somebody
  * types: with Alt, or AltGr as Ctrl and Alt, many layouts write `#`, `|`, `[` and `{`.
  */
 export function shellKey(event: Pressed, roomCount: number): ShellKey {
-  if (event.ctrlKey || event.metaKey || isTyping(event.target)) return undefined;
+  if (event.ctrlKey || event.metaKey || isTyping(event)) return undefined;
   const digit = /^Digit(\d)$/.exec(event.code)?.[1];
   const index = digit === undefined ? -1 : DIGITS.indexOf(digit);
   if (event.altKey && index >= 0 && index < roomCount) return { kind: 'room', index };
@@ -23,8 +24,12 @@ export function shellKey(event: Pressed, roomCount: number): ShellKey {
   return undefined;
 }
 
-/** Does this element take letters as text? */
-export function isTyping(target: EventTarget | null): boolean {
+/**
+ * Does the element that is asked take letters as text? Outside the shadow root in which the text of a chart is
+ * typed the event's own target is the root's host, which takes none.
+ */
+export function isTyping(event: Pick<Event, 'composedPath'>): boolean {
+  const [target] = event.composedPath();
   if (!(target instanceof HTMLElement)) return false;
   if (target instanceof HTMLInputElement)
     return !['checkbox', 'radio', 'range'].includes(target.type);

@@ -33,6 +33,24 @@ test('Alt and a digit write in a text field and open no room', async ({ trainer:
   await expect(page).toHaveTitle(title);
 });
 
+test('Alt and a digit write in the text of a chart, and `?` too', async ({ trainer: page }) => {
+  await page.getByRole('link', { name: 'Charts', exact: true }).click();
+  await page.getByRole('button', { name: 'New chart' }).click();
+  await page
+    .getByRole('textbox', { name: 'Paste what you have' })
+    .fill('[Verse]\nG  D\nDown by the\n');
+  await page.getByRole('button', { name: 'Start', exact: true }).click();
+  const text = page.getByRole('textbox', { name: 'Text of the chart' });
+  await text.click();
+  const title = await page.title();
+  for (const digit of ['3', '5', '7', '0']) await page.keyboard.press(`Alt+Digit${digit}`);
+  await page.keyboard.type('# why?');
+  await expect(text).toContainText('# why?');
+  await expect(text).toBeFocused();
+  await expect(page).toHaveTitle(title);
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+});
+
 test('an address that names no room opens today', async ({ trainer: page }) => {
   await page.goto(`${new URL(page.url()).origin}/#/nowhere/%`);
   await expect(page.getByRole('heading', { level: 1, name: 'Today' })).toBeVisible();

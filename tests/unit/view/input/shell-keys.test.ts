@@ -16,7 +16,7 @@ const press = (code: string, target: string, more = {}) =>
   shellKey(
     {
       ...{ key: '#', code, altKey: true, ctrlKey: false, metaKey: false },
-      target: new Element(target) as unknown as EventTarget,
+      composedPath: () => [new Element(target) as unknown as EventTarget],
       ...more,
     },
     11,
