@@ -2,7 +2,7 @@
 import { readChord } from '../harmony/read.ts';
 import { inSquareBrackets } from './parentheses.ts';
 import { type SheetNames, namesOf, symbolOf } from './symbols.ts';
-import { type ReadSymbol, bracketedIn, tokensOf } from './tokens.ts';
+import { type ReadSymbol, type Token, bracketedIn, tokensOf } from './tokens.ts';
 import { labelOf } from './labels.ts';
 
 export interface Dialect {
@@ -45,17 +45,19 @@ const without = (line: string, brackets: readonly { from: number; to: number }[]
 
 /** Words of a line that can only be a row of chords, or that stand in brackets. */
 function chordWords(line: string, mayBeChord: ReadSymbol): readonly string[] {
-  const typedIn = (text: string): string[] =>
-    tokensOf(text, mayBeChord).flatMap(({ chords }) => chords.map(({ typed }) => typed));
+  const typedIn = (tokens: readonly Token[]): string[] =>
+    tokens.flatMap(({ chords }) => chords.map(({ typed }) => typed));
   const brackets = bracketedIn(line, mayBeChord);
   if (brackets.length > 0)
-    return brackets.flatMap(({ from, to }) => typedIn(line.slice(from + 1, to - 1)));
+    return brackets.flatMap(({ from, to }) =>
+      typedIn(tokensOf(line.slice(from + 1, to - 1), mayBeChord)),
+    );
   const label = labelOf(line);
   const row = label && label.rest !== '' && label.known !== 'own' ? label.rest : line;
   const tokens = tokensOf(row, mayBeChord);
   const chords = tokens.filter(({ role }) => role === 'chord');
   const words = tokens.filter(({ role }) => role === 'word').length;
-  return chords.length > 0 && words === 0 ? typedIn(row) : [];
+  return chords.length > 0 && words === 0 ? typedIn(chords) : [];
 }
 
 const GERMAN =
