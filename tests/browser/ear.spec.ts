@@ -73,6 +73,54 @@ test('a climb is driven by the ear alone, shows every change, and lets the micro
   expect(told.filter((c) => c.chord !== 'right' || c.timing !== 'on-time')).toEqual([]);
 });
 
+for (const { what, louder, told } of [
+  { what: 'too loud', louder: 60, told: 'Turn the microphone’s level down until the meter' },
+  { what: 'too soft', louder: 0.02, told: 'Move the microphone nearer, or turn its level up.' },
+]) {
+  test(`a guitar that comes in ${what} is judged, and the player told what to do`, async ({
+    page,
+    host,
+  }) => {
+    await plugLoopback(page, louder);
+    await openClimbByEar(page, host, { restBars: 4 });
+    await page.getByRole('button', { name: 'Climb', exact: true }).click();
+    await glimpse(stageOf(page).getByText(/Clean by ear: \d of \d changes right/));
+    await expect(stageOf(page).getByText(told)).toBeVisible();
+  });
+}
+
+test('what spoilt the listening is told where it asks where the pass broke, too', async ({
+  page,
+  host,
+}) => {
+  await plugLoopback(page, 60);
+  await page.addInitScript(() => {
+    // The ear takes the second change for another chord.
+    const real = Object.getOwnPropertyDescriptor(Worker.prototype, 'onmessage')!;
+    const mishear = (said: unknown): void => {
+      if (typeof said !== 'object' || said === null || ArrayBuffer.isView(said)) return;
+      if ('change' in said && said.change === 1) Object.assign(said, { chord: 'other' });
+      for (const part of Object.values(said)) mishear(part);
+    };
+    Object.defineProperty(Worker.prototype, 'onmessage', {
+      ...real,
+      set(hear: (event: MessageEvent) => void) {
+        real.set!.call(this, (event: MessageEvent) => (mishear(event.data), hear(event)));
+      },
+    });
+  });
+  await openClimbByEar(page, host, { restBars: 4 });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  await glimpse(page.getByRole('button', { name: 'Bar 1, G: that was wrong, I played it' }));
+  await expect(page.getByText('The recording is too loud and was cut off.')).toBeVisible();
+  await page.keyboard.press('w');
+  await expect
+    .poll(async () =>
+      (await logged(host)).map((p) => [p.verdict, p.source, p.earVerdict, p.played]),
+    )
+    .toContainEqual(['clean', 'self', 'missed', [1]]);
+});
+
 test('nothing on the stage moves when the ear is switched on', async ({ page, host }) => {
   await page.setViewportSize({ width: 1024, height: 700 });
   await plugLoopback(page);

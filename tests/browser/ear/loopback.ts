@@ -4,9 +4,10 @@ import type { Page } from '@playwright/test';
 /** Of the cable; what the browser adds is to be measured. */
 export const CABLE_MS = 50;
 
-/** Call it before the page opens. */
-export async function plugLoopback(page: Page): Promise<void> {
-  await page.addInitScript((cable) => {
+/** Call it before the page opens. @param louder So many times as loud as it leaves; what is beyond full scale is cut off. */
+export async function plugLoopback(page: Page, louder = 1): Promise<void> {
+  const plugged = { cable: CABLE_MS, level: louder };
+  await page.addInitScript(({ cable, level }) => {
     const connect = AudioNode.prototype.connect;
     const cables = new WeakMap<BaseAudioContext, AudioNode>();
     const streams: MediaStream[] = [];
@@ -16,7 +17,9 @@ export async function plugLoopback(page: Page): Promise<void> {
       if (made) return made;
       const delay = new DelayNode(context, { delayTime: cable / 1000, maxDelayTime: 1 });
       const out = new MediaStreamAudioDestinationNode(context);
-      connect.call(delay, out as never);
+      const gain = new GainNode(context, { gain: level });
+      const clip = new WaveShaperNode(context, { curve: new Float32Array([-1, 1]) });
+      [delay, gain, clip, out].reduce((from, to) => (connect.call(from, to as never), to) as never);
       cables.set(context, delay);
       heard = out.stream;
       return delay;
@@ -50,7 +53,7 @@ export async function plugLoopback(page: Page): Promise<void> {
     const live = () =>
       streams.flatMap((s) => s.getAudioTracks()).filter((t) => t.readyState === 'live').length;
     Object.assign(globalThis, { unplug, switchOff, liveMicrophones: live });
-  }, CABLE_MS);
+  }, plugged);
 }
 
 declare const unplug: () => void;
