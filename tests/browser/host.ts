@@ -112,6 +112,19 @@ export async function makeSteady(page: Page): Promise<void> {
   await page.addInitScript(fewFrames);
 }
 
+/** Before a page is opened: notes what Svelte will warn of. */
+export async function warningsIn(page: Page): Promise<() => string[]> {
+  if (SLOW_MS > 0) {
+    const browser = await page.context().newCDPSession(page);
+    await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
+  }
+  const warnings: string[] = [];
+  page.context().on('console', (message) => {
+    if (message.text().includes('svelte.dev/e/')) warnings.push(message.text());
+  });
+  return () => warnings;
+}
+
 /** Playwright's `test` with a fresh host for each test and its Charts room already open. */
 export const test = base.extend<{ host: TestHost; trainer: Page }>({
   // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
@@ -126,16 +139,9 @@ export const test = base.extend<{ host: TestHost; trainer: Page }>({
   },
   page: async ({ page }, use, { project }) => {
     if (project.name !== 'heard') await makeSteady(page);
-    if (SLOW_MS > 0) {
-      const browser = await page.context().newCDPSession(page);
-      await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
-    }
-    const warnings: string[] = [];
-    page.context().on('console', (message) => {
-      if (message.text().includes('svelte.dev/e/')) warnings.push(message.text());
-    });
+    const warnings = await warningsIn(page);
     await use(page);
-    expect(warnings, 'Svelte warned of state that no longer follows').toEqual([]);
+    expect(warnings(), 'Svelte warned of state that no longer follows').toEqual([]);
   },
   trainer: async ({ page, host }, use) => {
     await page.goto(`${host.address}#/charts`);

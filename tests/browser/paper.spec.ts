@@ -1,6 +1,7 @@
 // The lesson sheet on paper: read back from its PDF, under the default print settings of a browser.
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
+import type { Locator, Page } from '@playwright/test';
 import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
 import { unwrap } from '../../app/core/base/result.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
@@ -8,7 +9,15 @@ import { buildLap } from '../../app/core/timeline/lap.ts';
 import { listUnits } from '../../app/core/units/resolve.ts';
 import { shapesOf } from '../../renderer/screens/sheet/sheet-data.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
-import { expect, test } from './host.ts';
+import {
+  atTestTime,
+  expect,
+  makeSteady,
+  startHost,
+  test,
+  type TestHost,
+  warningsIn,
+} from './host.ts';
 import { linesOf, tabsOf } from './record/pdf-lines.ts';
 import { handle } from './view/short-climb.ts';
 
@@ -81,145 +90,167 @@ function collisions(printed: readonly Printed[]): string[] {
   );
 }
 
-for (const name of HARD) {
-  test(`nothing collides on the sheet of ${name}, and every chord can be read`, async ({
-    page,
-    host,
-  }) => {
-    const chart = chartOf(name);
-    await handle(host, 'charts.save', { chart });
-    if (LEFT_HANDED.includes(name))
-      await handle(host, 'settings.write', { patch: { leftHanded: true } });
-    await page.emulateMedia({ media: 'print' });
-    // A4 without its margins, as the page is printed.
-    await page.setViewportSize({ width: 695, height: 1000 });
-    await page.goto(`${host.address}#/sheet/${name}`);
-    const sheet = page.getByRole('article', { name: /^Lesson sheet/ });
-    await expect(sheet.getByRole('heading', { name: 'Shapes', exact: true })).toBeVisible();
-    const bars = sheet.locator('.bar');
-    await expect.poll(() => bars.count()).toBeGreaterThan(8);
-    const printed = await bars.evaluateAll((all): Printed[] =>
-      all.flatMap((bar, index) => {
-        const parts =
-          '.chord, .sung, .told > p, .corner > *, .times, .dots, .slash, .simile, .above > :not(.unseen), .below > :not(.unseen)';
-        return [...bar.querySelectorAll(parts)].flatMap((part) => {
-          const text = document.createRange();
-          text.selectNodeContents(part);
-          const box = part.textContent === '' || part.querySelector('svg') ? part : text;
-          const { x, y, right, bottom, width } = box.getBoundingClientRect();
-          const what = `${part.getAttribute('class')?.split(' ')[0] ?? ''} ${part.textContent}`;
-          return width > 0 ? [{ bar: index, what, box: { x, y, right, bottom } }] : [];
-        });
+/** A chart's sheet as it is printed on A4, without the margins. */
+async function show(page: Page, { id, title }: Chart): Promise<Locator> {
+  await page.emulateMedia({ media: 'print' });
+  await page.setViewportSize({ width: 695, height: 1000 });
+  await page.evaluate((hash) => void (location.hash = hash), `#/sheet/${id}`);
+  const sheet = page.getByRole('article', { name: `Lesson sheet of ${title}`, exact: true });
+  await expect(sheet).toBeVisible();
+  return sheet;
+}
+
+/** Nothing lies over anything else, and every shape is there. */
+async function expectLegible(page: Page, chart: Chart): Promise<void> {
+  const sheet = await show(page, chart);
+  await expect(sheet.getByRole('heading', { name: 'Shapes', exact: true })).toBeVisible();
+  const bars = sheet.locator('.bar');
+  await expect.poll(() => bars.count()).toBeGreaterThan(8);
+  const printed = await bars.evaluateAll((all): Printed[] =>
+    all.flatMap((bar, index) => {
+      const parts =
+        '.chord, .sung, .told > p, .corner > *, .times, .dots, .slash, .simile, .above > :not(.unseen), .below > :not(.unseen)';
+      return [...bar.querySelectorAll(parts)].flatMap((part) => {
+        const text = document.createRange();
+        text.selectNodeContents(part);
+        const box = part.textContent === '' || part.querySelector('svg') ? part : text;
+        const { x, y, right, bottom, width } = box.getBoundingClientRect();
+        const what = `${part.getAttribute('class')?.split(' ')[0] ?? ''} ${part.textContent}`;
+        return width > 0 ? [{ bar: index, what, box: { x, y, right, bottom } }] : [];
+      });
+    }),
+  );
+  expect(collisions(printed)).toEqual([]);
+  const sizes = await sheet
+    .locator('.chord')
+    .evaluateAll((all) => all.map((one) => Number.parseFloat(getComputedStyle(one).fontSize)));
+  // 9 px are 6.75 points.
+  expect(Math.min(...sizes)).toBeGreaterThanOrEqual(9);
+  for (const { symbol, frets } of shapesOf(chart)) {
+    const shape = sheet
+      .getByRole('listitem')
+      .filter({ hasText: frets })
+      .filter({ hasText: symbol });
+    await expect(shape.first()).toBeVisible();
+  }
+  // Captions stay beside their diagrams, clear of the next one.
+  const crowded = await sheet.locator('.shapes').evaluate((list) => {
+    const boxes = [...list.querySelectorAll('li')].flatMap((one) =>
+      [...one.querySelectorAll('svg, strong, b, p')].map((part) => {
+        const { x, y, right, bottom } = part.getBoundingClientRect();
+        return { one, x, y, right, bottom };
       }),
     );
-    expect(collisions(printed)).toEqual([]);
-    const sizes = await sheet
-      .locator('.chord')
-      .evaluateAll((all) => all.map((one) => Number.parseFloat(getComputedStyle(one).fontSize)));
-    // 9 px are 6.75 points.
-    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(9);
-    for (const { symbol, frets } of shapesOf(chart)) {
-      const shape = sheet
+    return boxes.flatMap((a, i) =>
+      boxes
+        .slice(i + 1)
+        .filter(
+          (b) =>
+            a.one !== b.one &&
+            Math.min(a.right, b.right) - Math.max(a.x, b.x) > 1 &&
+            Math.min(a.bottom, b.bottom) - Math.max(a.y, b.y) > 1,
+        )
+        .map((b) => `${a.one.textContent} over ${b.one.textContent}`),
+    );
+  });
+  expect(crowded).toEqual([]);
+}
+
+/** A song of some four minutes in three sections, on either paper. */
+async function expectTwoPages(page: Page, chart: Chart): Promise<void> {
+  const sheet = await show(page, chart);
+  await page.emulateMedia({ media: null });
+  for (const heading of ['Form', 'Shapes', 'Ladders', 'Signs']) {
+    await expect(sheet.getByRole('heading', { name: heading, exact: true })).toBeVisible();
+  }
+  expect(chart.sections).toHaveLength(3);
+  expect(lengthOf(chart) / 60).toBeGreaterThan(3);
+  for (const paper of ['A4', 'Letter']) {
+    await page.getByLabel('Paper').selectOption(paper);
+    const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: false });
+    expect(Number(/\/Count (\d+)/.exec(pdf.toString('latin1'))![1]), paper).toBe(2);
+  }
+}
+
+/** What is to be said of a chart's sheet by itself. */
+async function expectGoodSheet(page: Page, name: string): Promise<void> {
+  await expectLegible(page, chartOf(name));
+  if (SONGS.includes(name)) await expectTwoPages(page, chartOf(name));
+}
+
+const titleOf = (name: string): string =>
+  `nothing collides on the sheet of ${name}, and every chord can be read` +
+  (SONGS.includes(name) ? '; it stands on two pages of either paper' : '');
+
+for (const name of LEFT_HANDED) {
+  test(titleOf(name), async ({ page, host }) => {
+    await handle(host, 'charts.save', { chart: chartOf(name) });
+    await handle(host, 'settings.write', { patch: { leftHanded: true } });
+    await page.goto(`${host.address}#/sheet`);
+    await expectGoodSheet(page, name);
+  });
+}
+
+test.describe('one after the other in one room', () => {
+  let host: TestHost;
+  let page: Page;
+  let warnings: () => string[];
+  test.beforeAll(async ({ browser }) => {
+    host = await startHost();
+    for (const chart of [song, ...HARD.map(chartOf)]) await handle(host, 'charts.save', { chart });
+    page = await browser.newPage();
+    await atTestTime(page.context());
+    await makeSteady(page);
+    warnings = await warningsIn(page);
+    await page.goto(`${host.address}#/sheet`);
+  });
+  test.afterAll(async () => {
+    await page.close();
+    await host.close();
+    expect(warnings()).toEqual([]);
+  });
+
+  for (const name of HARD.filter((name) => !LEFT_HANDED.includes(name))) {
+    test(titleOf(name), () => expectGoodSheet(page, name));
+  }
+
+  test('chords stand level in a line, and each verse reads across its bars', async () => {
+    const tops = (label: string, part: string) =>
+      page
+        .getByRole('list', { name: label })
         .getByRole('listitem')
-        .filter({ hasText: frets })
-        .filter({ hasText: symbol });
-      await expect(shape.first()).toBeVisible();
-    }
-    // Captions stay beside their diagrams, clear of the next one.
-    const crowded = await sheet.locator('.shapes').evaluate((list) => {
-      const boxes = [...list.querySelectorAll('li')].flatMap((one) =>
-        [...one.querySelectorAll('svg, strong, b, p')].map((part) => {
-          const { x, y, right, bottom } = part.getBoundingClientRect();
-          return { one, x, y, right, bottom };
-        }),
-      );
-      return boxes.flatMap((a, i) =>
-        boxes
-          .slice(i + 1)
-          .filter(
-            (b) =>
-              a.one !== b.one &&
-              Math.min(a.right, b.right) - Math.max(a.x, b.x) > 1 &&
-              Math.min(a.bottom, b.bottom) - Math.max(a.y, b.y) > 1,
-          )
-          .map((b) => `${a.one.textContent} over ${b.one.textContent}`),
-      );
-    });
-    expect(crowded).toEqual([]);
+        .evaluateAll(
+          (all, selector) =>
+            all.flatMap((bar) =>
+              [...bar.querySelectorAll(selector)]
+                .slice(-1)
+                .map((one) => one.getBoundingClientRect().y),
+            ),
+          part,
+        );
+    await show(page, song);
+    await expect(page.getByRole('list', { name: 'Bars of Verse' }).first()).toBeVisible();
+    // Bar 5 has two guitars over its chords, 6 to 8 none; the pickup is the first of all.
+    expect(new Set((await tops('Bars of Verse', '.chords')).slice(5, 9)).size).toBe(1);
+    await show(page, chartOf('long-way'));
+    await expect(page.getByRole('list', { name: 'Bars of Intro' }).first()).toBeVisible();
+    expect(new Set((await tops('Bars of Verse', '.sung')).slice(0, 2)).size).toBe(1);
   });
-}
 
-test('chords stand level in a line, and each verse reads across its bars', async ({
-  page,
-  host,
-}) => {
-  await handle(host, 'charts.save', { chart: song });
-  await handle(host, 'charts.save', { chart: chartOf('long-way') });
-  await page.emulateMedia({ media: 'print' });
-  await page.setViewportSize({ width: 695, height: 1000 });
-  const tops = (label: string, part: string) =>
-    page
-      .getByRole('list', { name: label })
-      .getByRole('listitem')
-      .evaluateAll(
-        (all, selector) =>
-          all.flatMap((bar) =>
-            [...bar.querySelectorAll(selector)]
-              .slice(-1)
-              .map((one) => one.getBoundingClientRect().y),
-          ),
-        part,
-      );
-  await page.goto(`${host.address}#/sheet/lantern-ferry`);
-  await expect(page.getByRole('list', { name: 'Bars of Verse' }).first()).toBeVisible();
-  // Bar 5 has two guitars over its chords, 6 to 8 none; the pickup is the first of all.
-  expect(new Set((await tops('Bars of Verse', '.chords')).slice(5, 9)).size).toBe(1);
-  await page.goto(`${host.address}#/sheet/long-way`);
-  await expect(page.getByRole('list', { name: 'Bars of Intro' }).first()).toBeVisible();
-  expect(new Set((await tops('Bars of Verse', '.sung')).slice(0, 2)).size).toBe(1);
-});
-
-test('strings stand level in a line, also where one bar of it has slurs', async ({
-  page,
-  host,
-}) => {
-  await handle(host, 'charts.save', { chart: chartOf('orchard') });
-  await page.emulateMedia({ media: 'print' });
-  await page.setViewportSize({ width: 695, height: 1000 });
-  await page.goto(`${host.address}#/sheet/orchard`);
-  const bars = page.getByRole('list', { name: 'Bars of Intro' }).getByRole('listitem');
-  await expect(bars).toHaveCount(4);
-  const firstStrings = await bars.evaluateAll((all) =>
-    all.map((bar) =>
-      [...bar.querySelectorAll('.lines')]
-        .map((lines) => Math.round(lines.getBoundingClientRect().y))
-        .join(),
-    ),
-  );
-  expect(new Set(firstStrings).size).toBe(1);
-});
-
-for (const name of SONGS) {
-  test(`the song ${name} of some four minutes stands on two pages of either paper`, async ({
-    page,
-    host,
-  }) => {
-    const chart = chartOf(name);
-    await handle(host, 'charts.save', { chart });
-    await page.goto(`${host.address}#/sheet/${name}`);
-    const sheet = page.getByRole('article', { name: /^Lesson sheet/ });
-    for (const heading of ['Form', 'Shapes', 'Ladders', 'Signs']) {
-      await expect(sheet.getByRole('heading', { name: heading, exact: true })).toBeVisible();
-    }
-    expect(chart.sections).toHaveLength(3);
-    expect(lengthOf(chart) / 60).toBeGreaterThan(3);
-    for (const paper of ['A4', 'Letter']) {
-      await page.getByLabel('Paper').selectOption(paper);
-      const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: false });
-      expect(Number(/\/Count (\d+)/.exec(pdf.toString('latin1'))![1]), paper).toBe(2);
-    }
+  test('strings stand level in a line, also where one bar of it has slurs', async () => {
+    await show(page, chartOf('orchard'));
+    const bars = page.getByRole('list', { name: 'Bars of Intro' }).getByRole('listitem');
+    await expect(bars).toHaveCount(4);
+    const firstStrings = await bars.evaluateAll((all) =>
+      all.map((bar) =>
+        [...bar.querySelectorAll('.lines')]
+          .map((lines) => Math.round(lines.getBoundingClientRect().y))
+          .join(),
+      ),
+    );
+    expect(new Set(firstStrings).size).toBe(1);
   });
-}
+});
 
 test('only signs that stand on a sheet are explained, and every one that does', async ({
   page,
