@@ -30,7 +30,7 @@ test('a chart is typed, its mistakes named by section and bar, then saved and ke
   await expect(page.locator('.cm-activeLine')).toHaveText('| G | C / / / D | Em | % |');
 
   await text(page).fill(TYPED);
-  await expect(page.getByText('No mistakes.')).toBeVisible();
+  await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
   const bars = page.getByRole('list', { name: 'Bars of Verse' });
   await expect(bars.getByRole('listitem')).toHaveText([
     /Bar 1, G/,
@@ -67,13 +67,33 @@ test('a chart file with a mistake is mended, saved, and then a chart as any othe
   await page.goto(`${host.address}#/charts`);
   await page.getByRole('link', { name: 'Harbour Bells' }).click();
   await page.getByRole('button', { name: 'Write “eighths D- DU -U DU”' }).click();
-  await expect(page.getByText('No mistakes.')).toBeVisible();
+  await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
   await page.getByRole('button', { name: 'Save', exact: true }).click();
 
   await expect(page.getByText('‘Harbour Bells’ is saved.')).toBeVisible();
   await expect(page.getByRole('button', { name: 'Climb' })).toBeEnabled();
   await expect(page.getByText('This text was not saved yet.')).toHaveCount(0);
   await expect(page.getByRole('heading', { level: 1, name: 'Harbour Bells' })).toBeFocused();
+});
+
+test('what is pressed before the editor’s own code has come is done when it has', async ({
+  page,
+  host,
+}) => {
+  const file = path.join(host.directory, 'charts', 'From outside.chart.txt');
+  fs.writeFileSync(file, TYPED.replace('[Verse]', '[Verse]\nstrum: D DU UDU'));
+  const pressed = Promise.withResolvers<void>();
+  await page.route('**/assets/code-*.js', async (route) => {
+    await pressed.promise;
+    await route.continue();
+  });
+  await page.goto(`${host.address}#/charts`);
+  await page.getByRole('link', { name: 'Harbour Bells' }).click();
+  await page.getByRole('button', { name: 'Write “eighths D- DU -U DU”' }).click();
+  await expect(text(page)).toHaveCount(0);
+  pressed.resolve();
+  await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
+  await expect(text(page)).toContainText('strum: eighths D- DU -U DU');
 });
 
 test('charts are duplicated, renamed, deleted and brought back', async ({ trainer: page }) => {

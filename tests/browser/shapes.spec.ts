@@ -76,7 +76,7 @@ test('a pinned shape that is not its chord is told where it is typed, and kept a
   await expect(page.getByRole('list', { name: 'Bars of A' })).toBeVisible();
   await told.getByRole('button', { name: 'Keep it', exact: true }).click();
   await expect(text(page)).toContainText('G[x32010!]');
-  await expect(page.getByText('No mistakes.')).toBeVisible();
+  await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
 });
 
 test('the stage shows the shape now and the shape next, and says which fingers move', async ({
