@@ -1,7 +1,8 @@
 // What only Electron can do for the view: stay awake while climbing, print to a file, hand over opened files.
 import { writeFile } from 'node:fs/promises';
 import { app, BrowserWindow, dialog, shell } from 'electron';
-import type { ParsedInput, PrintAnswer } from '../services/contract/contract.ts';
+import type { ParsedInput } from '../services/contract/contract.ts';
+import type { PrintAnswer } from '../services/contract/host.ts';
 import type { HostActions } from '../services/machine/host.ts';
 import { inWords } from '../services/machine/store/durable.ts';
 import type { ClimbKeeper } from './climb-keeper.ts';

@@ -1,7 +1,7 @@
 // The native menu, by each platform's conventions; its own items are actions the view carries out.
 import type { MenuItemConstructorOptions } from 'electron';
 import { app, BrowserWindow, Menu } from 'electron';
-import type { MenuAction } from '../services/contract/contract.ts';
+import type { MenuAction } from '../services/contract/events.ts';
 import type { RoomId } from '../services/contract/rooms.ts';
 import { roomNames } from '../services/contract/rooms.ts';
 import type { ServiceHost } from '../services/machine/host.ts';

@@ -2,7 +2,7 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { app } from 'electron';
-import type { OpenedFile } from '../services/contract/contract.ts';
+import type { OpenedFile } from '../services/contract/host.ts';
 import { FILE_ENDINGS } from './file-endings.ts';
 
 /** The largest file that is read; the page's readers have limits of their own. Bytes. */

@@ -1,5 +1,5 @@
 // What the native menu asks of the view.
-import type { ServiceEvents } from '../../app/services/contract/contract.ts';
+import type { ServiceEvents } from '../../app/services/contract/events.ts';
 import type { World } from '../state/world.ts';
 
 /** Behind an open question nothing happens: its answer comes first. */

@@ -1,5 +1,5 @@
 // Files that come from outside a room: from the system by a double click, or dropped onto the window.
-import type { OpenedFile } from '../../app/services/contract/contract.ts';
+import type { OpenedFile } from '../../app/services/contract/host.ts';
 import type { World } from '../state/world.ts';
 
 /** Takes what the system handed to the program, if there is anything. */

@@ -3,7 +3,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { StandingProblem } from '../../app/services/contract/contract.ts';
+import type { StandingProblem } from '../../app/services/contract/host.ts';
 import { rescue } from '../../app/services/machine/rescue.ts';
 import type { ServiceHost } from '../../app/services/machine/host.ts';
 import {

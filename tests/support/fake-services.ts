@@ -11,12 +11,11 @@ import type {
   CallInput,
   CallName,
   CallOutput,
-  EventName,
   ParsedInput,
   SavedLadder,
-  ServiceEvents,
   Services,
 } from '../../app/services/contract/contract.ts';
+import type { EventName, ServiceEvents } from '../../app/services/contract/events.ts';
 import { answerLog } from '../../app/services/machine/log/answer-log.ts';
 import { memoryLog } from '../../app/services/machine/log/memory-log.ts';
 import { NOTHING_TRAVELLED } from '../../app/services/contract/shared.ts';

@@ -77,25 +77,32 @@ export function planToday(candidates: readonly Candidate[], minutes: number): Pl
     ...turns.all.filter((claim) => has(claim) && claim.dueIn !== undefined).sort(byDue),
     ...looks.filter(has),
     ...turns.all.filter((claim) => has(claim) && claim.dueIn === undefined),
-  ].map((claim) =>
-    lineOf(claim, given.get(claim)!, looks.includes(claim) && given.get(claim)! < SHORTEST_TURN),
-  );
+  ].map((claim) => {
+    const minutes = given.get(claim)!;
+    const short = looks.includes(claim) && minutes < SHORTEST_TURN;
+    return short ? lookOf(claim, minutes) : turnOf(claim, minutes);
+  });
   const later = claims
     .filter((claim) => !given.has(claim))
     .sort(byState)
-    .map((claim) => lineOf(claim, claim.state === 'keep' ? LOOK : SHORTEST_TURN, false));
+    .map((claim) => turnOf(claim, claim.state === 'keep' ? LOOK : SHORTEST_TURN));
   const waiting = claims
     .filter((claim) => claim.dueIn !== undefined && !given.has(claim))
     .sort(byDue)
-    .map((claim) => lineOf(claim, SHORTEST_TURN, false));
+    .map((claim) => turnOf(claim, SHORTEST_TURN));
   return { lines, later, waiting, round };
 }
 
-const lineOf = ({ candidate, reasons }: Claim, minutes: number, look: boolean): PlanLine => ({
+const turnOf = ({ candidate, reasons }: Claim, minutes: number): PlanLine => ({
   candidate,
   minutes,
-  look,
+  look: false,
   reasons,
+});
+
+const lookOf = (claim: Claim, minutes: number): PlanLine => ({
+  ...turnOf(claim, minutes),
+  look: true,
 });
 
 function claimOf(candidate: Candidate, hardFrom: number, place: number): Claim {

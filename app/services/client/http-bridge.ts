@@ -1,6 +1,7 @@
 // The view's way to the browser host: calls by POST, events over one stream, both with the token of this tab.
 import type { Bridge } from '../contract/bridge.ts';
-import type { CallInput, Envelope, EventName } from '../contract/contract.ts';
+import type { CallInput, Envelope } from '../contract/contract.ts';
+import type { EventName } from '../contract/events.ts';
 import { listenToStream } from './event-stream.ts';
 import type { AwakePage } from './page-awake.ts';
 import { keepPageAwake } from './page-awake.ts';

@@ -1,5 +1,6 @@
 // The narrow way between a page and the machine side: calls one way, events the other.
-import type { CallName, Envelope, EventName } from './contract.ts';
+import type { CallName, Envelope } from './contract.ts';
+import type { EventName } from './events.ts';
 
 /** What the preload puts on `window.rungwise`; plain data in, plain data out. */
 export interface Bridge {

@@ -1,5 +1,5 @@
-// What the view may ask of the machine, and what the machine tells it. Names, types and checks of both sides
-// derive from this one table: a new call is one entry here and one function in `machine/`.
+// What the view may ask of the machine. Names, types and checks of both sides derive from this one table: a new
+// call is one entry here and one function in `machine/`.
 import { z } from 'zod';
 import { MAX_IMPORT_LENGTH } from '../../core/model/limits.ts';
 import type { Chart } from '../../core/model/chart.ts';
@@ -58,7 +58,8 @@ import {
   type SharedRecording,
   soundPart,
 } from './recordings.ts';
-import type { RoomId } from './rooms.ts';
+import type { EventName, ServiceEvents } from './events.ts';
+import type { HostInfo, OpenedFile, PrintAnswer, StandingProblem } from './host.ts';
 import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from './schemas.ts';
 import {
   codeTyped,
@@ -337,53 +338,6 @@ export interface Passes {
   readonly passes: readonly PassRecord[];
   readonly problems: readonly Problem[];
 }
-
-/** A problem that stays on screen until it is gone: an unwritable folder, a file set aside. */
-export interface StandingProblem extends Problem {
-  readonly since: IsoTime;
-}
-
-export interface HostInfo {
-  readonly kind: 'electron' | 'browser';
-  readonly version: string;
-  readonly dataDirectory: string;
-  readonly problems: readonly StandingProblem[];
-}
-
-export type PrintAnswer =
-  | { readonly kind: 'saved'; readonly path: string }
-  | { readonly kind: 'cancelled' }
-  | { readonly kind: 'not-saved'; readonly path: string; readonly why: string }
-  /** The browser host has no printer of its own: the view calls `window.print()`. */
-  | { readonly kind: 'use-browser-print' };
-
-/** A file's bytes, or why it could not be read. */
-export type OpenedFile =
-  | { readonly name: string; readonly base64: string }
-  | { readonly name: string; readonly why: string };
-
-/** Rooms and actions the native menu offers. */
-export type MenuAction =
-  'new-chart' | 'import-chart' | 'export-chart' | 'print' | 'show-keys' | `show-${RoomId}`;
-
-/** What the machine tells the view unasked. */
-export interface ServiceEvents {
-  /** All standing problems, whenever one comes or goes. */
-  readonly problems: readonly StandingProblem[];
-  readonly menu:
-    { readonly action: MenuAction } | { readonly action: 'open-chart'; readonly chart: string };
-  /** Sleep and wake of the machine; `hidden` when the window is put away and keeps its full speed. */
-  readonly power: { readonly state: 'suspend' | 'resume' | 'hidden' };
-  /** The system handed files to the program: `host.takeFiles` gives them. */
-  readonly files: Readonly<Record<string, never>>;
-  /** Another program has changed the folder of charts. */
-  readonly charts: Readonly<Record<string, never>>;
-  /** Something came into the shared folder, or how it travels has changed. */
-  readonly shared: Readonly<Record<string, never>>;
-  /** Something came from the player's other machines, or from students. */
-  readonly travelled: Travelled;
-}
-export type EventName = keyof ServiceEvents;
 
 /** What every transport offers the view. */
 export interface Services {

@@ -1,12 +1,6 @@
 // What answers the calls of the contract: a function each, of which some come with a part that is loaded later.
-import {
-  type CallName,
-  type CallOutput,
-  calls,
-  type EventName,
-  type ParsedInput,
-  type ServiceEvents,
-} from './contract.ts';
+import { type CallName, type CallOutput, calls, type ParsedInput } from './contract.ts';
+import type { EventName, ServiceEvents } from './events.ts';
 
 export type Handlers = {
   [N in CallName]: (input: ParsedInput<N>) => CallOutput<N> | Promise<CallOutput<N>>;

@@ -1,14 +1,8 @@
 // What the machine side needs of the program around it, and what it offers that program.
 import type { Chart } from '../../core/model/chart.ts';
-import type {
-  Envelope,
-  EventName,
-  HostInfo,
-  OpenedFile,
-  ParsedInput,
-  PrintAnswer,
-  ServiceEvents,
-} from '../contract/contract.ts';
+import type { Envelope, ParsedInput } from '../contract/contract.ts';
+import type { EventName, ServiceEvents } from '../contract/events.ts';
+import type { HostInfo, OpenedFile, PrintAnswer } from '../contract/host.ts';
 import type { Emit } from '../contract/handlers.ts';
 import type { Waiting } from './log/keep-log.ts';
 import type { LogStore } from './log/log-store.ts';

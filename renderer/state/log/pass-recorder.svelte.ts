@@ -1,9 +1,6 @@
 // Sees judged passes onto the disk, one recorder for the whole window: kept in memory and tried again until they are.
-import type {
-  CallInput,
-  Services,
-  StandingProblem,
-} from '../../../app/services/contract/contract.ts';
+import type { CallInput, Services } from '../../../app/services/contract/contract.ts';
+import type { StandingProblem } from '../../../app/services/contract/host.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import type { IsoTime, Milliseconds } from '../../../app/core/base/units.ts';
 

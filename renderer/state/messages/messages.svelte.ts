@@ -1,5 +1,5 @@
 // What the program says at the edge of the window: passing remarks, remarks with one action, and standing problems.
-import type { StandingProblem } from '../../../app/services/contract/contract.ts';
+import type { StandingProblem } from '../../../app/services/contract/host.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { problemWords } from '../../page/words.ts';
 

@@ -167,7 +167,8 @@ function sectionsOf(
     const marker = marks.markers.find((m) => m.at > at - length / 2 && m.at <= at + length / 2);
     const open = sections.at(-1);
     const marked = !open || (marker !== undefined && marker.value !== open.name);
-    const steps = tempos.next(temposIn(marks, at, at + length), marked);
+    const held = temposIn(marks, at, at + length);
+    const steps = marked ? tempos.open(held) : tempos.next(held);
     const opens = marked || steps.some(({ kind }) => kind === 'section');
     if (opens && !marked) byTempo++;
     if (opens) {

@@ -28,11 +28,15 @@ export class TempoReader {
   #bar = -1;
   #change: Gradual | undefined;
 
-  /** @param opens does a section begin with this bar anyway? */
-  next(tempos: BarTempos, opens: boolean): readonly TempoStep[] {
+  /** The first bar of a section that begins anyway. */
+  open(tempos: BarTempos): readonly TempoStep[] {
+    return this.#begin(tempos[0]!, tempos.at(-1)!);
+  }
+
+  next(tempos: BarTempos): readonly TempoStep[] {
     const [start, end] = [tempos[0]!, tempos.at(-1)!];
     this.#bar += 1;
-    if (opens || !this.#follows(start, end)) return this.#begin(start, end, opens);
+    if (!this.#follows(start, end)) return this.#part(start, end);
     const change = this.#change;
     if (!change) return same(end, this.#own) ? STAY : [this.#gradual(end)];
     if (same(start, this.#own) && same(end, this.#own)) {
@@ -40,7 +44,7 @@ export class TempoReader {
       return [{ kind: 'mark', bar: this.#bar, mark: { kind: 'a-tempo' } }];
     }
     const further = change.faster ? end > change.to : end < change.to;
-    if (!further || same(end, change.to)) return this.#begin(start, end, false);
+    if (!further || same(end, change.to)) return this.#part(start, end);
     change.to = end;
     return [this.#markOf(change)];
   }
@@ -53,12 +57,15 @@ export class TempoReader {
     return same(start, change.to) || (change.faster ? start > change.to : start < change.to);
   }
 
-  #begin(start: number, end: number, opens: boolean): readonly TempoStep[] {
+  #part(start: number, end: number): readonly TempoStep[] {
+    return [{ kind: 'section' }, ...this.#begin(start, end)];
+  }
+
+  #begin(start: number, end: number): readonly TempoStep[] {
     this.#own = start;
     this.#bar = 0;
     this.#change = undefined;
-    const section: readonly TempoStep[] = opens ? [] : [{ kind: 'section' }];
-    return same(end, start) ? section : [...section, this.#gradual(end)];
+    return same(end, start) ? [] : [this.#gradual(end)];
   }
 
   #gradual(to: number): TempoStep {

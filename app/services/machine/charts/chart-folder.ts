@@ -225,7 +225,7 @@ export class ChartFolder {
     if (!read.ok) return read;
     const entry = this.#find(id);
     if (entry) {
-      this.#keepVersion(entry, true);
+      this.#copyVersion(entry);
       this.#opened.set(id, entry.stamp);
     }
     return this.save({ ...read.value, id });
@@ -292,10 +292,13 @@ export class ChartFolder {
     });
   }
 
-  #keepVersion({ id, file, copyOf }: ChartEntry, always = false): void {
-    // A version made by a syncing program is itself the copy.
-    if (copyOf !== undefined) return;
-    attempt(() => this.#versions.keep(id, file, this.#options.now(), always));
+  // A version made by a syncing program is itself the copy.
+  #keepVersion({ id, file, copyOf }: ChartEntry): void {
+    if (copyOf === undefined) attempt(() => this.#versions.keep(id, file, this.#options.now()));
+  }
+
+  #copyVersion({ id, file, copyOf }: ChartEntry): void {
+    if (copyOf === undefined) attempt(() => this.#versions.copy(id, file));
   }
 
   #begin(): void {

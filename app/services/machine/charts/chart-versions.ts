@@ -25,14 +25,18 @@ export class ChartVersions {
     this.#folder = path.join(dataFolder, 'backups', 'charts');
   }
 
-  /** Copies the file as it stands, unless it was just saved. @param always Copy it even so. */
-  keep(id: string, file: string, now: Date, always = false): void {
+  /** Copies the file as it stands, unless it was just saved; the first text of a day is copied even so. */
+  keep(id: string, file: string, now: Date): void {
     const { mtime } = fs.statSync(file);
-    const at = stampOf(mtime);
-    const kept = this.of(id);
-    if (kept.some((one) => one.at === at)) return;
-    const begins = !kept.some((one) => dayOf(one) === at.slice(0, 8));
-    if (!always && !begins && now.getTime() - mtime.getTime() < STOOD_MS) return;
+    const day = stampOf(mtime).slice(0, 8);
+    const begins = !this.of(id).some((one) => dayOf(one) === day);
+    if (begins || now.getTime() - mtime.getTime() >= STOOD_MS) this.copy(id, file);
+  }
+
+  /** Copies the file as it stands, unless its copy is there. */
+  copy(id: string, file: string): void {
+    const at = stampOf(fs.statSync(file).mtime);
+    if (this.of(id).some((one) => one.at === at)) return;
     const folder = this.#folderOf(id);
     makeFolder(folder);
     const to = path.join(folder, `${at}${CHART_SUFFIX}`);

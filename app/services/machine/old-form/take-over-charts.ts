@@ -33,8 +33,11 @@ export function takeOverCharts(charts: ChartFolder, keeping: SafeKeeping): reado
   const flawed = [...problems];
   try {
     // Oldest first, so that the newest is again on top.
-    for (const { item } of value.removed.toReversed()) takeOne(charts, item, flawed, true);
-    value.items.forEach((item) => takeOne(charts, item, flawed, false));
+    for (const { item } of value.removed.toReversed()) {
+      const id = takeOne(charts, item, flawed);
+      if (id !== undefined) charts.remove(id);
+    }
+    for (const item of value.items) takeOne(charts, item, flawed);
     if (fs.existsSync(file)) putAway(file, keeping.root);
   } catch (error) {
     flawed.push(notTaken(file, inWords(error)));
@@ -42,12 +45,12 @@ export function takeOverCharts(charts: ChartFolder, keeping: SafeKeeping): reado
   return flawed;
 }
 
-/** @throws Error where a chart cannot be written. */
-function takeOne(charts: ChartFolder, item: unknown, flawed: Problem[], removed: boolean): void {
+/** Its id; undefined, and told, where it cannot be understood. @throws Error where a chart cannot be written. */
+function takeOne(charts: ChartFolder, item: unknown, flawed: Problem[]): string | undefined {
   const parsed = checked(chartSchema, item);
   if (!parsed.success) {
     flawed.push(strange(item));
-    return;
+    return undefined;
   }
   const saved = charts.save(parsed.data);
   if (!saved.ok) throw new Error(saved.problems[0]!.message);
@@ -55,7 +58,7 @@ function takeOne(charts: ChartFolder, item: unknown, flawed: Problem[], removed:
   if (!back.ok || !isDeepStrictEqual(back.value, parsed.data)) {
     throw new Error(`‘${parsed.data.title}’ is not the same as text`);
   }
-  if (removed) charts.remove(parsed.data.id);
+  return parsed.data.id;
 }
 
 const strange = (item: unknown): Problem => ({

@@ -1,7 +1,7 @@
 // The standing problems of the machine side: they stay until they are gone, and everybody is told when they change.
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Problem } from '../../../core/base/result.ts';
-import type { StandingProblem } from '../../contract/contract.ts';
+import type { StandingProblem } from '../../contract/host.ts';
 
 export interface StandingProblems {
   readonly all: () => readonly StandingProblem[];

@@ -64,7 +64,7 @@ export class Travel {
       this.#own = new OwnMachines({
         ...{ shared, log, kept, people, patience },
         travellers: [
-          chartsTravel({ directory, now, remove: (id) => charts.remove(id) }),
+          chartsTravel({ directory, remove: (id) => charts.remove(id) }),
           deskTravel(students, now),
           laddersTravel(ladders),
           settingsTravel(settings),

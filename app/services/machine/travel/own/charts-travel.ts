@@ -16,13 +16,12 @@ export const CHART = 'chart:';
 interface ChartsAround {
   /** The data folder. */
   readonly directory: string;
-  readonly now: () => Date;
   /** Puts a chart among the removed ones. */
   readonly remove: (id: string) => unknown;
 }
 
 /** Versions that a syncing program made beside a chart stay where they are. */
-export function chartsTravel({ directory, now, remove }: ChartsAround): Traveller {
+export function chartsTravel({ directory, remove }: ChartsAround): Traveller {
   const folder = path.join(directory, 'charts');
   const versions = new ChartVersions(directory);
   let known: Known = new Map();
@@ -43,7 +42,7 @@ export function chartsTravel({ directory, now, remove }: ChartsAround): Travelle
     return { hash, read };
   };
   const take = (id: string, text: Json, here: ChartEntry | undefined): void => {
-    if (here) versions.keep(id, here.file, now(), true);
+    if (here) versions.copy(id, here.file);
     if (typeof text !== 'string') {
       if (here) remove(id);
       return;
