@@ -32,7 +32,7 @@ import {
 } from '../takes/takes.ts';
 
 /** Looked at once, after every choice; see tests/bench/fresh-set/README.md. */
-const takes = () => heardTakes('fresh-c');
+const takes = () => heardTakes('fresh-d');
 const all = async () => changesOf(await takes());
 
 interface Pair {
@@ -190,7 +190,7 @@ export const rows: BenchRow[] = [
     what: 'mean of right changes accepted and wrong ones caught, on the few takes that a transcriber heard, too',
     unit: 'share',
     measure: async () => {
-      const [own, peer] = await besideTranscriber(fewTakes('fresh-c'));
+      const [own, peer] = await besideTranscriber(fewTakes('fresh-d'));
       return {
         value: own.mean,
         peer: { name: 'basic-pitch, told afterwards what was due', value: peer.mean },
