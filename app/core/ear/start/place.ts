@@ -71,11 +71,13 @@ function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): num
   for (const gain of gains) worth += gain;
   const first = start + due.strokes[0]!.at;
   const last = start + due.end;
-  const clicks = clicksHeard(strokes, due, start);
+  let clicks: ReadonlySet<number> | undefined;
   strokes.forEach((at, i) => {
     if (explained[i]) return;
-    if (at < first - 0.05) worth += Math.log(beforeRate(first - at, due.beat, clicks.has(i)));
-    else worth += Math.log(at < last ? within : STROKES.unwritten.after);
+    if (at < first - 0.05) {
+      clicks ??= clicksHeard(strokes, due, start);
+      worth += Math.log(beforeRate(first - at, due.beat, clicks.has(i)));
+    } else worth += Math.log(at < last ? within : STROKES.unwritten.after);
   });
   return worth;
 }
@@ -191,7 +193,7 @@ function edgeWorth({ chords: { levels } }: Heard, due: Due, start: Seconds): num
 
 function sortedBetween(levels: Float64Array, from: Seconds, to: Seconds): Float64Array {
   const first = Math.max(0, Math.round(from / MOMENT));
-  return levels.slice(first, Math.max(first, Math.round(to / MOMENT) + 1)).toSorted();
+  return levels.slice(first, Math.max(first, Math.round(to / MOMENT) + 1)).sort();
 }
 
 /** Few recordings lack a part of the pass, and fewer a large one. */
