@@ -7,6 +7,8 @@ export default defineConfig({
   outputDir: '../../test-results/desktop',
   forbidOnly: true,
   timeout: 300_000,
+  // Node runs TypeScript as it is.
+  build: { external: ['**/{app,tests}/**'] },
   reporter: [['list']],
   // Each mostly waits: for a start, or for the music. A project can have fewer workers than the whole, never more.
   workers: 3,
