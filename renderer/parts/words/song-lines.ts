@@ -26,6 +26,15 @@ export interface SongLine {
   readonly tokens: readonly Token[];
 }
 
+/** Where in the words of a song the music is. */
+export interface SungPlace {
+  readonly lines: readonly SongLine[];
+  /** Index of the line that is played. */
+  readonly line: number;
+  /** Index of the token in it that sounds; −1 before the first one. */
+  readonly token: number;
+}
+
 /** Bars on a line, and about how much text one holds at the size that is read from two metres. */
 const MOST_BARS = 4;
 const MOST_LETTERS = 36;

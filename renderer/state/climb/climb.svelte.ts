@@ -26,6 +26,7 @@ import type {
 import { ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { PlayerTrouble } from '../../audio/player.ts';
+import { Awake } from './awake.ts';
 import { ClimbLog } from './climb-log.ts';
 import { HandedLaps } from './handed-laps.ts';
 import type { HeardPlace, Report } from './lap-track.ts';
@@ -58,6 +59,7 @@ export class Climb {
   readonly #notes: PassNotes;
   readonly #log: ClimbLog;
   readonly #wait: Wait;
+  readonly #awake: Awake;
   readonly #effects = new Listeners<ClimbEffect>();
   #leave: readonly (() => void)[] = [];
   #opening = false;
@@ -96,6 +98,7 @@ export class Climb {
     this.#notes = new PassNotes(around);
     this.#log = new ClimbLog({ ...setup, climb: this.id }, this.#notes, this.#laps, around);
     this.#wait = new Wait(around.now);
+    this.#awake = new Awake(around.services);
   }
 
   /** Fails as `rungs` does: a start above the target, a tempo outside 20–400 and so on. */
@@ -269,7 +272,7 @@ export class Climb {
     this.#problems = opened.ok ? [] : opened.problems;
     if (!opened.ok) return;
     if (this.#leave.length === 0) this.#enter();
-    this.#stayAwake({ on: true });
+    this.#awake.keep();
     this.#send({ kind });
   }
 
@@ -284,7 +287,7 @@ export class Climb {
         else if (state === 'hidden') this.pause('hidden');
       }),
       onHidden(() => this.pause('hidden')),
-      () => this.#stayAwake({ on: false }),
+      () => this.#awake.leave(),
     ];
   }
 
@@ -351,7 +354,7 @@ export class Climb {
         return this.#laps.unqueue();
       case 'halt':
         this.#pausedAtBar = this.#laps.bar;
-        this.#stayAwake({ on: true, paused: true });
+        this.#awake.pause();
         return this.#quiet();
       case 'log':
         return this.#log.write(this.#state, effect);
@@ -362,7 +365,7 @@ export class Climb {
       case 'finished':
         this.#wait.end();
         this.#quiet();
-        return this.#stayAwake({ on: false });
+        return this.#awake.leave();
       case 'ask':
         this.#quiet();
         return this.#wait.start(ASKING);
@@ -380,11 +383,6 @@ export class Climb {
   #quiet(): void {
     this.#laps.quiet();
     this.#place = undefined;
-  }
-
-  /** A host that cannot keep the display awake is no reason to stop a climb: nothing is lost by it. */
-  #stayAwake({ on, paused = false }: { readonly on: boolean; readonly paused?: boolean }): void {
-    this.#around.services.call('host.climbing', { on, paused }).catch(() => undefined);
   }
 
   #say(text: string): void {

@@ -8,7 +8,7 @@ import { barName } from '../form/bar-number.ts';
 import { playOrder } from '../form/repeats.ts';
 import { chordsInSlot, slotsOf, splitOf } from '../../rhythm/slots.ts';
 import { checkStrum } from '../../rhythm/strum.ts';
-import { checkMarks } from './marks.ts';
+import { type BarAt, checkMarks } from './marks.ts';
 import { checkFrets, checkSymbol, problemsOf } from './head.ts';
 import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.ts';
 
@@ -34,14 +34,14 @@ export function checkBars(bars: readonly Bar[], context: BarsContext): ChartProb
     const previousMeter = meter;
     meter = bar.meter ?? meter;
     const name = barName(context.firstNumber + index - context.skip, context.section);
-    const place = { ...context.place, bar: index };
-    const one = new BarRules(bar, meter, name, place, context.names);
+    const at = { bar, meter, name, place: { ...context.place, bar: index } };
+    const one = new BarRules(at, context.names);
     return [
       ...one.own(),
       ...one.pickup(index === 0 && context.firstNumber === 1),
       ...one.simile(index === 0 ? context.before : bars[index - 1], previousMeter),
       ...one.swing(context.feel),
-      ...checkMarks(bar, meter, name, place),
+      ...checkMarks(at),
     ];
   });
 }
@@ -65,7 +65,7 @@ class BarRules {
   private readonly place: ChartPlace;
   private readonly names: ChartBody['names'];
 
-  constructor(bar: Bar, meter: Meter, name: string, place: ChartPlace, names: ChartBody['names']) {
+  constructor({ bar, meter, name, place }: BarAt, names: ChartBody['names']) {
     this.bar = bar;
     this.meter = meter;
     this.name = name;

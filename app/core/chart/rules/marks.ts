@@ -27,22 +27,28 @@ export const isRemark = (text: string): boolean => isLine(text) && !/["“”]|\
 /** A comment may be an empty line, for a gap. */
 const isComment = (text: string): boolean => text === '' || isLine(` ${text}`.slice(1).trimStart());
 
-export function checkMarks(
-  bar: Bar,
-  meter: Meter,
-  name: string,
-  place: ChartPlace,
-): ChartProblem[] {
+/** A bar as it stands in its chart. */
+export interface BarAt {
+  readonly bar: Bar;
+  /** In force there. */
+  readonly meter: Meter;
+  /** "bar 7 of ‘Bridge’". */
+  readonly name: string;
+  readonly place: ChartPlace;
+}
+
+export function checkMarks(at: BarAt): ChartProblem[] {
+  const { words, comments } = at.bar;
   return [
-    ...checkRemarks(bar, name, place),
-    ...checkPace(bar, name, place),
-    ...checkFermata(bar, meter, name, place),
-    ...(bar.words ? checkVerses(bar.words, bar, meter, name, place) : []),
-    ...(bar.comments ? checkComments(bar.comments, place) : []),
+    ...checkRemarks(at),
+    ...checkPace(at),
+    ...checkFermata(at),
+    ...(words ? checkVerses(words, at) : []),
+    ...(comments ? checkComments(comments, at.place) : []),
   ];
 }
 
-function checkRemarks({ remark, content }: Bar, name: string, place: ChartPlace): ChartProblem[] {
+function checkRemarks({ bar: { remark, content }, name, place }: BarAt): ChartProblem[] {
   const chords = content.kind === 'chords' ? content.chords : [];
   const fits = (text?: string): boolean => text === undefined || isRemark(text);
   if (fits(remark) && chords.every((chord) => fits(chord.remark))) return [];
@@ -50,7 +56,7 @@ function checkRemarks({ remark, content }: Bar, name: string, place: ChartPlace)
   return [problemAt(place, 'remark-text', `${name} has a remark that cannot be kept`, cure)];
 }
 
-function checkPace({ pace }: Bar, name: string, place: ChartPlace): ChartProblem[] {
+function checkPace({ bar: { pace }, name, place }: BarAt): ChartProblem[] {
   if (!pace || pace.kind === 'a-tempo' || pace.to === undefined) return [];
   const { to } = pace;
   if (to >= MIN_BPM && to <= MAX_BPM && Math.round(to * 100) / 100 === to) return [];
@@ -58,12 +64,8 @@ function checkPace({ pace }: Bar, name: string, place: ChartPlace): ChartProblem
   return [problemAt(place, 'pace-range', `${name} goes to a tempo of ${to}`, cure)];
 }
 
-function checkFermata(
-  { fermata, content, pickup }: Bar,
-  meter: Meter,
-  name: string,
-  place: ChartPlace,
-): ChartProblem[] {
+function checkFermata({ bar, meter, name, place }: BarAt): ChartProblem[] {
+  const { fermata, content, pickup } = bar;
   if (!fermata) return [];
   const { at, extra } = fermata;
   const slots = slotsOf(meter, pickup);
@@ -77,26 +79,15 @@ function checkFermata(
   return [problemAt(place, 'fermata-length', `${name} is held ${extra} beats longer`, cure)];
 }
 
-function checkVerses(
-  verses: readonly BarWords[],
-  bar: Bar,
-  meter: Meter,
-  name: string,
-  place: ChartPlace,
-): ChartProblem[] {
+function checkVerses(verses: readonly BarWords[], at: BarAt): ChartProblem[] {
+  const { name, place } = at;
   return [
-    ...verses.flatMap((words) => checkWords(words, bar, meter, name, place)),
+    ...verses.flatMap((words) => checkWords(words, at)),
     ...tooMany(verses, MAX_VERSES, 'words-verse', `${name} has words for`, 'verses', place),
   ];
 }
 
-function checkWords(
-  words: BarWords,
-  { pickup }: Bar,
-  meter: Meter,
-  name: string,
-  place: ChartPlace,
-): ChartProblem[] {
+function checkWords(words: BarWords, { bar, meter, name, place }: BarAt): ChartProblem[] {
   const fault = (code: string, what: string, cure: string): ChartProblem[] => [
     problemAt(place, code, `${name} ${what}`, cure),
   ];
@@ -109,7 +100,7 @@ function checkWords(
     return fault('words-text', what, 'Write syllables without spaces and without |.');
   }
   const beats = words.flatMap(({ at }) => (at ? [at] : []));
-  const slots = slotsOf(meter, pickup);
+  const slots = slotsOf(meter, bar.pickup);
   const inBar = beats.every((at) => {
     const slot = slots.findLast((s) => compare(s.at, at) <= 0);
     const inside =

@@ -4,6 +4,7 @@ import { OWN_DESK } from '../../../core/progress/assignment.ts';
 import type { Amendment, LogEntry, PlayedUnit } from '../../../core/model/pass.ts';
 import { restorePass, type StoredPass, sumOf, sumOfPass } from './stored-form.ts';
 import type { WriteEntries } from './write-log.ts';
+import { attempt } from '../store/durable.ts';
 
 const BATCH = 500;
 /** After so many rows in a row that cannot be read, nothing more is expected. */
@@ -103,6 +104,7 @@ function* batches<R extends Sealed>(
       continue;
     }
     for (let row = after + 1; row <= after + BATCH; row++) {
+      // What SQLite cannot read it throws about; such rows are counted, not fatal.
       const one = attempt(() => asked.single.get(row)) as R | undefined;
       if (one) yield [one];
       else onLost();
@@ -110,14 +112,5 @@ function* batches<R extends Sealed>(
     after += BATCH;
     bad += BATCH;
     if (bad >= GIVE_UP) return;
-  }
-}
-
-/** What SQLite cannot read it throws about; such rows are counted, not fatal. */
-function attempt<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch {
-    return undefined;
   }
 }

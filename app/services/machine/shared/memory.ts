@@ -9,6 +9,7 @@ import type { SharedState } from '../../contract/shared.ts';
 import type { LogMark } from '../log/rows-after.ts';
 import { type Content, sealed, unsealed } from '../store/seal.ts';
 import { type Files, onDisk } from './files.ts';
+import { attempt } from '../store/durable.ts';
 
 /** Under what name this machine writes in one place of the shared folder: numbers run without a gap in each. */
 export interface Place {
@@ -234,15 +235,6 @@ function read(text: string): Remembered | undefined {
     const { content, whole } = unsealed(z.record(z.string(), z.unknown()).parse(JSON.parse(text)));
     return whole === false ? undefined : schema.or(before).parse(content);
   });
-}
-
-/** Undefined where it fails. */
-export function attempt<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch {
-    return undefined;
-  }
 }
 
 /** What is told where the note is spoilt or lost, until a folder is chosen again. */

@@ -13,7 +13,7 @@ import {
 } from '../../../core/exchange/shared/shelf.ts';
 import { inWords } from '../store/durable.ts';
 import type { Files } from './files.ts';
-import { attempt } from './memory.ts';
+import { attempt } from '../store/durable.ts';
 import { HOME, segmentFilesIn } from './places.ts';
 
 /** So that a log of many files is not read through at every start. */

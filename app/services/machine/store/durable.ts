@@ -6,12 +6,7 @@ import { makeFolder } from './make-folder.ts';
 /** Makes a rename or a new file in the directory durable. Windows has no such call and needs none. */
 export function syncDirectory(directory: string): void {
   if (process.platform === 'win32') return;
-  const handle = fs.openSync(directory, 'r');
-  try {
-    fs.fsyncSync(handle);
-  } finally {
-    fs.closeSync(handle);
-  }
+  sync(directory, 'r');
 }
 
 /** Copies a file so that `to` is either what it was before or the whole copy. */
@@ -20,7 +15,7 @@ export function copyDurably(from: string, to: string): void {
   const temporary = `${to}.${process.pid}.part`;
   try {
     fs.copyFileSync(from, temporary);
-    syncFile(temporary);
+    sync(temporary, 'r+');
     fs.renameSync(temporary, to);
   } finally {
     fs.rmSync(temporary, { force: true });
@@ -28,8 +23,8 @@ export function copyDurably(from: string, to: string): void {
   syncDirectory(path.dirname(to));
 }
 
-function syncFile(file: string): void {
-  const handle = fs.openSync(file, 'r+');
+function sync(file: string, flags: 'r' | 'r+'): void {
+  const handle = fs.openSync(file, flags);
   try {
     fs.fsyncSync(handle);
   } finally {
