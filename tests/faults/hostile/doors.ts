@@ -207,7 +207,8 @@ const FIELDS = [
   '12,5',
 ];
 const meter = chart.meter;
-const OURS = /^[^\S\n]*(?:form|strum|words|like|part|\uFEFF|[{[])/imu;
+/** What may be a chart or a file of ours, and a little more. */
+const OURS = [/^[^\S\n]*(?:form|strum|words|like|part)/imu, /^\uFEFF?\s*[{[]\s*["{[\]}]/u];
 
 /** A field of a chart as it is typed, read by each reader of fields. */
 const readFields = (typed: string): Said =>
@@ -242,7 +243,7 @@ export const DOORS: readonly Door[] = [
   text('a sheet of chords and words', [SHEET, SMALL_CHART], (pasted) => {
     const paper = readPaper(pasted, 'sheet.txt');
     // What may be in our own notation is not read as a sheet there; elsewhere any text is.
-    if (paper.kind === 'chart' || OURS.test(pasted)) readSheet(pasted);
+    if (paper.kind === 'chart' || OURS.some((sign) => sign.test(pasted))) readSheet(pasted);
     return paper.kind === 'refused' ? paper.problems : [];
   }),
   text('a number', ['12', '3,5', '−4'], (typed) => {
