@@ -92,9 +92,11 @@ function dueOf({ strokes, changes, clicks, beat }: Expectation): Due | null {
       .toSorted((a, b) => a - b)
       .map((moment) => ({ at: moment, changes: moments.has(nearly(moment)) })),
     written,
-    chords: changes.flatMap(({ to, due: from, until }) => {
+    chords: changes.flatMap(({ to, due: from, until: over }, i) => {
       if (!to) return [];
       const tones = to.pitchClasses.toSorted((a, b) => a - b);
+      // It rings on until the next one is struck, though that may be due some beats before.
+      const until = Math.max(over, changes[i + 1]?.due ?? over);
       return [{ tones, from, until, beats: Math.max(1, Math.round((until - from) / beat)) }];
     }),
     countIn: clicks.flatMap((click) => (click.at < -1e-6 ? [click.at] : [])),

@@ -38,6 +38,11 @@ const STROKES = {
   /** Strokes that nobody wrote, by the second: within the pass, where strokes are written and where not; after it. */
   unwritten: { written: 0.7, free: 3, after: 0.5 },
   /**
+   * Talk, noodling, a pass that goes on beyond its end: a stretch before or after the pass may be full of strokes, so many
+   * by the second. That it is so, rather than a few strokes by chance, costs so much.
+   */
+  busy: { rate: 3, cost: 8 },
+  /**
    * Before it: some time before, in the last beats, and one that is a click of the count-in: so near to its moment,
    * where at least this share of them is heard.
    */
@@ -69,17 +74,43 @@ function strokesWorth({ strokes, length }: Heard, due: Due, start: Seconds): num
     explained[near] = 1;
   });
   for (const gain of gains) worth += gain;
-  const first = start + due.strokes[0]!.at;
-  const last = start + due.end;
-  let clicks: ReadonlySet<number> | undefined;
-  strokes.forEach((at, i) => {
-    if (explained[i]) return;
-    if (at < first - 0.05) {
-      clicks ??= clicksHeard(strokes, due, start);
-      worth += Math.log(beforeRate(first - at, due.beat, clicks.has(i)));
-    } else worth += Math.log(at < last ? within : STROKES.unwritten.after);
-  });
-  return worth;
+  const others = strokes.filter((_, i) => !explained[i]);
+  return worth + unwrittenWorth(others, { strokes, length }, due, start);
+}
+
+/** Of the strokes that nothing due explains. */
+function unwrittenWorth(
+  others: readonly Seconds[],
+  { strokes, length }: Pick<Heard, 'strokes' | 'length'>,
+  due: Due,
+  start: Seconds,
+): number {
+  const { before, unwritten } = STROKES;
+  const [first, last] = [start + due.strokes[0]!.at, start + due.end];
+  const just = first - before.justBeats * due.beat;
+  const within = due.written ? unwritten.written : unwritten.free;
+  let worth = 0;
+  let [long, after] = [0, 0];
+  let clicks: ReadonlySet<Seconds> | undefined;
+  for (const at of others) {
+    if (at >= last) after++;
+    else if (at >= first - 0.05) worth += Math.log(within);
+    else if ((clicks ??= clicksHeard(strokes, due, start)).has(at)) worth += Math.log(before.click);
+    else if (at > just) worth += Math.log(before.just);
+    else long++;
+  }
+  return (
+    worth +
+    fewOrMany(long, Math.max(0, just), before.long) +
+    fewOrMany(after, Math.max(0, length - last), unwritten.after)
+  );
+}
+
+/** So many strokes in a stretch: by chance at their usual rate, or because somebody talks or plays there. */
+function fewOrMany(count: number, stretch: Seconds, usual: number): number {
+  const { rate, cost } = STROKES.busy;
+  const many = count * Math.log(rate) - (rate - usual) * stretch - cost;
+  return Math.max(count * Math.log(usual), many);
 }
 
 /** A recording in which fewer strokes are heard than are due lets none of them be missed much. */
@@ -88,19 +119,13 @@ function shareHeard(strokes: readonly Seconds[], due: Due): Share {
   return Math.max(least, Math.min(most, strokes.length / due.strokes.length));
 }
 
-function beforeRate(before: Seconds, beat: Seconds, isClick: boolean): number {
-  const { long, just, justBeats, click } = STROKES.before;
-  if (isClick) return click;
-  return before < justBeats * beat ? just : long;
-}
-
 /** Which of the strokes are the count-in's clicks: mostly all of them are heard, or none. */
-function clicksHeard(strokes: readonly Seconds[], due: Due, start: Seconds): ReadonlySet<number> {
+function clicksHeard(strokes: readonly Seconds[], due: Due, start: Seconds): ReadonlySet<Seconds> {
   const { clickNear, clicksHeard: least } = STROKES.before;
   const moments = due.countIn.map((at) => start + at).filter((at) => at > 0);
   const heard = moments.flatMap((at) => {
-    const i = nearest(strokes, at);
-    return Math.abs(strokes[i]! - at) < clickNear ? [i] : [];
+    const near = strokes[nearest(strokes, at)]!;
+    return Math.abs(near - at) < clickNear ? [near] : [];
   });
   return new Set(heard.length > 0 && heard.length >= least * moments.length ? heard : []);
 }

@@ -133,6 +133,17 @@ describe('strokes', () => {
     expect(found(oneChord, { length: 12, strokes })[0]!.start).toBeCloseTo(2, 1);
   });
 
+  it('of talk before the pass are many together, and not each held against it', () => {
+    const even = dueIn(['C', 'C', 'C', 'C']);
+    const talk = Array.from({ length: 34 }, (_, i) => 0.2 + 0.21 * i + 0.04 * Math.sin(i * i));
+    const strokes = [...talk, ...played(even, 8).filter((_, i) => i % 4 !== 2)];
+    const chords = [
+      [8, 'C'],
+      [11, 'F'],
+    ] as const;
+    expect(found(even, { length: 17, strokes, chords })[0]!.start).toBeCloseTo(8, 1);
+  });
+
   it('say that nothing came before and nothing after: even strokes of one chord begin with the first', () => {
     const even = dueIn(['C', 'C', 'C', 'C']);
     const places = found(even, { length: 14, strokes: played(even, 3) });
