@@ -39,5 +39,21 @@ export default tseslint.config(
       ],
     },
   },
+  {
+    files: ['app/core/**/*.ts'],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        ...[
+          "CallExpression[callee.object.name='Date'][callee.property.name='now']",
+          "NewExpression[callee.name='Date'][arguments.length=0]",
+          "CallExpression[callee.object.name='Math'][callee.property.name='random']",
+        ].map((selector) => ({
+          selector,
+          message: 'The core has no clock and no luck of its own: take it as an argument.',
+        })),
+      ],
+    },
+  },
   { files: ['tests/**/*.ts'], rules: { 'max-lines-per-function': 'off' } },
 );
