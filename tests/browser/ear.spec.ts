@@ -184,6 +184,8 @@ test('the player upholds single changes against the ear, and the record keeps bo
   page,
   host,
 }) => {
+  // In a low window the changes follow one another.
+  await page.setViewportSize({ width: 1280, height: 900 });
   await plugLoopback(page);
   // What is heard stands there for the rest bars: four slow ones leave time to look and to press.
   const slow = { start: 100, target: 100, missedToDrop: 10, restBars: 4 };
