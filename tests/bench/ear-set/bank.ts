@@ -6,12 +6,13 @@ import { dirname, join } from 'node:path';
 import { writeMidi } from 'midi-file';
 import type { MidiEvent } from 'midi-file';
 import { PitchDetector } from 'pitchy';
-import type { Cents, Midi, Samples, SampleRate } from '../../../app/core/base/units.ts';
+import type { Cents, Midi, Samples, SampleRate, Seconds } from '../../../app/core/base/units.ts';
 import { stringGuitar } from './string-model.ts';
 
 /** Debian package fluid-soundfont-gm. */
 export const SOUND_FONT = '/usr/share/sounds/sf2/FluidR3_GM.sf2';
 export const BANK_RATE: SampleRate = 44_100;
+export const samplesIn = (seconds: Seconds): Samples => Math.round(seconds * BANK_RATE);
 
 /**
  * A General MIDI 1 program (from 0) of a sound font (Fluid's where none is named) or of Freepats; single notes that were

@@ -2,7 +2,7 @@
 //
 // All of it is invented here, and made in other ways than the noises of the reported part.
 import type { Hertz, Samples, Seconds } from '../../../app/core/base/units.ts';
-import { BANK_RATE } from '../ear-set/bank.ts';
+import { BANK_RATE, samplesIn } from '../ear-set/bank.ts';
 import type { Dice } from '../ear-set/random.ts';
 import { cutOf, renderedSong, type Song } from './noises.ts';
 
@@ -20,8 +20,6 @@ export const noiseToChoose = (
   cache: string,
 ): Float32Array => MAKERS[kind](d, length, cache);
 
-const samples = (seconds: Seconds): Samples => Math.round(seconds * BANK_RATE);
-
 interface Tone {
   readonly hertz: Hertz;
   /** At its end, as a share of what it is at first. */
@@ -32,11 +30,11 @@ interface Tone {
 }
 
 function addTone(out: Float32Array, from: Samples, { hertz, glides, size, fall }: Tone): void {
-  const length = samples(5 * fall);
+  const length = samplesIn(5 * fall);
   let phase = 0;
   for (let i = 0; i < length && from + i < out.length; i++) {
     phase += (2 * Math.PI * hertz * (1 + (glides - 1) * (i / length))) / BANK_RATE;
-    out[from + i]! += size * Math.exp(-i / samples(fall)) * Math.sin(phase);
+    out[from + i]! += size * Math.exp(-i / samplesIn(fall)) * Math.sin(phase);
   }
 }
 
@@ -53,7 +51,7 @@ function addAir(out: Float32Array, d: Dice, size: number, pole: number): void {
 function dishes(d: Dice, length: Samples): Float32Array {
   const out = new Float32Array(length);
   addAir(out, d, d.between(0.02, 0.08), 0.08);
-  for (let at = samples(d.between(0, 1)); at < length; at += samples(d.between(0.6, 3))) {
+  for (let at = samplesIn(d.between(0, 1)); at < length; at += samplesIn(d.between(0.6, 3))) {
     const plate = d.between(700, 2600);
     const ring = d.between(0.02, 0.25);
     const count = Math.floor(d.between(1, 6));
@@ -64,11 +62,11 @@ function dishes(d: Dice, length: Samples): Float32Array {
         const hertz = plate * mode * d.between(0.98, 1.02);
         addTone(out, at, { hertz, glides: 1, size: size / mode, fall: ring / mode });
       }
-      at += samples(d.between(0.04, 0.3));
+      at += samplesIn(d.between(0.04, 0.3));
     }
   }
   const every = d.between(0.4, 1.4);
-  for (let at = 0; at < length; at += samples(every * d.between(0.95, 1.05))) {
+  for (let at = 0; at < length; at += samplesIn(every * d.between(0.95, 1.05))) {
     addTone(out, at, { hertz: d.between(900, 1500), glides: 1.6, size: 0.08, fall: 0.012 });
   }
   return out;
@@ -102,12 +100,12 @@ function handling(d: Dice, length: Samples): Float32Array {
   addAir(out, d, 0.04, 0.4);
   const turn = (2 * Math.PI * d.between(950, 1050)) / BANK_RATE;
   for (let i = 0; i < length; i++) out[i]! += 0.01 * Math.sin(turn * i);
-  for (let at = samples(d.between(0, 2)); at < length; at += samples(d.between(0.3, 2.5))) {
+  for (let at = samplesIn(d.between(0, 2)); at < length; at += samplesIn(d.between(0.3, 2.5))) {
     if (d.chance(0.5)) {
       addTone(out, at, { hertz: d.between(60, 180), glides: 0.7, size: 1, fall: 0.02 });
       continue;
     }
-    const long = samples(d.between(0.1, 0.5));
+    const long = samplesIn(d.between(0.1, 0.5));
     let low = 0;
     for (let i = 0; i < long && at + i < length; i++) {
       low += 0.2 * (d.between(-1, 1) - low);
@@ -122,14 +120,14 @@ function steps(d: Dice, length: Samples): Float32Array {
   const out = new Float32Array(length);
   addAir(out, d, 0.03, 0.03);
   const pace = d.between(0.38, 0.7);
-  for (let at = 0; at < length; at += samples(pace * d.between(0.93, 1.07))) {
-    if (d.chance(0.15)) at += samples(d.between(0.5, 3));
+  for (let at = 0; at < length; at += samplesIn(pace * d.between(0.93, 1.07))) {
+    if (d.chance(0.15)) at += samplesIn(d.between(0.5, 3));
     const size = d.between(0.4, 1);
     addTone(out, at, { hertz: d.between(70, 130), glides: 0.8, size, fall: 0.03 });
     addTone(out, at, { hertz: d.between(250, 700), glides: 0.9, size: 0.4 * size, fall: 0.008 });
     addTone(out, at, { hertz: d.between(2_000, 5_000), glides: 1, size: 0.2 * size, fall: 0.003 });
   }
-  const door = samples(d.between(0, 30));
+  const door = samplesIn(d.between(0, 30));
   addTone(out, door, { hertz: 55, glides: 0.8, size: 2.5, fall: 0.08 });
   return out;
 }
@@ -139,7 +137,7 @@ function rain(d: Dice, length: Samples): Float32Array {
   const out = new Float32Array(length);
   addAir(out, d, 0.1, 0.5);
   const often = d.between(0.008, 0.05);
-  for (let at = 0; at < length; at += samples(-often * Math.log(1 - d.between(0, 0.999)))) {
+  for (let at = 0; at < length; at += samplesIn(-often * Math.log(1 - d.between(0, 0.999)))) {
     const size = 0.5 * d.between(0, 1) ** 3 + 0.03;
     addTone(out, at, { hertz: d.between(1_200, 6_000), glides: 1.2, size, fall: 0.002 });
   }

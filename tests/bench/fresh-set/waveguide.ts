@@ -4,6 +4,7 @@
 // loss filter, all-passes for the pitch and for stiffness, a comb for where the string is plucked; two polarisations, a
 // body of resonances or a pickup. Parameters come from a seed within ranges of our own.
 import type { Hertz, Midi, Samples, SampleRate, Seconds } from '../../../app/core/base/units.ts';
+import { frequencyOf } from '../../../app/core/sound/pluck.ts';
 import type { StringModel } from '../ear-set/bank.ts';
 import { dice, type Dice } from '../ear-set/random.ts';
 
@@ -90,14 +91,14 @@ function drawBuild(d: Dice, making: Making): Build {
   };
 }
 
-interface Played {
+/** One note that is asked of a string model. */
+export interface Played {
   readonly midi: Midi;
   readonly soft: boolean;
   readonly length: Samples;
   readonly rate: SampleRate;
 }
 
-const hertzOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
 /** MIDI of E3, to which `rings` belongs, and semitones over which it halves. */
 const RINGS = { at: 52, halves: 30 } as const;
 
@@ -106,15 +107,15 @@ function plucked(build: Build, d: Dice, played: Played): Float64Array {
   const force = pluckOf(build, d, played);
   const rings =
     build.rings * 2 ** (-(midi - RINGS.at) / RINGS.halves) * Math.exp(d.normal(0, 0.12));
-  const first = loop(force, hertzOf(midi), rings, build, rate);
-  const beside = hertzOf(midi) * 2 ** ((build.beat * d.between(0.5, 1.5)) / 1200);
+  const first = loop(force, frequencyOf(midi), rings, build, rate);
+  const beside = frequencyOf(midi) * 2 ** ((build.beat * d.between(0.5, 1.5)) / 1200);
   const second = loop(force, beside, 0.6 * rings, build, rate);
   return first.map((x, i) => x + build.second * second[i]!);
 }
 
 /** The force on the string: a step that the pick rounds off, seen twice because waves leave it to both sides. */
 function pluckOf(build: Build, d: Dice, { midi, soft, length, rate }: Played): Float64Array {
-  const period = rate / hertzOf(midi);
+  const period = rate / frequencyOf(midi);
   const pole = Math.exp((-2 * Math.PI * build.bright * (soft ? 0.5 : 1)) / rate);
   const back = Math.round(build.pick * d.between(0.9, 1.1) * period);
   const scratches = d.between(0.001, 0.004) * rate;
@@ -193,7 +194,7 @@ function fractionFor(delay: number, w: number): number {
 
 /** A pickup hears a string at one place: waves that come back from the bridge are taken off. */
 function overPickup(x: Float64Array, place: number, midi: Midi, rate: SampleRate): Float64Array {
-  const back = Math.round((place * rate) / hertzOf(midi));
+  const back = Math.round((place * rate) / frequencyOf(midi));
   return x.map((y, i) => y - (i < back ? 0 : x[i - back]!));
 }
 

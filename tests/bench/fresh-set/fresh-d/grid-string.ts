@@ -2,10 +2,11 @@
 //
 // The stiff string with two kinds of loss, by the explicit scheme of Bilbao, Numerical Sound Synthesis (2009), chapter 7
 // (from memory; its pitch is proved by the tests), between two supports; a pick or a fingertip pulls it and lets it go.
-import type { Hertz, Midi, SampleRate, Samples, Seconds } from '../../../../app/core/base/units.ts';
+import type { Hertz, SampleRate, Seconds } from '../../../../app/core/base/units.ts';
+import { frequencyOf } from '../../../../app/core/sound/pluck.ts';
 import type { StringModel } from '../../ear-set/bank.ts';
 import { dice, type Dice } from '../../ear-set/random.ts';
-import { type Mode, throughModes } from '../waveguide.ts';
+import { type Mode, type Played, throughModes } from '../waveguide.ts';
 
 /** What one guitar has in common. */
 interface Build {
@@ -55,14 +56,6 @@ function drawBuild(d: Dice, electric: boolean): Build {
   };
 }
 
-interface Played {
-  readonly midi: Midi;
-  readonly soft: boolean;
-  readonly length: Samples;
-  readonly rate: SampleRate;
-}
-
-const hertzOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
 /** To this pitch `rings` belongs; it halves over so many semitones. */
 const RINGS = { at: 52, halves: 28 } as const;
 /** The natural logarithm of 60 dB. */
@@ -78,7 +71,7 @@ interface Scheme {
 }
 
 function schemeFor(build: Build, { midi, rate }: Played): Scheme {
-  const hertz = hertzOf(midi);
+  const hertz = frequencyOf(midi);
   const k = 1 / rate;
   const rough = 2 * hertz;
   const bends = (rough * Math.sqrt(build.stiff)) / Math.PI;

@@ -1,7 +1,8 @@
 // What a loudspeaker plays along with the chart: drums and bass in its time, or a whole recording with its chords.
 import type { Hertz, Midi, PitchClass, Samples, Seconds } from '../../../../app/core/base/units.ts';
 import type { Expectation, ExpectedChange } from '../../../../app/core/ear/model.ts';
-import { BANK_RATE } from '../../ear-set/bank.ts';
+import { frequencyOf } from '../../../../app/core/sound/pluck.ts';
+import { BANK_RATE, samplesIn } from '../../ear-set/bank.ts';
 import type { Dice } from '../../ear-set/random.ts';
 
 /** Half the players have a band, a third a recording; the others hear nothing but the click and a cupboard's hum. */
@@ -32,9 +33,6 @@ export function fromLoudspeaker(
   return small(out);
 }
 
-const samples = (seconds: Seconds): Samples => Math.round(seconds * BANK_RATE);
-const hertzOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
-
 function hum(out: Float32Array, d: Dice): void {
   const turn = (2 * Math.PI * 50) / BANK_RATE;
   const size = d.between(0.004, 0.02);
@@ -51,9 +49,9 @@ interface Kit {
 
 /** A kick or a snare, and two strokes of the hi-hat. */
 function drums(out: Float32Array, at: Seconds, strong: boolean, kit: Kit, d: Dice): void {
-  const from = samples(at);
+  const from = samplesIn(at);
   let phase = 0;
-  for (let i = 0; i < samples(0.25) && from + i < out.length; i++) {
+  for (let i = 0; i < samplesIn(0.25) && from + i < out.length; i++) {
     const t = i / BANK_RATE;
     if (from + i < 0) continue;
     phase +=
@@ -66,12 +64,12 @@ function drums(out: Float32Array, at: Seconds, strong: boolean, kit: Kit, d: Dic
 }
 
 function hat(out: Float32Array, at: Seconds, d: Dice): void {
-  const from = samples(at);
+  const from = samplesIn(at);
   let before = 0;
-  for (let i = 0; i < samples(0.06); i++) {
+  for (let i = 0; i < samplesIn(0.06); i++) {
     const white = d.between(-1, 1);
     if (from + i >= 0 && from + i < out.length) {
-      out[from + i]! += 0.08 * (white - before) * Math.exp(-i / samples(0.015));
+      out[from + i]! += 0.08 * (white - before) * Math.exp(-i / samplesIn(0.015));
     }
     before = white;
   }
@@ -86,7 +84,7 @@ function bass(out: Float32Array, at: Seconds, root: PitchClass, long: Seconds, d
   addTone(out, {
     at,
     long,
-    hertz: hertzOf(above(BASS_FROM, root)),
+    hertz: frequencyOf(above(BASS_FROM, root)),
     size: d.between(0.25, 0.35),
     fall: 0.5,
   });
@@ -96,7 +94,7 @@ function keys(out: Float32Array, { due, until, to }: ExpectedChange, late: Secon
   for (const tone of to?.pitchClasses ?? []) {
     const at = due + late + d.between(0, 0.02);
     const long = Math.min(2.5, until - due - 0.05);
-    addTone(out, { at, long, hertz: hertzOf(above(KEYS_FROM, tone)), size: 0.045, fall: 1.2 });
+    addTone(out, { at, long, hertz: frequencyOf(above(KEYS_FROM, tone)), size: 0.045, fall: 1.2 });
   }
 }
 
@@ -109,12 +107,12 @@ interface Sound {
 }
 
 function addTone(out: Float32Array, { at, long, hertz, size, fall }: Sound): void {
-  const from = samples(at);
-  const length = samples(Math.max(0.05, long));
+  const from = samplesIn(at);
+  const length = samplesIn(Math.max(0.05, long));
   const turn = (2 * Math.PI * hertz) / BANK_RATE;
   for (let i = 0; i < length && from + i < out.length; i++) {
     if (from + i < 0) continue;
-    const gate = Math.min(1, i / 200, (length - i) / 800) * Math.exp(-i / samples(fall));
+    const gate = Math.min(1, i / 200, (length - i) / 800) * Math.exp(-i / samplesIn(fall));
     const x = turn * i;
     out[from + i]! += size * gate * (Math.sin(x) + 0.5 * Math.sin(2 * x) + 0.25 * Math.sin(3 * x));
   }

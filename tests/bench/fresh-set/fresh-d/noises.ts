@@ -1,7 +1,7 @@
 // What sounds beside a guitar at home, invented here: rain on glass, a washing machine, a family, a laptop, a bathroom.
 import type { Hertz, Samples, Seconds } from '../../../../app/core/base/units.ts';
 import type { Expectation } from '../../../../app/core/ear/model.ts';
-import { BANK_RATE } from '../../ear-set/bank.ts';
+import { BANK_RATE, samplesIn } from '../../ear-set/bank.ts';
 import type { Dice } from '../../ear-set/random.ts';
 import { fromLoudspeaker } from './loudspeaker.ts';
 import { family } from './voices.ts';
@@ -27,8 +27,6 @@ export const noiseAtHome = (
   expectation: Expectation,
 ): Float32Array => MAKERS[kind](d, length, expectation);
 
-const samples = (seconds: Seconds): Samples => Math.round(seconds * BANK_RATE);
-
 interface Knock {
   readonly hertz: Hertz;
   readonly size: number;
@@ -38,9 +36,9 @@ interface Knock {
 
 function addKnock(out: Float32Array, from: Samples, { hertz, size, fall }: Knock): void {
   const turn = (2 * Math.PI * hertz) / BANK_RATE;
-  const length = Math.min(samples(5 * fall), out.length - from);
+  const length = Math.min(samplesIn(5 * fall), out.length - from);
   for (let i = 0; i < length; i++) {
-    out[from + i]! += size * Math.exp(-i / samples(fall)) * Math.sin(turn * i);
+    out[from + i]! += size * Math.exp(-i / samplesIn(fall)) * Math.sin(turn * i);
   }
 }
 
@@ -49,7 +47,7 @@ function air(d: Dice, length: Samples, poles: readonly [number, number], swells 
   const [fast, slow] = poles;
   let [high, low, loud, goal] = [0, 0, 1, 1];
   return new Float32Array(length).map((_, i) => {
-    if (i % samples(0.7) === 0) goal = d.between(Math.min(1, swells), Math.max(1, swells));
+    if (i % samplesIn(0.7) === 0) goal = d.between(Math.min(1, swells), Math.max(1, swells));
     loud += 5e-5 * (goal - loud);
     high += fast * (d.between(-1, 1) - high);
     low += slow * (high - low);
@@ -61,8 +59,8 @@ function air(d: Dice, length: Samples, poles: readonly [number, number], swells 
 function* byChance(d: Dice, often: number, length: Samples): Generator<Samples> {
   for (let at = 0; ;) {
     at -= Math.log(1 - d.between(0, 0.9999)) / often;
-    if (samples(at) >= length) return;
-    yield samples(at);
+    if (samplesIn(at) >= length) return;
+    yield samplesIn(at);
   }
 }
 
@@ -135,16 +133,16 @@ function laptop(d: Dice, length: Samples): Float32Array {
     out[i]! +=
       0.05 * Math.sin(turn * i) + 0.1 * Math.sin(mains * i) + 0.05 * Math.sin(3 * mains * i);
   }
-  let at = samples(d.between(2, 12));
+  let at = samplesIn(d.between(2, 12));
   while (at < length) {
     const keys = Math.floor(d.between(1, 7));
     for (let k = 0; k < keys; k++) {
       const size = d.between(0.6, 2);
       addKnock(out, at, { hertz: d.between(180, 420), size, fall: 0.008 });
       addKnock(out, at, { hertz: d.between(2_200, 5_200), size: 0.7 * size, fall: 0.002 });
-      at += samples(d.between(0.09, 0.35));
+      at += samplesIn(d.between(0.09, 0.35));
     }
-    at += samples(d.between(4, 14));
+    at += samplesIn(d.between(4, 14));
   }
   return out;
 }
@@ -156,10 +154,10 @@ function bathroom(d: Dice, length: Samples): Float32Array {
   for (let i = 0; i < length; i++)
     out[i]! += 0.08 * Math.sin(blades * i) * (1 + Math.sin(0.5 * blades * i));
   const every = d.between(0.6, 2.2);
-  for (let at = samples(every); at < length; at += samples(every * d.between(0.9, 1.1))) {
+  for (let at = samplesIn(every); at < length; at += samplesIn(every * d.between(0.9, 1.1))) {
     let phase = 0;
     const [low, high] = [d.between(700, 1_200), d.between(1_400, 2_600)];
-    const long = samples(0.05);
+    const long = samplesIn(0.05);
     for (let i = 0; i < long && at + i < length; i++) {
       phase += (2 * Math.PI * (low + (high - low) * (i / long))) / BANK_RATE;
       out[at + i]! += 0.9 * Math.exp((-4 * i) / long) * Math.sin(phase);

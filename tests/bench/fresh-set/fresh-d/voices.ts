@@ -1,6 +1,6 @@
 // A family in talk, nobody's voices: a smooth pulse of the vocal cords through formants side by side, and breath.
 import type { Hertz, Samples, Seconds } from '../../../../app/core/base/units.ts';
-import { BANK_RATE } from '../../ear-set/bank.ts';
+import { BANK_RATE, samplesIn } from '../../ear-set/bank.ts';
 import type { Dice } from '../../ear-set/random.ts';
 
 /** Corners of the vowel space of an adult, first and second formant; rounded, common practice, no source. */
@@ -22,16 +22,14 @@ export function family(d: Dice, length: Samples): Float32Array {
     { pitch: d.between(260, 330), size: 1.35, loud: d.between(0.4, 1) },
   ];
   for (const speaker of people) {
-    let at = samples(d.between(0, 4));
+    let at = samplesIn(d.between(0, 4));
     while (at < length) {
       at = d.chance(0.12) ? laugh(out, at, speaker, d) : sentence(out, at, speaker, d);
-      at += samples(d.between(0.4, 5));
+      at += samplesIn(d.between(0.4, 5));
     }
   }
   return out;
 }
-
-const samples = (seconds: Seconds): Samples => Math.round(seconds * BANK_RATE);
 
 /** @returns where it ends. */
 function sentence(out: Float32Array, from: Samples, speaker: Speaker, d: Dice): Samples {
@@ -42,7 +40,7 @@ function sentence(out: Float32Array, from: Samples, speaker: Speaker, d: Dice): 
     if (d.chance(0.35)) at = breath(out, at, d.between(0.03, 0.1), 0.12 * speaker.loud, d);
     const seconds = d.between(0.07, 0.2);
     voice(out, at, { ...speaker, pitch: speaker.pitch * falls, seconds }, d);
-    at += samples(seconds);
+    at += samplesIn(seconds);
   }
   return at;
 }
@@ -52,7 +50,7 @@ function laugh(out: Float32Array, from: Samples, speaker: Speaker, d: Dice): Sam
   let at = from;
   for (let k = 0; k < count && at < out.length; k++) {
     voice(out, at, { ...speaker, pitch: speaker.pitch * (1.7 - 0.1 * k), seconds: 0.08 }, d);
-    at += samples(0.1);
+    at += samplesIn(0.1);
     at = breath(out, at, 0.07, 0.1 * speaker.loud, d);
   }
   return at;
@@ -65,7 +63,7 @@ function breath(
   size: number,
   d: Dice,
 ): Samples {
-  const length = samples(seconds);
+  const length = samplesIn(seconds);
   let before = 0;
   for (let i = 0; i < length && from + i < out.length; i++) {
     const white = d.between(-1, 1);
@@ -81,7 +79,7 @@ function voice(
   { pitch, size, loud, seconds }: Speaker & { readonly seconds: Seconds },
   d: Dice,
 ): void {
-  const length = samples(seconds);
+  const length = samplesIn(seconds);
   const drawn = (k: 0 | 1) => size * d.between(CORNERS.low[k], CORNERS.high[k]);
   const [begins, ends] = [
     [drawn(0), drawn(1)],
