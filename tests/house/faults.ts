@@ -15,7 +15,8 @@ export interface Fault {
     | 'missing'
     | 'file circle'
     | 'folder circle'
-    | 'lookup';
+    | 'lookup'
+    | 'world';
   /** The file, or for a circle its members in order. */
   readonly where: string;
   readonly cure: string;

@@ -1,4 +1,5 @@
 // Finds the format and the sound among the chunks of a RIFF/WAVE file; says nothing about what they hold.
+import { asciiText } from '../base/ascii.ts';
 import type { SampleRate } from '../base/units.ts';
 
 /** The numbers of the `fmt ` chunk. */
@@ -65,5 +66,4 @@ function formatIn(body: Uint8Array): WaveFormat | undefined {
   };
 }
 
-const nameAt = (bytes: Uint8Array, at: number): string =>
-  String.fromCharCode(...bytes.subarray(at, at + 4));
+const nameAt = (bytes: Uint8Array, at: number): string => asciiText(bytes.subarray(at, at + 4));

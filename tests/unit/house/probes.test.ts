@@ -8,6 +8,7 @@ import { findFaults } from '../../house/faults.ts';
 import { readGraph } from '../../house/graph.ts';
 import { foreignLookups, projectOptions } from '../../house/lookups.ts';
 import { readSources, root } from '../../house/sources.ts';
+import { foreignWorlds } from '../../house/worlds.ts';
 
 const sources = readSources();
 const line = ({ rule, where }: Fault): string => `${rule}: ${where}`;
@@ -257,6 +258,23 @@ describe('types', () => {
       ['document.title;', 0],
     ]);
   });
+});
+
+test('a library whose types bring a foreign world in', () => {
+  const worlds = (folder: 'app/core' | 'renderer', text: string): string[] =>
+    [
+      ...probed(folder, [text], (program) => foreignWorlds(folder, program).map(line)).values(),
+    ].flat();
+  expect(worlds('app/core', '/// <reference types="node" />')).toEqual([
+    'world: app/core knows Node',
+  ]);
+  expect(worlds('app/core', '/// <reference lib="dom" />')).toEqual([
+    'world: app/core knows the page',
+  ]);
+  expect(worlds('renderer', '/// <reference types="node" />')).toEqual([
+    'world: renderer knows Node',
+  ]);
+  expect(worlds('app/core', 'export {};')).toEqual([]);
 });
 
 test('plain objects that are looked up by foreign strings are found, and nothing else', () => {

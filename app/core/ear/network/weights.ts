@@ -1,4 +1,5 @@
 // Reads the trained weights: a line of JSON that names them, then 16-bit whole numbers.
+import { asciiText } from '../../base/ascii.ts';
 
 /** One array of weights by its name in the training script. */
 export type Weights = ReadonlyMap<string, Float64Array>;
@@ -17,7 +18,7 @@ interface Entry {
 export function readWeights(bytes: Uint8Array): Weights {
   const end = bytes.indexOf(10);
   if (end < 0) throw new RangeError('readWeights: the file has no head');
-  const { tensors } = JSON.parse(new TextDecoder().decode(bytes.subarray(0, end))) as {
+  const { tensors } = JSON.parse(asciiText(bytes.subarray(0, end))) as {
     tensors: readonly Entry[];
   };
   const view = new DataView(bytes.buffer, bytes.byteOffset + end + 1, bytes.length - end - 1);

@@ -1,5 +1,6 @@
 // Opens a Standard MIDI File as an empty chart: its tempo, meters and markers (SMF 1.0); its notes stay behind.
 import { type MidiData, type MidiEvent, parseMidi } from 'midi-file';
+import { asciiText } from '../../base/ascii.ts';
 import { toNumber } from '../../base/rational.ts';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 import { checkChart } from '../../chart/check.ts';
@@ -19,7 +20,7 @@ import { type BarTempos, TempoReader } from './tempo-changes.ts';
 
 /** The first four bytes of every Standard MIDI File. */
 export const looksLikeMidi = (bytes: Uint8Array): boolean =>
-  String.fromCharCode(...bytes.subarray(0, 4)) === 'MThd';
+  asciiText(bytes.subarray(0, 4)) === 'MThd';
 
 /** Quarter notes that are opened: some hours of music. A few damaged bytes may claim a hundred million. */
 const MOST_QUARTERS = 50_000;

@@ -1,0 +1,3 @@
+// Bytes as the text they spell where a format has nothing but ASCII there: names of blocks, heads of files.
+
+export const asciiText = (bytes: Uint8Array): string => String.fromCharCode(...bytes);
