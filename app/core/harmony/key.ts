@@ -24,19 +24,23 @@ const TO_RELATIVE_MAJOR: Readonly<Record<Mode, number>> = {
   locrian: -5,
 };
 
-/** What may follow the tonic; a capital M alone is major, everything else counts in small letters. */
-const MODE_WORDS: ReadonlyMap<string, Mode> = new Map([
-  ...(Object.keys(TO_RELATIVE_MAJOR) as Mode[]).map((mode) => [mode, mode] as const),
-  ['', 'major'],
-  ['maj', 'major'],
-  ['dur', 'major'],
-  ['ionian', 'major'],
-  ['m', 'minor'],
-  ['min', 'minor'],
-  ['-', 'minor'],
-  ['moll', 'minor'],
-  ['aeolian', 'minor'],
-]);
+/**
+ * What may follow the tonic; a capital M alone is major, everything else counts in small letters. The words of three
+ * letters are those of the ABC music standard 2.1 (3.1.14); the German ones come with German names of notes.
+ */
+const MODE_WORDS: ReadonlyMap<string, Mode> = new Map(
+  (
+    [
+      ['major', ' maj ma major dur ion ionian ionisch'],
+      ['minor', 'm - mi min minor moll aeo aeol aeolian äolisch'],
+      ['dorian', 'dor dorian dorisch'],
+      ['phrygian', 'phr phryg phrygian phrygisch'],
+      ['lydian', 'lyd lydian lydisch'],
+      ['mixolydian', 'mix mixo mixolydian mixolydisch'],
+      ['locrian', 'loc locrian lokrisch'],
+    ] as const
+  ).flatMap(([mode, words]) => words.split(' ').map((word) => [word, mode] as const)),
+);
 
 export const keyOf = (tonic: NoteName, mode: Mode): Key => ({
   tonic,
@@ -47,12 +51,25 @@ export const keyOf = (tonic: NoteName, mode: Mode): Key => ({
 const readMode = (word: string): Mode | undefined =>
   word === 'M' ? 'major' : MODE_WORDS.get(word.toLowerCase());
 
+const SAID_SIGN: ReadonlyMap<string, string> = new Map([
+  ['sharp', '#'],
+  ['flat', 'b'],
+]);
+
+/** "A flat" and "F-sharp" as they are written. */
+const signWritten = (text: string): string =>
+  text.replace(
+    /^([A-Ga-g])[\s-]*(sharp|flat)(?![a-z])/i,
+    (_, letter: string, word: string) => letter + SAID_SIGN.get(word.toLowerCase())!,
+  );
+
+/** The tonic; what joins it to a word ("A-minor"), or a hyphen alone, the sign for minor ("A-"); the mode. */
+const KEY =
+  /^([A-Ga-g](?:#|b)?)\s*(?:-\s*(?=\p{L}))?(?:(?:natural|harmonic|melodic)\s+(?=minor$))?(\p{L}*|-)\.?$/iu;
+
 /** Fails with `key-unreadable`. A small letter ("e minor", "em") is read as its capital. */
 export function readKey(text: string): Result<Key> {
-  // A hyphen before a word only joins it ("A-minor"); a hyphen alone is the sign for minor ("A-").
-  const parts = /^([A-Ga-g](?:#|b)?)\s*(?:-\s*(?=[A-Za-z]))?([A-Za-z]*|-)$/.exec(
-    toAscii(text.trim()),
-  );
+  const parts = KEY.exec(signWritten(toAscii(text.trim())));
   const mode = parts && readMode(parts[2]!);
   if (!parts || !mode) {
     return fail({
@@ -61,7 +78,7 @@ export function readKey(text: string): Result<Key> {
       cure: 'Type a note and a mode, such as G, F♯ minor or D dorian.',
     });
   }
-  const tonic = parts[1]![0]!.toUpperCase() + parts[1]!.slice(1);
+  const tonic = parts[1]![0]!.toUpperCase() + parts[1]!.slice(1).toLowerCase();
   return ok(keyOf(tonic, mode));
 }
 

@@ -1,6 +1,7 @@
 // Symbols and keys from the names a chart is typed in to international ones, and back. Inside, all names are international.
 import type { Chord, NoteName, NoteNames } from '../model/chord.ts';
 import { pretty, printNote, toAscii } from './notes.ts';
+import { symbolFrom } from './print.ts';
 import { chordOf, readChord, splitSymbol } from './read.ts';
 
 /** A symbol as a chart with such names types it, in international names; one that says the same in both stays as typed. */
@@ -16,7 +17,7 @@ export function fromNames(typed: string, names: NoteNames | undefined): string {
     plain.value.root === read.value.root &&
     plain.value.quality === read.value.quality &&
     plain.value.bass === read.value.bass;
-  return same ? typed : `${parts.root}${parts.suffix}${parts.bass ? `/${parts.bass}` : ''}`;
+  return same ? typed : symbolFrom(parts);
 }
 
 /** The inverse of {@link fromNames}: "Hm7" for "Bm7". What cannot be read stays as it is. */
@@ -25,10 +26,11 @@ export function inNames(symbol: string, names: NoteNames | undefined): string {
   const read = readChord(symbol);
   const parts = splitSymbol(symbol);
   if (!read.ok || read.value.kind === 'silence' || !parts) return symbol;
-  const bass = parts.bass ? `/${printNote(parts.bass, names)}` : '';
-  const german = `${printNote(parts.root, names)}${parts.suffix}${bass}`;
+  const german = symbolFrom(parts, names);
   // Typed with ♯ or ♭ it says the same in both, and comes back to the letter.
-  return [german, symbol].find((one) => fromNames(one, names) === symbol) ?? german;
+  const comesBack = (one: string): boolean =>
+    readChord(one, names).ok && fromNames(one, names) === symbol;
+  return [german, symbol].find(comesBack) ?? german;
 }
 
 /** A chart's symbol, read once, that is shown and said in the chart's own names. */

@@ -3,9 +3,16 @@ import { Note } from 'tonal';
 import type { PitchClass } from '../base/units.ts';
 import type { NoteName, NoteNames } from '../model/chord.ts';
 
-/** "F♯" → "F#", "B♭" → "Bb"; the minus signs of typesetting become a hyphen. */
+/** Letters, digits and signs set small above or below the line, or as wide as an ideograph. */
+const SET_OTHERWISE = /[²³¹ʰ-ʸᴬ-ᵪ⁰-₎！-～]/gu;
+/** What shows nothing: joiners, marks of direction, selectors of a glyph. */
+const INVISIBLE = /[\u200B-\u200F\u2060\uFE0E\uFE0F\uFEFF]/gu;
+
+/** "F♯" → "F#", "B♭" → "Bb", "C⁷" → "C7"; the minus signs of typesetting become a hyphen. */
 export const toAscii = (text: string): string =>
   text
+    .replace(INVISIBLE, '')
+    .replace(SET_OTHERWISE, (sign) => sign.normalize('NFKC'))
     .replace(/♯/g, '#')
     .replace(/♭/g, 'b')
     .replace(/𝄪/gu, '##')

@@ -34,19 +34,27 @@ function signed(interval: string): string {
  * with these signs. It is read as the same set again.
  */
 function spelled(intervals: readonly string[], typed: string): string {
-  const candidates = QUALITIES.map(({ name, intervals: base }) => {
-    const gone = base.filter((interval) => !intervals.includes(interval));
-    const come = intervals.filter((interval) => !base.includes(interval));
-    const altered = come.filter((interval) => /[Amd]$/.test(interval));
-    const added = come.filter((interval) => !altered.includes(interval));
-    const replaced = new Set(altered.map(degreeOf));
-    const omitted = gone.filter((interval) => !replaced.has(degreeOf(interval)));
-    const signs =
-      altered.map(signed).join('') +
-      added.map((interval) => `add${signed(interval)}`).join('') +
-      omitted.map((interval) => `no${degreeOf(interval)}`).join('');
-    return { name: name + signs, cost: altered.length + 1.5 * (added.length + omitted.length) };
-  }).sort((a, b) => a.cost - b.cost || a.name.length - b.name.length);
+  // A third is never told by a sign: "m(maj9)", not "maj9b3".
+  const minor = intervals.includes('3m');
+  const rows = QUALITIES.filter(({ intervals: row }) => row.includes('3m') === minor);
+  const candidates = rows
+    .map(({ name, intervals: base }) => {
+      const gone = base.filter((interval) => !intervals.includes(interval));
+      const come = intervals.filter((interval) => !base.includes(interval));
+      const altered = come.filter((interval) => /[Amd]$/.test(interval));
+      const added = come.filter((interval) => !altered.includes(interval));
+      const replaced = new Set(altered.map(degreeOf));
+      const omitted = gone.filter((interval) => !replaced.has(degreeOf(interval)));
+      const signs =
+        altered.map(signed).join('') +
+        added.map((interval) => `add${signed(interval)}`).join('') +
+        omitted.map((interval) => `no${degreeOf(interval)}`).join('');
+      return {
+        name: name + signs,
+        cost: altered.length + 1.5 * added.length + 1.6 * omitted.length,
+      };
+    })
+    .sort((a, b) => a.cost - b.cost || a.name.length - b.name.length);
   const wanted = intervalKey(intervals);
   const found = candidates.find(({ name }) => {
     const read = readSuffix(name);

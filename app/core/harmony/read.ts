@@ -12,13 +12,14 @@ import type {
   SoundingChord,
 } from '../model/chord.ts';
 import { nearestSymbol } from './nearest.ts';
-import { pitchClassOf, printNote, toAscii } from './notes.ts';
+import { pitchClassOf, toAscii } from './notes.ts';
 import { intervalLabel } from './omission.ts';
 import { pcSet } from './pc-set.ts';
+import { type SymbolParts, symbolFrom } from './print.ts';
 import { readQuality } from './quality.ts';
 
 /** "N.C.", however it is written. */
-const SILENCE = /^(?:n[./\s]*c\.?|no[\s-]*chords?|tacet)$/i;
+const SILENCE = /^(?:n[./\s-]*c\.?|no[\s-]*chords?|tacet)$/i;
 
 /** Letters as they are typed, and the note; `small` is a small letter, which may stand for a minor chord. */
 interface Head {
@@ -27,7 +28,7 @@ interface Head {
   readonly small: boolean;
 }
 
-const ACCIDENTALS = '##|bb(?![5-9]|13)|#|b';
+const ACCIDENTALS = '##|bb(?!5)|#|b';
 const ROOT = new RegExp(`^([A-Ga-g])(${ACCIDENTALS})?(.*)$`);
 const SLASH_BASS =
   /^(.*?)(?:\/\s*|\|?on(?=[A-G][#b]*$))([A-Ga-g](?:##|bb|#|b)?|[A-Ha-h](?:is|es|s)?)$/;
@@ -66,16 +67,16 @@ function germanNote(letter: string, sign: string): NoteName | undefined {
 }
 
 /** Signs after which a small letter can only be the root of that chord, not the custom of small letters for minor. */
-const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚○◦øØ⌀Δ△]|5$)/;
+const SAYS_ITS_THIRD = /^(?:m|M|-(?!5)|sus|dim|aug|[°º˚○◦øØ⌀Δ△▲]|5$)/;
 
 /** "min." and "maj." with the full stop of an abbreviation. */
-const ABBREVIATED = /(min|maj|dim|aug|sus|add)\./gi;
+const ABBREVIATED = /(mi|ma|min|maj|dom|dim|aug|sus|add|alt)\./gi;
 
 /** A symbol cut in three; `suffix` is as typed in ASCII. Undefined without the name of a note. */
 export function splitSymbol(
   symbol: string,
   names: NoteNames = 'international',
-): { root: NoteName; suffix: string; bass?: NoteName } | undefined {
+): SymbolParts | undefined {
   const ascii = toAscii(symbol.trim()).replace(ABBREVIATED, '$1');
   const heads = names === 'german' ? germanHeads(ascii) : internationalHead(ascii);
   const cut = heads.flatMap((head) => cutHead(head, names) ?? []);
@@ -191,8 +192,7 @@ const germanLettersPut = (symbol: string): string =>
 function symbolInGerman(symbol: string): string {
   const parts = splitSymbol(symbol);
   if (!parts) return symbol;
-  const bass = parts.bass ? `/${printNote(parts.bass, 'german')}` : '';
-  return `${printNote(parts.root, 'german')}${parts.suffix}${bass}`;
+  return symbolFrom(parts, 'german');
 }
 
 function unreadable(symbol: string, names: NoteNames): Problem {

@@ -5,6 +5,7 @@ import type { NoteName, SoundingChord } from '../model/chord.ts';
 import { keyOf, spellIn, transposeKey } from './key.ts';
 import type { Key } from './key.ts';
 import { fifthsOf, noteAtFifths, pitchClassOf } from './notes.ts';
+import { symbolFrom } from './print.ts';
 import { readChord, splitSymbol } from './read.ts';
 
 /** Spellings that charts print: C♭ (−7 fifths) to A♯ (10). E♯, B♯, F♭ and double signs are respelled. */
@@ -37,5 +38,5 @@ export function transposeSymbol(symbol: string, semitones: number, key?: Key): R
   const to = semitones % 12 === 0 ? from : transposeKey(from, semitones);
   const root = moveNote(parts.root, from, to, semitones);
   const bass = parts.bass && moveNote(parts.bass, from, to, semitones);
-  return ok(root + parts.suffix + (bass ? `/${bass}` : ''));
+  return ok(symbolFrom({ root, suffix: parts.suffix, bass }));
 }

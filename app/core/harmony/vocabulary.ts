@@ -93,6 +93,7 @@ const EVERYDAY: readonly (readonly [name: string, degrees: string, more?: More])
 /** Read, named and spelled as well, but never offered as a correction. */
 const RARER: readonly (readonly [name: string, degrees: string, more?: More])[] = [
   ['maj11', '1 3 5 7 9 11', { said: 'major eleventh', kind: 'major-11th' }],
+  ['susb2', '1 b2 5'],
   ['sus24', '1 2 4 5', { said: 'suspended second and fourth' }],
   ['add11', '1 3 5 11', { said: 'add eleven' }],
   ['madd11', '1 b3 5 11', { said: 'minor add eleven' }],

@@ -22,6 +22,27 @@ describe('keys', () => {
     ['e minor', 'E minor', 1],
     ['D dorian', 'D dorian', 0],
     ['G Mixolydian', 'G mixolydian', 0],
+    // The hyphen as the sign for minor, and as what joins two words.
+    ['A-', 'A minor', 0],
+    ['B♭−', 'B♭ minor', -5],
+    ['A-moll', 'A minor', 0],
+    ['A-flat major', 'A♭ major', -4],
+    ['B flat', 'B♭ major', -2],
+    ['F sharp minor', 'F♯ minor', 3],
+    ['Ami', 'A minor', 0],
+    ['C min.', 'C minor', -3],
+    ['A harmonic minor', 'A minor', 0],
+    // Words of three letters: the ABC music standard 2.1, 3.1.14, with its example of one signature.
+    ['D maj', 'D major', 2],
+    ['A mix', 'A mixolydian', 2],
+    ['E dor', 'E dorian', 2],
+    ['B min', 'B minor', 2],
+    ['B aeo', 'B minor', 2],
+    ['F# phr', 'F♯ phrygian', 2],
+    ['G lyd', 'G lydian', 2],
+    ['C#loc', 'C♯ locrian', 2],
+    ['D ion', 'D major', 2],
+    ['d dorisch', 'D dorian', 0],
   ])('%s', (text, name, sharps) => {
     expect(keyName(key(text))).toBe(name);
     expect(key(text).sharps).toBe(sharps);

@@ -1,5 +1,9 @@
 // Everything that the trade writes is read as what it means, and printed in one spelling.
 import { describe, expect, test } from 'vitest';
+import { unwrap } from '../../../app/core/base/result.ts';
+import { inNames } from '../../../app/core/harmony/note-names.ts';
+import { transposeSymbol } from '../../../app/core/harmony/transpose.ts';
+import type { Chord } from '../../../app/core/model/chord.ts';
 import { printChord } from '../../../app/core/harmony/print.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
 import { readQuality } from '../../../app/core/harmony/quality.ts';
@@ -141,6 +145,33 @@ const REFUSED: readonly (readonly [typed: string, meant: string])[] = [
   ['Dmk', 'Dm'],
   ['Em/x', 'Em'],
 ];
+
+// Two flats after a root, and a five or a sign after them, are where symbols run together: "Abb5", "F#b5".
+test.each(['C', 'F#', 'Bb', 'Eb', 'Abb', 'C##'])(
+  'moved, and in German names and back, every chord on %s stays what it is',
+  (root) => {
+    const heard = (chord: Chord) =>
+      chord.kind === 'chord' && [chord.quality, chord.rootPc, chord.bassPc];
+    for (const suffix of SUFFIXES.flatMap(([, spellings]) => each(spellings))) {
+      for (const bass of ['', '/E', '/Bb']) {
+        const symbol = `${root}${suffix}${bass}`;
+        const chord = chordOf(symbol);
+        if (chord.kind !== 'chord') continue;
+        for (const by of [-1, 1, 6]) {
+          const up = (pc: number) => (pc + by + 12) % 12;
+          expect([symbol, by, heard(chordOf(unwrap(transposeSymbol(symbol, by))))]).toEqual([
+            symbol,
+            by,
+            [chord.quality, up(chord.rootPc), up(chord.bassPc)],
+          ]);
+        }
+        const german = chordOf(inNames(symbol, 'german'), 'german');
+        expect([symbol, heard(german)]).toEqual([symbol, heard(chord)]);
+        expect([symbol, heard(chordOf(printChord(chord)))]).toEqual([symbol, heard(chord)]);
+      }
+    }
+  },
+);
 
 test('what cannot be read gets the right suggestion in nine cases of ten', () => {
   const wrong = REFUSED.flatMap(([typed, meant]) => {
