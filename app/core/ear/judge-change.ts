@@ -1,5 +1,5 @@
 // One change: when it came, and which chord it was, as the network hears it.
-import type { Midi, Milliseconds, Seconds, Share } from '../base/units.ts';
+import type { Midi, Seconds, Share } from '../base/units.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import { FAST_REACH, type Frames } from './frames.ts';
 import type { Expectation, ExpectedChange } from './model.ts';
@@ -8,7 +8,7 @@ import { FAST, LOWEST_PITCH, type Score } from './network/shape.ts';
 import { scoreOf } from './score.ts';
 import { strokesBetween } from './strokes.ts';
 import { isRight, pitchClassesOf, tellChange } from './tell-change.ts';
-import { TOGETHER } from './verdict.ts';
+import { timingOf } from './verdict.ts';
 
 export interface JudgedChange {
   readonly heard: ChangeHeard;
@@ -252,9 +252,6 @@ function anythingIn(frames: Frames, at: Seconds, until: Seconds): boolean {
   }
   return false;
 }
-
-export const timingOf = (offset: Milliseconds): 'on-time' | 'early' | 'late' =>
-  Math.abs(offset) <= TOGETHER ? 'on-time' : offset < 0 ? 'early' : 'late';
 
 const named = ({ bar, change, names }: ExpectedChange) => ({ bar, change, ...names });
 

@@ -1,5 +1,6 @@
 // From the changes of a pass to one verdict, by a rule the teacher can set.
-import type { ChangeHeard, ChangeTold, Verdict } from '../model/pass.ts';
+import { isTold } from '../log/told.ts';
+import type { ChangeTold, Timing, Verdict } from '../model/pass.ts';
 import type { Milliseconds, Seconds, Share } from '../base/units.ts';
 
 export type TimeWindow =
@@ -24,6 +25,15 @@ export const USUAL_RULE: VerdictRule = { share: 0.9, window: { kind: 'beat', sha
 export type Band = 'tight' | 'together' | 'apart';
 
 export const TOGETHER: Milliseconds = 35;
+
+/** The word for an offset, positive being late; up to `most` to either side it is in time. */
+export function timingOf(
+  offset: Milliseconds,
+  most: Milliseconds = TOGETHER,
+): Extract<Timing, 'on-time' | 'early' | 'late'> {
+  if (Math.abs(offset) <= most) return 'on-time';
+  return offset < 0 ? 'early' : 'late';
+}
 
 export function bandOf(offset: Milliseconds, beat: Seconds): Band {
   const off = Math.abs(offset);
@@ -51,7 +61,7 @@ export function passVerdict(
   rule: VerdictRule,
   beat: Seconds,
 ): PassHeard {
-  const known = changes.filter((change) => !isUnsure(change));
+  const known = changes.filter(isTold);
   const held = known.filter((change) => holds(change, rule, beat)).length;
   const unsure = changes.length - known.length;
   const enough = known.length > 0 && unsure <= MOST_UNSURE * changes.length;
@@ -59,10 +69,6 @@ export function passVerdict(
   const verdict = !enough ? null : clean ? 'clean' : 'missed';
   return { verdict, held, judged: known.length, unsure };
 }
-
-/** A wrong chord is told whatever its timing; a right one needs its time. */
-const isUnsure = ({ chord, timing }: ChangeHeard): boolean =>
-  chord === 'unsure' || (chord === 'right' && timing === 'unsure');
 
 /** Right chord, in the window; or the player says so. */
 export function holds(change: ChangeTold, rule: VerdictRule, beat: Seconds): boolean {

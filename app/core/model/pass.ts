@@ -27,8 +27,10 @@ export const VERDICT_SOURCES = [...CLIMB_SOURCES, 'teacher'] as const;
 
 /** When a change came, against the moment it was due. */
 export const TIMINGS = ['on-time', 'early', 'late', 'silent', 'unsure'] as const;
+export type Timing = (typeof TIMINGS)[number];
 /** What was heard where a chord was due. */
 export const HEARD_CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
+export type HeardChord = (typeof HEARD_CHORDS)[number];
 
 /** A change of a unit at which a pass can break; in a lead line a bar, without chord names. */
 export interface BreakPlace {
@@ -61,8 +63,8 @@ export interface ChangeHeard {
   readonly to: string;
   /** Positive is late. */
   readonly offset?: Milliseconds;
-  readonly timing: (typeof TIMINGS)[number];
-  readonly chord: (typeof HEARD_CHORDS)[number];
+  readonly timing: Timing;
+  readonly chord: HeardChord;
   /** The chord heard when `chord` is 'other'. */
   readonly heard?: string;
   /** Strings of the shape that did not sound, where the ear is sure of them. */

@@ -2,7 +2,8 @@
 import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from './median.ts';
 import { changesCounted } from '../log/players-word.ts';
-import type { BreakPlace, ChangeHeard, ChangeTold, PassRecord } from '../model/pass.ts';
+import { type ChangeFault, faultsOf, isTold } from '../log/told.ts';
+import type { BreakPlace, ChangeTold, PassRecord } from '../model/pass.ts';
 
 /** One change (two chords in order) over all that was heard and said of it. */
 export interface ChangeTally {
@@ -33,7 +34,7 @@ export interface ChangeTally {
  */
 export function breakingChanges(passes: readonly PassRecord[]): ChangeTally[] {
   const sound = passes.filter((pass) => !pass.underrun);
-  const heard = sound.flatMap(changesCounted).filter((change) => !unsure(change));
+  const heard = sound.flatMap(changesCounted).filter(isTold);
   const all: readonly ChangeTold[] = [...heard, ...saidByHand(sound)];
   return [...Map.groupBy(all, ({ from, to }) => `${from}\n${to}`).values()]
     .map(tallyChange)
@@ -64,21 +65,12 @@ const told = ({ bar, change, from, to }: BreakPlace, broke: boolean): ChangeTold
   byHand: true,
 });
 
-/** Nothing could be told: neither fault nor success may be counted. */
-export const unsure = ({ timing, chord }: ChangeHeard): boolean =>
-  (timing === 'unsure' && (chord === 'unsure' || chord === 'right')) ||
-  (timing === 'on-time' && chord === 'unsure');
-
-const wrong = ({ chord }: ChangeHeard): boolean =>
-  chord === 'held' || chord === 'other' || chord === 'muted';
-const silent = ({ timing, chord }: ChangeHeard): boolean =>
-  timing === 'silent' || chord === 'silent';
-/** Was it early, late, silent, or the wrong chord? */
-export const broken = (change: ChangeHeard): boolean =>
-  change.timing === 'early' || change.timing === 'late' || wrong(change) || silent(change);
+/** Was it told to be early, late, silent, or the wrong chord? */
+export const broken = (change: ChangeTold): boolean => isTold(change) && faultsOf(change).size > 0;
 
 function tallyChange(hearings: readonly ChangeTold[]): ChangeTally {
   const count = (is: (change: ChangeTold) => boolean): number => hearings.filter(is).length;
+  const having = (fault: ChangeFault) => (change: ChangeTold) => faultsOf(change).has(fault);
   const offsets = hearings.flatMap(({ offset }) => (offset === undefined ? [] : [offset]));
   const broke = count(broken);
   return {
@@ -90,10 +82,10 @@ function tallyChange(hearings: readonly ChangeTold[]): ChangeTally {
     upheld: count((change) => change.byHand === true && !broken(change)),
     share: broke / hearings.length,
     atLeast: wilsonLower(broke, hearings.length),
-    early: count(({ timing }) => timing === 'early'),
-    late: count(({ timing }) => timing === 'late'),
-    wrongChord: count((change) => wrong(change) && !change.byHand),
-    silent: count(silent),
+    early: count(having('early')),
+    late: count(having('late')),
+    wrongChord: count((change) => having('wrong')(change) && !change.byHand),
+    silent: count(having('silent')),
     ...(offsets.length > 0 ? { offset: median(offsets) } : {}),
   };
 }

@@ -2,8 +2,9 @@
 import type { IsoDate } from '../base/units.ts';
 import { dateOfDay, dayNumber, localDate, passesSince } from '../log/days.ts';
 import { changesCounted } from '../log/players-word.ts';
+import { isTold } from '../log/told.ts';
 import type { PassRecord } from '../model/pass.ts';
-import { broken, unsure, wilsonLower, type ChangeTally } from './changes.ts';
+import { broken, wilsonLower, type ChangeTally } from './changes.ts';
 
 export interface DayHeard {
   readonly date: IsoDate;
@@ -32,7 +33,7 @@ export const heardByDay = (passes: readonly PassRecord[], asOf: IsoDate): readon
 
 function dayOf(date: IsoDate, passes: readonly PassRecord[]): DayHeard {
   const sound = passes.filter(({ underrun }) => !underrun);
-  const heard = sound.flatMap(changesCounted).filter((change) => !unsure(change));
+  const heard = sound.flatMap(changesCounted).filter(isTold);
   const marks = sound.flatMap(({ broke, unit }) =>
     broke?.to ? [{ ...broke, print: unit.fingerprint }] : [],
   );

@@ -5,10 +5,11 @@ import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
 import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
-import { howBroken, isTold, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
+import { howBroken, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
+import { type ChangeFault, isTold } from '../../../app/core/log/told.ts';
 
 /** One shape each, so that colour never says it alone. */
-export type EarMarkKind = 'right' | 'early' | 'late' | 'wrong' | 'silent' | 'untold';
+export type EarMarkKind = 'right' | ChangeFault | 'untold';
 
 export interface MarkedChange {
   readonly kind: EarMarkKind;
@@ -83,7 +84,7 @@ export const signed = (offset: number): string => {
   return whole === 0 ? '0' : `${whole < 0 ? '−' : '+'}${Math.abs(whole)}`;
 };
 
-/** Names of notes as the line's changes carry them; see `line-changes.ts`. */
+/** Names of notes as the line's changes carry them; see `lead-changes.ts`. */
 const NOTE = /^string (\d), (?:fret (\d+)|muted)$/;
 
 export const isNote = ({ to }: Pick<ChangeHeard, 'to'>): boolean => NOTE.test(to);
@@ -115,7 +116,7 @@ export function weakWords(weak: WeakChange, names?: NoteNames): string {
   return `${placeName(weak, names)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
 }
 
-function howWords(how: WeakChange['how'], offset: number | undefined): string {
+function howWords(how: ChangeFault, offset: number | undefined): string {
   switch (how) {
     case 'late':
     case 'early':

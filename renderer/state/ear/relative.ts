@@ -1,5 +1,5 @@
 // Lateness where the round trip is not known: measured against the player's own middle, and said to be so.
-import { TOGETHER } from '../../../app/core/ear/verdict.ts';
+import { timingOf } from '../../../app/core/ear/verdict.ts';
 import { median } from '../../../app/core/progress/median.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Milliseconds } from '../../../app/core/base/units.ts';
@@ -24,6 +24,5 @@ export function relativeTo(
 
 function timed(change: ChangeHeard, offset: Milliseconds): ChangeHeard {
   if (change.timing === 'silent' || change.timing === 'unsure') return { ...change, offset };
-  const timing = Math.abs(offset) <= TOGETHER ? 'on-time' : offset < 0 ? 'early' : 'late';
-  return { ...change, offset, timing };
+  return { ...change, offset, timing: timingOf(offset) };
 }

@@ -1,5 +1,6 @@
 // Which change of the climb's unit breaks most, over the passes that the ear heard of it.
-import { howBroken, isTold, type WeakChange } from '../../../app/core/ear/broken.ts';
+import { howBroken, type WeakChange } from '../../../app/core/ear/broken.ts';
+import { type ChangeFault, isTold } from '../../../app/core/log/told.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
 import { median } from '../../../app/core/progress/median.ts';
@@ -35,8 +36,7 @@ export function weakestOf(passes: readonly HeardPass[], rule: VerdictRule): Weak
   )[0];
 }
 
-type How = WeakChange['how'];
-type Hearing = { readonly change: ChangeHeard; readonly how: How | undefined };
+type Hearing = { readonly change: ChangeHeard; readonly how: ChangeFault | undefined };
 
 function tally(hearings: readonly Hearing[]): WeakChange {
   const { bar, change, from, to } = hearings[0]!.change;

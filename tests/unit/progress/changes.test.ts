@@ -45,6 +45,14 @@ describe('breakingChanges', () => {
     expect(breakingChanges(passes)).toMatchObject([{ heard: 2, broke: 1, upheld: 1, offset: 90 }]);
   });
 
+  it('counts no change whose chord the ear could not tell, in time or not: neither way is one word more likely', () => {
+    const unsure = (timing: ChangeHeard['timing']) => heard('C', 'F', { timing, chord: 'unsure' });
+    const passes = [withChanges([unsure('late'), unsure('early'), unsure('on-time')])];
+    expect(breakingChanges(passes)).toEqual([]);
+    const [change] = breakingChanges([...passes, withChanges([heard('C', 'F')])]);
+    expect(change).toMatchObject({ heard: 1, broke: 0 });
+  });
+
   it('leaves out what the ear was unsure of and passes with an underrun', () => {
     expect(
       breakingChanges([

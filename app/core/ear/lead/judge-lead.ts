@@ -7,6 +7,7 @@ import { momentOf } from '../judge-change.ts';
 import { type Impression, marksOf, type Network } from '../network/network.ts';
 import { FAST, LOWEST_PITCH } from '../network/shape.ts';
 import { strokesBetween } from '../strokes.ts';
+import { timingOf } from '../verdict.ts';
 import type { LeadHeard, NoteHeard } from './model.ts';
 import { median, type PitchFrame, type PitchIn, pitchTrack } from './pitch-track.ts';
 
@@ -185,7 +186,7 @@ function slidInto(
   return {
     bar,
     entry,
-    ...timingOf(arrived[0]!.at - SETTLES, moment, listening),
+    ...timed(arrived[0]!.at - SETTLES, moment, listening),
     pitch: 'right',
     confidence: 0.8,
   };
@@ -203,7 +204,7 @@ function hearNote(
 ): NoteHeard {
   const place = { bar: moment.bar, entry: moment.entry };
   if (at === undefined) return { ...place, timing: 'silent', pitch: 'silent', confidence: 0.8 };
-  const timing = timingOf(at, moment, listening);
+  const timing = timed(at, moment, listening);
   const note = single(moment);
   if (!impression) {
     const dead = heard().length < ENOUGH;
@@ -250,14 +251,13 @@ function loudestBut(struck: Float64Array, due: readonly number[]): number {
   return best;
 }
 
-function timingOf(
+function timed(
   begins: Seconds,
   moment: LeadMoment,
   { start, onTime }: Listening,
 ): Pick<NoteHeard, 'timing' | 'offset'> {
   const offset = 1000 * (begins - start - moment.seconds);
-  const timing = Math.abs(offset) <= onTime ? 'on-time' : offset < 0 ? 'early' : 'late';
-  return { timing, offset };
+  return { timing: timingOf(offset, onTime), offset };
 }
 
 /** A bend stays longest where it arrives: the highest plateau, which half a semitone of spread belongs to. */

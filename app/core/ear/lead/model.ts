@@ -1,4 +1,5 @@
 // What the ear says of a lead line, note by note.
+import type { Timing } from '../../model/pass.ts';
 import type { Cents, Midi, Milliseconds, Share } from '../../base/units.ts';
 
 export interface NoteHeard {
@@ -7,7 +8,7 @@ export interface NoteHeard {
   readonly entry: number;
   /** Positive is late; absent where no beginning was heard. */
   readonly offset?: Milliseconds;
-  readonly timing: 'on-time' | 'early' | 'late' | 'silent' | 'unsure';
+  readonly timing: Timing;
   /** 'unsure' where the pitch could not be told: two notes at once, a very short or a noisy one. */
   readonly pitch: 'right' | 'wrong' | 'muted' | 'silent' | 'unsure';
   /** The nearest pitch heard, where it is not the written one. */
