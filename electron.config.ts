@@ -94,8 +94,8 @@ const viewChunks: Rolldown.CodeSplittingGroup[] = [
   of('threads', 4, (roots) => roots.has('thread') && roots.size > 1),
   of('first', 3, (roots) => roots.has('first screen')),
   of('climb', 2, (roots) => roots.has('climb')),
-  // What a room shares; sound waits for its first use.
-  of('rooms', 1, (roots) => roots.size > 1 && [...roots].some(isRoom)),
+  // What rooms share; sound, and what reads and writes files, waits for its first use.
+  of('rooms', 1, (roots) => [...roots].filter(isRoom).length > 1),
   { name: (id, graph) => roomAlone([...rootsOf(id, graph)]), priority: 0 },
 ];
 

@@ -1,5 +1,6 @@
 // A machine side in memory, for tests of the view: same calls, same answers, nothing on disk.
-import { readAnyChart, writeChartText } from '../../app/core/chart/notation/chart-text.ts';
+import { readAnyChart } from '../../app/core/chart/notation/any-chart.ts';
+import { writeChartText } from '../../app/core/chart/notation/chart-text.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import type { LogEntry } from '../../app/core/model/pass.ts';
 import type { Student } from '../../app/core/progress/assignment.ts';

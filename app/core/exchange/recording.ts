@@ -1,14 +1,11 @@
-// A recording of what was played: what is known of it, how long it may be, and what kinds of sound file it may be.
+// A recording of what was played: what is known of it, how large it may be, and what kinds of sound file it may be.
 import { z } from 'zod';
 import { isoTime, shortText } from '../base/fields.ts';
-import type { Seconds } from '../base/units.ts';
 import { beatUnitSchema } from '../chart/schema.ts';
 import { MAX_REMARK } from '../model/limits.ts';
 import { identity } from '../progress/desk-schema.ts';
 
-/** Longer than any song that is practised; then it ends by itself. */
-export const MAX_RECORDING: Seconds = 20 * 60;
-/** Bytes: the longest one at 80 kbit/s takes 12 million; the rest is for what an encoder spends more. */
+/** Bytes: the longest one (`MAX_RECORDING`) at 80 kbit/s takes 12 million; the rest is for what an encoder spends more. */
 export const MAX_RECORDING_BYTES = 16_000_000;
 
 /** What is recorded, known when it begins. */

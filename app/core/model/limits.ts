@@ -1,4 +1,5 @@
-// How large a chart may be: far above any song, far below what would stall the program.
+// How large a chart may be, and how long a recording: far above any song, far below what would stall the program.
+import type { Seconds } from '../base/units.ts';
 
 export const MAX_TITLE = 120;
 export const MAX_NAME = 40;
@@ -45,6 +46,9 @@ export const MAX_DEPTH = 24;
 export const MAX_LINE = 20_000;
 /** Problems that are listed at once; a text with more is not a chart. */
 export const MAX_PROBLEMS = 200;
+
+/** Of a recording; then it ends by itself. */
+export const MAX_RECORDING: Seconds = 20 * 60;
 
 /** Bytes of a large file that travel at once between the view and the machine. */
 export const PART_BYTES = 3_000_000;

@@ -1,7 +1,6 @@
 // Recordings of what was played: what is kept here, and what others gave into the shared folder.
 import { z } from 'zod';
 import {
-  MAX_RECORDING,
   recordingAbout,
   type RecordingNote,
   recordingRemark,
@@ -9,6 +8,7 @@ import {
   SOUND_KINDS,
 } from '../../core/exchange/recording.ts';
 import type { Problem } from '../../core/base/result.ts';
+import { MAX_RECORDING } from '../../core/model/limits.ts';
 import { filePart } from './archives.ts';
 import { shortText } from './schemas.ts';
 

@@ -1,11 +1,11 @@
 // What a text is that somebody opens or pastes: a chart of ours, or a sheet of chords and words that becomes a draft.
 import type { Problem } from '../../../app/core/base/result.ts';
-import { readAnyChart } from '../../../app/core/chart/notation/chart-text.ts';
+import { readAnyChart } from '../../../app/core/chart/notation/any-chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { ChartBody } from '../../../app/core/model/chart.ts';
 import { draftOf } from '../../../app/core/sheets/draft.ts';
-import type { Sheet } from '../../../app/core/sheets/model.ts';
 import { readSheet } from '../../../app/core/sheets/read.ts';
+import { hasChords, leftOutOf } from './sheet-words.ts';
 
 export type Paper =
   | { readonly kind: 'chart' }
@@ -31,9 +31,3 @@ export function readPaper(text: string, name: string): Paper {
     ? { kind: 'draft', chart: read.value, notes: [...draft.guesses, ...leftOutOf(sheet)] }
     : { kind: 'refused', problems: read.problems };
 }
-
-export const hasChords = ({ sections }: Sheet): boolean =>
-  sections.some(({ lines }) => lines.some(({ chords }) => chords.length > 0));
-
-export const leftOutOf = ({ leftOut }: Sheet): readonly string[] =>
-  leftOut.map(({ line, text, why }) => `Line ${line} is left out, ${why}: ${text}`);

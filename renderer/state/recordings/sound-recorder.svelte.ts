@@ -1,7 +1,8 @@
 // Keeps a recording of what is played, where the player asked for it: the sound is on disk seconds after it was heard.
 import { fail, type Problem } from '../../../app/core/base/result.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
-import { MAX_RECORDING, type RecordingAbout } from '../../../app/core/exchange/recording.ts';
+import type { RecordingAbout } from '../../../app/core/exchange/recording.ts';
+import { MAX_RECORDING } from '../../../app/core/model/limits.ts';
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { recordedKind, startRecorder } from '../../audio/capture/recorder.ts';
 import { type Recorder } from '../../audio/capture/recorder.ts';

@@ -5,12 +5,9 @@ import os from 'node:os';
 import path from 'node:path';
 import { strToU8, zipSync } from 'fflate';
 import type { Problem } from '../../../app/core/base/result.ts';
+import { readAnyChart } from '../../../app/core/chart/notation/any-chart.ts';
 import { readChartFile } from '../../../app/core/chart/chart-file.ts';
-import {
-  readAnyChart,
-  readChartHead,
-  writeChartText,
-} from '../../../app/core/chart/notation/chart-text.ts';
+import { readChartHead, writeChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import * as fields from '../../../app/core/chart/notation/fields.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { readTake } from '../../../app/core/ear/take.ts';

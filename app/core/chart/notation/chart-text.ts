@@ -1,7 +1,6 @@
 // A chart as it is kept, sent and compared: the typed notation itself, with a line that says which chart it is.
 import { type Result, fail, ok } from '../../base/result.ts';
 import type { Chart, Meter, Tempo } from '../../model/chart.ts';
-import { readChartFile } from '../chart-file.ts';
 import { parseMeter, parseTempo } from './fields.ts';
 import { parseStoredChart } from './parse.ts';
 import { printChart } from './print.ts';
@@ -68,7 +67,3 @@ export function readChartText(text: string, id: string): Result<Chart> {
     });
   }
 }
-
-/** A chart out of a file of either form: this one, or the older one in JSON. @param id of a text that does not say. */
-export const readAnyChart = (text: string, id: string): Result<Chart> =>
-  /^\uFEFF?\s*\{/.test(text) ? readChartFile(text) : readChartText(text, id);

@@ -7,9 +7,9 @@ import { checked } from '../../../core/base/checked.ts';
 import { isoTimeOf } from '../../../core/base/iso-time.ts';
 import type { Result } from '../../../core/base/result.ts';
 import { fail, ok } from '../../../core/base/result.ts';
+import { readAnyChart } from '../../../core/chart/notation/any-chart.ts';
 import {
   CHART_SUFFIX,
-  readAnyChart,
   readChartHead,
   readChartText,
   typedText,

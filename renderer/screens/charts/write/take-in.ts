@@ -2,7 +2,6 @@
 import { type Result, fail, ok } from '../../../../app/core/base/result.ts';
 import type { TypedParts } from '../../../../app/core/chart/notation/add-sections.ts';
 import { partsOfChart } from '../../../../app/core/chart/notation/add-sections.ts';
-import { readAnyChart } from '../../../../app/core/chart/notation/chart-text.ts';
 import { printChart } from '../../../../app/core/chart/notation/print.ts';
 import type { OpenedScore } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
@@ -10,7 +9,7 @@ import type { NoteNames } from '../../../../app/core/model/chord.ts';
 import { draftOf } from '../../../../app/core/sheets/draft.ts';
 import type { Sheet } from '../../../../app/core/sheets/model.ts';
 import { readSheet } from '../../../../app/core/sheets/read.ts';
-import { hasChords, leftOutOf } from '../../../state/files/read-paper.ts';
+import { hasChords, leftOutOf } from '../../../state/files/sheet-words.ts';
 
 export interface Taken extends TypedParts {
   /** All of it as a chart of its own. */
@@ -30,11 +29,15 @@ export interface TakeInAround {
   readonly names?: NoteNames | undefined;
 }
 
+/** It can read what other programs wrote, so it is larger than all else here: it comes when something is pasted. */
+const reader = () => import('../../../../app/core/chart/notation/any-chart.ts');
+
 const SCORE = /^\uFEFF?\s*<(?:\?xml|!DOCTYPE|score-)/u;
 
 /** Fails where nothing in the text is a chord. */
 export async function takeIn(text: string, around: TakeInAround): Promise<Result<Taken>> {
   if (SCORE.test(text)) return takeScore(text, around);
+  const { readAnyChart } = await reader();
   const chart = readAnyChart(text, 'new');
   if (chart.ok) return ok({ ...partsOf(chart.value, around, []), text });
   if (isTypedAsOurs(text)) return ok(asTyped(text, chart.problems.length));

@@ -1,7 +1,7 @@
 // The recorder of a run-through: what it sends in which order, what it says when something fails, when it ends.
 import { describe, expect, it } from 'vitest';
 import { fail, ok, type Problem } from '../../../../../app/core/base/result.ts';
-import { MAX_RECORDING } from '../../../../../app/core/exchange/recording.ts';
+import { MAX_RECORDING } from '../../../../../app/core/model/limits.ts';
 import type { RecorderEars } from '../../../../../renderer/audio/capture/recorder.ts';
 import { SoundRecorder } from '../../../../../renderer/state/recordings/sound-recorder.svelte.ts';
 import { fakeServices } from '../../../../support/fake-services.ts';
