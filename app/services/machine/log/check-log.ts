@@ -5,14 +5,8 @@ import { localDate } from '../../../core/log/days.ts';
 import { formOf } from './log-schema.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
 import type { Amendment } from '../../../core/model/pass.ts';
-import {
-  restorePass,
-  searchedKey,
-  type Sittings,
-  type StoredPass,
-  sumOf,
-  sumOfPass,
-} from './stored-form.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
+import { restorePass, type Sittings, type StoredPass, sumOf, sumOfPass } from './stored-form.ts';
 
 /** What is wrong with it, in words; undefined when nothing is. */
 export type Flaw = string | undefined;
@@ -95,7 +89,7 @@ function fits(row: Row, sittings: Sittings): boolean {
   const [settled] = settlePasses([pass], words);
   return (
     row.chart === pass.chart.id &&
-    row.unit === searchedKey(pass.unit.key) &&
+    todaysKey(row.unit) === todaysKey(pass.unit.key) &&
     row.fingerprint === pass.unit.fingerprint &&
     row.instant === instantOf(pass.at) &&
     row.day === localDate(pass.at) &&

@@ -7,6 +7,7 @@ import { settlePasses, withTurns } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
 import { wordsOn } from '../../../core/log/teachers-word.ts';
 import { standingOf } from '../../../core/progress/standing.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
 import type { AppendAnswer } from '../../contract/contract.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
 import type { DataFolder } from '../store/data-folder.ts';
@@ -25,7 +26,6 @@ import { memoryLog } from './memory-log.ts';
 import { identityIn } from './open-log.ts';
 import type { LogReader } from './read-log.ts';
 import { worstOf } from './read-standings.ts';
-import { searchedKey } from './stored-form.ts';
 
 export interface Waiting {
   readonly desk: string;
@@ -270,7 +270,7 @@ export class LogKeeper {
   }
 
   #waitingFor({ desk, chart, unit, bars, since, until }: PassQuery): readonly LogEntry[] {
-    const key = unit === undefined ? undefined : searchedKey(unit);
+    const key = unit === undefined ? undefined : todaysKey(unit);
     return this.#waiting
       .filter((one) => one.desk === desk)
       .flatMap(({ entries }) => entries)
@@ -278,7 +278,7 @@ export class LogKeeper {
         (entry) =>
           entry.kind === 'amendment' ||
           ((chart === undefined || entry.pass.chart.id === chart) &&
-            (key === undefined || searchedKey(entry.pass.unit.key) === key) &&
+            (key === undefined || todaysKey(entry.pass.unit.key) === key) &&
             (bars === undefined || entry.pass.unit.fingerprint === bars) &&
             (since === undefined || localDate(entry.pass.at) >= since) &&
             (until === undefined || localDate(entry.pass.at) <= until)),

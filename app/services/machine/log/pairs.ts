@@ -1,6 +1,6 @@
 // Which units were played on which bars, each pair with a mark that is another as soon as anything is written of it.
 import type { DatabaseSync, SQLInputValue } from 'node:sqlite';
-import { searchedKey } from './stored-form.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
 import { prepared } from './prepared.ts';
 
 export interface Where {
@@ -21,7 +21,7 @@ export function allOf(
 
 /** What a unit is found by, where one is asked for. */
 export const keyIn = (unit: string | undefined): string | undefined =>
-  unit === undefined ? undefined : searchedKey(unit);
+  unit === undefined ? undefined : todaysKey(unit);
 
 export interface PairsAsked {
   readonly desk: string;

@@ -9,6 +9,7 @@ import { breakingChanges, type ChangeTally } from '../../../core/progress/change
 import { type Grounds, groundsOf } from '../../../core/progress/grounds.ts';
 import { type LessonFacts, lessonFacts } from '../../../core/progress/lesson-facts.ts';
 import { type Place, questionOf } from '../../../core/progress/placing.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
 import {
   standingOn,
   type StandingQuestion,
@@ -26,7 +27,6 @@ import type {
 import type { Kept } from './kept.ts';
 import { type PairsAsked, pairsIn } from './pairs.ts';
 import { both, readLately, readWhere, timeOf } from './read-passes.ts';
-import { searchedKey } from './stored-form.ts';
 import { prepared } from './prepared.ts';
 
 /** What stands in the log of grounds: they hold from the day for which they were made up to the day of a later pass. */
@@ -185,7 +185,7 @@ const byChart = (assignments: readonly Assignment[]) => [
 /** Every version of the bars that was played under the unit's key, or that counts under any. */
 function barsAbout(assignment: Assignment, played: readonly Played[]): readonly OtherBars[] {
   const accepted = acceptedBars(assignment);
-  const key = searchedKey(assignment.unit.key);
+  const key = todaysKey(assignment.unit.key);
   const about = played.filter(({ unit, fingerprint }) => unit === key || accepted.has(fingerprint));
   return [...Map.groupBy(about, ({ fingerprint }) => fingerprint)].map(([fingerprint, those]) => ({
     fingerprint,

@@ -1,6 +1,6 @@
 // How a fact of the log stands in the database: as text, with a check sum, so that a changed bit is noticed.
 import { crc32 } from 'node:zlib';
-import { parseUnitKey, unitKey } from '../../../core/units/keys.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
 import type { Amendment, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
 
 /** What the passes of one go at a ladder share, kept once. */
@@ -52,31 +52,8 @@ export const storeUnit = (unit: PlayedUnit): string => JSON.stringify(unit);
 export const storeAmendment = (amendment: Amendment): string => JSON.stringify(amendment);
 
 /** The passes with the keys of their units as they are written now: keys had other words before. */
-export function withCurrentKeys(passes: readonly PassRecord[]): PassRecord[] {
-  const current = new Map<string, string>();
-  return passes.map((pass) => {
-    const { key } = pass.unit;
-    if (!current.has(key)) current.set(key, currentKey(key));
-    const now = current.get(key)!;
-    return now === key ? pass : { ...pass, unit: { ...pass.unit, key: now } };
+export const withCurrentKeys = (passes: readonly PassRecord[]): PassRecord[] =>
+  passes.map((pass) => {
+    const key = todaysKey(pass.unit.key);
+    return key === pass.unit.key ? pass : { ...pass, unit: { ...pass.unit, key } };
   });
-}
-
-function currentKey(key: string): string {
-  const read = parseUnitKey(key);
-  return read.ok ? unitKey(read.value) : key;
-}
-
-/** Words that keys of units begin with, old and new. */
-const RENAMED = new Map([
-  ['join', 'join'],
-  ['line', 'lead'],
-  ['hardest', 'hardest'],
-]);
-
-/** What a unit is found by: one text for its key in old and in new words. */
-export function searchedKey(key: string): string {
-  const at = key.indexOf(':');
-  const word = RENAMED.get(key.slice(0, at));
-  return word === undefined ? key : word + key.slice(at);
-}

@@ -4,10 +4,10 @@ import { instantOf, settlePasses } from '../../../core/log/history.ts';
 import { localDate } from '../../../core/log/days.ts';
 import type { Amendment, LogEntry, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
+import { todaysKey } from '../../../core/units/keys.ts';
 import { inTransaction } from './log-schema.ts';
 import {
   restorePass,
-  searchedKey,
   storeAmendment,
   storePass,
   storeUnit,
@@ -184,7 +184,7 @@ function writePass(to: Statements, desk: number, pass: PassRecord, played: Playe
   const bars = storeUnit(played);
   const day = localDate(pass.at);
   const quarters = inBeat(pass.rung.bpm, pass.rung.beat, 'quarter');
-  const unit = to.unit([desk, pass.chart.id, searchedKey(pass.unit.key)]);
+  const unit = to.unit([desk, pass.chart.id, todaysKey(pass.unit.key)]);
   const { changes } = to.pass.run(
     desk,
     pass.id,

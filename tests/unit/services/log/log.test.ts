@@ -110,9 +110,9 @@ describe('questions', () => {
   });
 
   it.each([
-    ['join:3:2+1', 'join:3:2+1'],
-    ['lead:Verse:Hook:Guitar 1:alone', 'lead:Verse:Hook:Guitar 1:alone'],
-    ['hardest:Verse', 'hardest:Verse'],
+    ['seam:3:2+1', 'join:3:2+1'],
+    ['line:Verse:Hook:Guitar 1:alone', 'lead:Verse:Hook:Guitar 1:alone'],
+    ['tightest:Verse', 'hardest:Verse'],
   ])('find passes of the unit %s by its old and its new name', (before, now) => {
     store.write('self', [
       passEntry('old', { unit: { key: before, name: 'x', fingerprint: 'f-x' } }),
