@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { barCount, formEntry, shortText } from '../base/fields.ts';
 import { LEAD_REACHES, type UnitKind, type UnitRef } from '../model/unit.ts';
-import { todaysKind, UNIT_KINDS } from './keys.ts';
+import { todaysKey, todaysKind, UNIT_KINDS } from './keys.ts';
 
 const table: { readonly [K in UnitKind]: z.ZodType<UnitRef<K>> } = {
   section: z.strictObject({ kind: z.literal('section'), section: shortText }),
@@ -38,6 +38,9 @@ export const unitRefSchema: z.ZodType<UnitRef> = z.preprocess(
   todaysRef,
   z.union([first!, ...others]),
 );
+
+/** A unit's key; words of earlier versions are read as today's. */
+export const unitKeySchema = shortText.transform(todaysKey);
 
 function todaysRef(ref: unknown): unknown {
   if (typeof ref !== 'object' || ref === null || !('kind' in ref)) return ref;

@@ -100,6 +100,12 @@ describe('ladders', () => {
     ]);
   });
 
+  it('of version 0.1 are found by the words of today', async () => {
+    await view.call('ladders.save', sampleLadder('demo', 'seam:0:1+1'));
+    const ladders = await view.call('ladders.list', {});
+    expect(ladders.map(({ unit }) => unit)).toEqual(['join:0:1+1']);
+  });
+
   it('with a tempo outside 20–400 are refused', async () => {
     await expect(
       view.call('ladders.save', sampleLadder('demo', 'form', { start: 12 })),

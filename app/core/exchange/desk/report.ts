@@ -29,6 +29,7 @@ import { groupByUnit, unitId } from '../../log/per-unit.ts';
 import type { PassRecord, PlayedUnit } from '../../model/pass.ts';
 import { isoTime, shortText } from '../../base/fields.ts';
 import { passRecordSchema } from '../../log/schema.ts';
+import { unitKeySchema } from '../../units/ref-schema.ts';
 import type { Problem, Result } from '../../base/result.ts';
 import type { IsoTime } from '../../base/units.ts';
 import { type FileForm, type Opened, openEnvelope, writeEnvelope } from './envelope.ts';
@@ -109,7 +110,7 @@ const reportSchema: z.ZodType<PracticeReport> = z.strictObject({
     .array(
       z.strictObject({
         chart: z.strictObject({ id: shortText, title: z.string().max(400) }),
-        unit: z.strictObject({ key: shortText, name: z.string().max(400) }),
+        unit: z.strictObject({ key: unitKeySchema, name: z.string().max(400) }),
         beat: passRecordSchema.shape.rung.shape.beat,
         owned: ownedTempoSchema,
         nextDay: ownedTempoSchema,

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { checked } from '../../../core/base/checked.ts';
 import { fail, ok } from '../../../core/base/result.ts';
+import { unitKeySchema } from '../../../core/units/ref-schema.ts';
 import type { SavedLadder } from '../../contract/contract.ts';
 import {
   inPlainWords,
@@ -13,7 +14,7 @@ import type { DocumentKind } from './documents.ts';
 
 const savedLadderSchema = z.strictObject({
   chart: shortText,
-  unit: shortText,
+  unit: unitKeySchema,
   rules: ladderRulesSchema,
   options: lapOptionsSchema,
 }) satisfies z.ZodType<SavedLadder>;
