@@ -4,20 +4,17 @@ import {
   type CompletionResult,
   autocompletion,
   closeBrackets,
-  closeBracketsKeymap,
-  completionKeymap,
 } from '@codemirror/autocomplete';
-import { defaultKeymap, history, historyKeymap, isolateHistory } from '@codemirror/commands';
+import { history, isolateHistory } from '@codemirror/commands';
 import {
   HighlightStyle,
   StreamLanguage,
   bracketMatching,
   foldGutter,
-  foldKeymap,
   syntaxHighlighting,
 } from '@codemirror/language';
-import { type Diagnostic, lintGutter, lintKeymap, setDiagnostics } from '@codemirror/lint';
-import { highlightSelectionMatches, search, searchKeymap } from '@codemirror/search';
+import { type Diagnostic, lintGutter, setDiagnostics } from '@codemirror/lint';
+import { highlightSelectionMatches, search } from '@codemirror/search';
 import { EditorState, type Text, Transaction } from '@codemirror/state';
 import {
   EditorView,
@@ -31,7 +28,8 @@ import { tags } from '@lezer/highlight';
 import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
 import { barsInText } from './bars-in-text.ts';
 import { type LineState, readLine } from './colours.ts';
-import { foldKeys, folding } from './folding.ts';
+import { folding } from './folding.ts';
+import { editorKeys } from './keys.ts';
 
 export interface CodeOptions {
   readonly parent: HTMLElement;
@@ -194,16 +192,7 @@ const extensionsFor = ({ label, complete, onchange, oncursor, paste }: CodeOptio
   language,
   syntaxHighlighting(colours),
   look,
-  keymap.of([
-    ...closeBracketsKeymap,
-    ...completionKeymap,
-    ...defaultKeymap,
-    ...historyKeymap,
-    ...searchKeymap,
-    ...foldKeys,
-    ...foldKeymap,
-    ...lintKeymap,
-  ]),
+  keymap.of([...editorKeys]),
   EditorView.contentAttributes.of({
     'aria-label': label,
     'aria-multiline': 'true',
