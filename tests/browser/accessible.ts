@@ -1,29 +1,77 @@
 // axe-core on what is on the page: as it is, or in light and in dark.
-import { AxeBuilder } from '@axe-core/playwright';
+import fs from 'node:fs';
+import { createRequire } from 'node:module';
+import type axeCore from 'axe-core';
 import type { Page } from '@playwright/test';
 import { expect } from './host.ts';
+
+const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
 /** The only rules that a dark page can break where the same page in light breaks none. */
 const COLOUR_RULES = ['color-contrast', 'link-in-text-block'];
 
-/** What axe finds, as "rule: place": every rule in light, those of colour in dark. */
+declare global {
+  var axe: typeof axeCore;
+}
+
+/** What axe finds, as "rule: element": every rule in light, those of colour in dark. */
 export async function violationsOn(page: Page): Promise<string[]> {
-  const { dark, known } = await page.evaluate(() => ({
-    dark: matchMedia('(prefers-color-scheme: dark)').matches,
-    known: 'axe' in window,
-  }));
-  // Half a megabyte of axe is sent to a page once; the builder would send it twice for each look.
-  const { violations } = await new AxeBuilder({ page, ...(known && { axeSource: 'undefined' }) })
-    .options({
-      resultTypes: ['violations'],
-      // Only a rule that is not asked for would need the style sheets fetched and read once more.
-      preload: false,
-      ...(dark && { runOnly: { type: 'rule', values: COLOUR_RULES } }),
-    })
-    // The view has no frames, so there are no results to be joined in a page of their own.
-    .setLegacyMode()
-    .analyze();
-  return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+  if (!(await page.evaluate(() => 'axe' in globalThis))) {
+    await page.evaluate(fs.readFileSync(AXE, 'utf8'));
+  }
+  return page.evaluate(look, COLOUR_RULES);
+}
+
+/** In the page. Rules of colour cost most of a look, so that they are asked for one of all texts that look alike. */
+async function look(colourRules: string[]): Promise<string[]> {
+  const found = async (context: axeCore.ElementContext, which: axeCore.RunOptions) => {
+    // Nothing is needed of what was passed, nor style sheets fetched and read once more.
+    const options = { resultTypes: ['violations' as const], preload: false, selectors: false };
+    const { violations } = await axe.run(context, { ...options, ...which });
+    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html}`));
+  };
+  const off = Object.fromEntries(colourRules.map((rule) => [rule, { enabled: false }]));
+  const others = matchMedia('(prefers-color-scheme: dark)').matches
+    ? []
+    : await found(document, { rules: off });
+  const ofColour = await found(
+    { include: textsThatDiffer() },
+    { runOnly: { type: 'rule', values: colourRules } },
+  );
+  return [...others, ...ofColour];
+
+  /** The first of all texts of one colour, size and class over the same grounds, with the same elements around them. */
+  function textsThatDiffer(): Element[] {
+    const looks = new Map<string, number>();
+    const first = new Map<number, Element>();
+    const walk = (elements: Iterable<Element>, around: number): void => {
+      for (const element of elements) {
+        if (!element.checkVisibility()) continue;
+        const css = getComputedStyle(element);
+        const style = [
+          ...[around, element.tagName, element.getAttribute('class')],
+          ...[css.color, css.fontSize, css.fontWeight, css.textDecorationLine],
+          ...[css.backgroundColor, css.backgroundImage, css.opacity],
+          element.matches(':disabled, [aria-disabled="true"], [inert]'),
+        ].join();
+        const look = looks.get(style) ?? looks.size;
+        looks.set(style, look);
+        if (hasText(element) && !first.has(look)) first.set(look, element);
+        walk(element.shadowRoot?.children ?? [], look);
+        walk(element.children, look);
+      }
+    };
+    walk(document.body.children, -1);
+    return [...first.values()];
+  }
+
+  function hasText(element: Element): boolean {
+    const texts = [...element.childNodes].filter(({ nodeType }) => nodeType === Node.TEXT_NODE);
+    return (
+      texts.some(({ nodeValue }) => nodeValue!.trim() !== '') ||
+      element.matches('input, select, textarea')
+    );
+  }
 }
 
 /** The same page in light and then in dark, as "light, rule: place"; it is left in light. */
