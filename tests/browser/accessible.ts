@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
 import type axeCore from 'axe-core';
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import { expect } from './host.ts';
 
 const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
@@ -12,75 +12,100 @@ const COLOUR_RULES = ['color-contrast', 'link-in-text-block'];
 
 declare global {
   var axe: typeof axeCore;
+  /** How those texts of this page look that rules of colour have been asked about. */
+  var textsAsked: Set<string>;
 }
 
-/** What axe finds, as "rule: element": every rule in light, those of colour in dark. */
-export async function violationsOn(page: Page): Promise<string[]> {
+/**
+ * What axe finds, as "rule: element": every rule in light, those of colour in dark.
+ * @param within What alone has changed since the page was looked at; of a modal dialog nothing behind it can be reached.
+ */
+export async function violationsOn(page: Page, within?: Locator): Promise<string[]> {
   if (!(await page.evaluate(() => 'axe' in globalThis))) {
     await page.evaluate(fs.readFileSync(AXE, 'utf8'));
   }
-  return page.evaluate(look, COLOUR_RULES);
+  return (within ?? page.locator('html')).evaluate(look, COLOUR_RULES);
 }
 
 /** In the page. Rules of colour cost most of a look, so that they are asked for one of all texts that look alike. */
-async function look(colourRules: string[]): Promise<string[]> {
-  const found = async (context: axeCore.ElementContext, which: axeCore.RunOptions) => {
-    // Nothing is needed of what was passed, nor style sheets fetched and read once more.
-    const options = { resultTypes: ['violations' as const], preload: false, selectors: false };
-    const { violations } = await axe.run(context, { ...options, ...which });
-    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html}`));
-  };
+async function look(part: Element, colourRules: string[]): Promise<string[]> {
+  const seen = part.querySelector('dialog:modal') ?? part;
   const off = Object.fromEntries(colourRules.map((rule) => [rule, { enabled: false }]));
-  const others = matchMedia('(prefers-color-scheme: dark)').matches
-    ? []
-    : await found(document, { rules: off });
-  const ofColour = await found(
-    { include: textsThatDiffer() },
-    { runOnly: { type: 'rule', values: colourRules } },
+  const dark = matchMedia('(prefers-color-scheme: dark)').matches;
+  const others = dark ? [] : (await run([seen], { rules: off })).violations;
+  return [...others, ...(await violationsOfColour())].flatMap(({ id, nodes }) =>
+    nodes.map(({ html }) => `${id}: ${html}`),
   );
-  return [...others, ...ofColour];
 
-  /** The first of all texts of one colour, size and class over the same grounds, with the same elements around them. */
-  function textsThatDiffer(): Element[] {
-    const looks = new Map<string, number>();
-    const first = new Map<number, Element>();
-    const walk = (elements: Iterable<Element>, around: number): void => {
-      for (const element of elements) {
-        if (!element.checkVisibility()) continue;
-        const css = getComputedStyle(element);
-        const style = [
-          ...[around, element.tagName, element.getAttribute('class')],
-          ...[css.color, css.fontSize, css.fontWeight, css.textDecorationLine],
-          ...[css.backgroundColor, css.backgroundImage, css.opacity],
-          element.matches(':disabled, [aria-disabled="true"], [inert]'),
-        ].join();
-        const look = looks.get(style) ?? looks.size;
-        looks.set(style, look);
-        if (hasText(element) && !first.has(look)) first.set(look, element);
-        walk(element.shadowRoot?.children ?? [], look);
-        walk(element.children, look);
-      }
-    };
-    walk(document.body.children, -1);
-    return [...first.values()];
+  function run(include: Element[], which: axeCore.RunOptions): Promise<axeCore.AxeResults> {
+    const options = { preload: false, selectors: false, elementRef: true, ...which };
+    // Neither is told what was passed, nor are places named, nor style sheets fetched and read once more.
+    return axe.run({ include }, { resultTypes: ['violations', 'incomplete'], ...options });
   }
 
-  function hasText(element: Element): boolean {
+  /** Where axe cannot say anything of a text, which is partly covered perhaps, it is asked for all that look like it. */
+  async function violationsOfColour(): Promise<axeCore.Result[]> {
+    const kinds = newTexts();
+    const first = await ofColour(kinds.map(([text]) => text!));
+    const unsaid = new Set(first.incomplete.flatMap(({ nodes }) => nodes.map((n) => n.element)));
+    const open = kinds.filter(([text]) => unsaid.has(text as HTMLElement));
+    const then = await ofColour(open.flatMap(([, ...alike]) => alike));
+    return [...first.violations, ...then.violations];
+  }
+
+  function ofColour(
+    texts: Element[],
+  ): Promise<Pick<axeCore.AxeResults, 'violations' | 'incomplete'>> {
+    if (texts.length === 0) return Promise.resolve({ violations: [], incomplete: [] });
+    return run(texts, { runOnly: { type: 'rule', values: colourRules } });
+  }
+
+  /**
+   * All texts, in groups of one colour, size, class and ground, the longest first; none that looks like one of an
+   * earlier look at this page.
+   */
+  function newTexts(): Element[][] {
+    globalThis.textsAsked ??= new Set();
+    const alike = new Map<string, Element[]>();
+    const walk = (elements: Iterable<Element>, under: string, around: string): void => {
+      for (const element of elements) {
+        const css = getComputedStyle(element);
+        if (!element.checkVisibility() && css.display !== 'contents') continue;
+        const out = element.matches(':disabled, [aria-disabled="true"], [inert]') ? 'out' : '';
+        const own = [css.backgroundColor, css.backgroundImage, css.opacity, out].join();
+        const ground = own === BARE ? under : `${under}; ${own}`;
+        const text = [css.color, css.fontSize, css.fontWeight, css.textDecorationLine];
+        const name = [element.tagName, element.getAttribute('class')];
+        const looks = [ground, around, ...text, ...name].join();
+        // axe finds no fault with a single letter.
+        if (lengthOf(element) > 1 && !textsAsked.has(looks)) {
+          alike.set(looks, [...(alike.get(looks) ?? []), element]);
+        }
+        walk(element.shadowRoot?.children ?? [], ground, css.color);
+        walk(element.children, ground, css.color);
+      }
+    };
+    const BARE = 'rgba(0, 0, 0, 0),none,1,';
+    walk([seen], '', '');
+    for (const looks of alike.keys()) textsAsked.add(looks);
+    return [...alike.values()].map((texts) => texts.sort((a, b) => lengthOf(b) - lengthOf(a)));
+  }
+
+  function lengthOf(element: Element): number {
+    if (element.matches('input, select, textarea')) return Infinity;
     const texts = [...element.childNodes].filter(({ nodeType }) => nodeType === Node.TEXT_NODE);
-    return (
-      texts.some(({ nodeValue }) => nodeValue!.trim() !== '') ||
-      element.matches('input, select, textarea')
-    );
+    return texts.map(({ nodeValue }) => nodeValue!.trim()).join('').length;
   }
 }
 
-/** The same page in light and then in dark, as "light, rule: place"; it is left in light. */
-export async function violationsInBoth(page: Page): Promise<string[]> {
+/** The same page in light and then in dark, as "light, rule: element"; it is left in light. */
+export async function violationsInBoth(page: Page, within?: Locator): Promise<string[]> {
   const found: string[] = [];
   for (const colorScheme of ['dark', 'light'] as const) {
     // A colour half-way through its transition is nobody's colour.
     await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
-    found.push(...(await violationsOn(page)).map((violation) => `${colorScheme}, ${violation}`));
+    const violations = await violationsOn(page, within);
+    found.push(...violations.map((violation) => `${colorScheme}, ${violation}`));
   }
   return found;
 }
