@@ -231,6 +231,26 @@ describe('problems name section and bar, and say the cure', () => {
     expect(problemsOf(text).map((p) => p.cure)).toContain(cure);
   });
 
+  test('the same bar in several places: each is told at its own, and read alike where it holds', () => {
+    const bad = 'G / (Am / C';
+    const text = typed(`| D | ${bad} |\n| ${bad} | {eighths D} C |\n|  {eighths D} C | ${bad} |`);
+    const places = problemsOf(text).map(({ code, span }) => [
+      code,
+      text
+        .split('\n')
+        [span!.line - 1]!.slice(span!.column - 1)
+        .slice(0, span!.length),
+      `${span!.line}:${span!.column}`,
+    ]);
+    expect(places).toEqual([
+      ['split-open', '(Am / C', '5:11'],
+      ['split-open', '(Am / C', '6:7'],
+      ['strum-fit', 'eighths D', '6:18'],
+      ['strum-fit', 'eighths D', '7:5'],
+      ['split-open', '(Am / C', '7:24'],
+    ]);
+  });
+
   test('all problems at once, in the order of the text', () => {
     const text = [
       'title: Test',

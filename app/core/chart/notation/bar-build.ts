@@ -60,10 +60,10 @@ class BarBuilder {
     this.typed = typed;
     this.meter = meterBefore;
     this.name = name;
-    const { signs, problems } = readSigns(typed);
+    const { signs, problems } = readSigns(typed.text);
     this.signs = signs;
-    for (const { column, length, ...problem } of problems) {
-      this.problems.push(this.named(problem, this.spanOf(column, length)));
+    for (const { offset, length, ...problem } of problems) {
+      this.problems.push(this.named(problem, this.spanOf(offset, length)));
     }
   }
 
@@ -75,8 +75,8 @@ class BarBuilder {
     return {
       bar: this.assemble(chords),
       meter: this.meter,
-      span: this.spanOf(this.typed.column, Math.max(1, this.typed.text.length)),
-      chordSpans: chords.map(({ sign }) => this.spanOf(sign.column, sign.text.length)),
+      span: this.spanOf(0, Math.max(1, this.typed.text.length)),
+      chordSpans: chords.map(({ sign }) => this.spanOf(sign.offset, sign.text.length)),
       problems: this.problems,
       advice: this.advice,
       timesTyped: this.typed.after.times !== undefined,
@@ -151,7 +151,11 @@ class BarBuilder {
     if (!strum.ok) return this.addAll(strum.problems, sign);
     this.strum = strum.value;
     const lead = sign.text.length - sign.text.slice(1).trimStart().length;
-    const typed = { text: pattern, line: this.typed.line, column: sign.column + lead };
+    const typed = {
+      text: pattern,
+      line: this.typed.line,
+      column: this.typed.column + sign.offset + lead,
+    };
     const misfit = this.pickup ? undefined : strumProblem(typed, strum.value, this.meter);
     if (misfit) this.advice.push({ ...misfit, message: `${this.name}: ${misfit.message}` });
   }
@@ -234,25 +238,25 @@ class BarBuilder {
   }
 
   private addAll(problems: readonly Problem[], sign: BarSign): void {
-    const span = this.spanOf(sign.column, sign.text.length);
+    const span = this.spanOf(sign.offset, sign.text.length);
     for (const p of problems) {
       this.problems.push({ ...p, message: `${this.name}: ${p.message}`, span });
     }
   }
 
   private problem(code: string, message: string, cure: string, sign?: BarSign): void {
-    const { column, text } = sign ?? this.typed;
-    this.problems.push(
-      this.named({ code, message, cure }, this.spanOf(column, Math.max(1, text.length))),
-    );
+    const length = Math.max(1, (sign ?? this.typed).text.length);
+    this.problems.push(this.named({ code, message, cure }, this.spanOf(sign?.offset ?? 0, length)));
   }
 
   private named(problem: Problem, span: TextSpan): Problem {
     return { ...problem, message: `${this.name} ${problem.message}`, span };
   }
 
-  private spanOf(column: number, length: number): TextSpan {
-    return { line: this.typed.line, column, length };
+  /** @param offset characters of the bar before it */
+  private spanOf(offset: number, length: number): TextSpan {
+    const { line, column } = this.typed;
+    return { line, column: column + offset, length };
   }
 }
 

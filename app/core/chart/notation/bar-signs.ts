@@ -3,12 +3,12 @@ import type { Problem } from '../../base/result.ts';
 import type { PaceMark } from '../../model/chart.ts';
 import { parseFrets } from '../../fretboard/frets.ts';
 import { MAX_SPLIT, MAX_SPLIT_DEPTH } from '../../model/limits.ts';
-import type { TextPart } from './bar-lines.ts';
 import { JUMP_WORDS, tradeWord } from './cures/trade-words.ts';
 
 interface SignAt {
   readonly text: string;
-  readonly column: number;
+  /** Characters of the bar before it. */
+  readonly offset: number;
 }
 
 /** What stands in one place of a bar. */
@@ -38,15 +38,23 @@ export type BarSign =
 
 export interface BarSigns {
   readonly signs: readonly BarSign[];
-  readonly problems: readonly (Problem & { readonly column: number; readonly length: number })[];
+  readonly problems: readonly (Problem & { readonly offset: number; readonly length: number })[];
 }
 
 type Fault = BarSigns['problems'][number];
 
+/** Bars repeat, and at a keystroke all but one stay as they were. */
+const known = new Map<string, BarSigns>();
+const MOST_KNOWN = 1000;
+
 /** Every sign of a bar in order; what cannot be read is left out and named. */
-export function readSigns(part: TextPart): BarSigns {
-  const scanner = new Scanner(part);
-  return scanner.readAll();
+export function readSigns(bar: string): BarSigns {
+  const read = known.get(bar);
+  if (read) return read;
+  const signs = new Scanner(bar).readAll();
+  if (known.size >= MOST_KNOWN) known.clear();
+  known.set(bar, signs);
+  return signs;
 }
 
 /** A simile, the word of a pickup, or a meter. */
@@ -59,13 +67,11 @@ const AFTER_SYMBOL = /[\s[\]{}"“]/u;
 
 class Scanner {
   private readonly text: string;
-  private readonly column: number;
   private at = 0;
   private readonly faults: Fault[] = [];
 
-  constructor({ text, column }: TextPart) {
+  constructor(text: string) {
     this.text = text;
-    this.column = column;
   }
 
   readAll(): BarSigns {
@@ -260,7 +266,7 @@ class Scanner {
   }
 
   private fault(code: string, message: string, cure: string, sign: SignAt): void {
-    this.faults.push({ code, message, cure, column: sign.column, length: sign.text.length });
+    this.faults.push({ code, message, cure, offset: sign.offset, length: sign.text.length });
   }
 
   private take(length: number): SignAt {
@@ -270,7 +276,7 @@ class Scanner {
   }
 
   private signFrom(start: number): SignAt {
-    return { text: this.text.slice(start, this.at), column: this.column + start };
+    return { text: this.text.slice(start, this.at), offset: start };
   }
 
   private skipSpace(): void {
