@@ -82,9 +82,15 @@ function printCell(cell: StrumCell): string {
   return `${letter}${cell.muted ? 'x' : ''}${touch}${cell.accent ? '>' : ''}`;
 }
 
+/** The name of its notes, and its signs. */
+const PARTS = /^\s*(\p{L}*)\s*:?\s*(.*)$/su;
+
+/** What is typed behind the name of its notes. */
+export const signsTyped = (text: string): string => PARTS.exec(text)?.[2] ?? '';
+
 /** Reads {@link printStrum}'s form; also ↓ ↑ and the bowing signs ⊓ ∨ for D and U, and small letters. */
 export function parseStrum(text: string): Result<StrumPattern> {
-  const [, word = '', rest = ''] = /^\s*(\p{L}*)\s*:?\s*(.*)$/su.exec(text) ?? [];
+  const [, word = '', rest = ''] = PARTS.exec(text) ?? [];
   const grid = GRIDS.find((g) => GRID_NAMES[g] === word.toLowerCase());
   if (grid === undefined) {
     return fail(

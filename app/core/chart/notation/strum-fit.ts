@@ -4,7 +4,7 @@ import type { Problem, Remedy } from '../../base/result.ts';
 import type { Meter, StrumPattern } from '../../model/chart.ts';
 import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
 import { fitted, strumFits } from '../../rhythm/fit-strum.ts';
-import { GRID_NAMES, printStrum } from '../../rhythm/strum.ts';
+import { GRID_NAMES, printStrum, signsTyped } from '../../rhythm/strum.ts';
 import { type Value, spanOf } from './lines.ts';
 
 /** `typed` is what stands after "strum:", or between the braces of a bar. */
@@ -46,10 +46,7 @@ const retyped = (typed: Value, pattern: StrumPattern, meter: Meter): Remedy => {
  * ends where the pattern begins anew, which may be inside a beat.
  */
 function strayGroup(text: string, { grid }: StrumPattern, meter: Meter): string | undefined {
-  const groups = text
-    .replace(/^\s*\p{L}{6,}\s*:?/u, '')
-    .trim()
-    .split(/\s+/u);
+  const groups = signsTyped(text).trim().split(/\s+/u);
   const sizes = groups.map(
     (group) => [...group].filter((sign) => /[Dd↓⊓Uu↑∨\-rR]/u.test(sign)).length,
   );
