@@ -138,23 +138,25 @@ const prepare = (database: DatabaseSync) => ({
 export const COUNTED = `insert into tallies (unit, day, verdict, source, passes, seconds, fastest)
   select unit, day, verdict, source, count(*), sum(seconds), max(quarters) from passes`;
 
-/** The row with these values, made where it is not there. */
+type Values = readonly (string | number)[];
+
+/** The row with these keys, made where it is not there: only then the values of its further columns are asked for. */
 function finding(
   database: DatabaseSync,
   table: string,
   keys: readonly string[],
-  more: readonly string[] = [],
-): (values: readonly (string | number)[]) => number {
-  const all = [...keys, ...more];
+  further: readonly string[] = [],
+): (values: Values, more?: () => Values) => number {
+  const all = [...keys, ...further];
   const select = database.prepare(
     `select ref from ${table} where ${keys.map((key) => `${key} = ?`).join(' and ')}`,
   );
   const insert = database.prepare(
     `insert into ${table} (${all.join(', ')}) values (${all.map(() => '?').join(', ')})`,
   );
-  return (values) => {
-    const found = select.get(...values.slice(0, keys.length)) as { ref: number } | undefined;
-    return found ? found.ref : Number(insert.run(...values).lastInsertRowid);
+  return (values, more = () => []) => {
+    const found = select.get(...values) as { ref: number } | undefined;
+    return found ? found.ref : Number(insert.run(...values, ...more()).lastInsertRowid);
   };
 }
 
@@ -181,7 +183,6 @@ function writeEntries(to: Statements, name: string, entries: readonly LogEntry[]
 /** Writes and counts it; false where the pass is there already. */
 function writePass(to: Statements, desk: number, pass: PassRecord, played: PlayedUnit): boolean {
   const stored = storePass(pass);
-  const bars = storeUnit(played);
   const day = localDate(pass.at);
   const quarters = inBeat(pass.rung.bpm, pass.rung.beat, 'quarter');
   const unit = to.unit([desk, pass.chart.id, todaysKey(pass.unit.key)]);
@@ -189,8 +190,8 @@ function writePass(to: Statements, desk: number, pass: PassRecord, played: Playe
     desk,
     pass.id,
     unit,
-    to.bars([played.fingerprint, bars, sumOf(bars)]),
-    to.sitting([stored.sitting, sumOf(stored.sitting)]),
+    to.bars([played.fingerprint], () => sealed(storeUnit(played))),
+    to.sitting([stored.sitting], () => [sumOf(stored.sitting)]),
     instantOf(pass.at),
     day,
     pass.verdict,
@@ -204,6 +205,8 @@ function writePass(to: Statements, desk: number, pass: PassRecord, played: Playe
   to.count.run(unit, day, pass.verdict, pass.source, pass.duration, quarters);
   return true;
 }
+
+const sealed = (record: string): Values => [record, sumOf(record)];
 
 function writeAmendment(to: Statements, desk: number, amendment: Amendment): void {
   const record = storeAmendment(amendment);
