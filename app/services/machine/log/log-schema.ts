@@ -1,5 +1,6 @@
 // The tables of the log and how an earlier form of them becomes the present one: numbered steps, counted in `user_version`.
 import type { DatabaseSync } from 'node:sqlite';
+import { prepared } from './prepared.ts';
 
 /**
  * What was recorded stands in `record` as text, with its CRC-32 in `sum`; the other columns are made of it, to be
@@ -115,10 +116,10 @@ export function migrate(database: DatabaseSync): void {
 
 /** Commits what `work` did, or undoes it where that fails. */
 export function inTransaction<T>(database: DatabaseSync, work: () => T): T {
-  database.exec('begin immediate');
+  prepared(database, 'begin immediate').run();
   try {
     const result = work();
-    database.exec('commit');
+    prepared(database, 'commit').run();
     return result;
   } catch (error) {
     // A full disk may have undone it already.

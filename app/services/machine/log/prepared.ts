@@ -9,7 +9,9 @@ const known = new WeakMap<DatabaseSync, Map<string, StatementSync>>();
 export function prepared(database: DatabaseSync, sql: string): StatementSync {
   const statements = known.get(database) ?? new Map<string, StatementSync>();
   known.set(database, statements);
-  const made = statements.get(sql) ?? database.prepare(sql);
+  const ready = statements.get(sql);
+  if (ready) return ready;
+  const made = database.prepare(sql);
   if (statements.size >= MOST) statements.clear();
   statements.set(sql, made);
   return made;
