@@ -11,7 +11,7 @@ export const MUTED_RING: Seconds = 0.12;
 /** A stroke damped by the palm dies away within this. */
 export const DAMPED_RING: Seconds = 0.32;
 
-/** Equal temperament on A4 = 440 Hz (ISO 16:1975). */
+/** Equal temperament on A4 = 440 Hz (ISO 16:1975); fractions of a semitone count. */
 export const frequencyOf = (midi: Midi): Hertz => 440 * 2 ** ((midi - 69) / 12);
 
 interface PluckKind {

@@ -2,6 +2,7 @@
 // keeps every bend exact: the phase is the integral of the curve, with no delay line to retune.
 import type { Gain, Hertz, SampleRate, Samples, Seconds } from '../../base/units.ts';
 import { frameAt } from '../frames.ts';
+import { frequencyOf } from '../pluck.ts';
 import { pitchAt, type LeadTone } from './tones.ts';
 
 /** Beside the strummed model: a line leads, but a double stop must not reach the ceiling. */
@@ -16,9 +17,6 @@ const DAMPING: Seconds = 0.012;
 const ATTACK: Seconds = 0.002;
 /** The pitch curve is read every so many samples and the frequency moves in a straight line between. */
 const BLOCK: Samples = 32;
-
-/** ISO 16:1975: A4, MIDI note 69, is 440 Hz; equal temperament. */
-export const hertzOf = (pitch: number): Hertz => 440 * 2 ** ((pitch - 69) / 12);
 
 /** A tone as samples and where in the lap its first sample lies. Peak about 1 at a full pick stroke. */
 export interface RenderedTone {
@@ -63,13 +61,13 @@ function renderPitched(
   let level = 0;
   let phase = 0;
   let next = 0;
-  let toward = hertzOf(pitchAt(tone, from / sampleRate));
+  let toward = frequencyOf(pitchAt(tone, from / sampleRate));
   let hertz = toward;
   let decay = decaysAt(hertz, sampleRate);
   for (let start = 0; start < out.length; start += BLOCK) {
     if (toward !== hertz) decay = decaysAt(toward, sampleRate);
     hertz = toward;
-    toward = hertzOf(pitchAt(tone, (from + start + BLOCK) / sampleRate));
+    toward = frequencyOf(pitchAt(tone, (from + start + BLOCK) / sampleRate));
     const heard = Math.min(PARTIALS, Math.floor((0.45 * sampleRate) / hertz));
     const end = Math.min(start + BLOCK, out.length);
     for (let i = start; i < end; i++) {
