@@ -1,19 +1,15 @@
 // `npm test`: every suite, the program built and a Chromium found or fetched first; ends with the line "N passed, N failed",
 // after it how many did not run, and before it why.
-import { spawnSync } from 'node:child_process';
-import fs from 'node:fs';
-import { chromium } from '@playwright/test';
 import { buildAll, builtView } from '../app/build.ts';
-import { chromiumPath, type LaunchChoices, launchOptions, shellPath } from './browser/chromium.ts';
 import { desktopMeans } from './desktop/runtime.ts';
 import { failureText } from './failed.ts';
+import { getChromium } from './get-chromium.ts';
 import {
   type Count,
   conclude,
   FAILED,
   type Means,
   playwright,
-  runTool,
   vitest,
   without,
   workersOf,
@@ -69,46 +65,4 @@ async function electron(more: Means): Promise<Count> {
   const means = desktopMeans();
   if ('why' in means) return without(means.why);
   return playwright('desktop', 'electron', { ...more, wrapper: means.wrapper });
-}
-
-/** The entire Chromium, without which browser tests fail, and one without windows, which costs them less. */
-async function getChromium(): Promise<boolean> {
-  const ready = await get('Chromium', 'chromium', () => starts({ entire: true }));
-  if (!ready) {
-    console.error(
-      'No Chromium can be had here (none installed, none fetched): the browser tests FAIL. ' +
-        'Install Chromium or Chrome, then run npm test again.',
-    );
-    return false;
-  }
-  const light = await get('Chromium without windows', 'chromium-headless-shell', () =>
-    shellPath() ? starts() : Promise.resolve(false),
-  );
-  if (!light) console.log('Every browser test takes the entire Chromium, and takes longer so.');
-  return true;
-}
-
-/** An installed one; else Playwright's own; else Debian's, when root; else false. */
-async function get(what: string, name: string, isThere: () => Promise<boolean>): Promise<boolean> {
-  if (await isThere()) return true;
-  console.log(`No ${what} is installed; fetching Playwright’s own …`);
-  await runTool('@playwright/test/cli.js', ['install', name]);
-  if (await isThere()) return true;
-  if (process.getuid?.() !== 0 || !fs.existsSync('/etc/debian_version')) return false;
-  console.log(`Installing Debian’s ${name} …`);
-  spawnSync('apt-get', ['update'], { stdio: 'inherit' });
-  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', name], { stdio: 'inherit' });
-  return isThere();
-}
-
-async function starts(choices: LaunchChoices = {}): Promise<boolean> {
-  if (!chromiumPath(choices)) return false;
-  try {
-    const started = await chromium.launch(launchOptions(choices));
-    await started.close();
-    return true;
-  } catch (error) {
-    console.error(error instanceof Error ? error.message.split('\n')[0] : error);
-    return false;
-  }
 }

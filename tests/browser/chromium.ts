@@ -26,21 +26,40 @@ const USUAL_PLACES: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>
   ],
 };
 
-/** An installed Chromium without windows, else Playwright's own if it has been fetched, else undefined. */
-export const shellPath = (): string | undefined =>
-  [...onSearchPath(SHELLS), ...playwrightsShells()].find((file) => fs.existsSync(file));
+/** Of the two kinds of Chromium: the browser that people have, or one without windows. */
+export interface ChromiumKind {
+  readonly entire: boolean;
+}
+
+/** Those that are there, Playwright's own last if it has been fetched. */
+export const installed = ({ entire }: ChromiumKind): readonly string[] =>
+  (entire
+    ? [
+        ...onSearchPath(BROWSERS),
+        ...(USUAL_PLACES[process.platform] ?? []),
+        chromium.executablePath(),
+      ]
+    : [...onSearchPath(SHELLS), ...playwrightsShells()]
+  ).filter((file) => fs.existsSync(file));
 
 /**
- * An installed Chromium, else Playwright's own if it has been fetched, else undefined.
+ * The Chromium to take, or undefined.
  * @param entire The browser that people have, also where one without windows is there.
  */
 export const chromiumPath = ({ entire = false } = {}): string | undefined =>
-  (entire ? undefined : shellPath()) ??
-  [
-    ...onSearchPath(BROWSERS),
-    ...(USUAL_PLACES[process.platform] ?? []),
-    chromium.executablePath(),
-  ].find((file) => fs.existsSync(file));
+  [...(entire ? [] : installed({ entire: false })), ...installed({ entire: true })].find(
+    (file) => !leftOut().includes(file),
+  );
+
+/** Those that were found not to start, here and in every process started from here. */
+const LEFT_OUT = 'RUNGWISE_TEST_LEFT_OUT';
+const leftOut = (): string[] => (process.env[LEFT_OUT] ?? '').split(path.delimiter);
+
+/** Whether a Chromium may be taken; until somebody says otherwise it may. */
+export function allow(file: string, may: boolean): void {
+  const others = leftOut().filter((other) => other && other !== file);
+  process.env[LEFT_OUT] = [...others, ...(may ? [] : [file])].join(path.delimiter);
+}
 
 const onSearchPath = (names: readonly string[]): string[] =>
   names.flatMap((name) =>
