@@ -84,13 +84,19 @@ export interface LaunchChoices {
   readonly entire?: boolean;
   /** A WAV file that the microphone hears, over and over; true is Chromium's own beep. */
   readonly fakeMicrophone?: string | true;
+  /** Tabs of one address share a process, which stays while one of them is open. */
+  readonly keepsProcess?: boolean;
 }
 
 /**
  * For `chromium.launch`. Sound may start without a click, nothing goes to the network by itself.
  * @throws Error when no Chromium is there.
  */
-export function launchOptions({ entire, fakeMicrophone }: LaunchChoices = {}): LaunchOptions {
+export function launchOptions({
+  entire,
+  fakeMicrophone,
+  keepsProcess = false,
+}: LaunchChoices = {}): LaunchOptions {
   const executablePath = chromiumPath({ entire });
   if (!executablePath) {
     throw new Error('There is no Chromium here: run `npm test`, which gets one where it can.');
@@ -103,6 +109,7 @@ export function launchOptions({ entire, fakeMicrophone }: LaunchChoices = {}): L
       '--disable-quic',
       '--no-first-run',
       '--autoplay-policy=no-user-gesture-required',
+      ...(keepsProcess ? ['--process-per-site'] : []),
       ...microphoneArgs(fakeMicrophone),
     ],
   };

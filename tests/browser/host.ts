@@ -6,15 +6,17 @@ import path from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import Conf from 'conf';
 import { test as base, expect } from '@playwright/test';
-import type { BrowserContext, Page } from '@playwright/test';
+import type { BrowserContext, BrowserContextOptions, Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
+import { isTaken } from '../../app/browser-host/usual-port.ts';
 import { demoCharts } from '../../app/services/machine/demo-charts.ts';
 import type { ServiceHost, ServicesOptions } from '../../app/services/machine/host.ts';
 import { openServices } from '../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
 import { fewFrames } from '../support/few-frames.ts';
 import { showTestTime, testNow, SLOW_BY_MS } from '../support/test-time.ts';
+import { KeptWindow } from './kept-window.ts';
 
 export interface TestHost {
   /** Opens the trainer once; a page of the same browser context may reload afterwards. */
@@ -28,6 +30,8 @@ export interface TestHost {
 export interface HostChoices extends Partial<ServicesOptions> {
   /** Folder of a built view; the one that the test run built if left out. */
   readonly view?: string;
+  /** Where it is served, unless that is taken; anywhere if left out. */
+  readonly port?: number;
 }
 
 /**
@@ -78,7 +82,11 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
     directory,
   });
   const seen = SLOW_MS > 0 ? slowed(services) : services;
-  const host = await startBrowserHost({ services: seen, view, port: 0 });
+  const serveAt = (port: number) => startBrowserHost({ services: seen, view, port });
+  const host = await serveAt(choices.port ?? 0).catch((error: unknown) => {
+    if (isTaken(error)) return serveAt(0);
+    throw error;
+  });
   return {
     address: host.address,
     directory,
@@ -119,25 +127,40 @@ export async function warningsIn(page: Page): Promise<() => string[]> {
     await browser.send('Emulation.setCPUThrottlingRate', { rate: SLOWER_PAGE });
   }
   const warnings: string[] = [];
-  page.context().on('console', (message) => {
+  page.on('console', (message) => {
     if (message.text().includes('svelte.dev/e/')) warnings.push(message.text());
   });
   return () => warnings;
 }
 
+interface Fixtures {
+  readonly host: TestHost;
+  readonly trainer: Page;
+  /** Playwright's own: the options of a context that the test's file and project ask for. */
+  readonly _combinedContextOptions: BrowserContextOptions;
+}
+
 /** Playwright's `test` with a fresh host for each test and its Charts room already open. */
-export const test = base.extend<{ host: TestHost; trainer: Page }>({
-  // Playwright reads the fixture's needs from this pattern, so it must be an object pattern.
-  host: async ({}, use) => {
-    const host = await startHost();
+export const test = base.extend<Fixtures, { readonly kept: KeptWindow }>({
+  kept: [
+    async ({ browser }, use) => {
+      const kept = await KeptWindow.of(browser, atTestTime);
+      await use(kept);
+      await kept.close();
+    },
+    { scope: 'worker' },
+  ],
+  host: async ({ kept: { port } }, use) => {
+    const host = await startHost({ port });
     await use(host);
     await host.close();
   },
-  context: async ({ context }, use) => {
-    await atTestTime(context);
-    await use(context);
+  context: async ({ kept, _combinedContextOptions: asked }, use) => {
+    await use(await kept.context(asked));
+    await kept.clear();
   },
-  page: async ({ page }, use, { project }) => {
+  page: async ({ context }, use, { project }) => {
+    const page = await context.newPage();
     if (project.name !== 'heard') await makeSteady(page);
     const warnings = await warningsIn(page);
     await use(page);

@@ -25,7 +25,7 @@ const PLAYED = files(
   'stage-clear',
 );
 
-const WITH_MICROPHONE = launchOptions({ fakeMicrophone: true });
+const WITH_MICROPHONE = launchOptions({ keepsProcess: true, fakeMicrophone: true });
 
 export default defineConfig({
   testDir: '.',
@@ -36,7 +36,7 @@ export default defineConfig({
   expect: { timeout: 20_000 },
   reporter: [['list']],
   // Traces cost time that sound needs; ask for them with --trace on.
-  use: { launchOptions: launchOptions(), trace: 'off' },
+  use: { launchOptions: launchOptions({ keepsProcess: true }), trace: 'off' },
   fullyParallel: true,
   // Node runs TypeScript as it is: nothing needs to be translated for it, in each run of a clean clone anew.
   build: { external: ['**/{app,renderer,tests}/**'] },
