@@ -5,8 +5,12 @@ import type { IncomingMessage } from 'node:http';
 export interface Guard {
   /** A fresh one-time secret for an address. */
   readonly newToken: () => string;
-  /** Spends a token: the bearer token of the page that brought it, or undefined when it is wrong or spent. */
-  readonly redeem: (token: string) => string | undefined;
+  /**
+   * Spends a token: the bearer token of the tab that brought it, or undefined when it is wrong or another tab has spent
+   * it. A tab whose answer was lost, by a reload say, may ask again.
+   * @param tab The tab's own secret.
+   */
+  readonly redeem: (token: string, tab: string) => string | undefined;
   /** What another start of the program on the same data folder proves itself by. */
   readonly doorkey: string;
   /** Is the request meant for this host by name and address? (Names that resolve here are refused.) */
@@ -22,18 +26,21 @@ export interface Guard {
 export function makeGuard(port: () => number): Guard {
   const session = secret();
   const doorkey = secret();
-  const tokens = new Set<string>();
+  /** Each with the secret of the tab that has spent it. */
+  const tokens = new Map<string, string | undefined>();
   const origin = (): string => `http://127.0.0.1:${port()}`;
   return {
     doorkey,
     newToken: () => {
       const token = secret();
-      tokens.add(token);
+      tokens.set(token, undefined);
       return token;
     },
-    redeem: (given) => {
-      const token = [...tokens].find((one) => same(one, given));
-      return token !== undefined && tokens.delete(token) ? session : undefined;
+    redeem: (given, tab) => {
+      const token = [...tokens.keys()].find((one) => same(one, given));
+      if (token === undefined || !same(tokens.get(token) ?? tab, tab)) return undefined;
+      tokens.set(token, tab);
+      return session;
     },
     isForUs: ({ headers }) => headers.host === `127.0.0.1:${port()}`,
     isKnown: ({ headers }) => same(bearerOf(headers.authorization), session),

@@ -105,6 +105,8 @@ function giveAddress(request: IncomingMessage, response: ServerResponse, guard: 
   sendJson(response, 200, { address: newAddress(guard, request.socket.localPort!) });
 }
 
+const opening = z.object({ token: z.string().max(100), tab: z.string().min(20).max(100) });
+
 /** A page brings the token of its address and gets what its calls are to carry. */
 async function openSession(
   request: IncomingMessage,
@@ -117,8 +119,8 @@ async function openSession(
   if (!guard.isFromOurPage(request)) return sendEnvelope(response, 403, notOurPage);
   const input = await readInput(request, response);
   if (!input) return;
-  const token = checked(z.object({ token: z.string().max(100) }), input.value);
-  const session = token.success ? guard.redeem(token.data.token) : undefined;
+  const asked = checked(opening, input.value);
+  const session = asked.success ? guard.redeem(asked.data.token, asked.data.tab) : undefined;
   if (session === undefined) return sendEnvelope(response, 403, stranger);
   opened?.();
   sendEnvelope(response, 200, { ok: true, value: { session } });

@@ -18,6 +18,33 @@ test('opens by the printed address, once, and reloads', async ({ page, host, bro
   expect(await page.context().cookies()).toEqual([]);
 });
 
+test('opens also where it is reloaded before the answer to its address has come', async ({
+  page,
+  host,
+  browser,
+}) => {
+  let asked = 0;
+  await page.route(
+    '**/session',
+    async (route) => {
+      await route.fetch();
+      asked++;
+    },
+    { times: 1 },
+  );
+  await page.goto(host.address);
+  await expect.poll(() => asked).toBe(1);
+  await page.reload();
+  await expect(page.getByRole('button', { name: /^Begin/ })).toBeVisible();
+  await expect(page).not.toHaveURL(/token/);
+
+  const other = await browser.newPage();
+  await other.goto(host.address);
+  await expect(other.getByRole('alert')).toContainText('Start Rungwise once more');
+  await expect(other).not.toHaveURL(/token/);
+  await other.close();
+});
+
 test('loads everything under its content policy, with exact timers', async ({ page, host }) => {
   const refused: string[] = [];
   page.on('console', (message) => {

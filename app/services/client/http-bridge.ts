@@ -49,19 +49,21 @@ export function httpBridge(origin: string): Bridge {
   };
 }
 
-/** Kept by the browser for this tab and this address with its port alone, and over a reload. */
+/** Both are kept by the browser for this tab and this address with its port alone, and over a reload. */
 const KEPT = 'rungwise.session';
+/** By which the host knows the tab again, should it be reloaded before the answer has come. */
+const TAB = 'rungwise.tab';
 
-/** Brings the token of the address, once, and takes it out of the address; a tab that was open keeps its own. */
+/** Brings the token of the address, and takes it out of the address when it is answered; a tab that was open keeps its own. */
 async function openSession(origin: string): Promise<string> {
-  const url = new URL(location.href);
-  const token = url.searchParams.get('token');
+  const token = new URL(location.href).searchParams.get('token');
   const kept = sessionStorage.getItem(KEPT) ?? '';
   if (token === null) return kept;
-  history.replaceState(history.state, '', `${url.pathname}${url.hash}`);
-  const response = await fetch(`${origin}/session`, post({}, { token }));
+  const tab = sessionStorage.getItem(TAB) ?? crypto.randomUUID();
+  sessionStorage.setItem(TAB, tab);
+  const response = await fetch(`${origin}/session`, post({}, { token, tab }));
   const opened = (await response.json()) as Envelope<{ readonly session: string }>;
-  if (!opened.ok) return kept;
-  sessionStorage.setItem(KEPT, opened.value.session);
-  return opened.value.session;
+  if (opened.ok) sessionStorage.setItem(KEPT, opened.value.session);
+  history.replaceState(history.state, '', `${location.pathname}${location.hash}`);
+  return opened.ok ? opened.value.session : kept;
 }

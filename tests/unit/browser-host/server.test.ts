@@ -1,4 +1,5 @@
 // The browser host answers its own page only: by bearer token, Host and Origin; everything else is refused.
+import { randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import http from 'node:http';
 import path from 'node:path';
@@ -71,10 +72,15 @@ const ours = () => ({
 });
 const tokenOf = (address: string): string => new URL(address).searchParams.get('token')!;
 
-const redeem = (token: unknown, headers: http.OutgoingHttpHeaders = {}) =>
+/** @param tab Another one each time if left out. */
+const redeem = (
+  token: unknown,
+  headers: http.OutgoingHttpHeaders = {},
+  tab: string = randomUUID(),
+) =>
   ask('/session', {
     method: 'POST',
-    body: JSON.stringify({ token }),
+    body: JSON.stringify({ token, tab }),
     headers: { ...ours(), ...headers },
   });
 
@@ -103,6 +109,18 @@ describe('opening the page', () => {
       (JSON.parse(again.text) as { problems: { cure: string }[] }).problems[0]?.cure,
     ).toContain('fresh address');
     expect(opens).toBe(1);
+  });
+
+  it('answers the same tab again, whose answer may have been lost, and no other', async () => {
+    const [ours, other] = [randomUUID(), randomUUID()];
+    const bring = (tab: string) => redeem(tokenOf(host.address), {}, tab);
+    const first = await bring(ours);
+    expect(first.status).toBe(200);
+    expect(await bring(ours)).toMatchObject({ status: 200, text: first.text });
+    for (const tab of [other, '', 'short', ours.slice(1), 'x'.repeat(1000)]) {
+      expect((await bring(tab)).status).toBe(403);
+    }
+    expect((await bring(ours)).status).toBe(200);
   });
 
   it.each([[''], ['wrong'], ['\0'], [null], [['a']], ['x'.repeat(10_000)]])(
