@@ -1,4 +1,5 @@
 // Which finger goes where: every way a hand can hold given frets, and what each costs.
+import { Remembered } from '../base/remembered.ts';
 import type { Frets } from '../model/chart.ts';
 import type { Finger, Fret, Millimetres } from '../base/units.ts';
 import { type Amounts, FINGERING, weighed } from './amounts.ts';
@@ -39,21 +40,15 @@ interface Way {
 }
 
 /** Ways depend only on the pattern, not on where it is played; there are a few thousand patterns. */
-const known = new Map<number, readonly Way[]>();
-const KNOWN_LIMIT = 20_000;
+const known = new Remembered<number, readonly Way[]>(20_000);
 
 /** Every way to put fingers on a pattern of frets, least floor first. */
 function waysOf(frets: Frets): readonly Way[] {
-  const key = patternKey(frets);
-  let ways = known.get(key);
-  if (!ways) {
-    if (known.size >= KNOWN_LIMIT) known.clear();
-    ways = stopPlans(frets)
+  return known.of(patternKey(frets), () =>
+    stopPlans(frets)
       .flatMap((plan) => FINGER_SETS[plan.length]!.map((set) => wayOf(plan, set)))
-      .sort((a, b) => a.floor - b.floor);
-    known.set(key, ways);
-  }
-  return ways;
+      .sort((a, b) => a.floor - b.floor),
+  );
 }
 
 function wayOf(plan: StopPlan, set: readonly Finger[]): Way {

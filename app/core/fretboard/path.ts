@@ -1,4 +1,5 @@
 // The shapes through a row of chords: one grip for each chord, the one that is taught, unless its neighbours ask for another.
+import { Remembered } from '../base/remembered.ts';
 import type { Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { shownChord } from '../harmony/print.ts';
@@ -76,8 +77,7 @@ function placesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOpt
 }
 
 /** By chord, pin and guitar: a chart has few of them, and its paths are asked for again after every edit. */
-const choices = new Map<string, ReturnType<typeof gripChoices>>();
-const CHOICES_KEPT = 400;
+const choices = new Remembered<string, ReturnType<typeof gripChoices>>(400);
 
 function knownChoices(
   name: string,
@@ -86,10 +86,7 @@ function knownChoices(
   const [chord, , tuning, { neck, ...options }] = asked;
   const guitar = [...tuning.strings, ...Object.values(neck), ...Object.values(options)].join();
   const key = `${chord.symbol} ${chord.names ?? ''} ${name} ${tuning.name} ${guitar}`;
-  const found = choices.get(key) ?? gripChoices(...asked);
-  if (choices.size >= CHOICES_KEPT) choices.clear();
-  choices.set(key, found);
-  return found;
+  return choices.of(key, () => gripChoices(...asked));
 }
 
 /** By key: which of its choices. */

@@ -1,4 +1,5 @@
 // Finds every shape in which a hand can play a chord, and ranks them by the ease the model gives them.
+import { Remembered } from '../base/remembered.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { namedStrings } from '../harmony/tunings.ts';
@@ -135,8 +136,7 @@ function variantsAmong(shape: Shape, found: readonly Shape[]): Shape['also'] {
 }
 
 /** Searches by chord and guitar: a chart has few of both and is drawn after every keystroke. */
-const searches = new Map<string, readonly Shape[]>();
-const SEARCHES_KEPT = 256;
+const searches = new Remembered<string, readonly Shape[]>(256);
 
 /** What the model finds, easiest first. The names of a chord do not matter, only what must sound. */
 function foundShapes(
@@ -148,12 +148,7 @@ function foundShapes(
   const tones = chord.tones.map(({ label, pitchClass }) => `${label}${pitchClass}`).join(' ');
   const asked = [highest, span, played, omission, bass, most, ...Object.values(neck)].join();
   const key = [tones, chord.rootPc, chord.bassPc, tuning.strings.join(), asked].join('|');
-  const known = searches.get(key);
-  if (known) return known;
-  if (searches.size >= SEARCHES_KEPT) searches.clear();
-  const found = search(chord, tuning, options);
-  searches.set(key, found);
-  return found;
+  return searches.of(key, () => search(chord, tuning, options));
 }
 
 function search(chord: SoundingChord, tuning: Tuning, options: ShapeOptions): readonly Shape[] {

@@ -1,4 +1,5 @@
 // Finds the shapes that are taught for a chord: the row of the table, then the movable families up the neck.
+import { Remembered } from '../base/remembered.ts';
 import { readChord } from '../harmony/read.ts';
 import { unwrap } from '../base/result.ts';
 import { STANDARD, readTuning, stringPitch } from '../harmony/tunings.ts';
@@ -69,15 +70,10 @@ interface Layout {
 }
 
 const none = () => [];
-const layouts = new Map<string, Layout | undefined>();
-const LAYOUTS_KEPT = 64;
+const layouts = new Remembered<string, Layout | undefined>(64);
 
-function layoutOf(tuning: Tuning): Layout | undefined {
-  const key = tuning.strings.join();
-  if (layouts.size >= LAYOUTS_KEPT) layouts.clear();
-  if (!layouts.has(key)) layouts.set(key, freshLayout(tuning));
-  return layouts.get(key);
-}
+const layoutOf = (tuning: Tuning): Layout | undefined =>
+  layouts.of(tuning.strings.join(), () => freshLayout(tuning));
 
 function freshLayout({ strings }: Tuning): Layout | undefined {
   const above = (other: Tuning): number | undefined => {

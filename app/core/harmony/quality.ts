@@ -1,19 +1,14 @@
 // The quality of a chord: what follows the root of its symbol, read as intervals and called by its house spelling.
+import { Remembered } from '../base/remembered.ts';
 import { readSuffix } from './suffix.ts';
 import { type Quality, QUALITIES, intervalKey, qualityWith } from './vocabulary.ts';
 
-const known = new Map<string, Quality | undefined>();
-/** Far more spellings than charts have; when full it starts anew. */
-const REMEMBERED = 4000;
+/** Far more spellings than charts have. */
+const known = new Remembered<string, Quality | undefined>(4000);
 
 /** Undefined when the suffix cannot be read. The same suffix always returns the same frozen object. */
-export function readQuality(suffix: string): Quality | undefined {
-  if (!known.has(suffix)) {
-    if (known.size >= REMEMBERED) known.clear();
-    known.set(suffix, readFresh(suffix));
-  }
-  return known.get(suffix);
-}
+export const readQuality = (suffix: string): Quality | undefined =>
+  known.of(suffix, () => readFresh(suffix));
 
 function readFresh(suffix: string): Quality | undefined {
   const intervals = readSuffix(suffix);

@@ -1,4 +1,5 @@
 // Reads a chord symbol as guitarists write it, and offers the nearest readable one when it cannot.
+import { Remembered } from '../base/remembered.ts';
 import { MAX_SYMBOL } from '../model/limits.ts';
 import { Interval, Note } from 'tonal';
 import { fail, ok } from '../base/result.ts';
@@ -114,8 +115,7 @@ function toneOf(root: NoteName, interval: string): ChordTone {
 
 type ReadableChord = SoundingChord | NoChord;
 
-const cache = new Map<string, Result<ReadableChord>>();
-const CACHE_LIMIT = 4000;
+const known = new Remembered<string, Result<ReadableChord>>(4000);
 
 function readFresh(symbol: string, names: NoteNames): ReadableChord | null {
   if (SILENCE.test(symbol.trim())) return Object.freeze({ kind: 'silence', symbol });
@@ -164,13 +164,10 @@ export function readChord(
 ): Result<ReadableChord> {
   if (symbol.length > MAX_SYMBOL) return fail(tooLong(symbol));
   const key = names === 'german' ? `german ${symbol}` : symbol;
-  const known = cache.get(key);
-  if (known) return known;
-  const chord = readFresh(symbol, names);
-  const read = chord ? ok(chord) : fail(Object.freeze(unreadable(symbol, names)));
-  if (cache.size >= CACHE_LIMIT) cache.clear();
-  cache.set(key, Object.freeze(read));
-  return read;
+  return known.of(key, () => {
+    const chord = readFresh(symbol, names);
+    return Object.freeze(chord ? ok(chord) : fail(Object.freeze(unreadable(symbol, names))));
+  });
 }
 
 /** As {@link readChord} for whoever must go on: what cannot be read is carried with what is wrong with it. */

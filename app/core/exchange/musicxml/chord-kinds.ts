@@ -1,4 +1,5 @@
 // Chord symbols to and from MusicXML 4.0: root, kind, bass and degrees (W3C MusicXML 4.0, kind-value and degree).
+import { Remembered } from '../../base/remembered.ts';
 import { printNote } from '../../harmony/notes.ts';
 import type { NoteNames, SoundingChord } from '../../model/chord.ts';
 import { readQuality } from '../../harmony/quality.ts';
@@ -44,9 +45,8 @@ const DOMINANT: Readonly<Record<number, number>> = {
   13: 21,
 };
 
-const written = new Map<string, readonly XmlElement[]>();
-/** Far more symbols than charts have; when full it starts anew. */
-const REMEMBERED = 1000;
+/** Far more symbols than charts have. */
+const written = new Remembered<string, readonly XmlElement[]>(1000);
 
 /**
  * root, kind, bass and degree elements of a symbol; "N.C." is the kind "none". German names of notes go along as
@@ -54,12 +54,7 @@ const REMEMBERED = 1000;
  */
 export function chordElements(symbol: string, names?: NoteNames): readonly XmlElement[] {
   const key = names === undefined ? symbol : `${names} ${symbol}`;
-  const known = written.get(key);
-  if (known) return known;
-  if (written.size >= REMEMBERED) written.clear();
-  const elements = Object.freeze(freshElements(symbol, names));
-  written.set(key, elements);
-  return elements;
+  return written.of(key, () => Object.freeze(freshElements(symbol, names)));
 }
 
 function freshElements(symbol: string, names: NoteNames | undefined): readonly XmlElement[] {
