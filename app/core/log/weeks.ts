@@ -1,7 +1,7 @@
 // Practised days and weeks from their counts.
 import type { IsoDate } from '../base/units.ts';
 import { briefOf, dateOfDay, dayNumber, type PracticeDay, weekOf } from './days.ts';
-import type { Tally } from './tally.ts';
+import { bySource, type Tally, withShare } from './tally.ts';
 
 export interface PracticeWeek extends Omit<PracticeDay, 'date'> {
   /** Monday. */
@@ -40,17 +40,11 @@ export const dayOf = ({ date, ...counts }: DayCount): PracticeDay => ({
 function addTallies(counts: readonly Tally[]): Tally {
   const sum = (of: (one: Tally) => number): number =>
     counts.reduce((total, one) => total + of(one), 0);
-  const clean = sum((one) => one.clean);
-  const missed = sum((one) => one.missed);
-  return {
-    ...{ clean, missed, unjudged: sum((one) => one.unjudged) },
-    ...(clean + missed > 0 ? { shareClean: clean / (clean + missed) } : {}),
-    minutes: sum((one) => one.minutes),
-    judgedBy: {
-      self: sum(({ judgedBy }) => judgedBy.self),
-      ear: sum(({ judgedBy }) => judgedBy.ear),
-      pedal: sum(({ judgedBy }) => judgedBy.pedal),
-      teacher: sum(({ judgedBy }) => judgedBy.teacher),
-    },
-  };
+  return withShare({
+    clean: sum(({ clean }) => clean),
+    missed: sum(({ missed }) => missed),
+    unjudged: sum(({ unjudged }) => unjudged),
+    minutes: sum(({ minutes }) => minutes),
+    judgedBy: bySource((source) => sum(({ judgedBy }) => judgedBy[source])),
+  });
 }

@@ -2,6 +2,7 @@
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dayNumber, localDate, onSameDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
+import { bySource } from '../log/tally.ts';
 import type { LevelPass, VerdictSource } from '../model/pass.ts';
 import type { Outcomes } from './day-observation.ts';
 import type { DayOutcomes } from './level.ts';
@@ -49,7 +50,7 @@ export function seenOf(
   part: Part = 'warm',
 ): { readonly seen: Seen; readonly outcomes: readonly DayOutcomes[] } {
   const days = lastDays(passes, asOf, part);
-  const judgedBy = { self: 0, ear: 0, pedal: 0, teacher: 0 };
+  const judgedBy = bySource(() => 0);
   let [counted, slowest, fastest] = [0, Infinity, 0];
   const outcomes = days.map(({ date, passes: those }): DayOutcomes => {
     const groups = new Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>();

@@ -1,12 +1,19 @@
 // How the Log room says judges.
 import type { Tally } from '../../../app/core/log/tally.ts';
+import type { VerdictSource } from '../../../app/core/model/pass.ts';
 
-const judges = { self: 'yourself', ear: 'the ear', pedal: 'pedal', teacher: 'teacher' } as const;
+/** In the order in which they are said. */
+const JUDGES: Readonly<Record<VerdictSource, string>> = {
+  self: 'yourself',
+  pedal: 'pedal',
+  ear: 'the ear',
+  teacher: 'teacher',
+};
 
 /** "yourself 12, the ear 3"; a figure is never shown without its judge. */
 export function judgesWords(judgedBy: Tally['judgedBy']): string {
-  const said = (['self', 'pedal', 'ear', 'teacher'] as const)
+  const said = (Object.keys(JUDGES) as VerdictSource[])
     .filter((who) => judgedBy[who] > 0)
-    .map((who) => `${judges[who]} ${judgedBy[who]}`);
+    .map((who) => `${JUDGES[who]} ${judgedBy[who]}`);
   return said.join(', ') || 'nobody yet';
 }

@@ -26,6 +26,7 @@ import {
 } from '../../progress/desk-schema.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from '../../progress/owned-tempo.ts';
 import { groupByUnit, unitId } from '../../log/per-unit.ts';
+import { bySource } from '../../log/tally.ts';
 import type { PassRecord, PlayedUnit } from '../../model/pass.ts';
 import { isoTime, shortText } from '../../base/fields.ts';
 import { passRecordSchema } from '../../log/schema.ts';
@@ -66,7 +67,7 @@ const evidence = z.strictObject({
   passes: count,
   /** Written by earlier versions. */
   weight: count.optional(),
-  judgedBy: z.strictObject({ self: count, ear: count, pedal: count, teacher: count }),
+  judgedBy: z.strictObject(bySource(() => count)),
   lastPlayed: z.iso.date().optional(),
 });
 const ownedTempoSchema = z.discriminatedUnion('kind', [

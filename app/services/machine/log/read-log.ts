@@ -1,7 +1,13 @@
 // The questions asked of the log: passes of a unit, of a day, the last few; tallies by unit and by day; bars as played.
 import type { DatabaseSync } from 'node:sqlite';
 import type { IsoDate } from '../../../core/base/units.ts';
-import type { PassRecord, PlayedUnit, WordOnPass } from '../../../core/model/pass.ts';
+import { bySource, withShare } from '../../../core/log/tally.ts';
+import {
+  type PassRecord,
+  type PlayedUnit,
+  VERDICT_SOURCES,
+  type WordOnPass,
+} from '../../../core/model/pass.ts';
 import type { ChangeTally } from '../../../core/progress/changes.ts';
 import type { LessonFacts } from '../../../core/progress/lesson-facts.ts';
 import type { UnitStanding } from '../../../core/progress/standing.ts';
@@ -72,10 +78,7 @@ export function readLog(database: DatabaseSync, kept = new Kept(database)): LogR
 const COUNTS = `sum(iif(verdict = 'clean', passes, 0)) as clean,
   sum(iif(verdict = 'missed', passes, 0)) as missed,
   sum(iif(verdict = 'unjudged', passes, 0)) as unjudged,
-  sum(iif(verdict <> 'unjudged' and source = 'self', passes, 0)) as self,
-  sum(iif(verdict <> 'unjudged' and source = 'ear', passes, 0)) as ear,
-  sum(iif(verdict <> 'unjudged' and source = 'pedal', passes, 0)) as pedal,
-  sum(iif(verdict <> 'unjudged' and source = 'teacher', passes, 0)) as teacher,
+  ${VERDICT_SOURCES.map((source) => `sum(iif(verdict <> 'unjudged' and source = '${source}', passes, 0)) as ${source}`).join(', ')},
   sum(seconds) / 60 as minutes,
   max(iif(verdict = 'clean', fastest, null)) as fastest`;
 
@@ -83,16 +86,9 @@ type CountRow = Omit<VerdictCounts, 'judgedBy' | 'shareClean'> &
   VerdictCounts['judgedBy'] & { readonly fastest: number | null };
 
 function countsOf(row: CountRow): VerdictCounts {
-  const { clean, missed, unjudged, minutes, self, ear, pedal, teacher } = row;
-  const judged = clean + missed;
-  return {
-    clean,
-    missed,
-    unjudged,
-    minutes,
-    ...(judged > 0 ? { shareClean: clean / judged } : {}),
-    judgedBy: { self, ear, pedal, teacher },
-  };
+  const { clean, missed, unjudged, minutes } = row;
+  const judgedBy = bySource((source) => row[source]);
+  return withShare({ clean, missed, unjudged, minutes, judgedBy });
 }
 
 function filtered({ desk, chart, unit, since, until, judge }: LogFilter): Where {
