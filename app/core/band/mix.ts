@@ -1,5 +1,6 @@
 // Mixes drums or bass of a lap into samples, stretch by stretch, from sounds rendered before; the player and files alike.
 import type { Samples, Seconds } from '../base/units.ts';
+import { addSamples } from '../sound/add-samples.ts';
 import { frameAt } from '../sound/frames.ts';
 import { lastAtOrBefore } from '../timeline/search.ts';
 import { BASS_LOW, type BandKit, type BassNote, type DrumHit } from './model.ts';
@@ -23,9 +24,7 @@ export function mixDrums(
     const { seconds, voice, gain } = hits[i]!;
     const start = frameAt(seconds, sampleRate) - from;
     if (start >= out.length) return;
-    const samples = drums[voice];
-    const last = Math.min(out.length, start + samples.length);
-    for (let k = Math.max(0, start); k < last; k++) out[k]! += gain * samples[k - start]!;
+    addSamples(out, start, drums[voice], gain);
   }
 }
 

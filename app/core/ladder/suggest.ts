@@ -1,6 +1,6 @@
 // A ladder to begin with for a unit: what the set-up screen shows before anyone has chosen anything.
 import type { Unit } from '../model/unit.ts';
-import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
+import { MIN_BPM, type Bpm, withinTempos } from '../base/units.ts';
 import type { LadderRules } from './model.ts';
 
 /** Where nothing is known yet, begin at this share of the target (common practice, no source). */
@@ -17,11 +17,11 @@ const LEAST_STEP = 0.026;
  * tempo, in even steps. `ownedTempo` counts the unit's own beat. Always valid input for `rungs`.
  */
 export function suggestRules(unit: Unit, ownedTempo?: Bpm): LadderRules {
-  const target = clamp(unit.tempo.bpm);
+  const target = withinTempos(unit.tempo.bpm);
   const wished = ownedTempo === undefined ? FIRST_START * target : WARM_UP * ownedTempo;
-  const way = Math.max(0, target - clamp(wished));
+  const way = Math.max(0, target - withinTempos(wished));
   const by = Math.min(50, Math.max(1, Math.round(way / STEPS), Math.ceil(LEAST_STEP * wished)));
-  const start = clamp(target - by * Math.round(way / by));
+  const start = withinTempos(target - by * Math.round(way / by));
   return {
     start,
     target,
@@ -72,14 +72,16 @@ const FIRST_STEPS = 3;
 
 /** The first ladder of all: three steps, one clean pass each. Always valid input for `rungs`. */
 export function firstLadder(unit: Unit): LadderRules {
-  const target = clamp(unit.tempo.bpm);
-  const start = clamp(Math.round(FIRST_LITTLE * target));
+  const target = withinTempos(unit.tempo.bpm);
+  const start = withinTempos(Math.round(FIRST_LITTLE * target));
   const by = Math.max(1, Math.round((target - start) / FIRST_STEPS));
   return {
     ...suggestRules(unit),
-    ...{ start: clamp(target - by * FIRST_STEPS), step: { kind: 'bpm', by } },
+    ...{ start: withinTempos(target - by * FIRST_STEPS), step: { kind: 'bpm', by } },
     ...{ route: 'straight', cleanToClimb: 1, missedToDrop: 2, restBars: 1 },
   };
 }
 
-const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));
+/** The unit's own tempo at so many per cent, in whole bpm. */
+export const tempoAt = ({ tempo }: Unit, percent: number): Bpm =>
+  withinTempos(Math.round((tempo.bpm * percent) / 100));

@@ -5,7 +5,7 @@
 // tempo are allowed for (Wichmann & Hill 2001), so that one slip on the way moves little: a miss far below
 // what was just clean is asked once more, because the grid itself doubts it.
 import type { Verdict } from '../model/pass.ts';
-import { MAX_BPM, MIN_BPM, type Bpm, type Share } from '../base/units.ts';
+import { type Bpm, type Share, withinTempos } from '../base/units.ts';
 
 /** The search is for the tempo of this share of clean passes. */
 export const SETTLES_AT: Share = 0.8;
@@ -145,5 +145,4 @@ const settle = ({ start, low, high }: Known): Found => ({
   high: played(high),
 });
 
-const played = (level: number): Bpm =>
-  Math.round(Math.min(MAX_BPM, Math.max(MIN_BPM, Math.exp(level))));
+const played = (level: number): Bpm => Math.round(withinTempos(Math.exp(level)));

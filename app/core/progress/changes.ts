@@ -1,6 +1,6 @@
 // Which chord changes break most, from what the ear heard and what the player said.
 import type { Milliseconds, Share } from '../base/units.ts';
-import { median } from './median.ts';
+import { median } from '../base/median.ts';
 import { changesCounted } from '../log/players-word.ts';
 import { type ChangeFault, faultsOf, isTold } from '../log/told.ts';
 import type { BreakPlace, ChangeTold, PassRecord } from '../model/pass.ts';

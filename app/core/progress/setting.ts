@@ -1,8 +1,8 @@
 // Setting a chart to practise in one go: an order to learn it in, with reasons, and dates spread over lesson days.
 import type { Problem } from '../base/result.ts';
-import { type Bpm, type IsoDate, MAX_BPM, MIN_BPM } from '../base/units.ts';
+import type { IsoDate } from '../base/units.ts';
 import type { LadderRules } from '../ladder/model.ts';
-import { suggestRules } from '../ladder/suggest.ts';
+import { suggestRules, tempoAt } from '../ladder/suggest.ts';
 import { dateOfDay, dayNumber } from '../log/days.ts';
 import { shownSymbol } from '../harmony/note-names.ts';
 import type { Chart, ChartShape } from '../model/chart.ts';
@@ -98,11 +98,9 @@ const pairOf = ({ from, to }: HardChange): string => [from, to].toSorted().join(
 
 /** The suggested ladder to a share of the unit's own tempo. @param percent 40–120 */
 export function rulesAt(unit: Unit, percent: number): LadderRules {
-  const bpm = clamp(Math.round((unit.tempo.bpm * percent) / 100));
+  const bpm = tempoAt(unit, percent);
   return suggestRules({ ...unit, tempo: { ...unit.tempo, bpm } });
 }
-
-const clamp = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));
 
 /** The next `count` lesson days after today. @param weekday 1 is Monday, 7 is Sunday (ISO 8601) */
 export function lessonDays(today: IsoDate, weekday: number, count: number): readonly IsoDate[] {

@@ -1,6 +1,6 @@
 // Lateness where the round trip is not known: measured against the player's own middle, and said to be so.
 import { timingOf } from '../../../app/core/ear/verdict.ts';
-import { median } from '../../../app/core/progress/median.ts';
+import { median } from '../../../app/core/base/median.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Milliseconds } from '../../../app/core/base/units.ts';
 

@@ -3,7 +3,7 @@ import { howBroken, type WeakChange } from '../../../app/core/ear/broken.ts';
 import { type ChangeFault, isTold } from '../../../app/core/log/told.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
-import { median } from '../../../app/core/progress/median.ts';
+import { median } from '../../../app/core/base/median.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 

@@ -1,7 +1,8 @@
 // What a run-through is set to: tempo or a ladder of its own, which bars the band leaves out, which are slow; the set list.
 import type { HoldOn } from '../../../app/core/band/hold-on.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
-import { type Bpm, MAX_BPM, MIN_BPM, type Seconds } from '../../../app/core/base/units.ts';
+import { tempoAt } from '../../../app/core/ladder/suggest.ts';
+import type { Seconds } from '../../../app/core/base/units.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Memory } from '../../page/memory.ts';
 
@@ -31,9 +32,6 @@ export const USUAL_CHOICES: RunChoices = {
   silentBars: [],
   slowBars: [],
 };
-
-export const tempoAt = (unit: Unit, percent: number): Bpm =>
-  Math.min(MAX_BPM, Math.max(MIN_BPM, Math.round((unit.tempo.bpm * percent) / 100)));
 
 /** Chosen bars come before turns: they are where the player holds the beat alone. */
 export function holdOnOf(choices: RunChoices): HoldOn | undefined {

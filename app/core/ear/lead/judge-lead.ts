@@ -1,5 +1,6 @@
 // Judges a lead line note by note: it knows what should sound and when. The network that hears chords says when each
 // note began and which pitches were struck; bends are read from the pitch over time.
+import { median } from '../../base/median.ts';
 import type { LeadMoment, PlayedLeadNote } from '../../timeline/lead.ts';
 import type { Cents, Midi, Milliseconds, Seconds, Share } from '../../base/units.ts';
 import { type Frames, soundFrames } from '../frames.ts';
@@ -9,7 +10,7 @@ import { FAST, LOWEST_PITCH } from '../network/shape.ts';
 import { strokesBetween } from '../strokes.ts';
 import { timingOf } from '../verdict.ts';
 import type { LeadHeard, NoteHeard } from './model.ts';
-import { median, type PitchFrame, type PitchIn, pitchTrack } from './pitch-track.ts';
+import { type PitchFrame, type PitchIn, pitchTrack } from './pitch-track.ts';
 
 export interface LeadTake {
   /** At the ear's rate, one channel, clicks taken out. */
@@ -152,8 +153,9 @@ function tuningOf(
   const every = Math.ceil(steady.length / TUNED_BY);
   const offsets = steady.flatMap(({ written, from, to }, i) => {
     if (i % every !== 0) return [];
-    const pitch = median(pitchIn(from, to).map((frame) => frame.pitch));
-    const cents = pitch === undefined ? Infinity : 100 * (pitch - written);
+    const pitches = pitchIn(from, to).map((frame) => frame.pitch);
+    if (pitches.length === 0) return [];
+    const cents = 100 * (median(pitches) - written);
     return Math.abs(cents) <= MOST_DETUNED + NEAR ? [cents] : [];
   });
   const found = offsets.length < ENOUGH ? undefined : median(offsets);
@@ -267,7 +269,7 @@ function bendOf(
   tuned: readonly Midi[],
 ): Pick<NoteHeard, 'pitch' | 'heard' | 'bend'> {
   const top = tuned.toSorted((a, b) => b - a)[Math.floor(0.1 * tuned.length)]!;
-  const plateau = median(tuned.filter((pitch) => Math.abs(pitch - top) <= 0.25)) ?? top;
+  const plateau = median(tuned.filter((pitch) => Math.abs(pitch - top) <= 0.25));
   const bend = 100 * (plateau - written - semitones);
   return { pitch: Math.abs(bend) <= BEND_NEAR ? 'right' : 'wrong', bend };
 }

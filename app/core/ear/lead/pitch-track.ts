@@ -56,11 +56,3 @@ const middleOf = (frame: number): Seconds => (frame * HOP + FRAME / 2) / EAR_RAT
 /** The first frame whose middle is not before a time. */
 const firstFrom = (from: Seconds): number =>
   Math.max(0, Math.ceil((from * EAR_RATE - FRAME / 2) / HOP));
-
-/** The middle value; undefined for none. */
-export function median(values: readonly number[]): number | undefined {
-  if (values.length === 0) return undefined;
-  const sorted = values.toSorted((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1]! + sorted[half]!) / 2;
-}

@@ -1,4 +1,5 @@
 // The lead lines of a track, mixed stretch by stretch: a tone is made when it is reached and let go after its end.
+import { addSamples } from '../../sound/add-samples.ts';
 import { frameAt } from '../../sound/frames.ts';
 import type { LeadTone } from '../../sound/lead/tones.ts';
 import { LINE_GAIN, renderTone } from '../../sound/lead/voice.ts';
@@ -51,7 +52,7 @@ export class LeadMix {
       const placed = this.#tones[this.#next]!;
       due.push({ from: placed.from, samples: this.#samplesOf(placed) });
     }
-    for (const sound of due) addSound(out, from, sound);
+    for (const sound of due) addSamples(out, sound.from - from, sound.samples, LINE_GAIN);
     this.#sounding = due.filter((sound) => sound.from + sound.samples.length > end);
   }
 
@@ -67,12 +68,5 @@ export class LeadMix {
     this.#room -= samples.length;
     if (this.#room >= 0) this.#kept.set(tone, samples);
     return samples;
-  }
-}
-
-function addSound(out: Float32Array, from: Samples, { from: start, samples }: PlacedSound): void {
-  const last = Math.min(out.length, start - from + samples.length);
-  for (let i = Math.max(0, start - from); i < last; i++) {
-    out[i]! += LINE_GAIN * samples[i - start + from]!;
   }
 }

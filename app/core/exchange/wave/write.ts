@@ -1,5 +1,6 @@
 // A practice track as a WAVE file, piece by piece: the caller shows the progress and may simply stop asking.
 import type { BandKit } from '../../band/model.ts';
+import { addSamples } from '../../sound/add-samples.ts';
 import { KNEE, underCeiling } from '../../sound/ceiling.ts';
 import { frameAt } from '../../sound/frames.ts';
 import { guitarEnd, mixGuitar, Plucks } from '../../sound/guitar.ts';
@@ -120,9 +121,7 @@ function mixHits(
 ) {
   let i = lastAtOrBefore(hits, (hit) => hit.frame - (from - longest)) + 1;
   for (; i < hits.length && hits[i]!.frame < from + out.length; i++) {
-    const start = hits[i]!.frame - from;
     const [samples, level] = soundOf(hits[i]!);
-    const last = Math.min(out.length, start + samples.length);
-    for (let k = Math.max(0, start); k < last; k++) out[k]! += level * samples[k - start]!;
+    addSamples(out, hits[i]!.frame - from, samples, level);
   }
 }
