@@ -23,9 +23,7 @@ export function forgetDesks(database: DatabaseSync, desks: readonly string[]): v
     // Sittings and bars may be those of others, too.
     database.exec('delete from sittings where ref not in (select sitting from passes)');
     database.exec('delete from bars where ref not in (select bars from passes)');
-    database
-      .prepare('insert or replace into about (name, value) values (?, ?)')
-      .run(FORGOTTEN, String(timesForgotten(database) + 1));
+    countForgotten(database);
   });
   writeAnew(database);
 }
@@ -38,6 +36,13 @@ export function writeAnew(database: DatabaseSync): void {
 /** So often rows went: the numbers of the last may be those of others since. */
 export const timesForgotten = (database: DatabaseSync): number =>
   Number(about(database, FORGOTTEN) ?? 0);
+
+/** Rows go: no place in the log that was kept before holds any more. */
+export function countForgotten(database: DatabaseSync): void {
+  database
+    .prepare('insert or replace into about (name, value) values (?, ?)')
+    .run(FORGOTTEN, String(timesForgotten(database) + 1));
+}
 
 const FORGOTTEN = 'forgotten';
 

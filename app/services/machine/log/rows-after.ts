@@ -12,6 +12,8 @@ export interface LogMark {
   /** The id of the pass in that row, '' before the first: rows are numbered anew where a log was mended. */
   readonly pass: string;
   readonly words: number;
+  /** The check sum of the word in that row: the numbers of words that went are used again. Marks of earlier versions have none. */
+  readonly word?: number | undefined;
 }
 
 export interface NewRows {
@@ -25,10 +27,19 @@ export const startOf = (log: string): LogMark => ({ log, passes: 0, pass: '', wo
 
 /** Is the log still the one that the mark was made in? */
 export function holdsMark(database: DatabaseSync, log: string, mark: LogMark): boolean {
-  if (mark.log !== log) return false;
-  if (mark.passes === 0) return true;
-  const row = prepared(database, 'select id from passes where row = ?').get(mark.passes);
-  return (row as { id: string } | undefined)?.id === mark.pass;
+  return mark.log === log && holdsPass(database, mark) && holdsWord(database, mark);
+}
+
+function holdsPass(database: DatabaseSync, { passes, pass }: LogMark): boolean {
+  if (passes === 0) return true;
+  const row = prepared(database, 'select id from passes where row = ?').get(passes);
+  return (row as { id: string } | undefined)?.id === pass;
+}
+
+function holdsWord(database: DatabaseSync, { words, word }: LogMark): boolean {
+  if (words === 0 || word === undefined) return true;
+  const row = prepared(database, 'select sum from amendments where row = ?').get(words);
+  return (row as { sum: number } | undefined)?.sum === word;
 }
 
 /** Rows of some desks are about to go. */
@@ -51,7 +62,7 @@ export function markWithout(
       database,
       `select * from ${table} where row <= ? and desk not in (select value from json_each(?))
          order by row desc limit 1`,
-    ).get(row, gone) as { readonly row: number; readonly id: string } | undefined;
+    ).get(row, gone) as LastRow | undefined;
   const desks = prepared(database, 'select ref, name from desks').all();
   const gone = JSON.stringify(
     (desks as unknown as { ref: number; name: string }[])
@@ -60,8 +71,20 @@ export function markWithout(
   );
   const pass = last('passes', mark.passes);
   const word = last('amendments', mark.words);
-  return { log: numbering, passes: pass?.row ?? 0, pass: pass?.id ?? '', words: word?.row ?? 0 };
+  return markAt(numbering, pass, word);
 }
+
+/** The last row of one kind: of a pass with its id. */
+interface LastRow {
+  readonly row: number;
+  readonly id: string;
+  readonly sum: number;
+}
+
+const markAt = (log: string, pass: LastRow | undefined, word: LastRow | undefined): LogMark => ({
+  ...{ log, passes: pass?.row ?? 0, pass: pass?.id ?? '' },
+  ...{ words: word?.row ?? 0, word: word?.sum },
+});
 
 /** Passes and words of a desk after a mark, oldest first; records that were changed by a fault are left out. */
 export function rowsAfter(
@@ -96,12 +119,14 @@ function reachedBy(
   limit: number,
 ): Pick<NewRows, 'upTo' | 'more'> {
   const last = passes.at(-1);
+  const said = words.at(-1);
   return {
     upTo: {
       log: mark.log,
       passes: last?.row ?? mark.passes,
       pass: last?.id ?? mark.pass,
-      words: words.at(-1)?.row ?? mark.words,
+      words: said?.row ?? mark.words,
+      word: said ? said.sum : mark.word,
     },
     more: passes.length === limit || words.length === limit,
   };
@@ -135,8 +160,6 @@ export function rowsOfAllAfter(database: DatabaseSync, mark: LogMark, limit: num
 export function endOf(database: DatabaseSync, log: string): LogMark {
   const newest = (table: 'passes' | 'amendments') =>
     prepared(database, `select * from ${table} order by row desc limit 1`).get() as
-      { readonly row: number; readonly id: string } | undefined;
-  const last = newest('passes');
-  const word = newest('amendments');
-  return { log, passes: last?.row ?? 0, pass: last?.id ?? '', words: word?.row ?? 0 };
+      LastRow | undefined;
+  return markAt(log, newest('passes'), newest('amendments'));
 }

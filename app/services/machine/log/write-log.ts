@@ -5,6 +5,7 @@ import { localDate } from '../../../core/log/days.ts';
 import type { Amendment, LogEntry, PassRecord, PlayedUnit } from '../../../core/model/pass.ts';
 import { inBeat } from '../../../core/rhythm/pulse.ts';
 import { todaysKey } from '../../../core/units/keys.ts';
+import { countForgotten } from './forget-desks.ts';
 import { inTransaction } from './log-schema.ts';
 import {
   restorePass,
@@ -55,7 +56,10 @@ export interface WrittenRows {
 /** All of it or none. Returns how many passes went. @throws Error where the log could not be written. */
 export function unwriteLog(database: DatabaseSync, rows: WrittenRows): number {
   const statements = prepare(database);
-  return inTransaction(database, () => unwriteRows(database, statements, rows));
+  return inTransaction(database, () => {
+    countForgotten(database);
+    return unwriteRows(database, statements, rows);
+  });
 }
 
 function unwriteRows(database: DatabaseSync, to: Statements, rows: WrittenRows): number {

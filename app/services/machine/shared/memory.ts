@@ -25,6 +25,7 @@ export const logMarkSchema: z.ZodType<LogMark> = z.strictObject({
   passes: z.int().min(0),
   pass: z.string().max(400),
   words: z.int().min(0),
+  word: z.int().optional(),
 });
 
 const waySchema = z.union([

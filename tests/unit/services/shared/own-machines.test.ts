@@ -4,6 +4,7 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
 import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
+import { twoOfAPlayer } from '../../../support/machines/two-of-a-player.ts';
 import { isoTimeOf } from '../../../../app/core/base/iso-time.ts';
 import { amendment, passEntry, sampleChart } from '../samples.ts';
 
@@ -11,18 +12,7 @@ const all = eachInAWorld(7);
 const { meet } = all;
 const machine = (name: string, at = '2031-04-05T18:20:00Z'): Machine => all.machine(name, at);
 
-async function two(): Promise<readonly [Machine, Machine]> {
-  const laptop = machine('laptop');
-  const desktop = machine('desktop', '1999-01-01T00:00:00Z');
-  await laptop.done('shared.choose', { folder: laptop.folder });
-  await laptop.done('shared.own', { kind: 'begin', machine: 'Laptop' });
-  carry(laptop.folder, desktop.folder, SURE, all.world.random);
-  const { code } = (await laptop.call('shared.read', {})).own!;
-  await desktop.done('shared.choose', { folder: desktop.folder });
-  await desktop.done('shared.own', { kind: 'join', machine: 'Desktop', code: code.toLowerCase() });
-  return [laptop, desktop];
-}
-
+const two = (): Promise<readonly [Machine, Machine]> => twoOfAPlayer(all);
 const missingOn = async (one: Machine): Promise<number> =>
   ((await one.call('shared.read', {})).missing ?? []).flatMap(({ numbers }) => numbers).length;
 const chartsOf = async (one: Machine): Promise<readonly string[]> =>
