@@ -79,16 +79,32 @@ export function stoodForOn(shelf: Shelf): (writer: string, number: number) => bo
 const isWithin = (number: number, ranges: Ranges): boolean =>
   ranges.some(([from, to]) => from <= number && number <= to);
 
-/** Tells of a file whether what it holds stands in a later one of its writer. */
+/** Tells of a file whether a later one of its writer says that it stands for it. */
 export function replacedOn(shelf: Shelf): (writer: string, number: number) => boolean {
+  const standing = standingFor(shelf);
+  return (writer, number) => standing(writer, number) !== undefined;
+}
+
+/** The file that says so. */
+export function standingFor(shelf: Shelf): (writer: string, number: number) => OnShelf | undefined {
   const standing = Map.groupBy(
     [...shelf.values()].filter(({ instead = [] }) => instead.length > 0),
     ({ writer }) => writer,
   );
   return (writer, number) =>
-    (standing.get(writer) ?? []).some(
+    (standing.get(writer) ?? []).find(
       (one) => one.number > number && isWithin(number, one.instead!),
     );
+}
+
+/** Holds a later file all of this one? It was emptied, or it is an older sheet or report of the same student. */
+export function isHeldBy(
+  { parcel: newer }: OnShelf,
+  { parcel, batch, recording }: OnShelf,
+): boolean {
+  if (!parcel) return !batch && !recording;
+  const isWhole = newer !== undefined && !parcel.adds && !newer.adds;
+  return isWhole && newer.kind === parcel.kind && newer.student === parcel.student;
 }
 
 /** Numbers as ranges, each as long as can be. */

@@ -10,7 +10,12 @@ import {
   segmentName,
   writeSegment,
 } from '../../../core/exchange/shared/segment.ts';
-import { type OnShelf, replacedOn, stoodForOn } from '../../../core/exchange/shared/shelf.ts';
+import {
+  type OnShelf,
+  type Shelf,
+  standingFor,
+  stoodForOn,
+} from '../../../core/exchange/shared/shelf.ts';
 import { inWords } from '../store/durable.ts';
 import { type Files, PART } from './files.ts';
 import type { Place, SharedMemory } from './memory.ts';
@@ -30,6 +35,13 @@ export interface Written extends FileOf {
 
 /** What a file holds, beside its name and number. */
 export type Content = Pick<Segment, 'parcel' | 'batch' | 'recording' | 'instead' | 'again'>;
+
+/** A file on the shelf, and the later one that says that it stands for it. */
+export interface Replaced {
+  readonly id: string;
+  readonly one: OnShelf;
+  readonly by: OnShelf;
+}
 
 /** Where something is posted. */
 export interface Posting {
@@ -100,16 +112,33 @@ export class OwnFiles {
     return places.some(({ place, last }) => last > 0 && this.keepsName(place));
   }
 
-  /** Takes away those whose content stands in a later one, and what is left of such where a service brought back a part. */
-  sweep(): void {
+  /** Those for which a later one says that it stands: the numbers of a copied data folder's files are the same. */
+  replaced(): readonly Replaced[] {
+    const { memory, reader } = this.#around;
+    return this.#replacedOn(reader.look(memory.now.folder).shelf);
+  }
+
+  #replacedOn(shelf: Shelf): readonly Replaced[] {
+    const mine = this.writers;
+    const standing = standingFor(shelf);
+    return [...shelf].flatMap(([id, one]): readonly Replaced[] => {
+      const by = mine.has(one.writer) ? standing(one.writer, one.number) : undefined;
+      return by ? [{ id, one, by }] : [];
+    });
+  }
+
+  /**
+   * Takes away those of {@link replaced} whose content is known to stand elsewhere, and what is left of such where a
+   * service brought back a part.
+   */
+  sweep(isElsewhere: (one: Replaced) => boolean): void {
     const { memory, reader, files, afterWriting } = this.#around;
     const { shelf, broken } = reader.look(memory.now.folder);
     const mine = this.writers;
-    const isReplaced = replacedOn(shelf);
     const standsElsewhere = stoodForOn(shelf);
-    const replaced = [...shelf]
-      .filter(([, { writer, number }]) => mine.has(writer) && isReplaced(writer, number))
-      .flatMap(([id]) => reader.filesOf(id));
+    const replaced = this.#replacedOn(shelf)
+      .filter(isElsewhere)
+      .flatMap(({ id }) => reader.filesOf(id));
     const parts = broken.filter((file) => {
       const writer = path.basename(path.dirname(file));
       return mine.has(writer) && standsElsewhere(writer, numberIn(path.basename(file)));

@@ -6,6 +6,7 @@ import type { GivenRecording } from '../../../core/exchange/shared/given-recordi
 import type { Parcel } from '../../../core/exchange/shared/parcel.ts';
 import { numberIn } from '../../../core/exchange/shared/segment.ts';
 import {
+  isHeldBy,
   joinAgain,
   newestParcels,
   numbersOf,
@@ -27,6 +28,7 @@ import {
   notWritten,
   type Outbox,
   OwnFiles,
+  type Replaced,
   type Written,
 } from './own-files.ts';
 import { HOME } from './places.ts';
@@ -167,14 +169,13 @@ export class SharedFolder {
   }
 
   /** Reports that this machine put on top of one another, small beside what a file may hold; oldest first. */
-  smallReports(student: string): readonly (readonly [text: string, segment: OnShelf])[] {
+  smallReports(student: string): readonly (readonly [id: string, segment: OnShelf])[] {
     const { writer } = this.memory.place('');
-    return [...this.look().shelf.values()]
-      .flatMap((one): (readonly [string, OnShelf])[] => {
+    return [...this.look().shelf]
+      .filter(([, one]) => {
         const { parcel } = one;
         const isOf = parcel?.kind === 'report' && parcel.adds && parcel.student === student;
-        const small = isOf && one.writer === writer && parcel.text.length <= SMALL_BYTES;
-        return small ? [[parcel.text, one]] : [];
+        return isOf && one.writer === writer && parcel.text.length <= SMALL_BYTES;
       })
       .sort(([, a], [, b]) => a.number - b.number);
   }
@@ -202,11 +203,14 @@ export class SharedFolder {
    * Writes batches in the place of smaller files of this machine, and takes these away: nobody waits for them, and what
    * is taken in twice counts once. Where it ends in between, the smaller ones are swept away the next time.
    */
-  merge(contents: readonly Content[], those: readonly OnShelf[]): Result<readonly Written[]> {
+  merge(
+    contents: readonly Content[],
+    those: readonly (readonly [id: string, segment: OnShelf])[],
+  ): Result<readonly Written[]> {
     // Under a new name the numbers would be those of other files.
     if (!this.#own.keepsName('')) return ok([]);
-    const instead = rangesOf(those.flatMap(numbersOf));
-    const again = joinAgain(those);
+    const instead = rangesOf(those.flatMap(([, one]) => numbersOf(one)));
+    const again = joinAgain(those.map(([, one]) => one));
     const stands = { instead, ...(again.length > 0 ? { again } : {}) };
     const written: Written[] = [];
     for (const [i, content] of contents.entries()) {
@@ -215,7 +219,8 @@ export class SharedFolder {
       if (!put.ok) return put;
       written.push(put.value);
     }
-    this.sweep();
+    const gathered = new Set(those.map(([id]) => id));
+    this.sweep((id) => gathered.has(id));
     return ok(written);
   }
 
@@ -228,9 +233,14 @@ export class SharedFolder {
     };
   }
 
-  /** Takes away files of this machine whose content stands in a later one. */
-  sweep(): void {
-    this.#own.sweep();
+  /** See {@link OwnFiles.replaced}. */
+  replaced(): readonly Replaced[] {
+    return this.#own.replaced();
+  }
+
+  /** Takes away files of this machine whose content stands in a later one: of parcels that is seen, of others it is asked. */
+  sweep(isElsewhere: (id: string) => boolean = () => false): void {
+    this.#own.sweep(({ id, one, by }) => isElsewhere(id) || isHeldBy(by, one));
   }
 
   open(id: string): Result<string> {

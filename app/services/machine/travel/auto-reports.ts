@@ -125,17 +125,16 @@ export class AutoReports {
     const { shared, now } = this.#around;
     const small = shared.smallReports(id);
     if (small.length < MANY) return;
-    const reports = small.map(([text]) => valueOf(readReport(text, isoTimeOf(now())))?.content);
+    const reports = small.map(
+      ([, { parcel }]) => valueOf(readReport(parcel!.text, isoTimeOf(now())))?.content,
+    );
     if (!reports.every((report) => report !== undefined)) return;
     const parcel = {
       ...{ kind: 'report' as const, student: id, adds: true as const },
       name: `${fileName(numbered(list))} practice report.rungreport`,
       text: writeReport(gatherReports(reports)),
     };
-    const merged = shared.merge(
-      [{ parcel }],
-      small.map(([, segment]) => segment),
-    );
+    const merged = shared.merge([{ parcel }], small);
     if (!merged.ok) throw new Error(merged.problems[0]!.message);
   }
 

@@ -143,12 +143,7 @@ describe('a folder on a WebDAV server', needs(davInstalled(), DAV_MISSING), () =
     const small = one.folder.smallBatches();
     const facts = [1, 2, 3].map(fact);
     const batch = { person: 'a'.repeat(32), machine: 'One', facts };
-    unwrap(
-      one.folder.merge(
-        [{ batch }],
-        small.map(([, segment]) => segment),
-      ),
-    );
+    unwrap(one.folder.merge([{ batch }], small));
     line.fault = (asked) => (isPut(asked) ? { kind: 'status', status: 507 } : undefined);
     await one.meet();
     expect(filesOnServer()).toHaveLength(3);

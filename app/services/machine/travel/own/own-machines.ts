@@ -11,7 +11,7 @@ import {
   replacedOn,
   type Shelf,
 } from '../../../../core/exchange/shared/shelf.ts';
-import { idOf, textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
+import { idOf } from '../../../../core/exchange/shared/writes.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 import type { LogKeeper } from '../../log/keep-log.ts';
 import type { LogStore } from '../../log/log-store.ts';
@@ -19,11 +19,13 @@ import type { People } from '../../people/people.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { Patience } from '../../shared/patience.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
+import { namesIn, nameOfWrite, writesIn } from './fact-names.ts';
 import type { KeptWrites } from './kept-writes.ts';
+import { tellLeftOver } from './left-over.ts';
 import { lostFiles, noteStoodFor } from './lost-files.ts';
 import { Purge } from './purge.ts';
 import { type Settled, Settling } from './settle.ts';
-import { nameOf, TellLog } from './tell-log.ts';
+import { TellLog } from './tell-log.ts';
 import { hashOf, isOf, type Traveller, type Value } from './traveller.ts';
 import { prepared } from '../../log/prepared.ts';
 
@@ -187,8 +189,15 @@ export class OwnMachines {
   /** Every sync leaves a small file: many of them become few, so that their number does not grow without end. */
   #gather(): void {
     const { shared, kept, many = MANY } = this.#around;
-    shared.sweep();
     const person = this.#person;
+    const leftOver = tellLeftOver(
+      {
+        ...{ shared, kept, left: (batch) => this.#purge.left(batch) },
+        tell: (facts, desk) => this.#told(facts, desk),
+      },
+      person,
+    );
+    shared.sweep((id) => leftOver.has(id));
     const small = shared
       .smallBatches()
       .filter(([, { batch }]) => batch!.person === person && batch!.machine === this.#machine);
@@ -204,7 +213,7 @@ export class OwnMachines {
     if (batches.length === 0 || small.length - batches.length < many / 2) return;
     const merged = shared.merge(
       batches.map((batch) => ({ batch })),
-      small.map(([, segment]) => segment),
+      small,
     );
     if (!merged.ok) throw new Error(merged.problems[0]!.message);
     kept.run(() => merged.value.forEach((file) => kept.applied(file)));
@@ -262,22 +271,6 @@ export class OwnMachines {
     }
   }
 }
-
-const writesIn = (facts: readonly Fact[], writer: string, machine: string): readonly Write[] =>
-  facts.flatMap((fact) => {
-    if (fact.kind !== 'value') return [];
-    const { key, value, turn, over, by = { writer, machine } } = fact;
-    return { key, value, turn, ...by, ...(over === undefined ? {} : { over }) };
-  });
-
-/** The names of all facts in a batch. */
-const namesIn = ({ facts, desk = OWN_DESK, machine }: Batch, writer: string): readonly string[] => [
-  ...entriesOfFacts(facts).map((entry) => nameOf(desk, entry)),
-  ...writesIn(facts, writer, machine).map(nameOfWrite),
-];
-
-const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
-  JSON.stringify([key, turn, writer, textOf(value)]);
 
 const countOf = ({ database }: LogStore): number =>
   (prepared(database, 'select count(*) as n from passes').get() as { n: number }).n;

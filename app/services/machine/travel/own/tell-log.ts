@@ -1,7 +1,6 @@
 // Tells the others what came into the log, from a mark by row; where the mark does not fit, all that they do not know.
 import { factsOfEntries } from '../../../../core/exchange/shared/in-files.ts';
 import type { Fact } from '../../../../core/exchange/shared/facts.ts';
-import type { LogEntry } from '../../../../core/model/pass.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 import type { LogStore } from '../../log/log-store.ts';
 import {
@@ -16,6 +15,7 @@ import {
   startOf,
 } from '../../log/rows-after.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
+import { nameOfEntry } from './fact-names.ts';
 import type { KeptWrites } from './kept-writes.ts';
 
 interface TellingAround {
@@ -48,7 +48,9 @@ export class TellLog {
     const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.numbering));
     for (const [desk, entries] of desks) {
       if (this.#around.isGone(desk)) continue;
-      const news = known ? entries.filter((entry) => !known.has(nameOf(desk, entry))) : entries;
+      const news = known
+        ? entries.filter((entry) => !known.has(nameOfEntry(desk, entry)))
+        : entries;
       for (const facts of factsOfEntries(news)) this.#around.told(facts, desk);
     }
     if (desks.size > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
@@ -99,7 +101,3 @@ export class TellLog {
     return { ...rows, desks: new Map(moved ? [[OWN_DESK, entries]] : []) };
   }
 }
-
-/** What tells an entry from any other. */
-export const nameOf = (desk: string, entry: LogEntry): string =>
-  `${desk}\n${entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment)}`;
