@@ -14,6 +14,9 @@ export const NO_SOUND: SoundLevel = { peak: 0, clipping: false };
 const FULL: Share = 0.999;
 /** The meter sinks by this share per batch of 21 ms: to a tenth in about half a second. */
 const SINK: Share = 0.9;
+/** So many batches make one picture of the meter, some twelve a second: each one more costs a laptop a frame. */
+export const BATCHES_SHOWN = 4;
+
 /** The meter after one more batch: it jumps up at once and sinks slowly; clipping stays on while it is high. */
 export function nextLevel(before: SoundLevel, samples: Float32Array): SoundLevel {
   const now = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);

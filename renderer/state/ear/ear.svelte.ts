@@ -2,9 +2,9 @@
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { IsoTime, Milliseconds, Seconds } from '../../../app/core/base/units.ts';
 import type { Settings } from '../../../app/services/contract/contract.ts';
-import type { Capture, DevicesInUse, Microphones } from '../../audio/capture/model.ts';
+import type { Capture, DevicesInUse, Microphones, SoundBlock } from '../../audio/capture/model.ts';
 import type { RoundTrip } from '../../audio/capture/latency/round-trip.ts';
-import { NO_SOUND, nextLevel, type SoundLevel } from '../../audio/capture/level.ts';
+import { BATCHES_SHOWN, NO_SOUND, nextLevel, type SoundLevel } from '../../audio/capture/level.ts';
 import type { Player } from '../../audio/player.ts';
 import { latencyOf } from '../../audio/clock.ts';
 
@@ -42,6 +42,8 @@ export class Ear {
   #capture = $state.raw<Capture | null>(null);
   #problems = $state.raw<readonly Problem[]>([]);
   #level = $state.raw<SoundLevel>(NO_SOUND);
+  #loudness = NO_SOUND;
+  #batches = 0;
   #measuring = $state(false);
   #trip = $state.raw<RoundTrip | null>(null);
   #microphones = $state.raw<readonly string[]>([]);
@@ -150,13 +152,25 @@ export class Ear {
     this.#context = context;
     this.#capture = opened.value;
     this.#leave = [
-      opened.value.onBlock(({ samples }) => (this.#level = nextLevel(this.#level, samples))),
+      opened.value.onBlock(this.#hear),
       opened.value.onLost(this.#lost),
       opened.value.onMuted(this.#muted),
       microphones.onDevicesChanged(context, () => void this.#lookAround(microphones, context)),
     ];
     await this.#lookAround(microphones, context);
     return opened.value;
+  }
+
+  /** Every batch counts, a few together are shown. */
+  #hear = ({ samples }: SoundBlock): void => {
+    this.#loudness = nextLevel(this.#loudness, samples);
+    this.#batches += 1;
+    if (this.#batches % BATCHES_SHOWN === 0) this.#level = this.#loudness;
+  };
+
+  #hearNothing(): void {
+    this.#loudness = NO_SOUND;
+    this.#level = NO_SOUND;
   }
 
   #lost = (problem: Problem): void => {
@@ -166,7 +180,7 @@ export class Ear {
 
   #muted = (problem: Problem | null): void => {
     this.#problems = problem ? [problem] : [];
-    this.#level = NO_SOUND;
+    this.#hearNothing();
   };
 
   #forget(): void {
@@ -176,7 +190,7 @@ export class Ear {
     this.#trip = null;
     this.#changed = false;
     this.#devices = { output: '', mark: '' };
-    this.#level = NO_SOUND;
+    this.#hearNothing();
   }
 
   async #lookAround(microphones: Microphones, context: AudioContext): Promise<void> {

@@ -13,6 +13,8 @@ import { FakePlayer } from '../climb/stage.ts';
 
 const AT = '2031-04-05T18:20:00.000+02:00';
 
+const block = (peak: number) => ({ frame: 0, samples: new Float32Array([0, -peak, 0]) });
+
 class World {
   settings: Settings = { ...usualSettings };
   output = 'Headphones';
@@ -43,6 +45,8 @@ class World {
   });
 
   mute: (problem: Problem | null) => void = () => {};
+  /** A batch as loud as this. */
+  sound: (peak: number) => void = () => {};
   unplug = () => this.#lose();
   exchange = async (output: string, mark = '') => {
     this.output = output;
@@ -55,7 +59,7 @@ class World {
     this.open += 1;
     return {
       ...{ rate: 48_000, label },
-      onBlock: () => () => {},
+      onBlock: (listener) => ((this.sound = (peak) => listener(block(peak))), () => {}),
       onLost: (listener) => ((this.#lose = () => listener(lostProblem(label))), () => {}),
       onMuted: (listener) => ((this.mute = listener), () => {}),
       branch: () => ({}) as MediaStream,
@@ -97,6 +101,24 @@ describe('the microphone', () => {
     expect(world.ear.problems).toMatchObject([{ code: 'microphone-muted' }]);
     world.mute(null);
     expect(world.ear.problems).toEqual([]);
+  });
+
+  it('shows how loud it is some times a second, by the loudest batch since', async () => {
+    const world = new World();
+    await world.ear.listen();
+    const shown = [0.5, 0, 0, 0, 1, 0, 0, 0].map((peak) => {
+      world.sound(peak);
+      return world.ear.level.peak;
+    });
+    expect(shown.slice(0, 3)).toEqual([0, 0, 0]);
+    expect(shown[3]).toBeCloseTo(0.5 * 0.9 ** 3, 6);
+    expect(shown.slice(4, 7)).toEqual([shown[3], shown[3], shown[3]]);
+    expect(shown[7]).toBeCloseTo(0.9 ** 3, 6);
+    expect(world.ear.level.clipping).toBe(true);
+    world.mute(mutedProblem('Desk'));
+    expect(world.ear.level.peak).toBe(0);
+    for (let batch = 0; batch < 4; batch++) world.sound(0);
+    expect(world.ear.level.peak).toBe(0);
   });
 
   it('is exchanged while it is open', async () => {
