@@ -1,9 +1,9 @@
 // Addresses and rooms agree: a link or the back button changes the page, also from a finished climb.
 import { expect, test } from './host.ts';
-import { judgeNext, openShortClimb } from './view/short-climb.ts';
+import { judgeNext, openShortClimb, SHORT_REST } from './view/short-climb.ts';
 
 test('from the finished screen another address, back and forth', async ({ page, host }) => {
-  await openShortClimb(page, host);
+  await openShortClimb(page, host, { ladder: { rules: SHORT_REST } });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   for (const pass of [1, 2, 3]) await judgeNext(page, pass, 'ArrowUp');
   const top = page.getByRole('heading', { name: /flag is planted/ });

@@ -3,7 +3,15 @@ import { GATE_MS } from '../../renderer/input/controls.ts';
 import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { expect, test } from './host.ts';
 import { whileHeld } from './view/held.ts';
-import { glimpse, judgeNext, logged, openShortClimb, tabTo, verdicts } from './view/short-climb.ts';
+import {
+  glimpse,
+  judgeNext,
+  logged,
+  openShortClimb,
+  SHORT_REST,
+  tabTo,
+  verdicts,
+} from './view/short-climb.ts';
 
 test('from the first words of care to the top of the ladder and into the log, by keyboard alone', async ({
   page,
@@ -11,7 +19,10 @@ test('from the first words of care to the top of the ladder and into the log, by
 }) => {
   // Two bars, so that the count-in is not over before it is looked at.
   const options = { ...SHORT_LADDER.options, countIn: 'two' as const };
-  await openShortClimb(page, host, { ladder: { options }, careUnread: true });
+  await openShortClimb(page, host, {
+    ladder: { rules: SHORT_REST, options },
+    careUnread: true,
+  });
   await tabTo(page, page.getByRole('button', { name: 'Climb', exact: true }));
   await page.keyboard.press('Enter');
 
@@ -53,7 +64,7 @@ test('while a pass is played the chords, the beats until the change and the bar 
 }) => {
   await openShortClimb(page, host);
   await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
-  await page.getByRole('spinbutton', { name: 'Start' }).fill('60');
+  await page.getByRole('spinbutton', { name: 'Start' }).fill('120');
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
 
   const stage = page.getByRole('region', { name: 'Stage' });
@@ -74,7 +85,7 @@ test('while a pass is played the chords, the beats until the change and the bar 
 });
 
 test('a reload in the middle of a climb loses nothing that was judged', async ({ page, host }) => {
-  await openShortClimb(page, host);
+  await openShortClimb(page, host, { ladder: { rules: SHORT_REST } });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   await judgeNext(page, 1, 'ArrowUp');
   await judgeNext(page, 2, 'ArrowDown');

@@ -7,7 +7,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, startHost, test } from './host.ts';
 import { CHART, SHORT_LADDER, UNIT } from '../support/short-ladder.ts';
-import { handle, judgeNext, logged } from './view/short-climb.ts';
+import { handle, judgeNext, logged, SHORT_REST } from './view/short-climb.ts';
 
 const script = fileURLToPath(new URL('../../app/launch.mjs', import.meta.url));
 
@@ -30,7 +30,8 @@ test('a killed program has lost nothing that was judged', async ({ page }) => {
   test.slow();
   const directory = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-killed-'));
   const before = await startHost({ directory });
-  await handle(before, 'ladders.save', SHORT_LADDER);
+  const rules = { ...SHORT_LADDER.rules, ...SHORT_REST };
+  await handle(before, 'ladders.save', { ...SHORT_LADDER, rules });
   await handle(before, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
   await before.close();
 

@@ -35,8 +35,8 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   host,
 }) => {
   await page.goto(await openRun(host));
-  // A line of words lasts some 7 s.
-  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('60');
+  // A line of words lasts some 5 s.
+  await page.getByRole('spinbutton', { name: 'Tempo' }).fill('80');
   await page.getByRole('button', { name: 'Play it through' }).click();
 
   const title = page.getByRole('heading', { level: 1, name: 'Ferry Lights' });
@@ -58,7 +58,7 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
   await page.getByRole('button', { name: 'It broke', exact: true }).click();
   await expect.poll(async () => (await logged(host)).map((p) => p.verdict)).toEqual(['missed']);
   const [pass] = await logged(host);
-  expect(pass).toMatchObject({ unit: { key: 'form' }, rung: { bpm: 144 }, source: 'self' });
+  expect(pass).toMatchObject({ unit: { key: 'form' }, rung: { bpm: 192 }, source: 'self' });
 
   await page.getByRole('button', { name: 'Drill this place' }).click();
   const stage = page.getByRole('region', { name: 'Stage' });

@@ -49,9 +49,19 @@ export const glimpse = (what: Locator): Promise<void> => what.first().waitFor();
 export const verdicts = (page: Page, pass?: number) =>
   page.getByRole('group', { name: pass === undefined ? /How was pass/ : `How was pass ${pass}?` });
 
+/** For who judges by {@link judgeNext}: the time to answer is these bars and the count-in after them. */
+export const SHORT_REST = { restBars: 2 } as const;
+
+/** How often the page looks for the question, in milliseconds. */
+const LOOKS_EVERY = 60;
+
 /** Judges the next pass by its key as soon as it may be judged. */
 export async function judgeNext(page: Page, pass: number, key: 'ArrowUp' | 'ArrowDown') {
-  await glimpse(verdicts(page, pass));
+  await page.waitForFunction(
+    (question) => document.querySelector(`[role="group"][aria-label="${question}"]`) !== null,
+    `How was pass ${pass}?`,
+    { polling: LOOKS_EVERY },
+  );
   await page.keyboard.press(key);
 }
 
