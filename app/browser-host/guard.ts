@@ -8,9 +8,9 @@ export interface Guard {
   /**
    * Spends a token: the bearer token of the tab that brought it, or undefined when it is wrong or another tab has spent
    * it. A tab whose answer was lost, by a reload say, may ask again.
-   * @param tab The tab's own secret.
+   * @param tab The tab's own secret; who brings none cannot ask again.
    */
-  readonly redeem: (token: string, tab: string) => string | undefined;
+  readonly redeem: (token: string, tab?: string) => string | undefined;
   /** What another start of the program on the same data folder proves itself by. */
   readonly doorkey: string;
   /** Is the request meant for this host by name and address? (Names that resolve here are refused.) */
@@ -36,7 +36,7 @@ export function makeGuard(port: () => number): Guard {
       tokens.set(token, undefined);
       return token;
     },
-    redeem: (given, tab) => {
+    redeem: (given, tab = secret()) => {
       const token = [...tokens.keys()].find((one) => same(one, given));
       if (token === undefined || !same(tokens.get(token) ?? tab, tab)) return undefined;
       tokens.set(token, tab);

@@ -105,7 +105,10 @@ function giveAddress(request: IncomingMessage, response: ServerResponse, guard: 
   sendJson(response, 200, { address: newAddress(guard, request.socket.localPort!) });
 }
 
-const opening = z.object({ token: z.string().max(100), tab: z.string().min(20).max(100) });
+const opening = z.object({
+  token: z.string().max(100),
+  tab: z.string().min(20).max(100).optional(),
+});
 
 /** A page brings the token of its address and gets what its calls are to carry. */
 async function openSession(

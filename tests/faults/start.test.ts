@@ -1,5 +1,4 @@
 // `npm start` as a user runs it: its address, its sentences when something is wrong, its quiet end.
-import { randomUUID } from 'node:crypto';
 import type { ChildProcess } from 'node:child_process';
 import { spawn } from 'node:child_process';
 import fs from 'node:fs';
@@ -63,7 +62,7 @@ async function redeem(address: string): Promise<number> {
   const answer = await fetch(`${origin}/session`, {
     method: 'POST',
     headers: { 'content-type': 'application/json', origin },
-    body: JSON.stringify({ token: searchParams.get('token'), tab: randomUUID() }),
+    body: JSON.stringify({ token: searchParams.get('token') }),
   });
   return answer.status;
 }

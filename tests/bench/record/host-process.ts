@@ -1,5 +1,4 @@
 // The browser host as `npm start` runs it, asked what a view asks, and its resident memory.
-import { randomUUID } from 'node:crypto';
 import { spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -48,10 +47,7 @@ async function openSession(
       headers: { 'content-type': 'application/json', origin, ...more },
       body: JSON.stringify(body),
     });
-  const opened = await post('/session', {
-    token: searchParams.get('token'),
-    tab: randomUUID(),
-  });
+  const opened = await post('/session', { token: searchParams.get('token') });
   const { value } = (await opened.json()) as { value: { session: string } };
   return async (name, input) => {
     const answer = await post(`/call/${name}`, input, { authorization: `Bearer ${value.session}` });

@@ -1,5 +1,4 @@
 // A browser host as it runs, spoken to by HTTP as its page does: an address that opens once, a session, calls.
-import { randomUUID } from 'node:crypto';
 import path from 'node:path';
 import fs from 'node:fs';
 import { type BrowserHost, startBrowserHost } from '../../../app/browser-host/server.ts';
@@ -63,7 +62,7 @@ const fromPage = (origin: string) => ({
 
 async function openSession({ address }: BrowserHost): Promise<string> {
   const { origin, searchParams } = new URL(address);
-  const body = JSON.stringify({ token: searchParams.get('token'), tab: randomUUID() });
+  const body = JSON.stringify({ token: searchParams.get('token') });
   const response = await fetch(`${origin}/session`, {
     ...{ method: 'POST', headers: fromPage(origin), body },
   });

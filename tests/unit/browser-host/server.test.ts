@@ -72,12 +72,7 @@ const ours = () => ({
 });
 const tokenOf = (address: string): string => new URL(address).searchParams.get('token')!;
 
-/** @param tab Another one each time if left out. */
-const redeem = (
-  token: unknown,
-  headers: http.OutgoingHttpHeaders = {},
-  tab: string = randomUUID(),
-) =>
+const redeem = (token: unknown, headers: http.OutgoingHttpHeaders = {}, tab?: string) =>
   ask('/session', {
     method: 'POST',
     body: JSON.stringify({ token, tab }),
