@@ -6,7 +6,7 @@ import { BaseSequencer } from 'vitest/node';
 const LONG = [
   'faults/hostile.test.ts',
   'reference/musical-output.test.ts',
-  'reference/line-ear.test.ts',
+  'reference/lead-ear.test.ts',
   'campaign/interleavings.test.ts',
   'faults/start.test.ts',
   'campaign/spoilt.test.ts',

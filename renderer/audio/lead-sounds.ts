@@ -1,6 +1,6 @@
 // A lead line of a lap as sounds, one per tone, made when they are due.
 import type { LeadTone } from '../../app/core/sound/lead/tones.ts';
-import { LINE_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
+import { LEAD_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 
@@ -18,7 +18,7 @@ export function leadSounds(
       const { samples } = renderTone(tone, rate);
       const buffer = engine.native.createBuffer(1, samples.length, rate);
       buffer.copyToChannel(
-        Float32Array.from(samples, (x) => x * LINE_GAIN),
+        Float32Array.from(samples, (x) => x * LEAD_GAIN),
         0,
       );
       return buffer;

@@ -194,11 +194,11 @@ class LivePlayer implements Player {
 function soundsOf({ engine, buffers, plucks, kit }: Session, lap: Lap, sound: LapSound) {
   const clicks = clickSounds(lap, buffers, sound.click);
   const model = modelSounds(engine, plucks, sound.model ?? []);
-  const line = leadSounds(engine, sound.line ?? []);
+  const lead = leadSounds(engine, sound.lead ?? []);
   const leads = (sound.leads ?? []).flatMap(({ part, tones }) => leadSounds(engine, tones, part));
   if (sound.band && !kit) throw new Error('Player.schedule: prepare the band first');
   const band = sound.band && kit ? bandSounds(engine, kit, sound.band) : [];
-  const all = [...clicks, ...model, ...line, ...leads, ...band];
+  const all = [...clicks, ...model, ...lead, ...leads, ...band];
   const heard = sound.mutable ? all : all.map(({ member: _member, ...rest }) => rest);
   return heard.sort((a, b) => a.seconds - b.seconds);
 }

@@ -34,7 +34,7 @@ export interface LapSound {
   /** The model guitar: what `strumNotes` made of this lap. Its level is {@link VoiceLevels.model}. */
   readonly model?: readonly StringNote[];
   /** Lead lines of this lap, one or several parts, at the same level: what `leadTones` made of them. */
-  readonly line?: readonly LeadTone[];
+  readonly lead?: readonly LeadTone[];
   /** Lead lines once more, each by the name of its part, so that one can be muted and the other kept. */
   readonly leads?: readonly { readonly part: string; readonly tones: readonly LeadTone[] }[];
   /** Do its members follow {@link Player.setMuted}? Else all of them are heard. */

@@ -51,7 +51,7 @@ function trackOf(chart: Chart, ref: UnitRef): PracticeTrack {
   return unwrap(
     practiceTrack(unit, {
       ...{ tempos: [97], passes: 1, click: 'all', lap: { ...PLAIN, restBars: 1 } },
-      ...{ voicings: unitVoicings(unit, chart.shapes), lines: partsIn(unit), band: { seed: 7 } },
+      ...{ voicings: unitVoicings(unit, chart.shapes), leads: partsIn(unit), band: { seed: 7 } },
     }),
   );
 }

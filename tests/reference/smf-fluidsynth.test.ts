@@ -9,7 +9,7 @@ import { PitchDetector } from 'pitchy';
 import { describe, expect, it } from 'vitest';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { SOUND_FONT } from '../bench/ear-set/bank.ts';
-import { lineTrack } from '../unit/exchange/line-unit.ts';
+import { lineTrack } from '../unit/exchange/lead-unit.ts';
 import { needs } from '../support/needs.ts';
 
 const RATE = 44_100;

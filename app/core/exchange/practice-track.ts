@@ -4,7 +4,8 @@ import { type Problem, type Result, fail, ok } from '../base/result.ts';
 import { bandOf, type BandOptions } from '../band/band.ts';
 import { type BandLap, NO_BAND } from '../band/model.ts';
 import type { HeardClicks } from '../sound/hits.ts';
-import { type LeadPartName, tonesInLap } from '../sound/lead/in-lap.ts';
+import { tonesInLap } from '../sound/lead/in-lap.ts';
+import type { LeadPartName } from '../timeline/lead.ts';
 import type { LeadTone } from '../sound/lead/tones.ts';
 import { type StringNote, strumNotes } from '../sound/strum-notes.ts';
 import type { Voicing } from '../units/hands/hands.ts';
@@ -24,7 +25,7 @@ export interface TrackOptions {
   /** The model guitar plays along: one voicing per chord of the unit, as for `strumNotes`. */
   readonly voicings?: readonly Voicing[];
   /** Parts of lead lines that are heard; see `partsIn`. */
-  readonly lines?: readonly LeadPartName[];
+  readonly leads?: readonly LeadPartName[];
   /** Drums and bass play along. */
   readonly band?: BandOptions;
 }
@@ -39,7 +40,7 @@ interface SoundingLap {
   readonly lap: Lap;
   /** The model's strings, from the start of the lap; empty without a model. */
   readonly model: readonly StringNote[];
-  readonly lines: readonly TrackLead[];
+  readonly leads: readonly TrackLead[];
   readonly band: BandLap;
 }
 
@@ -96,11 +97,11 @@ function lapsOf(unit: Unit, bpm: Bpm, lap: LapOptions): readonly [first: Lap, ne
   return [first, playsOn(lap) ? buildLap(unit, bpm, followingOptions(lap)) : first];
 }
 
-function sounding(unit: Unit, lap: Lap, { voicings, lines = [], band }: TrackOptions): SoundingLap {
+function sounding(unit: Unit, lap: Lap, { voicings, leads = [], band }: TrackOptions): SoundingLap {
   return {
     lap,
     model: voicings ? strumNotes(lap, unit, voicings) : [],
-    lines: lines.map((part) => ({ part, tones: tonesInLap(unit, lap, part) })),
+    leads: leads.map((part) => ({ part, tones: tonesInLap(unit, lap, part) })),
     band: band ? bandOf(unit, lap, band) : NO_BAND,
   };
 }

@@ -29,7 +29,8 @@ export interface LeadMoment {
   readonly notes: readonly PlayedLeadNote[];
 }
 
-type Part = Pick<PlayedLead, 'lead' | 'part'>;
+/** Names one part of a lead line within its section. */
+export type LeadPartName = Pick<PlayedLead, 'lead' | 'part'>;
 
 /**
  * The moments of one part of a line in a lap of the unit. Triplets are even in every feel; eighths and
@@ -40,13 +41,13 @@ export function leadMoments(
   unit: Unit,
   bpm: Bpm,
   options: Pick<LapOptions, 'countIn' | 'restBars'>,
-  line: Part,
+  part: LeadPartName,
 ): readonly LeadMoment[] {
   const bars = layOutBars(unit, bpm, { ...BARE_LAP, ...options });
   const secondsAt = tempoMap(bars);
   const open = unit.tuning.strings.map((pitch) => pitch + unit.capo);
   const moments: LeadMoment[] = [];
-  for (const { bar, event, entry, from, to } of eventsOf(bars, line)) {
+  for (const { bar, event, entry, from, to } of eventsOf(bars, part)) {
     const until = secondsAt(to);
     const last = moments.at(-1);
     if (event.kind === 'hold' && last) moments[moments.length - 1] = { ...last, until };
@@ -65,10 +66,10 @@ interface PlacedEvent {
   readonly to: Rational;
 }
 
-function eventsOf(bars: readonly TimedBar[], line: Part): PlacedEvent[] {
+function eventsOf(bars: readonly TimedBar[], part: LeadPartName): PlacedEvent[] {
   return bars.flatMap((bar) => {
     const played = bar.played?.leads?.find(
-      (other) => other.lead === line.lead && other.part === line.part,
+      (other) => other.lead === part.lead && other.part === part.part,
     );
     let at = ZERO;
     return (played?.bar.events ?? []).map((event, i) => {

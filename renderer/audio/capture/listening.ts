@@ -89,7 +89,7 @@ export class Listening {
   }
 }
 
-/** A line is judged as a whole once it has been played. */
+/** A lead is judged as a whole once it has been played. */
 function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate, network: Network): Judge {
   const parts: Float32Array[] = [];
   return {
@@ -101,8 +101,8 @@ function leadJudge(job: Extract<Job, { kind: 'lead' }>, rate: SampleRate, networ
       const whole = wholeOf(parts);
       const samples = resampled(whole, rate);
       clickRemover(job.clicks).advance(samples, new Float32Array(samples.length), samples.length);
-      const line = judgeLead(job.moments, { samples, start: job.start }, job.onTime, network);
-      return { kind: 'lead', line, ...loudnessOf(whole) };
+      const lead = judgeLead(job.moments, { samples, start: job.start }, job.onTime, network);
+      return { kind: 'lead', lead, ...loudnessOf(whole) };
     },
   };
 }

@@ -48,7 +48,7 @@ export interface HeardTake {
       }
     | {
         readonly kind: 'lead';
-        readonly line: LeadHeard;
+        readonly lead: LeadHeard;
         readonly peak: number;
         readonly clipped: number;
       };

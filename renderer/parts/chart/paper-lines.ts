@@ -16,7 +16,7 @@ export interface PaperBar {
   readonly bar: DrawnBar;
   readonly strokes: readonly DrawnStroke[];
   readonly leads?: {
-    readonly lines: readonly PlayedLead[];
+    readonly played: readonly PlayedLead[];
     readonly meter: Meter;
     readonly length: Rational;
   };
@@ -112,7 +112,7 @@ function needOf({ bar, strokes, leads }: PaperBar, line: CssPixels): CssPixels {
     const signs = bar.pickup ? LETTER : IN_TWO_LINES;
     return SUNG_AIR + Math.max(longest * LETTER, text.length * signs);
   });
-  const played = (leads?.lines ?? []).map(({ bar: tab }) =>
+  const played = (leads?.played ?? []).map(({ bar: tab }) =>
     tabNeed(drawnTab(tab, leads!.meter, leads!.length).notes),
   );
   const least = bar.pickup ? LEAST_PICKUP : LEAST;

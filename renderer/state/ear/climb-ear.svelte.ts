@@ -203,7 +203,7 @@ export class ClimbEar {
 
   #changesOf(heard: HeardTake['heard'], bpm: Bpm): readonly ChangeHeard[] {
     if (heard.kind === 'chords') return heard.changes;
-    return changesOfLead(ownMoments(this.#climb.setup.unit, bpm), heard.line);
+    return changesOfLead(ownMoments(this.#climb.setup.unit, bpm), heard.lead);
   }
 
   #timed(changes: readonly ChangeHeard[], trip: RoundTrip): readonly ChangeHeard[] {
@@ -233,9 +233,9 @@ function gripsFor({ setup }: Climb): Pick<Listener, 'voicings' | 'fingers'> {
 
 function problemsOf(heard: HeardTake['heard']): Problem[] {
   if (heard.kind === 'chords') return findingsWords(heard.findings);
-  const { peak, clipped, line } = heard;
+  const { peak, clipped, lead } = heard;
   return findingsWords({
-    ...{ peak, clipped, tuning: line.tuning ?? 0 },
+    ...{ peak, clipped, tuning: lead.tuning ?? 0 },
     ...{ shift: 0, clicksHeard: false, lost: 0, length: 0 },
   });
 }

@@ -8,7 +8,8 @@ import { unitVoicings } from '../../../app/core/units/hands/hands.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import type { Problem, Result } from '../../../app/core/base/result.ts';
 import type { HeardClicks } from '../../../app/core/sound/hits.ts';
-import { type LeadPartName, partsIn } from '../../../app/core/sound/lead/in-lap.ts';
+import { partsIn } from '../../../app/core/sound/lead/in-lap.ts';
+import type { LeadPartName } from '../../../app/core/timeline/lead.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import { LadderSetup, type SetupAround } from '../climb/ladder-setup.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
@@ -30,7 +31,7 @@ export class TrackChoices {
   chords = $state(true);
   /** Drums and bass. */
   band = $state(false);
-  lines = $state<HeardLeads>('all');
+  leads = $state<HeardLeads>('all');
   #levels = $state.raw<Partial<TrackLevels>>({});
   #unread = $state.raw<readonly string[]>([]);
 
@@ -68,12 +69,12 @@ export class TrackChoices {
   open = async (chart: Chart): Promise<void> => {
     await this.setup.load();
     await this.setup.choose(chart.id, undefined);
-    this.lines = 'all';
+    this.leads = 'all';
   };
 
   choose = (unit: string): void => {
     void this.setup.choose(this.setup.chartId, unit);
-    this.lines = 'all';
+    this.leads = 'all';
   };
 
   setLevel = (voice: keyof TrackLevels, level: number): void => {
@@ -96,7 +97,7 @@ export class TrackChoices {
       ...frame,
       click: this.click,
       ...(this.chords && { voicings: unitVoicings(unit, this.#held) }),
-      lines: this.#heardParts,
+      leads: this.#heardParts,
       ...(this.band && { band: {} }),
     };
   };
@@ -114,7 +115,7 @@ export class TrackChoices {
   }
 
   get #heardParts(): readonly LeadPartName[] {
-    if (this.lines === 'all') return this.parts;
-    return this.lines === 'none' ? [] : this.parts.slice(this.lines, this.lines + 1);
+    if (this.leads === 'all') return this.parts;
+    return this.leads === 'none' ? [] : this.parts.slice(this.leads, this.leads + 1);
   }
 }

@@ -3,7 +3,8 @@ import { bandOf } from '../../../app/core/band/band.ts';
 import type { ChartShape } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { unitPath } from '../../../app/core/units/hands/hands.ts';
-import { type LeadPartName, partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
+import { partsIn, tonesInLap } from '../../../app/core/sound/lead/in-lap.ts';
+import type { LeadPartName } from '../../../app/core/timeline/lead.ts';
 import type { LeadTone } from '../../../app/core/sound/lead/tones.ts';
 import { strumNotes } from '../../../app/core/sound/strum-notes.ts';
 import { voicingsOf } from '../../../app/core/units/hands/hands.ts';
@@ -31,7 +32,7 @@ export function modelSound(
 /** The shapes are looked for once, at the unit's own tempo, so that every rung shows and sounds the same ones. */
 export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: ModelChoice) {
   const { steps } = unitPath(unit, shapes);
-  return (lap: Lap, fromBar: number): Pick<LapSound, 'model' | 'line'> => {
+  return (lap: Lap, fromBar: number): Pick<LapSound, 'model' | 'lead'> => {
     const bars = unit.bars.slice(fromBar);
     const first = steps.findIndex((step) => step.step.bar >= fromBar);
     const from = first < 0 ? steps.length : first;
@@ -39,7 +40,7 @@ export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: Mode
     const voicings = voicingsOf(steps.slice(Math.max(0, from - heldOver)));
     return {
       ...(choice.chords && { model: strumNotes(lap, { ...unit, bars }, voicings) }),
-      line: leadPartsOf({ ...unit, bars }, lap, choice),
+      lead: leadPartsOf({ ...unit, bars }, lap, choice),
     };
   };
 }

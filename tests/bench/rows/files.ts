@@ -3,7 +3,7 @@ import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
 import { writeWav } from '../../../app/core/exchange/wave/write.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { partsIn } from '../../../app/core/sound/lead/in-lap.ts';
-import { lineUnit } from '../../unit/exchange/line-unit.ts';
+import { lineUnit } from '../../unit/exchange/lead-unit.ts';
 import { PLAIN } from '../../unit/timeline/examples.ts';
 import { type BenchRow, quantile, timeRuns } from '../bench.ts';
 import { FULL_LEVELS } from '../../support/levels.ts';
@@ -27,7 +27,7 @@ async function measure() {
       lap: { ...PLAIN, restBars: 1, subdivision: 2 },
       click: 'all',
       voicings: VOICINGS,
-      lines: partsIn(unit),
+      leads: partsIn(unit),
     }),
   );
   const times = await timeRuns(5, () => [...writeWav(track, FULL_LEVELS, RATE)].length);

@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { ChordType } from 'tonal';
+import { ok, unwrap } from '../../../app/core/base/result.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Lap, LapEvent } from '../../../app/core/timeline/model.ts';
 import { type Clicks, type Core, placeOf } from './core.ts';
@@ -31,7 +32,7 @@ if (root === undefined) throw new Error('Say where a checkout of 2b0c7d8 lies.')
 const load = (file: string) =>
   import(pathToFileURL(path.resolve(root, 'app/core', file)).href) as Promise<Module>;
 
-/** What was called otherwise: a chord was its symbol, a lead a phrase, and its unit a line. */
+/** What was called otherwise: a chord was its symbol, a lead a phrase, and its unit and its tones a line. */
 interface FirstEvent extends LapEvent {
   readonly symbol?: string;
 }
@@ -74,13 +75,24 @@ const modules = await Promise.all(
     ...['exchange/practice-track.ts', 'exchange/smf/write.ts', 'exchange/wav/write.ts'],
   ].map(load),
 );
+const first = Object.assign({}, ...modules) as Core & Module;
+/** With the tones of leads by today's name beside that of then, by which its own writers look for them. */
+function practiceTrack(...[unit, { leads, ...options }]: Parameters<Core['practiceTrack']>) {
+  const track = unwrap(first.practiceTrack(unit, { ...options, lines: leads } as typeof options));
+  const laps = track.laps.map((lap) => ({
+    ...lap,
+    leads: (lap as unknown as { lines: typeof lap.leads }).lines,
+  }));
+  return ok({ ...track, laps });
+}
+
 const { readChord } = (await load('harmony/read.ts')) as unknown as Pick<Core, 'readChord'>;
 const core = {
-  ...Object.assign({}, ...modules),
-  ...{ clicksOf, leadsOf },
+  ...first,
+  ...{ clicksOf, leadsOf, practiceTrack },
   symbolOf: ({ symbol }: FirstEvent) => symbol,
   opening: (lap: Lap) => lap.opening as unknown as string | undefined,
-} as Core;
+} as unknown as Core;
 
 function chordLines(): string[] {
   const library = ChordType.all().flatMap(({ aliases }) => aliases);

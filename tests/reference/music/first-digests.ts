@@ -32,7 +32,7 @@ export function firstDigests(core: Core, chart: Chart, seed: number): FirstDiges
     strokes: digest(played.map(({ unit }) => strokesOf(core, unit))),
     strings: digest(played.map(({ track }) => track.laps.map(({ model }) => model.map(stringOf)))),
     leads: digest(
-      played.map(({ track }) => track.laps.map(({ lines }) => lines.map((l) => l.tones))),
+      played.map(({ track }) => track.laps.map(({ leads }) => leads.map((l) => l.tones))),
     ),
     MIDI: digest(played.map(({ track }) => midiOf(core, track, chart.title))),
     ...(played[2] && { WAVE: waveOf(core, played[2].track) }),
@@ -66,7 +66,7 @@ function play(core: Core, unit: Unit, seed: number) {
   const track = unwrap(
     core.practiceTrack(unit, {
       ...{ tempos: [bpm], passes: 1, click: 'none', lap: options, voicings },
-      lines: core.partsIn(unit),
+      leads: core.partsIn(unit),
     }),
   );
   return { unit, lap, track };

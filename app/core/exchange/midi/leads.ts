@@ -66,7 +66,7 @@ export function leadTracks(
 }
 
 function voicesOf(lap: PlacedLap, open: readonly Midi[]): readonly Voice[] {
-  return lap.lines.flatMap(({ part, tones }) => {
+  return lap.leads.flatMap(({ part, tones }) => {
     const name = `${part.lead}: ${part.part}`;
     return tones.map((tone): Voice => {
       const pressed = tone.points.length > 0 ? pitched(tone, lap) : [muted(tone, lap, open)];

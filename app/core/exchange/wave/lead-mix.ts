@@ -2,7 +2,7 @@
 import { addSamples } from '../../sound/add-samples.ts';
 import { frameAt } from '../../sound/frames.ts';
 import type { LeadTone } from '../../sound/lead/tones.ts';
-import { LINE_GAIN, renderTone } from '../../sound/lead/voice.ts';
+import { LEAD_GAIN, renderTone } from '../../sound/lead/voice.ts';
 import type { SampleRate, Samples, Seconds } from '../../base/units.ts';
 import type { TrackLap, TrackLead } from '../practice-track.ts';
 
@@ -19,7 +19,7 @@ interface PlacedTone {
   readonly tone: LeadTone;
   readonly from: Samples;
   /** What its lap plays: passes on one rung play the very same. */
-  readonly lines: readonly TrackLead[];
+  readonly leads: readonly TrackLead[];
 }
 
 export class LeadMix {
@@ -27,17 +27,17 @@ export class LeadMix {
   readonly #rate: SampleRate;
   #next = 0;
   #sounding: readonly PlacedSound[] = [];
-  #lines: readonly TrackLead[] = [];
+  #leads: readonly TrackLead[] = [];
   #kept = new Map<LeadTone, Float32Array>();
   #room: Samples = 0;
 
   constructor(laps: readonly TrackLap[], sampleRate: SampleRate) {
     this.#rate = sampleRate;
     this.#tones = laps
-      .flatMap(({ lines, startsAt }) =>
-        lines.flatMap(({ tones }) =>
+      .flatMap(({ leads, startsAt }) =>
+        leads.flatMap(({ tones }) =>
           tones.map((tone): PlacedTone => {
-            return { tone, lines, from: frameAt(startsAt + tone.start, sampleRate) };
+            return { tone, leads, from: frameAt(startsAt + tone.start, sampleRate) };
           }),
         ),
       )
@@ -52,13 +52,13 @@ export class LeadMix {
       const placed = this.#tones[this.#next]!;
       due.push({ from: placed.from, samples: this.#samplesOf(placed) });
     }
-    for (const sound of due) addSamples(out, sound.from - from, sound.samples, LINE_GAIN);
+    for (const sound of due) addSamples(out, sound.from - from, sound.samples, LEAD_GAIN);
     this.#sounding = due.filter((sound) => sound.from + sound.samples.length > end);
   }
 
-  #samplesOf({ tone, lines }: PlacedTone): Float32Array {
-    if (lines !== this.#lines) {
-      this.#lines = lines;
+  #samplesOf({ tone, leads }: PlacedTone): Float32Array {
+    if (leads !== this.#leads) {
+      this.#leads = leads;
       this.#kept.clear();
       this.#room = KEPT * this.#rate;
     }

@@ -61,13 +61,13 @@ export function* writeWav(
   const voices = renderVoices(sampleRate, track.laps[0]?.lap.timbre);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
   const plucks = new Plucks(sampleRate);
-  const lines = new LeadMix(levels.model === 0 ? [] : track.laps, sampleRate);
+  const leads = new LeadMix(levels.model === 0 ? [] : track.laps, sampleRate);
   const band = new BandMix(track.laps, kit, levels);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
   for (let from = 0; from < score.frames; from += size) {
     const out = new Float32Array(Math.min(size, score.frames - from));
-    mixModel(out, from, score.model, plucks, lines, levels.model);
+    mixModel(out, from, score.model, plucks, leads, levels.model);
     band.mix(out, from);
     mixHits(out, from, score.hits, longest, (hit) => [
       voices[hit.voice],
@@ -100,7 +100,7 @@ function mixModel(
   from: Samples,
   parts: readonly ModelPart[],
   plucks: Plucks,
-  lines: LeadMix,
+  leads: LeadMix,
   level: Gain,
 ) {
   if (level === 0) return;
@@ -108,7 +108,7 @@ function mixModel(
     if (part.until > from && part.from < from + out.length)
       mixGuitar(out, from, part.notes, plucks);
   }
-  lines.mix(out, from);
+  leads.mix(out, from);
   for (let i = 0; i < out.length; i++) out[i]! *= level;
 }
 

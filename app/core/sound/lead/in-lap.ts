@@ -1,10 +1,8 @@
 // The lead lines of a unit inside one of its laps: which parts there are, and the tones of each.
-import type { PlayedLead, Unit } from '../../model/unit.ts';
-import { leadMoments } from '../../timeline/lead.ts';
+import type { Unit } from '../../model/unit.ts';
+import { leadMoments, type LeadPartName } from '../../timeline/lead.ts';
 import type { Lap } from '../../timeline/model.ts';
 import { leadTones, type LeadTone } from './tones.ts';
-
-export type LeadPartName = Pick<PlayedLead, 'lead' | 'part'>;
 
 /** Every part of every lead line that the unit's bars hold, once. */
 export function partsIn(unit: Unit): readonly LeadPartName[] {

@@ -5,8 +5,8 @@ import { frameAt } from '../frames.ts';
 import { frequencyOf } from '../pluck.ts';
 import { pitchAt, type LeadTone } from './tones.ts';
 
-/** Beside the strummed model: a line leads, but a double stop must not reach the ceiling. */
-export const LINE_GAIN: Gain = 0.45;
+/** Beside the strummed model: a lead stands out, but a double stop must not reach the ceiling. */
+export const LEAD_GAIN: Gain = 0.45;
 /** Where the string is plucked, as a share of its length; harmonics with a node there are weak. */
 const PLUCK = 0.17;
 const PARTIALS = 14;

@@ -18,7 +18,7 @@ function lines(text: string): readonly PaperLine[] {
     drawnSection(section, chart).map((bar, i) => {
       const { bar: number, meter, length } = written[i]!;
       const played = leads.get(number);
-      const lead = played && { leads: { lines: played, meter, length } };
+      const lead = played && { leads: { played, meter, length } };
       return { bar, strokes: strokes[i]!, ...lead };
     }),
   );

@@ -5,7 +5,7 @@ import type { SheetBar } from '../sheet.ts';
 
 /** One line for each name, from the first bar in which one of its parts plays; rests fill what lies between. */
 export function leadsOf(bars: readonly SheetBar[]): readonly Lead[] {
-  const names = new Set(bars.flatMap((bar) => (bar.leads ?? []).map((line) => line.lead)));
+  const names = new Set(bars.flatMap((bar) => (bar.leads ?? []).map(({ lead }) => lead)));
   return [...names].flatMap((name) => leadNamed(name, bars) ?? []);
 }
 
@@ -30,7 +30,7 @@ function barsOfPart(
   first: number,
 ): readonly LeadBar[] | undefined {
   const find = (bar: SheetBar): LeadBar | undefined =>
-    bar.leads?.find((line) => line.lead === lead && line.part === part)?.bar;
+    bar.leads?.find((one) => one.lead === lead && one.part === part)?.bar;
   const last = bars.findLastIndex((bar) => find(bar) !== undefined);
   const own = bars.slice(first, last + 1).map((bar) => find(bar) ?? restBar(bar));
   return own.every((bar) => bar !== undefined) ? own : undefined;

@@ -13,6 +13,7 @@ import {
 } from '../../../model/lead.ts';
 import { isName } from '../../../chart/rules/names.ts';
 import type { PlayedLead } from '../../../model/unit.ts';
+import type { LeadPartName } from '../../../timeline/lead.ts';
 import { valueOf, valueOfLength, valuesFor } from '../note-values.ts';
 import { quartersOf } from './quarters.ts';
 import type { SheetBar } from '../sheet.ts';
@@ -63,8 +64,6 @@ function tablatureStaff(part: XmlNode): string | undefined {
 }
 
 const staffOf = (note: XmlNode): string => textAt(note, 'staff') ?? '1';
-
-type LeadPartName = Pick<PlayedLead, 'lead' | 'part'>;
 
 /** "Hook: Guitar 1" is the line and its part; any other name is that of the line. */
 function partNameOf(root: XmlNode, part: XmlNode, index: number): LeadPartName {

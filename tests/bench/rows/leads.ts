@@ -4,7 +4,7 @@ import { toPitches } from '../../../app/core/lead/pitched.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { fingerings } from '../../../app/core/lead/fingering.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { freshLines, type LineFigures, lineFigures } from '../line-set/figures.ts';
+import { freshLines, type LineFigures, lineFigures } from '../lead-set/figures.ts';
 import { quantile, timeRuns, type BenchRow } from '../bench.ts';
 
 const OPEN = [40, 45, 50, 55, 59, 64];

@@ -1,4 +1,4 @@
-// Prints the line ear's figures on the lines on which it is chosen, note by note where it errs: `node tests/bench/line-set/report.ts`.
+// Prints the line ear's figures on the lines on which it is chosen, note by note where it errs: `node tests/bench/lead-set/report.ts`.
 import { lineFigures, validationLines } from './figures.ts';
 
 const { notes, accepted, short, legato, caught, faults } = lineFigures(validationLines());

@@ -4,7 +4,7 @@ import type { NoteHeard } from '../../../app/core/ear/lead/model.ts';
 import { NETWORK } from '../../support/network.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import { counted, type Counted } from '../ear-set/counted.ts';
-import { planLine, type LinePlan } from './phrases.ts';
+import { planLine, type LinePlan } from './plans.ts';
 import { bankOf, GUITARS } from '../fresh-set/guitars.ts';
 import { CACHE } from '../fresh-set/hear.ts';
 import type { Guitar, Part } from '../fresh-set/model.ts';

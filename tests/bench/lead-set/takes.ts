@@ -9,7 +9,7 @@ import {
 import { BANK_RATE, type Bank } from '../ear-set/bank.ts';
 import { dice } from '../ear-set/random.ts';
 import { amplified, recorded, type Room } from '../fresh-set/rooms.ts';
-import type { LinePlan } from './phrases.ts';
+import type { LinePlan } from './plans.ts';
 
 /** A line, on what it is played, and where. */
 export interface LineTake {

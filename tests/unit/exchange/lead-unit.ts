@@ -21,6 +21,6 @@ export function lineUnit(parts: Readonly<Record<string, string>>): Unit {
 export function lineTrack(parts: Readonly<Record<string, string>>, bpm = 60): PracticeTrack {
   const unit = lineUnit(parts);
   const lap = { ...PLAIN, countIn: 'none' } as const;
-  const options = { tempos: [bpm], passes: 1, lap, click: 'none', lines: partsIn(unit) } as const;
+  const options = { tempos: [bpm], passes: 1, lap, click: 'none', leads: partsIn(unit) } as const;
   return unwrap(practiceTrack(unit, options));
 }

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { sharedOut } from '../../app/core/exchange/midi/lead-channels.ts';
 import { writeSmf } from '../../app/core/exchange/midi/write.ts';
 import { pitchAt } from '../../app/core/sound/lead/tones.ts';
-import { lineTrack } from '../unit/exchange/line-unit.ts';
+import { lineTrack } from '../unit/exchange/lead-unit.ts';
 
 const TICKS = 960;
 
@@ -97,7 +97,7 @@ describe('bends in cents', () => {
     ['a vibrato', '1 3/7~', 60],
   ])('%s stays within 3 cents of the curve at every tick', (_, part, bpm) => {
     const { track, heard } = leadPartsOf({ One: part }, bpm);
-    const tones = track.laps[0]!.lines[0]!.tones;
+    const tones = track.laps[0]!.leads[0]!.tones;
     heard[0]!.forEach((note, i) => {
       for (let tick = note.from; tick < note.until; tick++) {
         const seconds = (tick / TICKS) * (60 / bpm);

@@ -4,9 +4,9 @@ import wavefile from 'wavefile';
 import { describe, expect, it } from 'vitest';
 import { writeWav } from '../../app/core/exchange/wave/write.ts';
 import { KNEE, underCeiling } from '../../app/core/sound/ceiling.ts';
-import { LINE_GAIN } from '../../app/core/sound/lead/voice.ts';
+import { LEAD_GAIN } from '../../app/core/sound/lead/voice.ts';
 import { renderLead } from '../support/render-lead.ts';
-import { lineTrack } from '../unit/exchange/line-unit.ts';
+import { lineTrack } from '../unit/exchange/lead-unit.ts';
 import { FULL_LEVELS } from '../support/levels.ts';
 
 const RATE = 44_100;
@@ -46,9 +46,9 @@ describe('a lead line in a file', () => {
     const parts = { One: '2 r 3/7~ | 1 -' };
     const samples = samplesOf(parts, 30);
     const { laps, end } = lineTrack(parts, 30);
-    const ideal = renderLead(laps[0]!.lines[0]!.tones, end * RATE, RATE);
+    const ideal = renderLead(laps[0]!.leads[0]!.tones, end * RATE, RATE);
     const furthest = ideal.reduce((most, x, i) => {
-      return Math.max(most, Math.abs(underCeiling(KNEE * LINE_GAIN * x) - samples[i]!));
+      return Math.max(most, Math.abs(underCeiling(KNEE * LEAD_GAIN * x) - samples[i]!));
     }, 0);
     expect(furthest).toBeLessThanOrEqual(1 / 32_767);
   });

@@ -4,7 +4,7 @@ import { existsSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { fileURLToPath } from 'node:url';
 import { openBank, SOUND_FONT } from '../bench/ear-set/bank.ts';
-import { lineFigures } from '../bench/line-set/figures.ts';
+import { lineFigures } from '../bench/lead-set/figures.ts';
 import { quantile } from '../bench/bench.ts';
 import { needs } from '../support/needs.ts';
 
