@@ -417,3 +417,13 @@ test.each([
 ])('what cannot be read is not missed as well: %s', (_, text) => {
   expect(readTypedChart(text).problems).toHaveLength(1);
 });
+
+test.each([
+  ['x0', 'repeat-times'],
+  ['x1', 'repeat-times'],
+  ['x33', 'repeat-times'],
+  ['x999999', 'sign-unreadable'],
+])('a repeat %s before an altered ending is told, and unrolled no further', (times, code) => {
+  const text = `${verse(`|: ${'G | D | '.repeat(200)}C :| ${times}`)}form:\nVerse x2 ending | C |\n`;
+  expect(readTypedChart(text).problems.map((problem) => problem.code)).toContain(code);
+});

@@ -1,5 +1,6 @@
 // Repeats and endings inside one section: the order in which its written bars are played.
 import type { Bar } from '../../model/chart.ts';
+import { MAX_REPEATS } from '../../model/limits.ts';
 
 /** A fault at one bar (0-based) of a section; the caller adds the section's name. */
 export interface RepeatFault {
@@ -123,17 +124,18 @@ class RepeatReader {
   private checkTimes(endings: readonly Ending[]): void {
     const named = endings.flatMap((ending) => ending.times);
     const total = timesOfEndings(endings);
-    const wanted = Array.from({ length: total }, (_, i) => i + 1);
+    const everyTime = named.toSorted((a, b) => a - b).every((time, i) => time === i + 1);
     const lastTimes = endings.at(-1)!.times;
-    if (named.toSorted((a, b) => a - b).join() === wanted.join() && lastTimes.join() === `${total}`)
-      return;
+    if (named.length > 0 && everyTime && lastTimes.join() === `${total}`) return;
     const what = `has endings for the times ${named.join(', ')}`;
     const cure = 'Give every time from 1 on one ending, the last time alone at the end.';
     this.fault(endings[0]!.from, 'ending-times', what, cure);
   }
 
   private emit(from: number, to: number, times: number): void {
-    for (let time = 0; time < times; time++) {
+    // What is played no time or without end is told elsewhere; here it is bounded.
+    const played = Math.min(Math.max(times, 1), MAX_REPEATS);
+    for (let time = 0; time < played; time++) {
       for (let index = from; index < to; index++) this.order.push(index);
     }
   }
