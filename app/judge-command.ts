@@ -1,8 +1,6 @@
 // What `npm run judge` answers: a recording judged as the ear would judge it live, as a table or JSON, or why it can't be.
 import fs from 'node:fs';
 import { parseArgs } from 'node:util';
-import { readChartFile } from './core/chart/chart-file.ts';
-import { parseChart } from './core/chart/notation/parse.ts';
 import type { Chart } from './core/model/chart.ts';
 import { listUnits } from './core/units/resolve.ts';
 import type { Unit } from './core/model/unit.ts';
@@ -12,12 +10,13 @@ import { readTake } from './core/ear/take.ts';
 import { bandOf, USUAL_RULE, type VerdictRule } from './core/ear/verdict.ts';
 import { changeName, changeWords } from './core/ear/words.ts';
 import type { ChangeHeard } from './core/model/pass.ts';
-import { ok, type Problem, type Result } from './core/base/result.ts';
+import type { Problem } from './core/base/result.ts';
 import { unitGrips } from './core/units/hands/hands.ts';
 import { MAX_BPM, MIN_BPM, type Bpm, type Seconds } from './core/base/units.ts';
+import { readChartBytes } from './judge-chart.ts';
 
 const USAGE = `npm run judge -- --chart FILE --unit NAME --tempo BPM --take FILE.wav
-  --chart            a chart file, or a chart as it is typed; its capo counts
+  --chart            a chart as it is typed or kept, or a score: MusicXML (.musicxml, .mxl), MIDI; its capo counts
   [--start SECONDS]  where the unit's first bar begins in the recording; found by ear if left out
   [--within MS]      how far from its moment a change may come (usually an eighth of the beat)
   [--share PERCENT]  how many of the changes must hold (usually 90)
@@ -129,20 +128,9 @@ function readBytes(file: string): Buffer {
 }
 
 function readChart(file: string): Chart {
-  const text = readBytes(file).toString('utf8');
-  const chart = isJson(text) ? readChartFile(text) : typedChart(text);
+  const chart = readChartBytes(readBytes(file));
   if (!chart.ok) throw refused(chart.problems);
   return chart.value;
-}
-
-/** A chart file opens an object; a typed chart begins with a title or a section. */
-function isJson(text: string): boolean {
-  return /^\uFEFF?\s*\{/u.test(text);
-}
-
-function typedChart(text: string): Result<Chart> {
-  const read = parseChart(text);
-  return read.ok ? ok({ id: 'typed', ...read.value }) : read;
 }
 
 function refused(problems: readonly Problem[]): Refusal {

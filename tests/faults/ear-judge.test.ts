@@ -6,7 +6,10 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../app/core/model/chart.ts';
+import { writeChartText } from '../../app/core/chart/notation/chart-text.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
+import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
+import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { writeChartFile } from '../support/chart-file.ts';
 import { demoNamed } from '../support/demo.ts';
 import { resolveUnit } from '../../app/core/units/resolve.ts';
@@ -101,6 +104,28 @@ describe('npm run judge', () => {
     expect(judged).toBe(true);
     const answer = JSON.parse(text) as Record<string, unknown>;
     expect(answer).toMatchObject({ verdict: 'clean', remarks: [] });
+  });
+
+  it.each([
+    ['as it is kept, with its id', () => writeChartText(chart)],
+    ['with the line ends of Windows', () => printChart(chart).replaceAll('\n', '\r\n')],
+    ['in UTF-16', () => Buffer.from(`\uFEFF${printChart(chart)}`, 'utf16le')],
+    ['as MusicXML', () => unwrap(writeMusicXml(chart))],
+    [
+      'as MusicXML in UTF-16',
+      () => Buffer.from(`\uFEFF${unwrap(writeMusicXml(chart))}`, 'utf16le'),
+    ],
+    ['as compressed MusicXML', () => writeMxl(unwrap(writeMusicXml(chart)))],
+  ] as const)('reads a chart %s', (_, written) => {
+    fs.writeFileSync(at('other'), written());
+    const { judged, text } = judge({ chart: at('other'), start: '0.5', json: true });
+    expect([judged, text]).toEqual([true, expect.stringContaining('"verdict": "clean"')]);
+  });
+
+  it('says what becomes of a sheet of words and chords', () => {
+    fs.writeFileSync(at('sheet.txt'), 'Chalk on the Gate\n\nG       D\nLeave a line of chalk\n');
+    const { judged, text } = judge({ chart: at('sheet.txt') });
+    expect([judged, text]).toEqual([false, expect.stringContaining('in the Charts room first')]);
   });
 
   it('names the line of a typed chart that it cannot read', () => {
