@@ -52,6 +52,13 @@ test('the tour and a remark cover no chord, bar or button in any window', async 
     ladder: { unit: 'section:Verse', rules: { start: 100, target: 120 } },
   });
   await begin(page);
+  // Chords, tour and a line of bars have room beside each other here, so that nothing scrolls.
+  await page.setViewportSize({ width: 800, height: 600 });
+  const endOfBars = async () => {
+    const { y, height } = await boxOf(stageOf(page).locator('.bars').first());
+    return y + height;
+  };
+  await expect.poll(endOfBars).toBeLessThanOrEqual(600);
   for (const viewport of WINDOWS) {
     await page.setViewportSize(viewport);
     // Recording is asked for, or called off again: each is told.
