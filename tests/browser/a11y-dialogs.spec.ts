@@ -7,7 +7,7 @@ import { diary } from './record/diary.ts';
 import { handle } from './view/short-climb.ts';
 
 const go = async (page: Page, host: TestHost, hash: string): Promise<void> => {
-  await page.goto(`${host.address}#/${hash}`);
+  await page.goto(`${new URL(host.address).origin}/#/${hash}`);
   await expect(page.locator('[data-room-title]')).toBeVisible();
 };
 
@@ -20,7 +20,7 @@ async function lookAt(page: Page, button: string, title: RegExp): Promise<void> 
   await expect(page.getByRole('dialog', { name: title })).toBeHidden();
 }
 
-test('questions of Charts', async ({ page, host }) => {
+test('questions of Charts', async ({ trainer: page, host }) => {
   await go(page, host, 'charts/new');
   await expect(page.getByRole('dialog', { name: 'A new chart' })).toBeVisible();
   await expectAccessible(page);
@@ -30,7 +30,7 @@ test('questions of Charts', async ({ page, host }) => {
   await lookAt(page, 'Export', /^Export/);
 });
 
-test('questions of Today and Sound & care', async ({ page, host }) => {
+test('questions of Today and Sound & care', async ({ trainer: page, host }) => {
   const entries = diary({ until: daysAgo(1), days: 2, passesPerDay: 4, units: 1 });
   await handle(host, 'log.append', { entries });
   await go(page, host, 'today');

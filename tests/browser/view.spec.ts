@@ -1,8 +1,7 @@
 // The shell: rooms by keyboard, focus, the sheet of keys, theme, last room, and nothing refused by the content policy.
 import { violationsOn } from './accessible.ts';
-import { SHORT_LADDER } from '../support/short-ladder.ts';
 import { expect, test } from './host.ts';
-import { glimpse, handle, openShortClimb } from './view/short-climb.ts';
+import { glimpse, openShortClimb } from './view/short-climb.ts';
 
 test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   trainer: page,
@@ -23,31 +22,30 @@ test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   await expect(page).toHaveTitle(third);
 });
 
-test('Alt and a digit write in a text field and open no room', async ({ trainer: page }) => {
-  await page.goto(`${new URL(page.url()).origin}/#/charts/new`);
-  const field = page.getByRole('textbox').first();
-  await field.focus();
-  const title = await page.title();
-  for (const digit of ['3', '5', '7', '0']) await page.keyboard.press(`Alt+Digit${digit}`);
-  await expect(field).toBeFocused();
-  await expect(page).toHaveTitle(title);
-});
-
-test('Alt and a digit write in the text of a chart, and `?` too', async ({ trainer: page }) => {
-  await page.getByRole('link', { name: 'Charts', exact: true }).click();
+test('Alt and a digit write in a text field and in the text of a chart, and open no room; `?` too', async ({
+  trainer: page,
+}) => {
   await page.getByRole('button', { name: 'New chart' }).click();
-  await page
-    .getByRole('textbox', { name: 'Paste what you have' })
-    .fill('[Verse]\nG  D\nDown by the\n');
+  const pasted = page.getByRole('textbox', { name: 'Paste what you have' });
+  await pasted.focus();
+  const title = await page.title();
+  const press = async () => {
+    for (const digit of ['3', '5', '7', '0']) await page.keyboard.press(`Alt+Digit${digit}`);
+  };
+  await press();
+  await expect(pasted).toBeFocused();
+  await expect(page).toHaveTitle(title);
+
+  await pasted.fill('[Verse]\nG  D\nDown by the\n');
   await page.getByRole('button', { name: 'Start', exact: true }).click();
   const text = page.getByRole('textbox', { name: 'Text of the chart' });
   await text.click();
-  const title = await page.title();
-  for (const digit of ['3', '5', '7', '0']) await page.keyboard.press(`Alt+Digit${digit}`);
+  const editing = await page.title();
+  await press();
   await page.keyboard.type('# why?');
   await expect(text).toContainText('# why?');
   await expect(text).toBeFocused();
-  await expect(page).toHaveTitle(title);
+  await expect(page).toHaveTitle(editing);
   await expect(page.getByRole('dialog')).toHaveCount(0);
 });
 
@@ -76,10 +74,9 @@ test('at 200 % zoom chord, shape and verdict have the stage to themselves', asyn
   await page.setViewportSize({ width: 720, height: 450 });
   // The tour, which stands in a row of its own once, has tests of its own (stage-clear.spec.ts).
   await openShortClimb(page, host, {
+    ladder: { unit: 'section:Verse', rules: { start: 60 } },
     settings: { shown: ['care-before-first-sound', 'tour'] },
   });
-  await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AVerse`);
-  await page.getByRole('spinbutton', { name: 'Start' }).fill('60');
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   await expect(page.getByText('now', { exact: true })).toBeVisible();
   const box = async (selector: string) => (await page.locator(selector).boundingBox())!;
@@ -99,12 +96,8 @@ test('nothing on the stage moves from bar to bar, where a lead line begins, or a
   page,
   host,
 }) => {
-  await openShortClimb(page, host);
   // Four bars at 120 bpm, so that the first of them is not over before anybody looks; a lead line stands over the last two.
-  const outro = { unit: 'section:Outro', rules: { ...SHORT_LADDER.rules, start: 120 } };
-  await handle(host, 'ladders.save', { ...SHORT_LADDER, ...outro });
-  await page.goto(`${host.address}#/climb/demo-copper-staircase/section%3AOutro`);
-  await page.reload();
+  await openShortClimb(page, host, { ladder: { unit: 'section:Outro', rules: { start: 120 } } });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   await glimpse(page.getByText('now', { exact: true }));
   const seen = await page.evaluate(async () => {
@@ -190,20 +183,27 @@ test('trying a voice first asks to start quiet', async ({ trainer: page }) => {
   }
 });
 
-test('no room breaks the content policy, throws, or is wider than a small window', async ({
+test('no room breaks the content policy, throws, or scrolls sideways, at 320 pixels neither (WCAG 2.2, 1.4.10)', async ({
   trainer: page,
 }) => {
   const faults: string[] = [];
   page.on('console', (m) => m.type() === 'error' && faults.push(m.text()));
   page.on('pageerror', (e) => faults.push(e.message));
-  await page.setViewportSize({ width: 1024, height: 700 });
   const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
   await expect(links.first()).toBeVisible();
   for (const link of await links.all()) {
     await link.click();
-    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
-    const over = await page.locator('main').evaluate((e) => e.scrollWidth - e.clientWidth);
-    expect.soft(over, await page.title()).toBeLessThanOrEqual(0);
+    await expect(link).toHaveAttribute('aria-current', 'page');
+    await expect(page.locator('[data-room-title]')).toBeFocused();
+    // A small window, and 1280 pixels at 400 %.
+    for (const size of [
+      { width: 1024, height: 700 },
+      { width: 320, height: 640 },
+    ]) {
+      await page.setViewportSize(size);
+      const over = await page.locator('main').evaluate((e) => e.scrollWidth - e.clientWidth);
+      expect.soft(over, `${await page.title()}, ${size.width} wide`).toBeLessThanOrEqual(0);
+    }
   }
   expect(faults).toEqual([]);
 });
@@ -288,21 +288,6 @@ test('the native menu opens rooms, a new chart, and the question which files to 
   await expect(page.getByText(/Open the chart that is to be exported/)).toBeVisible();
   host.services.emit('menu', { action: 'show-keys' });
   await expect(page.getByRole('dialog', { name: 'Keys' })).toBeVisible();
-});
-
-test('at 320 pixels, or 400 % of 1280, no room scrolls sideways (WCAG 2.2, 1.4.10)', async ({
-  trainer: page,
-}) => {
-  await page.setViewportSize({ width: 320, height: 640 });
-  const links = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
-  await expect(links.first()).toBeVisible();
-  for (const link of await links.all()) {
-    await link.click();
-    await expect(link).toHaveAttribute('aria-current', 'page');
-    await expect(page.locator('[data-room-title]')).toBeFocused();
-    const over = await page.locator('main').evaluate((e) => e.scrollWidth - e.clientWidth);
-    expect.soft(over, await page.title()).toBeLessThanOrEqual(0);
-  }
 });
 
 test('who asks the system for less motion gets none', async ({ trainer: page }) => {
