@@ -204,7 +204,10 @@ test('a broken file is named and changes nothing', async ({ page, host }) => {
 });
 
 test.describe('the desk', () => {
-  test.beforeEach(async ({ host }) => {
+  test('puts who needs help first; histories, terms, comments and who is on the list are each student’s own', async ({
+    page,
+    host,
+  }) => {
     for (const [id, name, due, end] of [
       ['st-fine', 'Pia', 60, 1],
       ['st-late', 'Mira', -3, 1],
@@ -212,70 +215,60 @@ test.describe('the desk', () => {
     ] as const) {
       const student = { ...ownDesk(daysOn(due), `${daysOn(-40)}T10:00:00Z`), id, name };
       await handle(host, 'students.save', { student });
-      const entries = diary({
-        until: daysOn(-end),
-        days: 12,
-        passesPerDay: 30,
-        units: 2,
-        prefix: id,
-      });
-      await handle(host, 'log.append', { desk: id, entries });
+      const choices = { until: daysOn(-end), days: 12, passesPerDay: 30, units: 2, prefix: id };
+      await handle(host, 'log.append', { desk: id, entries: diary(choices) });
     }
-  });
-
-  test('puts who needs help first, with the reason', async ({ page, host }) => {
     await open(page, host, 'desk');
     const names = page.getByRole('navigation', { name: /Students/ }).getByRole('button');
-    await expect(names.first()).toContainText(/Mira.*past its date by 3 days/s);
-    await expect(names).toHaveCount(3);
-  });
-
-  test('shows a student’s history apart from the teacher’s own', async ({ page, host }) => {
-    await open(page, host, 'desk/st-fine');
-    await page.getByRole('button', { name: `History of ${units[1]!.name}` }).click();
-    await expect(page.getByText('720 passes of 2 parts')).toBeVisible();
-    await expect(page.getByLabel('Whose')).toHaveValue('st-fine');
-    await page.getByLabel('Whose').selectOption('My own');
-    await expect(page.getByText('There is no pass in this log yet.')).toBeVisible();
-  });
-
-  test('keeps revised terms as history, comments with dates, and the table of all', async ({
-    page,
-    host,
-  }) => {
-    await open(page, host, 'desk/st-fine');
-    await page.getByRole('button', { name: `Change ${units[0]!.name}` }).click();
-    const dialog = page.getByRole('dialog');
-    await dialog.getByRole('spinbutton', { name: 'Target' }).fill('99');
-    await dialog.getByRole('button', { name: 'Keep these terms' }).click();
-    await page.getByText('1 revision').click();
-    await expect(page.getByText(`target ${units[0]!.tempo.bpm} → 99`)).toBeVisible();
-
-    await page.getByLabel('New comment').fill('Lighter left hand.');
-    await page.getByRole('button', { name: 'Keep the comment' }).click();
-    await expect(page.getByText('Lighter left hand.')).toBeVisible();
-
-    const download = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Save all as CSV' }).click();
-    const { data, errors } = Papa.parse<Record<string, string>>(await textOf(download), {
-      header: true,
-      skipEmptyLines: true,
+    await test.step('who needs help stands first, with the reason', async () => {
+      await expect(names.first()).toContainText(/Mira.*past its date by 3 days/s);
+      await expect(names).toHaveCount(3);
     });
-    expect(errors).toEqual([]);
-    expect(data).toHaveLength(6);
-    expect(data.find((row) => row['target'] === '99')).toMatchObject({
-      student: 'Pia',
-      revisions: '1',
-    });
-  });
 
-  test('takes a student off and brings them back', async ({ page, host }) => {
-    await open(page, host, 'desk/st-late');
-    await page.getByRole('button', { name: 'Take off' }).click();
-    const names = page.getByRole('navigation', { name: /Students/ }).getByRole('button');
-    await expect(names).toHaveCount(2);
-    await page.getByRole('button', { name: 'Undo' }).click();
-    await expect(names).toHaveCount(3);
+    await test.step('revised terms are kept as history, comments with their dates', async () => {
+      await names.filter({ hasText: 'Pia' }).click();
+      await page.getByRole('button', { name: `Change ${units[0]!.name}` }).click();
+      const dialog = page.getByRole('dialog');
+      await dialog.getByRole('spinbutton', { name: 'Target' }).fill('99');
+      await dialog.getByRole('button', { name: 'Keep these terms' }).click();
+      await page.getByText('1 revision').click();
+      await expect(page.getByText(`target ${units[0]!.tempo.bpm} → 99`)).toBeVisible();
+      await page.getByLabel('New comment').fill('Lighter left hand.');
+      await page.getByRole('button', { name: 'Keep the comment' }).click();
+      await expect(page.getByText('Lighter left hand.')).toBeVisible();
+    });
+
+    await test.step('the table of all', async () => {
+      const download = page.waitForEvent('download');
+      await page.getByRole('button', { name: 'Save all as CSV' }).click();
+      const { data, errors } = Papa.parse<Record<string, string>>(await textOf(download), {
+        header: true,
+        skipEmptyLines: true,
+      });
+      expect(errors).toEqual([]);
+      expect(data).toHaveLength(6);
+      expect(data.find((row) => row['target'] === '99')).toMatchObject({
+        student: 'Pia',
+        revisions: '1',
+      });
+    });
+
+    await test.step('a student is taken off and brought back', async () => {
+      await names.filter({ hasText: 'Mira' }).click();
+      await page.getByRole('button', { name: 'Take off' }).click();
+      await expect(names).toHaveCount(2);
+      await page.getByRole('button', { name: 'Undo' }).click();
+      await expect(names).toHaveCount(3);
+    });
+
+    await test.step('a student’s history stands apart from the teacher’s own', async () => {
+      await names.filter({ hasText: 'Pia' }).click();
+      await page.getByRole('button', { name: `History of ${units[1]!.name}` }).click();
+      await expect(page.getByText('720 passes of 2 parts')).toBeVisible();
+      await expect(page.getByLabel('Whose')).toHaveValue('st-fine');
+      await page.getByLabel('Whose').selectOption('My own');
+      await expect(page.getByText('There is no pass in this log yet.')).toBeVisible();
+    });
   });
 });
 
@@ -284,66 +277,68 @@ test.describe('history', () => {
   const WHOLLY_DRAWN = /tempo of every pass: .*owned tempo on/;
   test.beforeEach(({ host }) => seed(host));
 
-  test('draws a unit, gives its figures as a table and as a file', async ({ page, host }) => {
-    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
-    const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
-    await expect(plot).toBeVisible();
-    await expect.poll(() => inked(plot.locator('canvas'))).toBeGreaterThan(2_000);
-
-    const panel = page.getByRole('region', { name: /tempo of every pass/ });
-    await panel.getByText('The figures as a table').click();
-    await expect(panel.getByRole('row')).toHaveCount(51);
-    await panel.getByRole('button', { name: 'Next page' }).click();
-    await expect(panel.getByText('Page 2 of 7')).toBeVisible();
-
-    const csv = page.waitForEvent('download');
-    await panel.getByRole('button', { name: /as CSV$/ }).click();
-    expect(Papa.parse(await textOf(csv), { skipEmptyLines: true }).data).toHaveLength(337);
-  });
-
-  test('saves each of its four pictures as SVG and as PNG, all in one way', async ({
+  test('draws a unit; gives its figures as a table and a file, its pictures as the screen shows them; filters', async ({
     page,
     host,
   }) => {
     await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
-    for (const name of [
-      'tempo of every pass',
-      'changes that break',
-      'week by week',
-      'practice days',
-    ]) {
-      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
-      const svg = page.waitForEvent('download');
-      await panel.getByRole('button', { name: /as SVG$/ }).click();
-      const text = await textOf(svg);
-      expect(text).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
-      expect(await wellFormed(page, text), name).toBe(true);
-      expect(text).toContain(`, ${name}</text>`);
-      const png = page.waitForEvent('download');
-      await panel.getByRole('button', { name: /as PNG$/ }).click();
-      const picture = await readFile(await (await png).path());
-      expect(picture.subarray(1, 4).toString()).toBe('PNG');
-    }
+    await test.step('the unit is drawn, its figures stand in a table and a file', async () => {
+      const plot = page.getByRole('img', { name: /tempo of every pass: 336 passes, target/ });
+      await expect(plot).toBeVisible();
+      await expect.poll(() => inked(plot.locator('canvas'))).toBeGreaterThan(2_000);
+
+      const panel = page.getByRole('region', { name: /tempo of every pass/ });
+      await panel.getByText('The figures as a table').click();
+      await expect(panel.getByRole('row')).toHaveCount(51);
+      await panel.getByRole('button', { name: 'Next page' }).click();
+      await expect(panel.getByText('Page 2 of 7')).toBeVisible();
+
+      const csv = page.waitForEvent('download');
+      await panel.getByRole('button', { name: /as CSV$/ }).click();
+      expect(Papa.parse(await textOf(csv), { skipEmptyLines: true }).data).toHaveLength(337);
+    });
+
+    await test.step('each of its four pictures is saved as SVG and as PNG, all in one way', async () => {
+      await expect(page.getByRole('img', { name: WHOLLY_DRAWN })).toBeVisible();
+      for (const name of [
+        'tempo of every pass',
+        'changes that break',
+        'week by week',
+        'practice days',
+      ]) {
+        const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
+        const canvas = panel.locator('canvas');
+        const plotted = ['tempo of every pass', 'week by week'].includes(name);
+        if (plotted) await expect.poll(() => inked(canvas)).toBeGreaterThan(500);
+        const before = plotted && (await pictureOf(canvas));
+        const svg = page.waitForEvent('download');
+        await panel.getByRole('button', { name: /as SVG$/ }).click();
+        const text = await textOf(svg);
+        expect(text).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+        expect(await wellFormed(page, text), name).toBe(true);
+        expect(text).toContain(`, ${name}</text>`);
+        if (plotted) {
+          // Edges are smoothed a little differently; a missing line or mark would be far more.
+          expect(await differingShare(canvas, text), name).toBeLessThan(0.002);
+          expect(await pictureOf(canvas), `${name}, left as it was`).toBe(before);
+        }
+        const png = page.waitForEvent('download');
+        await panel.getByRole('button', { name: /as PNG$/ }).click();
+        const picture = await readFile(await (await png).path());
+        expect(picture.subarray(1, 4).toString()).toBe('PNG');
+      }
+    });
+
+    await test.step('it is filtered by who judged', async () => {
+      await page.getByLabel('Judged by').selectOption('ear');
+      await expect(page.getByText('672 passes of 2 parts')).toBeVisible();
+      await page.getByLabel('Judged by').selectOption('teacher');
+      await expect(page.getByText('No pass fits these filters.')).toBeVisible();
+    });
   });
 
-  test('the SVG of a plot shows what the screen shows, and leaves it as it was', async ({
-    page,
-    host,
-  }) => {
-    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
-    await expect(page.getByRole('img', { name: WHOLLY_DRAWN })).toBeVisible();
-    for (const name of ['tempo of every pass', 'week by week']) {
-      const panel = page.getByRole('region', { name: new RegExp(`${name}$`) });
-      const canvas = panel.locator('canvas');
-      await expect.poll(() => inked(canvas)).toBeGreaterThan(500);
-      const before = await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL());
-      const svg = page.waitForEvent('download');
-      await panel.getByRole('button', { name: /as SVG$/ }).click();
-      // Edges are smoothed a little differently; a missing line or mark would be far more.
-      expect(await differingShare(canvas, await textOf(svg)), name).toBeLessThan(0.002);
-      expect(await canvas.evaluate((e: HTMLCanvasElement) => e.toDataURL())).toBe(before);
-    }
-  });
+  const pictureOf = (canvas: ReturnType<Page['locator']>): Promise<string> =>
+    canvas.evaluate((element: HTMLCanvasElement) => element.toDataURL());
 
   const wellFormed = (page: Page, svg: string): Promise<boolean> =>
     page.evaluate(
@@ -379,21 +374,11 @@ test.describe('history', () => {
       return apart / (width * height);
     }, svg);
 
-  test('shows which changes break, and filters by who judged', async ({ page, host }) => {
-    await open(page, host, `history/${chart.id}/${encodeURIComponent(units[1]!.key)}`);
-    await expect(page.getByRole('region', { name: /changes that break/ })).toBeVisible();
-    await page.getByLabel('Judged by').selectOption('ear');
-    await expect(page.getByText('672 passes of 2 parts')).toBeVisible();
-    await page.getByLabel('Judged by').selectOption('teacher');
-    await expect(page.getByText('No pass fits these filters.')).toBeVisible();
-  });
-
   test('zooms by keyboard', async ({ page, host }) => {
     await open(page, host, 'history');
     const plot = page.getByRole('img', { name: WHOLLY_DRAWN });
     await expect(plot).toBeVisible();
-    const drawn = () =>
-      plot.locator('canvas').evaluate((element: HTMLCanvasElement) => element.toDataURL());
+    const drawn = () => pictureOf(plot.locator('canvas'));
     const before = await drawn();
     await page.getByRole('button', { name: 'Closer' }).first().focus();
     await page.keyboard.press('Enter');
@@ -452,23 +437,18 @@ test.describe('the lesson sheet', () => {
 
 test('axe finds nothing in the record, in light and dark', async ({ page, host }) => {
   await seed(host);
+  const own = ownDesk(daysOn(-2), `${daysOn(-20)}T10:00:00Z`);
+  await handle(host, 'students.save', { student: { ...own, id: 'st', name: 'Mira' } });
   const whole = {
     today: page.getByRole('heading', { name: 'What moved last time' }),
+    log: page.getByRole('article').first(),
     history: page.getByRole('img', { name: /tempo of every pass: .*owned tempo on/ }),
     desk: page.getByRole('region', { name: 'Before the lesson' }),
     sheet: page.getByRole('heading', { name: 'Signs', exact: true }),
   };
-  for (const room of ['today', 'history', 'desk', 'sheet'] as const) {
-    if (room === 'desk') {
-      const student = {
-        ...ownDesk(daysOn(-2), `${daysOn(-20)}T10:00:00Z`),
-        id: 'st',
-        name: 'Mira',
-      };
-      await handle(host, 'students.save', { student });
-    }
-    await page.goto(`${new URL(host.address).origin}/#/charts`);
-    await open(page, host, room);
+  await open(page, host, 'charts');
+  for (const room of ['today', 'log', 'history', 'desk', 'sheet'] as const) {
+    await page.evaluate((hash) => void (location.hash = hash), `#/${room}`);
     await expect(whole[room]).toBeVisible();
     for (const details of await page.locator('main details').all()) await details.click();
     expect.soft(await violationsInBoth(page), room).toEqual([]);

@@ -2,8 +2,8 @@
 import type { Page } from '@playwright/test';
 import { violationsOn } from './accessible.ts';
 import { expect, test } from './host.ts';
-import { CHART, SHORT_LADDER, UNIT } from '../support/short-ladder.ts';
-import { handle } from './view/short-climb.ts';
+import { CHART } from '../support/short-ladder.ts';
+import { handle, openShortClimb } from './view/short-climb.ts';
 
 const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
 
@@ -13,7 +13,7 @@ async function openVerse(page: Page): Promise<void> {
   await expect(page.getByRole('list', { name: 'Shapes of Verse' })).toBeVisible();
 }
 
-test('a shape is exchanged for another, and the pin is typed into the chart', async ({
+test('a shape is exchanged for another, for a grip with more or fewer strings, or for one’s own, and a wrong note is said', async ({
   trainer: page,
 }) => {
   await openVerse(page);
@@ -21,49 +21,45 @@ test('a shape is exchanged for another, and the pin is typed into the chart', as
   await expect(
     shapes.getByRole('img', { name: /^B minor: barre at fret 2 with finger 1/ }),
   ).toBeVisible();
-  await shapes.getByRole('button', { name: 'Others for F sharp major' }).click();
-  const others = page.getByRole('list', { name: 'Other shapes for F sharp major' });
-  await expect(others.getByText(/(easier|easy|harder) here/).first()).toBeVisible();
-  const pin = others.getByRole('button', { name: /^Pin / }).first();
-  const frets = (await pin.innerText()).replace(/^Pin\s*/, '');
-  await pin.click();
-  await expect(text(page)).toContainText(new RegExp(`shape F# = ${frets}`));
-  await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
+  await test.step('the pin of another is typed into the chart', async () => {
+    await shapes.getByRole('button', { name: 'Others for F sharp major' }).click();
+    const others = page.getByRole('list', { name: 'Other shapes for F sharp major' });
+    await expect(others.getByText(/(easier|easy|harder) here/).first()).toBeVisible();
+    const pin = others.getByRole('button', { name: /^Pin / }).first();
+    const frets = (await pin.innerText()).replace(/^Pin\s*/, '');
+    await pin.click();
+    await expect(text(page)).toContainText(new RegExp(`shape F# = ${frets}`));
+    await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
+  });
+
+  await test.step('one’s own is typed or clicked, named, and its wrong note is said', async () => {
+    await page.getByRole('button', { name: 'Others for B minor' }).click();
+    const own = page.getByRole('textbox', { name: 'Frets from string 6 to string 1' });
+    await own.fill('x24442');
+    await expect(page.getByText('This is B.')).toBeVisible();
+    await expect(page.getByText('String 2 sounds E♭, which is not in Bm.')).toBeVisible();
+    await expect(page.getByText('Bm lacks the ♭3 (D).')).toBeVisible();
+
+    await own.fill('x2443');
+    await expect(page.getByText(/has 5 strings, not 6/)).toBeVisible();
+
+    await own.fill('x24432');
+    await expect(page.getByText('It is all of Bm.')).toBeVisible();
+    await page
+      .getByRole('img', { name: /^Your own shape for Bm/ })
+      .click({ position: { x: 29, y: 18 } });
+    await expect(own).toHaveValue('024432');
+    expect(await violationsOn(page)).toEqual([]);
+  });
+
+  await test.step('the same grip with strings more or fewer is pinned at a press', async () => {
+    const variants = page.getByRole('list', { name: 'Variants of B minor' });
+    await variants.getByRole('button', { name: 'Pin 224432' }).click();
+    await expect(text(page)).toContainText(/shape Bm = 224432/);
+  });
 });
 
-test('the same grip with strings more or fewer is pinned at a press', async ({ trainer: page }) => {
-  await openVerse(page);
-  await page.getByRole('button', { name: 'Others for B minor' }).click();
-  const variants = page.getByRole('list', { name: 'Variants of B minor' });
-  await variants.getByRole('button', { name: 'Pin 224432' }).click();
-  await expect(text(page)).toContainText(/shape Bm = 224432/);
-});
-
-test('a shape of one’s own is typed or clicked, named, and its wrong note is said', async ({
-  trainer: page,
-}) => {
-  await openVerse(page);
-  await page.getByRole('button', { name: 'Others for B minor' }).click();
-  const own = page.getByRole('textbox', { name: 'Frets from string 6 to string 1' });
-  await own.fill('x24442');
-  await expect(page.getByText('This is B.')).toBeVisible();
-  await expect(page.getByText('String 2 sounds E♭, which is not in Bm.')).toBeVisible();
-  await expect(page.getByText('Bm lacks the ♭3 (D).')).toBeVisible();
-
-  await own.fill('x2443');
-  await expect(page.getByText(/has 5 strings, not 6/)).toBeVisible();
-
-  await own.fill('x24432');
-  await expect(page.getByText('It is all of Bm.')).toBeVisible();
-  await page
-    .getByRole('img', { name: /^Your own shape for Bm/ })
-    .click({ position: { x: 29, y: 18 } });
-  await expect(own).toHaveValue('024432');
-
-  expect(await violationsOn(page)).toEqual([]);
-});
-
-test('a pinned shape that is not its chord is told where it is typed, and kept at a press', async ({
+test('a pinned shape that is not its chord is told and kept at a press; under the bars it is said how shapes follow', async ({
   trainer: page,
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
@@ -77,17 +73,22 @@ test('a pinned shape that is not its chord is told where it is typed, and kept a
   await told.getByRole('button', { name: 'Keep it', exact: true }).click();
   await expect(text(page)).toContainText('G[x32010!]');
   await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
+
+  await text(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
+  const bars = page.getByRole('list', { name: 'Bars of A' });
+  await expect(
+    bars.locator('.follows', { hasText: 'Am: only the ring finger moves' }),
+  ).toBeVisible();
+  await expect(
+    bars.getByRole('button', { name: /^Bar 2, .*Am: only the ring finger moves/ }),
+  ).toBeVisible();
 });
 
 test('the stage shows the shape now and the shape next, and says which fingers move', async ({
-  trainer: page,
+  page,
   host,
 }) => {
-  const slow = { ...SHORT_LADDER, rules: { ...SHORT_LADDER.rules, start: 60, target: 80 } };
-  await handle(host, 'ladders.save', slow);
-  await handle(host, 'settings.write', { patch: { shown: ['care-before-first-sound'] } });
-  await page.goto(`${new URL(host.address).origin}/#/climb/${CHART}/${encodeURIComponent(UNIT)}`);
-  await page.reload();
+  await openShortClimb(page, host, { ladder: { rules: { start: 60, target: 80 } } });
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const stage = page.getByRole('region', { name: 'Stage' });
   await expect(stage.getByRole('img', { name: /^G major: barre at fret 3/ })).toBeVisible();
@@ -171,20 +172,6 @@ test('with the fewest barres easier shapes are shown, nothing is typed, and the 
   await page.goto(page.url().replace(/#.*/, '#/care'));
   await page.reload();
   await expect(page.getByRole('switch', { name: 'Fewest barres' })).toBeChecked();
-});
-
-test('under the bars it is said how the shapes follow from each other', async ({
-  trainer: page,
-}) => {
-  await page.getByRole('link', { name: 'Copper Staircase' }).click();
-  await text(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
-  const bars = page.getByRole('list', { name: 'Bars of A' });
-  await expect(
-    bars.locator('.follows', { hasText: 'Am: only the ring finger moves' }),
-  ).toBeVisible();
-  await expect(
-    bars.getByRole('button', { name: /^Bar 2, .*Am: only the ring finger moves/ }),
-  ).toBeVisible();
 });
 
 test('a sheet of shapes only: every shape with frets, fingers and its sections', async ({
