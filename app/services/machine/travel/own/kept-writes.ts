@@ -163,10 +163,15 @@ export class KeptWrites {
     this.#prepared('insert or ignore into clear values (?)').run(hash);
   }
 
-  /** Joins the writes to those that are known: each once, in any order. */
+  /**
+   * Joins the writes to those that are known: each once, in any order. Where a data folder and its copy told the same one,
+   * and only one knew what it was set over, that is kept.
+   */
   join(writes: readonly Write[]): void {
     const insert = this.#prepared(
-      'insert or ignore into writes (key, turn, writer, machine, over, value) values (?, ?, ?, ?, ?, ?)',
+      `insert into writes (key, turn, writer, machine, over, value) values (?, ?, ?, ?, ?, ?)
+         on conflict (key, turn, writer, value) do update set over = excluded.over
+         where excluded.over > coalesce(over, '')`,
     );
     for (const one of writes) {
       const { key, turn, writer, machine, over = null, value } = one;
