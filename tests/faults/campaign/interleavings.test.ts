@@ -1,6 +1,6 @@
 // Machines of one player, killed, restored and cut off at any moment, and their files torn, lost, doubled and out of
 // order; and students are removed meanwhile: in the end all are alike, no pass is lost, and of who was removed nothing is left.
-// 50 interleavings of each kind, 10,000 in the long form.
+// 40 interleavings of each kind, 10,000 in the long form.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { faultsOf } from '../../support/machines/interleaved.ts';

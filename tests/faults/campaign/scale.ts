@@ -17,7 +17,7 @@ export const SCALE = {
   flipsInLog: times(20, 400),
   flipsElsewhere: times(40, 400),
   /** Orders of what a player’s machines do, and of what couriers meet. */
-  interleavings: times(50, 10_000),
+  interleavings: times(40, 10_000),
   couriers: times(40, 3_000),
   milliseconds: long ? 3_600_000 : 600_000,
 } as const;

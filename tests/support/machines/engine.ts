@@ -45,6 +45,8 @@ interface Backup extends Omit<Kept, 'log' | 'writes'> {
   readonly log: Uint8Array;
   readonly writes: Uint8Array;
   readonly files: ReadonlyMap<string, string>;
+  /** What lay in the shared folder. */
+  readonly shared: ReadonlyMap<string, string>;
 }
 
 const emptyLog = once(() => {
@@ -55,7 +57,7 @@ const emptyLog = once(() => {
 
 export class EngineMachine {
   readonly name: string;
-  readonly folder: string;
+  folder: string;
   readonly #data: string;
   readonly #disk: MemoryDisk;
   #kept: Kept;
@@ -67,11 +69,15 @@ export class EngineMachine {
   #days = 0;
   #ticks = 0;
   #ids = 0;
+  #moves = 0;
+  /** The names that its writers' names may begin with: also those of a machine whose data folder was copied to it. */
+  #names: ReadonlySet<string>;
   /** What it did that no segment of this kind may see. */
   readonly faults: string[] = [];
 
   constructor(disk: MemoryDisk, name: string) {
     this.name = name;
+    this.#names = new Set([name]);
     this.folder = `/${name}/shared`;
     this.#data = `/${name}/data`;
     this.#disk = disk;
@@ -80,7 +86,13 @@ export class EngineMachine {
     const values = new Map<string, Json>();
     const writes = new DatabaseSync(':memory:');
     const list = noStudents();
-    this.#kept = { log: databaseOf(emptyLog()), identity: `log-${name}`, writes, values, list };
+    this.#kept = {
+      log: databaseOf(emptyLog()),
+      identity: `log-${name}`,
+      writes,
+      values,
+      list,
+    };
     this.#opened = this.#open();
     this.#opened.shared.choose(this.folder);
     // Each student has a folder: the machines of the teacher tell each other of them.
@@ -108,6 +120,10 @@ export class EngineMachine {
     const { log, writes, list } = this.#kept;
     const databases = [log, writes].map((one) => Buffer.from(one.serialize()).toString('latin1'));
     return [...databases, JSON.stringify(list.value)];
+  }
+  /** Does it know such a writer for itself? */
+  isOwn(writer: string): boolean {
+    return this.shared.writers.has(writer) || this.shared.memory.madeHere(writer);
   }
   get isJoined(): boolean {
     return this.shared.memory.now.own !== undefined;
@@ -174,6 +190,11 @@ export class EngineMachine {
       await running;
     });
   }
+  /** Asks for a sync, and tells, while one is running. */
+  syncAnew(): void {
+    void this.#opened.own.sync().catch(() => undefined);
+    this.#opened.own.tell();
+  }
   tell(): Promise<void> {
     return this.#survive(async () => this.#opened.own.tell());
   }
@@ -192,26 +213,62 @@ export class EngineMachine {
 
   backUp(): void {
     const { log, writes, identity, values, list } = this.#kept;
-    const files = this.#disk
-      .filesBelow(this.#data)
-      .map((file) => [file, this.#disk.text(file)!] as const);
     this.#backup = {
-      ...{ identity, values: new Map(values), files: new Map(files), list: { ...list } },
+      ...{ identity, values: new Map(values), list: { ...list } },
+      ...{
+        files: this.#disk.copyOf(this.#data),
+        shared: this.#disk.copyOf(this.folder),
+      },
       ...{ log: log.serialize(), writes: writes.serialize() },
     };
   }
   restore(): void {
-    if (!this.#backup) return;
-    const { log, writes, files, identity, values, list } = this.#backup;
+    if (this.#backup) this.#takeUp(this.#backup);
+  }
+  #takeUp({ log, writes, files, identity, values, list }: Backup): void {
     this.close();
     this.#kept = {
       ...{ identity, log: databaseOf(log), writes: databaseOf(writes) },
       ...{ values: new Map(values), list: { ...list } },
     };
-    this.#disk.remove(this.#data);
-    this.#disk.makeFolder(this.#data);
-    for (const [file, text] of files) this.#disk.put(file, text);
+    this.#disk.exchange(this.#data, files);
     this.restart();
+    const { away } = this;
+    this.away = false;
+    if (this.shared.memory.now.folder !== this.folder) this.shared.choose(this.folder);
+    this.away = away;
+  }
+
+  /** The shared folder as it was at the last backup, as where a service or somebody brings it back. */
+  restoreFolder(): void {
+    const { shared } = this.#backup ?? {};
+    if (shared && [...shared.keys()].every((file) => file.startsWith(`${this.folder}/`)))
+      this.#disk.exchange(this.folder, shared);
+  }
+  /** The log alone as it was at the last backup. */
+  restoreLog(): void {
+    if (this.#backup?.identity !== this.#kept.identity) return;
+    this.#kept.log.close();
+    this.#kept = { ...this.#kept, log: databaseOf(this.#backup.log) };
+    this.restart();
+  }
+  /** Another folder is chosen, with nothing in it yet; the one of before is gone. */
+  move(): void {
+    if (this.away) return;
+    const before = this.folder;
+    this.folder = `/${this.name}/shared ${++this.#moves}`;
+    this.#disk.makeFolder(this.folder);
+    this.shared.choose(this.folder);
+    this.#disk.remove(before);
+  }
+  /** Goes on with a copy of another machine's data folder, as on a new computer; both go on. */
+  copy(other: EngineMachine): void {
+    if (other === this || this.away) return;
+    other.backUp();
+    const { files, ...rest } = other.#backup!;
+    this.#names = new Set([...this.#names, ...other.#names]);
+    const moved = [...files].map(([file, text]) => [file.replace(other.#data, this.#data), text]);
+    this.#takeUp({ ...rest, files: new Map(moved as [string, string][]) });
   }
 
   /** The log is made anew of what stands in it, as where it was damaged: another one, with its rows numbered anew. */
@@ -223,7 +280,11 @@ export class EngineMachine {
     if (raw.length !== read.length) this.faults.push('a pass is not read');
     const made = databaseOf(emptyLog());
     this.#kept.log.close();
-    this.#kept = { ...this.#kept, log: made, identity: `log-${this.name}-${++this.#ids}` };
+    this.#kept = {
+      ...this.#kept,
+      log: made,
+      identity: `log-${this.name}-${++this.#ids}`,
+    };
     this.#opened = this.#open();
     for (const [desk, entries] of desks) this.store.write(desk, entries);
   }
@@ -254,7 +315,8 @@ export class EngineMachine {
     const before = this.#disk.text(at);
     if (before !== undefined && before !== text && !isEmptied(text))
       this.faults.push(`${at} was written anew`);
-    if (!path.basename(path.dirname(at)).startsWith(`${this.name}-`)) {
+    const writer = path.basename(path.dirname(at));
+    if (![...this.#names].some((name) => writer.startsWith(`${name}-`))) {
       this.faults.push(`${this.name} wrote ${at}`);
     }
   }
@@ -298,8 +360,11 @@ export class EngineMachine {
   }
 
   get #files(): Files {
-    const files = this.#disk.files(this.#fuse);
     const hidden = (at: string): boolean => this.away && at.startsWith(this.folder);
+    const files = this.#disk.files((at, text) => {
+      if (hidden(at)) throw new Error(`${at} cannot be reached`);
+      this.#fuse(at, text);
+    });
     return {
       ...files,
       isFolder: (at) => !hidden(at) && files.isFolder(at),

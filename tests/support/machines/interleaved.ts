@@ -1,16 +1,18 @@
 // One interleaving: what a few machines do, and what happens to the files between them, in any order; then all meet.
 import path from 'node:path';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
-import { readSegment, type SegmentReading } from '../../../app/core/exchange/shared/segment.ts';
-import { writersOf } from '../../../app/core/exchange/shared/shelf.ts';
+import { replacedOn, writersOf } from '../../../app/core/exchange/shared/shelf.ts';
 import { isoTimeOf } from '../../../app/core/base/iso-time.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK } from '../../../app/core/progress/assignment.ts';
 import { goneMark } from '../../../app/services/machine/store/gone-mark.ts';
+import { namesIn } from '../../../app/services/machine/travel/own/fact-names.ts';
 import { passEntry } from '../../unit/services/samples.ts';
 import { CALM, EngineMachine } from './engine.ts';
+import { BY_FILE, Hub, HUB, readOnce } from './hub.ts';
 import { MemoryDisk } from './memory-files.ts';
 import { holdsAny, idOf, reportOf, STUDENTS, studentOf } from './pupils.ts';
+import { Versions } from './versions.ts';
 
 /** `m` is a machine, `n` any number that the step makes something of. */
 export interface Step {
@@ -18,9 +20,6 @@ export interface Step {
   readonly m: number;
   readonly n: number;
 }
-
-/** What happens to a single file. */
-const BY_FILE = ['send', 'send torn', 'fetch', 'fetch torn', 'copy', 'bring back', 'lose'] as const;
 
 export const STEPS = [
   'play',
@@ -31,12 +30,20 @@ export const STEPS = [
   'sync',
   'play while it syncs',
   'set while it syncs',
+  'edit while it syncs',
+  'sync while it syncs',
+  'go away while it syncs',
   'tell',
   'die in a sync',
   'restart',
   'back up',
   'restore',
+  'restore the log',
+  'restore the folder',
+  'restore the hub',
   'mend the log',
+  'copy the machine',
+  'move',
   'turn the clock',
   'go away',
   'send all',
@@ -53,17 +60,24 @@ export const STEPS = [
   ...BY_FILE,
 ] as const;
 
-/** What stands in a file; files go round often, and are read here once. */
-const filesRead = new Map<string, SegmentReading>();
+/** In orders of these alone nothing is told twice, and nothing stands that was set over. */
+const GENTLE: ReadonlySet<Step['does']> = new Set([
+  ...([
+    'play',
+    'word',
+    'set',
+    'unset',
+    'edit',
+    'sync',
+    'tell',
+    'restart',
+    'turn the clock',
+  ] as const),
+  ...(['play while it syncs', 'set while it syncs', 'edit while it syncs'] as const),
+  ...(['sync while it syncs', 'send all', 'fetch all', 'join', 'teach', 'report'] as const),
+]);
+export const isGentle = ({ does }: Step): boolean => GENTLE.has(does);
 
-function readOnce(text: string): SegmentReading {
-  const read = filesRead.get(text) ?? readSegment(text);
-  if (filesRead.size > 2_000) filesRead.clear();
-  filesRead.set(text, read);
-  return read;
-}
-
-const HUB = '/hub';
 const GONE = 'gone:';
 /** In the order of what a machine keeps. */
 const KEPT = ['the log', 'what travelled', 'the list'] as const;
@@ -74,16 +88,19 @@ const ROUNDS = 16;
 export class Interleaving {
   readonly #disk = new MemoryDisk();
   readonly #all: readonly EngineMachine[];
+  readonly #hub: Hub;
   /** Every pass that stood in a log or a file when all began to meet. */
   readonly #played = new Set<string>();
   /** Passes of students, with whose they are; and marks of who was removed for good. */
   readonly #reported = new Map<string, string>();
   readonly #marks = new Set<string>();
-  readonly #set = new Map<string, Set<string>>();
+  readonly #versions = new Versions();
+  #gentle = true;
   #made = 0;
 
   constructor(machines: number) {
     this.#all = Array.from({ length: machines }, (_, i) => new EngineMachine(this.#disk, `m${i}`));
+    this.#hub = new Hub(this.#disk, this.#all);
     this.#all[0]!.join();
   }
 
@@ -93,23 +110,34 @@ export class Interleaving {
 
   async take({ does, m, n }: Step): Promise<void> {
     const machine = this.#all[m % this.#all.length]!;
+    this.#gentle &&= GENTLE.has(does);
     switch (does) {
       case 'play':
         return this.#play(machine, n);
       case 'word':
         return this.#word(machine, n);
       case 'set':
-        return this.#choose(machine, `setting:${n % 7}`, n);
+        return this.#set(machine, n);
       case 'unset':
-        return machine.set(n % 2 === 0 ? `setting:${n % 7}` : `chart:${n % 2}`, null);
+        return this.#choose(
+          machine,
+          n % 2 === 0 ? `setting:${n % 7}` : `chart:${(n % 4) >> 1}`,
+          null,
+        );
       case 'edit':
-        return this.#choose(machine, `chart:${n % 2}`, `title: Song ${n % 2}\n${++this.#made}`);
+        return this.#edit(machine, n);
       case 'sync':
         return machine.sync();
       case 'play while it syncs':
-        return machine.sync(() => this.#play(machine, n), n % 3);
+        return machine.sync(() => this.#play(machine, n), n % 4);
       case 'set while it syncs':
-        return machine.sync(() => this.#choose(machine, `setting:${n % 7}`, n), n % 3);
+        return machine.sync(() => this.#set(machine, n), n % 4);
+      case 'edit while it syncs':
+        return machine.sync(() => this.#edit(machine, n), n % 4);
+      case 'sync while it syncs':
+        return machine.sync(() => machine.syncAnew(), n % 4);
+      case 'go away while it syncs':
+        return machine.sync(() => (machine.away = true), n % 4);
       case 'tell':
         return machine.tell();
       case 'die in a sync':
@@ -117,7 +145,19 @@ export class Interleaving {
       case 'restart':
         return machine.restart();
       case 'back up':
+        this.#hub.backUp();
         return machine.backUp();
+      case 'restore the log':
+        return machine.restoreLog();
+      case 'restore the folder':
+        return machine.restoreFolder();
+      case 'restore the hub':
+        return this.#hub.restore();
+      case 'copy the machine':
+        this.#hub.sharesNames = true;
+        return machine.copy(this.#all[(m + 1) % this.#all.length]!);
+      case 'move':
+        return machine.move();
       case 'restore':
         return machine.restore();
       case 'mend the log':
@@ -142,15 +182,15 @@ export class Interleaving {
       case 'die while removing':
         return machine.dieRemoving(idOf(n), n % 4);
       case 'send all':
-        return this.#carryAll(machine.folder, HUB);
+        return this.#hub.carryAll(machine.folder, HUB);
       case 'destroy':
-        return this.#destroy(n);
+        return this.#hub.destroy(n);
       case 'clear':
-        return this.#clear(machine);
+        return this.#hub.clear(machine);
       case 'fetch all':
-        return this.#carryAll(HUB, machine.folder);
+        return this.#hub.carryAll(HUB, machine.folder);
       default:
-        return this.#carry(does, machine, n);
+        return this.#hub.carry(does, machine, n);
     }
   }
 
@@ -183,50 +223,17 @@ export class Interleaving {
     machine.append([{ kind: 'amendment', amendment }] satisfies LogEntry[]);
   }
 
+  #set(machine: EngineMachine, n: number): void {
+    this.#choose(machine, `setting:${n % 7}`, ++this.#made);
+  }
+
+  #edit(machine: EngineMachine, n: number): void {
+    this.#choose(machine, `chart:${n % 2}`, `title: Song ${n % 2}\n${++this.#made}`);
+  }
+
   #choose(machine: EngineMachine, key: string, value: Json): void {
-    const kind = key.split(':')[0]!;
-    this.#set.set(kind, (this.#set.get(kind) ?? new Set()).add(JSON.stringify(value)));
+    this.#versions.set(value, machine.values.get(key));
     machine.set(key, value);
-  }
-
-  /** One file at a time, any of those that are there. */
-  #carry(does: (typeof BY_FILE)[number], { folder }: EngineMachine, n: number): void {
-    const from = does.startsWith('send') ? folder : HUB;
-    const files = this.#disk.filesBelow(from);
-    const file = files[n % files.length];
-    if (file === undefined) return;
-    const text = this.#disk.text(file)!;
-    if (does === 'lose') return this.#disk.remove(file);
-    const to = path.join(from === HUB ? folder : HUB, path.relative(from, file));
-    const beside = to.replace('.rungshare', ` (conflict ${n % 3}).rungshare`);
-    if (does === 'copy') return this.#disk.put(beside, text);
-    const part = does.endsWith('torn') ? text.slice(0, (n * 37) % text.length) : text;
-    // What is whole there stays whole: a carrier that spoils the only copy spoils what nobody can bring back.
-    const there = this.#disk.text(to);
-    const isNewer = there !== undefined && part === text && this.#isNewer(from, to, text);
-    const putsBack = does === 'bring back' && readOnce(text).kind === 'whole';
-    if (there === undefined || (there !== text && text.startsWith(there))) this.#disk.put(to, part);
-    else if (isNewer || putsBack) this.#disk.put(to, text);
-  }
-
-  /** Only its writer changes a file: it empties it. That goes from its own folder to the hub, and from there to the others. */
-  #isNewer(from: string, to: string, text: string): boolean {
-    const { segment } = { segment: undefined, ...readOnce(text) };
-    if (!segment) return false;
-    const own = this.#all.find(({ name }) => segment.writer.startsWith(`${name}-`))!;
-    return from === own.folder || (from === HUB && !to.startsWith(`${own.folder}/`));
-  }
-
-  /** A file goes from every folder, with its copies, though nobody took it away. */
-  #destroy(n: number): void {
-    const places = [HUB, ...this.#all.map(({ folder }) => folder)];
-    const named = (file: string): string =>
-      file.slice(file.lastIndexOf('rungwise-shared')).replace(/ \(conflict \d\)/, '');
-    const names = [...new Set(places.flatMap((at) => this.#disk.filesBelow(at)).map(named))].sort();
-    const name = names[n % names.length];
-    for (const place of places)
-      for (const file of this.#disk.filesBelow(place))
-        if (named(file) === name) this.#disk.remove(file);
   }
 
   /** All are there, and everything arrives, until nothing more is written. Returns what is wrong then. */
@@ -238,13 +245,13 @@ export class Interleaving {
     let calm = 0;
     for (let round = 1; ; round++) {
       for (const machine of this.#all) {
-        this.#carryAll(HUB, machine.folder);
-        const came = new Set(this.#namesBelow(machine.folder));
+        this.#hub.carryAll(HUB, machine.folder);
+        const came = new Set(this.#hub.namesBelow(machine.folder));
         await machine.sync();
-        this.#carryAll(machine.folder, HUB);
-        this.#clear(machine, came);
+        this.#hub.carryAll(machine.folder, HUB);
+        this.#hub.clear(machine, came);
       }
-      const now = JSON.stringify(this.#disk.filesBelow(HUB).map((at) => [at, this.#disk.text(at)]));
+      const now = JSON.stringify(this.#hub.filesIn(HUB).map((at) => [at, this.#disk.text(at)]));
       calm = now === before ? calm + 1 : 0;
       if (calm === CALM) break;
       if (round === ROUNDS) return [`they still write after ${ROUNDS} rounds`];
@@ -253,49 +260,24 @@ export class Interleaving {
     return [...this.#all.flatMap(({ faults }) => faults), ...this.#differences()];
   }
 
-  #namesBelow(folder: string): readonly string[] {
-    return this.#disk.filesBelow(folder).map((file) => path.relative(folder, file));
-  }
-
-  /** What a machine took away is taken away everywhere; a copy of it where it had come to the machine. */
-  #clear({ name, folder }: EngineMachine, came: ReadonlySet<string> = new Set()): void {
-    for (const other of [HUB, ...this.#all.map((one) => one.folder)])
-      for (const file of this.#disk.filesBelow(other)) {
-        const writer = path.basename(path.dirname(file));
-        const own = path.join(folder, path.relative(other, file));
-        const copy = file.includes('(conflict') && !came.has(path.relative(other, file));
-        if (writer.startsWith(`${name}-`) && !copy && this.#disk.text(own) === undefined)
-          this.#disk.remove(file);
-      }
-  }
-
-  #carryAll(from: string, to: string): void {
-    for (const file of this.#disk.filesBelow(from)) {
-      const text = this.#disk.text(file)!;
-      const target = path.join(to, path.relative(from, file));
-      const there = this.#disk.text(target);
-      // What is whole stays, but for what its writer made of it; what is torn is written over by what is whole.
-      const isWhole = there !== undefined && readOnce(there).kind === 'whole';
-      if (isWhole && (there === text || !this.#isNewer(from, target, text))) continue;
-      if (readOnce(text).kind === 'whole' || there === undefined) this.#disk.put(target, text);
-    }
-  }
-
   #rememberPlayed(): void {
-    for (const { store, gone } of this.#all) {
+    for (const { store, gone, values } of this.#all) {
       for (const mark of gone) this.#marks.add(mark);
+      for (const [key, value] of values) this.#versions.find(key, value);
       for (const desk of store.desks(() => true))
         for (const { id } of store.read.passes({ desk }).passes) this.#remember(id, desk);
     }
     for (const folder of [HUB, ...this.#all.map((one) => one.folder)])
-      for (const file of this.#disk.filesBelow(folder)) {
+      for (const file of this.#hub.filesIn(folder)) {
         const read = readOnce(this.#disk.text(file)!);
         if (read.kind !== 'whole') continue;
         const { facts = [], desk = OWN_DESK } = read.segment.batch ?? {};
         for (const fact of facts)
           if (fact.kind === 'pass') this.#remember(fact.pass.id, desk);
-          else if (fact.kind === 'value' && fact.key.startsWith(GONE))
-            this.#marks.add(fact.key.slice(GONE.length));
+          else if (fact.kind === 'value') {
+            this.#versions.find(fact.key, fact.value);
+            if (fact.key.startsWith(GONE)) this.#marks.add(fact.key.slice(GONE.length));
+          }
       }
   }
 
@@ -312,11 +294,12 @@ export class Interleaving {
       if (new Set(ids).size < ids.length) wrong.push(`${machine.name} has a pass twice`);
       for (const id of this.#played)
         if (!ids.includes(id)) wrong.push(`${machine.name} lost pass ${id}`);
-      for (const [key, value] of machine.values) {
-        const known = this.#set.get(key.split(':')[0]!);
-        const aside = key.includes('-other-');
-        if (!aside && !known?.has(JSON.stringify(value))) wrong.push(`nobody set ${key}`);
-      }
+      const { name, values } = machine;
+      // Two that write under one name give different texts one turn: which of them was set over is not known then.
+      const missing = this.#hub.sharesNames ? [] : this.#versions.missingIn(values);
+      for (const n of missing) wrong.push(`${name} lost text ${n}`);
+      const passed = this.#gentle ? this.#versions.passedIn(values) : [];
+      for (const n of passed) wrong.push(`${name} has ${n}, which was set over`);
       wrong.push(...this.#wrongOfStudents(machine));
       return {
         passes: inOrder(passes),
@@ -338,7 +321,22 @@ export class Interleaving {
           // What nobody knows any more is rightly waited for.
           if (this.#all.some((one) => one.knows(writer, number)))
             wrong.push(`${name} waits for ${number} of ${writer}`);
-    return [...wrong, ...this.#numbersTwice(), ...this.#traces()];
+    return [...wrong, ...this.#numbersTwice(), ...this.#toldTwice(), ...this.#traces()];
+  }
+
+  /** Where nothing was lost or brought back, each pass and each value stands in one file. */
+  #toldTwice(): readonly string[] {
+    if (!this.#gentle) return [];
+    const { shelf } = this.#all[0]!.shared.look();
+    const isReplaced = replacedOn(shelf);
+    const seen = new Set<string>();
+    return [...shelf].flatMap(([id, { writer, number }]) => {
+      const batch = isReplaced(writer, number) ? undefined : this.#all[0]!.shared.batch(id);
+      return (batch ? namesIn(batch, writer) : []).flatMap((name) => {
+        if (!seen.has(name)) return (seen.add(name), []);
+        return [`${name} was told twice`];
+      });
+    });
   }
 
   #wrongOfStudents({ name, store, gone }: EngineMachine): readonly string[] {
@@ -360,16 +358,22 @@ export class Interleaving {
     const kept = this.#all.flatMap(({ name, bytes }) =>
       bytes.flatMap((text, i) => (holds(text) ? [`${name} keeps who is gone, in ${KEPT[i]}`] : [])),
     );
+    // Where a machine goes on with the data of another, nobody is left to empty what it wrote before.
+    const isOrphan = (file: string): boolean =>
+      this.#hub.sharesNames &&
+      !this.#all.some((one) => one.isOwn(path.basename(path.dirname(file))));
     const files = this.#disk
       .filesBelow('/')
-      .filter((file) => holds(this.#disk.text(file)!))
+      .filter((file) => holds(this.#disk.text(file)!) && !isOrphan(file))
       .map((file) => `who is gone stands in ${file}`);
     return [...kept, ...files];
   }
 
+  /** Two that took themselves for one may have written it. */
   #numbersTwice(): readonly string[] {
+    if (this.#hub.sharesNames) return [];
     const hashes = new Map<string, string>();
-    return this.#disk.filesBelow(HUB).flatMap((file) => {
+    return this.#hub.filesIn(HUB).flatMap((file) => {
       const read = readOnce(this.#disk.text(file)!);
       if (read.kind !== 'whole') return [];
       // It was emptied, and a copy of it may not have been yet.

@@ -1,6 +1,6 @@
 // A file system in memory for the shared folder: as fast as a map, and it fails where it is told to.
 import path from 'node:path';
-import type { Files } from '../../../app/services/machine/shared/files.ts';
+import { type Files, PART } from '../../../app/services/machine/shared/files.ts';
 
 interface Held {
   readonly text: string;
@@ -43,7 +43,10 @@ export class MemoryDisk {
   };
 
   put(at: string, text: string): void {
-    this.makeFolder(path.dirname(at)).set(path.basename(at), { text, time: ++this.#time });
+    this.makeFolder(path.dirname(at)).set(path.basename(at), {
+      text,
+      time: ++this.#time,
+    });
   }
 
   text(at: string): string | undefined {
@@ -56,7 +59,7 @@ export class MemoryDisk {
     if (isFolder(above)) above.delete(path.basename(at));
   }
 
-  /** Whole paths of all files below, in the order of their names. */
+  /** Whole paths of all files below, in the order of their names; also of those that were not written to their end. */
   filesBelow(at: string): readonly string[] {
     const folder = this.find(at);
     if (!isFolder(folder)) return [];
@@ -65,6 +68,18 @@ export class MemoryDisk {
       .flatMap((name) =>
         isFolder(folder.get(name)) ? this.filesBelow(path.join(at, name)) : [path.join(at, name)],
       );
+  }
+
+  /** The texts of all files below, by their whole paths. */
+  copyOf(at: string): ReadonlyMap<string, string> {
+    return new Map(this.filesBelow(at).map((file) => [file, this.text(file)!]));
+  }
+
+  /** Puts these in the place of all that is below. */
+  exchange(at: string, files: ReadonlyMap<string, string>): void {
+    this.remove(at);
+    this.makeFolder(at);
+    for (const [file, text] of files) this.put(file, text);
   }
 
   /** @param fuse called before and after whatever changes something; it throws where the program dies there */
@@ -81,16 +96,31 @@ export class MemoryDisk {
     };
     const write = (file: string, text: string): void => {
       if (!isFolder(this.find(path.dirname(file)))) throw new Error(`no folder for ${file}`);
-      change(file, () => this.put(file, text), text);
+      // As on a disk: it is written beside, and takes the name when it is whole.
+      change(`${file}${PART}`, () => this.put(`${file}${PART}`, text));
+      change(
+        file,
+        () => {
+          this.remove(`${file}${PART}`);
+          this.put(file, text);
+        },
+        text,
+      );
     };
     return {
       isFolder: (at) => isFolder(this.find(at)),
       inside: (at) => {
         const folder = this.find(at);
         if (!isFolder(folder)) return [];
-        return [...folder].map(([name, node]) => ({ name, isFolder: isFolder(node) }));
+        return [...folder].map(([name, node]) => ({
+          name,
+          isFolder: isFolder(node),
+        }));
       },
-      stamp: (file) => ({ bytes: held(file).text.length, time: held(file).time }),
+      stamp: (file) => ({
+        bytes: held(file).text.length,
+        time: held(file).time,
+      }),
       read: (file) => held(file).text,
       makeFolder: (at) => change(at, () => this.makeFolder(at)),
       write,
