@@ -165,3 +165,13 @@ test('and leaves no such window to others', async ({ trainer: page, context }) =
   expect(windows).not.toContain(context);
   expect(await page.evaluate(() => [navigator.language, innerWidth])).toEqual(['en-US', 1280]);
 });
+
+test('where its port is taken, a host is served at another', async ({ page, host, kept }) => {
+  const elsewhere = await startHost({ port: kept.port });
+  const { origin, port } = new URL(elsewhere.address);
+  expect([String(kept.port), new URL(host.address).port]).not.toContain(port);
+  await page.goto(elsewhere.address);
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+  expect(new URL(page.url()).origin).toBe(origin);
+  await elsewhere.close();
+});
