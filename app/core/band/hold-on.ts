@@ -39,7 +39,10 @@ export function heardBars(
   };
 }
 
-/** The unit with some of its bars (from 0) at a share of their tempo: the hard bars slowly, the rest in tempo. */
+/**
+ * The unit with some of its bars (from 0) at a share of their tempo: the hard bars slowly, the rest in tempo.
+ * @throws RangeError for a share that is not above 0 and at most 1.
+ */
 export function slowBars(unit: Unit, slow: readonly number[], share: Share): Unit {
   if (!(share > 0 && share <= 1))
     throw new RangeError(`slowBars: a share of ${share}; 0–1 is meant`);

@@ -20,7 +20,7 @@ export const toAscii = (text: string): string =>
     .replace(/(?<=(?:^|\/)\s*[A-Ha-h])♮/gu, '')
     .replace(/[−–—‐‑]/g, '-');
 
-/** 0–11, C = 0. The name must be a letter A–G with accidentals; anything else is a programming error. */
+/** 0–11, C = 0. @throws RangeError for anything but a letter A–G with accidentals. */
 export function pitchClassOf(name: NoteName): PitchClass {
   const chroma = Note.chroma(name);
   if (chroma === undefined || Number.isNaN(chroma)) {

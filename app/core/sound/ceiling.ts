@@ -22,7 +22,7 @@ export function underCeiling(x: number): number {
 
 /**
  * The same as a table over −1…1 for a WaveShaperNode, which interpolates between points and holds the
- * ends: the guarantee comes from the table, whatever is fed in. Odd, so that 0 stays 0.
+ * ends: the guarantee comes from the table, whatever is fed in. @throws RangeError unless `points` is odd, so that 0 stays 0, and 3 or more.
  */
 export function ceilingCurve(points = 8193): Float32Array<ArrayBuffer> {
   if (!Number.isInteger(points) || points < 3 || points % 2 === 0) {
