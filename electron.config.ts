@@ -79,19 +79,19 @@ const compilerOptions: CompileOptions = { runes: true };
 // How the built view is cut into files: no thread loads what draws, the first screen nothing it does not show, and a
 // room nothing of another; few files, because each packs worse than all together and costs a request.
 type Graph = Rolldown.ChunkingContext;
-type Root = 'first screen' | 'thread' | 'climb' | 'later' | `room-${string}`;
+type Root = 'first screen' | `thread-${string}` | 'climb' | 'later' | `room-${string}`;
 
 /** The shell, and the room it opens on a new machine. */
 const FIRST_SCREEN = /[\\/]renderer[\\/](main\.ts|screens[\\/]today[\\/]Today\.svelte)$/;
-const THREAD = /worker\.ts$/;
+const THREAD = /([\w-]+)[.-]worker\.ts$/;
 /** Comes with the first sound. */
 const CLIMB = /[\\/]state[\\/]stage[\\/]open-climb\.ts$/;
 const ROOM = /[\\/]renderer[\\/]screens[\\/]([^\\/]+)[\\/]/;
 
 /** In order of precedence; what falls to none of them is cut as Rolldown sees fit. */
 const viewChunks: Rolldown.CodeSplittingGroup[] = [
-  of('common', 4, (roots) => roots.has('thread') && roots.has('first screen')),
-  of('threads', 4, (roots) => roots.has('thread') && roots.size > 1),
+  of('common', 4, (roots) => [...roots].some(isThread) && roots.has('first screen')),
+  of('threads', 4, (roots) => [...roots].some(isThread) && roots.size > 1),
   of('first', 3, (roots) => roots.has('first screen')),
   of('climb', 2, (roots) => roots.has('climb')),
   // What rooms share; sound, and what reads and writes files, waits for its first use.
@@ -113,6 +113,7 @@ function roomOf(id: string): Root | undefined {
 }
 
 const isRoom = (root: Root): boolean => root.startsWith('room-');
+const isThread = (root: Root): boolean => root.startsWith('thread-');
 
 const roomAlone = ([root, ...more]: readonly Root[]): string | null =>
   root !== undefined && more.length === 0 && isRoom(root) ? root : null;
@@ -125,7 +126,7 @@ function rootsOf(id: string, graph: Graph): ReadonlySet<Root> {
   for (const module of above) {
     const importers = graph.getModuleInfo(module)?.importers ?? [];
     if (FIRST_SCREEN.test(module)) roots.add('first screen');
-    else if (THREAD.test(module)) roots.add('thread');
+    else if (THREAD.test(module)) roots.add(`thread-${THREAD.exec(module)![1]!}`);
     else if (CLIMB.test(module)) roots.add('climb');
     else if (importers.length === 0) roots.add(roomOf(module) ?? 'later');
     else importers.forEach((importer) => above.add(importer));
