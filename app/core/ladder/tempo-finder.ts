@@ -103,20 +103,25 @@ const PRIOR = { middle: 0.25, spread: 0.3 };
 const PRIORS = LEVELS.map((level) => Math.exp(-0.5 * ((level - PRIOR.middle) / PRIOR.spread) ** 2));
 
 /** Odds against a clean pass at the first tempo, for each slope and level. */
-const AGAINST = SLOPES.map((slope) => LEVELS.map((level) => Math.exp(-slope * level)));
+const AGAINST = SLOPES.map((slope) =>
+  Float64Array.from(LEVELS, (level) => Math.exp(-slope * level)),
+);
 
 function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Known {
   const origin = Math.log(from);
   const share = SETTLES_AT / (1 - lapses);
   const oddsAtLevel = share / (1 - share);
-  const weights = LEVELS.map(() => 0);
+  const weights = new Float64Array(LEVELS.length);
+  const fits = new Float64Array(LEVELS.length);
   SLOPES.forEach((slope, s) => {
-    const fits = LEVELS.map(() => 1);
+    const againstAtFirst = AGAINST[s]!;
+    fits.fill(1);
     for (const { bpm, verdict } of passes) {
       const against = Math.exp(slope * (Math.log(bpm) - origin)) / oddsAtLevel;
+      const clean = verdict === 'clean';
       for (let i = 0; i < fits.length; i++) {
-        const chance = (1 - lapses) / (1 + against * AGAINST[s]![i]!);
-        fits[i]! *= verdict === 'clean' ? chance : 1 - chance;
+        const chance = (1 - lapses) / (1 + against * againstAtFirst[i]!);
+        fits[i]! *= clean ? chance : 1 - chance;
       }
     }
     for (let i = 0; i < fits.length; i++) weights[i]! += PRIORS[i]! * fits[i]!;
@@ -127,7 +132,7 @@ function knownAfter(passes: readonly FinderPass[], from: Bpm, lapses: Share): Kn
 /** The share of the levels that lie below the start; chosen by simulation. */
 const START: Share = 0.45;
 
-function summary(weights: readonly number[], origin: number): Known {
+function summary(weights: Float64Array, origin: number): Known {
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   const at = (share: Share): number => {
     let sum = 0;
