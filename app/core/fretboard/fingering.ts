@@ -52,9 +52,9 @@ function waysOf(frets: Frets): readonly Way[] {
 }
 
 function wayOf(plan: StopPlan, set: readonly Finger[]): Way {
-  const amounts = new Float64Array(FINGERING.weights.length);
-  countAnywhere(plan, set, amounts);
-  return { plan, set, floor: weighed(amounts, FINGERING.weights) };
+  scratch.fill(0);
+  countAnywhere(plan, set, scratch);
+  return { plan, set, floor: weighed(scratch, FINGERING.weights) };
 }
 
 /**

@@ -118,8 +118,21 @@ const LONGEST_HEAD = 2 * Math.max(...EVERYDAY.map(({ symbol }) => symbol.length)
 /** Less than any two distances differ by. */
 const HAIR = 0.01;
 
+/** What was found for a beginning: a text that is being typed is read anew with every letter, and in more than one way. */
+const found = new Map<string, string>();
+const MOST_FOUND = 1_000;
+
 /** The first of the nearest ones. */
 function nearestName(head: string): string {
+  const known = found.get(head);
+  if (known !== undefined) return known;
+  if (found.size >= MOST_FOUND) found.clear();
+  const name = searchName(head);
+  found.set(head, name);
+  return name;
+}
+
+function searchName(head: string): string {
   const typed = signsOf(head);
   const costs = new Map(
     ROOTS.map((root) => {

@@ -1,5 +1,5 @@
 // Rules for what stands at the top of a chart: title, tempo, meter, feel, key, capo, tuning, shapes.
-import { readTuning, tuningWithOctaves } from '../../harmony/tunings.ts';
+import { readTuning, TUNINGS, tuningWithOctaves } from '../../harmony/tunings.ts';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
 import { MAX_BPM, MIN_BPM } from '../../base/units.ts';
 import { STRINGS } from '../../fretboard/frets.ts';
@@ -103,6 +103,8 @@ export function checkTuning(tuning: Tuning): Result<Tuning> {
     const cure = `Give ${STRINGS} notes, from string 6 to string 1.`;
     return refuse('tuning-strings', `‘${name}’ has ${strings.length} strings`, cure);
   }
+  if (TUNINGS.some((known) => known.strings.every((midi, i) => midi === strings[i])))
+    return ok(tuning);
   const read = readTuning(tuningWithOctaves(tuning));
   return read.ok ? ok(tuning) : read;
 }
