@@ -7,6 +7,7 @@ import type { Emit } from '../contract/handlers.ts';
 import type { Waiting } from './log/keep-log.ts';
 import type { LogStore } from './log/log-store.ts';
 import type { OpenVault } from './courier/secrets.ts';
+import type { CarrierPace } from './courier/shared-place.ts';
 import type { Patience } from './shared/patience.ts';
 import type { StoreEngine } from './store/store-file.ts';
 
@@ -33,6 +34,7 @@ export interface ServicesOptions {
   readonly demoCharts: () => readonly Chart[];
   /** How long a file that was shared is missed before it counts as lost; the usual if left out. */
   readonly patience?: Patience | undefined;
+  readonly pace?: CarrierPace | undefined;
 }
 
 export interface ServiceHost {

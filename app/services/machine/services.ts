@@ -66,7 +66,7 @@ export function openServices(given: ServicesOptions): ServiceHost {
   const recordings = recordingsLater({ folder, now, newId });
   const sharing = new SharingDoor({
     ...{ directory, now, newId, keeping, people, recordings, standing, emit },
-    ...{ vault: options.host.vault, patience: options.patience },
+    ...{ vault: options.host.vault, patience: options.patience, pace: options.pace },
   });
   const lookAtCharts = () => void charts.lookThrough(() => emit('charts', {}));
   const stopTimers = startTimers(

@@ -12,6 +12,9 @@ import type {
 import { openTestServices } from '../../unit/services/samples.ts';
 import { idsOf } from './own-machines.ts';
 
+/** A tenth of the usual pauses between tries, and a passphrase that is quick to try. */
+const QUICK = { pauses: [30, 150], workFactor: 2 };
+
 export interface TalkingHost {
   /** The whole path of its shared folder. */
   readonly folder: string;
@@ -33,7 +36,7 @@ export async function startTalkingHost(
   const view = path.join(root, 'view');
   for (const one of [folder, view]) fs.mkdirSync(one, { recursive: true });
   const data = path.join(root, name, 'data');
-  const services = openTestServices(data, { now, newId: idsOf(name) });
+  const services = openTestServices(data, { now, newId: idsOf(name), pace: QUICK });
   const host = await startBrowserHost({ services, view, port: 0 });
   const session = await openSession(host);
   const { origin } = new URL(host.address);

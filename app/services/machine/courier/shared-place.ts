@@ -19,15 +19,20 @@ import { type OpenVault, SecretKeeper } from './secrets.ts';
 import type { Outcome } from './sync.ts';
 import { troubleOf } from './troubles.ts';
 
-interface PlaceOptions extends SharedOptions {
+/** What of carrying takes time on purpose; the usual if left out. */
+export interface CarrierPace {
+  /** Milliseconds between tries of one request. */
+  readonly pauses?: readonly number[];
+  /** How slow a passphrase is to try (`seal.ts`). */
+  readonly workFactor?: number;
+}
+
+interface PlaceOptions extends SharedOptions, CarrierPace {
   readonly vault?: OpenVault | undefined;
   /** What waits or how it travels has changed. */
   readonly told: () => void;
-  /** Milliseconds between tries of one request, and for a request's answer; the usual ones if left out. */
-  readonly pauses?: readonly number[];
+  /** Milliseconds for a request's answer; the usual if left out. */
   readonly patience?: number;
-  /** How slow a passphrase is to try (`seal.ts`). */
-  readonly workFactor?: number;
 }
 
 /** What carries a copy to and from one place. */

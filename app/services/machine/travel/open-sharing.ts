@@ -6,7 +6,7 @@ import type { Emit, HandlersOf } from '../../contract/handlers.ts';
 import type { Travelled } from '../../contract/shared.ts';
 import type { Keeping } from '../archive/keeping.ts';
 import type { OpenVault } from '../courier/secrets.ts';
-import { SharedPlace } from '../courier/shared-place.ts';
+import { type CarrierPace, SharedPlace } from '../courier/shared-place.ts';
 import type { People } from '../people/people.ts';
 import type { OpenRecordings } from '../recordings/recording-calls.ts';
 import type { Documents } from '../store/documents.ts';
@@ -27,6 +27,7 @@ export interface SharingAround {
   readonly newId: () => string;
   readonly vault: OpenVault | undefined;
   readonly patience: Patience | undefined;
+  readonly pace: CarrierPace | undefined;
   readonly keeping: Keeping;
   readonly people: People;
   readonly recordings: OpenRecordings;
@@ -43,7 +44,7 @@ export interface Sharing {
 }
 
 export function openSharing(around: SharingAround): Sharing {
-  const { directory, now, newId, vault, patience, keeping, people } = around;
+  const { directory, now, newId, vault, patience, pace, keeping, people } = around;
   const { recordings, standing, emit } = around;
   const heads: KeptHeads = headsOfOthers(
     {
@@ -53,7 +54,7 @@ export function openSharing(around: SharingAround): Sharing {
     people.isGone,
   );
   const place = new SharedPlace({
-    ...{ directory, now, newId, vault, heads },
+    ...{ directory, now, newId, vault, heads, ...pace },
     // Two of one name have folders that tell them apart as the list does.
     nameOf: (id) => labelsOf(studentsOf(keeping.students)).get(id),
     outbox: {
