@@ -83,7 +83,7 @@ function lineOf(chart: Chart, part: UnitRef, sounds: boolean): string {
     `printed ${digest(printChart(chart))}`,
     `MIDI ${midiOf(track, chart.title)}`,
     `MusicXML ${scoreOf(chart)}`,
-    ...(sounds ? [`WAVE ${waveOf(trackOf(chart, part))}`] : []),
+    ...(sounds ? [`WAVE ${waveOf(part.kind === 'form' ? track : trackOf(chart, part))}`] : []),
   ].join('  ');
 }
 
