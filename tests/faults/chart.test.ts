@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { readChartFile } from '../../app/core/chart/chart-file.ts';
 import { writeChartFile } from '../support/chart-file.ts';
 import { demoNamed } from '../support/demo.ts';
+import { runs } from '../support/runs.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { parseChart, readTypedChart } from '../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
@@ -36,7 +37,7 @@ test('any chart that holds comes back from its file as it was', () => {
       const chart: Chart = { id: 'any', ...body };
       expect(readChartFile(writeChartFile(chart))).toEqual({ ok: true, value: chart });
     }),
-    { numRuns: 50 },
+    { numRuns: runs(20, 2_000) },
   );
 });
 
@@ -214,7 +215,7 @@ describe('typed text', () => {
         if (result.ok) expect(parseChart(printChart(result.value))).toEqual(result);
         else expect(result.problems[0]!.span).toBeDefined();
       }),
-      { numRuns: 150 },
+      { numRuns: runs(60, 5_000) },
     );
   });
 

@@ -29,7 +29,7 @@ function pitchClasses(symbol: string): ReadonlySet<number> {
   return classes;
 }
 
-const CHARTS = runs(150, 20_000);
+const CHARTS = runs(60, 20_000);
 const keyOf = ({ n, d }: Rational): string => `${n}/${d}`;
 
 /** Starts of bars, of groups of beats and of chords, from the start of the bar. */

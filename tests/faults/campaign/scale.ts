@@ -14,8 +14,8 @@ export const SCALE = {
   /** Times that a folder is moved, replaced, closed or robbed of its lock in a row. */
   moves: times(6, 200),
   /** Flipped bits of the log, and of all other files together. */
-  flipsInLog: times(20, 400),
-  flipsElsewhere: times(40, 400),
+  flipsInLog: times(12, 400),
+  flipsElsewhere: times(24, 400),
   /** Orders of what a player’s machines do, and of what couriers meet. */
   interleavings: times(40, 10_000),
   couriers: times(40, 3_000),

@@ -10,6 +10,7 @@ import { meterOf } from '../../../app/core/rhythm/meter.ts';
 import { rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
+import { runs } from '../../support/runs.ts';
 import { charts } from '../chart/arbitrary.ts';
 import { emptyBars, PLAIN, SWING_8, unitOf } from '../timeline/examples.ts';
 import { bandAt, changed, timesOf, withWords } from './example.ts';
@@ -162,7 +163,7 @@ describe('drums', () => {
           expect(astray).toEqual([]);
         },
       ),
-      { numRuns: 100 },
+      { numRuns: runs(30, 5_000) },
     );
   });
 });

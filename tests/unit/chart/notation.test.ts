@@ -35,7 +35,7 @@ describe('printing and reading are exact inverses', () => {
       fc.property(charts, (chart) => {
         expect(unwrap(parseChart(printChart(chart)))).toEqual(chart);
       }),
-      { numRuns: runs(100, 5_000) },
+      { numRuns: runs(40, 5_000) },
     );
   });
 

@@ -57,7 +57,7 @@ describe('out and in', () => {
         fc.pre(before.some(({ chords }) => chords.length > 0));
         expect(heard(roundTrip(chart))).toEqual(before);
       }),
-      { numRuns: runs(30, 1_000), endOnFailure: true },
+      { numRuns: runs(12, 1_000), endOnFailure: true },
     );
   });
 

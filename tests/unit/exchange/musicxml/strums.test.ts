@@ -227,7 +227,7 @@ describe('out and in without words', () => {
           if (strokes.length > 0) expect(after[i]).toEqual(strokes);
         });
       }),
-      { numRuns: runs(30, 1_000), endOnFailure: true },
+      { numRuns: runs(12, 1_000), endOnFailure: true },
     );
   });
 });

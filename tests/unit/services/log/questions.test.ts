@@ -17,6 +17,7 @@ import type {
   CallOutput,
 } from '../../../../app/services/contract/contract.ts';
 import { dice } from '../../../bench/honest/players.ts';
+import { runs } from '../../../support/runs.ts';
 import { settle } from '../../../support/settle.ts';
 import { openTestServices, passEntry, temporaryDirectory } from '../samples.ts';
 
@@ -273,6 +274,6 @@ it('answers every question as the whole log does, also while passes wait for the
         host.close();
       },
     ),
-    { numRuns: 12 },
+    { numRuns: runs(5, 200) },
   );
 });

@@ -16,6 +16,7 @@ import type { AskLog } from '../../../../renderer/state/log/practice-log.svelte.
 import { candidatesOf } from '../../../../renderer/state/today/candidates.ts';
 import { dice } from '../../../bench/honest/players.ts';
 import { demoNamed } from '../../../support/demo.ts';
+import { runs } from '../../../support/runs.ts';
 import { settle } from '../../../support/settle.ts';
 import { openTestServices, passEntry, temporaryDirectory } from '../../services/samples.ts';
 
@@ -141,6 +142,6 @@ it('says of every unit what its passes say, also while passes wait for the disk 
         host.close();
       },
     ),
-    { numRuns: 8 },
+    { numRuns: runs(3, 200) },
   );
 });
