@@ -1,7 +1,7 @@
 // The files of the built view: what each way into it loads, followed from file to file.
 import fs from 'node:fs';
 import path from 'node:path';
-import { expect, test } from '@playwright/test';
+import { expect, test } from './host.ts';
 
 const view = process.env['RUNGWISE_TEST_VIEW']!;
 const assets = path.join(view, 'assets');

@@ -48,8 +48,7 @@ const TRAVEL_MS = 5 * 60_000;
 export function openServices(given: ServicesOptions): ServiceHost {
   const options = { ...given, now: () => writable(given.now()) };
   const { directory, now, newId } = options;
-  const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
-  const emit: Emit = (event, detail) => listeners.forEach((listen) => listen(event, detail));
+  const { emit, listen } = announcer();
   const standing = standingProblems(now, (all) => emit('problems', all));
   const folder = takeFolder(directory);
   if (!folder.writable) standing.raise(unwritableFolder(directory));
@@ -89,10 +88,7 @@ export function openServices(given: ServicesOptions): ServiceHost {
   };
   return {
     handle: (name, input) => handle(handlers, name, input),
-    listen: (listener) => {
-      listeners.add(listener);
-      return () => listeners.delete(listener);
-    },
+    listen,
     emit,
     log: () => log.store,
     close: () => {
@@ -103,6 +99,18 @@ export function openServices(given: ServicesOptions): ServiceHost {
       const left = log.close();
       folder.release();
       return left;
+    },
+  };
+}
+
+/** Tells events to all who listen at the time. */
+function announcer(): { readonly emit: Emit; readonly listen: ServiceHost['listen'] } {
+  const listeners = new Set<Parameters<ServiceHost['listen']>[0]>();
+  return {
+    emit: (event, detail) => listeners.forEach((hear) => hear(event, detail)),
+    listen: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
   };
 }

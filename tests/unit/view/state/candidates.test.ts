@@ -142,6 +142,6 @@ it('says of every unit what its passes say, also while passes wait for the disk 
         host.close();
       },
     ),
-    { numRuns: runs(3, 200) },
+    { numRuns: runs(8, 200) },
   );
 });
