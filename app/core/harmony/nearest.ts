@@ -1,4 +1,5 @@
 // Finds the readable chord symbol that was most likely meant by what was typed.
+import { Remembered } from '../base/remembered.ts';
 import { toAscii } from './notes.ts';
 import { EVERYDAY_QUALITIES } from './vocabulary.ts';
 
@@ -119,18 +120,10 @@ const LONGEST_HEAD = 2 * Math.max(...EVERYDAY.map(({ symbol }) => symbol.length)
 const HAIR = 0.01;
 
 /** What was found for a beginning: a text that is being typed is read anew with every letter, and in more than one way. */
-const found = new Map<string, string>();
-const MOST_FOUND = 1_000;
+const found = new Remembered<string, string>(1_000);
 
 /** The first of the nearest ones. */
-function nearestName(head: string): string {
-  const known = found.get(head);
-  if (known !== undefined) return known;
-  if (found.size >= MOST_FOUND) found.clear();
-  const name = searchName(head);
-  found.set(head, name);
-  return name;
-}
+const nearestName = (head: string): string => found.of(head, () => searchName(head));
 
 function searchName(head: string): string {
   const typed = signsOf(head);

@@ -1,4 +1,5 @@
 // Reads the signs between two bar lines: chords with pins, beats, splits, similes, meters, pickups, strums.
+import { Remembered } from '../../base/remembered.ts';
 import type { Problem } from '../../base/result.ts';
 import type { PaceMark } from '../../model/chart.ts';
 import { parseFrets } from '../../fretboard/frets.ts';
@@ -44,18 +45,10 @@ export interface BarSigns {
 type Fault = BarSigns['problems'][number];
 
 /** Bars repeat, and at a keystroke all but one stay as they were. */
-const known = new Map<string, BarSigns>();
-const MOST_KNOWN = 1000;
+const known = new Remembered<string, BarSigns>(1_000);
 
 /** Every sign of a bar in order; what cannot be read is left out and named. */
-export function readSigns(bar: string): BarSigns {
-  const read = known.get(bar);
-  if (read) return read;
-  const signs = new Scanner(bar).readAll();
-  if (known.size >= MOST_KNOWN) known.clear();
-  known.set(bar, signs);
-  return signs;
-}
+export const readSigns = (bar: string): BarSigns => known.of(bar, () => new Scanner(bar).readAll());
 
 /** A simile, the word of a pickup, or a meter. */
 const WORDS = /^(?:(%|𝄎)|(pickup)\b|(\d+\/\d+(?:\([\d+]*\))?))(?=[\s{]|$)/iu;

@@ -3,6 +3,7 @@ import { type MidiData, type MidiEvent, parseMidi } from 'midi-file';
 import { asciiText } from '../../base/ascii.ts';
 import { toNumber } from '../../base/rational.ts';
 import { type Problem, type Result, fail, ok } from '../../base/result.ts';
+import { withinTempos } from '../../base/units.ts';
 import { checkChart } from '../../chart/check.ts';
 import { isName } from '../../chart/rules/names.ts';
 import { STANDARD } from '../../harmony/tunings.ts';
@@ -263,7 +264,7 @@ function bodyOf(marks: Marks, begun: readonly Begun[]): ChartBody {
 function tempoOf(quarters: number, meter: Meter): Tempo {
   const beat = usualBeatUnit(meter);
   const bpm = quarters / toNumber(beatUnitLength(beat));
-  return { bpm: Math.min(400, Math.max(20, Math.round(bpm * 10) / 10)), beat };
+  return { bpm: withinTempos(Math.round(bpm * 10) / 10), beat };
 }
 
 function freeName(text: string, index: number, names: Map<string, number>): string {
