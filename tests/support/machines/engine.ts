@@ -12,6 +12,7 @@ import { migrate } from '../../../app/services/machine/log/log-schema.ts';
 import { LogStore } from '../../../app/services/machine/log/log-store.ts';
 import { rowsOfAllAfter, startOf } from '../../../app/services/machine/log/rows-after.ts';
 import type { Files } from '../../../app/services/machine/shared/files.ts';
+import { HOME } from '../../../app/services/machine/shared/places.ts';
 import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
 import { KeptWrites } from '../../../app/services/machine/travel/own/kept-writes.ts';
 import { goneTravel } from '../../../app/services/machine/travel/own/gone-travel.ts';
@@ -72,6 +73,8 @@ export class EngineMachine {
   #moves = 0;
   /** The names that its writers' names may begin with: also those of a machine whose data folder was copied to it. */
   #names: ReadonlySet<string>;
+  /** It goes on with a copy of another's data folder, or another with one of its own: both know again what either makes. */
+  #isOneOfTwo = false;
   /** What it did that no segment of this kind may see. */
   readonly faults: string[] = [];
 
@@ -242,8 +245,9 @@ export class EngineMachine {
   /** The shared folder as it was at the last backup, as where a service or somebody brings it back. */
   restoreFolder(): void {
     const { shared } = this.#backup ?? {};
-    if (shared && [...shared.keys()].every((file) => file.startsWith(`${this.folder}/`)))
-      this.#disk.exchange(this.folder, shared);
+    if (!shared || [...shared.keys()].some((file) => !file.startsWith(`${this.folder}/`))) return;
+    this.#disk.exchange(this.folder, shared);
+    this.#disk.makeFolder(path.join(this.folder, HOME));
   }
   /** The log alone as it was at the last backup. */
   restoreLog(): void {
@@ -267,6 +271,7 @@ export class EngineMachine {
     other.backUp();
     const { files, ...rest } = other.#backup!;
     this.#names = new Set([...this.#names, ...other.#names]);
+    this.#isOneOfTwo = other.#isOneOfTwo = true;
     const moved = [...files].map(([file, text]) => [file.replace(other.#data, this.#data), text]);
     this.#takeUp({ ...rest, files: new Map(moved as [string, string][]) });
   }
@@ -316,7 +321,8 @@ export class EngineMachine {
     if (before !== undefined && before !== text && !isEmptied(text))
       this.faults.push(`${at} was written anew`);
     const writer = path.basename(path.dirname(at));
-    if (![...this.#names].some((name) => writer.startsWith(`${name}-`))) {
+    const isTwins = this.#isOneOfTwo && this.shared.memory.madeHere(writer);
+    if (!isTwins && ![...this.#names].some((name) => writer.startsWith(`${name}-`))) {
       this.faults.push(`${this.name} wrote ${at}`);
     }
   }

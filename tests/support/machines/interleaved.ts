@@ -32,6 +32,7 @@ export const STEPS = [
   'set while it syncs',
   'edit while it syncs',
   'sync while it syncs',
+  'fetch while it syncs',
   'go away while it syncs',
   'tell',
   'die in a sync',
@@ -136,6 +137,8 @@ export class Interleaving {
         return machine.sync(() => this.#edit(machine, n), n % 4);
       case 'sync while it syncs':
         return machine.sync(() => machine.syncAnew(), n % 4);
+      case 'fetch while it syncs':
+        return machine.sync(() => this.#hub.carryAll(HUB, machine.folder), n % 4);
       case 'go away while it syncs':
         return machine.sync(() => (machine.away = true), n % 4);
       case 'tell':

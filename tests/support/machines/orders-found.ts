@@ -148,4 +148,30 @@ export const FOUND: readonly (readonly [what: string, machines: number, steps: r
         { does: 'die while removing', m: 1, n: 777 },
       ],
     ],
+    [
+      'what stands beside somebody who is removed, in a file that comes back while it syncs',
+      2,
+      [
+        { does: 'join', m: 1, n: 0 },
+        { does: 'back up', m: 1, n: 0 },
+        { does: 'teach', m: 1, n: 1 },
+        { does: 'edit', m: 1, n: 0 },
+        { does: 'sync', m: 1, n: 0 },
+        { does: 'send all', m: 1, n: 0 },
+        { does: 'restore', m: 1, n: 0 },
+        { does: 'restore the folder', m: 1, n: 0 },
+        { does: 'remove for good', m: 1, n: 1 },
+        { does: 'fetch while it syncs', m: 1, n: 0 },
+      ],
+    ],
+    [
+      'a file of who goes on with a copy of this data folder, in which somebody stands who is removed here',
+      2,
+      [
+        { does: 'join', m: 1, n: 0 },
+        { does: 'copy the machine', m: 0, n: 481 },
+        { does: 'remove while it syncs', m: 1, n: 580 },
+        { does: 'teach', m: 0, n: 199 },
+      ],
+    ],
   ];

@@ -80,6 +80,8 @@ export class Purge {
     const isReplaced = replacedOn(shelf);
     for (const [id, { batch: head, writer, number }] of shelf) {
       if (head?.person !== person || !isMine(writer) || kept.isClear(id)) continue;
+      // One that has just come is taken in first.
+      if (!kept.isApplied(id)) continue;
       // It is swept away: what stood in it was told again already.
       if (isReplaced(writer, number)) {
         shared.knowAgain(writer);
