@@ -165,7 +165,11 @@ function judge({ unit, chart }: NamedUnit, asked: Asked): TakeJudged {
     ...{ bpm: asked.tempo, rule, network: network(), ...unitGrips(unit, chart.shapes) },
     ...(start === undefined ? {} : { start }),
   };
-  return judgeTake(take.value, unit, settings);
+  const judged = judgeTake(take.value, unit, settings);
+  if (judged.changes.length > 0) return judged;
+  throw new Refusal(
+    `No chord and no note of a lead is due in ‘${unit.name}’, so there is nothing to judge. Type its chords into the chart (a MIDI file brings none), or choose another unit.`,
+  );
 }
 
 /** The ear's trained weights. */

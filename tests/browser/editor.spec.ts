@@ -139,7 +139,7 @@ test('a sheet file and a MIDI file come through the door of the Charts room', as
   await chooser.setInputFiles({
     name: 'Low Water.txt',
     mimeType: 'text/plain',
-    buffer: Buffer.from(SHEET),
+    buffer: Buffer.from(SHEET, 'utf16le'),
   });
   await expect(page.getByRole('heading', { level: 1, name: 'Low Water' })).toBeVisible();
   await expect(page.getByText(/Bar lines are guessed/)).toBeVisible();

@@ -8,7 +8,7 @@ import { readMxl } from '../../app/core/exchange/musicxml/read/mxl.ts';
 import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { unwrap } from '../../app/core/base/result.ts';
-import { openScore } from '../../renderer/state/files/open-score.ts';
+import { openScore } from '../../app/core/exchange/open/open-file.ts';
 
 const CONTAINER = 'META-INF/container.xml';
 const container = (inside: string): Uint8Array =>
@@ -125,5 +125,8 @@ test('any byte changed: what is read is the score, or a problem says why not', (
 
 test('a score of an encoding that nobody knows', () => {
   const bytes = strToU8('<?xml version="1.0" encoding="x-no-such"?><score-partwise/>');
-  expect(openScore(bytes)).toMatchObject({ ok: false, problems: [{ code: 'xml-encoding' }] });
+  expect(openScore(bytes, TextDecoder)).toMatchObject({
+    ok: false,
+    problems: [{ code: 'xml-encoding' }],
+  });
 });

@@ -8,6 +8,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { writeChartText } from '../../app/core/chart/notation/chart-text.ts';
 import { printChart } from '../../app/core/chart/notation/print.ts';
+import { writeSmf } from '../../app/core/exchange/midi/write.ts';
+import { practiceTrack } from '../../app/core/exchange/practice-track.ts';
 import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { writeChartFile } from '../support/chart-file.ts';
@@ -110,6 +112,7 @@ describe('npm run judge', () => {
     ['as it is kept, with its id', () => writeChartText(chart)],
     ['with the line ends of Windows', () => printChart(chart).replaceAll('\n', '\r\n')],
     ['in UTF-16', () => Buffer.from(`\uFEFF${printChart(chart)}`, 'utf16le')],
+    ['in UTF-16 without a mark', () => Buffer.from(printChart(chart), 'utf16le')],
     ['as MusicXML', () => unwrap(writeMusicXml(chart))],
     [
       'as MusicXML in UTF-16',
@@ -126,6 +129,17 @@ describe('npm run judge', () => {
     fs.writeFileSync(at('sheet.txt'), 'Chalk on the Gate\n\nG       D\nLeave a line of chalk\n');
     const { judged, text } = judge({ chart: at('sheet.txt') });
     expect([judged, text]).toEqual([false, expect.stringContaining('in the Charts room first')]);
+  });
+
+  it('reads a MIDI file, which brings sections and no chords', () => {
+    const intro = unwrap(resolveUnit(chart, { kind: 'section', section: 'Intro' }));
+    const track = practiceTrack(intro, { tempos: [TEMPO], passes: 1, lap: BARE_LAP, click: 'all' });
+    fs.writeFileSync(at('song.mid'), writeSmf(unwrap(track), 'Song'));
+    const { judged, text } = judge({ chart: at('song.mid'), unit: 'The whole song' });
+    expect([judged, text]).toEqual([
+      false,
+      expect.stringMatching(/^No chord .* is due in ‘The whole song’/),
+    ]);
   });
 
   it('names the line of a typed chart that it cannot read', () => {

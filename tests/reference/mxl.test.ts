@@ -14,7 +14,7 @@ import { writeMxl } from '../../app/core/exchange/musicxml/write/mxl.ts';
 import { writeMusicXml } from '../../app/core/exchange/musicxml/write/write.ts';
 import { crc32 } from '../../app/core/exchange/zip/crc32.ts';
 import { unwrap } from '../../app/core/base/result.ts';
-import { openScore } from '../../renderer/state/files/open-score.ts';
+import { openScore } from '../../app/core/exchange/open/open-file.ts';
 import { needsProgram } from '../support/needs.ts';
 
 /** Without the names that it gives to elements anew each time. */
@@ -29,8 +29,8 @@ describe.each(demoCharts().map((demo) => [demo.title, unwrap(writeMusicXml(demo)
 
     test('what musicxml-io packed is read here', () => {
       const theirs = io.parse(score);
-      expect(openScore(io.serializeCompressed(theirs))).toEqual(
-        openScore(strToU8(io.serialize(theirs))),
+      expect(openScore(io.serializeCompressed(theirs), TextDecoder)).toEqual(
+        openScore(strToU8(io.serialize(theirs)), TextDecoder),
       );
     });
 

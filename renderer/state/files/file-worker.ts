@@ -1,12 +1,12 @@
 // Makes and opens files on a thread of its own, so that the page never stands still. One job, then it is ended.
 import { writeMxl } from '../../../app/core/exchange/musicxml/write/mxl.ts';
 import { writeMusicXml } from '../../../app/core/exchange/musicxml/write/write.ts';
+import { openScore } from '../../../app/core/exchange/open/open-file.ts';
 import { practiceTrack } from '../../../app/core/exchange/practice-track.ts';
 import { writeSmf } from '../../../app/core/exchange/midi/write.ts';
 import { writeWav } from '../../../app/core/exchange/wave/write.ts';
 import { ok } from '../../../app/core/base/result.ts';
 import type { FileJob, FromWorker } from './jobs.ts';
-import { openScore } from './open-score.ts';
 
 type Answer = Extract<FromWorker, { kind: 'answer' }>['result'];
 
@@ -28,7 +28,7 @@ function carryOut(job: FileJob): Answer {
     case 'mxl':
       return mxl(job);
     case 'read-score':
-      return openScore(job.bytes);
+      return openScore(job.bytes, TextDecoder);
   }
 }
 

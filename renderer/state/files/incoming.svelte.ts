@@ -3,6 +3,7 @@ import { SvelteMap } from 'svelte/reactivity';
 import { MAX_IMPORT_LENGTH } from '../../../app/core/model/limits.ts';
 import type { Chart, ChartBody } from '../../../app/core/model/chart.ts';
 import { type Problem, type Result, ok } from '../../../app/core/base/result.ts';
+import { textOf } from '../../../app/core/exchange/open/text-of.ts';
 import type { OpenedScore } from '../../../app/core/exchange/musicxml/read/read.ts';
 import { freeTitle } from '../library/free-title.ts';
 import type { Library } from '../library/library.svelte.ts';
@@ -26,7 +27,8 @@ export const CHART_FILES =
 
 /** Bytes of the largest score that is opened; the reader has limits of its own. */
 const MAX_SCORE = 20_000_000;
-const SCORE_ENDING = /\.(musicxml|xml|mxl|midi?)$/i;
+/** Told by the name, which people see; what the file really is shows when it is opened. */
+export const isScoreName = (name: string): boolean => /\.(musicxml|xml|mxl|midi?)$/i.test(name);
 /** Work shorter than this needs no words about it (a second is where a wait is felt; common practice, no source). */
 const SOON_MS = 1000;
 
@@ -62,7 +64,7 @@ export class Incoming {
   /** One by one; each refusal names its file, and the library stays as it was. */
   take = async (files: readonly File[]): Promise<void> => {
     for (const file of files) {
-      const isScore = SCORE_ENDING.test(file.name);
+      const isScore = isScoreName(file.name);
       const most = isScore ? MAX_SCORE : MAX_IMPORT_LENGTH;
       if (file.size > most) this.#around.messages.refuse([tooLarge(file.name, most)]);
       else if (isScore) await this.#openScore(file);
@@ -83,12 +85,12 @@ export class Incoming {
   cancel = (): void => this.#running?.cancel();
 
   #takeChart = async (file: File): Promise<void> => {
-    const [text, { readPaper }] = await Promise.all([file.text(), reader()]);
-    const paper = readPaper(text, file.name);
-    if (paper.kind === 'refused')
-      return this.#around.messages.refuse(paper.problems.map((p) => named(file.name, p)));
+    const [text, { readPaper }] = await Promise.all([this.readText(file), reader()]);
+    if (!text.ok) return this.#refuse(file, text.problems);
+    const paper = readPaper(text.value, file.name);
+    if (paper.kind === 'refused') return this.#refuse(file, paper.problems);
     if (paper.kind === 'draft') return this.#takeDraft(paper);
-    const chart = await this.#around.library.importText(text);
+    const chart = await this.#around.library.importText(text.value);
     if (chart) this.#around.messages.say(`‘${chart.title}’ was brought in.`);
   };
 
@@ -103,12 +105,15 @@ export class Incoming {
   #openScore = async (file: File): Promise<void> => {
     const result = await this.readScore(new Uint8Array(await file.arrayBuffer()), file.name);
     if (!result) return;
-    if (!result.ok)
-      return this.#around.messages.refuse(result.problems.map((p) => named(file.name, p)));
+    if (!result.ok) return this.#refuse(file, result.problems);
     const opened = { name: file.name, ...result.value };
     if (opened.warnings.length === 0) await this.#save(opened);
     else this.#waiting = [...this.#waiting, opened];
   };
+
+  /** In whichever encoding it was written. */
+  readText = async (file: File): Promise<Result<string>> =>
+    textOf(new Uint8Array(await file.arrayBuffer()), TextDecoder);
 
   /** MusicXML or MIDI, read beside the page; undefined where that was cancelled. `name` is said while it takes long. */
   readScore = async (bytes: Uint8Array, name: string): Promise<Result<OpenedScore> | undefined> => {
@@ -120,6 +125,10 @@ export class Incoming {
     this.#reading = undefined;
     return result?.ok ? ok(result.value.answer) : result;
   };
+
+  #refuse(file: File, problems: readonly Problem[]): void {
+    this.#around.messages.refuse(problems.map((problem) => named(file.name, problem)));
+  }
 
   async #save({ chart }: Pick<OpenedFile, 'chart'>): Promise<Chart | undefined> {
     const { library, messages } = this.#around;

@@ -43,7 +43,7 @@ import { readNumber } from '../../../renderer/page/read-number.ts';
 import { readHash, writeHash } from '../../../renderer/state/shell/router.svelte.ts';
 import { rememberedRun, rememberedSet } from '../../../renderer/state/run/run-choices.ts';
 import { rememberedIn } from '../../../renderer/state/stage/turns.ts';
-import { openScore } from '../../../renderer/state/files/open-score.ts';
+import { openFile } from '../../../app/core/exchange/open/open-file.ts';
 import { readPaper } from '../../../renderer/state/files/read-paper.ts';
 import { writeChartFile } from '../../support/chart-file.ts';
 import { demoNamed } from '../../support/demo.ts';
@@ -331,9 +331,9 @@ export const DOORS: readonly Door[] = [
       throw new Error('it does not lead to the same place again');
     return [];
   }),
-  text('a score', [SCORE], (xml) => saidBy(openScore(strToU8(xml)))),
-  bytes('a compressed score', [mxl], (raw) => saidBy(openScore(raw))),
-  bytes('a MIDI file', [midi], (raw) => saidBy(openScore(raw))),
+  text('a score', [SCORE], (xml) => saidBy(openFile(strToU8(xml), TextDecoder))),
+  bytes('a compressed score', [mxl], (raw) => saidBy(openFile(raw, TextDecoder))),
+  bytes('a MIDI file', [midi], (raw) => saidBy(openFile(raw, TextDecoder))),
   bytes('a recording', [wave], (raw) => saidBy(readTake(raw))),
   bytes('an archive', [archive], (raw) =>
     saidBy(readArchive(raw, path.join(folder, 'given.sqlite'))),

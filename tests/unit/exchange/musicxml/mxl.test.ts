@@ -7,15 +7,15 @@ import { writeMxl } from '../../../../app/core/exchange/musicxml/write/mxl.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
 import { crc32 } from '../../../../app/core/exchange/zip/crc32.ts';
-import { unwrap } from '../../../../app/core/base/result.ts';
-import { openScore } from '../../../../renderer/state/files/open-score.ts';
+import { ok, unwrap } from '../../../../app/core/base/result.ts';
+import { openFile, openScore } from '../../../../app/core/exchange/open/open-file.ts';
 
 const score = unwrap(writeMusicXml(demoNamed('low-tide-lanterns')));
 
 describe('a compressed score', () => {
   test('comes back to the byte', () => {
     expect(strFromU8(unwrap(readMxl(writeMxl(score))))).toBe(score);
-    expect(openScore(writeMxl(score))).toEqual(readMusicXml(score));
+    expect(openScore(writeMxl(score), TextDecoder)).toEqual(readMusicXml(score));
   });
 
   test('is the same each time it is written', () => {
@@ -40,7 +40,7 @@ describe('a compressed score', () => {
       [path.replace('./', '')]: strToU8(score),
       'a.pdf': new Uint8Array(10),
     });
-    expect(openScore(bytes).ok).toBe(true);
+    expect(openScore(bytes, TextDecoder).ok).toBe(true);
   });
 });
 
@@ -71,6 +71,19 @@ describe('encodings of a score', () => {
     ['UTF-16 without a mark, little end first', utf16(text('UTF-16LE'), true)],
     ['UTF-16 without a mark, big end first', utf16(text('UTF-16BE'), false)],
   ])('%s', (_, bytes) => {
-    expect(unwrap(openScore(bytes)).chart.title).toBe(TITLE);
+    expect(unwrap(openScore(bytes, TextDecoder)).chart.title).toBe(TITLE);
+    expect(openFile(bytes, TextDecoder)).toMatchObject({ value: { kind: 'score' } });
+  });
+
+  const CHART = `title: ${TITLE}\n`;
+
+  test.each<[string, Uint8Array]>([
+    ['UTF-8', strToU8(CHART)],
+    ['UTF-8 with a byte-order mark', strToU8(`\uFEFF${CHART}`)],
+    ['Western bytes', latin(CHART)],
+    ['UTF-16, little end first', utf16(`\uFEFF${CHART}`, true)],
+    ['UTF-16 without a mark, big end first', utf16(CHART, false)],
+  ])('a typed chart in %s', (_, bytes) => {
+    expect(openFile(bytes, TextDecoder)).toEqual(ok({ kind: 'text', text: CHART }));
   });
 });
