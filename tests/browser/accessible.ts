@@ -12,9 +12,10 @@ const COLOUR_RULES = ['color-contrast', 'link-in-text-block'];
 
 declare global {
   var axe: typeof axeCore;
-  /** How those texts of this page look that rules of colour have been asked about. */
-  var textsAsked: Set<string>;
 }
+
+/** How the texts look that rules of colour have been asked about, on any page of this process. */
+const asked = new Set<string>();
 
 /**
  * What axe finds, as "rule: element": every rule in light, those of colour in dark.
@@ -24,18 +25,28 @@ export async function violationsOn(page: Page, within?: Locator): Promise<string
   if (!(await page.evaluate(() => 'axe' in globalThis))) {
     await page.evaluate(fs.readFileSync(AXE, 'utf8'));
   }
-  return (within ?? page.locator('html')).evaluate(look, COLOUR_RULES);
+  const { violations, kinds } = await (within ?? page.locator('html')).evaluate(look, {
+    colourRules: COLOUR_RULES,
+    asked: [...asked],
+  });
+  for (const kind of kinds) asked.add(kind);
+  return violations;
 }
 
 /** In the page. Rules of colour cost most of a look, so that they are asked for one of all texts that look alike. */
-async function look(part: Element, colourRules: string[]): Promise<string[]> {
+async function look(
+  part: Element,
+  { colourRules, asked }: { colourRules: string[]; asked: string[] },
+): Promise<{ violations: string[]; kinds: string[] }> {
   const seen = part.querySelector('dialog:modal') ?? part;
   const off = Object.fromEntries(colourRules.map((rule) => [rule, { enabled: false }]));
   const dark = matchMedia('(prefers-color-scheme: dark)').matches;
   const others = dark ? [] : (await run([seen], { rules: off })).violations;
-  return [...others, ...(await violationsOfColour())].flatMap(({ id, nodes }) =>
-    nodes.map(({ html }) => `${id}: ${html}`),
+  const kinds = newTexts();
+  const violations = [...others, ...(await violationsOfColour([...kinds.values()]))].flatMap(
+    ({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html}`),
   );
+  return { violations, kinds: [...kinds.keys()] };
 
   function run(include: Element[], which: axeCore.RunOptions): Promise<axeCore.AxeResults> {
     const options = { preload: false, selectors: false, elementRef: true, ...which };
@@ -44,8 +55,7 @@ async function look(part: Element, colourRules: string[]): Promise<string[]> {
   }
 
   /** Where axe cannot say anything of a text, which is partly covered perhaps, it is asked for all that look like it. */
-  async function violationsOfColour(): Promise<axeCore.Result[]> {
-    const kinds = newTexts();
+  async function violationsOfColour(kinds: Element[][]): Promise<axeCore.Result[]> {
     const first = await ofColour(kinds.map(([text]) => text!));
     const unsaid = new Set(first.incomplete.flatMap(({ nodes }) => nodes.map((n) => n.element)));
     const open = kinds.filter(([text]) => unsaid.has(text as HTMLElement));
@@ -62,10 +72,10 @@ async function look(part: Element, colourRules: string[]): Promise<string[]> {
 
   /**
    * All texts, in groups of one colour, size, class and ground, the longest first; none that looks like one of an
-   * earlier look at this page.
+   * earlier look.
    */
-  function newTexts(): Element[][] {
-    globalThis.textsAsked ??= new Set();
+  function newTexts(): Map<string, Element[]> {
+    const before = new Set(asked);
     const alike = new Map<string, Element[]>();
     const walk = (elements: Iterable<Element>, under: string, around: string): void => {
       for (const element of elements) {
@@ -78,7 +88,7 @@ async function look(part: Element, colourRules: string[]): Promise<string[]> {
         const name = [element.tagName, element.getAttribute('class')];
         const looks = [ground, around, ...text, ...name].join();
         // axe finds no fault with a single letter.
-        if (lengthOf(element) > 1 && !textsAsked.has(looks)) {
+        if (lengthOf(element) > 1 && !before.has(looks)) {
           alike.set(looks, [...(alike.get(looks) ?? []), element]);
         }
         walk(element.shadowRoot?.children ?? [], ground, css.color);
@@ -87,8 +97,8 @@ async function look(part: Element, colourRules: string[]): Promise<string[]> {
     };
     const BARE = 'rgba(0, 0, 0, 0),none,1,';
     walk([seen], '', '');
-    for (const looks of alike.keys()) textsAsked.add(looks);
-    return [...alike.values()].map((texts) => texts.sort((a, b) => lengthOf(b) - lengthOf(a)));
+    for (const texts of alike.values()) texts.sort((a, b) => lengthOf(b) - lengthOf(a));
+    return alike;
   }
 
   function lengthOf(element: Element): number {
