@@ -10,7 +10,7 @@ import { FILE_ENDINGS } from '../../app/electron/file-endings.ts';
 import { NOTICES, type PackageNotice } from '../../app/notices.ts';
 import { packLinux, packMac } from './pack/pack.ts';
 import { root } from './runtime.ts';
-import { expectPassed, runScenario } from './scenario-process.ts';
+import { expectPassed, runScenarios } from './scenario-process.ts';
 
 // One package for all of them.
 test.describe.configure({ mode: 'default' });
@@ -137,5 +137,5 @@ if (process.platform !== 'win32') {
 test('what was packed runs, and the files beside its code are read', () => {
   const unpacked = path.join(out, 'unpacked');
   extractAll(linux.archive, unpacked);
-  expectPassed(runScenario('first-screen.ts', { program: unpacked }));
+  expectPassed(runScenarios(['first-screen'], { program: unpacked }));
 });

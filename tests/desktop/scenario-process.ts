@@ -1,4 +1,4 @@
-// Runs a scenario in a process of its own, with a data folder of its own.
+// Runs scenarios in a process of their own, with a data folder of their own.
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -11,15 +11,19 @@ interface Output {
   readonly stderr: string;
 }
 
-/** @param program The folder of the built program, with its package.json. */
-export function runScenario(file: string, { program = root } = {}): Output {
+/**
+ * @param names Of scenarios that one start plays, one after the other.
+ * @param program The folder of the built program, with its package.json.
+ */
+export function runScenarios(names: readonly string[], { program = root } = {}): Output {
+  const files = names.map((name) => path.join(import.meta.dirname, 'scenarios', `${name}.ts`));
   const data = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-built-'));
   const output = spawnSync(
     process.execPath,
     [
       ...['--import', new URL('standin/hook.ts', import.meta.url).href],
       path.join(import.meta.dirname, 'standin', 'run.ts'),
-      ...[program, data, path.join(import.meta.dirname, 'scenarios', file)],
+      ...[program, data, files.join(path.delimiter)],
     ],
     { cwd: root, encoding: 'utf8', timeout: 280_000 },
   );
@@ -29,5 +33,5 @@ export function runScenario(file: string, { program = root } = {}): Output {
 
 /** A process that ended by itself in the middle has not passed, whatever its exit status. */
 export function expectPassed({ stdout, stderr }: Output): void {
-  expect(stdout, stderr).toContain('The scenario passed.');
+  expect(stdout, stderr).toContain('All of it passed.');
 }

@@ -6,8 +6,9 @@ import { judge, passesOnDisk, type Scenario, startClimb, WAIT } from './scenario
 
 const scenario: Scenario = {
   async run({ window: shown }) {
+    const before = await passesOnDisk(shown.webContents.page);
     await judge(await startClimb(shown), 1);
-    await expect.poll(() => passesOnDisk(shown.webContents.page), WAIT).toBe(1);
+    await expect.poll(() => passesOnDisk(shown.webContents.page), WAIT).toBe(before + 1);
     const dead = shown.webContents.page;
     shown.webContents.forcefullyCrashRenderer();
     await expect.poll(() => record.messageBoxes.length, WAIT).toBe(1);
@@ -16,7 +17,7 @@ const scenario: Scenario = {
     await expect.poll(() => shown.webContents.page !== dead, WAIT).toBe(true);
     const { page } = shown.webContents;
     await expect(page).toHaveTitle(/Rungwise/, WAIT);
-    expect(await passesOnDisk(page)).toBe(1);
+    expect(await passesOnDisk(page)).toBe(before + 1);
 
     user.messageBox = () => Promise.resolve({ response: 1 });
     shown.webContents.forcefullyCrashRenderer();

@@ -6,7 +6,7 @@ import { expect, type Page } from '@playwright/test';
 import { writeChartFile } from '../../support/chart-file.ts';
 import { CHART, SHORT_LADDER, UNIT } from '../../support/short-ladder.ts';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
-import { record } from '../standin/record.ts';
+import { forget, record } from '../standin/record.ts';
 import { BrowserWindow } from '../standin/window.ts';
 
 interface Start {
@@ -56,9 +56,24 @@ export function writeChart(folder: string, title: string): string {
 /** With room for a machine that does other things as well. */
 export const WAIT = { timeout: 45_000 };
 
-export async function play(scenario: Scenario, where: Where): Promise<void> {
-  if ('without' in scenario) scenario.without();
-  else await scenario.run({ ...where, ...(await firstWindow()) });
+/** Plays them one after the other; each finds the first screen, and nothing noted. */
+export async function play(scenarios: readonly Scenario[], where: Where): Promise<void> {
+  for (const [i, scenario] of scenarios.entries()) {
+    if (i > 0) await showFirstScreen();
+    if ('without' in scenario) scenario.without();
+    else await scenario.run({ ...where, ...(await firstWindow()) });
+  }
+}
+
+/** As after a start, though with all that was stored. */
+async function showFirstScreen(): Promise<void> {
+  const { window, page } = await firstWindow();
+  if (window.isMinimized()) window.restore();
+  // A climb under way ends by it.
+  await reload(window);
+  await page.evaluate(() => void (location.hash = '#/today'));
+  await expect(page).toHaveTitle('Today · Rungwise', WAIT);
+  forget();
 }
 
 /** The program's window, once it shows itself. */

@@ -27,12 +27,19 @@ export const record = {
 export const note = (what: string, ...more: unknown[]): void =>
   void record.log.push([what, ...more]);
 
-/** Answers in the user's place. */
-export const user = {
+const usual = {
   messageBox: (_box: MessageBox): Promise<{ response: number }> => Promise.resolve({ response: 0 }),
   saveDialog: (_options: unknown): Promise<{ canceled: boolean; filePath: string }> =>
     Promise.resolve({ canceled: true, filePath: '' }),
 };
+/** Answers in the user's place. */
+export const user = { ...usual };
+
+/** Before another scenario of the same start: nothing has been noted yet, and the user answers as usual. */
+export function forget(): void {
+  for (const noted of Object.values(record)) if (Array.isArray(noted)) noted.splice(0);
+  Object.assign(user, usual);
+}
 
 /** State that the modules share. */
 export const engine = {
