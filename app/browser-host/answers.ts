@@ -1,6 +1,5 @@
 // How the browser host answers: pages and files of the view, envelopes of calls, the stream of events.
 import fs from 'node:fs';
-import path from 'node:path';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { headersOf, PAGE_HEADERS } from '../services/machine/content-policy.ts';
 import type { Envelope } from '../services/contract/contract.ts';
@@ -36,8 +35,7 @@ export function sendViewFile(response: ServerResponse, folder: string, pathname:
     sendText(response, 404, 'There is no such page.');
     return;
   }
-  const headers = headersOf(path.basename(file.path));
-  response.writeHead(200, { ...headers, 'content-type': file.type });
+  response.writeHead(200, headersOf(file));
   // A file that goes away while it is read ends this answer, never the program.
   const stream = fs.createReadStream(file.path);
   stream.on('error', () => response.destroy());

@@ -30,9 +30,7 @@ async function answer({ url, method }: Request, folder: string): Promise<Respons
   if (!file) return refused;
   try {
     const body = await readFile(file.path);
-    return new Response(new Uint8Array(body), {
-      headers: { ...headersOf(path.basename(file.path)), 'content-type': file.type },
-    });
+    return new Response(new Uint8Array(body), { headers: headersOf(file) });
   } catch {
     return refused;
   }

@@ -1,4 +1,6 @@
 // What a page of this program may load and do, sent by both hosts with every answer.
+import path from 'node:path';
+import type { ViewFile } from './view-files.ts';
 
 /**
  * Tone's clock worker and its worklets are blobs, and so are pictures of the history and
@@ -32,6 +34,8 @@ export const CONTENT_POLICY = wordsOf(POLICY);
 /** The ear's thread multiplies in WebAssembly; that thread alone may, and still runs no script from text. */
 export const EAR_POLICY = wordsOf({ ...POLICY, 'script-src': "'self' 'wasm-unsafe-eval'" });
 const EAR_THREAD = /^analysis\.worker[\w.-]*\.js$/;
+/** What a thread may comes with its file, and may differ in another version while the file does not. */
+const THREAD = /worker[\w.-]*\.js$/;
 
 /** Isolation gives the page exact timers; the rest refuses what this program never needs. */
 export const PAGE_HEADERS: Readonly<Record<string, string>> = {
@@ -46,6 +50,16 @@ export const PAGE_HEADERS: Readonly<Record<string, string>> = {
   'cache-control': 'no-cache',
 };
 
-/** What is sent with a file of the view. @param name Without its folder. */
-export const headersOf = (name: string): Readonly<Record<string, string>> =>
-  EAR_THREAD.test(name) ? { ...PAGE_HEADERS, 'content-security-policy': EAR_POLICY } : PAGE_HEADERS;
+/** A browser need not ask for such a file again, and keeps what it has compiled of it (RFC 8246). */
+const LASTING = 'private, max-age=31536000, immutable';
+
+/** What is sent with a file of the view. */
+export function headersOf(file: ViewFile): Readonly<Record<string, string>> {
+  const name = path.basename(file.path);
+  return {
+    ...PAGE_HEADERS,
+    'content-type': file.type,
+    ...(EAR_THREAD.test(name) && { 'content-security-policy': EAR_POLICY }),
+    ...(file.lasting && !THREAD.test(name) && { 'cache-control': LASTING }),
+  };
+}

@@ -24,7 +24,12 @@ const TYPES: ReadonlyMap<string, string> = new Map(
 export interface ViewFile {
   readonly path: string;
   readonly type: string;
+  /** Its name carries a digest of what is in it, so it never changes. */
+  readonly lasting: boolean;
 }
+
+/** Where the build puts all files with a digest in their names. */
+const DIGESTED = `assets${path.sep}`;
 
 /**
  * The file that a URL's path means, or undefined when it lies outside the folder, is malformed or of no known type.
@@ -38,7 +43,7 @@ export function viewFile(folder: string, pathname: string): ViewFile | undefined
   const inside = path.relative(folder, full);
   if (inside.startsWith('..') || path.isAbsolute(inside)) return undefined;
   const type = TYPES.get(path.extname(full));
-  return type ? { path: full, type } : undefined;
+  return type ? { path: full, type, lasting: inside.startsWith(DIGESTED) } : undefined;
 }
 
 function decode(pathname: string): string | undefined {

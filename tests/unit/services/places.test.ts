@@ -60,7 +60,8 @@ describe('the content policy', () => {
   });
 
   it('lets the ear’s thread compile WebAssembly, and nobody else', () => {
-    const policyOf = (name: string) => headersOf(name)['content-security-policy'];
+    const policyOf = (name: string) =>
+      headersOf(viewFile('/view', `/assets/${name}`)!)['content-security-policy'];
     expect(policyOf('analysis.worker-C0ffee_1.js')).toBe(EAR_POLICY);
     expect(EAR_POLICY).toContain("script-src 'self' 'wasm-unsafe-eval';");
     expect(EAR_POLICY).not.toMatch(/'unsafe-eval'|https?:|\*/);
@@ -71,5 +72,24 @@ describe('the content policy', () => {
       'analysis.worker.html',
     ])
       expect(policyOf(other)).toBe(CONTENT_POLICY);
+  });
+});
+
+describe('what a browser keeps', () => {
+  // Names of the build carry a digest; RFC 8246: what is `immutable` is not asked for again.
+  it.each([
+    ['/assets/first-C0ffee_1.js', true],
+    ['/assets/first-C0ffee_1.css', true],
+    ['/', false],
+    ['/index.html', false],
+    ['/notices.json', false],
+    ['/assets/../notices.json', false],
+    ['/assets-of-others/a.js', false],
+    // A thread's policy comes with its file.
+    ['/assets/analysis.worker-C0ffee_1.js', false],
+    ['/assets/file-worker-C0ffee_1.js', false],
+  ])('%s without asking again: %s', (pathname, keeps) => {
+    const kept = headersOf(viewFile('/view', pathname)!)['cache-control'];
+    expect(kept).toBe(keeps ? 'private, max-age=31536000, immutable' : 'no-cache');
   });
 });
