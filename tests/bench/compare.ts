@@ -1,5 +1,4 @@
 // Two runs of the bench side by side: what became better or worse by more than its figures differ among themselves.
-import { quantile } from './bench.ts';
 
 /** A row as `--json` writes it. */
 export interface SavedRow {
@@ -35,8 +34,6 @@ export interface Compared {
   readonly noise?: number;
   readonly change: Change;
 }
-
-export const median = (values: readonly number[]): number => quantile(values, 0.5);
 
 /** Rows in the order of `after`, then those that are gone. */
 export function compare(before: readonly SavedRow[], after: readonly SavedRow[]): Compared[] {

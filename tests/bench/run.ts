@@ -6,7 +6,8 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import { parseArgs } from 'node:util';
 import type { BenchFigure, BenchGoal, BenchRow } from './bench.ts';
-import { compare, median, type SavedRow, tableOf } from './compare.ts';
+import { median } from '../../app/core/base/median.ts';
+import { compare, type SavedRow, tableOf } from './compare.ts';
 
 interface Outcome {
   readonly row: BenchRow;

@@ -96,21 +96,22 @@ const MODES: readonly (readonly [RegExp, string])[] = [
 
 /** The symbol with every name of a note and mode that was typed in another language put into ours. */
 function inOurNames(typed: string): string {
-  const [, name] = NAMES.find(([pattern]) => pattern.test(typed)) ?? [];
-  const pattern = NAMES.find(([p]) => p.test(typed))?.[0];
-  const root = name && pattern ? typed.replace(pattern, name) : typed;
-  const capital = root.charAt(0).toUpperCase() + root.slice(1);
-  return MODES.reduce((text, [from, to]) => text.replace(from, to), capital);
+  const [pattern, name] = NAMES.find(([names]) => names.test(typed)) ?? ['', ''];
+  const root = typed.replace(pattern, name);
+  return MODES.reduce((text, [from, to]) => text.replace(from, to), capital(root));
 }
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** `readable` tells which symbols can be read; the answer always can. */
 export function nearestSymbol(symbol: string, readable: (symbol: string) => boolean): string {
   const typed = toAscii(symbol.trim()).replace(/[\s.;:!?*_]+/g, '');
-  const capital = typed.charAt(0).toUpperCase() + typed.slice(1);
-  for (const likely of [capital, inOurNames(typed)]) if (readable(likely)) return likely;
-  const [, head = '', bass = ''] = /^(.+?)(\/[A-Ga-g][#b]?)?$/.exec(inOurNames(typed)) ?? [];
+  const ours = inOurNames(typed);
+  for (const likely of [capital(typed), ours]) if (readable(likely)) return likely;
+  const [, head = '', bass] = /^(.+?)(?:\/([A-Ga-g][#b]?))?$/.exec(ours) ?? [];
   const best = nearestName(head.slice(0, LONGEST_HEAD));
-  return bass && readable(best + bass) ? best + bass.replace(/[a-g]/, (b, at: number) => (at === 1 ? b.toUpperCase() : b)) : best; // prettier-ignore
+  const over = bass && `${best}/${capital(bass)}`;
+  return over && readable(over) ? over : best;
 }
 
 /** What stands further on is not the name of a chord. */

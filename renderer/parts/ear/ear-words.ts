@@ -3,6 +3,7 @@ import { changeName, changeWords, inMs } from '../../../app/core/ear/words.ts';
 import type { PassHeard, VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
+import type { LeadNote } from '../../../app/core/model/lead.ts';
 import type { ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Seconds } from '../../../app/core/base/units.ts';
 import { howBroken, type WeakChange, worstChange } from '../../../app/core/ear/broken.ts';
@@ -31,9 +32,14 @@ export interface MarkedBar {
   readonly changes: readonly MarkedChange[];
 }
 
+/** String and fret of a note in tab. */
+export type NotePlace = Pick<LeadNote, 'string' | 'fret'>;
+
 /** What the ear heard of one pass. */
 export interface Report {
   readonly changes: readonly ChangeTold[];
+  /** Where a lead was played: which note was due at each change, by its number. */
+  readonly notes?: readonly NotePlace[];
   /** One beat at the pass's tempo. */
   readonly beat: Seconds;
 }
@@ -46,23 +52,23 @@ export function markedBars(
   const bars = Map.groupBy(report.changes, ({ bar }) => bar);
   return [...bars].map(([bar, changes]) => ({
     number: bar + 1,
-    changes: changes.map((change) => marked(change, rule, report.beat, names)),
+    changes: changes.map((change) => marked(change, rule, report, names)),
   }));
 }
 
 function marked(
   change: ChangeTold,
   rule: VerdictRule,
-  beat: number,
+  { beat, notes }: Pick<Report, 'beat' | 'notes'>,
   names: NoteNames | undefined,
 ): MarkedChange {
   const byHand = change.byHand === true;
   const kind = isTold(change) ? (howBroken(change, rule, beat) ?? 'right') : 'untold';
   const said = byHand ? 'right by your own word' : changeWords(change, names);
   return {
-    ...{ kind, byHand, change: change.change, name: shortName(change.to, names) },
+    ...{ kind, byHand, change: change.change, name: shortName(change, notes, names) },
     beside: byHand ? 'your word' : besideOf(change, kind, names),
-    words: `${placeName(change, names)}: ${said}`,
+    words: `${placeName(change, notes, names)}: ${said}`,
   };
 }
 
@@ -84,19 +90,24 @@ export const signed = (offset: number): string => {
   return whole === 0 ? '0' : `${whole < 0 ? '−' : '+'}${Math.abs(whole)}`;
 };
 
-/** Names of notes as the line's changes carry them; see `lead-changes.ts`. */
-const NOTE = /^string (\d), (?:fret (\d+)|muted)$/;
-
-export const isNote = ({ to }: Pick<ChangeHeard, 'to'>): boolean => NOTE.test(to);
-
-function shortName(name: string, names: NoteNames | undefined): string {
-  const [, string, fret = '×'] = NOTE.exec(name) ?? [];
-  return string === undefined ? shownSymbol(name, names) : `${string}·${fret}`;
+/** A note by string and fret, "3·7"; a chord by its symbol. */
+function shortName(
+  { change, to }: ChangeHeard,
+  notes: Report['notes'],
+  names: NoteNames | undefined,
+): string {
+  const note = notes?.[change];
+  return note
+    ? `${note.string}·${note.fret === 'muted' ? '×' : note.fret}`
+    : shownSymbol(to, names);
 }
 
-/** A note of a line is named alone, a chord with the one before it. */
-const placeName = (change: Pick<ChangeHeard, 'from' | 'to'>, names?: NoteNames): string =>
-  isNote(change) ? change.to : changeName(change, names);
+/** A note of a lead is named alone, a chord with the one before it. */
+const placeName = (
+  change: Pick<ChangeHeard, 'from' | 'to'>,
+  notes: Report['notes'],
+  names: NoteNames | undefined,
+): string => (notes ? change.to : changeName(change, names));
 
 /** "C → F♯m in bar 6: late by 140 ms"; undefined where every change was right. */
 export function worstWords(
@@ -106,14 +117,15 @@ export function worstWords(
 ): string | undefined {
   const worst = worstChange(report.changes, rule, report.beat);
   return (
-    worst && `${placeName(worst, names)} in bar ${worst.bar + 1}: ${changeWords(worst, names)}`
+    worst &&
+    `${placeName(worst, report.notes, names)} in bar ${worst.bar + 1}: ${changeWords(worst, names)}`
   );
 }
 
-/** "C → F♯m in bar 6: late by 140 ms in 4 of 5". */
-export function weakWords(weak: WeakChange, names?: NoteNames): string {
+/** "C → F♯m in bar 6: late by 140 ms in 4 of 5". @param notes as in {@link Report} */
+export function weakWords(weak: WeakChange, notes: Report['notes'], names?: NoteNames): string {
   const { bar, how, offset, broke, heard } = weak;
-  return `${placeName(weak, names)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
+  return `${placeName(weak, notes, names)} in bar ${bar + 1}: ${howWords(how, offset)} in ${broke} of ${heard}`;
 }
 
 function howWords(how: ChangeFault, offset: number | undefined): string {
@@ -130,10 +142,10 @@ function howWords(how: ChangeFault, offset: number | undefined): string {
 
 /** The sum of a pass in one sentence, saying who judged and what could not be told. */
 export function reportWords(
-  report: PassHeard & Pick<Report, 'changes'> & { readonly overruled?: boolean },
+  report: PassHeard & Pick<Report, 'notes'> & { readonly overruled?: boolean },
 ): string {
   const { verdict, held, judged, unsure, overruled = false } = report;
-  const what = report.changes.some(isNote) ? 'notes' : 'changes';
+  const what = report.notes ? 'notes' : 'changes';
   if (verdict === null && judged === 0) return 'The ear could not tell. Clean or missed?';
   const share = `${held} of ${judged} ${what} right`;
   const untold = unsure === 0 ? '' : `, ${unsure} could not be told`;

@@ -4,6 +4,7 @@ import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core
 import { worstChange } from '../../../app/core/ear/broken.ts';
 import { changesCounted } from '../../../app/core/log/players-word.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
+import type { LeadNote } from '../../../app/core/model/lead.ts';
 import type { BreakPlace, ChangeHeard, ChangeTold } from '../../../app/core/model/pass.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import { fingersIn, voicingsOf } from '../../../app/core/units/hands/hands.ts';
@@ -12,7 +13,7 @@ import type { Analysis } from '../../audio/capture/analysis.ts';
 import type { HeardTake } from '../../audio/capture/takes.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
 import type { TrackedLap } from '../climb/lap-track.ts';
-import { changesOfLead } from './lead-changes.ts';
+import { changesOfLead, namingNotes } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
 import { beatOf, type Listener, ownMoments, takeOfLap } from './take-of-lap.ts';
 import { type WeakChange } from '../../../app/core/ear/broken.ts';
@@ -25,6 +26,8 @@ export interface EarReport extends PassHeard {
   /** As they count: what the ear heard, but where the player upholds a change against it. */
   readonly changes: readonly ChangeTold[];
   readonly heard: readonly ChangeHeard[];
+  /** Where a lead was climbed: which note was due at each change, by its number. */
+  readonly notes?: readonly LeadNote[];
   /** Numbers of the changes that the player upholds. */
   readonly played: readonly number[];
   /** Is the verdict the player's, because of changes that were upheld? */
@@ -183,7 +186,10 @@ export class ClimbEar {
     const { pass, bpm, scheduled } = lap;
     const beat = beatOf(scheduled.lap);
     const steady = isSame(trip, this.#settings.roundTrip());
-    const changes = this.#timed(this.#changesOf(heard, bpm), trip);
+    const moments = ownMoments(this.#climb.setup.unit, bpm);
+    const lead = heard.kind === 'lead' && { notes: namingNotes(moments) };
+    const told = heard.kind === 'lead' ? changesOfLead(moments, heard.lead) : heard.changes;
+    const changes = this.#timed(told, trip);
     const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
     const played = this.#passOf(pass);
     const judged = passVerdict(changes, this.#settings.rule, beat);
@@ -196,14 +202,9 @@ export class ClimbEar {
       ...judged,
       verdict: trusted ? judged.verdict : null,
       ...{ pass, bpm, beat, changes, problems },
-      ...{ heard: changes, played: [], trusted, overruled: false },
+      ...{ heard: changes, ...lead, played: [], trusted, overruled: false },
       relative: !trip.measured,
     };
-  }
-
-  #changesOf(heard: HeardTake['heard'], bpm: Bpm): readonly ChangeHeard[] {
-    if (heard.kind === 'chords') return heard.changes;
-    return changesOfLead(ownMoments(this.#climb.setup.unit, bpm), heard.lead);
   }
 
   #timed(changes: readonly ChangeHeard[], trip: RoundTrip): readonly ChangeHeard[] {

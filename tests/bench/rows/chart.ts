@@ -8,8 +8,9 @@ import { readSheet } from '../../../app/core/sheets/read.ts';
 import { listUnits } from '../../../app/core/units/resolve.ts';
 import { readMusicXml } from '../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../app/core/exchange/musicxml/write/write.ts';
+import { median } from '../../../app/core/base/median.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { type BenchRow, quantile, timeRuns } from '../bench.ts';
+import { type BenchRow, timeRuns } from '../bench.ts';
 
 const RUNS = 30;
 
@@ -50,9 +51,8 @@ const shifts = (text: string): number => (text.match(/[A-Z|:]+/g) ?? []).length;
 
 const longChart = (): ChartBody => unwrap(parseChart(longText()));
 
-async function median(work: () => unknown): Promise<number> {
-  return quantile(await timeRuns(RUNS, work), 0.5);
-}
+/** Milliseconds, the median of some runs. */
+const timed = async (work: () => unknown): Promise<number> => median(await timeRuns(RUNS, work));
 
 export const rows: BenchRow[] = [
   {
@@ -62,7 +62,7 @@ export const rows: BenchRow[] = [
     goal: { at: '<=', value: 16 },
     measure: async () => {
       const next = typedOn();
-      const value = await median(() => unwrap(parseChart(next())));
+      const value = await timed(() => unwrap(parseChart(next())));
       return { value, note: 'median, each time with another bar; 16 ms is one frame' };
     },
   },
@@ -73,7 +73,7 @@ export const rows: BenchRow[] = [
     goal: { at: '<=', value: 100 },
     measure: async () => {
       const text = longSheet();
-      const value = await median(() => draftOf(readSheet(text)));
+      const value = await timed(() => draftOf(readSheet(text)));
       return { value, note: `${text.split('\n').length} lines, median` };
     },
   },
@@ -96,7 +96,7 @@ export const rows: BenchRow[] = [
     measure: async () => {
       const chart = longChart();
       const count = listUnits({ id: 'long', ...chart }).length;
-      const value = await median(() => listUnits({ id: 'long', ...chart }));
+      const value = await timed(() => listUnits({ id: 'long', ...chart }));
       return { value, note: `${count} units, median` };
     },
   },
@@ -107,8 +107,8 @@ export const rows: BenchRow[] = [
     measure: async () => {
       const chart = longChart();
       const score = io.parse(unwrap(writeMusicXml(chart)));
-      const value = await median(() => writeMusicXml(chart));
-      const peer = await median(() => io.serialize(score));
+      const value = await timed(() => writeMusicXml(chart));
+      const peer = await timed(() => io.serialize(score));
       return { value, peer: { name: 'musicxml-io', value: peer }, note: 'median' };
     },
   },
@@ -118,9 +118,9 @@ export const rows: BenchRow[] = [
     unit: 'ms',
     measure: async () => {
       const file = unwrap(writeMusicXml(longChart()));
-      const value = await median(() => readMusicXml(file));
-      const peer = await median(() => io.parse(file));
-      const whole = await median(() => new SaxesParser().write(file).close());
+      const value = await timed(() => readMusicXml(file));
+      const peer = await timed(() => io.parse(file));
+      const whole = await timed(() => new SaxesParser().write(file).close());
       const size = `${Math.round(file.length / 1000)} kB`;
       const note = `${size}, median; the peer takes files that are not whole XML, which alone takes ${whole.toFixed(1)} ms to check, and finds no sections or form`;
       return { value, peer: { name: 'musicxml-io', value: peer }, note };

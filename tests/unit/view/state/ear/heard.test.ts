@@ -16,7 +16,7 @@ import {
   worstWords,
 } from '../../../../../renderer/parts/ear/ear-words.ts';
 import { drillRules, drillUnit } from '../../../../../renderer/state/stage/drill.ts';
-import { changesOfLead } from '../../../../../renderer/state/ear/lead-changes.ts';
+import { changesOfLead, namingNotes } from '../../../../../renderer/state/ear/lead-changes.ts';
 import { relativeTo, rightOffsets } from '../../../../../renderer/state/ear/relative.ts';
 import { ownMoments, takeOfLap } from '../../../../../renderer/state/ear/take-of-lap.ts';
 import { weakestOf } from '../../../../../renderer/state/ear/weakest.ts';
@@ -93,7 +93,7 @@ describe('the weakest change', () => {
     );
     const weak = weakestOf(passes, USUAL_RULE)!;
     expect(weak).toMatchObject({ bar: 5, change: 5, heard: 5, broke: 4, how: 'late', offset: 140 });
-    expect(weakWords(weak)).toBe('C → F♯m in bar 6: late by 140 ms in 4 of 5');
+    expect(weakWords(weak, undefined)).toBe('C → F♯m in bar 6: late by 140 ms in 4 of 5');
   });
 
   it('needs three hearings and two faults; what could not be told does not count', () => {
@@ -164,19 +164,21 @@ describe('a lead line', () => {
     }));
     const changes = changesOfLead(moments, { notes });
     const name = `string ${note.string}, fret ${note.fret}`;
-    expect(worstWords({ beat, changes }, USUAL_RULE)).toBe(
+    expect(worstWords({ beat, changes, notes: namingNotes(moments) }, USUAL_RULE)).toBe(
       `${name} in bar ${moments[1]!.bar + 1}: late by 160 ms`,
     );
   });
 
   it('marks notes by string and fret', () => {
-    const notes = ['string 3, fret 7', 'string 6, muted'].map((to, change) =>
+    const notes = [{ string: 3, fret: 7 } as const, { string: 6, fret: 'muted' } as const];
+    const changes = ['string 3, fret 7', 'string 6, muted'].map((to, change) =>
       heard({ to, change }),
     );
-    const [bar] = markedBars({ beat, changes: notes }, USUAL_RULE);
+    const [bar] = markedBars({ beat, changes, notes }, USUAL_RULE);
     expect(bar!.changes.map((c) => c.name)).toEqual(['3·7', '6·×']);
+    expect(bar!.changes[0]!.words).toBe('string 3, fret 7: right and in time');
     const pass = { verdict: 'clean', held: 2, judged: 2, unsure: 0 } as const;
-    expect(reportWords({ ...pass, changes: notes })).toBe('Clean by ear: 2 of 2 notes right.');
+    expect(reportWords({ ...pass, notes })).toBe('Clean by ear: 2 of 2 notes right.');
   });
 
   it('says which pitch came instead', () => {
