@@ -174,4 +174,16 @@ export const FOUND: readonly (readonly [what: string, machines: number, steps: r
         { does: 'teach', m: 0, n: 199 },
       ],
     ],
+    [
+      'a text of a data folder that was copied, where the copy sets another and then a third over its own',
+      2,
+      [
+        { does: 'edit', m: 0, n: 847 },
+        { does: 'copy the machine', m: 1, n: 581 },
+        { does: 'edit', m: 2, n: 219 },
+        { does: 'send all', m: 2, n: 0 },
+        { does: 'fetch all', m: 1, n: 0 },
+        { does: 'edit while it syncs', m: 1, n: 479 },
+      ],
+    ],
   ];

@@ -17,7 +17,7 @@ export interface ValueSet {
   readonly turn: number;
   /** The write that stood there before; absent for the first. */
   readonly over?: string | undefined;
-  /** Who set it, where another file tells it again; absent in the first that tells it. */
+  /** Who set it; absent in files of before, where it was whoever wrote the first that told it. */
   readonly by?: { readonly writer: string; readonly machine: string } | undefined;
 }
 

@@ -1,5 +1,6 @@
 // What tells one fact from any other, whichever file it stands in and however often it is told.
-import type { Batch, Fact } from '../../../../core/exchange/shared/facts.ts';
+import { createHash } from 'node:crypto';
+import type { Batch, Fact, Json } from '../../../../core/exchange/shared/facts.ts';
 import { entriesOfFacts } from '../../../../core/exchange/shared/in-files.ts';
 import { textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
@@ -10,6 +11,17 @@ export const nameOfEntry = (desk: string, entry: LogEntry): string =>
 
 export const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
   JSON.stringify([key, turn, writer, textOf(value)]);
+
+/**
+ * Under which name a writer sets a value: with a sum of it, so that a data folder and its copy, whose files have the same
+ * writer and numbers, never give two values one id.
+ */
+export const nameWithSum = (writer: string, value: Json): string => {
+  const sum = createHash('sha256').update(textOf(value)).digest('hex').slice(0, 10);
+  return `${writer.slice(0, MOST - sum.length - 1)}-${sum}`;
+};
+/** Characters of an identity. */
+const MOST = 64;
 
 /** The writes among facts of a file, each by who told it first. */
 export const writesIn = (

@@ -19,7 +19,7 @@ import type { People } from '../../people/people.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { Patience } from '../../shared/patience.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
-import { namesIn, nameOfWrite, writesIn } from './fact-names.ts';
+import { namesIn, nameOfWrite, nameWithSum, writesIn } from './fact-names.ts';
 import type { KeptWrites } from './kept-writes.ts';
 import { tellLeftOver } from './left-over.ts';
 import { lostFiles, noteStoodFor } from './lost-files.ts';
@@ -251,12 +251,14 @@ export class OwnMachines {
 
   /** Tells the values that were changed here since they were last looked at. */
   #tellValues(here: ReadonlyMap<string, Value>): void {
-    const { kept } = this.#around;
+    const { kept, shared } = this.#around;
     const turn = kept.lastTurn + 1;
+    const { writer } = shared.memory.place('');
     const facts = this.#settling
       .changed(here)
       .map(({ key, value, over }): Extract<Fact, { kind: 'value' }> => {
-        return { kind: 'value', key, value, turn, ...(over === undefined ? {} : { over }) };
+        const by = { writer: nameWithSum(writer, value), machine: this.#machine };
+        return { kind: 'value', key, value, turn, by, ...(over === undefined ? {} : { over }) };
       });
     for (const group of inFiles(facts)) {
       const told = this.#put(group);
