@@ -186,4 +186,21 @@ export const FOUND: readonly (readonly [what: string, machines: number, steps: r
         { does: 'edit while it syncs', m: 1, n: 479 },
       ],
     ],
+    [
+      'what was played on a log that was brought back alone',
+      2,
+      [
+        { does: 'join', m: 1, n: 0 },
+        { does: 'back up', m: 0, n: 933 },
+        { does: 'play', m: 1, n: 582 },
+        { does: 'sync', m: 1, n: 0 },
+        { does: 'send all', m: 1, n: 0 },
+        { does: 'fetch all', m: 2, n: 0 },
+        { does: 'sync', m: 2, n: 0 },
+        { does: 'play', m: 2, n: 581 },
+        { does: 'sync', m: 2, n: 0 },
+        { does: 'restore the log', m: 0, n: 43 },
+        { does: 'play', m: 0, n: 534 },
+      ],
+    ],
   ];

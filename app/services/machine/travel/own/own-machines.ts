@@ -112,9 +112,10 @@ export class OwnMachines {
     this.#purge.remember();
     const passes = countOf(store);
     const lost = lostFiles(this.#around);
-    if (lost.compare) this.#log.forgetMark();
-    const known = this.#log.hasMark(store) ? undefined : new Set<string>();
-    if (!known) while (this.#log.next(store)) await setImmediate();
+    const known = lost.compare || !this.#log.hasMark(store) ? new Set<string>() : undefined;
+    // A mark in a log that was brought back may fit again once all is taken in: what is new before it would not be told.
+    if (known) this.#log.forgetMark();
+    else while (this.#log.next(store)) await setImmediate();
     const { shelf } = this.#around.shared.look();
     const isReplaced = replacedOn(shelf);
     for (const [id, segment] of this.#news(shelf, known !== undefined)) {
