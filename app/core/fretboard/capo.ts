@@ -2,12 +2,9 @@
 // capo, on strings tuned as usual; whatever is heard, played or written as pitch lies the capo's frets higher, and so
 // much lower as all strings are tuned down alike.
 import type { Fret, Midi, PitchClass, StringNo } from '../base/units.ts';
-import type { Result } from '../base/result.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
-import type { Key } from '../harmony/key.ts';
 import { evenShift, stringPitch } from '../harmony/tunings.ts';
-import { transposeSymbol } from '../harmony/transpose.ts';
 
 /** Semitones by which everything sounds above what is fingered: −12 to 12 and more, below 0 on a guitar tuned down. */
 export const liftOf = ({
@@ -37,10 +34,6 @@ export function sounding(fingered: SoundingChord, lift: number): SoundingChord {
     pitchClasses: fingered.pitchClasses.map(up).sort((a, b) => a - b),
   };
 }
-
-/** What is heard when `fingered` is played: G with the capo at 2 sounds A. */
-export const soundingSymbol = (fingered: string, lift: number, key?: Key): Result<string> =>
-  transposeSymbol(fingered, lift, key);
 
 /** Sounding pitch of a string stopped at a fret that is counted from the capo. */
 export const pitchAt = (strings: readonly Midi[], string: StringNo, fret: Fret, capo: Fret): Midi =>

@@ -6,7 +6,6 @@ import { romanNumeral, scaleNumber } from '../../../app/core/harmony/numeral.ts'
 import { readChord } from '../../../app/core/harmony/read.ts';
 import { sayChord } from '../../../app/core/harmony/say.ts';
 import { transposeSymbol } from '../../../app/core/harmony/transpose.ts';
-import { soundingSymbol } from '../../../app/core/fretboard/capo.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const key = (text: string): Key => unwrap(readKey(text));
@@ -99,8 +98,8 @@ describe('transposition', () => {
 });
 
 test('capo: what sounds above it', () => {
-  expect(unwrap(soundingSymbol('G', 2, key('G')))).toBe('A');
-  expect(unwrap(soundingSymbol('Em7/D', 3, key('G')))).toBe('Gm7/F');
+  expect(unwrap(transposeSymbol('G', 2, key('G')))).toBe('A');
+  expect(unwrap(transposeSymbol('Em7/D', 3, key('G')))).toBe('Gm7/F');
 });
 
 describe('numerals and numbers in C', () => {

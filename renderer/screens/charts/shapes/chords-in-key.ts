@@ -5,7 +5,8 @@ import { evenShift, tuningNotes } from '../../../../app/core/harmony/tunings.ts'
 import { shownSymbol } from '../../../../app/core/harmony/note-names.ts';
 import { romanNumeral, scaleNumber } from '../../../../app/core/harmony/numeral.ts';
 import { readChord } from '../../../../app/core/harmony/read.ts';
-import { liftOf, soundingSymbol } from '../../../../app/core/fretboard/capo.ts';
+import { transposeSymbol } from '../../../../app/core/harmony/transpose.ts';
+import { liftOf } from '../../../../app/core/fretboard/capo.ts';
 
 export interface ChordInKey {
   readonly symbol: string;
@@ -33,7 +34,7 @@ export function chordsInKey(chart: ChartBody): readonly ChordInKey[] {
   return [...new Set(symbols)].flatMap((symbol) => {
     const read = readChord(symbol);
     if (read.ok && read.value.kind === 'silence') return [];
-    const sounds = soundingSymbol(symbol, liftOf(chart), key);
+    const sounds = transposeSymbol(symbol, liftOf(chart), key);
     const chord = read.ok && read.value.kind === 'chord' ? read.value : undefined;
     return {
       symbol,
