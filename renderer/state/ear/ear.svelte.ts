@@ -48,10 +48,8 @@ export class Ear {
   #trip = $state.raw<RoundTrip | null>(null);
   #microphones = $state.raw<readonly string[]>([]);
   #devices = $state.raw<DevicesInUse>({ output: '', mark: '' });
-  /** Since this round trip was measured other devices may be in use: under the same names it does not hold. */
-  #changed = $state(false);
-  /** Other names of devices than when they changed. */
-  #renamed = $state(false);
+  /** Since the round trip was measured other devices may be in use; what is kept holds only under another name. */
+  #changed = $state<false | 'other-name' | 'same-name'>(false);
   #context: AudioContext | undefined;
   #opening: Promise<Capture | undefined> | undefined;
   #leave: readonly (() => void)[] = [];
@@ -88,7 +86,7 @@ export class Ear {
   }
   /** Since the microphone was opened or the round trip measured, other devices came into use: ask again. */
   get devicesChanged(): boolean {
-    return this.#changed;
+    return this.#changed !== false;
   }
 
   /** Opens the microphone from a key or click; undefined after noting why it can't be. */
@@ -198,12 +196,14 @@ export class Ear {
     const before = this.#devices;
     const now = await microphones.inUse(context, this.#capture?.label ?? '');
     this.#devices = now;
-    if (before.mark !== '' && now.mark !== before.mark) this.#outdate(now.output !== before.output);
+    if (before.mark !== '' && now.mark !== before.mark) {
+      this.#outdate(now.output === before.output ? 'same-name' : 'other-name');
+    }
   }
 
-  #outdate(renamed: boolean): void {
-    this.#changed = true;
-    this.#renamed = renamed;
+  /** @param output is it called as when it was measured? */
+  #outdate(output: 'same-name' | 'other-name'): void {
+    this.#changed = output;
     this.#trip = null;
   }
 
@@ -212,7 +212,7 @@ export class Ear {
     const { known } = this;
     const reported = reportedBy(this.#context);
     if (reported === undefined || known?.reported === undefined) return;
-    if (Math.abs(reported - known.reported) > STEADY) this.#outdate(false);
+    if (Math.abs(reported - known.reported) > STEADY) this.#outdate('same-name');
   }
 
   /** While the microphone is closed, the system's own choice and the output can only be guessed: as last time. */
@@ -223,7 +223,7 @@ export class Ear {
       label === undefined
         ? latencies.findLast((l) => inputDevice === '' || l.input === inputDevice)
         : latencies.find((l) => l.input === label && l.output === this.#devices.output);
-    const holds = label === undefined || !this.#changed || this.#renamed;
+    const holds = label === undefined || this.#changed !== 'same-name';
     return kept && holds ? { ...kept, thisOpening: this.#trip !== null } : undefined;
   }
 
