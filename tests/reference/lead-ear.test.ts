@@ -8,7 +8,7 @@ import { lineFigures } from '../bench/lead-set/figures.ts';
 import { quantile } from '../bench/bench.ts';
 import { needs } from '../support/needs.ts';
 
-const CACHE = fileURLToPath(new URL('../../.cache/line-set', import.meta.url));
+const CACHE = fileURLToPath(new URL('../../.cache/lead-set', import.meta.url));
 const needsSounds = needs(
   existsSync(SOUND_FONT),
   'Debian’s fluid-soundfont-gm is not installed here',

@@ -144,7 +144,7 @@ const isPlayable = ({ fret, grace }: LeadNote): boolean =>
   (fret === 'muted' || isOnNeck(fret, 0)) && (!grace || isOnNeck(grace.fret, 0));
 
 const offNeck = (name: string): Problem => ({
-  code: 'line-off-neck',
+  code: 'lead-off-neck',
   message: `The lead line ‘${name}’ would leave the neck.`,
   cure: 'Write it at another place on the neck first, or move the other way.',
 });

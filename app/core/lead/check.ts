@@ -54,7 +54,7 @@ function checkLength(
   if (!length) {
     return [
       problem('lead-past-section', `${part} has a bar ${number}, but its section ends before it`, {
-        cure: 'Take the bar out, or start the line in an earlier bar of the section.',
+        cure: 'Take the bar out, or start it in an earlier bar of the section.',
         where: { bar: number - 1 },
       }),
     ];

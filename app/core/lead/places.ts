@@ -3,7 +3,7 @@ import type { PitchedNote } from './pitched.ts';
 import type { Fret, Midi, StringNo } from '../base/units.ts';
 import type { Neck } from '../fretboard/geometry.ts';
 
-/** What a line can be played on: the neck in millimetres, its pitches and its end. */
+/** What a lead can be played on: the neck in millimetres, its pitches and its end. */
 export interface LeadNeck extends Neck {
   /** Sounding open strings from string 6 to string 1, capo included. */
   readonly open: readonly Midi[];

@@ -17,7 +17,7 @@ export interface PlayedPart {
   readonly bars: readonly LeadBar[];
 }
 
-/** What of a chart a line depends on. */
+/** What of a chart a lead depends on. */
 export interface LeadSetting {
   readonly tuning: Tuning;
   readonly capo: Fret;

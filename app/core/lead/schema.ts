@@ -1,4 +1,4 @@
-// The shape of a lead line in JSON; the rules that its types cannot state are in `rules/lines.ts`.
+// The shape of a lead in JSON; the rules that its types cannot state are in `chart/rules/leads.ts`.
 import { z } from 'zod';
 import {
   MAX_FRET,

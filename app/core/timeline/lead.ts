@@ -16,7 +16,7 @@ export interface PlayedLeadNote extends LeadNote {
   readonly pitch?: Midi;
 }
 
-/** Notes struck together, from where they start to where the next entry, rest or end of the line stops them. */
+/** Notes struck together, from where they start to where the next entry, rest or end of the lead stops them. */
 export interface LeadMoment {
   /** Index into the unit's bars, and entry of that bar from 1, as problems name them. */
   readonly bar: number;
@@ -33,7 +33,7 @@ export interface LeadMoment {
 export type LeadPartName = Pick<PlayedLead, 'lead' | 'part'>;
 
 /**
- * The moments of one part of a line in a lap of the unit. Triplets are even in every feel; eighths and
+ * The moments of one part of a lead in a lap of the unit. Triplets are even in every feel; eighths and
  * sixteenths swing with the bar (common practice, no source). Empty if the unit does not play the part.
  * @throws RangeError as `layOutBars` does.
  */

@@ -30,6 +30,14 @@ const verdictRuleSchema = z.object({
 
 const named = z.looseObject({ id: shortText });
 
+/** Version 0.1 says `lines` for the leads that the model guitar plays. */
+const withLines = z.looseObject({ lines: z.unknown() });
+
+function todaysModel(kept: unknown): unknown {
+  const old = checked(withLines, kept);
+  return old.success ? { leads: old.data.lines, ...old.data } : kept;
+}
+
 /** Schema of every setting; its usual value stands in {@link usualSettings}. */
 const settingFields = {
   theme: z.enum(['system', 'light', 'dark']),
@@ -59,11 +67,14 @@ const settingFields = {
   /** Count-in, click and cue choices a new unit starts with; null is the program's own. */
   lapOptions: lapOptionsSchema.nullable(),
   /** The model guitar: off, beside the click, or alone after the count-in; and what of the chart it plays. */
-  model: z.object({
-    heard: z.enum(['off', 'beside', 'alone']),
-    chords: z.boolean(),
-    lines: z.enum(['all', 'own', 'others', 'none']),
-  }),
+  model: z.preprocess(
+    todaysModel,
+    z.object({
+      heard: z.enum(['off', 'beside', 'alone']),
+      chords: z.boolean(),
+      leads: z.enum(['all', 'own', 'others', 'none']),
+    }),
+  ),
   /** Do drums and bass play along while climbing? */
   bandAlong: z.boolean(),
   breakReminderMinutes: z.number().min(5).max(120),
@@ -100,7 +111,7 @@ export const usualSettings: Settings = {
   shown: [],
   speech: { on: false, voice: '', rate: 1 },
   lapOptions: null,
-  model: { heard: 'off', chords: true, lines: 'all' },
+  model: { heard: 'off', chords: true, leads: 'all' },
   bandAlong: false,
   breakReminderMinutes: 25,
   queue: null,

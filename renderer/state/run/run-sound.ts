@@ -31,7 +31,7 @@ export function runSound(
   shapes: readonly ChartShape[],
   holdOn: HoldOn | undefined,
 ): (lap: Lap, fromBar: number) => LapSound {
-  const chords = playedBy(unit, shapes, { heard: 'beside', chords: true, lines: 'none' });
+  const chords = playedBy(unit, shapes, { heard: 'beside', chords: true, leads: 'none' });
   return (lap, fromBar) => {
     const rest = { ...unit, bars: unit.bars.slice(fromBar) };
     const leads = partsIn(rest).map((part) => ({

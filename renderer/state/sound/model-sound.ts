@@ -45,10 +45,10 @@ export function playedBy(unit: Unit, shapes: readonly ChartShape[], choice: Mode
   };
 }
 
-function leadPartsOf(unit: Unit, lap: Lap, { lines }: ModelChoice): readonly LeadTone[] {
+function leadPartsOf(unit: Unit, lap: Lap, { leads }: ModelChoice): readonly LeadTone[] {
   return partsIn(unit)
     .filter(
-      (part) => lines === 'all' || (lines !== 'none' && isOwn(unit, part) === (lines === 'own')),
+      (part) => leads === 'all' || (leads !== 'none' && isOwn(unit, part) === (leads === 'own')),
     )
     .flatMap((part) => tonesInLap(unit, lap, part));
 }

@@ -7,7 +7,7 @@ import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
 import type { BreakPlace } from '../../../app/core/model/pass.ts';
 
-/** The join where the change crosses one, else the pair of chords, or the line alone; undefined if that is it already. */
+/** The join where the change crosses one, else the pair of chords, or the lead alone; undefined if that is it already. */
 export function drillUnit(chart: Chart, unit: Unit, weak: BreakPlace): Unit | undefined {
   const found = unit.lead
     ? leadAlone(chart, unit)

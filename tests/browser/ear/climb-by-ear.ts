@@ -22,7 +22,7 @@ export async function openClimbByEar(
     ladder: { unit: TWO_BARS, rules: { ...usual, ...rules } },
     settings: {
       ear: { ...usualSettings.ear, on: true },
-      model: { heard: 'alone', chords: true, lines: 'none' },
+      model: { heard: 'alone', chords: true, leads: 'none' },
       masterLevel: 0.6,
       ...settings,
     },

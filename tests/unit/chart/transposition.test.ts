@@ -60,7 +60,7 @@ describe('by semitones', () => {
     expect(moveChart(led, 23)).toMatchObject({
       ok: false,
       problems: [
-        { code: 'line-off-neck', message: 'The lead line ‘Landing’ would leave the neck.' },
+        { code: 'lead-off-neck', message: 'The lead line ‘Landing’ would leave the neck.' },
       ],
     });
   });

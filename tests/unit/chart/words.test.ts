@@ -273,7 +273,7 @@ describe('a lead line that comes again', () => {
     const two = '\npart Guitar: | 1 3/7 | 3/7 |';
     expect(parseChart(`${HEAD}${section}line: Hook, bars 1 and 2${two}`)).toMatchObject({
       ok: false,
-      problems: [{ code: 'line-again' }],
+      problems: [{ code: 'lead-again' }],
     });
   });
 });

@@ -6,7 +6,7 @@ import type { PlayedLead } from '../../model/unit.ts';
 import { writtenBars } from './written-bars.ts';
 import type { Lead } from '../../model/lead.ts';
 
-/** Lengths of the section's bars from the line's first bar on, in quarter notes. */
+/** Lengths of the section's bars from the lead's first bar on, in quarter notes. */
 export const leadLengths = (
   chart: Pick<ChartBody, 'meter'>,
   section: Section,
@@ -16,7 +16,7 @@ export const leadLengths = (
     .slice(lead.bar - 1)
     .map((bar) => bar.length);
 
-/** The parts of a line that can be played. */
+/** The parts of a lead that can be played. */
 export const partsOf = (chart: ChartBody, section: Section, lead: Lead): readonly PlayedPart[] =>
   realiseLead(lead, chart, leadLengths(chart, section, lead)).parts;
 

@@ -12,7 +12,7 @@ import { readLeadStart, startsOf } from './lead-start.ts';
 import { namesIn } from './cures/lead-names.ts';
 import { movedFrets } from './cures/lead-text.ts';
 import { withLeadCure } from './cures/leads.ts';
-import { type LineBlock, replaceWith, spanOf } from './lines.ts';
+import { type LeadBlock, replaceWith, spanOf } from './lines.ts';
 
 const CURE =
   'Write e.g. “line: Hook, bar 3” or “line: Hook, bars 1 and 3”, and under it “part Guitar 1: | 8 3/7 p5 … |”.';
@@ -24,7 +24,7 @@ function headMeant(text: string): string {
 }
 
 export function readLeads(
-  blocks: readonly LineBlock[],
+  blocks: readonly LeadBlock[],
   bars: readonly BuiltBar[],
   setting: Pick<ChartBody, 'tuning' | 'capo'>,
   say: (problem: Problem) => void,
@@ -37,7 +37,7 @@ export function readLeads(
       const message = `the lead line ‘${name}’ lacks its first bar or its parts`;
       const span = spanOf(head);
       const remedy = replaceWith(head, headMeant(head.text));
-      say({ code: 'line-head', message, cure: CURE, span, ...(!start && { remedy }) });
+      say({ code: 'lead-head', message, cure: CURE, span, ...(!start && { remedy }) });
     }
     const read = parts.flatMap((part) => {
       const found = parsePartText(part.name.text, part.text.text);
@@ -54,7 +54,7 @@ export function readLeads(
 /** What is wrong with a part that could be read, at its sign; undefined for what is no part's own. */
 export function withPartCure(
   problem: Problem,
-  { parts }: LineBlock,
+  { parts }: LeadBlock,
   { part, where }: Pick<ChartPlace, 'part' | 'where'>,
   setting: Pick<ChartBody, 'tuning' | 'capo'>,
 ): Problem | undefined {
@@ -66,7 +66,7 @@ export function withPartCure(
   return { ...told, remedy: replaceWith(typed, typed.text.replace(/^.*(?=,)/su, source)) };
 }
 
-type TypedPart = LineBlock['parts'][number];
+type TypedPart = LeadBlock['parts'][number];
 
 /** A part that cannot be read: at its sign, or as a whole with the way it was most likely meant. */
 function partProblem(

@@ -7,7 +7,7 @@ import type { HeadKey, SectionKey } from './keys.ts';
 export type Value = TextPart;
 
 /** A lead line: its head, "Hook, bar 3", and its parts. */
-export interface LineBlock {
+export interface LeadBlock {
   readonly head: Value;
   readonly parts: { readonly name: Value; readonly text: Value }[];
 }
@@ -40,7 +40,7 @@ export interface SectionLines {
   readonly barComments: Map<number, readonly string[]>;
   readonly changes: ChangeLine[];
   readonly words: WordsLine[];
-  readonly lines: LineBlock[];
+  readonly leads: LeadBlock[];
 }
 
 export interface EntryLine {

@@ -27,7 +27,7 @@ export function findByRules(chart: ChartBody, parts: ReadParts, found: Findings)
     // Without a section there is no order of them, either.
     if (problem.code === 'form-entries' && sections.length === 0) continue;
     const span = spanIn(parts, place);
-    const block = lines.sections[place.section ?? -1]?.lines[place.line ?? -1];
+    const block = lines.sections[place.section ?? -1]?.leads[place.lead ?? -1];
     const told = block && withPartCure(problem, block, place, chart);
     // A line that could not be read is not blamed again for what stands in for it.
     if (flawless || !found.isKnown(span)) found.say(told ?? { ...problem, span });
@@ -48,11 +48,11 @@ function lacksBars(
 }
 
 function spanIn({ lines, sections, entries }: ReadParts, place: ChartPlace): TextSpan {
-  const { section, form, bar, chord, line, part } = place;
+  const { section, form, bar, chord, lead, part } = place;
   const bars = section !== undefined ? sections[section]?.bars : entries[form ?? -1]?.bars;
   const built = bar === undefined ? undefined : bars?.[bar];
   if (built) return (chord === undefined ? undefined : built.chordSpans[chord]) ?? built.span;
-  const block = line === undefined ? undefined : lines.sections[section ?? -1]?.lines[line];
+  const block = lead === undefined ? undefined : lines.sections[section ?? -1]?.leads[lead];
   const value = block
     ? ((part === undefined ? undefined : block.parts[part]?.text) ?? block.head)
     : valueAt(lines, place);

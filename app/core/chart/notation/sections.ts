@@ -57,7 +57,7 @@ function readSection(
     bars: withComments(withEndingTimes(bars), bars, lines.barComments),
     ...(remarks.length > 0 && { remarks }),
     ...(lines.comments.length > 0 && { comments: lines.comments }),
-    ...(lines.lines.length > 0 && { leads: readLeads(lines.lines, bars, chart, found.say) }),
+    ...(lines.leads.length > 0 && { leads: readLeads(lines.leads, bars, chart, found.say) }),
   };
   return { section, bars };
 }

@@ -142,7 +142,7 @@ class LineSorter {
       barComments: new Map(),
       changes: [],
       words: [],
-      lines: [],
+      leads: [],
     });
   }
 
@@ -168,7 +168,7 @@ class LineSorter {
   }
 
   private addPart([, lead, name, colon, text]: RegExpExecArray, line: number, whole: Value): void {
-    const block = this.section.lines.at(-1);
+    const block = this.section.leads.at(-1);
     if (!block) {
       const cure = 'Write the line’s name and first bar above it, e.g. “line: Hook, bar 3”.';
       return this.problem('part-alone', `“part ${name}” belongs to no lead line`, cure, whole);
@@ -210,7 +210,7 @@ class LineSorter {
 
   private readSectionKey(key: string, name: string, value: Value, whole: Value): void {
     if (key === 'line') {
-      this.section.lines.push({ head: value, parts: [] });
+      this.section.leads.push({ head: value, parts: [] });
       return;
     }
     if (key === 'remark') {

@@ -11,12 +11,12 @@ import { type ChartPlace, type ChartProblem, placed, problemAt } from './place.t
 /** For sections whose bars hold: the lengths of bars are taken from them. */
 export function checkLeads(chart: ChartBody, section: Section, index: number): ChartProblem[] {
   const leads = section.leads ?? [];
-  return leads.flatMap((lead, line) => {
-    const place = { section: index, line };
-    const label = `the line ‘${lead.name}’ of ‘${section.name}’`;
+  return leads.flatMap((lead, at) => {
+    const place = { section: index, lead: at };
+    const label = `the lead line ‘${lead.name}’ of ‘${section.name}’`;
     const names = [
       ...checkName(lead.name, place, 'a lead line'),
-      ...checkTwice(leads, line, (p) => p.name, place, `‘${section.name}’ has two lines`),
+      ...checkTwice(leads, at, (p) => p.name, place, `‘${section.name}’ has two lead lines`),
       ...lead.parts.flatMap((part, i) => [
         ...checkName(part.name, { ...place, part: i }, `a part of ${label}`),
         ...checkTwice(
@@ -36,7 +36,7 @@ function checkName(name: string, place: ChartPlace, what: string): ChartProblem[
   if (isName(name)) return [];
   const message = `${what} cannot be called ‘${name.slice(0, MAX_NAME)}’`;
   return [
-    problemAt(place, 'line-name', message, `Use 1 to ${MAX_NAME} characters without [ ] | , : =`),
+    problemAt(place, 'lead-name', message, `Use 1 to ${MAX_NAME} characters without [ ] | , : =`),
   ];
 }
 
@@ -49,7 +49,9 @@ function checkTwice<T>(
 ): ChartProblem[] {
   const name = nameOf(all[index]!);
   if (all.findIndex((item) => nameOf(item) === name) === index) return [];
-  return [problemAt(place, 'line-twice', `${what} called ‘${name}’`, 'Give one another name.')];
+  return [
+    problemAt(place, 'lead-named-twice', `${what} called ‘${name}’`, 'Give one another name.'),
+  ];
 }
 
 function checkPlayable(
@@ -72,7 +74,7 @@ function checkPlayable(
   });
 }
 
-/** A line starts in a bar of its section, and not again before it is over. */
+/** A lead starts in a bar of its section, and not again before it is over. */
 function checkStart(
   section: Section,
   starts: readonly number[],
@@ -87,9 +89,9 @@ function checkStart(
   const last = barNumber(section.bars, bars - 1);
   if (!(bar >= 1 && bar <= bars)) {
     const message = `${label} starts in bar ${number}; the section has ${last}`;
-    return [problemAt(place, 'line-bar', message, `Start it in a bar from 1 to ${last}.`)];
+    return [problemAt(place, 'lead-bar', message, `Start it in a bar from 1 to ${last}.`)];
   }
   if (before === undefined || bar >= before + length) return [];
   const message = `${label} starts again in bar ${number}, before it is over`;
-  return [problemAt(place, 'line-again', message, `It is ${length} bars long: start later.`)];
+  return [problemAt(place, 'lead-again', message, `It is ${length} bars long: start later.`)];
 }

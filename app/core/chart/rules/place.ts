@@ -9,8 +9,8 @@ export interface ChartPlace {
   /** A bar of the section, or of the form entry's altered ending. */
   readonly bar?: number;
   readonly chord?: number;
-  /** A lead line of the section, and one of its parts. */
-  readonly line?: number;
+  /** A lead of the section, and one of its parts. */
+  readonly lead?: number;
   readonly part?: number;
   /** Where in the part. */
   readonly where?: LeadWhere;

@@ -133,7 +133,7 @@ function spanOf(
   return [from + SETTLES, Math.max(from + SETTLES, to - LEAVES)];
 }
 
-/** So many notes, spread over the line, tell the tuning, each by so long of its middle: a struck string begins sharp. */
+/** So many notes, spread over the lead, tell the tuning, each by so long of its middle: a struck string begins sharp. */
 const TUNED_BY = 16;
 const TUNED_WITHIN: Seconds = 0.035;
 

@@ -13,7 +13,7 @@ export function partsIn(unit: Unit): readonly LeadPartName[] {
   return [...found.values()];
 }
 
-/** A line's moments count from its own first bar; the tones' times are from the start of the lap. */
+/** A lead's moments count from its own first bar; the tones' times are from the start of the lap. */
 export function tonesInLap(unit: Unit, lap: Lap, part: LeadPartName): readonly LeadTone[] {
   const moments = leadMoments(unit, lap.bpm, { countIn: 'none', restBars: 0 }, part);
   return leadTones(

@@ -53,7 +53,7 @@ function leadsOf(chart: ChartBody): UnitRef<'lead'>[] {
 }
 
 const leadGone = (ref: UnitRef<'lead'>): Problem => ({
-  code: 'unit-line-gone',
+  code: 'unit-lead-gone',
   message: `‘${ref.section}’ has no playable lead line ‘${ref.lead}’ with a part ‘${ref.part}’`,
   cure: 'Choose the lead from the chart again, or write it again under that name.',
 });

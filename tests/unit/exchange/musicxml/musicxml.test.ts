@@ -366,7 +366,7 @@ part Guitar 1: | 1 1/3 |
     ],
   ])('%s leaves the bar out, with a warning', (_, file) => {
     const { chart, warnings } = unwrap(readMusicXml(file));
-    expect(warnings.map(({ code }) => code)).toEqual(['musicxml-line']);
+    expect(warnings.map(({ code }) => code)).toEqual(['musicxml-lead']);
     expect(chart.sections[0]!.leads).toBeUndefined();
   });
 

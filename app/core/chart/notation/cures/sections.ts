@@ -148,8 +148,8 @@ export const SECTION_CURES: readonly (readonly [string, Mend])[] = [
   ['words-bars', wordsBelow],
   ['words-verse', verse],
   ['words-beat', beat],
-  ['line-bar', leadBar],
-  ['line-again', leadAgain],
-  ['line-head', leadPart],
+  ['lead-bar', leadBar],
+  ['lead-again', leadAgain],
+  ['lead-head', leadPart],
   ['part-alone', leadHead],
 ];

@@ -56,7 +56,7 @@ export function chartOfSheet(sheet: Sheet): FoundChart {
   return { chart: playable.chart, warnings: [...warnings, ...playable.warnings] };
 }
 
-/** A line of a file from elsewhere that hands cannot play is left out and named; the chords stay. */
+/** A lead of a file from elsewhere that hands cannot play is left out and named; the chords stay. */
 function withPlayableLeads(chart: ChartBody): FoundChart {
   const warnings: Problem[] = [];
   const sections = chart.sections.map((section): Section => {

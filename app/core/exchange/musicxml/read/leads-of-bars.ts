@@ -3,7 +3,7 @@ import type { LeadBar, Lead, LeadEvent } from '../../../model/lead.ts';
 import { valuesFor } from '../note-values.ts';
 import type { SheetBar } from '../sheet.ts';
 
-/** One line for each name, from the first bar in which one of its parts plays; rests fill what lies between. */
+/** One lead for each name, from the first bar in which one of its parts plays; rests fill what lies between. */
 export function leadsOf(bars: readonly SheetBar[]): readonly Lead[] {
   const names = new Set(bars.flatMap((bar) => (bar.leads ?? []).map(({ lead }) => lead)));
   return [...names].flatMap((name) => leadNamed(name, bars) ?? []);

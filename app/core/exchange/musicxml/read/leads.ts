@@ -20,13 +20,13 @@ import type { SheetBar } from '../sheet.ts';
 import { type XmlNode, childAt, childrenOf, numberAt, textAt } from '../xml-read.ts';
 import { notesIn, signsOf } from './notes.ts';
 
-export interface ReadLines {
+export interface LeadsRead {
   readonly bars: readonly SheetBar[];
   readonly warnings: readonly Problem[];
 }
 
 /** Adds what the tablature parts play to the bars of the sheet; the part with the chords may be one of them. */
-export function readLines(root: XmlNode, bars: readonly SheetBar[]): ReadLines {
+export function readLeads(root: XmlNode, bars: readonly SheetBar[]): LeadsRead {
   const leads: PlayedLead[][] = bars.map(() => []);
   const warnings: Problem[] = [];
   const taken = new Set<string>();
@@ -48,7 +48,7 @@ export function readLines(root: XmlNode, bars: readonly SheetBar[]): ReadLines {
 }
 
 const unfitWarning = ({ lead, part }: LeadPartName, bars: readonly number[]): Problem => ({
-  code: 'musicxml-line',
+  code: 'musicxml-lead',
   message: `‘${lead}’, ${part}: bar ${bars[0]! + 1}${bars.length > 1 ? ` and ${bars.length - 1} more` : ''} cannot be kept as a lead line`,
   cure: 'Lead lines have one voice, values down to sixteenths and triplets, and a string and fret for each note.',
 });
@@ -65,7 +65,7 @@ function tablatureStaff(part: XmlNode): string | undefined {
 
 const staffOf = (note: XmlNode): string => textAt(note, 'staff') ?? '1';
 
-/** "Hook: Guitar 1" is the line and its part; any other name is that of the line. */
+/** "Hook: Guitar 1" is the lead and its part; any other name is that of the lead. */
 function partNameOf(root: XmlNode, part: XmlNode, index: number): LeadPartName {
   const listed = childAt(root, 'part-list')?.children.find(
     ({ attributes }) => attributes.id !== undefined && attributes.id === part.attributes.id,

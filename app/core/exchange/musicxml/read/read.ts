@@ -4,7 +4,7 @@ import { checkChart } from '../../../chart/check.ts';
 import { MAX_TITLE } from '../../../model/limits.ts';
 import type { ChartBody } from '../../../model/chart.ts';
 import { chartOfSheet } from './chart-of-sheet.ts';
-import { isTablature, readLines } from './leads.ts';
+import { isTablature, readLeads } from './leads.ts';
 import { countLyrics, withLyrics } from './lyrics.ts';
 import { readMeasures } from './measures.ts';
 import { notesIn } from './notes.ts';
@@ -38,13 +38,13 @@ export function readMusicXml(text: string): Result<OpenedScore> {
   const { sheet, warnings } = readMeasures(
     withSharedMarks(part.value.node, childrenOf(score, 'part')),
   );
-  const lines = readLines(score, sheet.bars);
-  const bars = withLyrics(lines.bars, childrenOf(score, 'part'));
+  const leads = readLeads(score, sheet.bars);
+  const bars = withLyrics(leads.bars, childrenOf(score, 'part'));
   const by = writerOf(score);
   const found = chartOfSheet({ title: titleOf(score), ...(by && { by }), ...sheet, bars });
   const problems = checkChart(found.chart);
   if (problems.length > 0) return fail(...problems.map(({ place: _place, ...problem }) => problem));
-  const all = [...part.value.warnings, ...warnings, ...lines.warnings, ...found.warnings];
+  const all = [...part.value.warnings, ...warnings, ...leads.warnings, ...found.warnings];
   return ok({ chart: found.chart, warnings: all.slice(0, MOST_WARNINGS) });
 }
 

@@ -19,7 +19,7 @@ import { valueElements } from '../note-values.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
-/** One staff: a part of a line, wherever the sheet has it. */
+/** One staff: a part of a lead, wherever the sheet has it. */
 export interface LeadStaff {
   readonly lead: string;
   readonly part: string;
