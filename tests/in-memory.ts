@@ -1,4 +1,4 @@
-// Unit tests keep their files in memory where the machine has such a place: no disk is waited for, and none is tested.
+// Tests keep their files in memory where the machine has such a place: no disk is waited for, and none is tested.
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -7,7 +7,7 @@ import path from 'node:path';
 const MEMORY = '/dev/shm';
 const LEAST_BYTES = 2 ** 30;
 /** Before the number of the process whose folder it is. */
-const NAME = 'rungwise-unit-';
+const NAME = 'rungwise-tests-';
 
 /** Once before all workers start, who take the folder from the environment; gives what tidies up after them. */
 export default function setup(): () => void {

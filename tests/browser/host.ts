@@ -8,6 +8,7 @@ import Conf from 'conf';
 import { test as base, expect } from '@playwright/test';
 import type { BrowserContext, BrowserContextOptions, Page } from '@playwright/test';
 import { buildView } from '../../app/build.ts';
+import type { Chart } from '../../app/core/model/chart.ts';
 import { startBrowserHost } from '../../app/browser-host/server.ts';
 import { isTaken } from '../../app/browser-host/usual-port.ts';
 import { demoCharts } from '../../app/services/machine/demo-charts.ts';
@@ -52,6 +53,10 @@ const slowed = (services: ServiceHost): ServiceHost => ({
   },
 });
 
+let demos: readonly Chart[] | undefined;
+/** Read once for all hosts of a process. */
+const readDemos = (): readonly Chart[] => (demos ??= demoCharts());
+
 /** The folder that `global-setup.ts` built the view into, or a fresh build for a script of its own. */
 async function builtForTests(): Promise<string> {
   const built = process.env['RUNGWISE_TEST_VIEW'];
@@ -77,7 +82,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
     },
     now: testNow,
     newId: randomUUID,
-    demoCharts,
+    demoCharts: readDemos,
     ...choices,
     directory,
   });
