@@ -1,4 +1,5 @@
 // What holds for the whole sheet and is decided once: how it names chords, and whether they stand inside the words.
+import { Remembered } from '../base/remembered.ts';
 import { readChord } from '../harmony/read.ts';
 import { inSquareBrackets } from './parentheses.ts';
 import { type SheetNames, namesOf, symbolOf } from './symbols.ts';
@@ -16,22 +17,26 @@ const BOTH_WAYS: SheetNames = { german: true, smallMinor: true };
 const NEITHER: SheetNames = { german: false, smallMinor: false };
 
 /** A chord in one way of naming or the other. */
-export const eitherWay = (): ReadSymbol =>
-  remembering((word) => symbolOf(word, BOTH_WAYS) ?? symbolOf(word, NEITHER));
+const eitherWay: ReadSymbol = remembering(
+  (word) => symbolOf(word, BOTH_WAYS) ?? symbolOf(word, NEITHER),
+);
 
-export function withSquareBrackets(
-  lines: readonly string[],
-  mayBeChord: ReadSymbol,
-): readonly string[] {
-  return inSquareBrackets(lines, (word) => mayBeChord(word) !== undefined);
-}
+/** One for each way of naming: what it knows of a word, the next sheet need not ask again. */
+const readers = new Remembered<string, ReadSymbol>(4);
+const readerOf = (names: SheetNames): ReadSymbol =>
+  readers.of(`${names.german} ${names.smallMinor}`, () =>
+    remembering((word) => symbolOf(word, names)),
+  );
 
-export function dialectOf(lines: readonly string[], mayBeChord: ReadSymbol): Dialect {
-  const typed = lines.flatMap((line) => chordWords(line, mayBeChord));
+export const withSquareBrackets = (lines: readonly string[]): readonly string[] =>
+  inSquareBrackets(lines, (word) => eitherWay(word) !== undefined);
+
+export function dialectOf(lines: readonly string[]): Dialect {
+  const typed = lines.flatMap(chordWords);
   const plain = namesOf(typed);
   const german = plain.german || (speaksGerman(lines) && flatFits(typed));
   const names = { ...plain, german };
-  const symbol = remembering((word) => symbolOf(word, names));
+  const symbol = readerOf(names);
   const inline = lines.some((line) => {
     const brackets = bracketedIn(line, symbol);
     const between = brackets.length > 0 ? tokensOf(without(line, brackets), symbol) : [];
@@ -44,17 +49,17 @@ const without = (line: string, brackets: readonly { from: number; to: number }[]
   brackets.reduceRight((text, { from, to }) => text.slice(0, from) + text.slice(to), line);
 
 /** Words of a line that can only be a row of chords, or that stand in brackets. */
-function chordWords(line: string, mayBeChord: ReadSymbol): readonly string[] {
+function chordWords(line: string): readonly string[] {
   const typedIn = (tokens: readonly Token[]): string[] =>
     tokens.flatMap(({ chords }) => chords.map(({ typed }) => typed));
-  const brackets = bracketedIn(line, mayBeChord);
+  const brackets = bracketedIn(line, eitherWay);
   if (brackets.length > 0)
     return brackets.flatMap(({ from, to }) =>
-      typedIn(tokensOf(line.slice(from + 1, to - 1), mayBeChord)),
+      typedIn(tokensOf(line.slice(from + 1, to - 1), eitherWay)),
     );
   const label = labelOf(line);
   const row = label && label.rest !== '' && label.known !== 'own' ? label.rest : line;
-  const tokens = tokensOf(row, mayBeChord);
+  const tokens = tokensOf(row, eitherWay);
   const chords = tokens.filter(({ role }) => role === 'chord');
   const words = tokens.filter(({ role }) => role === 'word').length;
   return chords.length > 0 && words === 0 ? typedIn(chords) : [];
@@ -86,11 +91,6 @@ function flatFits(typed: readonly string[]): boolean {
 }
 
 function remembering(read: ReadSymbol): ReadSymbol {
-  const known = new Map<string, string | undefined>();
-  return (word) => {
-    if (known.has(word)) return known.get(word);
-    const symbol = read(word);
-    if (known.size < 5_000) known.set(word, symbol);
-    return symbol;
-  };
+  const known = new Remembered<string, string | undefined>(5_000);
+  return (word) => known.of(word, () => read(word));
 }

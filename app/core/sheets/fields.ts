@@ -1,4 +1,6 @@
 // What a sheet says about the whole song: key, capo, tempo, meter, feel, tuning, form, title, writer.
+import { Remembered } from '../base/remembered.ts';
+import { MOST_KNOWN } from './text.ts';
 
 export interface FieldValues {
   title?: string;
@@ -156,8 +158,13 @@ function formOf(text: string): readonly string[] | undefined {
   return parts && parts.length > 1 ? parts : undefined;
 }
 
+const known = new Remembered<string, Readonly<FieldValues> | undefined>(MOST_KNOWN);
+
 /** Undefined for a line that says anything else; several may stand on one line, e.g. "Key: G   Capo 2". */
-export function fieldOf(line: string): FieldValues | undefined {
+export const fieldOf = (line: string): Readonly<FieldValues> | undefined =>
+  known.of(line, () => findField(line));
+
+function findField(line: string): FieldValues | undefined {
   const text = line.trim();
   const form = formOf(text);
   if (form) return { form };

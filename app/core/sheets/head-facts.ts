@@ -32,7 +32,7 @@ export class HeadFacts {
   readonly #above: LineAbove[] = [];
 
   /** A line that says nothing but this. */
-  set(field: FieldValues): void {
+  set(field: Readonly<FieldValues>): void {
     Object.assign(this.fields, field);
   }
 

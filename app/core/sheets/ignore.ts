@@ -1,10 +1,18 @@
 // What stands in a sheet and is no song: tab staves, credits, page numbers, addresses, rules.
 
+import { Remembered } from '../base/remembered.ts';
+import { MOST_KNOWN } from './text.ts';
+
 export const RUNNING_HEAD = 'a running head';
 export const STAFF_OF_TAB = 'a tab staff';
 
+const known = new Remembered<string, string | undefined>(MOST_KNOWN);
+
 /** Why a line is left out; undefined for one that may matter. */
-export function whyLeftOut(line: string): string | undefined {
+export const whyLeftOut = (line: string): string | undefined =>
+  known.of(line, () => findReason(line));
+
+function findReason(line: string): string | undefined {
   const text = line.trim();
   if (/^[-=_*~.•·+#]{3,}$/u.test(text)) return 'a rule';
   if (JUMP.test(text)) return 'a jump; say under “form:” what is played then';

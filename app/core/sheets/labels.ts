@@ -1,5 +1,7 @@
 // What stands like the name of a section at the start of a line, whatever its frame: brackets, signs, a colon, nothing.
+import { Remembered } from '../base/remembered.ts';
 import { type Known, nameAtStart } from './section-words.ts';
+import { MOST_KNOWN } from './text.ts';
 
 /** What stands around the name: the sheet's other names tell how much it means. */
 export type Frame =
@@ -35,8 +37,12 @@ const SIGNS = /^[\s*=#~_/>»→•·▶►+–—-]+/u;
 const CLOSING_SIGNS = /[\s*=#~_/<«←•·+–—-]+$/u;
 const NOTHING = /^[\s:.*=#~_/<>»«\])}|–—-]*$/u;
 
+const labels = new Remembered<string, Label | undefined>(MOST_KNOWN);
+
 /** Undefined for a line that starts with nothing of the kind. */
-export function labelOf(line: string): Label | undefined {
+export const labelOf = (line: string): Label | undefined => labels.of(line, () => findLabel(line));
+
+function findLabel(line: string): Label | undefined {
   // In a table the name of a section has a cell of its own.
   const whole = line.replace(/^(\s*)[|‖](\s*[^|‖]+?)\s*[|‖]\s*$/u, '$1*$2').trimEnd();
   if (whole.trim() === '' || whole.length > 160) return undefined;

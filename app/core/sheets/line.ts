@@ -19,7 +19,7 @@ export interface Reading {
   readonly rest?: 'row' | 'words' | 'inline' | 'bars';
   /** Of words with a row of chords behind them on their line: where the row starts. */
   readonly rowAt?: number;
-  readonly field?: FieldValues;
+  readonly field?: Readonly<FieldValues>;
   readonly why?: string;
 }
 
@@ -33,6 +33,9 @@ export interface Line {
   readonly open: boolean;
   readonly tokens: readonly Token[];
   readonly label: Label | undefined;
+  /** How unlikely it is that it is a row of chords, and that it is sung. */
+  readonly row: number;
+  readonly sung: number;
   /** How far it looks like a row of chords rather than words: below 0 where a row is likelier. */
   readonly lean: number;
 }
@@ -45,6 +48,8 @@ export function linesIn(
   numbered.forEach(({ text, number }, i) => {
     if (text.trim() === '') return;
     const tokens = tokensOf(text, dialect.symbolOf);
+    const row = rowCost(tokens, text);
+    const sung = wordsCost(tokens, text);
     const blank = (k: number): boolean => (numbered[k]?.text ?? '').trim() === '';
     lines.push({
       text,
@@ -53,7 +58,9 @@ export function linesIn(
       open: blank(i + 1),
       tokens,
       label: labelOf(text),
-      lean: rowCost(tokens, text) - wordsCost(tokens, text),
+      row,
+      sung,
+      lean: row - sung,
     });
   });
   return lines;

@@ -5,7 +5,7 @@
 // looked at with every usual distance between their stops, and taken with the one that sets its chords best.
 import { Assembly } from './assemble.ts';
 import { decide } from './decide.ts';
-import { dialectOf, eitherWay, withSquareBrackets } from './dialect.ts';
+import { dialectOf, withSquareBrackets } from './dialect.ts';
 import { linesIn } from './line.ts';
 import { mannerOf } from './manner.ts';
 import type { Sheet } from './model.ts';
@@ -19,10 +19,9 @@ export function readSheet(text: string): Sheet {
 }
 
 function readWith(typed: readonly string[]): Assembly {
-  const mayBeChord = eitherWay();
-  const numbered = singleSpaced(withSquareBrackets(typed, mayBeChord));
+  const numbered = singleSpaced(withSquareBrackets(typed));
   const lineTexts = numbered.map(({ text: line }) => line);
-  const dialect = dialectOf(lineTexts, mayBeChord);
+  const dialect = dialectOf(lineTexts);
   const lines = linesIn(numbered, dialect);
   return new Assembly(lines, decide(lines, mannerOf(lines, dialect)), dialect);
 }

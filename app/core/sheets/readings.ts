@@ -16,7 +16,7 @@ export function readingsOf(
   before: Line | undefined,
   manner: Manner,
 ): readonly Reading[] {
-  const { text, tokens } = line;
+  const { text, tokens, row, sung: wordsIn } = line;
   const field = fieldOf(text);
   if (field) return [{ kind: 'field', cost: 0, field }];
   const why = next === undefined && END.test(text) ? 'the end' : whyLeftOut(text);
@@ -29,8 +29,6 @@ export function readingsOf(
   const { symbolOf, inline } = manner.dialect;
   const brackets = bracketedIn(text, symbolOf);
   const sounds = brackets.some(({ chords }) => chords.length > 0);
-  const wordsIn = wordsCost(tokens, text);
-  const row = rowCost(tokens, text);
   const called = isLetterOf(line.label, manner) ? 3 : isNaming(line.label) ? 2 : 0;
   const asBars = barsCost(text, tokens) + called;
   const out: Reading[] = [...heading];

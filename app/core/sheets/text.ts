@@ -1,5 +1,8 @@
 // A pasted text as numbered lines: one kind of line ends, spaces and tabs, and no empty line behind every line.
 
+/** How many lines stay known: a sheet that is typed is read anew with every letter, and most of its lines are as before. */
+export const MOST_KNOWN = 2_000;
+
 /** Longest sheet that is looked at, in lines, and longest line; the rest is left out. */
 const MAX_LINES = 5_000;
 const MAX_COLUMNS = 400;

@@ -1,5 +1,7 @@
 // The words of a line, and what each may be in a row of chords: chords, a sign between them, a remark, or a word.
+import { Remembered } from '../base/remembered.ts';
 import type { PlacedChord } from './model.ts';
+import { MOST_KNOWN } from './text.ts';
 
 export interface Token {
   readonly text: string;
@@ -26,8 +28,17 @@ const KIND = /^(?:minor|major|moll|dur|maj[79]?|min7?|sus[24]|dim7?|aug)$/iu;
 /** "Gx2", "G(4)", "D(hold)". */
 const COUNT_BEHIND = /(?:\(?[x×]\d{1,2}\)?|\((?:\d{1,2}|\p{L}{2,})\))$/iu;
 
+/** By who reads the symbols: each line is looked at several times. */
+const known = new WeakMap<ReadSymbol, Remembered<string, readonly Token[]>>();
+
 /** Everything in the line; bar lines are passed over. */
 export function tokensOf(line: string, symbolOf: ReadSymbol): readonly Token[] {
+  const lines = known.get(symbolOf) ?? new Remembered(MOST_KNOWN);
+  known.set(symbolOf, lines);
+  return lines.of(line, () => findTokens(line, symbolOf));
+}
+
+function findTokens(line: string, symbolOf: ReadSymbol): readonly Token[] {
   const out: Token[] = [];
   for (const match of line.matchAll(PIECES)) {
     const [text] = match;
