@@ -203,4 +203,17 @@ export const FOUND: readonly (readonly [what: string, machines: number, steps: r
         { does: 'play', m: 0, n: 534 },
       ],
     ],
+    [
+      'one of two files of one number, by a data folder and its copy, destroyed while the other is there',
+      3,
+      [
+        { does: 'send all', m: 0, n: 0 },
+        { does: 'fetch all', m: 2, n: 0 },
+        { does: 'copy the machine', m: 2, n: 2 },
+        { does: 'play', m: 0, n: 0 },
+        { does: 'play', m: 2, n: 0 },
+        { does: 'sync', m: 2, n: 0 },
+        { does: 'destroy', m: 0, n: 1 },
+      ],
+    ],
   ];

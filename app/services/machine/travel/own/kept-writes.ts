@@ -105,9 +105,9 @@ export class KeptWrites {
       this.applied({ hash: `${writer} ${number}`, writer, number });
   }
   /** Every file whose content is known here, also those that are gone. */
-  get files(): readonly FileOf[] {
-    const rows = this.#prepared('select distinct writer, number from told').all();
-    return rows as unknown as readonly FileOf[];
+  get files(): readonly Written[] {
+    const rows = this.#prepared('select hash, writer, number from told').all();
+    return rows as unknown as readonly Written[];
   }
 
   /** Those who wrote them. */

@@ -4,10 +4,11 @@ import {
   numbersOf,
   type OnShelf,
   type Shelf,
+  stoodForOn,
   within,
   writersOf,
 } from '../../../../core/exchange/shared/shelf.ts';
-import type { FileOf } from '../../shared/own-files.ts';
+import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
 import { type Patience, PATIENCE } from '../../shared/patience.ts';
 import type { KeptWrites } from './kept-writes.ts';
@@ -33,12 +34,12 @@ export interface Lost {
 export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lost {
   const mine = shared.writers;
   const { shelf } = shared.look();
-  const isThere = accountedFor(shelf);
-  const known = kept.files.filter(({ writer, number }) => !isThere(writer, number));
+  const read = Map.groupBy(kept.files, nameOf);
+  const known = [...read.values()].filter(goneFrom(shelf)).map(([one]) => one!);
   const names = new Set(known.map(nameOf));
   // Sheets and reports are looked after by themselves.
   const posted = new Set(kept.posted.files.map(nameOf));
-  const writers = new Set([...mine, ...kept.files.map(({ writer }) => writer)]);
+  const writers = new Set([...mine, ...kept.writers]);
   const unknown = writersOf(shelf)
     .filter(({ writer }) => writers.has(writer))
     .flatMap(({ writer, missing }) => missing.map((number) => ({ writer, number })))
@@ -50,6 +51,24 @@ export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lo
   const isDue = missed.some((file) => !names.has(nameOf(file)) && file.looks === looksFor(file));
   return { files, compare: isDue || files.length > 0 };
 }
+
+/** Tells of the files of one number that were read whether one is gone: a data folder and its copy may have written two. */
+function goneFrom(shelf: Shelf): (read: readonly Written[]) => boolean {
+  const isThere = accountedFor(shelf);
+  const standsElsewhere = stoodForOn(shelf);
+  const emptied = Map.groupBy([...shelf.values()].filter(isEmptied), nameOf);
+  return (read) => {
+    const { writer, number } = read[0]!;
+    if (!isThere(writer, number)) return true;
+    if (standsElsewhere(writer, number)) return false;
+    // Of a number that others stand for, no file may have been read.
+    const gone = read.filter((one) => one.hash !== nameOf(one) && !shelf.has(one.hash));
+    return gone.length > (emptied.get(nameOf(read[0]!))?.length ?? 0);
+  };
+}
+
+const isEmptied = ({ batch, parcel, recording }: OnShelf): boolean =>
+  !batch && !parcel && !recording;
 
 /**
  * Notes the numbers that files on the shelf stand for, and those of files that were emptied: nobody told what was in
@@ -66,8 +85,7 @@ export function noteStoodFor({ shared, kept }: LostAround, shelf: Shelf): void {
 }
 
 function stoodForBy(one: OnShelf): readonly FileOf[] {
-  const isEmpty = !one.batch && !one.parcel && !one.recording;
-  const numbers = numbersOf(one).filter((number) => isEmpty || number !== one.number);
+  const numbers = numbersOf(one).filter((number) => isEmptied(one) || number !== one.number);
   return [
     ...numbers.map((number) => ({ writer: one.writer, number })),
     ...(one.again ?? []).flatMap(({ writer, numbers: told }) =>
