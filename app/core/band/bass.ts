@@ -34,6 +34,7 @@ const ROOT_OCTAVE = 12;
 const GAP: Seconds = 0.02;
 const GAINS = { root: 0.9, other: 0.75, approach: 0.65 } as const;
 
+/** The bass of a lap, one note at a time, in order of time. @param seed the same seed plays the same notes */
 export function bassNotes(bars: readonly BandBar[], seed: number): readonly BassNote[] {
   const steps = bars.flatMap((bar, i) => stepsOf(bar, bars[i + 1], seed));
   const stops = stopsOf(bars);

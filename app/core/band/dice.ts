@@ -12,5 +12,6 @@ export function chance(seed: number, ...place: readonly number[]): Share {
   return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
 }
 
+/** The item that lies at this share (0 to 1) of the list. @param items at least one */
 export const pick = <T>(items: readonly T[], share: Share): T =>
   items[Math.min(items.length - 1, Math.floor(share * items.length))]!;

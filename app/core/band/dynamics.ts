@@ -26,4 +26,5 @@ export function levelOfBar(bar: BandBar, bars: readonly BandBar[]): BandLevel {
     : usual;
 }
 
+/** How loud this level is mixed, as a factor of the samples. */
 export const gainOf = (level: BandLevel): Gain => GAIN[level];

@@ -54,5 +54,6 @@ export function mixBass(
 export const drumsEnd = (hits: readonly DrumHit[], { sampleRate, drums }: BandKit): Seconds =>
   hits.reduce((end, hit) => Math.max(end, hit.seconds + drums[hit.voice].length / sampleRate), 0);
 
+/** When the last note has faded, in seconds from the start of the lap; 0 without notes. */
 export const bassEnd = (notes: readonly BassNote[]): Seconds =>
   notes.reduce((end, note) => Math.max(end, note.until + STOP_FADE), 0);

@@ -20,16 +20,29 @@ export function rational(n: number, d = 1): Rational {
   return { n: n / g || 0, d: d / g };
 }
 
+/** The exact sum, in lowest terms. @throws RangeError where it is no ratio of safe integers, as all these do */
 export const add = (a: Rational, b: Rational): Rational =>
   rational(a.n * b.d + b.n * a.d, a.d * b.d);
+
+/** The exact difference, in lowest terms. */
 export const sub = (a: Rational, b: Rational): Rational =>
   rational(a.n * b.d - b.n * a.d, a.d * b.d);
+
+/** The exact product, in lowest terms. */
 export const mul = (a: Rational, b: Rational): Rational => rational(a.n * b.n, a.d * b.d);
+
+/** The exact quotient, in lowest terms. @throws RangeError where `b` is 0 */
 export const div = (a: Rational, b: Rational): Rational => rational(a.n * b.d, a.d * b.n);
 /** Negative, zero or positive as a is before, equal to or after b. */
 export const compare = (a: Rational, b: Rational): number => a.n * b.d - b.n * a.d;
+
+/** Are they the same number? Both in lowest terms, as {@link rational} makes them. */
 export const equals = (a: Rational, b: Rational): boolean => a.n === b.n && a.d === b.d;
+
+/** The nearest floating-point number. */
 export const toNumber = (a: Rational): number => a.n / a.d;
+
+/** The exact sum of all; 0 of none. */
 export const sum = (all: readonly Rational[]): Rational => all.reduce(add, ZERO);
 
 function gcd(a: number, b: number): number {

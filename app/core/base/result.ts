@@ -35,6 +35,7 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/** The good result. */
 export const ok = <T>(value: T): Result<T> => ({ ok: true, value });
 
 /** What a problem quotes may be of any length; what is shown of it is not. */
@@ -47,6 +48,7 @@ export const fail = (...problems: Problem[]): Result<never> => ({
 const MOST_SHOWN = 480;
 const [SHOWN_FIRST, SHOWN_LAST] = [320, 140];
 
+/** The problem with a message and a cure that are cut where they are too long to be shown. */
 export const inShort = (problem: Problem): Problem =>
   problem.message.length <= MOST_SHOWN && problem.cure.length <= MOST_SHOWN
     ? problem

@@ -53,4 +53,6 @@ export type BeatUnit = (typeof BEAT_UNITS)[number];
 /** Lowest and highest tempo that a chart or ladder may name. */
 export const MIN_BPM: Bpm = 20;
 export const MAX_BPM: Bpm = 400;
+
+/** The nearest tempo from {@link MIN_BPM} to {@link MAX_BPM}. */
 export const withinTempos = (bpm: Bpm): Bpm => Math.min(MAX_BPM, Math.max(MIN_BPM, bpm));

@@ -44,8 +44,11 @@ export const SLOW_NEEDS: Seconds = 0.128 + 0.0105;
 
 /** The number of the fast frame at a time. */
 export const fastFrameAt = (at: Seconds): number => Math.round(at / FAST.hop);
+
+/** The number of the slow frame at a time. */
 export const slowFrameAt = (at: Seconds): number => Math.round(at / SLOW.hop);
 
+/** Frames of a recording from its first sample on; each is computed when it is first asked for. */
 export function soundFrames(): Frames {
   const quarter = quarterOf();
   const sixteenth = quarterOf();

@@ -28,6 +28,7 @@ const BEFORE = 0.55;
 /** Less power than this in every frame is nobody playing (−80 dBFS). */
 const NOTHING = 1e-8;
 
+/** One change, once the sound up to the next has come. @param index into the changes of `expectation` */
 export function judgeChange(
   expectation: Expectation,
   index: number,

@@ -40,6 +40,7 @@ export interface TakeSettings {
   readonly network: Network;
 }
 
+/** Judges a recording of one pass, whatever its sample rate; what spoils the listening is among the remarks. */
 export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJudged {
   const lap = buildLap(unit, settings.bpm, RECORDED_LAP);
   const found = settings.start === undefined ? startIn(take, lap, unit, settings) : null;

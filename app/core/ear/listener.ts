@@ -43,6 +43,7 @@ export const PATIENCE: Seconds = SLOW_NEEDS - SEEN_BEFORE + 0.002;
 /** A sample this near full scale was cut off. */
 const FULL: Share = 0.999;
 
+/** An ear for one pass, to be given its sound block by block. @param rate of that sound, in hertz */
 export function listen(expectation: Expectation, rate: SampleRate, network: Network): Listener {
   const resample = resampler(rate);
   const meter = peakMeter();

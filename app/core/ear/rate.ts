@@ -60,6 +60,7 @@ export function resampled(samples: Float32Array, rate: SampleRate): Float32Array
   return joined(first, machine.push(new Float32Array(machine.delay)));
 }
 
+/** Both, one after the other, in a new array. */
 export function joined(a: Float32Array, b: Float32Array): Float32Array {
   const out = new Float32Array(a.length + b.length);
   out.set(a);

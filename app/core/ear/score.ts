@@ -7,6 +7,7 @@ import type { Score } from './network/shape.ts';
 /** Where only a chord's name is known, its tones above the capo are marked: from string 6 open to string 1, fret 7. */
 const NAMED = { from: 40, to: 71 } as const;
 
+/** The pitches due at a change, before it and after it. The last change has none after it: its own stand there. */
 export function scoreOf({ changes }: Expectation, change: ExpectedChange): Score {
   const next = changes.find((c) => c.due > change.due + 1e-6 && c.to !== null);
   return {

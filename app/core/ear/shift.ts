@@ -12,6 +12,7 @@ export interface ShiftFinder {
   found(): number;
 }
 
+/** Finds out whether all chords sound so many semitones away, as with another capo. */
 export function shiftFinder(): ShiftFinder {
   const sums = new Float64Array(12);
   let count = 0;

@@ -75,6 +75,7 @@ const TAPS = 65;
 const MIDDLE = (TAPS - 1) / 2;
 const KAISER = 6.76;
 
+/** Takes a sound that grows, and keeps it at a quarter of its rate. */
 export function quarterOf(): Quarter {
   const taps = lowPass();
   let held = new Float32Array(4096);
@@ -107,6 +108,7 @@ function weighed(samples: Float32Array, from: Samples, taps: Float64Array): numb
   return i < TAPS ? even + odd + taps[i]! * samples[from + i]! : even + odd;
 }
 
+/** The samples, and silence behind them. @param length at least as many as there are */
 export function grown(samples: Float32Array, length: Samples): Float32Array<ArrayBuffer> {
   const larger = new Float32Array(length);
   larger.set(samples);

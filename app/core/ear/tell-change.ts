@@ -22,6 +22,7 @@ const STRUCK = 0;
 const DEAD = -2;
 const EXTRA = 2;
 
+/** What was heard where a chord was due, and how sure the ear is. @param change one that has a chord */
 export function tellChange(change: ExpectedChange, heard: Impression): ToldChord {
   const { facts } = heard;
   const right = oddsOfRight(change, heard);
@@ -36,6 +37,7 @@ export function tellChange(change: ExpectedChange, heard: Impression): ToldChord
 const oddsOfRight = ({ to }: ExpectedChange, { facts }: Impression): number =>
   facts.right + (to?.strings ? 0 : UNKNOWN_SHAPE);
 
+/** Is it likely enough that the chord which was due sounded? */
 export const isRight = (change: ExpectedChange, heard: Impression): boolean =>
   oddsOfRight(change, heard) >= RIGHT;
 

@@ -35,6 +35,7 @@ export function timingOf(
   return offset < 0 ? 'early' : 'late';
 }
 
+/** The {@link Band} in which an offset lies, early or late. @param beat one beat at the pass's tempo */
 export function bandOf(offset: Milliseconds, beat: Seconds): Band {
   const off = Math.abs(offset);
   if (off <= Math.max(6, 25 * beat)) return 'tight';
@@ -56,6 +57,10 @@ export interface PassHeard {
 /** More than this share of "can't tell", and the ear gives no verdict. */
 const MOST_UNSURE: Share = 1 / 3;
 
+/**
+ * What a pass amounts to by the rule; changes that could not be told count for nothing. @param beat at the pass's
+ * tempo
+ */
 export function passVerdict(
   changes: readonly ChangeTold[],
   rule: VerdictRule,

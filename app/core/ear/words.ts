@@ -119,6 +119,7 @@ function timingWords({ timing, offset }: ChangeHeard): string {
 /** Off by less than this a listener hears two players hardly apart. Ours; up to 35 ms they are together. */
 const HAIR: Milliseconds = 60;
 
+/** "140 ms", whole and without a sign. */
 export const inMs = (offset: Milliseconds): string => `${Math.round(Math.abs(offset))} ms`;
 
 /** Below this peak (−34 dBFS) too little is left above the noise of a usual microphone. Ours. */

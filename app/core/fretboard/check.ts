@@ -87,6 +87,7 @@ export function strangersIn(
   );
 }
 
+/** Names the note and its string, in the chart's own names. */
 export const strangerWords = ({ string, note }: Stranger, chord: SoundingChord): string =>
   `String ${string} sounds ${note}, which is not in ${shownSymbol(chord.symbol, chord.names)}.`;
 

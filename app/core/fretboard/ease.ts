@@ -82,6 +82,7 @@ export function easiestShape(
   return fingering && shapeWith(sounding, fingering, chord, neck);
 }
 
+/** The shape held with this fingering, and how easy that is. */
 export function shapeWith(
   sounding: Sounding,
   fingering: Fingering,

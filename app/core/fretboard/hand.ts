@@ -29,8 +29,11 @@ export interface Hand {
 
 /** All fingers, the thumb (which reaches over the neck beside the first finger) last. */
 export const FINGERS: readonly Finger[] = [1, 2, 3, 4, 'T'];
+
+/** Where the finger stands in {@link FINGERS}. */
 export const slotOf = (finger: Finger): number => (finger === 'T' ? 4 : finger - 1);
 
+/** The hand that holds a shape; with no finger down it waits at the nut. */
 export function handOf(shape: Pick<Shape, 'presses'>, neck: Neck): Hand {
   const down = shape.presses.map((press) => placed(press, neck));
   const fingers = FINGERS.map((finger) => down.find((f) => f.finger === finger));

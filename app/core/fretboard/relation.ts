@@ -11,6 +11,8 @@ const FINGERS: ReadonlyMap<Finger, string> = new Map<Finger, string>([
   [3, 'ring finger'],
   [4, 'little finger'],
 ]);
+
+/** As players call it: "first finger", "thumb". */
 export const fingerName = (finger: Finger): string => FINGERS.get(finger)!;
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven'];

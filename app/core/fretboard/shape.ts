@@ -10,6 +10,7 @@ export interface Press {
   readonly to: StringNo;
 }
 
+/** Does the finger lie over more than one string? */
 export const isBarre = (press: Press): boolean => press.from > press.to;
 
 /** Costs of holding a shape, in units of one finger (see `weights.ts`). All are 0 or more. */
@@ -91,6 +92,7 @@ export function pressesOf(frets: Frets, fingers: readonly (Finger | null)[]): re
   return presses.sort((a, b) => a.fret - b.fret || b.from - a.from);
 }
 
+/** Those of the strings that sound, string 6 first. */
 export const soundingPitches = (pitches: readonly (Midi | null)[]): readonly Midi[] =>
   pitches.filter((midi): midi is Midi => midi !== null);
 

@@ -42,6 +42,7 @@ const MODE_WORDS: ReadonlyMap<string, Mode> = new Map(
   ).flatMap(([mode, words]) => words.split(' ').map((word) => [word, mode] as const)),
 );
 
+/** The key with its signature: sharps are positive, flats negative. */
 export const keyOf = (tonic: NoteName, mode: Mode): Key => ({
   tonic,
   mode,
@@ -82,6 +83,7 @@ export function readKey(text: string): Result<Key> {
   return ok(keyOf(tonic, mode));
 }
 
+/** "F♯ minor", in the names given. */
 export const keyName = (key: Key, names?: NoteNames): string =>
   `${pretty(printNote(key.tonic, names))} ${key.mode}`;
 

@@ -4,6 +4,7 @@ import type { PitchClass } from '../base/units.ts';
 /** 12-bit set of pitch classes, bit 0 = C. */
 export type PcSet = number;
 
+/** The set of these pitch classes, however often each comes. */
 export const pcSet = (pcs: Iterable<PitchClass>): PcSet => {
   let set = 0;
   for (const pc of pcs) set |= 1 << pc;

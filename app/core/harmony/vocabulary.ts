@@ -189,8 +189,10 @@ export function intervalOf(degree: string): string {
   return `${digits}d`;
 }
 
+/** Semitones of an interval as `tonal` writes it: '3m' is 3. */
 export const semitonesOf = (interval: string): number => Interval.semitones(interval);
 
+/** Each interval once, the smallest first; of two of one size the lower degree. */
 export const ascending = (intervals: Iterable<string>): string[] =>
   [...new Set(intervals)].sort(
     (a, b) => semitonesOf(a) - semitonesOf(b) || Number.parseInt(a, 10) - Number.parseInt(b, 10),

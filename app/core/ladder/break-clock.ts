@@ -43,6 +43,7 @@ export function breakDue(clock: BreakClock, every: number): boolean {
   return clock.played >= Math.max(usual * 60, again);
 }
 
+/** A break was taken: the time to the next begins anew. */
 export const afterBreak = (clock: BreakClock): BreakClock => ({
   ...clock,
   played: 0,
@@ -50,4 +51,5 @@ export const afterBreak = (clock: BreakClock): BreakClock => ({
   breaks: clock.breaks + 1,
 });
 
+/** The break was put off: it is offered again {@link FIRST_BREAK_MINUTES} of playing later. */
 export const declined = (clock: BreakClock): BreakClock => ({ ...clock, declinedAt: clock.played });

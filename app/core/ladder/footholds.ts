@@ -6,6 +6,7 @@ import type { ClimbEffect, ClimbPass, ClimbState, Footing, Side, Footholds } fro
 const OWNED_OF = 5;
 const OWNED_CLEAN = 4;
 
+/** A rung on which nothing was counted yet. */
 export const fresh = (rung: number): Footing => ({ rung, cleans: 0, misses: 0 });
 
 /** Where a climb stands before its first pass; `owned` is the rung that the log calls owned. */
@@ -88,6 +89,10 @@ function drop(state: ClimbState, footholds: Footholds, pass: ClimbPass, at: Foot
   return { ...dropped, effects: [...dropped.effects, ...suggestion(state, pass)] };
 }
 
+/**
+ * The rung below by the rules: one down, or half-way to the one that is owned. May lie below the first: the caller
+ * bounds it.
+ */
 export function dropTo(state: ClimbState, footholds: Footholds, rung: number): number {
   const { owned } = footholds;
   const halfWay = state.rules.drop === 'half-way' && owned < rung;

@@ -17,6 +17,7 @@ const TIRED = 4;
 /** A step that stood among the last two answers is not the best third one. */
 const APART = 2;
 
+/** Before the first miss. @param bars how many the unit has */
 export const newPartner = (places: readonly BreakPlace[], bars: number): Partner => ({
   ...{ places, bars, asked: null, away: null, due: null, step: null },
   ...{ taken: [], cleans: 0, marks: [] },

@@ -59,10 +59,12 @@ export function close(state: ClimbState, number: number): ClimbStep {
   return { state: closed, effects };
 }
 
+/** Forgets the pass that sounds now, as if it had not begun. */
 export function withoutRunning(state: ClimbState): ClimbState {
   return { ...state, passes: state.passes.filter((p) => p.ended) };
 }
 
+/** Changes one pass that has started; an unknown number changes nothing. */
 export function amendPass(
   state: ClimbState,
   number: number,
@@ -72,6 +74,7 @@ export function amendPass(
   return { ...state, passes };
 }
 
+/** The pass that sounds now; undefined between passes. */
 export const runningPass = (state: ClimbState): ClimbPass | undefined =>
   state.passes.find((p) => !p.ended);
 
@@ -84,6 +87,7 @@ const samePlan = (a: PlannedPass | null, b: PlannedPass | null): boolean =>
 
 type PassAt = Pick<PlannedPass, 'pass' | 'rung'>;
 
+/** Starts a pass from its first bar. */
 export const play = ({ pass, rung }: PassAt): ClimbEffect => ({
   kind: 'play',
   pass,
@@ -99,17 +103,22 @@ export const playAgain = ({ pass, rung }: PassAt): ClimbEffect => ({
   again: true,
 });
 
+/** An event that changes nothing here. @param ignored says why */
 export const ignore = (state: ClimbState, ignored: string): ClimbStep => ({
   state,
   effects: [],
   ignored,
 });
 
+/** One step after the other: the state of the second, the effects of both. */
 export const followedBy = (first: ClimbStep, then: ClimbStep): ClimbStep => ({
   state: then.state,
   effects: [...first.effects, ...then.effects],
 });
 
+/**
+ * The end of a climb; passes that wait for a verdict go to the log unjudged. @param now seconds of the climb's clock
+ */
 export function finish(state: ClimbState, reason: StopReason, now: Seconds): ClimbStep {
   const closed = close(state, Infinity);
   const at = state.pause?.since ?? now;

@@ -14,6 +14,7 @@ export function parsePartText(name: string, text: string): Result<LeadPart> {
   return bars.ok ? ok({ kind: 'written', name, bars: bars.value }) : bars;
 }
 
+/** Its bars as tab is typed, or the part and the interval it is derived by. */
 export const printPartText = (part: LeadPart): string =>
   part.kind === 'written' ? printPart(part.bars) : `${part.from}, ${printDerivation(part.by)}`;
 

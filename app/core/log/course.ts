@@ -20,6 +20,7 @@ export interface PackedCourse {
   readonly underrun: readonly number[];
 }
 
+/** A fraction of the size, for the way to the page. @param passes in time order */
 export const packCourse = (passes: readonly BriefPass[]): PackedCourse => ({
   at: passes.map(({ at }) => at),
   bpm: passes.map(({ rung }) => rung.bpm),
@@ -33,6 +34,7 @@ export const packCourse = (passes: readonly BriefPass[]): PackedCourse => ({
   underrun: passes.flatMap(({ underrun }, i) => (underrun ? [i] : [])),
 });
 
+/** The inverse of {@link packCourse}. */
 export function unpackCourse(packed: PackedCourse): readonly BriefPass[] {
   const beats = spread(packed.beats, packed.at.length);
   const prints = spread(packed.prints, packed.at.length);

@@ -24,6 +24,7 @@ export function onSameDate(a: IsoTime, b: IsoTime | IsoDate): boolean {
  */
 export const dayNumber = (date: IsoDate): number => Date.parse(date) / DAY_MS;
 
+/** The inverse of {@link dayNumber}; a day outside four-digit years gives the nearest that can be written. */
 export const dateOfDay = (day: number): IsoDate =>
   writable(new Date(day * DAY_MS))
     .toISOString()

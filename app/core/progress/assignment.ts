@@ -102,6 +102,7 @@ export interface Student {
 /** Id of the desk that holds what the player of this program was given or set. */
 export const OWN_DESK = 'self';
 
+/** Those that were not taken back. */
 export const active = (assignments: readonly Assignment[]): readonly Assignment[] =>
   assignments.filter((assignment) => assignment.withdrawn === undefined);
 
@@ -127,6 +128,7 @@ export function revise(assignment: Assignment, terms: Terms, at: IsoTime): Assig
   };
 }
 
+/** Do they ask for the same? */
 export const sameTerms = (a: Terms, b: Terms): boolean => canonical(a) === canonical(b);
 
 /** Equal values give equal text, whatever the order of their keys; undefined is absent. */

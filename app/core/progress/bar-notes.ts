@@ -20,6 +20,7 @@ const LINE =
 /** Several may stand in one line: "bar 3: thumb; bar 5: wrist". */
 const BETWEEN = /\n|;\s*(?=(?:[^;:\n]{1,60}[\s,]\s*)?bars?\s+\d)/iu;
 
+/** Parts a teacher's note into what is for single bars and what is for all of it. */
 export function noteInPlace(note: string, bars: Bars): NoteInPlace {
   const atBars: string[][] = bars.map(() => []);
   const whole: string[] = [];

@@ -46,6 +46,7 @@ export function thingsSet(students: readonly Student[]): readonly SetThing[] {
   );
 }
 
+/** Equal for the same unit of the same chart. */
 export const thingKey = ({ chart, unit }: Pick<SetThing, 'chart' | 'unit'>): string =>
   `${chart.id}\n${unit.key}`;
 

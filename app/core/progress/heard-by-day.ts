@@ -23,6 +23,8 @@ type Change = Pick<ChangeTally, 'from' | 'to'>;
 
 /** What is heard of so many days says what to do next. */
 const DAYS = 14;
+
+/** The first of the fourteen days that end with `asOf`. */
 export const heardFrom = (asOf: IsoDate): IsoDate => dateOfDay(dayNumber(asOf) - DAYS + 1);
 
 /** The last two weeks, each day on which it was played. @param passes of one unit, settled, in time order */

@@ -95,6 +95,7 @@ function shouldHaveBegun({ given, terms: { due } }: Assignment, today: IsoDate):
   return dayNumber(today) - from >= time;
 }
 
+/** Without a capital and a full stop: "past its date by 3 days". */
 export function sayNeed(reason: HelpReason): string {
   switch (reason.kind) {
     case 'overdue':

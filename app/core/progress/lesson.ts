@@ -68,6 +68,7 @@ export interface LessonQuestion {
 /** Without a note or anything set, two weeks are looked back on (ours). */
 const LOOK_BACK = 14;
 
+/** What a teacher wants to see before the lesson, since the last one. */
 export function lessonPage(question: LessonQuestion): LessonPage {
   const { student, placed, facts, today } = question;
   const lines = new Map(facts.lines);

@@ -13,6 +13,7 @@ export interface ChartOffers<C> {
   readonly others: readonly C[];
 }
 
+/** Charts as they are offered when something is set. */
 export function chartOffers<C extends Pick<Chart, 'id'>>(
   student: Student,
   charts: readonly C[],
@@ -36,6 +37,7 @@ export interface UnitOffers {
   readonly rest: readonly Unit[];
 }
 
+/** Units of one chart as they are offered, in the order of the usual template. */
 export function unitOffers(student: Student, chart: Chart): UnitOffers {
   const steps = stepsOf(chart, TEMPLATES[0]);
   const isSet = ({ unit }: SetStep): boolean => hasSet(student, chart.id, unit.key);

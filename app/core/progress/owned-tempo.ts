@@ -77,6 +77,10 @@ export function levelOn(level: UnitLevel, asOf: IsoDate): UnitLevel {
   return { seen, reading: leftAlone(reading, daysBetween(seen.evidence.lastPlayed!, asOf) - 1) };
 }
 
+/**
+ * What the passes say of the tempo on `asOf`. @param passes of one unit, settled, in time order. @param part 'cold':
+ * first passes of a day alone
+ */
 export const levelOf = (
   passes: readonly LevelPass[],
   beat: BeatUnit,
@@ -101,6 +105,7 @@ export const nextDayTempo = (
   asOf: IsoDate,
 ): OwnedTempo => ownedFrom(levelOf(passes, beat, asOf, 'cold'));
 
+/** The tempo in beats per minute with its band, or as much as can be said of it. */
 export function ownedFrom({ seen, reading }: UnitLevel): OwnedTempo {
   const { evidence, slowest, fastest } = seen;
   if (!reading) return { kind: 'not-enough', evidence };
@@ -127,6 +132,7 @@ const A_FEW = 4;
 /** From this many practice days on the form of one of them matters little. */
 const FEW_DAYS = 3;
 
+/** What would make the answer surer, or narrower. */
 export function surerBy(owned: OwnedTempo, { seen }: UnitLevel): Surer {
   const { evidence, fastest, slowest, missedLately } = seen;
   const lacking = 2 * LEAST_PASSES - evidence.passes;

@@ -92,6 +92,7 @@ export function reasonsFor(candidate: Candidate, hardFrom = Infinity): Reason[] 
 const LEAST_KEEP = 3;
 const MOST_KEEP = 32;
 
+/** Days after which an owned unit comes back. */
 export const keepGap = ({ lastGap = 1 }: UnitStanding): number =>
   Math.min(MOST_KEEP, Math.max(LEAST_KEEP, 2 * lastGap));
 

@@ -51,6 +51,7 @@ export interface StandingQuestion {
   readonly due?: IsoDate;
 }
 
+/** Where a unit stands at the end of `asOf`; later passes are left out. */
 export function standingOf(question: StandingQuestion): UnitStanding {
   const { beat, asOf } = question;
   const passes = passesUpTo(question.passes, asOf);

@@ -48,6 +48,7 @@ export type FromWhom =
   | { readonly kind: 'namesake'; readonly students: readonly Student[] }
   | { readonly kind: 'new' };
 
+/** By identity, also an earlier one, and only then by name. */
 export function reportIsFrom(students: readonly Student[], from: Person): FromWhom {
   const known =
     students.find(({ id }) => id === from.id) ??

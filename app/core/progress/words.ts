@@ -103,9 +103,11 @@ function sayAgainstEar(pass: PassRecord): string {
 const sayChange = ({ from, to, bar }: ChangeHeard): string =>
   `${from === '' ? '' : `${pretty(from)} → `}${pretty(to)} in bar ${bar + 1}`;
 
+/** "83 % clean", whole percent. */
 export const sayShare = (share: Share | undefined): string =>
   share === undefined ? 'none judged' : `${Math.round(100 * share)} % clean`;
 
+/** One sentence. @param show how chord symbols are written */
 export function saySuggestion(suggestion: Suggestion, show: ShowSymbol = pretty): string {
   switch (suggestion.kind) {
     case 'drill-change':
@@ -150,6 +152,7 @@ export function sayForecast(
   }
 }
 
+/** One sentence on the way to a date. */
 export function sayOutlook(outlook: DueOutlook, target: Bpm): string {
   switch (outlook.kind) {
     case 'reached':

@@ -30,6 +30,7 @@ function pickupSlots(pickup: Rational): readonly Slot[] {
   return evenSlots(numerator, rational(4, unit));
 }
 
+/** So many slots of `length` quarter notes, one after the other from 0. */
 export function evenSlots(count: number, length: Rational): readonly Slot[] {
   return Array.from({ length: count }, (_, i) => ({
     at: rational(length.n * i, length.d),

@@ -28,9 +28,11 @@ const readerOf = (names: SheetNames): ReadSymbol =>
     remembering((word) => symbolOf(word, names)),
   );
 
+/** The lines with chords in square brackets, where the sheet marks them otherwise: (G), {G}, <b>G</b>, *G*. */
 export const withSquareBrackets = (lines: readonly string[]): readonly string[] =>
   inSquareBrackets(lines, (word) => eitherWay(word) !== undefined);
 
+/** How the sheet writes its chords. */
 export function dialectOf(lines: readonly string[]): Dialect {
   const typed = lines.flatMap(chordWords);
   const plain = namesOf(typed);

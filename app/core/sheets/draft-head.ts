@@ -23,6 +23,7 @@ export interface DraftHead {
   readonly guesses: readonly string[];
 }
 
+/** The head of the draft; what the sheet does not say is guessed, and the guess is told. */
 export function draftHead(sheet: Sheet, names: NoteNames | undefined): DraftHead {
   const guesses: string[] = [];
   const meter = meterOf(sheet, guesses);

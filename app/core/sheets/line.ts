@@ -40,6 +40,7 @@ export interface Line {
   readonly lean: number;
 }
 
+/** The lines that are not empty, each with what it looks like. @param numbered from 1 */
 export function linesIn(
   numbered: readonly { readonly text: string; readonly number: number }[],
   dialect: Dialect,

@@ -26,6 +26,7 @@ export interface Manner {
   readonly loud: boolean;
 }
 
+/** How the sheet is laid out, by which its lines are told apart. */
 export function mannerOf(lines: readonly Line[], dialect: Dialect): Manner {
   const frames = framesOf(lines, dialect);
   const headings = [...frames.values()].reduce((sum, count) => sum + count, 0);

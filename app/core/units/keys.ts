@@ -102,6 +102,7 @@ const EARLIER_WORDS: ReadonlyMap<string, UnitKind> = new Map([
   ['tightest', 'hardest'],
 ]);
 
+/** Today's word for a kind of unit; any other word stays. */
 export const todaysKind = (word: string): string => EARLIER_WORDS.get(word) ?? word;
 
 const cut = (key: string): readonly [kind: string, place: string] => {

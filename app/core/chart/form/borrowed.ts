@@ -6,6 +6,7 @@ import type { Bar, Borrowed, Meter, Section } from '../../model/chart.ts';
 /** What a section takes over with the bars, unless it says otherwise. */
 export type BorrowedHead = Pick<Section, 'tempo' | 'meter' | 'feel' | 'strum' | 'band'>;
 
+/** What `section` hands on with its bars; absent fields are those of the chart. */
 export const borrowedHead = ({ tempo, meter, feel, strum, band }: Section): BorrowedHead => ({
   ...(tempo && { tempo }),
   ...(meter && { meter }),

@@ -21,6 +21,7 @@ export interface ChartHead {
   readonly swung?: boolean;
 }
 
+/** The chart as it is kept: its id on the first line, then the notation. */
 export const writeChartText = (chart: Chart): string => `id: ${chart.id}\n${printChart(chart)}`;
 
 /** What stands above the first section; `start` may break off after it. */

@@ -82,6 +82,7 @@ export function parseFeel(text: string): Result<Feel> {
   });
 }
 
+/** As `feel:` takes it: "straight", "swing 8 2:1". */
 export const printFeel = (feel: Feel): string =>
   feel.kind === 'straight' ? 'straight' : `swing ${feel.value} ${feel.long}:${feel.short}`;
 
@@ -133,6 +134,7 @@ export function printTuning(tuning: Tuning, names: NoteNames = 'international'):
     : `${tuning.name} = ${names === 'german' ? tuningInGerman(notes) : notes}`;
 }
 
+/** A fret as digits, or "none" for 0; whether the neck has it is checked later. Never throws. */
 export function parseCapo(text: string): Result<number> {
   if (/^\d{1,3}$/.test(text.trim())) return ok(Number(text));
   if (text.trim().toLowerCase() === 'none') return ok(0);
@@ -161,8 +163,10 @@ export function parsePin(text: string): Result<Omit<ChartShape, 'symbol'>> {
   return frets.ok ? ok({ frets: frets.value, ...(kept && { kept }) }) : frets;
 }
 
+/** Frets as a chord pins them: "x32010", with "!" where the shape is kept. */
 export const printPin = ({ frets, kept }: Omit<ChartShape, 'symbol'>): string =>
   `${printFrets(frets)}${kept ? '!' : ''}`;
 
+/** A shape of the chart as a line of its head: "shape G = 320003". */
 export const printShape = ({ symbol, ...pin }: ChartShape): string =>
   `shape ${symbol} = ${printPin(pin)}`;

@@ -3,6 +3,7 @@ import type { Bar } from '../../model/chart.ts';
 import type { BuiltBar } from './bar-build.ts';
 import { usualTimes } from './print.ts';
 
+/** Gives each comment to the first bar of the line below it. @param comments by that line's number, from 1 */
 export function withComments(
   bars: readonly Bar[],
   built: readonly BuiltBar[],

@@ -23,6 +23,7 @@ const COMMON_TIME = meterOf(4, 4);
 /** Stands in for an unreadable tempo, so that the rest can be checked; the chart is refused anyway. */
 const ANY_TEMPO: Tempo = { bpm: 100, beat: 'quarter' };
 
+/** All above the first section. What cannot be read is said to `found`, and something usual stands in for it. */
 export function readHead({ head, shapes, fields }: ChartLines, found: Findings): ChartHead {
   const { title, by, names, key, tempo, meter, feel, capo, tuning } = head;
   const { read } = found;

@@ -13,6 +13,7 @@ export interface BarRows {
   readonly loose: readonly number[];
 }
 
+/** Which bars stand in which typed line. @param borrowed how many bars, all at the front, come from another section */
 export function rowsOf(
   { bars: lines }: SectionLines,
   bars: readonly BuiltBar[],
@@ -28,6 +29,7 @@ export function rowsOf(
   };
 }
 
+/** The bars with their words, verse by verse; lines that do not fit are said and left out. */
 export function layWords(
   bars: readonly BuiltBar[],
   words: readonly WordsLine[],

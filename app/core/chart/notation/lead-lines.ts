@@ -23,6 +23,7 @@ function headMeant(text: string): string {
   return readLeadStart(parted) ? parted : `${text.replace(/,.*$/su, '')}, bar 1`;
 }
 
+/** The leads of a section, in the order typed. What cannot be read is told to `say`, with where it stands. */
 export function readLeads(
   blocks: readonly LeadBlock[],
   bars: readonly BuiltBar[],

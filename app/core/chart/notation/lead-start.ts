@@ -12,6 +12,7 @@ export interface LeadStart {
 const START =
   /^(.*?)\s*,\s*(?:(pickup)|bars?\s+(\d{1,4}(?:\s*(?:,|and|&)\s*\d{1,4})*))(?:\s*,?\s*(?:(twice)|(\d{1,2})\s*times|[x×]\s*(\d{1,2})))?$/iu;
 
+/** Reads "Hook, bar 3", "Hook, bars 1 and 3, twice" or "Hook, pickup"; undefined where it is none of these. */
 export function readLeadStart(text: string): LeadStart | undefined {
   const [, name, pickup, bars, twice, times, cross] = START.exec(text) ?? [];
   if (name === undefined) return undefined;

@@ -62,6 +62,7 @@ export interface ChartLines {
   readonly problems: Problem[];
 }
 
+/** Where a typed value stands; an empty one is marked by one character. */
 export const spanOf = ({ line, column, text }: Value): TextSpan => ({
   line,
   column,

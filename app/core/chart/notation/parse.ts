@@ -51,6 +51,7 @@ export interface BarPlace {
   readonly chords: readonly TextSpan[];
 }
 
+/** Reads what somebody types, with all that an editor says about it. Never throws. */
 export function readTypedChart(text: string): TypedChart {
   if (text.length > MAX_TEXT) {
     const message = `the text has ${text.length} characters; a chart has at most ${MAX_TEXT}`;

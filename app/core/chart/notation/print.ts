@@ -288,6 +288,7 @@ export function usualTimes(bars: readonly Bar[], index: number): number {
   return group.flatMap((bar) => bar.endings ?? []).reduce((most, time) => Math.max(most, time), 0);
 }
 
+/** One bar as typed, without its bar lines. @param meter in force there */
 export function printBar(bar: Bar, meter: Meter): string {
   const fraction = bar.pickup && pickupFraction(bar.pickup);
   return [

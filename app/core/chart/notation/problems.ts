@@ -19,9 +19,11 @@ export function firstOf(problems: readonly Problem[]): readonly Problem[] {
 
 export const START: TextSpan = { line: 1, column: 1, length: 1 };
 
+/** Do two spans of the same line share a character? */
 export const overlaps = (a: TextSpan, b: TextSpan): boolean =>
   a.column < b.column + b.length && b.column < a.column + a.length;
 
+/** Orders problems as they stand in the text; one without a place comes first. */
 export const byPlace = (a: Problem, b: Problem): number =>
   (a.span?.line ?? 0) - (b.span?.line ?? 0) || (a.span?.column ?? 0) - (b.span?.column ?? 0);
 

@@ -6,6 +6,7 @@ import { type Doubt, cureOfKey, cureOfLine, nameMeant } from './guess.ts';
 import { FORM_START, HEAD_KEYS, type HeadKey, SECTION_KEYS, SYNONYMS } from './keys.ts';
 import { type ChartLines, type EntryLine, type SectionLines, type Value, spanOf } from './lines.ts';
 
+/** Tells what each line of a typed chart is; line ends may be of any system. Never throws. */
 export function sortLines(text: string): ChartLines {
   const sorter = new LineSorter();
   text

@@ -3,6 +3,7 @@ import type { ChartBody, Section } from '../../model/chart.ts';
 import { borrowedBars, borrowedHead } from '../form/borrowed.ts';
 import { type ChartProblem, problemAt } from './place.ts';
 
+/** Empty where the section borrows nothing, or all of it is there. @param index of the section, from 0 */
 export function checkBorrowed(chart: ChartBody, section: Section, index: number): ChartProblem[] {
   const { like, name, bars } = section;
   if (!like) return [];

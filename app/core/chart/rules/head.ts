@@ -20,6 +20,7 @@ import { readChord } from '../../harmony/read.ts';
 import { checkHeadTexts } from './marks.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
+/** What is wrong above the first section, field by field; empty where nothing is. */
 export function checkHead(chart: ChartBody): ChartProblem[] {
   const meter = checkMeter(chart.meter);
   return [
@@ -35,6 +36,7 @@ export function checkHead(chart: ChartBody): ChartProblem[] {
   ];
 }
 
+/** Empty where the result is good. */
 export const problemsOf = (result: Result<unknown>): readonly Problem[] =>
   result.ok ? [] : result.problems;
 
@@ -66,6 +68,7 @@ export function checkTempo(tempo: Tempo): Result<Tempo> {
 /** Longest part of a swing ratio. */
 const MAX_RATIO = 16;
 
+/** Swing is a ratio of whole numbers from 1 to {@link MAX_RATIO}, the longer first. */
 export function checkFeel(feel: Feel): Result<Feel> {
   if (feel.kind === 'straight') return ok(feel);
   const whole = [feel.long, feel.short].every(
@@ -93,6 +96,7 @@ function checkCapo(capo: number): Result<number> {
   );
 }
 
+/** A tuning has a name that can be typed, and six strings whose pitches {@link readTuning} takes. */
 export function checkTuning(tuning: Tuning): Result<Tuning> {
   const { name, strings } = tuning;
   if (name.trim() !== name || name === '' || name.length > MAX_NAME || /[=\n\r\t]/.test(name)) {
@@ -169,6 +173,7 @@ function bracketsClose(symbol: string): boolean {
   return depth === 0;
 }
 
+/** Six frets on the neck, string 6 first, of which one string sounds at least. @param symbol named in the message */
 export function checkFrets(frets: Frets, symbol: string): Result<Frets> {
   const cure = `Give ${STRINGS} frets of 0 to ${MAX_FRET} or x, from string 6 to string 1.`;
   const inRange = (fret: number | null): boolean =>

@@ -37,6 +37,7 @@ export interface BarAt {
   readonly place: ChartPlace;
 }
 
+/** What is wrong with what is written around the chords of a bar; empty where nothing is. */
 export function checkMarks(at: BarAt): ChartProblem[] {
   const { words, comments } = at.bar;
   return [
@@ -135,6 +136,7 @@ export function checkTexts({ name, remarks, comments }: Section, section: number
   ];
 }
 
+/** Each comment is one line of at most {@link MAX_REMARK} characters. */
 export function checkComments(
   comments: readonly string[] | undefined,
   place: ChartPlace,

@@ -26,6 +26,7 @@ export interface ChartProblem extends Problem {
   readonly place: ChartPlace;
 }
 
+/** A problem with where in the chart it sits. */
 export const problemAt = (
   place: ChartPlace,
   code: string,

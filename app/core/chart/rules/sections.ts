@@ -12,6 +12,7 @@ import { checkTexts } from './marks.ts';
 import { isName } from './names.ts';
 import { type ChartProblem, placed, problemAt } from './place.ts';
 
+/** What is wrong with the sections: their number, their names, their bars; empty where nothing is. */
 export function checkSections(chart: ChartBody): ChartProblem[] {
   const { sections } = chart;
   if (sections.length === 0 || sections.length > MAX_SECTIONS) {

@@ -36,6 +36,7 @@ export interface Applying {
 
 const wholeBlocks = (outputs: number): number => BLOCK * Math.ceil(outputs / BLOCK);
 
+/** A desk of `length` numbers, which all rooms share; its methods throw a RangeError where they are too few. */
 export function deskOf(
   length: number,
   { numbers, multiply }: Arithmetic = arithmeticFor(length),

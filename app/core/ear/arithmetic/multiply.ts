@@ -98,6 +98,7 @@ export function withVectors(length: number): Arithmetic | undefined {
   };
 }
 
+/** The same sums in plain JavaScript, for machines without WebAssembly's vectors. @param length how many numbers */
 export function plainly(length: number, numbers: Numbers = new Float32Array(length)): Arithmetic {
   return { numbers, multiply: (product) => multiplyPlainly(numbers, product) };
 }

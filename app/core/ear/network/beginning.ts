@@ -15,6 +15,10 @@ const TAPS = 5;
 const LAYERS = 4;
 const PLACES = Array.from({ length: FAST.frames }, (_, i) => slowPlace(i));
 
+/**
+ * Reads the weights of this part. @param of by name, as the file has them. @param linear of those, a map laid out on
+ * `desk`
+ */
 export function beginningOf(
   of: (name: string) => Float64Array,
   linear: (name: string) => Linear,

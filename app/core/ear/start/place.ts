@@ -14,6 +14,7 @@ export interface Heard {
   readonly length: Seconds;
 }
 
+/** How much speaks for a start at `start` seconds into the recording, in nats: the greatest is the likeliest. */
 export function worthOf(heard: Heard, due: Due, start: Seconds): number {
   return (
     STROKES.worth * strokesWorth(heard, due, start) +

@@ -34,6 +34,7 @@ export interface Opened<T> {
 
 const MOST_PROBLEMS = 20;
 
+/** As JSON in lines, with the names of its format and version first. */
 export const writeEnvelope = <T extends object>(form: FileForm<T>, content: T): string =>
   `${JSON.stringify({ format: form.format, schemaVersion: form.schemaVersion, ...content }, null, 1)}\n`;
 

@@ -145,6 +145,7 @@ export const reportForm: FileForm<PracticeReport> = {
   ],
 };
 
+/** The text of a report's file. */
 export const writeReport = (report: PracticeReport): string => writeEnvelope(reportForm, report);
 
 /** @param now to see whether clocks run ahead. */

@@ -58,6 +58,9 @@ export interface MergedSheet {
   readonly entries: readonly LogEntry[];
 }
 
+/**
+ * What a sheet would change, thing by thing; nothing is taken over yet. @param sayDate how dates are written in words
+ */
 export function previewTaskSheet(
   holding: Holding,
   sheet: TaskSheet,

@@ -82,6 +82,7 @@ export const taskSheetForm: FileForm<TaskSheet> = {
   ],
 };
 
+/** The text of a task sheet's file. */
 export const writeTaskSheet = (sheet: TaskSheet): string => writeEnvelope(taskSheetForm, sheet);
 
 /** @param now to see whether the sheet's clock runs ahead. */

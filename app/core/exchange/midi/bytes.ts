@@ -20,7 +20,10 @@ const utf8 = (text: string): string =>
     String.fromCharCode(parseInt(hex, 16)),
   );
 
+/** The name of a track (SMF 1.0, FF 03), in UTF-8. */
 export const trackName = (name: string): Message => ({ type: 'trackName', text: utf8(name) });
+
+/** The name of a place (SMF 1.0, FF 06), in UTF-8. */
 export const marker = (text: string): Message => ({ type: 'marker', text: utf8(text) });
 
 /** 24 bits: 120 bpm are 500,000 microseconds per quarter note. */
@@ -38,18 +41,23 @@ export const setMeter = (numerator: number, denominator: number, clocks: number)
   thirtyseconds: 8,
 });
 
+/** @param channel 0 to 15. @param noteNumber 0 to 127, 60 being middle C. @param velocity 1 to 127 */
 export const noteOn = (channel: number, noteNumber: number, velocity: number): Message => ({
   type: 'noteOn',
   channel,
   noteNumber,
   velocity,
 });
+
+/** @param channel 0 to 15. @param noteNumber 0 to 127 */
 export const noteOff = (channel: number, noteNumber: number): Message => ({
   type: 'noteOff',
   channel,
   noteNumber,
   velocity: 64,
 });
+
+/** @param channel 0 to 15. @param programNumber 0 to 127, one less than General MIDI counts */
 export const program = (channel: number, programNumber: number): Message => ({
   type: 'programChange',
   channel,

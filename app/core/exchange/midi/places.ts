@@ -14,6 +14,7 @@ export interface PlacedLap extends TrackLap {
   readonly at: Rational;
 }
 
+/** The laps one after the other, without gaps. */
 export function placed(laps: readonly TrackLap[]): readonly PlacedLap[] {
   let at = ZERO;
   return laps.map((trackLap) => {
@@ -24,6 +25,7 @@ export function placed(laps: readonly TrackLap[]): readonly PlacedLap[] {
   });
 }
 
+/** The tick nearest to a place in quarter notes. */
 export const tickOf = (at: Rational): number => Math.round(toNumber(at) * TICKS_PER_QUARTER);
 
 /** The tick of the file nearest to a moment of the lap. */

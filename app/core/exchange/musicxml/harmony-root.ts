@@ -24,6 +24,7 @@ export function rootOf(harmony: XmlNode, key: Key | undefined): string | undefin
   return stepOf(NUMERALS.indexOf(roman.toUpperCase()) + 1, alter, key);
 }
 
+/** "F#" of `root-step` and `root-alter`; undefined where that is no note (W3C MusicXML 4.0, root, bass). */
 export function noteOf(node: XmlNode | undefined, prefix: 'root' | 'bass'): string | undefined {
   const step = textAt(node, `${prefix}-step`);
   return step && /^[A-G]$/.test(step)

@@ -16,6 +16,7 @@ export function keyNameOf(key: XmlNode | undefined): string | undefined {
   return mode === 'minor' ? `${noteAtFifths(fifths + 3)} minor` : undefined;
 }
 
+/** The fret of the capo; undefined where none is said that a chart can have (W3C MusicXML 4.0, staff-details). */
 export function capoOf(details: XmlNode): number | undefined {
   const capo = numberAt(details, 'capo');
   return capo !== undefined && Number.isInteger(capo) && capo >= 0 && capo <= MAX_CAPO

@@ -34,6 +34,7 @@ export function paceOfWords(words: string): PaceMark | undefined {
 export const fermataWords = ({ at, extra }: Fermata): string =>
   `fermata at ${at.n}/${at.d} +${extra}`;
 
+/** Reads what {@link fermataWords} wrote; undefined for all else. */
 export function fermataOfWords(words: string): Fermata | undefined {
   const [, n, d, extra] = /^fermata at (\d{1,5})\/(\d{1,5}) \+(\d{1,2})$/u.exec(words) ?? [];
   if (n === undefined || Number(d) === 0) return undefined;

@@ -31,6 +31,7 @@ export interface PaperBefore {
 /** Before the first bar nothing sounds. */
 export const NOTHING_BEFORE: PaperBefore = { silent: true };
 
+/** What is printed over a bar: its strokes, and rests from where N.C. falls silent. Swing is not printed. */
 export function strokesOnPaper(
   bar: PaperBar,
   strum: StrumPattern,

@@ -158,6 +158,7 @@ class TreeReader {
 
 const problem = (code: string, message: string, cure: string): Problem => ({ code, message, cure });
 
+/** All children of this name, in order. */
 export function childrenOf({ children }: XmlNode, name: string): readonly XmlNode[] {
   return children.length === 0 ? NO_CHILDREN : children.filter((child) => child.name === name);
 }
@@ -177,6 +178,7 @@ function firstOf({ children }: XmlNode, name: string): XmlNode | undefined {
   return undefined;
 }
 
+/** The text of {@link childAt}'s child; undefined where there is none. */
 export const textAt = (
   node: XmlNode | undefined,
   name: string,

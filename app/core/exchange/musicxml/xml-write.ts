@@ -45,6 +45,7 @@ function printAttributes(attributes: Readonly<Record<string, Value | undefined>>
   return printed;
 }
 
+/** The document with its declaration, in UTF-8. */
 export const printDocument = (root: XmlElement): string =>
   `<?xml version="1.0" encoding="UTF-8"?>${printed(root, '\n')}\n`;
 

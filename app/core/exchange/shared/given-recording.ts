@@ -29,6 +29,7 @@ export interface GivenHead extends Omit<GivenRecording, 'sound'> {
   readonly bytes: number;
 }
 
+/** The recording without its sound, whose bytes are counted from the base64. */
 export const headOfRecording = ({ sound, ...head }: GivenRecording): GivenHead => ({
   ...head,
   bytes:

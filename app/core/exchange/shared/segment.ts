@@ -68,6 +68,7 @@ const segmentSchema = z.strictObject({
 
 const FORMAT = 'rungwise-shared';
 
+/** The two lines of a segment's file: itself as JSON, and the hash of that line. */
 export function writeSegment(segment: Segment): string {
   const line = JSON.stringify({ format: FORMAT, version: versionOf(segment), ...segment });
   return `${line}\n${hashOf(line)}\n`;

@@ -16,6 +16,7 @@ export interface BatchHead extends Omit<Batch, 'facts'> {
   readonly facts: number;
 }
 
+/** The segment without what would make the shelf large: facts and sounds. */
 export function shelved({ batch, recording, ...segment }: Segment): OnShelf {
   return {
     ...segment,
@@ -27,6 +28,7 @@ export function shelved({ batch, recording, ...segment }: Segment): OnShelf {
 /** Segments by their hash: joining two shelves is a union, so order, copies and late arrivals change nothing. */
 export type Shelf = ReadonlyMap<string, OnShelf>;
 
+/** All that lies on any of them. */
 export const joinShelves = (...shelves: readonly Shelf[]): Shelf =>
   new Map(shelves.flatMap((shelf) => [...shelf]));
 
@@ -126,6 +128,7 @@ export function joinAgain(those: readonly Pick<OnShelf, 'again'>[]): NonNullable
   }));
 }
 
+/** Every number of a range, both ends included. */
 export const within = ([from, to]: Ranges[number]): readonly number[] =>
   Array.from({ length: to - from + 1 }, (_, i) => from + i);
 

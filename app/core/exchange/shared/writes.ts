@@ -12,6 +12,7 @@ export interface Write extends ValueSet {
   readonly machine: string;
 }
 
+/** The turn and the writer, by which writes of one key are told apart. */
 export const idOf = ({ turn, writer }: Pick<Write, 'turn' | 'writer'>): string =>
   `${turn}.${writer}`;
 

@@ -6,6 +6,7 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
   return rest;
 });
 
+/** The check sum of ZIP entries, 0 to 2^32 − 1. */
 export function crc32(bytes: Uint8Array): number {
   let sum = 0xffffffff;
   for (const byte of bytes) sum = (sum >>> 8) ^ TABLE[(sum ^ byte) & 0xff]!;

@@ -55,9 +55,11 @@ export function readDirectory(bytes: Uint8Array, most = MOST_ENTRIES): Result<re
   return ok(entries);
 }
 
+/** The same bytes, to be read as numbers. */
 export const viewOf = (bytes: Uint8Array): DataView =>
   new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 
+/** The refusal of a file that is not whole. @param why goes on behind "damaged:" */
 export const damaged = (why: string): Result<never> =>
   fail({
     code: 'zip-damaged',

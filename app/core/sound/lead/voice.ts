@@ -24,6 +24,7 @@ export interface RenderedTone {
   readonly samples: Float32Array;
 }
 
+/** One tone, bends and all; muted where it has no pitch. */
 export function renderTone(tone: LeadTone, sampleRate: SampleRate): RenderedTone {
   const from = frameAt(tone.start, sampleRate);
   const samples = new Float32Array(Math.max(1, frameAt(tone.end + 4 * DAMPING, sampleRate) - from));

@@ -31,6 +31,7 @@ function leadContent(bar: LoggedBar, lead: Unit['lead']): string {
   return played ? ` ${printPart([played.bar])}` : '';
 }
 
+/** The first digits of SHA-256 (FIPS 180-4) over UTF-8, in hexadecimal. */
 export const hashText = (text: string): string =>
   bytesToHex(sha256(utf8ToBytes(text))).slice(0, DIGITS);
 

@@ -43,6 +43,7 @@ export function sectionInContext(
   return ok({ bars, ...(before && { before }) });
 }
 
+/** The chord that goes on into this bar. @param entry of the unrolled form, @param bar of that entry, both from 0 */
 export function soundingBefore(
   chart: ChartBody,
   places: readonly FormPlace[],
@@ -53,6 +54,7 @@ export function soundingBefore(
   return soundingAfter(chart, [...earlier, ...places[entry]!.bars.slice(0, bar)]);
 }
 
+/** The form written out; fails where it plays nothing. */
 export function formPlaces(chart: ChartBody): Result<readonly FormPlace[]> {
   const places = unrollForm(chart);
   if (!places.ok || places.value.length > 0) return places;

@@ -40,6 +40,7 @@ export interface BarInSection {
   readonly time: number;
 }
 
+/** The bars of one entry of the unrolled form. */
 export const barsOfPlace = (place: FormPlace): readonly BarInSection[] =>
   place.bars.map((written) => ({ written, section: place.section, time: place.time }));
 

@@ -11,6 +11,7 @@ export interface UnitContent {
   readonly lead?: NonNullable<Unit['lead']>;
 }
 
+/** The unit with what it takes from its chart. @param content at least one bar */
 export const unitOf = (
   { tuning, capo, names }: ChartBody,
   ref: UnitRef,

@@ -9,6 +9,10 @@ const SIGNS = /["“][^"”]*["”]|\ba\s+tempo\b|\{[^}]*\}|\([^()]*\)|[^\s]+/gu
 const NO_BEAT =
   /^(?:\d{1,2}\/\d{1,2}.*|(?:rit|rall|accel)\.?|=|to|\d+(?:\.\d+)?|a\s+tempo|fermata|\+\d+|["“{].*)$/iu;
 
+/**
+ * The bar with as many beats as its meter has, or with the word of the trade in our spelling; undefined where nobody
+ * can know.
+ */
 export function beats(place: Place): string | undefined {
   const { typed, cure } = place;
   const slip = typed.split(/\s+/u).find((sign) => (tradeWord(sign) ?? sign) !== sign);

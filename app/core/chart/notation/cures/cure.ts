@@ -25,12 +25,14 @@ export interface Place {
 
 export type Mend = (place: Place) => string | Change | readonly Change[] | undefined;
 
+/** The empty place behind a span. */
 export const endOf = ({ line, column, length }: TextSpan): TextSpan => ({
   line,
   column: column + length,
   length: 0,
 });
 
+/** All of the line in which a span stands. @param text the line */
 export const wholeLine = ({ line }: TextSpan, text: string): TextSpan => ({
   line,
   column: 1,
@@ -44,6 +46,7 @@ export const lineEnd = ({ line }: TextSpan, text: string): TextSpan => ({
   length: 0,
 });
 
+/** The number from `least` to `most` that is nearest to `n`. */
 export const clamp = (n: number, least: number, most: number): number =>
   Math.min(most, Math.max(least, n));
 
@@ -74,6 +77,7 @@ const HEADING = /^\s*\[([^[\]]*)\]\s*$/u;
 export const headingAbove = (row: number, lines: readonly string[]): number =>
   lines.findLastIndex((text, i) => i < row && HEADING.test(text));
 
+/** The name in brackets where the line is a heading, else undefined. */
 export const headingIn = (text: string): string | undefined => HEADING.exec(text)?.[1]?.trim();
 
 /** The meter in which a line's bars begin: what is said at the top or under the section's name. */

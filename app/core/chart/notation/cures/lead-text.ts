@@ -36,6 +36,7 @@ export function readPart(part: PartText): ReadPart {
   return read;
 }
 
+/** Where a piece of a part's text stands in the chart. @param from characters into the part's text, from 0 */
 export const at = ({ line, column }: PartText, from: number, length: number): TextSpan => ({
   line,
   column: column + from,

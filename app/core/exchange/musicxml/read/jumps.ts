@@ -13,6 +13,7 @@ export interface FollowedJumps {
   readonly warnings: readonly Problem[];
 }
 
+/** Follows da capo, dal segno, coda and fine, each once, from the first bar on. */
 export function followJumps(bars: readonly SheetBar[]): FollowedJumps {
   const walk = new JumpWalk(bars);
   if (bars.some(({ jumps }) => jumps?.back)) walk.from(0);

@@ -32,6 +32,7 @@ export function withLyrics(
   });
 }
 
+/** How many syllables the part has, in all its verses. */
 export function countLyrics(part: XmlNode): number {
   let count = 0;
   for (const note of notesIn(part))

@@ -33,6 +33,7 @@ export interface Measure {
 export const jumpsOf = ({ jumps, fineAt, end }: Measure): BarJumps =>
   fineAt && compare(fineAt, end) >= 0 ? { ...jumps, fine: 'at the end' } : jumps;
 
+/** Both in one line, parted by a semicolon and cut to what a remark may have; undefined where there is neither. */
 export function joinedRemark(
   first: string | undefined,
   second: string | undefined,
@@ -41,6 +42,7 @@ export function joinedRemark(
   return both.length === 0 ? undefined : both.join('; ').slice(0, MAX_REMARK).trim();
 }
 
+/** The chords of a measure, marked where a slide leads into them. */
 export const withSlides = ({ chords, slidInto }: Measure): readonly ChordAt[] =>
   chords.map((chord) =>
     slidInto.some((at) => equals(at, chord.at)) ? { ...chord, slide: true as const } : chord,

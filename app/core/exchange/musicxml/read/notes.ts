@@ -23,6 +23,7 @@ export function signsOf(note: XmlNode, group?: 'technical' | 'articulations'): r
   return signs ?? NONE;
 }
 
+/** Is a sign of this name among them? */
 export const hasSign = (signs: readonly XmlNode[], name: string): boolean => {
   for (const sign of signs) if (sign.name === name) return true;
   return false;

@@ -11,6 +11,7 @@ const [MAX_NUMERATOR, MAX_DENOMINATOR, GRID, LONGEST] = [10_000_000, 1_000_000, 
 export const quartersOf = (duration: number, divisions: number): Rational =>
   bounded(rational(Math.round(duration * 1000), Math.max(1, Math.round(divisions * 1000))));
 
+/** Quarter notes of which products stay safe integers; a finer or longer one is rounded. */
 export function bounded(length: Rational): Rational {
   if (Math.abs(length.n) <= MAX_NUMERATOR && length.d <= MAX_DENOMINATOR) return length;
   const quarters = Math.min(LONGEST, Math.max(-LONGEST, length.n / length.d));

@@ -55,6 +55,7 @@ const unfollowed: Problem = {
 
 const withoutJumps = ({ jumps: _jumps, afterJump: _after, ...bar }: SheetBar): SheetBar => bar;
 
+/** The bar without its repeats and endings. */
 export const withoutSigns = ({
   repeatEnd: _end,
   endings: _endings,

@@ -5,6 +5,7 @@ import { printMeter } from '../../../rhythm/meter.ts';
 import type { Meter, Tuning } from '../../../model/chart.ts';
 import { type XmlElement, element } from '../xml-write.ts';
 
+/** The `key` element; none where the chart has no key that can be read (W3C MusicXML 4.0, key). */
 export function keyElements(key: string | undefined): XmlElement[] {
   const read = key === undefined ? undefined : readKey(key);
   if (!read?.ok) return [];

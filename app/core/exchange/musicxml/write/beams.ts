@@ -23,6 +23,7 @@ export function beamsOf(notes: readonly Beamed[]): readonly (readonly XmlElement
   });
 }
 
+/** Flags of the note value: an eighth has 1, a sixteenth 2, longer ones none. */
 export const flagsOf = ({ of }: NoteValue): number => (of === 8 ? 1 : of === 16 ? 2 : 0);
 
 /** In which beat of its bar a place lies, from 1; a pickup has the last beats of its meter. */

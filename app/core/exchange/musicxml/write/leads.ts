@@ -40,6 +40,7 @@ export function leadStaves(sheet: Sheet): readonly LeadStaff[] {
 /** Neither name has a colon, so the two are told apart again. */
 export const staffName = ({ lead, part }: LeadStaff): string => `${lead}: ${part}`;
 
+/** One staff as tablature, bar by bar; rests where its part is silent. */
 export function leadMeasures(sheet: Sheet, staff: LeadStaff): readonly XmlElement[] {
   const open = sheet.tuning.strings.map((midi) => midi + sheet.capo);
   const moments = momentsOf(sheet.bars, staff);

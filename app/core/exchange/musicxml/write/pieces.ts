@@ -12,6 +12,7 @@ export interface Piece {
   readonly signs: readonly XmlElement[];
 }
 
+/** Note values that last `length` quarter notes together, to be tied; a tuplet where no plain ones do. */
 export function piecesOf(length: Rational): readonly Piece[] {
   const value = valueOfLength(length);
   if (value) return [{ length, signs: valueElements(value) }];

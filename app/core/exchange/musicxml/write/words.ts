@@ -21,6 +21,7 @@ import { type XmlElement, element } from '../xml-write.ts';
 /** What the part is called. */
 export const WORDS_PART = 'Words';
 
+/** Is anything sung? */
 export const hasWords = ({ bars }: Sheet): boolean => bars.some(({ words }) => words);
 
 interface Sung extends Syllable {
@@ -30,6 +31,7 @@ interface Sung extends Syllable {
   readonly continues: boolean;
 }
 
+/** The part of the words, bar by bar (W3C MusicXML 4.0, lyric). */
 export function wordsMeasures(sheet: Sheet): readonly XmlElement[] {
   let divisions = 0;
   const joined = new Map<number, boolean>();
