@@ -19,3 +19,9 @@ export class Remembered<K, V> {
     return made;
   }
 }
+
+/** What a table is made of when it is first asked for, and once: a program that never asks starts without it. */
+export function madeOnce<T extends object>(make: () => T): () => T {
+  let made: T | undefined;
+  return () => (made ??= make());
+}

@@ -1,5 +1,5 @@
 // Finds the shapes that are taught for a chord: the row of the table, then the movable families up the neck.
-import { Remembered } from '../base/remembered.ts';
+import { madeOnce, Remembered } from '../base/remembered.ts';
 import { readChord } from '../harmony/read.ts';
 import { unwrap } from '../base/result.ts';
 import { STANDARD, readTuning, stringPitch } from '../harmony/tunings.ts';
@@ -46,7 +46,11 @@ function shapeOfRow([, frets, fingers, others]: TaughtRow): TaughtShape {
 const keyOf = ({ rootPc, quality, bassPc }: SoundingChord): string =>
   `${rootPc} ${quality} ${bassPc}`;
 
-function tableOf(rows: readonly TaughtRow[]): ReadonlyMap<string, readonly TaughtShape[]> {
+type Table = ReadonlyMap<string, readonly TaughtShape[]>;
+
+const tableOf = (rows: readonly TaughtRow[]): (() => Table) => madeOnce(() => readTable(rows));
+
+function readTable(rows: readonly TaughtRow[]): Table {
   const table = new Map<string, TaughtShape[]>();
   for (const row of rows) {
     const chord = readChord(row[0]);
@@ -57,9 +61,9 @@ function tableOf(rows: readonly TaughtRow[]): ReadonlyMap<string, readonly Taugh
   return table;
 }
 
-const STANDARD_ROWS = tableOf(TAUGHT);
-const DROPPED_ROWS = tableOf(DROPPED_D.rows);
-const EASIER_ROWS = tableOf(EASIER);
+const standardRows = tableOf(TAUGHT);
+const droppedRows = tableOf(DROPPED_D.rows);
+const easierRows = tableOf(EASIER);
 
 /** Where a tuning stands: string by string as far apart as one with tables of its own, `shift` semitones higher. */
 interface Layout {
@@ -111,14 +115,14 @@ export function taughtShapes(chord: SoundingChord, tuning: Tuning): readonly Tau
 const isPlain = ({ bassPc, rootPc }: SoundingChord): boolean => bassPc === rootPc;
 
 const inStandard = (chord: SoundingChord): TaughtShape[] =>
-  shapesIn({ tuning: STANDARD, rows: STANDARD_ROWS, families: FAMILIES }, chord);
+  shapesIn({ tuning: STANDARD, rows: standardRows, families: FAMILIES }, chord);
 
 /** Where standard tuning stops string 6, four high strings come before what the model makes of it. */
 function inDropD(chord: SoundingChord): TaughtShape[] {
   const usual = inStandard(chord);
   const stopped = usual[0]?.frets.includes(0) === false && usual[0].frets[0] !== null;
   return [
-    ...shapesIn({ tuning: DROP_D, rows: DROPPED_ROWS, families: DROPPED_D.families }, chord),
+    ...shapesIn({ tuning: DROP_D, rows: droppedRows, families: DROPPED_D.families }, chord),
     ...(stopped ? fourHigh(chord) : []),
     ...usual.flatMap((shape) => inDroppedD(shape, chord)),
   ];
@@ -129,7 +133,7 @@ function shapesIn(
   chord: SoundingChord,
 ): TaughtShape[] {
   const plain = isPlain(chord) ? movable(chord, families, tuning) : [];
-  return [...(rows.get(keyOf(chord)) ?? []), ...plain];
+  return [...(rows().get(keyOf(chord)) ?? []), ...plain];
 }
 
 /**
@@ -160,7 +164,7 @@ export function easierShape(chord: SoundingChord, tuning: Tuning): TaughtShape |
 }
 
 const easier = (chord: SoundingChord): readonly TaughtShape[] =>
-  EASIER_ROWS.get(keyOf(chord)) ?? [];
+  easierRows().get(keyOf(chord)) ?? [];
 const fourHigh = (chord: SoundingChord): readonly TaughtShape[] =>
   easier(chord).filter(({ frets }) => frets[0] === null);
 

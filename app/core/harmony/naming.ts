@@ -1,4 +1,5 @@
 // Names every sensible chord that a handful of sounding notes can be, best first.
+import { madeOnce } from '../base/remembered.ts';
 import { Interval } from 'tonal';
 import { fail, ok } from '../base/result.ts';
 import type { Result } from '../base/result.ts';
@@ -85,7 +86,7 @@ function namedSet(quality: {
   };
 }
 
-const NAMED_SETS: readonly NamedSet[] = [...QUALITIES, ...WHOLE_STACKS].map(namedSet);
+const namedSets = madeOnce(() => [...QUALITIES, ...WHOLE_STACKS].map(namedSet));
 
 /** Notes that a quality lacks, or undefined when one of them cannot be left out. */
 function omission(
@@ -114,7 +115,7 @@ function namesOnRoot(root: PitchClass, all: PcSet, bass: PitchClass, key?: Key):
   const above = rotateSet(all, root);
   const bassBit = 1 << ((bass - root + 12) % 12);
   if (!(above & 1)) return rootlessNames(root, above | 1, key);
-  return NAMED_SETS.flatMap((quality) => {
+  return namedSets().flatMap((quality) => {
     const inside = omission(quality, above);
     const outside = inside || bass === root ? undefined : omission(quality, above & ~bassBit);
     const fit = inside ?? outside;
@@ -133,7 +134,7 @@ function namesOnRoot(root: PitchClass, all: PcSet, bass: PitchClass, key?: Key):
 
 /** The bass player has the root: named without a slash, whatever sounds lowest here. */
 function rootlessNames(root: PitchClass, withRoot: PcSet, key?: Key): ChordName[] {
-  return NAMED_SETS.flatMap((quality) => {
+  return namedSets().flatMap((quality) => {
     const fit = quality.rootless ? omission(quality, withRoot) : undefined;
     if (!fit) return [];
     return {

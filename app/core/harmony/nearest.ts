@@ -1,16 +1,23 @@
 // Finds the readable chord symbol that was most likely meant by what was typed.
-import { Remembered } from '../base/remembered.ts';
+import { madeOnce, Remembered } from '../base/remembered.ts';
 import { toAscii } from './notes.ts';
 import { EVERYDAY_QUALITIES } from './vocabulary.ts';
 
 const ROOTS = ['C', 'D', 'E', 'F', 'G', 'A', 'B'].flatMap((l) => [l, `${l}#`, `${l}b`]);
-const EVERYDAY = ROOTS.flatMap((root) =>
-  EVERYDAY_QUALITIES.map(({ name }) => ({
-    root,
-    symbol: root + name,
-    signs: signsOf(root + name),
-  })),
+const everyday = madeOnce(() =>
+  ROOTS.flatMap((root) =>
+    EVERYDAY_QUALITIES.map(({ name }) => ({
+      root,
+      symbol: root + name,
+      signs: signsOf(root + name),
+    })),
+  ),
 );
+/** What stands further on is not the name of a chord. */
+const LONGEST_HEAD =
+  2 *
+  (Math.max(...ROOTS.map((root) => root.length)) +
+    Math.max(...EVERYDAY_QUALITIES.map(({ name }) => name.length)));
 
 /** A text sign by sign, as typed and in small letters. */
 interface Signs {
@@ -114,9 +121,6 @@ export function nearestSymbol(symbol: string, readable: (symbol: string) => bool
   return over && readable(over) ? over : best;
 }
 
-/** What stands further on is not the name of a chord. */
-const LONGEST_HEAD = 2 * Math.max(...EVERYDAY.map(({ symbol }) => symbol.length));
-
 /** Less than any two distances differ by. */
 const HAIR = 0.01;
 
@@ -134,17 +138,17 @@ function searchName(head: string): string {
       return [root, otherRoot + (head.startsWith(root) ? 0 : 0.4)];
     }),
   );
-  const far = ({ root, signs }: (typeof EVERYDAY)[number], limit: number): number => {
+  const far = ({ root, signs }: ReturnType<typeof everyday>[number], limit: number): number => {
     const beside = costs.get(root)!;
     return distance(typed, signs, limit - beside) + beside;
   };
   // Names of the same note are mostly the nearest, and say at once how far the others need not be followed.
   let bound = Infinity;
-  for (const one of EVERYDAY) {
+  for (const one of everyday()) {
     if (head.startsWith(one.root)) bound = Math.min(bound, far(one, bound));
   }
   let [best, least] = ['C', bound + HAIR];
-  for (const one of EVERYDAY) {
+  for (const one of everyday()) {
     const now = far(one, least);
     if (now < least) [best, least] = [one.symbol, now];
   }

@@ -15,9 +15,26 @@ export function resolveUnit<K extends UnitKind>(
   return content.ok ? ok(unitOf(chart, ref as UnitRef, unitKey(ref), content.value)) : content;
 }
 
+/** Has a chart any unit of this kind by itself? No more of them is resolved than it takes to know. */
+export const offersKind = <K extends UnitKind>(chart: Chart | ChartBody, kind: K): boolean =>
+  kindOf(kind)
+    .list(chart)
+    .some((ref) => kindOf(kind).resolve(chart, ref).ok);
+
+/** The first one that {@link listUnits} has; undefined where a chart offers none. */
+export function firstUnit(chart: Chart | ChartBody): Unit | undefined {
+  for (const kind of UNIT_KINDS) {
+    for (const ref of kindOf(kind).list(chart)) {
+      const unit = resolveUnit(chart, ref);
+      if (unit.ok) return unit.value;
+    }
+  }
+  return undefined;
+}
+
 /**
  * Every unit a chart offers by itself, or those of one kind; equal joins are listed once. Units that
- * don't resolve are left out. The hardest changes cost a search for shapes, so ask for no more than needed.
+ * don't resolve are left out. All of a song cost many times what one kind of them does, so ask for no more than needed.
  */
 export function listUnits(chart: Chart | ChartBody, kind?: UnitKind): readonly Unit[] {
   const refs = (kind ? [kind] : UNIT_KINDS).flatMap((one): readonly UnitRef[] =>

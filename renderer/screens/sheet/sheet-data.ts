@@ -103,7 +103,7 @@ export async function laddersOf(
       owned: places.get(id)!.standing.owned,
     }));
   }
-  const units = listUnits(chart).filter(({ ref }) => ref.kind === 'section' || ref.kind === 'form');
+  const units = [...listUnits(chart, 'section'), ...listUnits(chart, 'form')];
   const rules = units.map((unit) => suggestRules(unit));
   const of = units.map(({ fingerprint: bars }, i) => {
     const { beat, target } = rules[i]!;

@@ -4,7 +4,7 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { type FoundUnit, findUnitAgain } from '../../../app/core/units/find.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { parseUnitKey } from '../../../app/core/units/keys.ts';
-import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
+import { firstUnit, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { checkRules, rungs } from '../../../app/core/ladder/rungs.ts';
 import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
@@ -85,8 +85,6 @@ export class LadderSetup {
   options = $state.raw<LapOptions>(USUAL_OPTIONS);
 
   readonly chart: Chart | undefined = $derived.by(() => this.#around.library.find(this.#chart));
-  /** Everything the chart offers by itself. */
-  readonly units: readonly Unit[] = $derived(this.chart ? listUnits(this.chart) : []);
   readonly unit: Result<Unit> | undefined = $derived.by(() => {
     if (!this.chart || this.#unitKey === '') return undefined;
     const ref = parseUnitKey(this.#unitKey);
@@ -189,7 +187,7 @@ export class LadderSetup {
     const easiest = library.charts.find(({ id }) => id === FIRST_CHART) ?? library.charts[0];
     const asked = chart ?? last?.chart ?? easiest?.id ?? '';
     const found = await library.open(asked);
-    const key = unit ?? last?.unit ?? (found && listUnits(found)[0]?.key) ?? '';
+    const key = unit ?? last?.unit ?? (found && firstUnit(found)?.key) ?? '';
     const known = await this.#ask(found, key);
     // What was chosen later may be shown already.
     if (choice < this.#shown) return;

@@ -1,4 +1,5 @@
 // Units worked out by hand: which bars are played, what is held, what changes.
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { unrollForm } from '../../../app/core/chart/form/form.ts';
@@ -7,11 +8,12 @@ import type { Chart } from '../../../app/core/model/chart.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { strokesInBar } from '../../../app/core/rhythm/strum.ts';
-import { parseUnitKey, unitKey } from '../../../app/core/units/keys.ts';
-import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
+import { parseUnitKey, UNIT_KINDS, unitKey } from '../../../app/core/units/keys.ts';
+import { firstUnit, listUnits, offersKind, resolveUnit } from '../../../app/core/units/resolve.ts';
 import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { charts } from '../chart/arbitrary.ts';
 
 const chart = (sections: string, head = 'tempo: 100'): Chart => ({
   id: 'test',
@@ -361,6 +363,30 @@ describe('what a chart offers by itself', () => {
       'pair:D:G',
       'form',
     ]);
+  });
+
+  test('which kinds it has, and its first unit, are those of the whole list', () => {
+    fc.assert(
+      fc.property(fc.oneof(charts, fc.constantFrom(...demoCharts())), (some) => {
+        const all = listUnits(some);
+        expect(firstUnit(some)).toEqual(all[0]);
+        for (const kind of UNIT_KINDS) {
+          const ofKind = all.filter(({ ref }) => ref.kind === kind);
+          expect(listUnits(some, kind)).toEqual(ofKind);
+          expect([kind, offersKind(some, kind)]).toEqual([kind, ofKind.length > 0]);
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  test('nothing but sections where the form says nothing, and nothing at all without bars', () => {
+    const body = chart('[A]\n| G |');
+    const formless = { ...body, form: [] };
+    expect(UNIT_KINDS.filter((kind) => offersKind(formless, kind))).toEqual(['section']);
+    const empty = { ...formless, sections: [{ ...body.sections[0]!, bars: [] }] };
+    expect(firstUnit(empty)).toBeUndefined();
+    expect(UNIT_KINDS.filter((kind) => offersKind(empty, kind))).toEqual([]);
   });
 
   test('every unit of the demo charts resolves, and its key finds it again', () => {
