@@ -22,6 +22,7 @@ import type { StandingQuestion, UnitStanding } from '../../../app/core/progress/
 import type { Candidate } from '../../../app/core/progress/today.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import type { UnitTally } from '../../../app/services/contract/contract.ts';
+import { NO_ENTRIES } from '../../page/maps.ts';
 import type { AskLog } from '../log/practice-log.svelte.ts';
 
 export interface Candidates {
@@ -83,6 +84,7 @@ export async function candidatesOf(own: Student, sources: CandidateSources): Pro
   const { units, ask } = sources;
   const played = new Map(units.map((unit) => [unitId(unit), unit]));
   const { sought, lost } = seek(own, sources, played);
+  if (sought.length === 0) return { found: [], standings: NO_ENTRIES, others: NO_ENTRIES, lost };
   const of = sought.map(({ chart, unit }) => ({ chart: chart.id, bars: unit.fingerprint }));
   const [standings, worst, places] = await Promise.all([
     ask('log.standings', { of: of.map((bars, i) => ({ ...bars, ...sought[i]!.question })) }),
