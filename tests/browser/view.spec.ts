@@ -96,14 +96,14 @@ test('nothing on the stage moves from bar to bar, where a lead line begins, or a
   page,
   host,
 }) => {
-  // Four bars at 120 bpm, so that the first of them is not over before anybody looks; a lead line stands over the last two.
-  await openShortClimb(page, host, { ladder: { unit: 'section:Outro', rules: { start: 120 } } });
-  await page.getByRole('button', { name: 'Climb', exact: true }).click();
-  await glimpse(page.getByText('now', { exact: true }));
-  const seen = await page.evaluate(async () => {
+  // Four bars at 240 bpm, a second each; a lead line stands over the last two.
+  await openShortClimb(page, host, { ladder: { unit: 'section:Outro', rules: { start: 240 } } });
+  const watched = page.evaluate(async () => {
     const places = new Set<string>();
     const bars = new Set<string>();
-    while (document.querySelector('.stage > .now .strong')) {
+    const isOn = () => document.querySelector('.stage > .now .strong') !== null;
+    while (!isOn()) await new Promise((next) => requestAnimationFrame(next));
+    while (isOn()) {
       const boxes = ['.ladder', '.now', '.next', '.bars'].map((part) => {
         const { x, y, width, height } = document
           .querySelector(`.stage > ${part}`)!
@@ -116,6 +116,8 @@ test('nothing on the stage moves from bar to bar, where a lead line begins, or a
     }
     return { places: [...places], bars: bars.size };
   });
+  await page.getByRole('button', { name: 'Climb', exact: true }).click();
+  const seen = await watched;
   expect(seen.bars).toBeGreaterThan(2);
   expect(seen.places).toHaveLength(1);
   await page.keyboard.press('Escape');
