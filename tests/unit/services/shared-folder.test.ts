@@ -114,6 +114,17 @@ describe('a shared folder', () => {
     expect(state.writers.find(({ mine }) => !mine)).toMatchObject({ segments: 2, missing: [2] });
   });
 
+  it('takes a file that changed since it was looked at for none of what it was', () => {
+    const [teacher, student] = two();
+    const batch = { person: '0'.repeat(32), machine: 'Laptop', facts: [] };
+    for (const machine of ['Laptop', 'Desk']) unwrap(teacher.tell({ ...batch, machine }));
+    const [first, second] = filesOf();
+    const [id] = [...student.look().shelf].find(([, { number }]) => number === 1)!;
+    expect(student.batch(id)).toEqual(batch);
+    fs.copyFileSync(second!, first!);
+    expect(student.batch(id)).toBeUndefined();
+  });
+
   it('takes a conflict copy of a syncing program for what it is', () => {
     const [teacher, student] = two();
     unwrap(teacher.post(parcel('one')));
