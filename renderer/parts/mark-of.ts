@@ -3,6 +3,7 @@ import type { PassRecord } from '../../app/core/model/pass.ts';
 
 export type MarkKind = PassRecord['verdict'] | 'uncounted';
 
+/** A miss in which the sound failed counts for nothing. */
 export const markOf = ({
   verdict,
   underrun,

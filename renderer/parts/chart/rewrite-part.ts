@@ -8,6 +8,7 @@ interface PartPlace {
   readonly part: string;
 }
 
+/** The chart with other bars in one part of a lead; an unknown place changes nothing. */
 export function rewritePart(
   chart: ChartBody,
   { section, lead, part }: PartPlace,

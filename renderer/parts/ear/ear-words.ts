@@ -44,6 +44,7 @@ export interface Report {
   readonly beat: Seconds;
 }
 
+/** Bars of which something was heard, in order. @param names as the chart has them */
 export function markedBars(
   report: Report,
   rule: VerdictRule,

@@ -20,6 +20,7 @@ export type LevelWord = 'nothing' | 'too soft' | 'good' | 'clipping';
 const SOFT: Share = 0.02;
 const NOTHING: Share = 0.002;
 
+/** Something is heard from −54 dBFS, enough of it from −34 dBFS. */
 export function levelWord({ peak, clipping }: Loudness): LevelWord {
   if (clipping) return 'clipping';
   if (peak < NOTHING) return 'nothing';

@@ -15,6 +15,7 @@ export interface DrawnStroke {
   readonly touch?: StrokeTouch;
 }
 
+/** Places are shares of the bar, 0 to 1. */
 export function drawnStrokes(bar: StrummedBar): readonly DrawnStroke[] {
   const length = toNumber(bar.length);
   return strokesInBar(bar).map(({ at, swungAt, cell }) => ({

@@ -14,6 +14,7 @@ export const TAB_SIGNS = {
 } as const;
 export type TabSign = keyof typeof TAB_SIGNS;
 
+/** Signs that written parts use; those of derived parts are the same. */
 export function usedSigns(leads: readonly Lead[]): ReadonlySet<TabSign> {
   const events = leads
     .flatMap(({ parts }) => parts)

@@ -32,6 +32,7 @@ export const draftOf = ({ rules, due, minutesPerWeek, note }: Terms): TermsDraft
   note,
 });
 
+/** What is suggested before anything is agreed. */
 export const draftFor = (unit: Unit): TermsDraft =>
   draftOf({ rules: suggestRules(unit), note: '' });
 

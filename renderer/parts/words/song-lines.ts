@@ -146,6 +146,7 @@ export const tokenAt = (line: SongLine, bar: number, quarters: number): number =
     (token) => token.bar < bar || (token.bar === bar && token.at <= quarters + 1e-6),
   );
 
+/** The index of the line that is sung in a bar, or comes after it; 0 after the last. @param bar index into the unit */
 export const lineAt = (lines: readonly SongLine[], bar: number): number =>
   Math.max(
     0,

@@ -17,6 +17,7 @@ import { makeFolder } from '../store/make-folder.ts';
 /** The archive made last; it takes the place of the one before. */
 export const madeArchive = (keeping: Keeping): string => path.join(workFolder(keeping), MADE);
 
+/** Writes charts, log, recordings and documents into one archive, in the place of the one made before. */
 export async function saveAll(keeping: Keeping): Promise<Result<SavedArchive>> {
   const { folder, charts, log, now, version } = keeping;
   const work = workFolder(keeping);

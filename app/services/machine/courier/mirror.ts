@@ -16,6 +16,7 @@ const noteSchema = z.object({
   agreed: z.record(z.string(), z.object({ hash: z.string(), stamp: z.string() })),
 });
 
+/** SHA-256 (FIPS 180-4) in hexadecimal. */
 export const hashOf = (content: Uint8Array): string =>
   createHash('sha256').update(content).digest('hex');
 

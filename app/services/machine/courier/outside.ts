@@ -34,6 +34,8 @@ export interface Outside {
 export const MOST_BYTES = 64_000_000;
 /** Names of writers, and of files and students' folders, that are looked at; the rest is not ours. */
 export const isWriter = (name: string): boolean => /^[A-Za-z0-9-]{1,64}$/.test(name);
+
+/** Can it name a visible file on every system, in at most 120 characters? */
 export const isName = (name: string): boolean =>
   name.length <= 120 && !/[\\/:*?"<>|\u0000-\u001f]|^\./.test(name);
 

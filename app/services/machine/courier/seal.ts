@@ -103,6 +103,7 @@ export async function lockedKey(
   return encrypter.encrypt(`${key}\n`);
 }
 
+/** Has the passphrase {@link SHORTEST} characters or more? A sign outside the basic plane counts once. */
 export const isLongEnough = (passphrase: string): boolean => [...passphrase].length >= SHORTEST;
 
 export const wrongPassphrase: Problem = {

@@ -56,6 +56,7 @@ function byStatus(status: number, place: string): Trouble {
   }
 }
 
+/** The HTTP status that an error of the library carries; undefined where it never came to an answer. */
 export const statusOf = (error: unknown): number | undefined =>
   error instanceof Error && 'status' in error && typeof error.status === 'number'
     ? error.status

@@ -19,6 +19,7 @@ export interface LogBackup {
 
 const NAME = /^(\d{10})\.(\d{4}-\d\d-\d\d)\.sqlite$/;
 
+/** How many passes and words the log has, by the numbers of their last rows. */
 export const factsIn = (database: DatabaseSync): number =>
   (
     database

@@ -99,6 +99,7 @@ export class NewerLog extends Error {
   }
 }
 
+/** The number of the form in which this log is kept; 0 of an empty file. */
 export const formOf = (database: DatabaseSync): number =>
   (database.prepare('pragma user_version').get() as { user_version: number }).user_version;
 

@@ -88,6 +88,7 @@ const UP_TO = '(passes.instant, passes.id) < (?, ?)';
 /** Alike on every machine, whatever order the passes came in. */
 const NEWEST_FIRST = 'order by passes.instant desc, passes.id desc';
 
+/** In order of time; of more than `latest` only the last ones. */
 export const readPasses = (database: DatabaseSync, query: PassQuery): FoundPasses =>
   readWhere(database, passesIn(database, query), query.latest);
 

@@ -20,7 +20,10 @@ export interface StoredPass {
   readonly sitting: string;
 }
 
+/** The CRC-32 of a text in UTF-8, 0 to 2^32 − 1: it tells damage, not forgery. */
 export const sumOf = (text: string): number => crc32(text);
+
+/** The {@link sumOf} of a pass as it is stored, its sitting included. */
 export const sumOfPass = ({ id, sitting, record }: StoredPass): number =>
   crc32(`${id}\n${sitting}\n${record}`);
 

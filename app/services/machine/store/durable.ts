@@ -74,6 +74,7 @@ export function attempt<T>(work: () => T): T | undefined {
 export const namesIn = (folder: string): readonly string[] =>
   attempt(() => fs.readdirSync(folder)) ?? [];
 
+/** As `ENOENT`; '' where the error has none. */
 export const errorCode = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : '';
 

@@ -6,6 +6,7 @@ import { textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 
+/** Equal for the same fact on every machine. */
 export const nameOfEntry = (desk: string, entry: LogEntry): string =>
   `${desk}\n${entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment)}`;
 

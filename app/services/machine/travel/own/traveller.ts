@@ -43,6 +43,7 @@ export interface Traveller {
 export const isOf = ({ prefixes }: Pick<Traveller, 'prefixes'>, key: string): boolean =>
   prefixes.some((prefix) => key.startsWith(prefix));
 
+/** The first 144 bits of SHA-256 (FIPS 180-4) over the value's text, in 24 signs of base64url. */
 export const hashOf = (value: Json): string =>
   createHash('sha256').update(textOf(value)).digest('base64url').slice(0, 24);
 
