@@ -20,11 +20,12 @@ export const changeName = (
 /** Chord first, since a wrong chord in time is still wrong: "still C", "late by 140 ms", "right and in time". */
 export function changeWords(change: ChangeHeard, names?: NoteNames): string {
   const chord = chordWords(change, names);
-  const timing = timingWords(change);
+  const off = offWords(change);
   // Where the chord never changed, nothing came late either.
   if (change.chord === 'silent' || change.chord === 'held') return chord;
-  if (change.chord === 'right') return change.timing === 'on-time' ? 'right and in time' : timing;
-  return change.timing === 'early' || change.timing === 'late' ? `${chord}, ${timing}` : chord;
+  if (change.chord !== 'right') return off === undefined ? chord : `${chord}, ${off}`;
+  if (change.timing === 'on-time') return 'right and in time';
+  return off ?? 'the ear can’t tell when';
 }
 
 function chordWords(change: ChangeHeard, names: NoteNames | undefined): string {
@@ -107,13 +108,18 @@ function otherWords(change: ChangeHeard, names: NoteNames | undefined): string {
   return many ? `${like}, ${many}` : like;
 }
 
-function timingWords({ timing, offset }: ChangeHeard): string {
-  if (offset === undefined || timing === 'unsure' || timing === 'silent')
-    return 'the ear can’t tell when';
-  if (timing === 'on-time') return 'in time';
-  return Math.abs(offset) < HAIR
-    ? `${timing} by a hair (${inMs(offset)})`
-    : `${timing} by ${inMs(offset)}`;
+/** "late by 140 ms"; undefined where it came in time, or the ear can't tell when it came. */
+function offWords({ timing, offset }: ChangeHeard): string | undefined {
+  switch (timing) {
+    case 'early':
+    case 'late':
+      if (offset === undefined) return undefined;
+      return `${timing} by ${Math.abs(offset) < HAIR ? `a hair (${inMs(offset)})` : inMs(offset)}`;
+    case 'on-time':
+    case 'silent':
+    case 'unsure':
+      return undefined;
+  }
 }
 
 /** Off by less than this a listener hears two players hardly apart. Ours; up to 35 ms they are together. */
