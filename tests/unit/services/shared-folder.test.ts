@@ -147,6 +147,9 @@ describe('a shared folder', () => {
     const texts = filesOf().map((file) => fs.readFileSync(file, 'utf8'));
     expect(texts).toHaveLength(3);
     for (const text of before) expect(texts).toContain(text);
+    // What it wrote under the name of before stays its own.
+    expect(restored.state().writers.map(({ mine }) => mine)).toEqual([true, true]);
+    expect(machine('teacher').state().waiting).toEqual([]);
   });
 
   it('empties what it wrote of a student, and nobody waits for it', () => {
