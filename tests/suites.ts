@@ -48,7 +48,7 @@ export function conclude(counts: readonly Count[]): void {
 /** How many tests of a kind run at once (the kinds: tests/browser/playwright.config.ts). */
 export const BROWSER = [
   { name: 'quiet', workers: 3 },
-  { name: 'played', workers: 4 },
+  { name: 'played', workers: 3 },
   { name: 'heard', workers: 2 },
 ] as const;
 export const workersOf = (kind: (typeof BROWSER)[number]['name']): string =>

@@ -1,6 +1,9 @@
-// The player in a live audio context: what came out, sample by sample, under the program's own policy.
+// The player and the band in a live audio context: what came out, sample by sample, under the program's own policy.
 import { expect, test, type Page } from '@playwright/test';
+import { BASS_LOW, DRUM_VOICES } from '../../app/core/band/model.ts';
+import { samplesOf } from '../support/band-kit.ts';
 import { openAudioPage } from './audio/open-page.ts';
+import type * as kit from './audio/kit-page.ts';
 import type * as page from './audio/page.ts';
 
 declare const playLaps: typeof page.playLaps;
@@ -9,6 +12,8 @@ declare const loudest: typeof page.loudest;
 declare const stopAndGoOn: typeof page.stopAndGoOn;
 declare const lateAndSuspended: typeof page.lateAndSuspended;
 declare const playModel: typeof page.playModel;
+declare const playBand: typeof page.playBand;
+declare const renderBandKit: typeof kit.renderBandKit;
 declare const LOUD: typeof page.LOUD;
 
 /** −6 dBFS (definition of the decibel). */
@@ -75,6 +80,46 @@ test('the model guitar sounds as core makes it, after a count-in that clicks', a
   expect(model.worst).toBeLessThan(1e-4);
 });
 
+test('a main thread that stands still neither moves nor drops a stroke of the band', async () => {
+  const { expected, found } = await audio.evaluate(() => playBand(200, 1));
+  expect(expected.length).toBeGreaterThan(60);
+  const astray = expected.filter((at) => !found.some((frame) => Math.abs(frame - at) <= 1));
+  expect(astray).toEqual([]);
+});
+
+test('Tone renders every drum and every bass note, in tune', async () => {
+  const { drums, bass } = await audio.evaluate(() => renderBandKit(48_000));
+  for (const voice of DRUM_VOICES) {
+    const samples = samplesOf(drums[voice]!);
+    const peak = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
+    expect(peak, voice).toBeGreaterThan(0.1);
+    expect(peak, voice).toBeLessThanOrEqual(1);
+    expect(Math.abs(samples.at(-1)!), voice).toBeLessThan(0.001);
+  }
+  bass.forEach((note, i) => {
+    const wanted = 440 * 2 ** ((BASS_LOW + i - 69) / 12);
+    expect(Math.abs(centsOff(samplesOf(note), wanted)), `MIDI ${BASS_LOW + i}`).toBeLessThanOrEqual(
+      2,
+    );
+  });
+});
+
 test('none of this broke the policy of the page: no Blob worker, no complaint in the console', () => {
   expect(errors).toEqual([]);
 });
+
+/** Where near a frequency the Fourier sum over one second is largest, in cents from it (A4 = 440 Hz, ISO 16:1975). */
+function centsOff(samples: Float32Array, hertz: number): number {
+  const part = samples.subarray(4_800, 4_800 + 48_000);
+  const sizes = Array.from({ length: 41 }, (_, k) => {
+    const step = (2 * Math.PI * hertz * 2 ** ((2 * k - 40) / 1200)) / 48_000;
+    let [re, im] = [0, 0];
+    for (let i = 0; i < part.length; i += 8) {
+      const window = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / part.length);
+      re += window * part[i]! * Math.cos(step * i);
+      im += window * part[i]! * Math.sin(step * i);
+    }
+    return Math.hypot(re, im);
+  });
+  return 2 * sizes.indexOf(Math.max(...sizes)) - 40;
+}

@@ -1,21 +1,18 @@
 // Chromium's fake microphone plays a WAV into the trainer: the same take by microphone and by file.
 import fs from 'node:fs';
-import os from 'node:os';
 import path from 'node:path';
 import type { Page } from '@playwright/test';
-import { launchOptions } from './chromium.ts';
 import { expectAccessible } from './accessible.ts';
 import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
 import { openEar } from './ear/open-ear.ts';
+import { TAKE } from './ear/take-file.ts';
 import { expect, test } from './host.ts';
+import { handle } from './view/short-climb.ts';
 
-const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-take-'));
-const wav = path.join(folder, 'played.wav');
-const played = unitOf('section:Outro');
-fs.writeFileSync(wav, guitarWav(played));
-test.use({ launchOptions: launchOptions({ fakeMicrophone: wav }) });
+const played = unitOf('section:Short');
 test.describe.configure({ timeout: 300_000 });
-test.afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
+test.beforeAll(() => fs.writeFileSync(TAKE, guitarWav(played)));
+test.afterAll(() => fs.rmSync(TAKE, { force: true }));
 
 async function choose(page: Page, unit: string, bpm: number): Promise<void> {
   await page.getByRole('combobox', { name: 'Part' }).selectOption({ label: unit });
@@ -59,19 +56,19 @@ async function openTake(page: Page, file: string): Promise<readonly Heard[]> {
 test('a take through the microphone is judged as the same take from its file', async ({
   page,
   host,
-}) => {
+}, testInfo) => {
+  await handle(host, 'charts.save', { chart });
   await openEar(page, host);
   await page.getByRole('combobox', { name: 'Chart' }).selectOption({ label: chart.title });
-  // Long enough for the microphone to play the recording once from beginning to end.
-  await choose(page, 'Verse', 110);
+  await choose(page, 'Long', BPM);
   await recordWhole(page);
   const save = page.getByRole('button', { name: 'Save this take' });
   const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
-  const heard = path.join(folder, 'heard.wav');
+  const heard = testInfo.outputPath('heard.wav');
   await download.saveAs(heard);
 
   await choose(page, played.name, BPM);
-  const fromFile = await openTake(page, wav);
+  const fromFile = await openTake(page, TAKE);
   const fromMicrophone = await openTake(page, heard);
   expect(fromMicrophone.map((h) => h.words)).toEqual(fromFile.map((h) => h.words));
   expect(fromFile[0]?.words).toContain('right and in time');

@@ -11,7 +11,7 @@ export default defineConfig({
   build: { external: ['**/{app,tests}/**'] },
   reporter: [['list']],
   // Each mostly waits: for a start, or for the music. A project can have fewer workers than the whole, never more.
-  workers: 3,
+  workers: 2,
   projects: [
     { name: 'built', testMatch: ['built.spec.ts', 'package.spec.ts'], fullyParallel: true },
     { name: 'electron', testMatch: 'trainer.spec.ts', workers: 1 },

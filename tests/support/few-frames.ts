@@ -1,12 +1,12 @@
 // A script for pages whose stage nobody looks at closely.
 
 /**
- * Twelve frames a second instead of sixty: what a stage shows between two frames costs most of a played test, and none
+ * Six frames a second instead of sixty: what a stage shows between two frames costs most of a played test, and none
  * of these looks at how smoothly it moves (`npm run bench -- --only frame-script` does).
  */
 export function fewFrames(): void {
   const { requestAnimationFrame: frame, cancelAnimationFrame: cancel } = window;
-  const FRAME_MS = 80;
+  const FRAME_MS = 160;
   /** By the number that the page was given: what waits for its frame. */
   const waiting = new Map<number, number>();
   window.requestAnimationFrame = (draw) => {

@@ -13,6 +13,7 @@ import { createPlayer } from '../../../renderer/audio/live-player.ts';
 import { type Player, QUIET_LEVELS, type VoiceLevels } from '../../../renderer/audio/player.ts';
 import { FULL_LEVELS } from '../../support/levels.ts';
 import { emptyBars, unitOf } from '../../unit/timeline/examples.ts';
+import { renderBandKit } from './kit-page.ts';
 import { noteFeeds, onsets, record } from './tape.ts';
 
 noteFeeds();
@@ -200,6 +201,7 @@ export async function playBand(bpm: number, block: number): Promise<Clicks> {
 
 Object.assign(globalThis, {
   playBand,
+  renderBandKit,
   LOUD,
   playLaps,
   playAndCancel,

@@ -1,6 +1,6 @@
 // A recording for the fake microphone: the model guitar plays a unit, with one change late and one chord wrong.
 import { expect } from '@playwright/test';
-import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
+import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { Unit } from '../../../app/core/model/unit.ts';
 import { parseUnitKey } from '../../../app/core/units/keys.ts';
@@ -22,7 +22,21 @@ export const LATE_MS = 120;
 /** Silence before and after the unit, so that a microphone that plays the file over and over has a join in it. */
 const PAUSE = 0.8;
 
-export const chart: Chart = demoCharts().find((c) => c.id === 'demo-copper-staircase')!;
+/** What is played is over soon; what is recorded meanwhile lasts long enough to hold it once from beginning to end. */
+const TEXT = `title: Two Stairs
+tempo: ${BPM}
+
+[Short]
+| Bm / G / | D / A / |
+
+[Long]
+| Bm | G | D | A | Bm | G | D |
+
+form:
+Short
+Long
+`;
+export const chart: Chart = { id: 'two-stairs', ...unwrap(parseChart(TEXT)) };
 
 export function unitOf(key: string): Unit {
   return unwrap(resolveUnit(chart, unwrap(parseUnitKey(key))));
