@@ -39,9 +39,16 @@ test('from the finished screen into another room and back', async ({ page, host 
   await expect(page.locator('h1')).toBeVisible();
 });
 
-test('the top of a section leads on with the band', async ({ page, host }) => {
+test('a section is climbed with drums and bass, if wanted; its top leads on with the band', async ({
+  page,
+  host,
+}) => {
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
   const kettle = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
   await openShortClimb(page, host, { ladder: { ...kettle, rules: { start: 400 } } });
+  await page.getByText('Click, guitar to play along with, and ear').click();
+  await page.getByRole('switch', { name: 'Drums and bass play along' }).click();
   await page.getByRole('button', { name: 'Climb', exact: true }).click();
   const top = page.getByRole('heading', { name: /flag is planted/ });
   await judgeNext(page, 1, 'ArrowUp');
@@ -50,4 +57,5 @@ test('the top of a section leads on with the band', async ({ page, host }) => {
   await page.getByRole('button', { name: 'Verse with the band' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Run-through' })).toBeVisible();
   await expect(page.getByRole('combobox', { name: 'Part of it' })).toHaveValue('section:Verse');
+  expect(errors).toEqual([]);
 });

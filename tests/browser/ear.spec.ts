@@ -212,9 +212,11 @@ test('the player overrules the ear, and the record keeps both', async ({ page, h
 
 // A delay that is not true makes every change come late.
 const NOT_TRUE = { milliseconds: -20, measuredAt: '2031-04-05T18:20:00.000Z' };
-const tooLate = {
-  latencies: [{ input: 'MediaStreamAudioDestinationNode', output: '', ...NOT_TRUE }],
+const DEVICES = {
+  input: 'MediaStreamAudioDestinationNode',
+  output: 'Fake Default Audio Output',
 };
+const tooLate = { latencies: [{ ...DEVICES, ...NOT_TRUE }] };
 
 test('the player upholds single changes against the ear, and the record keeps both', async ({
   page,

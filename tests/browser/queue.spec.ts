@@ -1,5 +1,7 @@
 // A sitting in Chromium: a queue of two climbs lived through by keys, and a search for a start tempo.
 import type { Page } from '@playwright/test';
+import { unwrap } from '../../app/core/base/result.ts';
+import { parseChart } from '../../app/core/chart/notation/parse.ts';
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { violationsOn } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
@@ -79,7 +81,14 @@ test('“it hurts” inside a climb ends the whole sitting', async ({ page, host
 });
 
 test('finds a start tempo in a few passes and climbs from there', async ({ page, host }) => {
-  await openShortClimb(page, host, { ladder: { rules: { start: 400, restBars: 1 } } });
+  // A lap of eight beats: slow ones last three seconds.
+  await openShortClimb(page, host, {
+    chart: {
+      id: 'two-four',
+      ...unwrap(parseChart('title: Two\ntempo: 400\nmeter: 2/4\n\n[Verse]\n| G D |\n')),
+    },
+    ladder: { unit: 'section:Verse', rules: { start: 400, restBars: 2 } },
+  });
   await page.getByRole('button', { name: 'Find my start' }).click();
   const stage = page.getByRole('region', { name: 'Stage' });
   const found = stage.getByRole('heading', { name: /is a comfortable start/ });

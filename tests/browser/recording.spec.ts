@@ -56,16 +56,6 @@ async function listen(page: Page): Promise<void> {
   expect(await length()).toBeGreaterThan(2);
 }
 
-test('nothing is recorded unless it was chosen', async ({ page, host }) => {
-  await setUp(host);
-  await openRun(page, host);
-  await begin(page);
-  await expect(page.getByRole('heading', { name: 'The song is over.' })).toBeVisible({
-    timeout: 60_000,
-  });
-  expect(soundsIn(host)).toEqual([]);
-});
-
 test('what was chosen is recorded under a sign, kept as a file, played, named, and thrown away', async ({
   page,
   host,

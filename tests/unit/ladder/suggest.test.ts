@@ -3,7 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { explain } from '../../../app/core/ladder/explain.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
-import { begunUnder, keptLadder, suggestRules } from '../../../app/core/ladder/suggest.ts';
+import {
+  begunUnder,
+  firstLadder,
+  keptLadder,
+  suggestRules,
+} from '../../../app/core/ladder/suggest.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { unit } from '../view/state/climb/stage.ts';
 import { plain } from './example.ts';
@@ -39,6 +44,16 @@ describe('suggestRules', () => {
         return rungs(rules).ok && unwrap(rungs(rules)).length <= 40;
       }),
     );
+  });
+});
+
+describe('the first ladder of all', () => {
+  it.each([
+    // 75 % of 80 is 60; 20 bpm in 3 steps are 6.7, in whole bpm 7.
+    [80, [59, 66, 73, 80]],
+    [160, [121, 134, 147, 160]],
+  ])('has three steps to %d', (bpm, tempos) => {
+    expect(unwrap(rungs(firstLadder(at(bpm))))).toEqual(tempos);
   });
 });
 
