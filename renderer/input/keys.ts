@@ -1,5 +1,5 @@
 // Listens to the keyboard, and to pedals that type keys, for as long as a stage is open.
-import { isTyping } from './shell-keys.ts';
+import { hasModifier, isTyping } from './shell-keys.ts';
 import type { Edge } from './press-reader.ts';
 
 /** Elements that space and enter already mean something to. */
@@ -75,9 +75,6 @@ const edgeOf = (event: KeyboardEvent, down: boolean): Edge => ({
   down,
   at: event.timeStamp,
 });
-
-const hasModifier = (event: KeyboardEvent): boolean =>
-  event.ctrlKey || event.metaKey || event.altKey;
 
 function isElsewhere(event: KeyboardEvent): boolean {
   if (hasModifier(event) || isTyping(event)) return true;

@@ -24,6 +24,21 @@ export function shellKey(event: Pressed, roomCount: number): ShellKey {
   return undefined;
 }
 
+type Modifiers = Pick<KeyboardEvent, 'altKey' | 'ctrlKey' | 'metaKey'>;
+
+/** Do Ctrl, Alt or the command key go with it? Then it is the system's, or writes a sign. */
+export const hasModifier = ({ altKey, ctrlKey, metaKey }: Modifiers): boolean =>
+  altKey || ctrlKey || metaKey;
+
+/** Is it one plain key for the page: not held down, not typed as text, and behind no open question? */
+export const isPlainPress = (
+  event: Modifiers & Pick<KeyboardEvent, 'repeat' | 'composedPath'>,
+): boolean =>
+  !hasModifier(event) &&
+  !event.repeat &&
+  !isTyping(event) &&
+  document.querySelector('dialog[open]') === null;
+
 /**
  * Does the element that is asked take letters as text? Outside the shadow root in which the text of a chart is
  * typed the event's own target is the root's host, which takes none.

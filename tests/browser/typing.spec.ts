@@ -185,3 +185,13 @@ test('behind an open question no room is left', async ({ trainer: page }) => {
   await expect(page.getByRole('dialog')).toHaveCount(0);
   await expect(page).toHaveTitle(/^Charts/);
 });
+
+test('a number stands as it is typed until its field is left', async ({ page, host }) => {
+  await page.goto(`${host.address}#/ear`);
+  const share = page.getByRole('spinbutton', { name: 'Early or late by at most' });
+  await share.fill('');
+  await share.pressSequentially('12.48');
+  await expect(share).toHaveValue('12.48');
+  await share.press('Tab');
+  await expect(share).toHaveValue('12.5');
+});
