@@ -1,5 +1,6 @@
 // Finds the shapes that are taught for a chord: the row of the table, then the movable families up the neck.
 import { madeOnce, Remembered } from '../base/remembered.ts';
+import { pitchClassOf } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
 import { unwrap } from '../base/result.ts';
 import { STANDARD, readTuning, stringPitch } from '../harmony/tunings.ts';
@@ -46,11 +47,22 @@ function shapeOfRow([, frets, fingers, others]: TaughtRow): TaughtShape {
 const keyOf = ({ rootPc, quality, bassPc }: SoundingChord): string =>
   `${rootPc} ${quality} ${bassPc}`;
 
-type Table = ReadonlyMap<string, readonly TaughtShape[]>;
+type Table = (chord: SoundingChord) => readonly TaughtShape[];
 
-const tableOf = (rows: readonly TaughtRow[]): (() => Table) => madeOnce(() => readTable(rows));
+/** Rows are read when a chord of their root is first asked for: a chart has few of them. */
+function tableOf(rows: readonly TaughtRow[]): Table {
+  const byRoot = madeOnce(() => Map.groupBy(rows, ([symbol]) => rootOf(symbol)));
+  const known = new Remembered<PitchClass, ReturnType<typeof readRows>>(12);
+  return (chord) => {
+    const { rootPc } = chord;
+    const table = known.of(rootPc, () => readRows(byRoot().get(rootPc) ?? []));
+    return table.get(keyOf(chord)) ?? [];
+  };
+}
 
-function readTable(rows: readonly TaughtRow[]): Table {
+const rootOf = (symbol: string): PitchClass => pitchClassOf(/^[A-G][#b]?/.exec(symbol)![0]);
+
+function readRows(rows: readonly TaughtRow[]): ReadonlyMap<string, readonly TaughtShape[]> {
   const table = new Map<string, TaughtShape[]>();
   for (const row of rows) {
     const chord = readChord(row[0]);
@@ -63,7 +75,7 @@ function readTable(rows: readonly TaughtRow[]): Table {
 
 const standardRows = tableOf(TAUGHT);
 const droppedRows = tableOf(DROPPED_D.rows);
-const easierRows = tableOf(EASIER);
+const easier = tableOf(EASIER);
 
 /** Where a tuning stands: string by string as far apart as one with tables of its own, `shift` semitones higher. */
 interface Layout {
@@ -133,7 +145,7 @@ function shapesIn(
   chord: SoundingChord,
 ): TaughtShape[] {
   const plain = isPlain(chord) ? movable(chord, families, tuning) : [];
-  return [...(rows().get(keyOf(chord)) ?? []), ...plain];
+  return [...rows(chord), ...plain];
 }
 
 /**
@@ -163,8 +175,6 @@ export function easierShape(chord: SoundingChord, tuning: Tuning): TaughtShape |
   return layout?.easier(sounding(chord, -layout.shift))[0];
 }
 
-const easier = (chord: SoundingChord): readonly TaughtShape[] =>
-  easierRows().get(keyOf(chord)) ?? [];
 const fourHigh = (chord: SoundingChord): readonly TaughtShape[] =>
   easier(chord).filter(({ frets }) => frets[0] === null);
 
