@@ -1,5 +1,6 @@
 // A climb that ends within seconds: a ladder of three rungs on one bar of a demo chart.
 import type { CallInput } from '../../app/services/contract/contract.ts';
+import { PLAIN_RULES } from './plain-rules.ts';
 
 /** The turnaround of three beats plus one in the demo chart of barre changes. */
 export const CHART = 'demo-copper-staircase';
@@ -9,21 +10,7 @@ export const UNIT = 'bars:Lift:4-4';
 export const SHORT_LADDER: CallInput<'ladders.save'> = {
   chart: CHART,
   unit: UNIT,
-  rules: {
-    start: 360,
-    target: 400,
-    beat: 'quarter',
-    step: { kind: 'bpm', by: 20 },
-    route: 'straight',
-    above: 0,
-    cleanToClimb: 1,
-    missedToDrop: 1,
-    drop: 'one-rung',
-    longestOnRung: 0,
-    maxPasses: 0,
-    maxMinutes: 0,
-    restBars: 4,
-  },
+  rules: { ...PLAIN_RULES, start: 360, target: 400, step: { kind: 'bpm', by: 20 }, restBars: 4 },
   options: {
     countIn: 'one',
     restBars: 4,

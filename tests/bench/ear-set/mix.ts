@@ -1,4 +1,5 @@
 // Turns a planned take into sound: bank notes at exact samples, then detuning, room, noise and click bleed.
+import { passBand } from '../band.ts';
 import { renderVoices } from '../../../app/core/sound/voices.ts';
 import type { Cents, Samples } from '../../../app/core/base/units.ts';
 import { BANK_RATE } from './bank.ts';
@@ -43,7 +44,7 @@ export function renderTake(plan: TakePlan, bank: Bank, squeak: Bank, bass: Bank)
   const heard = addClicks(guitar, plan, recipe, d);
   const inRoom = recipe.room ? withRoom(heard, recipe.room, d) : heard;
   addNoise(inRoom, rms(guitar) * 10 ** (recipe.noise / 20), d);
-  if (recipe.hears) throughMicrophone(inRoom, recipe.hears);
+  if (recipe.hears) passBand(inRoom, ...recipe.hears);
   return scaledTo(inRoom, 10 ** (d.between(-18, -3) / 20));
 }
 
@@ -154,18 +155,6 @@ function withRoom(
     for (let i = delay; i < out.length; i++) out[i]! += g * dry[i - delay]!;
   }
   return out;
-}
-
-/** One pole on each side. */
-function throughMicrophone(x: Float32Array, [low, high]: readonly [number, number]): void {
-  const pole = (hertz: number) => Math.exp((-2 * Math.PI * hertz) / BANK_RATE);
-  const [slow, fast] = [pole(low), pole(high)];
-  let [rumble, heard] = [0, 0];
-  for (let i = 0; i < x.length; i++) {
-    rumble += (1 - slow) * (x[i]! - rumble);
-    heard += (1 - fast) * (x[i]! - rumble - heard);
-    x[i] = heard;
-  }
 }
 
 /** Noise that falls by 6 dB an octave above about 350 Hz, like a room with a fan. */

@@ -1,6 +1,6 @@
 // From the guitar's sound to what a microphone hears of it: amplifier, room, what else sounds, microphone.
+import { passBand } from '../band.ts';
 import { renderVoices } from '../../../app/core/sound/voices.ts';
-import type { Hertz } from '../../../app/core/base/units.ts';
 import { BANK_RATE } from '../ear-set/bank.ts';
 import type { Dice } from '../ear-set/random.ts';
 import type { KnownClick } from '../../../app/core/ear/clicks.ts';
@@ -190,18 +190,6 @@ function inRoom(dry: Float32Array, room: Recipe<Kind>, d: Dice): Float32Array {
   }
   const gain = (wet * rms(dry)) / (rms(tail) + 1e-12);
   return dry.map((x, i) => x + gain * tail[i]!);
-}
-
-/** One pole on each side. */
-function passBand(x: Float32Array, low: Hertz, high: Hertz): void {
-  const pole = (hertz: number) => Math.exp((-2 * Math.PI * hertz) / BANK_RATE);
-  const [slow, fast] = [pole(low), pole(high)];
-  let [rumble, heard] = [0, 0];
-  for (let i = 0; i < x.length; i++) {
-    rumble += (1 - slow) * (x[i]! - rumble);
-    heard += (1 - fast) * (x[i]! - rumble - heard);
-    x[i] = heard;
-  }
 }
 
 /** Above a tenth of the peak. */

@@ -1,5 +1,6 @@
 // Five simulated students in whole sittings, with the partner and by the rules alone in the same run.
 // The students are invented (common practice, no source): the figures compare two sets of rules, they predict nobody.
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
 import { step } from '../../../app/core/ladder/climb.ts';
 import type { ClimbEvent, ClimbState, LadderRules } from '../../../app/core/ladder/model.ts';
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
@@ -24,9 +25,8 @@ const students: readonly Student[] = [
   { name: 'erratic', halfway: even(150), slope: 5, tires: 0 },
 ];
 const rules: LadderRules = {
-  ...{ start: 60, target: 100, beat: 'quarter', step: { kind: 'bpm', by: 5 }, route: 'straight' },
-  ...{ above: 0, cleanToClimb: 2, missedToDrop: 2, drop: 'one-rung', longestOnRung: 8 },
-  ...{ maxPasses: 0, maxMinutes: 0, restBars: 1 },
+  ...PLAIN_RULES,
+  ...{ step: { kind: 'bpm', by: 5 }, cleanToClimb: 2, missedToDrop: 2, longestOnRung: 8 },
 };
 const BARS = 8;
 const SITTING = 15 * 60;

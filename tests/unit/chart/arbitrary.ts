@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { checkChart } from '../../../app/core/chart/check.ts';
 import { barLength, beatsOf, defaultGrouping } from '../../../app/core/rhythm/meter.ts';
+import { BEAT_UNITS } from '../../../app/core/base/units.ts';
 import type {
   AlteredEnding,
   Bar,
@@ -37,14 +38,7 @@ const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Es
 const word = fc.stringMatching(/^[A-Z][a-z]{1,7}$/);
 export const tempos: fc.Arbitrary<Tempo> = fc.record({
   bpm: fc.integer({ min: 2000, max: 40000 }).map((hundredths) => hundredths / 100),
-  beat: fc.constantFrom(
-    'half',
-    'dotted-half',
-    'quarter',
-    'dotted-quarter',
-    'eighth',
-    'dotted-eighth',
-  ),
+  beat: fc.constantFrom(...BEAT_UNITS),
 });
 
 const regroupings = (numerator: number): fc.Arbitrary<readonly number[]> =>

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { ACCEPTED, judgeable } from '../../../app/core/ladder/climb.ts';
 import { climbed } from '../../../app/core/ladder/climbed.ts';
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
-import { Played, plain } from './example.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
+import { Played } from './example.ts';
 
 describe('straight', () => {
   it('climbs rung by rung to the target and ends there', () => {
@@ -309,6 +310,6 @@ describe('the table of phases', () => {
   });
 
   it('refuses a ladder that is no ladder', () => {
-    expect(newClimb({ ...plain, start: 120 })).toMatchObject({ ok: false });
+    expect(newClimb({ ...PLAIN_RULES, start: 120 })).toMatchObject({ ok: false });
   });
 });

@@ -8,24 +8,8 @@ import type {
 import { step } from '../../../app/core/ladder/climb.ts';
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
 import type { Verdict } from '../../../app/core/model/pass.ts';
-
-/** Rungs 60, 70, 80, 90, 100; one clean pass climbs, one missed pass drops. */
-export const plain: LadderRules = {
-  start: 60,
-  target: 100,
-  beat: 'quarter',
-  step: { kind: 'bpm', by: 10 },
-  route: 'straight',
-  above: 0,
-  cleanToClimb: 1,
-  missedToDrop: 1,
-  drop: 'one-rung',
-  longestOnRung: 0,
-  maxPasses: 0,
-  maxMinutes: 0,
-  restBars: 1,
-};
 
 /** A climb that is played event by event and keeps what was asked of the caller. */
 export class Played {
@@ -35,7 +19,7 @@ export class Played {
   now = 0;
 
   constructor(rules: Partial<LadderRules> = {}, ownedTempo?: number) {
-    this.state = unwrap(newClimb({ ...plain, ...rules }, ownedTempo));
+    this.state = unwrap(newClimb({ ...PLAIN_RULES, ...rules }, ownedTempo));
   }
 
   send(event: Record<string, unknown> & { kind: ClimbEvent['kind'] }): this {

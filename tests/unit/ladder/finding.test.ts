@@ -3,25 +3,26 @@ import { describe, expect, it } from 'vitest';
 import { findingGrid, finderOf } from '../../../app/core/ladder/finding.ts';
 import { newFinding } from '../../../app/core/ladder/new-climb.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { Played, plain } from './example.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
+import { Played } from './example.ts';
 
 class Search extends Played {
-  constructor(rules: Partial<typeof plain> = {}) {
+  constructor(rules: Partial<typeof PLAIN_RULES> = {}) {
     super(rules);
-    this.state = unwrap(newFinding({ ...plain, ...rules }));
+    this.state = unwrap(newFinding({ ...PLAIN_RULES, ...rules }));
   }
 }
 
 describe('the tempos of a search', () => {
   it('reach from half the start to a quarter above the target, start and target among them', () => {
-    const { grid, startRung, targetRung } = findingGrid(plain);
+    const { grid, startRung, targetRung } = findingGrid(PLAIN_RULES);
     expect([grid[0], grid[startRung], grid[targetRung]]).toEqual([30, 60, 100]);
     expect(grid.at(-1)).toBeLessThanOrEqual(125);
     expect(grid.every((bpm, i) => i === 0 || bpm > (grid[i - 1] as number))).toBe(true);
   });
 
   it('stay within the tempos of the program', () => {
-    const { grid } = findingGrid({ ...plain, start: 22, target: 399 });
+    const { grid } = findingGrid({ ...PLAIN_RULES, start: 22, target: 399 });
     expect([grid[0], (grid.at(-1) as number) <= 400]).toEqual([20, true]);
   });
 });

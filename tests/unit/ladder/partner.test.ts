@@ -7,7 +7,8 @@ import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { newPartner } from '../../../app/core/ladder/partner.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import type { BreakPlace } from '../../../app/core/model/pass.ts';
-import { plain, Played } from './example.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
+import { Played } from './example.ts';
 
 const places: readonly BreakPlace[] = [
   { bar: 1, change: 1, from: 'D', to: 'Bm' },
@@ -20,7 +21,9 @@ class Partnered extends Played {
   constructor(rules: Partial<LadderRules> = {}, bars = 4) {
     super();
     const partner = newPartner(bars > 1 ? places : [], bars);
-    this.state = unwrap(newClimb({ ...plain, missedToDrop: 2, ...rules }, undefined, partner));
+    this.state = unwrap(
+      newClimb({ ...PLAIN_RULES, missedToDrop: 2, ...rules }, undefined, partner),
+    );
   }
 
   miss(): this {

@@ -4,9 +4,9 @@ import { describe, expect, it } from 'vitest';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { rungs } from '../../../app/core/ladder/rungs.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import { plain } from './example.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
 
-const of = (change: Partial<LadderRules>) => rungs({ ...plain, ...change });
+const of = (change: Partial<LadderRules>) => rungs({ ...PLAIN_RULES, ...change });
 const messages = (change: Partial<LadderRules>) => {
   const found = of(change);
   return found.ok ? [] : found.problems.map((p) => p.message);

@@ -11,7 +11,7 @@ import {
 } from '../../../app/core/ladder/suggest.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 import { unit } from '../view/state/climb/stage.ts';
-import { plain } from './example.ts';
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
 
 const at = (bpm: number) => ({ ...unit, tempo: { bpm, beat: 'quarter' as const } });
 
@@ -58,7 +58,7 @@ describe('the first ladder of all', () => {
 });
 
 describe('a ladder that somebody set', () => {
-  const set = { ...plain, start: 33, target: 54, step: { kind: 'bpm', by: 3 } } as const;
+  const set = { ...PLAIN_RULES, start: 33, target: 54, step: { kind: 'bpm', by: 3 } } as const;
   it('begins just under what is owned, in its own steps', () => {
     // 92 % of 49 is 45.08; the steps of three from 33 go through 45.
     expect(begunUnder(set, 49).start).toBe(45);
@@ -86,7 +86,7 @@ describe('a ladder that somebody set', () => {
     );
     fc.assert(
       fc.property(tempo, tempo, tempo, step, (a, b, owned, by) => {
-        const rules = { ...plain, start: Math.min(a, b), target: Math.max(a, b), step: by };
+        const rules = { ...PLAIN_RULES, start: Math.min(a, b), target: Math.max(a, b), step: by };
         return !rungs(rules).ok || rungs(begunUnder(rules, owned)).ok;
       }),
     );
@@ -95,7 +95,7 @@ describe('a ladder that somebody set', () => {
 
 describe('explain', () => {
   it('says each rule in one sentence', () => {
-    const says = explain({ ...plain, cleanToClimb: 2, longestOnRung: 8, maxMinutes: 10 });
+    const says = explain({ ...PLAIN_RULES, cleanToClimb: 2, longestOnRung: 8, maxMinutes: 10 });
     expect(says).toMatchInlineSnapshot(`
       {
         "above": "The target is the highest rung.",
@@ -116,7 +116,7 @@ describe('explain', () => {
 
   it('says other choices too', () => {
     const says = explain({
-      ...plain,
+      ...PLAIN_RULES,
       step: { kind: 'percent', by: 5 },
       route: 'leap',
       drop: 'half-way',

@@ -1,4 +1,5 @@
 // Invented passes, units and data directories for the tests of the machine side.
+import { PLAIN_RULES } from '../../support/plain-rules.ts';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -128,19 +129,9 @@ export const sampleLadder = (
   chart,
   unit,
   rules: {
-    start: 60,
-    target: 90,
-    beat: 'quarter',
-    step: { kind: 'bpm', by: 4 },
-    route: 'straight',
-    above: 0,
-    cleanToClimb: 2,
-    missedToDrop: 2,
-    drop: 'one-rung',
-    longestOnRung: 8,
-    maxPasses: 0,
-    maxMinutes: 0,
-    restBars: 2,
+    ...PLAIN_RULES,
+    ...{ target: 90, step: { kind: 'bpm', by: 4 } },
+    ...{ cleanToClimb: 2, missedToDrop: 2, longestOnRung: 8, restBars: 2 },
     ...rules,
   },
   options: {

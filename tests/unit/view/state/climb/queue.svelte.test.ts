@@ -8,7 +8,7 @@ import {
   PracticeQueue,
   type QueueEntry,
 } from '../../../../../renderer/state/stage/queue.svelte.ts';
-import { plain } from '../../../ladder/example.ts';
+import { PLAIN_RULES } from '../../../../support/plain-rules.ts';
 import { settled, Stage } from './stage.ts';
 
 const chart = { id: 'c1', title: 'Harbour Lights' };
@@ -164,8 +164,8 @@ describe('what is remembered of a queue', () => {
   const entry = { id: 'e1', chart, unit: unit('Verse'), minutes: 5 };
   it.each([
     ['an entry', entry, true],
-    ['an entry with rules', { ...entry, rules: plain }, true],
-    ['rules that are no ladder', { ...entry, rules: { ...plain, start: 900 } }, false],
+    ['an entry with rules', { ...entry, rules: PLAIN_RULES }, true],
+    ['rules that are no ladder', { ...entry, rules: { ...PLAIN_RULES, start: 900 } }, false],
     ['rules of nothing', { ...entry, rules: null }, false],
     ['half a minute', { ...entry, minutes: 0.5 }, false],
     ['no unit', { ...entry, unit: undefined }, false],

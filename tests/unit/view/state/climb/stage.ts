@@ -11,7 +11,7 @@ import type { ClimbSetup, Surroundings } from '../../../../../renderer/state/cli
 import type { LogEntry } from '../../../../../app/core/model/pass.ts';
 import { PassRecorder } from '../../../../../renderer/state/log/pass-recorder.svelte.ts';
 import { Climb } from '../../../../../renderer/state/climb/climb.svelte.ts';
-import { plain } from '../../../ladder/example.ts';
+import { PLAIN_RULES } from '../../../../support/plain-rules.ts';
 
 const meter = { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] } as const;
 const bar = (number: number, symbol: string): PlayedBar => ({
@@ -130,7 +130,7 @@ export class Stage {
     const setup: ClimbSetup = {
       chart: { id: 'c1', title: 'Harbour Lights' },
       unit,
-      rules: { ...plain, ...given.rules },
+      rules: { ...PLAIN_RULES, ...given.rules },
       options,
       session: 's1',
       cold: true,
