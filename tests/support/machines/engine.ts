@@ -184,19 +184,20 @@ export class EngineMachine {
   away = false;
 
   /** @param meanwhile done when the sync has paused so many times */
-  sync(meanwhile?: () => void, pauses = 0): Promise<void> {
+  sync(meanwhile?: () => unknown, pauses = 0): Promise<void> {
     return this.#survive(async () => {
       // It runs until its first pause.
       const running = this.#opened.own.sync();
       for (let i = 0; i < pauses; i++) await setImmediate();
-      meanwhile?.();
-      await running;
+      // Nothing goes on when this is over: a program that died later would go on beside the next.
+      await Promise.all([running, meanwhile?.()]);
     });
   }
-  /** Asks for a sync, and tells, while one is running. */
-  syncAnew(): void {
-    void this.#opened.own.sync().catch(() => undefined);
+  /** Asks for a sync, and tells, while one may be running. */
+  syncAnew(): Promise<unknown> {
+    const anew = this.#opened.own.sync();
     this.#opened.own.tell();
+    return anew;
   }
   tell(): Promise<void> {
     return this.#survive(async () => this.#opened.own.tell());
