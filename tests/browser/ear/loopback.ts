@@ -10,6 +10,7 @@ export async function plugLoopback(page: Page, louder = 1): Promise<void> {
   await page.addInitScript(({ cable, level }) => {
     const connect = AudioNode.prototype.connect;
     const cables = new WeakMap<BaseAudioContext, AudioNode>();
+    const gains: GainNode[] = [];
     const streams: MediaStream[] = [];
     let heard: MediaStream | undefined;
     const cableOf = (context: AudioContext): AudioNode => {
@@ -18,6 +19,7 @@ export async function plugLoopback(page: Page, louder = 1): Promise<void> {
       const delay = new DelayNode(context, { delayTime: cable / 1000, maxDelayTime: 1 });
       const out = new MediaStreamAudioDestinationNode(context);
       const gain = new GainNode(context, { gain: level });
+      gains.push(gain);
       const clip = new WaveShaperNode(context, { curve: new Float32Array([-1, 1]) });
       [delay, gain, clip, out].reduce((from, to) => (connect.call(from, to as never), to) as never);
       cables.set(context, delay);
@@ -52,17 +54,22 @@ export async function plugLoopback(page: Page, louder = 1): Promise<void> {
         });
     const live = () =>
       streams.flatMap((s) => s.getAudioTracks()).filter((t) => t.readyState === 'live').length;
-    Object.assign(globalThis, { unplug, switchOff, liveMicrophones: live });
+    const setLevel = (to: number) => gains.forEach(({ gain }) => (gain.value = to));
+    Object.assign(globalThis, { unplug, switchOff, setLevel, liveMicrophones: live });
   }, plugged);
 }
 
 declare const unplug: () => void;
 declare const switchOff: (muted: boolean) => void;
+declare const setLevel: (to: number) => void;
 declare const liveMicrophones: () => number;
 
 export const unplugLoopback = (page: Page): Promise<void> => page.evaluate(() => unplug());
 export const muteLoopback = (page: Page, muted: boolean): Promise<void> =>
   page.evaluate((off) => switchOff(off), muted);
+/** From now on it hears so many times as loud as it leaves. */
+export const setLoopbackLevel = (page: Page, louder: number): Promise<void> =>
+  page.evaluate((to) => setLevel(to), louder);
 /** How many microphones the page holds open. */
 export const openMicrophones = (page: Page): Promise<number> =>
   page.evaluate(() => liveMicrophones());
