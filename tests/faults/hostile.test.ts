@@ -88,6 +88,8 @@ describe('messages to the machine', () => {
       const again = viewOf(host);
       expect((await again.call('log.passes', {})).passes.map(({ id }) => id)).toContain('mine');
       expect((await again.call('charts.open', { id: 'mine' })).ok).toBe(true);
+      // What shares is loaded late: it has read what it kept before it answers.
+      await again.call('shared.open', { id: 'a' });
       expect((await again.call('host.info', {})).problems).toEqual([]);
       host.close();
       fs.rmSync(root, { recursive: true, force: true });

@@ -64,6 +64,7 @@ import { ladderRulesSchema, lapOptionsSchema, logEntrySchema, shortText } from '
 import {
   codeTyped,
   folderChoice,
+  byHash,
   looksFirst,
   ofStudent,
   ownChoice,
@@ -216,9 +217,9 @@ export const calls = {
   'shared.post': answers<Result<Posted>>().to(parcelSchema),
   /** What waits here to be put into the shared folder does not go. */
   'shared.keepBack': answers<null>().to(byId),
-  'shared.open': answers<Result<string>>().to(byId),
+  'shared.open': answers<Result<string>>().to(byHash),
   /** It is not offered again. */
-  'shared.taken': answers<null>().to(byId),
+  'shared.taken': answers<null>().to(byHash),
   /** Shares through a folder on a server; asks it first, and keeps nothing where it refuses. */
   'shared.connect': answers<Result<null>>().to(serverChoice),
   /** Locks what is shared with a passphrase, or opens what others locked. */

@@ -9,6 +9,10 @@ import { shortText } from './schemas.ts';
 
 export { parcelSchema } from '../../core/exchange/shared/parcel.ts';
 
+/** By the hash of its file: no longer than what is kept of those that were taken in. */
+export const MAX_HASH = 100;
+export const byHash = z.strictObject({ id: z.string().max(MAX_HASH) });
+
 /** A task sheet or report that somebody else wrote, and that was not taken in yet. */
 export interface WaitingParcel extends Omit<Parcel, 'text'> {
   readonly id: string;

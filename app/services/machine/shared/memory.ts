@@ -5,7 +5,7 @@ import { z } from 'zod';
 import type { Problem } from '../../../core/base/result.ts';
 import { isoTime } from '../../../core/base/fields.ts';
 import { identity } from '../../../core/progress/desk-schema.ts';
-import type { SharedState } from '../../contract/shared.ts';
+import { MAX_HASH, type SharedState } from '../../contract/shared.ts';
 import type { LogMark } from '../log/rows-after.ts';
 import { type Content, sealed, unsealed } from '../store/seal.ts';
 import { type Files, onDisk } from './files.ts';
@@ -100,7 +100,7 @@ const schema = z.object({
   ),
   was: z.array(identity).optional(),
   origin: z.string().max(200).optional(),
-  taken: z.array(z.string().max(100)),
+  taken: z.array(z.string().max(MAX_HASH)),
   folders: z.record(identity, z.string().max(200)).optional(),
   own: z.object({ code: z.string().max(20), machine: z.string().max(400) }).optional(),
   reports: z
