@@ -5,18 +5,25 @@ import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 import { LongestFirst } from './longest-first.ts';
+import { needsVite } from './needs-vite.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const ALL = 'tests/{unit,reference,faults}/**/*.test.ts';
 /** Test files that put a module of their own in another's place: only these need a world to themselves. */
-const MOCKING = fs
-  .globSync(ALL, { cwd: root })
-  .filter((file) => /vi\.(mock|doMock|resetModules)\(/.test(read(file)))
-  .map((file) => file.split(path.sep).join('/'));
+const FILES = fs.globSync(ALL, { cwd: root }).map((file) => file.split(path.sep).join('/'));
+const MOCKING = FILES.filter((file) => /vi\.(mock|doMock|resetModules)\(/.test(read(file)));
+const SVELTE = FILES.filter((file) => !MOCKING.includes(file) && needsVite(path.join(root, file)));
 
 function read(file: string): string {
   return fs.readFileSync(path.join(root, file), 'utf8');
 }
+
+/** Node by itself: product code runs as it does in the program, and nothing need be rewritten first. */
+const PLAIN = { experimental: { viteModuleRunner: false, nodeLoader: false } };
+/** What Node keeps of it. */
+const KEPT = { execArgv: [`--import=${new URL('keep-compiled.ts', import.meta.url).href}`] };
+/** Coverage is counted on what Vite makes of the sources. */
+const COUNTED = process.argv.includes('--coverage');
 
 export default defineConfig({
   plugins: [svelte({ configFile: false })],
@@ -24,8 +31,15 @@ export default defineConfig({
   test: {
     // Most of the time of a file is the loading of what it tests, so files share what is loaded.
     projects: [
-      { extends: true, test: { name: 'shared', include: [ALL], exclude: MOCKING, isolate: false } },
       { extends: true, test: { name: 'alone', include: MOCKING } },
+      { extends: true, test: { name: 'svelte', include: SVELTE, isolate: false } },
+      {
+        extends: true,
+        test: {
+          ...{ name: 'plain', include: [ALL], exclude: [...MOCKING, ...SVELTE], isolate: false },
+          ...(!COUNTED && { ...PLAIN, ...KEPT }),
+        },
+      },
     ],
     maxWorkers: '100%',
     // What was transformed is kept for the next run, under what it was made of.

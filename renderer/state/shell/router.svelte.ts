@@ -1,28 +1,8 @@
 // Which room is open, kept in the address (`#/charts/ID/edit`) so that reload and history work; the last room is remembered.
 import type { Memory } from '../../page/memory.ts';
+import { readHash, writeHash } from './address.ts';
 
 const MEMORY = 'rungwise.place';
-
-/** What follows `#/`, decoded: the room's id first. */
-export function readHash(hash: string): readonly string[] {
-  return hash
-    .replace(/^#?\/?/, '')
-    .split('/')
-    .filter((part) => part !== '')
-    .map(decode);
-}
-
-export const writeHash = (parts: readonly string[]): string =>
-  `#/${parts.map((part) => encodeURIComponent(part.toWellFormed())).join('/')}`;
-
-/** A hash typed by hand may hold a lone `%`; it then stands for itself. */
-function decode(part: string): string {
-  try {
-    return decodeURIComponent(part);
-  } catch {
-    return part;
-  }
-}
 
 export interface RoomProps {
   /** What follows the room's id in the address: `#/charts/ID/edit` gives ['ID', 'edit']. */

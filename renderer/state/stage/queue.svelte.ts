@@ -1,7 +1,7 @@
 // A queue of climbs as the player fills it and lives through it; the rules are those of core/ladder/queue.ts.
 import type { BreakClock } from '../../../app/core/ladder/break-clock.ts';
 import { climbed } from '../../../app/core/ladder/climbed.ts';
-import type { LadderRules, StopReason } from '../../../app/core/ladder/model.ts';
+import type { StopReason } from '../../../app/core/ladder/model.ts';
 import {
   newQueue,
   type QueueEffect,
@@ -9,31 +9,9 @@ import {
   type QueueState,
   stepQueue,
 } from '../../../app/core/ladder/queue.ts';
-import { checkRules } from '../../../app/core/ladder/rungs.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { Climb } from '../climb/climb.svelte.ts';
-
-/** One climb of the queue before it is begun. */
-export interface QueueEntry {
-  readonly id: string;
-  readonly chart: { readonly id: string; readonly title: string };
-  readonly unit: { readonly key: string; readonly name: string };
-  readonly minutes: number;
-  /** An assignment's rules; else the ladder last used for the unit, or the suggested one. */
-  readonly rules?: LadderRules;
-}
-
-/** Is this an entry that a queue can hold? What is remembered may come from another version. */
-export function isEntry(value: unknown): value is QueueEntry {
-  const { id, chart, unit, minutes, rules } = (value ?? {}) as Partial<QueueEntry>;
-  const texts = [id, chart?.id, chart?.title, unit?.key, unit?.name];
-  const timed = Number.isInteger(minutes) && (minutes as number) >= 1 && (minutes as number) <= 240;
-  const ruled = rules === undefined || (typeof rules === 'object' && isLadder(rules));
-  return texts.every((text) => typeof text === 'string') && timed && ruled;
-}
-
-const isLadder = (rules: LadderRules | null): boolean =>
-  rules !== null && rules.step !== undefined && checkRules(rules).length === 0;
+import { isEntry, type QueueEntry } from './queue-entry.ts';
 
 /** What the queue needs of the world, so that tests can give it another. */
 export interface QueueAround {

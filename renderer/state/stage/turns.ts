@@ -6,7 +6,8 @@ import type { Climb } from '../climb/climb.svelte.ts';
 import type { LadderSetup } from '../climb/ladder-setup.svelte.ts';
 import type { PlayerSettings } from '../settings/settings.svelte.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
-import { isEntry, type QueueAround, type QueueEntry } from './queue.svelte.ts';
+import type { QueueAround } from './queue.svelte.ts';
+import { isEntry, type QueueEntry } from './queue-entry.ts';
 import type { Stage } from './stage.svelte.ts';
 
 interface TurnsAround {

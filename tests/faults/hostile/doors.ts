@@ -40,7 +40,7 @@ import { studentKind } from '../../../app/services/machine/store/students.ts';
 import { viewFile } from '../../../app/services/machine/view-files.ts';
 import { readMidi } from '../../../renderer/input/midi.ts';
 import { readNumber } from '../../../renderer/page/read-number.ts';
-import { readHash, writeHash } from '../../../renderer/state/shell/router.svelte.ts';
+import { readHash, writeHash } from '../../../renderer/state/shell/address.ts';
 import { rememberedRun, rememberedSet } from '../../../renderer/state/run/run-choices.ts';
 import { rememberedIn } from '../../../renderer/state/stage/turns.ts';
 import { openFile } from '../../../app/core/exchange/open/open-file.ts';

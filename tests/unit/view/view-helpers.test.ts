@@ -20,7 +20,7 @@ import {
 } from '../../../renderer/screens/climb/stage-view.ts';
 import { judgesWords } from '../../../renderer/screens/log/log-words.ts';
 import { freeTitle } from '../../../renderer/state/library/free-title.ts';
-import { readHash, writeHash } from '../../../renderer/state/shell/router.svelte.ts';
+import { readHash, writeHash } from '../../../renderer/state/shell/address.ts';
 
 describe('numbers as typed', () => {
   test.each([

@@ -3,11 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { FRESH_CLOCK } from '../../../../../app/core/ladder/break-clock.ts';
 import { Breaks } from '../../../../../renderer/state/stage/breaks.svelte.ts';
 import type { Climb } from '../../../../../renderer/state/climb/climb.svelte.ts';
-import {
-  isEntry,
-  PracticeQueue,
-  type QueueEntry,
-} from '../../../../../renderer/state/stage/queue.svelte.ts';
+import { PracticeQueue } from '../../../../../renderer/state/stage/queue.svelte.ts';
+import { isEntry, type QueueEntry } from '../../../../../renderer/state/stage/queue-entry.ts';
 import { PLAIN_RULES } from '../../../../support/plain-rules.ts';
 import { settled, Stage } from './stage.ts';
 
