@@ -217,6 +217,26 @@ export const FOUND: readonly Found[] = [
       { does: 'destroy', m: 0, n: 1 },
     ],
   ],
+  [
+    'a text that is to stand aside where the program dies between it and the one that stands',
+    3,
+    [
+      { does: 'join', m: 1, n: 0 },
+      { does: 'edit', m: 0, n: 43 },
+      { does: 'remove while it syncs', m: 0, n: 919 },
+      { does: 'play', m: 0, n: 158 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'set while it syncs', m: 0, n: 816 },
+      { does: 'fetch all', m: 1, n: 0 },
+      { does: 'edit while it syncs', m: 1, n: 319 },
+      { does: 'unset', m: 0, n: 251 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 1, n: 0 },
+      { does: 'die in a sync', m: 1, n: 396 },
+    ],
+  ],
   ...[5, 10, 15].map((n): Found => {
     const steps: readonly Step[] = [
       { does: 'join', m: 1, n: 0 },

@@ -49,15 +49,17 @@ export class Standings {
     return [...new Set([...keys, ...parts])];
   }
 
-  /** With the keys of charts that these set aside, or set aside before. */
+  /**
+   * With the keys of charts that these set aside, or set aside before. Those come first: where the program ends in
+   * between, what stands here then is taken for what was set here, over what had to stand aside.
+   */
   withAsides(keys: readonly string[]): readonly string[] {
     const { kept } = this.#around;
     const charts = keys.filter((key) => key.startsWith(CHART));
     const asides = charts.flatMap((key) =>
       kept.writesOf(key).map((write) => `${CHART}${idAside(key.slice(CHART.length), write)}`),
     );
-    const known = new Set([...keys]);
-    return [...keys, ...asides.filter((key) => !known.has(key) && this.#concerns(key))];
+    return [...new Set([...asides.filter((key) => this.#concerns(key)), ...keys])];
   }
 
   #concerns(key: string): boolean {
