@@ -45,6 +45,27 @@ test('opens also where it is reloaded before the answer to its address has come'
   await other.close();
 });
 
+test('opens also where another room is gone to before the answer to its address has come', async ({
+  page,
+  host,
+}) => {
+  let asked = 0;
+  await page.route(
+    '**/session',
+    async (route) => {
+      await route.fetch();
+      asked++;
+    },
+    { times: 1 },
+  );
+  await page.goto(host.address);
+  await expect.poll(() => asked).toBe(1);
+  await page.goto(`${new URL(host.address).origin}/#/charts`);
+  await expect(page.getByRole('heading', { level: 1, name: 'Charts' })).toBeVisible();
+  const kept = await page.evaluate(() => Object.keys(sessionStorage).toSorted());
+  expect(kept).toEqual(['rungwise.session', 'rungwise.tab']);
+});
+
 test('loads everything under its content policy, with exact timers', async ({ page, host }) => {
   const refused: string[] = [];
   page.on('console', (message) => {

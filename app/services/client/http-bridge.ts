@@ -49,20 +49,25 @@ export function httpBridge(origin: string): Bridge {
   };
 }
 
-/** Both are kept by the browser for this tab and this address with its port alone, and over a reload. */
+/** All are kept by the browser for this tab and this address with its port alone, and over a reload. */
 const KEPT = 'rungwise.session';
 /** By which the host knows the tab again, should it be reloaded before the answer has come. */
 const TAB = 'rungwise.tab';
+/** The token until it is answered, should the tab go to an address without it before. */
+const TOKEN = 'rungwise.token';
 
 /** Brings the token of the address, and takes it out of the address when it is answered; a tab that was open keeps its own. */
 async function openSession(origin: string): Promise<string> {
-  const token = new URL(location.href).searchParams.get('token');
+  const given = new URL(location.href).searchParams.get('token');
+  if (given !== null) sessionStorage.setItem(TOKEN, given);
+  const token = sessionStorage.getItem(TOKEN);
   const kept = sessionStorage.getItem(KEPT) ?? '';
   if (token === null) return kept;
   const tab = sessionStorage.getItem(TAB) ?? crypto.randomUUID();
   sessionStorage.setItem(TAB, tab);
   const response = await fetch(`${origin}/session`, post({}, { token, tab }));
   const opened = (await response.json()) as Envelope<{ readonly session: string }>;
+  sessionStorage.removeItem(TOKEN);
   if (opened.ok) sessionStorage.setItem(KEPT, opened.value.session);
   history.replaceState(history.state, '', `${location.pathname}${location.hash}`);
   return opened.ok ? opened.value.session : kept;
