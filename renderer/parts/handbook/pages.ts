@@ -43,13 +43,13 @@ export async function loadPage(id: string): Promise<Page | undefined> {
 
 /** Every page, read once. */
 export const loadPages = async (): Promise<readonly Page[]> => {
-  const pages = await Promise.all(
-    Object.entries(sources).map(async ([file, load]) =>
-      readPage(file.replace(/^.*\/|\.md$/g, ''), await load()),
-    ),
+  const files = Object.entries(sources).map(
+    ([file, load]) => [file.replace(/^.*\/|\.md$/g, ''), load] as const,
   );
+  const shown = files.filter(([id]) => id !== 'developers');
+  const pages = await Promise.all(shown.map(async ([id, load]) => readPage(id, await load())));
   const place = ({ id }: Page): number => (ORDER.includes(id) ? ORDER.indexOf(id) : ORDER.length);
-  return pages.filter(({ id }) => id !== 'developers').sort((a, b) => place(a) - place(b));
+  return pages.sort((a, b) => place(a) - place(b));
 };
 
 /** GitHub's way of making a heading's address, so that links hold there as well. */
@@ -60,16 +60,25 @@ export const anchorOf = (heading: string): string =>
     .trim()
     .replace(/\s/g, '-');
 
-/** @param markdown Of our own writing: it is drawn as it is. */
+/** @param markdown Of our own writing: it is drawn as it is, when it is first shown. */
 export function readPage(id: string, markdown: string): Page {
   const sections = sectionsOf(markdown);
-  const html = (marked.parse(markdown, { async: false }) as string).replace(
+  let drawn: string | undefined;
+  return {
+    ...{ id, title: sections[0]?.heading ?? id, sections },
+    get html() {
+      return (drawn ??= htmlOf(markdown));
+    },
+  };
+}
+
+function htmlOf(markdown: string): string {
+  return (marked.parse(markdown, { async: false }) as string).replace(
     /<h([1-6])>(.*?)<\/h\1>/g,
     // The room's own title is the first heading of the page.
     (_all, level: string, inner: string) =>
       `<h${Number(level) + 1} id="${anchorOf(inner.replace(/<[^>]+>/g, ''))}" tabindex="-1">${inner}</h${Number(level) + 1}>`,
   );
-  return { id, title: sections[0]?.heading ?? id, html, sections };
 }
 
 function sectionsOf(markdown: string): Section[] {
