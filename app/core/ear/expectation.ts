@@ -11,17 +11,23 @@ import { secondsInBar } from '../timeline/tempo-map.ts';
 import type { Seconds } from '../base/units.ts';
 import type { Expectation, ExpectedChange, ExpectedChord, ExpectedStroke } from './model.ts';
 
+/** How the chords of a lap are held. */
+export interface Grips {
+  /** Those of the model guitar (`strumNotes`); null where only the symbols are to be trusted. */
+  readonly voicings: readonly Voicing[] | null;
+  /** Of the same shapes, where they are known. */
+  readonly fingers?: readonly Fingers[];
+}
+
 /**
- * `start` is where the lap begins in the recording; `voicings` are those of the model guitar (`strumNotes`),
- * or none where only the symbols are to be trusted; `fingers` go with them, where they are known. A unit with a lead line over N.C. is judged by onset there.
+ * A unit with a lead over N.C. is judged by onset there. @param start where the lap begins in the recording
  * @throws RangeError when there are not as many voicings as chords.
  */
 export function expectationOf(
   lap: Lap,
   unit: Unit,
   start: Seconds,
-  voicings: readonly Voicing[] | null,
-  fingers: readonly Fingers[] = [],
+  { voicings, fingers = [] }: Grips,
 ): Expectation {
   const chords = lap.changes.length + (lap.opening === undefined ? 0 : 1);
   if (voicings && voicings.length !== chords) {

@@ -2,12 +2,11 @@
 import type { Unit } from '../model/unit.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
-import type { Fingers, Voicing } from '../units/hands/hands.ts';
 import { RECORDED_LAP } from '../timeline/bare-lap.ts';
 import { buildLap } from '../timeline/lap.ts';
 import type { Lap } from '../timeline/model.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
-import { expectationOf } from './expectation.ts';
+import { expectationOf, type Grips } from './expectation.ts';
 import { findStart, type FoundStart } from './find-start.ts';
 import { type Findings, listen } from './listener.ts';
 import { soundFrames } from './frames.ts';
@@ -29,14 +28,11 @@ export interface TakeJudged {
   readonly remarks: readonly Problem[];
 }
 
-export interface TakeSettings {
+export interface TakeSettings extends Grips {
   readonly bpm: Bpm;
   readonly rule: VerdictRule;
   /** Where the unit's first bar begins; found from the strokes where it is not given. */
   readonly start?: Seconds;
-  readonly voicings: readonly Voicing[] | null;
-  /** Of the same shapes, where they are known. */
-  readonly fingers?: readonly Fingers[];
   readonly network: Network;
 }
 
@@ -45,8 +41,7 @@ export function judgeTake(take: Take, unit: Unit, settings: TakeSettings): TakeJ
   const lap = buildLap(unit, settings.bpm, RECORDED_LAP);
   const found = settings.start === undefined ? startIn(take, lap, unit, settings) : null;
   const start = settings.start ?? found?.start ?? 0;
-  const { voicings, fingers } = settings;
-  const expectation = expectationOf(lap, unit, start - lap.unitStart, voicings, fingers);
+  const expectation = expectationOf(lap, unit, start - lap.unitStart, settings);
   const listener = listen(expectation, take.rate, settings.network);
   const changes = [...listener.push(take.samples), ...listener.finish()];
   const { findings } = listener;
@@ -72,7 +67,7 @@ function startIn(take: Take, lap: Lap, unit: Unit, { voicings }: TakeSettings): 
   const sound = resampled(take.samples, take.rate);
   const frames = soundFrames();
   frames.advance(sound, sound.length);
-  return findStart(expectationOf(lap, unit, -lap.unitStart, voicings), frames, take.length);
+  return findStart(expectationOf(lap, unit, -lap.unitStart, { voicings }), frames, take.length);
 }
 
 const DOUBTFUL_START: Problem = {

@@ -18,6 +18,7 @@ import { intervalLabel } from './omission.ts';
 import { pcSet } from './pc-set.ts';
 import { type SymbolParts, symbolFrom } from './print.ts';
 import { readQuality } from './quality.ts';
+import type { Quality } from './vocabulary.ts';
 
 /** "N.C.", however it is written. */
 const SILENCE = /^(?:n[./\s-]*c\.?|no[\s-]*chords?|tacet)$/i;
@@ -122,18 +123,13 @@ function readFresh(symbol: string, names: NoteNames): ReadableChord | null {
   const parts = splitSymbol(symbol, names);
   const quality = parts && readQuality(parts.suffix);
   if (!parts || !quality) return null;
-  return Object.freeze(
-    build(symbol, parts.root, parts.suffix, quality.name, quality.intervals, parts.bass),
-  );
+  return Object.freeze(build(symbol, parts, quality));
 }
 
 function build(
   symbol: string,
-  root: NoteName,
-  suffix: string,
-  quality: string,
-  intervals: readonly string[],
-  bass: NoteName = root,
+  { root, suffix, bass = root }: SymbolParts,
+  { name, intervals }: Quality,
 ): SoundingChord {
   const tones = intervals.map((interval) => toneOf(root, interval));
   const bassPc = pitchClassOf(bass);
@@ -144,7 +140,7 @@ function build(
     root,
     rootPc: pitchClassOf(root),
     suffix,
-    quality,
+    quality: name,
     tones,
     bass,
     bassPc,

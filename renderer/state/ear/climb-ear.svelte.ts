@@ -1,6 +1,7 @@
 // The ear of one climb: has every lap heard, gives each pass its verdict, and keeps what broke.
 import { findingsWords } from '../../../app/core/ear/words.ts';
 import { passVerdict, type PassHeard, type VerdictRule } from '../../../app/core/ear/verdict.ts';
+import type { Grips } from '../../../app/core/ear/expectation.ts';
 import { worstChange } from '../../../app/core/ear/broken.ts';
 import { changesCounted } from '../../../app/core/log/players-word.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
@@ -15,7 +16,7 @@ import type { Climb } from '../climb/climb.svelte.ts';
 import type { TrackedLap } from '../climb/lap-track.ts';
 import { changesOfLead, namingNotes } from './lead-changes.ts';
 import { relativeTo, rightOffsets } from './relative.ts';
-import { beatOf, type Listener, ownMoments, takeOfLap } from './take-of-lap.ts';
+import { beatOf, ownMoments, takeOfLap } from './take-of-lap.ts';
 import { type WeakChange } from '../../../app/core/ear/broken.ts';
 import { weakestOf } from './weakest.ts';
 
@@ -65,7 +66,7 @@ export class ClimbEar {
   readonly #climb: Climb;
   readonly #analysis: Analysis;
   readonly #settings: ClimbEarSettings;
-  readonly #grips: Pick<Listener, 'voicings' | 'fingers'>;
+  readonly #grips: Grips;
   #laps: readonly HeardLap[] = [];
   readonly #leave: readonly (() => void)[];
   /** Of right changes, by the round trip that they were heard with: what the player's own middle is made of. */
@@ -224,7 +225,7 @@ const isSame = (a: RoundTrip, b: RoundTrip | undefined): boolean =>
 const SAME_TRIP: Seconds = 0.02;
 
 /** What sounds and which fingers hold it by the shapes on the stage; nothing where they do not match the bars. */
-function gripsFor({ setup }: Climb): Pick<Listener, 'voicings' | 'fingers'> {
+function gripsFor({ setup }: Climb): Grips {
   const steps = setup.hands?.steps ?? [];
   const chords = setup.unit.bars.reduce((sum, bar) => sum + bar.chords.length, 0);
   const opening = setup.unit.bars[0]?.held === undefined ? 0 : 1;

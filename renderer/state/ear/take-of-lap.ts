@@ -1,9 +1,8 @@
 // One lap as the microphone will hear it: which stretch of sound, and what should be in it when.
 import type { Unit } from '../../../app/core/model/unit.ts';
-import { expectationOf } from '../../../app/core/ear/expectation.ts';
+import { expectationOf, type Grips } from '../../../app/core/ear/expectation.ts';
 import { windowOf, type VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { hitsOf } from '../../../app/core/sound/hits.ts';
-import type { Fingers, Voicing } from '../../../app/core/units/hands/hands.ts';
 import { type LeadMoment, leadMoments } from '../../../app/core/timeline/lead.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Bpm, SampleRate, Samples, Seconds } from '../../../app/core/base/units.ts';
@@ -16,14 +15,12 @@ export interface HeardLap {
   readonly startsAt: Seconds;
 }
 
-export interface Listener {
+export interface Listener extends Grips {
   readonly unit: Unit;
   readonly rule: VerdictRule;
   readonly rate: SampleRate;
   /** From handing a sound to the output to finding it in the microphone's sound. */
   readonly roundTrip: Seconds;
-  readonly voicings: readonly Voicing[] | null;
-  readonly fingers?: readonly Fingers[];
 }
 
 /** A stroke may come before its moment, so the take begins a little before the lap. */
@@ -44,9 +41,9 @@ export function takeOfLap({ pass, lap, startsAt }: HeardLap, listener: Listener)
 }
 
 /** @param start Where the lap begins in the take. */
-function jobOf(lap: Lap, start: Seconds, { unit, rule, voicings, fingers }: Listener): Job {
+function jobOf(lap: Lap, start: Seconds, { unit, rule, ...grips }: Listener): Job {
   if (!unit.lead) {
-    return { kind: 'chords', expectation: expectationOf(lap, unit, start, voicings, fingers) };
+    return { kind: 'chords', expectation: expectationOf(lap, unit, start, grips) };
   }
   const clicks = hitsOf(lap).map(({ seconds, voice, timbre }) => ({
     at: start + seconds,

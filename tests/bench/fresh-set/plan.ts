@@ -86,7 +86,7 @@ function tryTake(d: Dice, cell: Cell, seed: number): FreshPlan | null {
   if (voicings.some((voicing) => voicing.filter((m) => m !== null).length < 3)) return null;
   const lap = buildLap(unit, setting.bpm, RECORDED_LAP);
   const lead = d.between(0.3, 1.2);
-  const known = expectationOf(lap, unit, lead, voicings);
+  const known = expectationOf(lap, unit, lead, { voicings });
   const hand = drawHand(d, setting, cell.player, cell.lean);
   const grip = gripper(setting);
   const deeds = drawDeeds(d, { ...{ known, chords, voicings, hand, grip }, ...cell });
@@ -97,7 +97,7 @@ function tryTake(d: Dice, cell: Cell, seed: number): FreshPlan | null {
     ...cell,
     ...{ id: idOf(cell), seed, hand, setting, text },
     ...{ shapesKnown, detune: drawDetune(d), beat: known.beat, changes, sounding },
-    expectation: shapesKnown ? known : expectationOf(lap, unit, lead, null),
+    expectation: shapesKnown ? known : expectationOf(lap, unit, lead, { voicings: null }),
     length: (known.changes.at(-1)?.until ?? 0) + 1,
   };
 }

@@ -39,7 +39,7 @@ function hear(unit: Unit, chart: Chart, shapesKnown: boolean): Heard {
     network: NETWORK,
   });
   // A chord under which no stroke is written makes no sound that could be told.
-  const { changes: due } = expectationOf(lap, unit, 0, null);
+  const { changes: due } = expectationOf(lap, unit, 0, { voicings: null });
   const struck = changes.filter((_, i) => due[i]!.struck);
   const right = struck.filter(({ chord }) => chord === 'right').length;
   return { right, changes: struck.length, shifted: findings.shift !== 0 };

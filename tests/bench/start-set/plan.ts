@@ -134,7 +134,7 @@ function played(d: Dice, setting: Setting): StartPlan {
   // Some count in aloud or by a click; others begin.
   const counted = d.chance(0.7) ? lap.unitStart : 0;
   const start = lead + again + counted;
-  const expected = expectationOf(lap, unit, start - lap.unitStart, voicings);
+  const expected = expectationOf(lap, unit, start - lap.unitStart, { voicings });
   const pass = strokesOf(d, expected, voicings, setting);
   const end = start + lap.unitEnd - lap.unitStart;
   const extra = d.between(0.3, 2.5);

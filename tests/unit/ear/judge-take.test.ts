@@ -159,7 +159,7 @@ describe('judgeTake', () => {
 
 describe('expectationOf', () => {
   it('asks for each change at its first stroke, and knows every click', () => {
-    const expected = expectationOf(lap, unit, 2, voicings);
+    const expected = expectationOf(lap, unit, 2, { voicings });
     expect(expected.changes).toHaveLength(lap.changes.length);
     expect(expected.beat).toBeCloseTo(60 / BPM, 9);
     expect(expected.changes[0]).toMatchObject({ due: 2, struck: true, sounds: true, from: null });
@@ -171,7 +171,9 @@ describe('expectationOf', () => {
   });
 
   it('refuses voicings that are not one to a chord', () => {
-    expect(() => expectationOf(lap, unit, 0, voicings.slice(1))).toThrow(/voicings for/);
+    expect(() => expectationOf(lap, unit, 0, { voicings: voicings.slice(1) })).toThrow(
+      /voicings for/,
+    );
   });
 });
 
@@ -180,7 +182,7 @@ describe('findStart', () => {
     const sound = resampled(take.samples, take.rate);
     const frames = soundFrames();
     frames.advance(sound, sound.length);
-    return findStart(expectationOf(lap, unit, 0, voicings), frames, take.length);
+    return findStart(expectationOf(lap, unit, 0, { voicings }), frames, take.length);
   };
 
   it.each([0.2, 3.1])('finds a pass that begins at %f s', (start) => {

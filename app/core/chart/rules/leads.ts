@@ -1,4 +1,5 @@
 // Rules for lead lines: names that can be pointed at, bars that exist, parts that hands can play.
+import type { Problem } from '../../base/result.ts';
 import { realiseLead } from '../../lead/realise.ts';
 import { MAX_NAME } from '../../model/limits.ts';
 import type { ChartBody, Section } from '../../model/chart.ts';
@@ -64,8 +65,11 @@ function checkPlayable(
   const starts = [lead.bar, ...(lead.again ?? [])];
   const written = lead.parts.flatMap((part) => (part.kind === 'written' ? [part.bars.length] : []));
   const length = Math.max(1, ...written);
-  const problems = starts.flatMap((_, i) => checkStart(section, starts, i, length, place, label));
-  if (problems.length > 0) return problems;
+  const problems = starts.flatMap((bar, i) => {
+    const over = i === 0 ? bar : starts[i - 1]! + length;
+    return startProblem(section, bar, over, label) ?? [];
+  });
+  if (problems.length > 0) return placed(problems, place);
   return starts.flatMap((bar) => {
     const found = realiseLead(lead, chart, leadLengths(chart, section, { bar }));
     return found.problems.flatMap(({ part, where, ...problem }) =>
@@ -74,24 +78,20 @@ function checkPlayable(
   });
 }
 
-/** A lead starts in a bar of its section, and not again before it is over. */
-function checkStart(
-  section: Section,
-  starts: readonly number[],
-  index: number,
-  length: number,
-  place: ChartPlace,
+/** A lead starts in a bar of its section, and not before `over`, the first bar after the time before. */
+function startProblem(
+  { bars }: Section,
+  bar: number,
+  over: number,
   label: string,
-): ChartProblem[] {
-  const bars = section.bars.length;
-  const [bar, before] = [starts[index]!, starts[index - 1]];
-  const number = barNumber(section.bars, bar - 1);
-  const last = barNumber(section.bars, bars - 1);
-  if (!(bar >= 1 && bar <= bars)) {
+): Problem | undefined {
+  const number = barNumber(bars, bar - 1);
+  const last = barNumber(bars, bars.length - 1);
+  if (!(bar >= 1 && bar <= bars.length)) {
     const message = `${label} starts in bar ${number}; the section has ${last}`;
-    return [problemAt(place, 'lead-bar', message, `Start it in a bar from 1 to ${last}.`)];
+    return { code: 'lead-bar', message, cure: `Start it in a bar from 1 to ${last}.` };
   }
-  if (before === undefined || bar >= before + length) return [];
+  if (bar >= over) return undefined;
   const message = `${label} starts again in bar ${number}, before it is over`;
-  return [problemAt(place, 'lead-again', message, `It is ${length} bars long: start later.`)];
+  return { code: 'lead-again', message, cure: 'Let it end first: start it later.' };
 }

@@ -84,7 +84,13 @@ function checkVerses(verses: readonly BarWords[], at: BarAt): ChartProblem[] {
   const { name, place } = at;
   return [
     ...verses.flatMap((words) => checkWords(words, at)),
-    ...tooMany(verses, MAX_VERSES, 'words-verse', `${name} has words for`, 'verses', place),
+    ...tooMany(
+      verses,
+      MAX_VERSES,
+      place,
+      'words-verse',
+      (n) => `${name} has words for ${n} verses`,
+    ),
   ];
 }
 
@@ -131,7 +137,7 @@ export function checkTexts({ name, remarks, comments }: Section, section: number
     ...(bad
       ? [problemAt(place, 'remark-text', `‘${name}’ has a remark that cannot be kept`, cure)]
       : []),
-    ...tooMany(remarks, MAX_REMARKS, 'remark-many', `‘${name}’ has`, 'remarks', place),
+    ...tooMany(remarks, MAX_REMARKS, place, 'remark-many', (n) => `‘${name}’ has ${n} remarks`),
     ...checkComments(comments, place),
   ];
 }
@@ -145,7 +151,13 @@ export function checkComments(
   const cure = `Keep each comment to a line of ${MAX_REMARK} characters.`;
   return [
     ...(bad ? [problemAt(place, 'comment-text', 'a comment cannot be kept', cure)] : []),
-    ...tooMany(comments, MAX_COMMENTS, 'comment-many', 'there are', 'comments in a row', place),
+    ...tooMany(
+      comments,
+      MAX_COMMENTS,
+      place,
+      'comment-many',
+      (n) => `there are ${n} comments in a row`,
+    ),
   ];
 }
 
@@ -160,7 +172,7 @@ export function checkHeadTexts({ by, fields, comments, form }: ChartBody): Chart
     ...(bad || by === ''
       ? [problemAt(place, 'field-text', 'a line at the head cannot be kept', cure)]
       : []),
-    ...tooMany(fields, MAX_FIELDS, 'field-many', 'the head has', 'further lines', place),
+    ...tooMany(fields, MAX_FIELDS, place, 'field-many', (n) => `the head has ${n} further lines`),
     ...checkComments(
       comments?.map(({ text }) => text),
       place,
@@ -172,11 +184,10 @@ export function checkHeadTexts({ by, fields, comments, form }: ChartBody): Chart
 function tooMany(
   list: readonly unknown[] | undefined,
   most: number,
-  code: string,
-  what: string,
-  of: string,
   place: ChartPlace,
+  code: string,
+  message: (count: number) => string,
 ): ChartProblem[] {
   if (!list || list.length <= most) return [];
-  return [problemAt(place, code, `${what} ${list.length} ${of}`, `Keep ${most} at most.`)];
+  return [problemAt(place, code, message(list.length), `Keep ${most} at most.`)];
 }

@@ -43,7 +43,7 @@ it('is found on its beat, though a click on every beat hides which are played', 
   }
   const frames = soundFrames();
   frames.advance(sound, sound.length);
-  const expected = expectationOf(lap, unit, -lap.unitStart, voicings);
+  const expected = expectationOf(lap, unit, -lap.unitStart, { voicings });
   const found = findStart(expected, frames, sound.length / EAR_RATE)!;
   expect(Math.abs(found.start - START)).toBeLessThan(0.06);
   expect(found.doubtful).toBe(false);

@@ -34,7 +34,7 @@ function played(): Float32Array {
   return out;
 }
 
-const expectation = expectationOf(lap, unit, START, VOICINGS);
+const expectation = expectationOf(lap, unit, START, { voicings: VOICINGS });
 const take = (id: number, length: number) => ({
   id,
   from: FRAME,
