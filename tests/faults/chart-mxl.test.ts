@@ -31,6 +31,7 @@ const problemOf = (bytes: Uint8Array) => {
 };
 
 const bomb = zip({ [CONTAINER]: ROOT, 'a.xml': new Uint8Array(21_000_000) });
+const lesser = zip({ [CONTAINER]: ROOT, 'a.xml': new Uint8Array(9_000_000) });
 
 describe('files that are refused', () => {
   test.each<[string, Uint8Array, string, string]>([
@@ -74,6 +75,7 @@ describe('files that are refused', () => {
     ['4 GB and more', patched(small, 'a.xml', 24, [255, 255, 255, 255]), 'zip-damaged', '4 GB'],
     ['a small file of 21 MB', bomb, 'zip-large', 'larger than 20 MB'],
     ['one that hides its 21 MB', patched(bomb, 'a.xml', 24, [9, 0, 0, 0]), 'zip-large', '20 MB'],
+    ['one that hides 9 MB', patched(lesser, 'a.xml', 24, [9, 0, 0, 0]), 'zip-damaged', 'not what'],
     [
       'a large container',
       zip({ [CONTAINER]: new Uint8Array(200_000) }),

@@ -1,5 +1,5 @@
 // Takes one file out of a ZIP file: never more than a limit, whatever its numbers claim, and checked against its sum.
-import { Inflate } from 'fflate';
+import { Inflate, inflateSync } from 'fflate';
 import { type Result, fail, ok } from '../../base/result.ts';
 import { crc32 } from './crc32.ts';
 import { type ZipEntry, damaged, viewOf } from './directory.ts';
@@ -63,8 +63,24 @@ function unpack(
   }
 }
 
-/** Piece by piece, so that a small entry that grows without end stops at the limit. */
-function inflate(
+/** Piece by piece, so that a small entry that grows without end stops at the limit; what is one piece, at once. */
+const inflate = (
+  packed: Uint8Array,
+  entry: ZipEntry,
+  most: number,
+): Result<Uint8Array<ArrayBuffer>> =>
+  packed.length <= SLICE ? inflateAtOnce(packed, entry) : inflatePieces(packed, entry, most);
+
+/** Into the room that it claims, and one byte more, which tells of an entry that holds more. */
+function inflateAtOnce(packed: Uint8Array, entry: ZipEntry): Result<Uint8Array<ArrayBuffer>> {
+  try {
+    return ok(inflateSync(packed, { out: new Uint8Array(entry.size + 1) }));
+  } catch {
+    return damaged(`‘${entry.name}’ cannot be unpacked`);
+  }
+}
+
+function inflatePieces(
   packed: Uint8Array,
   entry: ZipEntry,
   most: number,
