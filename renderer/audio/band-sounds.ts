@@ -15,22 +15,34 @@ export function bandSounds(
   { drums, bass }: BandLap,
 ): readonly Sound[] {
   return [
-    ...pieces(engine, kit, 'drums', drums[0]?.seconds, drumsEnd(drums, kit), (out, from) =>
-      mixDrums(out, from, drums, kit),
-    ),
-    ...pieces(engine, kit, 'bass', bass[0]?.seconds, bassEnd(bass), (out, from) =>
-      mixBass(out, from, bass, kit),
-    ),
+    ...pieces(engine, kit, {
+      level: 'drums',
+      starts: drums[0]?.seconds,
+      ends: drumsEnd(drums, kit),
+      mix: (out, from) => mixDrums(out, from, drums, kit),
+    }),
+    ...pieces(engine, kit, {
+      level: 'bass',
+      starts: bass[0]?.seconds,
+      ends: bassEnd(bass),
+      mix: (out, from) => mixBass(out, from, bass, kit),
+    }),
   ];
+}
+
+/** One of the band, in seconds from the start of the lap; undefined where it is silent. */
+interface Member {
+  readonly level: 'drums' | 'bass';
+  readonly starts: Seconds | undefined;
+  readonly ends: Seconds;
+  /** Adds its sound from a sample of the lap on. */
+  readonly mix: (out: Float32Array, from: Samples) => void;
 }
 
 function pieces(
   { native }: Engine,
   { sampleRate }: BandKit,
-  level: 'drums' | 'bass',
-  starts: Seconds | undefined,
-  ends: Seconds,
-  mix: (out: Float32Array, from: Samples) => void,
+  { level, starts, ends, mix }: Member,
 ): readonly Sound[] {
   if (starts === undefined) return [];
   const size = frameAt(PIECE, sampleRate);

@@ -60,14 +60,18 @@ export function* writeWav(
   const score = scoreOf(track, sampleRate);
   const voices = renderVoices(sampleRate, track.laps[0]?.lap.timbre);
   const longest = Math.max(...Object.values(voices).map((samples) => samples.length));
-  const plucks = new Plucks(sampleRate);
-  const leads = new LeadMix(levels.model === 0 ? [] : track.laps, sampleRate);
+  const guitar: ModelGuitar = {
+    parts: score.model,
+    plucks: new Plucks(sampleRate),
+    leads: new LeadMix(levels.model === 0 ? [] : track.laps, sampleRate),
+    level: levels.model,
+  };
   const band = new BandMix(track.laps, kit, levels);
   const size = PIECE * sampleRate;
   yield { bytes: wavHeader(score.frames, sampleRate), done: 0 };
   for (let from = 0; from < score.frames; from += size) {
     const out = new Float32Array(Math.min(size, score.frames - from));
-    mixModel(out, from, score.model, plucks, leads, levels.model);
+    mixModel(out, from, guitar);
     band.mix(out, from);
     mixHits(out, from, score.hits, longest, (hit) => [
       voices[hit.voice],
@@ -95,14 +99,19 @@ function scoreOf(track: PracticeTrack, rate: SampleRate): Score {
   return { frames: frameAt(track.end, rate), hits, model };
 }
 
+/** Chords and leads of the model guitar, at one level. */
+interface ModelGuitar {
+  readonly parts: readonly ModelPart[];
+  readonly plucks: Plucks;
+  readonly leads: LeadMix;
+  readonly level: Gain;
+}
+
 function mixModel(
   out: Float32Array,
   from: Samples,
-  parts: readonly ModelPart[],
-  plucks: Plucks,
-  leads: LeadMix,
-  level: Gain,
-) {
+  { parts, plucks, leads, level }: ModelGuitar,
+): void {
   if (level === 0) return;
   for (const part of parts) {
     if (part.until > from && part.from < from + out.length)
