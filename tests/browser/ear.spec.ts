@@ -7,7 +7,7 @@ import { openClimbByEar } from './ear/climb-by-ear.ts';
 import { CABLE_MS, openMicrophones, plugLoopback, setLoopbackLevel } from './ear/loopback.ts';
 import { openEar } from './ear/open-ear.ts';
 import { hearWell, mishear } from './ear/mishear.ts';
-import { fewFrames } from '../support/few-frames.ts';
+import { FRAME_MS, fewFrames } from '../support/few-frames.ts';
 import { expect, test } from './host.ts';
 import { glimpse, handle, logged, verdicts } from './view/short-climb.ts';
 
@@ -15,7 +15,7 @@ import { glimpse, handle, logged, verdicts } from './view/short-climb.ts';
 test.describe.configure({ timeout: 120_000 });
 
 // How the stage moves is not looked at here.
-test.beforeEach(({ page }) => page.addInitScript(fewFrames));
+test.beforeEach(({ page }) => page.addInitScript(fewFrames, FRAME_MS.played));
 
 const stageOf = (page: Page) => page.getByRole('region', { name: 'Stage' });
 

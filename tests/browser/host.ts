@@ -15,7 +15,7 @@ import { demoCharts } from '../../app/services/machine/demo-charts.ts';
 import type { ServiceHost, ServicesOptions } from '../../app/services/machine/host.ts';
 import { openServices } from '../../app/services/machine/services.ts';
 import type { StoreEngine } from '../../app/services/machine/store/store-file.ts';
-import { fewFrames } from '../support/few-frames.ts';
+import { FRAME_MS, fewFrames } from '../support/few-frames.ts';
 import { showTestTime, testNow, SLOW_BY_MS } from '../support/test-time.ts';
 import { KeptWindow } from './kept-window.ts';
 
@@ -122,7 +122,8 @@ export async function atTestTime(context: BrowserContext): Promise<void> {
 /** A page whose sound nobody measures. */
 export async function makeSteady(page: Page): Promise<void> {
   await page.addInitScript(hideUnderruns);
-  await page.addInitScript(fewFrames);
+  const isQuiet = base.info().project.name === 'quiet';
+  await page.addInitScript(fewFrames, FRAME_MS[isQuiet ? 'quiet' : 'played']);
 }
 
 /** Before a page is opened: notes what Svelte will warn of. */

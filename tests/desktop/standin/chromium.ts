@@ -5,7 +5,7 @@ import type { AddressInfo } from 'node:net';
 import path from 'node:path';
 import { chromium, type Frame, type Request as Asked } from '@playwright/test';
 import { launchOptions } from '../../browser/chromium.ts';
-import { fewFrames } from '../../support/few-frames.ts';
+import { FRAME_MS, fewFrames } from '../../support/few-frames.ts';
 import { inner, resolverRules } from './address.ts';
 import { app } from './app.ts';
 import { contentsOf } from './contents.ts';
@@ -25,7 +25,7 @@ export async function start(args: readonly string[]): Promise<void> {
     acceptDownloads: true,
     args: [...usual.args!, `--host-resolver-rules=${resolverRules(port)}`, ...args],
   });
-  await engine.context.addInitScript(fewFrames);
+  await engine.context.addInitScript(fewFrames, FRAME_MS.played);
   await engine.context.grantPermissions(['microphone']);
   await engine.context.route('**/*', async (route) =>
     mayGoOn(route.request()) ? route.continue() : route.abort('aborted'),
