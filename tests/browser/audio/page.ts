@@ -105,8 +105,10 @@ export async function stopAndGoOn() {
   const recording = await record(context);
   player.schedule(lapAt(240, 4), player.earliest());
   await later(0.6);
-  const stoppedAt = frameAt(player.now(), context.sampleRate);
   player.stop();
+  // Until here the thread of the sound, which is ahead of this one, may have gone on.
+  await later(0);
+  const stoppedAt = frameAt(player.now(), context.sampleRate);
   const lap = lapAt(240, 1);
   const next = player.schedule(lap, player.earliest() + 0.3);
   const tape = await recording.until(next.endsAt);

@@ -1,4 +1,4 @@
-// Computers that share a place, and what they send: each has a data folder of its own, and none waits long.
+// Computers that share a place, and what they send: each has a data folder of its own, and none waits long before it tries again.
 import fs from 'node:fs';
 import path from 'node:path';
 import type { Parcel } from '../../../app/core/exchange/shared/parcel.ts';
@@ -15,16 +15,16 @@ export const parcel = (text: string, student = 'ada', kind: Parcel['kind'] = 'sh
 });
 
 /** @param root of all data folders, as it is when a computer is opened. */
-export function sharingComputers(root: () => string, change: Partial<PlaceOptions>) {
+export function sharingComputers(root: () => string, change: Partial<PlaceOptions> = {}) {
   let open: SharedPlace[] = [];
   let ids = 0;
   return {
-    computer: (name: string): SharedPlace => {
+    computer: (name: string, own: Partial<PlaceOptions> = {}): SharedPlace => {
       const directory = path.join(root(), name);
       fs.mkdirSync(directory, { recursive: true });
       const place = new SharedPlace({
         ...{ directory, now: standingClock(), newId: () => `${name}-${++ids}` },
-        ...{ told: () => undefined, pauses: [1, 1], ...change },
+        ...{ told: () => undefined, pauses: [1, 1], ...change, ...own },
       });
       open.push(place);
       return place;
