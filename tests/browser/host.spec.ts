@@ -1,6 +1,22 @@
 // The page in a real browser: it opens by its address, obeys its policy, reloads, and hears of events.
+import type { Page } from '@playwright/test';
 import { scriptFromText } from '../support/page-powers.ts';
 import { expect, test } from './host.ts';
+
+/** Opens the printed address; that it was asked for is answered to nobody. */
+async function openUnanswered(page: Page, address: string): Promise<void> {
+  let asked = 0;
+  await page.route(
+    '**/session',
+    async (route) => {
+      await route.fetch();
+      asked++;
+    },
+    { times: 1 },
+  );
+  await page.goto(address);
+  await expect.poll(() => asked).toBe(1);
+}
 
 test('opens by the printed address, once, and reloads', async ({ page, host, browser }) => {
   await page.goto(host.address);
@@ -23,17 +39,7 @@ test('opens also where it is reloaded before the answer to its address has come'
   host,
   browser,
 }) => {
-  let asked = 0;
-  await page.route(
-    '**/session',
-    async (route) => {
-      await route.fetch();
-      asked++;
-    },
-    { times: 1 },
-  );
-  await page.goto(host.address);
-  await expect.poll(() => asked).toBe(1);
+  await openUnanswered(page, host.address);
   await page.reload();
   await expect(page.getByRole('button', { name: /^Begin/ })).toBeVisible();
   await expect(page).not.toHaveURL(/token/);
@@ -49,17 +55,7 @@ test('opens also where another room is gone to before the answer to its address 
   page,
   host,
 }) => {
-  let asked = 0;
-  await page.route(
-    '**/session',
-    async (route) => {
-      await route.fetch();
-      asked++;
-    },
-    { times: 1 },
-  );
-  await page.goto(host.address);
-  await expect.poll(() => asked).toBe(1);
+  await openUnanswered(page, host.address);
   await page.goto(`${new URL(host.address).origin}/#/charts`);
   await expect(page.getByRole('heading', { level: 1, name: 'Charts' })).toBeVisible();
   const kept = await page.evaluate(() => Object.keys(sessionStorage).toSorted());

@@ -21,8 +21,12 @@ export const MAX_NOTE = 4_000;
 export const MAX_LIST = 2_000;
 const MINUTES_IN_A_WEEK = 10_080;
 
+/** Characters of an identity at most. */
+export const MAX_IDENTITY = 64;
 /** Letters, digits and hyphens: such an identity is safe in file names and addresses. */
-export const identity = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not an identity');
+export const identity = z
+  .string()
+  .regex(new RegExp(`^[A-Za-z0-9-]{1,${MAX_IDENTITY}}$`), 'is not an identity');
 export { isoDate };
 const note = z.string().max(MAX_NOTE);
 const name = z.string().max(MAX_FIELD);

@@ -4,6 +4,7 @@ import type { Batch, Fact, Json } from '../../../../core/exchange/shared/facts.t
 import { entriesOfFacts } from '../../../../core/exchange/shared/in-files.ts';
 import { textOf, type Write } from '../../../../core/exchange/shared/writes.ts';
 import type { LogEntry } from '../../../../core/model/pass.ts';
+import { MAX_IDENTITY } from '../../../../core/progress/desk-schema.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 
 /** Equal for the same fact on every machine. */
@@ -19,10 +20,8 @@ export const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
  */
 export const nameWithSum = (writer: string, value: Json): string => {
   const sum = createHash('sha256').update(textOf(value)).digest('hex').slice(0, 10);
-  return `${writer.slice(0, MOST - sum.length - 1)}-${sum}`;
+  return `${writer.slice(0, MAX_IDENTITY - sum.length - 1)}-${sum}`;
 };
-/** Characters of an identity. */
-const MOST = 64;
 
 /** The writes among facts of a file, each by who told it first. */
 export const writesIn = (
