@@ -5,6 +5,8 @@ import type { ExpectedChange } from './model.ts';
 /** So many changes must have been heard, and the shifted chart must fit each better by this on average (nats). */
 const LEAST_CHANGES = 4;
 const CLEARLY = 4;
+/** Where more of them than this fit the chart better as it stands, others are other chords, and not all are shifted. */
+const UNSHIFTED: Share = 1 / 4;
 
 export interface ShiftFinder {
   hear(change: ExpectedChange, present: readonly Share[] | undefined): void;
@@ -15,19 +17,27 @@ export interface ShiftFinder {
 /** Finds out whether all chords sound so many semitones away, as with another capo. */
 export function shiftFinder(): ShiftFinder {
   const sums = new Float64Array(12);
+  const unshifted = new Float64Array(12);
   let count = 0;
   return {
     hear: ({ to }, present) => {
       if (!to || !present) return;
       count++;
-      sums.forEach((sum, shift) => {
-        const pitchClasses = to.pitchClasses.map((pc) => (pc + shift) % 12);
-        sums[shift] = sum + fit(present, pitchClasses);
+      const fits = sums.map((_, shift) =>
+        fit(
+          present,
+          to.pitchClasses.map((pc) => (pc + shift) % 12),
+        ),
+      );
+      fits.forEach((nats, shift) => {
+        sums[shift]! += nats;
+        if (nats < fits[0]!) unshifted[shift]! += 1;
       });
     },
     found: () => {
       const best = sums.indexOf(Math.max(...sums));
       if (count < LEAST_CHANGES || sums[best]! - sums[0]! < CLEARLY * count) return 0;
+      if (unshifted[best]! > UNSHIFTED * count) return 0;
       return best > 6 ? best - 12 : best;
     },
   };
