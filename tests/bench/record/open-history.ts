@@ -12,7 +12,7 @@ const CHUNK = 10_000;
 const LAST_DAY = '2021-04-05';
 
 export interface Waits {
-  /** Milliseconds from the click on the rail until the plot is there. */
+  /** Milliseconds from the click on the rail until the plot is drawn, by the page's own clock. */
   readonly open: number;
   /** Longest main-thread task of 50 ms or more while filtering, and while zooming; 0 where there was none. */
   readonly filter: number;
@@ -47,18 +47,36 @@ async function measure(browser: Browser, address: string): Promise<Waits> {
     );
     watch.observe({ entryTypes: ['longtask'] });
   });
+  await page.addInitScript(timeClickToPlot);
   await page.goto(`${address}#/care`);
   await page.getByRole('heading', { level: 1 }).waitFor();
-  const start = performance.now();
   await page.getByRole('link', { name: 'History' }).click();
-  await page.getByRole('img', { name: /tempo of every pass/ }).waitFor();
-  const open = performance.now() - start;
+  await page.waitForFunction(() => 'opened' in globalThis);
+  const open = await page.evaluate(() => (globalThis as never as { opened: number }).opened);
   await longest(page);
   await page.getByLabel('Judged by').selectOption('self');
   const filter = await longest(page);
   await page.getByRole('button', { name: 'Closer' }).first().click();
   await page.getByRole('button', { name: 'Earlier' }).first().click();
   return { open, filter, zoom: await longest(page) };
+}
+
+/**
+ * In the page: milliseconds from the first click until the frame with the plot is drawn, as
+ * `opened`. The driver's own waiting around a click is none of the reader's.
+ */
+function timeClickToPlot(): void {
+  let clicked: number | undefined;
+  addEventListener('click', ({ timeStamp }) => (clicked ??= timeStamp), { capture: true });
+  const watch = new MutationObserver(() => {
+    if (!document.querySelector('[role="img"][aria-label*="tempo of every pass"]')) return;
+    watch.disconnect();
+    requestAnimationFrame(() => {
+      // The next task comes after the frame.
+      setTimeout(() => Object.assign(globalThis, { opened: performance.now() - clicked! }));
+    });
+  });
+  watch.observe(document, { subtree: true, childList: true, attributes: true });
 }
 
 /** Longest task since last asked, once the page has come to rest. */
