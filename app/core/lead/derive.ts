@@ -2,9 +2,17 @@
 import { type Key, readKey } from '../harmony/key.ts';
 import { pitchClassOf } from '../harmony/notes.ts';
 import { fail, ok, type Problem, type Result } from '../base/result.ts';
-import type { Midi, PitchClass } from '../base/units.ts';
+import type { Midi, PitchClass, Semitones } from '../base/units.ts';
 import type { Bend, Derivation } from '../model/lead.ts';
 import type { PitchedBar, PitchedNote } from './pitched.ts';
+
+/** The scale that thirds and sixths go along. */
+export interface LeadKey {
+  /** As the chart names it: that of what is fingered. */
+  readonly key: string | undefined;
+  /** Semitones by which the pitches sound above what is fingered (`liftOf`). */
+  readonly lift: Semitones;
+}
 
 /**
  * Moves every pitch of `bars`. Scale intervals need the chart's key;
@@ -13,7 +21,7 @@ import type { PitchedBar, PitchedNote } from './pitched.ts';
 export function derive(
   bars: readonly PitchedBar[],
   by: Derivation,
-  key: string | undefined,
+  { key, lift }: LeadKey,
 ): Result<PitchedBar[]> {
   if (by.kind === 'octave') {
     const shift = by.direction === 'up' ? 12 : -12;
@@ -24,7 +32,7 @@ export function derive(
   if (!read.ok) return read;
   const scale = scaleOf(read.value);
   const steps = (by.interval - 1) * (by.direction === 'up' ? 1 : -1);
-  return ok(mapPitches(bars, (pitch) => moveInScale(pitch, scale, steps)));
+  return ok(mapPitches(bars, (pitch) => moveInScale(pitch - lift, scale, steps) + lift));
 }
 
 const MAJOR_SCALE: readonly PitchClass[] = [0, 2, 4, 5, 7, 9, 11];

@@ -1,12 +1,13 @@
 // The parts of a lead line as they are played: written ones checked, derived ones computed and fingered.
 import { checkPart } from './check.ts';
-import { derive } from './derive.ts';
+import { derive, type LeadKey } from './derive.ts';
 import type { Derivation, Lead, LeadBar, LeadPart } from '../model/lead.ts';
 import { toPitches } from './pitched.ts';
 import type { Tuning } from '../model/chart.ts';
 import type { Rational } from '../base/rational.ts';
 import { ok, type Problem, type Result } from '../base/result.ts';
 import type { Fret, Midi } from '../base/units.ts';
+import { liftOf } from '../fretboard/capo.ts';
 import { USUAL_NECK } from '../fretboard/geometry.ts';
 import { fingerings, type FingeredLead } from './fingering.ts';
 import type { LeadProblem } from './notation.ts';
@@ -46,6 +47,8 @@ export const leadNeck = ({ tuning, capo }: Pick<LeadSetting, 'tuning' | 'capo'>)
   frets: NECK_FRETS - capo,
 });
 
+const keyOf = (setting: LeadSetting): LeadKey => ({ key: setting.key, lift: liftOf(setting) });
+
 /**
  * @param lengths Of the section's bars from the lead's first bar on, in quarter notes.
  * A part that cannot be played is left out and named; the other parts stay usable.
@@ -82,7 +85,7 @@ function realisePart(
   }
   const source = known.find((other) => other.name === part.from);
   if (!source) return { problems: [noSource(place, part.from)] };
-  const moved = derive(toPitches(source.bars, neck.open), part.by, setting.key);
+  const moved = derive(toPitches(source.bars, neck.open), part.by, keyOf(setting));
   if (!moved.ok) return moved;
   const ways = fingerings(moved.value, neck, place, 1);
   return ways.ok ? { bars: ways.value[0]!.bars } : ways;
@@ -105,6 +108,6 @@ export function placesFor(
 ): Result<readonly FingeredLead[]> {
   const neck = leadNeck(setting);
   const pitches = toPitches(part.bars, neck.open);
-  const moved = by ? derive(pitches, by, setting.key) : ok(pitches);
+  const moved = by ? derive(pitches, by, keyOf(setting)) : ok(pitches);
   return moved.ok ? fingerings(moved.value, neck, part.name) : moved;
 }

@@ -14,7 +14,9 @@ const pitches = (bars: readonly PitchedBar[]): unknown[] =>
     .flatMap((bar) => bar.events.flatMap((e) => (e.kind === 'notes' ? e.notes : [])))
     .map((n) => n.pitch);
 const moved = (text: string, by: Derivation, key?: string): unknown[] =>
-  pitches(unwrap(derive(pitched(text), by, key)));
+  pitches(unwrap(derive(pitched(text), by, { key, lift: 0 })));
+
+const IN_C = { key: 'C', lift: 0 };
 
 const hertz = (midi: number): number => 440 * 2 ** ((midi - 69) / 12);
 
@@ -56,17 +58,21 @@ describe('scale intervals (degrees counted on the scale of the key by hand)', ()
 
 it('a bend arrives at the note of the scale', () => {
   const bars = unwrap(
-    derive(pitched('3/7b1'), { kind: 'scale', interval: 3, direction: 'up' }, 'C'),
+    derive(pitched('3/7b1'), { kind: 'scale', interval: 3, direction: 'up' }, IN_C),
   );
   // D bent to E becomes F bent to G: still a whole step; E bent a half to F becomes G to A, a whole.
   expect(bars[0]!.events[0]).toMatchObject({ notes: [{ pitch: 65, bend: { semitones: 2 } }] });
   const half = unwrap(
-    derive(pitched('3/9b.5'), { kind: 'scale', interval: 3, direction: 'up' }, 'C'),
+    derive(pitched('3/9b.5'), { kind: 'scale', interval: 3, direction: 'up' }, IN_C),
   );
   expect(half[0]!.events[0]).toMatchObject({ notes: [{ pitch: 67, bend: { semitones: 2 } }] });
 });
 
 it('says when there is no key to take thirds from', () => {
-  const result = derive(pitched('3/7'), { kind: 'scale', interval: 3, direction: 'up' }, undefined);
+  const result = derive(
+    pitched('3/7'),
+    { kind: 'scale', interval: 3, direction: 'up' },
+    { key: undefined, lift: 0 },
+  );
   expect(result).toMatchObject({ ok: false, problems: [{ code: 'lead-key' }] });
 });

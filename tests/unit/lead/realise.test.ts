@@ -2,8 +2,9 @@
 import { expect, it } from 'vitest';
 import type { Lead, LeadPart } from '../../../app/core/model/lead.ts';
 import { parsePart, printPart } from '../../../app/core/lead/notation.ts';
+import { type PitchedBar, toPitches } from '../../../app/core/lead/pitched.ts';
 import { placesFor, realiseLead } from '../../../app/core/lead/realise.ts';
-import { STANDARD } from '../../../app/core/harmony/tunings.ts';
+import { readTuning, STANDARD } from '../../../app/core/harmony/tunings.ts';
 import { rational } from '../../../app/core/base/rational.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
@@ -14,6 +15,8 @@ const written = (name: string, text: string): LeadPart => ({
   bars: unwrap(parsePart(text, name)),
 });
 const lead = (...parts: LeadPart[]): Lead => ({ name: 'Hook', bar: 1, parts });
+const pitchesIn = ({ events }: PitchedBar) =>
+  events.flatMap((event) => (event.kind === 'notes' ? event.notes.map(({ pitch }) => pitch) : []));
 const bars = [rational(4), rational(4)];
 
 it('a lead from string 3 fret 7 can be played an octave up from string 2 fret 15 (common practice, no source)', () => {
@@ -59,6 +62,29 @@ it('counts the capo: the neck ends earlier above it', () => {
   expect(realiseLead(high, { ...setting, capo: 3 }, bars).problems).toMatchObject([
     { code: 'lead-fret' },
   ]);
+});
+
+it.each([
+  ['a capo at fret 2', { ...setting, capo: 2 }],
+  ['a capo at fret 9', { ...setting, capo: 9 }],
+  [
+    'a guitar tuned down by a half step',
+    { ...setting, tuning: unwrap(readTuning('half step down')) },
+  ],
+  ['both', { ...setting, capo: 3, tuning: unwrap(readTuning('D G C F A D')) }],
+])('thirds of the key that is fingered stay thirds of it with %s', (_, played) => {
+  const by = { kind: 'scale', interval: 3, direction: 'up' } as const;
+  const third: LeadPart = { kind: 'derived', name: 'Guitar 2', from: 'Guitar 1', by };
+  const hook = lead(written('Guitar 1', '4 2/1 1/0 1/3 1/5'), third);
+  const fingered = ({ parts }: ReturnType<typeof realiseLead>) =>
+    toPitches(parts[1]!.bars, STANDARD.strings);
+  const there = realiseLead(hook, played, bars);
+  expect(there.problems).toEqual([]);
+  // C E G A, so E G B C (counted on the scale of C by hand), whatever it sounds.
+  expect(fingered(there).flatMap(pitchesIn)).toEqual([64, 67, 71, 72]);
+  expect(fingered(there)).toEqual(fingered(realiseLead(hook, setting, bars)));
+  const up = unwrap(placesFor(there.parts[0]!, played, by));
+  expect(toPitches(up[0]!.bars, STANDARD.strings).flatMap(pitchesIn)).toEqual([64, 67, 71, 72]);
 });
 
 it('offers a part moved by an interval, with fingers, cheapest first', () => {
