@@ -104,8 +104,16 @@ function otherWords(change: ChangeHeard, names: NoteNames | undefined): string {
   const many = name && `${/^[AEFH]/.test(name) ? 'an' : 'a'} ${name} too many`;
   if (many && ringing) return `${many}: mute string ${ringing}`;
   if (heard === undefined) return many ? `${many}: keep that string quiet` : 'another chord';
-  const like = `sounds like a gripped ${shownSymbol(heard, names)}`;
+  const like = `sounds like a gripped ${shownHeard(heard, names)}`;
   return many ? `${like}, ${many}` : like;
+}
+
+/** Of a lead it is a note with its octave: "B♭3", in German "B3". */
+function shownHeard(heard: string, names: NoteNames | undefined): string {
+  const [, note, octave] = /^([A-G][#b]?)(-?\d)$/.exec(heard) ?? [];
+  return note === undefined || readChord(heard).ok
+    ? shownSymbol(heard, names)
+    : `${shownNote(note, names)}${octave}`;
 }
 
 /** "late by 140 ms"; undefined where it came in time, or the ear can't tell when it came. */

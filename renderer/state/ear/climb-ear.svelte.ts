@@ -187,9 +187,10 @@ export class ClimbEar {
     const { pass, bpm, scheduled } = lap;
     const beat = beatOf(scheduled.lap);
     const steady = isSame(trip, this.#settings.roundTrip());
-    const moments = ownMoments(this.#climb.setup.unit, bpm);
+    const { unit } = this.#climb.setup;
+    const moments = ownMoments(unit, bpm);
     const lead = heard.kind === 'lead' && { notes: namingNotes(moments) };
-    const told = heard.kind === 'lead' ? changesOfLead(moments, heard.lead) : heard.changes;
+    const told = heard.kind === 'lead' ? changesOfLead(unit, moments, heard.lead) : heard.changes;
     const changes = this.#timed(told, trip);
     const problems = [...problemsOf(heard), ...(missing > MOST_MISSING ? [LOST_SOUND] : [])];
     const played = this.#passOf(pass);

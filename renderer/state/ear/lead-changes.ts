@@ -1,16 +1,20 @@
 // A lead's notes as the log keeps changes: each note is the change to it from the note before.
+import { liftOf } from '../../../app/core/fretboard/capo.ts';
 import type { LeadHeard } from '../../../app/core/ear/lead/model.ts';
 import type { LeadNote } from '../../../app/core/model/lead.ts';
 import type { ChangeHeard } from '../../../app/core/model/pass.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import { spellNear } from '../../../app/core/harmony/notes.ts';
 import type { LeadMoment } from '../../../app/core/timeline/lead.ts';
 import type { Midi } from '../../../app/core/base/units.ts';
 
-/** In the order of `moments`, which are those the lead was judged against. */
+/** In the order of `moments`, which are those the lead was judged against; notes by the names that are fingered. */
 export function changesOfLead(
+  unit: Pick<Unit, 'capo' | 'tuning'>,
   moments: readonly LeadMoment[],
   { notes }: LeadHeard,
 ): readonly ChangeHeard[] {
+  const lift = liftOf(unit);
   const due = namingNotes(moments);
   return notes.map((note, change): ChangeHeard => {
     const { bar, offset, timing, pitch, heard, confidence } = note;
@@ -22,7 +26,7 @@ export function changesOfLead(
       ...(offset !== undefined && { offset }),
       timing,
       chord: pitch === 'wrong' ? 'other' : pitch,
-      ...(heard !== undefined && { heard: noteName(heard) }),
+      ...(heard !== undefined && { heard: noteName(heard - lift) }),
       confidence,
     };
   });

@@ -70,6 +70,18 @@ describe('changeWords', () => {
     expect(changeWords({ ...change, ...more } as ChangeHeard)).toBe(words);
   });
 
+  // German H is B, B is B flat (Duden; common practice).
+  it.each([
+    ['Bb3', 'B3'],
+    ['B4', 'H4'],
+    ['F#4', 'Fis4'],
+    ['Db3', 'Des3'],
+    ['Bb7', 'B7'],
+  ])('says a lead’s note %s in German as %s', (heard, german) => {
+    const words = changeWords({ ...change, chord: 'other', heard }, 'german');
+    expect(words).toBe(`sounds like a gripped ${german}`);
+  });
+
   it('names a change with the trade’s signs', () => {
     expect(changeName(change)).toBe('C → F♯m');
     expect(changeName({ from: '', to: 'Bb' })).toBe('to B♭');

@@ -6,6 +6,8 @@ import { USUAL_RULE } from '../../../../../app/core/ear/verdict.ts';
 import { rungs } from '../../../../../app/core/ladder/rungs.ts';
 import { suggestRules } from '../../../../../app/core/ladder/suggest.ts';
 import type { ChangeHeard } from '../../../../../app/core/model/pass.ts';
+import { readTuning } from '../../../../../app/core/harmony/tunings.ts';
+import type { Unit } from '../../../../../app/core/model/unit.ts';
 import { unwrap } from '../../../../../app/core/base/result.ts';
 import { buildLap } from '../../../../../app/core/timeline/lap.ts';
 import {
@@ -162,7 +164,7 @@ describe('a lead line', () => {
         ? { timing: 'late' as const, offset: 160 }
         : { timing: 'on-time' as const, offset: 0 }),
     }));
-    const changes = changesOfLead(moments, { notes });
+    const changes = changesOfLead(unit, moments, { notes });
     const name = `string ${note.string}, fret ${note.fret}`;
     expect(worstWords({ beat, changes, notes: namingNotes(moments) }, USUAL_RULE)).toBe(
       `${name} in bar ${moments[1]!.bar + 1}: late by 160 ms`,
@@ -184,9 +186,14 @@ describe('a lead line', () => {
   it('says which pitch came instead', () => {
     const moments = ownMoments(unit, 60).slice(0, 1);
     const note = { bar: 0, entry: 1, timing: 'on-time', pitch: 'wrong', heard: 60 } as const;
-    const changes = changesOfLead(moments, { notes: [{ ...note, offset: 3, confidence: 1 }] });
+    const told = (played: Pick<Unit, 'capo' | 'tuning'>) =>
+      changesOfLead(played, moments, { notes: [{ ...note, offset: 3, confidence: 1 }] })[0];
     // MIDI note 60 is middle C, written C4 (common practice; some makers write C3).
-    expect(changes[0]).toMatchObject({ chord: 'other', heard: 'C4', from: '' });
+    expect(told(unit)).toMatchObject({ chord: 'other', heard: 'C4', from: '' });
+    // Above a capo, and on strings tuned down alike, it is named by what was gripped.
+    expect(told({ ...unit, capo: 2 })).toMatchObject({ heard: 'Bb3' });
+    const down = unwrap(readTuning('half step down'));
+    expect(told({ ...unit, tuning: down })).toMatchObject({ heard: 'C#4' });
   });
 });
 
