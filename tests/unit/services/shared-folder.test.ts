@@ -11,10 +11,11 @@ import { standingClock, temporaryDirectory } from './samples.ts';
 let root: string;
 let folder: string;
 let ids = 0;
-const machine = (name: string, at?: string): SharedFolder => {
+const machine = (name: string, at?: string, files = onDisk): SharedFolder => {
   const directory = path.join(root, name);
   fs.mkdirSync(directory, { recursive: true });
-  return new SharedFolder({ directory, now: standingClock(at), newId: () => `${name}-${++ids}` });
+  const newId = (): string => `${name}-${++ids}`;
+  return new SharedFolder({ directory, now: standingClock(at), newId, files });
 };
 const filesOf = (): string[] =>
   fs
@@ -70,6 +71,25 @@ describe('a shared folder', () => {
     expect(everything()).toHaveLength(before.length + 2);
     // Nor does it take them for files of a folder that went on elsewhere: nobody takes a new name.
     expect(teacher.state().writers).toHaveLength(2);
+  });
+
+  it('goes on under its name, number by number, when the folder was full for a while', () => {
+    let isFull = false;
+    const teacher = machine('teacher', undefined, {
+      ...onDisk,
+      write: (file, text) => {
+        if (isFull) throw new Error('ENOSPC: no space left on device');
+        onDisk.write(file, text);
+      },
+    });
+    unwrap(teacher.choose(folder));
+    unwrap(teacher.post(parcel('first')));
+    for (const full of [true, false]) {
+      isFull = full;
+      for (const text of ['second', 'third']) expect(teacher.post(parcel(text)).ok).toBe(!full);
+    }
+    expect(teacher.writers.size).toBe(1);
+    expect(teacher.state().written.map(({ number }) => number)).toEqual([1, 2, 3]);
   });
 
   it('carries the newest of each kind to the other machine, once', () => {

@@ -3,12 +3,20 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { expect, it } from 'vitest';
+import type { Fact } from '../../../../app/core/exchange/shared/facts.ts';
+import {
+  hashIn,
+  readSegment,
+  segmentName,
+  writeSegment,
+} from '../../../../app/core/exchange/shared/segment.ts';
+import type { Chart } from '../../../../app/core/model/chart.ts';
 import type { Student } from '../../../../app/core/progress/assignment.ts';
 import { eachInAWorld } from '../../../support/machines/each-in-a-world.ts';
 import { AT } from '../../../support/machines/lesson.ts';
 import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
 import { twoOfATeacher } from '../../../support/machines/two-of-a-teacher.ts';
-import { passEntry } from '../samples.ts';
+import { passEntry, sampleChart } from '../samples.ts';
 
 const all = eachInAWorld(12);
 const { meet } = all;
@@ -168,6 +176,59 @@ it('lets nobody wait for files that nobody but their writer read, once what they
     expect(writers.flatMap(({ missing }) => missing)).toEqual([]);
   }
   await expectNothingOfAda(school, home);
+});
+
+/** The files of a folder as they were written before they said who set a value. */
+function asBefore(folder: string): void {
+  for (const name of filesIn(folder)) {
+    const file = path.join(folder, name);
+    const read = readSegment(fs.readFileSync(file, 'utf8'));
+    if (read.kind !== 'whole') throw new Error(name);
+    const { batch, ...rest } = read.segment;
+    const facts = batch?.facts.map((fact): Fact =>
+      fact.kind === 'value' ? { ...fact, by: undefined } : fact,
+    );
+    const text = writeSegment({
+      ...rest,
+      ...(batch && facts ? { batch: { ...batch, facts } } : {}),
+    });
+    fs.rmSync(file);
+    fs.writeFileSync(path.join(path.dirname(file), segmentName(rest.number, hashIn(text))), text);
+  }
+}
+
+it('tells what else stood in a file under the name that first told it, also from files that say no name', async () => {
+  const [school, home] = await twoOfATeacher(all, true);
+  const titles = async (one: Machine): Promise<readonly string[]> =>
+    (await one.call('charts.list', {})).charts.map(({ title }) => title);
+  const chartAt = (bpm: number): Chart =>
+    sampleChart('k-1', { title: 'Low Tide', tempo: { bpm, beat: 'quarter' } });
+  await school.done('students.save', { student: ada });
+  await school.done('charts.save', { chart: chartAt(70) });
+  await school.call('shared.sync', {});
+  school.close();
+  asBefore(school.folder);
+  for (const file of fs.readdirSync(school.data))
+    if (file.startsWith('own-machines.sqlite')) fs.rmSync(path.join(school.data, file));
+  school.restart();
+  fs.rmSync(all.world.hub, { recursive: true });
+  fs.mkdirSync(all.world.hub);
+  await meet(school, home);
+  // A backup that is brought back has what follows told under a new name.
+  const backup = path.join(all.world.root, 'backup');
+  school.backUp(backup);
+  await school.call('settings.write', { patch: { breakReminderMinutes: 17 } });
+  await meet(school, home);
+  school.restore(backup);
+  await home.done('charts.save', { chart: chartAt(90) });
+  await meet(school, home);
+  await school.done('students.removeForGood', { id: 'id-ada' });
+  await meet(school, home);
+  for (const one of [school, home]) {
+    expect(tracesIn(one.folder)).toEqual([]);
+    expect(await titles(one)).toEqual(['Low Tide']);
+  }
+  expect(await stateOf(school)).toEqual(await stateOf(home));
 });
 
 it('reads a file where what was kept of it is damaged, and takes people out all the same', async () => {
