@@ -237,6 +237,41 @@ export const FOUND: readonly Found[] = [
       { does: 'die in a sync', m: 1, n: 396 },
     ],
   ],
+  [
+    'a destroyed file that one read whose log was brought back since',
+    2,
+    [
+      { does: 'join', m: 1, n: 0 },
+      { does: 'back up', m: 1, n: 0 },
+      { does: 'play', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 1, n: 0 },
+      { does: 'sync', m: 1, n: 0 },
+      { does: 'destroy', m: 0, n: 1 },
+      { does: 'sync', m: 1, n: 0 },
+      { does: 'restore the log', m: 1, n: 0 },
+      { does: 'sync', m: 1, n: 0 },
+      { does: 'send all', m: 1, n: 0 },
+      { does: 'fetch all', m: 0, n: 0 },
+    ],
+  ],
+  ...Array.from({ length: 16 }, (_, n): Found => {
+    const steps: readonly Step[] = [
+      { does: 'join', m: 1, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'back up', m: 0, n: 0 },
+      { does: 'play', m: 0, n: 0 },
+      { does: 'die in a sync', m: 0, n },
+      { does: 'restore the log', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+    ];
+    return [
+      `what was told before the program died and the log was brought back, ${n} changes on`,
+      2,
+      steps,
+    ];
+  }),
   ...[5, 10, 15].map((n): Found => {
     const steps: readonly Step[] = [
       { does: 'join', m: 1, n: 0 },

@@ -79,11 +79,6 @@ export class KeptPosted {
     this.#database.exec('delete from posted');
   }
 
-  get files(): readonly FileOf[] {
-    const rows = this.#database.prepare('select writer, number from posted').all();
-    return rows as unknown as readonly FileOf[];
-  }
-
   /** Counts one more look. Returns those that were missing at so many in a row. */
   missing(folder: string, isThere: IsThere, looks: number): readonly PostedFile[] {
     // What was posted elsewhere is nobody's business here.

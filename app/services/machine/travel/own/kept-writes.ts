@@ -104,6 +104,11 @@ export class KeptWrites {
     for (const { writer, number } of those())
       this.applied({ hash: `${writer} ${number}`, writer, number });
   }
+  /** What stands in which file is not known here any more: each is read once more. */
+  forgetFiles(): void {
+    this.#database.exec('delete from told');
+    this.#looked.clear();
+  }
   /** Every file whose content is known here, also those that are gone. */
   get files(): readonly Written[] {
     const rows = this.#prepared('select hash, writer, number from told').all();

@@ -6,7 +6,6 @@ import {
   type Shelf,
   stoodForOn,
   within,
-  writersOf,
 } from '../../../../core/exchange/shared/shelf.ts';
 import type { FileOf, Written } from '../../shared/own-files.ts';
 import type { SharedFolder } from '../../shared/shared-folder.ts';
@@ -19,37 +18,19 @@ interface LostAround {
   readonly patience?: Patience | undefined;
 }
 
-export interface Lost {
-  /** All that stood in them is known here. */
-  readonly files: readonly FileOf[];
-  /** What is known here is to be compared with what lies in the folder. */
-  readonly compare: boolean;
-}
-
 /**
- * Counts this look. What another machine took away as a whole counts, too: who still shares goes on to tell all that is
- * known of the player, so that a machine that joins later finds it. A file that nobody here has ever read may have held
- * what is known here from elsewhere, as where a backup was brought back: that is looked at once, and it is waited for.
+ * Counts this look. All that stood in these files is known here: it is to be compared with what lies in the folder. What
+ * another machine took away as a whole counts, too: who still shares goes on to tell all that is known of the player, so
+ * that a machine that joins later finds it. A file that nobody here has ever read is waited for.
  */
-export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): Lost {
+export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): readonly FileOf[] {
   const mine = shared.writers;
   const { shelf } = shared.look();
   const read = Map.groupBy(kept.files, nameOf);
-  const known = [...read.values()].filter(goneFrom(shelf)).map(([one]) => one!);
-  const names = new Set(known.map(nameOf));
-  // Sheets and reports are looked after by themselves.
-  const posted = new Set(kept.posted.files.map(nameOf));
-  const writers = new Set([...mine, ...kept.writers]);
-  const unknown = writersOf(shelf)
-    .filter(({ writer }) => writers.has(writer))
-    .flatMap(({ writer, missing }) => missing.map((number) => ({ writer, number })))
-    .filter((file) => !names.has(nameOf(file)) && !posted.has(nameOf(file)));
+  const gone = [...read.values()].filter(goneFrom(shelf)).map(([one]) => one!);
   const looksFor = ({ writer }: FileOf): number =>
     mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
-  const missed = kept.missed([...known, ...unknown]);
-  const files = missed.filter((file) => names.has(nameOf(file)) && file.looks >= looksFor(file));
-  const isDue = missed.some((file) => !names.has(nameOf(file)) && file.looks === looksFor(file));
-  return { files, compare: isDue || files.length > 0 };
+  return kept.missed(gone).filter((file) => file.looks >= looksFor(file));
 }
 
 /** Tells of the files of one number that were read whether one is gone: a data folder and its copy may have written two. */

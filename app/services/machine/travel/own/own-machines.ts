@@ -64,7 +64,7 @@ export class OwnMachines {
     this.#log = new TellLog({
       kept,
       ofStudents: () => shared.memory.now.folders !== undefined,
-      told: (facts, desk) => this.#told(facts, desk),
+      told: (store, facts, desk) => this.#told(store, facts, desk),
       isGone: this.#purge.isGone,
     });
     this.#settling = new Settling(around);
@@ -107,12 +107,20 @@ export class OwnMachines {
   }
 
   async #sync(): Promise<Came> {
+    const { kept } = this.#around;
     const store = this.#ready();
     if (!store) return NOTHING_CAME;
     this.#purge.remember();
     const passes = countOf(store);
+    // A log that was brought back lacks what stands in files that were told or taken in since.
+    if (!this.#log.isWhole(store))
+      kept.run(() => {
+        kept.forgetFiles();
+        this.#log.see(store);
+        this.#log.forgetMark();
+      });
     const lost = lostFiles(this.#around);
-    const known = lost.compare || !this.#log.hasMark(store) ? new Set<string>() : undefined;
+    const known = lost.length > 0 || !this.#log.hasMark(store) ? new Set<string>() : undefined;
     // A mark in a log that was brought back may fit again once all is taken in: what is new before it would not be told.
     if (known) this.#log.forgetMark();
     else while (this.#log.next(store)) await setImmediate();
@@ -130,14 +138,14 @@ export class OwnMachines {
     if (known) while (this.#log.next(store, known)) await setImmediate();
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
-    await this.#purge.run(this.#person, (facts) => this.#told(facts));
+    await this.#purge.run(this.#person, (facts) => this.#told(store, facts));
     if (this.#ready() !== store) return NOTHING_CAME;
-    if (known) this.#tellWritesAgain(known);
-    if (lost.files.length > 0) this.#told([], OWN_DESK, lost.files);
+    if (known) this.#tellWritesAgain(store, known);
+    if (lost.length > 0) this.#told(store, [], OWN_DESK, lost);
     const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#settling.adopt(here);
     this.#tellValues(here);
-    this.#gather();
+    this.#gather(store);
     return { passes: countOf(store) - passes, ...this.#settling.settle() };
   }
 
@@ -161,8 +169,18 @@ export class OwnMachines {
   }
 
   /** Puts facts that are kept here already. */
-  #told(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): void {
-    this.#around.kept.applied(this.#put(facts, desk, again));
+  #told(
+    store: LogStore,
+    facts: readonly Fact[],
+    desk: string = OWN_DESK,
+    again: readonly FileOf[] = [],
+  ): void {
+    const { kept } = this.#around;
+    const told = this.#put(facts, desk, again);
+    kept.run(() => {
+      kept.applied(told);
+      this.#log.see(store);
+    });
   }
 
   #put(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): Written {
@@ -174,7 +192,7 @@ export class OwnMachines {
   }
 
   /** Tells the writes that are known here and stand in no file any more, as whoever set them told them. */
-  #tellWritesAgain(known: ReadonlySet<string>): void {
+  #tellWritesAgain(store: LogStore, known: ReadonlySet<string>): void {
     const { kept, travellers } = this.#around;
     const facts = kept.writes
       .filter((write) => !known.has(nameOfWrite(write)))
@@ -184,17 +202,17 @@ export class OwnMachines {
         ...set,
         by: { writer, machine },
       }));
-    for (const group of inFiles(facts)) this.#told(group);
+    for (const group of inFiles(facts)) this.#told(store, group);
   }
 
   /** Every sync leaves a small file: many of them become few, so that their number does not grow without end. */
-  #gather(): void {
+  #gather(store: LogStore): void {
     const { shared, kept, many = MANY } = this.#around;
     const person = this.#person;
     const leftOver = tellLeftOver(
       {
         ...{ shared, kept, left: (batch) => this.#purge.left(batch) },
-        tell: (facts, desk) => this.#told(facts, desk),
+        tell: (facts, desk) => this.#told(store, facts, desk),
       },
       person,
     );
@@ -243,6 +261,7 @@ export class OwnMachines {
     if (entries.length > 0) store.write(desk, entries);
     const writes = writesIn(batch.facts, writer, batch.machine);
     kept.run(() => {
+      if (entries.length > 0) this.#log.see(store);
       if (logged) this.#log.markEnd(store);
       kept.join(writes);
       kept.applied({ hash: id, writer, number });

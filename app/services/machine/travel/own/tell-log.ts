@@ -27,11 +27,16 @@ interface TellingAround {
   /** Of whom nothing is told: removed for good. */
   readonly isGone: (desk: string) => boolean;
   /** Puts facts that are kept here already. */
-  readonly told: (facts: readonly Fact[], desk: string) => void;
+  readonly told: (store: LogStore, facts: readonly Fact[], desk: string) => void;
 }
 
 /** Names of the mark up to which the log was told: of the player's own desk, or of all. */
 const [OWN, ALL] = ['log', 'log of all'] as const;
+/**
+ * Name of the end of the log when a file was last noted as told or taken in. Where the log does not come so far any more,
+ * it was brought back, and what stands in such files may be missing in it.
+ */
+const SEEN = 'log as seen';
 /** Passes that are told without a pause. */
 const STRETCH = 500;
 
@@ -51,7 +56,7 @@ export class TellLog {
       const news = known
         ? entries.filter((entry) => !known.has(nameOfEntry(desk, entry)))
         : entries;
-      for (const facts of factsOfEntries(news)) this.#around.told(facts, desk);
+      for (const facts of factsOfEntries(news)) this.#around.told(store, facts, desk);
     }
     if (desks.size > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
     return more;
@@ -59,6 +64,17 @@ export class TellLog {
 
   /** False at first, and where the log is another one (it was mended, or brought back). */
   hasMark = (store: LogStore): boolean => this.#mark(store) !== undefined;
+
+  /** Is all of the log there that was there when a file was last noted? */
+  isWhole(store: LogStore): boolean {
+    const seen = this.#markOf(SEEN);
+    return !seen || holdsMark(store.database, store.numbering, seen);
+  }
+  /** Kept in one transaction with the note of a file. */
+  see(store: LogStore): void {
+    const end = endOf(store.database, store.numbering);
+    this.#around.kept.setAbout(SEEN, JSON.stringify(end));
+  }
 
   /** Until all is told once more, it is as if nothing had been: whenever the program ends. */
   forgetMark(): void {
@@ -69,11 +85,9 @@ export class TellLog {
   /** Rows are about to go: the mark stands on those that stay. */
   keepMark(rows: RowsGo): void {
     const { kept } = this.#around;
-    for (const name of [OWN, ALL]) {
-      const text = kept.about(name);
-      if (!text) continue;
-      const mark = markWithout(logMarkSchema.parse(JSON.parse(text)), rows);
-      kept.setAbout(name, JSON.stringify(mark));
+    for (const name of [OWN, ALL, SEEN]) {
+      const mark = this.#markOf(name);
+      if (mark) kept.setAbout(name, JSON.stringify(markWithout(mark, rows)));
     }
   }
 
@@ -83,9 +97,14 @@ export class TellLog {
   }
 
   #mark(store: LogStore): LogMark | undefined {
-    const text = this.#around.kept.about(this.#around.ofStudents() ? ALL : OWN);
-    const mark = text ? logMarkSchema.parse(JSON.parse(text)) : undefined;
-    return mark && holdsMark(store.database, store.numbering, mark) ? mark : undefined;
+    const mark = this.#markOf(this.#around.ofStudents() ? ALL : OWN);
+    const holds = mark && this.isWhole(store) && holdsMark(store.database, store.numbering, mark);
+    return holds ? mark : undefined;
+  }
+
+  #markOf(name: string): LogMark | undefined {
+    const text = this.#around.kept.about(name);
+    return text ? logMarkSchema.parse(JSON.parse(text)) : undefined;
   }
 
   #setMark(mark: LogMark): void {
