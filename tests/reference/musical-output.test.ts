@@ -102,9 +102,15 @@ describe('as it was from the beginning', () => {
   const first = readFirst();
 
   /** What is another since, and why. */
-  const meant = new Map([
+  const meant = new Map<string, readonly string[]>([
     // The bridge's pattern of 12 eighths spans its last two bars of 6/8; in the log each now has its own half.
     ['low-tide-lanterns', ['units']],
+    // Above a capo, or tuned down, thirds and sixths went along the fingered key at the pitches that sound.
+    ...[32, 41, 45, 92, 155, 183].map(
+      (seed) => [`seed-${seed}`, ['units', 'leads', 'MIDI', 'WAVE']] as const,
+    ),
+    // Its first lead is none of these, and that alone is written as sound.
+    ['seed-63', ['units', 'leads', 'MIDI']],
   ]);
 
   test.each([firstDemos(), askedCharts()].flat().map((asked) => [asked.name, asked] as const))(
