@@ -17,7 +17,6 @@ export default tseslint.config(
       'max-lines': ['error', { max: 450, skipBlankLines: true, skipComments: true }],
       'max-lines-per-function': ['warn', { max: 60, skipBlankLines: true, skipComments: true }],
       'no-console': 'off',
-      '@typescript-eslint/switch-exhaustiveness-check': 'off',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
     },
