@@ -1,5 +1,5 @@
 // How a change broke, by the rule in force, and what is said of one that keeps breaking.
-import { type ChangeFault, faultsOf, isTold } from '../log/told.ts';
+import { type ChangeFault, FAULTS_OF_SOUND, faultsOf, isTold } from '../log/told.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Milliseconds, Seconds } from '../base/units.ts';
 import { holds, type VerdictRule } from './verdict.ts';
@@ -40,7 +40,6 @@ export function howBroken(
 ): ChangeFault | undefined {
   if (!isTold(change) || holds(change, rule, beat)) return undefined;
   const faults = faultsOf(change);
-  if (faults.has('silent')) return 'silent';
-  if (faults.has('wrong')) return 'wrong';
-  return (change.offset ?? 0) < 0 ? 'early' : 'late';
+  const ofSound = FAULTS_OF_SOUND.find((fault) => faults.has(fault));
+  return ofSound ?? ((change.offset ?? 0) < 0 ? 'early' : 'late');
 }

@@ -3,6 +3,7 @@ import type { NoteNames } from '../model/chord.ts';
 import { shownNote, shownSymbol } from '../harmony/note-names.ts';
 import { spellNear } from '../harmony/notes.ts';
 import { readChord } from '../harmony/read.ts';
+import { faultOfTiming, isOfTime } from '../log/told.ts';
 import type { ChangeHeard } from '../model/pass.ts';
 import type { Problem } from '../base/result.ts';
 import type { Finger, Milliseconds, StringNo } from '../base/units.ts';
@@ -118,16 +119,9 @@ function shownHeard(heard: string, names: NoteNames | undefined): string {
 
 /** "late by 140 ms"; undefined where it came in time, or the ear can't tell when it came. */
 function offWords({ timing, offset }: ChangeHeard): string | undefined {
-  switch (timing) {
-    case 'early':
-    case 'late':
-      if (offset === undefined) return undefined;
-      return `${timing} by ${Math.abs(offset) < HAIR ? `a hair (${inMs(offset)})` : inMs(offset)}`;
-    case 'on-time':
-    case 'silent':
-    case 'unsure':
-      return undefined;
-  }
+  const fault = faultOfTiming(timing);
+  if (offset === undefined || !fault || !isOfTime(fault)) return undefined;
+  return `${fault} by ${Math.abs(offset) < HAIR ? `a hair (${inMs(offset)})` : inMs(offset)}`;
 }
 
 /** Off by less than this a listener hears two players hardly apart. Ours; up to 35 ms they are together. */

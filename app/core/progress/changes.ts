@@ -1,8 +1,9 @@
 // Which chord changes break most, from what the ear heard and what the player said.
+import { eachOf } from '../base/each-of.ts';
 import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from '../base/median.ts';
 import { changesCounted } from '../log/players-word.ts';
-import { type ChangeFault, faultsOf, isTold } from '../log/told.ts';
+import { CHANGE_FAULTS, type ChangeFault, faultsOf, isTold } from '../log/told.ts';
 import type { BreakPlace, ChangeTold, PassRecord } from '../model/pass.ts';
 
 /** One change (two chords in order) over all that was heard and said of it. */
@@ -19,11 +20,8 @@ export interface ChangeTally {
   readonly share: Share;
   /** The share is likely (one-sided 95 %) at least this: the order of the list, so that 1 of 1 does not lead. */
   readonly atLeast: Share;
-  /** How it broke; one hearing can be both late and wrong. */
-  readonly early: number;
-  readonly late: number;
-  readonly wrongChord: number;
-  readonly silent: number;
+  /** How often the ear found each fault; one hearing can be both late and wrong. */
+  readonly faults: Readonly<Record<ChangeFault, number>>;
   /** Middle offset where it was timed; positive is late. */
   readonly offset?: Milliseconds;
 }
@@ -70,7 +68,6 @@ export const broken = (change: ChangeTold): boolean => isTold(change) && faultsO
 
 function tallyChange(hearings: readonly ChangeTold[]): ChangeTally {
   const count = (is: (change: ChangeTold) => boolean): number => hearings.filter(is).length;
-  const having = (fault: ChangeFault) => (change: ChangeTold) => faultsOf(change).has(fault);
   const offsets = hearings.flatMap(({ offset }) => (offset === undefined ? [] : [offset]));
   const broke = count(broken);
   return {
@@ -82,12 +79,16 @@ function tallyChange(hearings: readonly ChangeTold[]): ChangeTally {
     upheld: count((change) => change.byHand === true && !broken(change)),
     share: broke / hearings.length,
     atLeast: wilsonLower(broke, hearings.length),
-    early: count(having('early')),
-    late: count(having('late')),
-    wrongChord: count((change) => having('wrong')(change) && !change.byHand),
-    silent: count(having('silent')),
+    faults: faultCounts(hearings),
     ...(offsets.length > 0 ? { offset: median(offsets) } : {}),
   };
+}
+
+/** The player's own marks say that a change broke, not how. */
+function faultCounts(hearings: readonly ChangeTold[]): Record<ChangeFault, number> {
+  const found = hearings.filter(({ byHand }) => !byHand).map(faultsOf);
+  const count = (fault: ChangeFault) => found.filter((faults) => faults.has(fault)).length;
+  return eachOf(CHANGE_FAULTS, count);
 }
 
 /** Lower end of Wilson's one-sided 95 % interval of a share (Wilson 1927, JASA 22). */

@@ -74,9 +74,17 @@ function marked(
 }
 
 function besideOf(change: ChangeHeard, kind: EarMarkKind, names: NoteNames | undefined): string {
-  if (kind === 'untold' || kind === 'silent') return '';
-  if (kind === 'wrong') return instead(change, names);
-  return change.offset === undefined ? '' : `${signed(change.offset)} ms`;
+  switch (kind) {
+    case 'untold':
+    case 'silent':
+      return '';
+    case 'wrong':
+      return instead(change, names);
+    case 'right':
+    case 'early':
+    case 'late':
+      return change.offset === undefined ? '' : `${signed(change.offset)} ms`;
+  }
 }
 
 function instead({ chord, from, heard }: ChangeHeard, names: NoteNames | undefined): string {

@@ -1,6 +1,6 @@
 // Which change of the climb's unit breaks most, over the passes that the ear heard of it.
 import { howBroken, type WeakChange } from '../../../app/core/ear/broken.ts';
-import { type ChangeFault, isTold } from '../../../app/core/log/told.ts';
+import { type ChangeFault, isOfTime, isTold } from '../../../app/core/log/told.ts';
 import type { VerdictRule } from '../../../app/core/ear/verdict.ts';
 import { wilsonLower } from '../../../app/core/progress/changes.ts';
 import { median } from '../../../app/core/base/median.ts';
@@ -46,7 +46,7 @@ function tally(hearings: readonly Hearing[]): WeakChange {
   );
   const [how, most] = kinds[0] ?? ['late' as const, []];
   const offsets = most.flatMap(({ change: c }) => c.offset ?? []);
-  const timed = (how === 'late' || how === 'early') && offsets.length > 0;
+  const timed = isOfTime(how) && offsets.length > 0;
   return {
     ...{ bar, change, from, to, how },
     heard: hearings.length,

@@ -29,14 +29,14 @@ describe('breakingChanges', () => {
       ['C', 'F', 8, 10],
       ['G', 'D', 1, 1],
     ]);
-    expect(list[0]).toMatchObject({ share: 0.8, late: 8, wrongChord: 0, offset: 80 });
+    expect(list[0]).toMatchObject({ share: 0.8, faults: { late: 8, wrong: 0 }, offset: 80 });
   });
 
   it('counts a change both late and wrong once as broken, once under each', () => {
     const [change] = breakingChanges([
       withChanges([heard('C', 'F', { timing: 'late', chord: 'held' })]),
     ]);
-    expect(change).toMatchObject({ broke: 1, late: 1, wrongChord: 1 });
+    expect(change).toMatchObject({ broke: 1, faults: { late: 1, wrong: 1 } });
   });
 
   it('counts a change that the player upholds as held, and says how many are', () => {
@@ -92,13 +92,13 @@ describe('marks by hand', () => {
       heard: 3,
       broke: 2,
       said: 2,
-      wrongChord: 0,
+      faults: { early: 0, late: 0, wrong: 0, silent: 0 },
     });
   });
 
   it('stand beside what the ear heard of the same change', () => {
     const late = heard('Bm', 'G', { timing: 'late', offset: 90 });
     const [change] = breakingChanges([withChanges([late]), by('missed', { broke })]);
-    expect(change).toMatchObject({ heard: 2, broke: 2, said: 1, late: 1 });
+    expect(change).toMatchObject({ heard: 2, broke: 2, said: 1, faults: { late: 1 } });
   });
 });
