@@ -1,4 +1,5 @@
 // Which key or pedal does what in a climb: the actions, their usual bindings, and the table a player may change.
+import { eachOf } from '../../app/core/base/each-of.ts';
 import { own } from '../../app/core/base/own.ts';
 
 /** Everything a climb needs, so that hands can stay on the guitar. */
@@ -132,8 +133,7 @@ export interface KeptTable {
 function keptTable(table: readonly Binding[]): KeptTable {
   const of = (action: ClimbAction, midi: boolean) =>
     table.filter((b) => b.action === action && isMidi(b.signal) === midi).map(printBinding);
-  const all = (midi: boolean) =>
-    Object.fromEntries(CLIMB_ACTIONS.map((a) => [a, of(a, midi)])) as Record<ClimbAction, string[]>;
+  const all = (midi: boolean) => eachOf(CLIMB_ACTIONS, (action) => of(action, midi));
   return { keys: all(false), pedals: all(true) };
 }
 

@@ -1,5 +1,5 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { BreakPlace, ClimbSource, StepTaken, Verdict } from '../model/pass.ts';
+import type { BreakPlace, ClimbSource, PassVerdict, StepTaken, Verdict } from '../model/pass.ts';
 import type { BeatUnit, Bpm, Seconds } from '../base/units.ts';
 
 export type Step =
@@ -96,7 +96,7 @@ export interface ClimbPass {
   readonly open: boolean;
   /** Has an entry for it been sent to the log? A later word is then an amendment. */
   readonly logged: boolean;
-  readonly verdict: Verdict | 'unjudged' | null;
+  readonly verdict: PassVerdict | null;
   readonly source: ClimbSource | null;
   readonly underrun: boolean;
   /** It was paused and taken up again at a bar, so the ear leaves it alone. */
@@ -228,14 +228,14 @@ export type ClimbEffect =
   | {
       readonly kind: 'log';
       readonly pass: number;
-      readonly verdict: Verdict | 'unjudged';
+      readonly verdict: PassVerdict;
       readonly source: ClimbSource;
     }
   /** Append an amendment to the entry of this pass. */
   | {
       readonly kind: 'amend';
       readonly pass: number;
-      readonly verdict: Verdict | 'unjudged';
+      readonly verdict: PassVerdict;
       readonly source: ClimbSource;
     }
   /** A foothold moved; for the eye and the spoken announcement. */

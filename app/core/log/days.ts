@@ -2,7 +2,7 @@
 import { writable } from '../base/iso-time.ts';
 import type { IsoDate, IsoTime, Share } from '../base/units.ts';
 import type { PassRecord } from '../model/pass.ts';
-import { type Tally, tally } from './tally.ts';
+import { passCount, type Tally, tally } from './tally.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -82,7 +82,7 @@ const brief = (passes: readonly Counted[]): Omit<PracticeDay, 'date'> => briefOf
 
 /** What a day or week says of its counts. */
 export const briefOf = (counts: Tally): Omit<PracticeDay, 'date'> => ({
-  passes: counts.clean + counts.missed + counts.unjudged,
+  passes: passCount(counts),
   minutes: counts.minutes,
   ...(counts.shareClean === undefined ? {} : { shareClean: counts.shareClean }),
 });

@@ -1,6 +1,6 @@
 // Sittings with one unit, each as a course of passes.
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../base/units.ts';
-import type { PassRecord } from '../model/pass.ts';
+import type { PassRecord, PassVerdict } from '../model/pass.ts';
 import { localDate, onSameDate } from './days.ts';
 import { groupRuns } from './group-runs.ts';
 import { tempoIn } from './per-unit.ts';
@@ -12,10 +12,10 @@ export interface Sitting extends Tally {
   readonly from: IsoTime;
   readonly to: IsoTime;
   /** Tempo and verdict of each pass in order; every tempo here counts the note value of the unit's latest pass. */
-  readonly course: readonly { readonly bpm: Bpm; readonly verdict: PassRecord['verdict'] }[];
+  readonly course: readonly { readonly bpm: Bpm; readonly verdict: PassVerdict }[];
   readonly bestClean?: Bpm;
   /** The first, cold pass of its day, where this sitting holds it. */
-  readonly cold?: { readonly bpm: Bpm; readonly verdict: PassRecord['verdict'] };
+  readonly cold?: { readonly bpm: Bpm; readonly verdict: PassVerdict };
 }
 
 /** In the order in which they began. @param passes of one unit, settled, in time order. */

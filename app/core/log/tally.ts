@@ -1,12 +1,17 @@
 // Counts passes by verdict and by judge.
+import { eachOf } from '../base/each-of.ts';
 import type { Share } from '../base/units.ts';
-import { type PassRecord, VERDICT_SOURCES, type VerdictSource } from '../model/pass.ts';
+import {
+  PASS_VERDICTS,
+  type PassRecord,
+  type PassVerdict,
+  VERDICT_SOURCES,
+  VERDICTS,
+  type VerdictSource,
+} from '../model/pass.ts';
 
 /** Counts of passes by verdict. Share clean is over judged passes only; absent when none was judged. */
-export interface Tally {
-  readonly clean: number;
-  readonly missed: number;
-  readonly unjudged: number;
+export interface Tally extends Readonly<Record<PassVerdict, number>> {
   readonly shareClean?: Share;
   /** Time spent playing the unit's bars, without count-ins and rest bars. */
   readonly minutes: number;
@@ -18,8 +23,8 @@ export interface Tally {
 export function tally(
   passes: readonly Pick<PassRecord, 'verdict' | 'source' | 'duration'>[],
 ): Tally {
-  const counts = { clean: 0, missed: 0, unjudged: 0 };
-  const judgedBy = bySource(() => 0);
+  const counts = eachOf(PASS_VERDICTS, () => 0);
+  const judgedBy = eachOf(VERDICT_SOURCES, () => 0);
   let seconds = 0;
   for (const pass of passes) {
     counts[pass.verdict]++;
@@ -29,23 +34,14 @@ export function tally(
   return withShare({ ...counts, minutes: seconds / 60, judgedBy });
 }
 
-/** One for each who can judge. */
-export const bySource = <T>(of: (source: VerdictSource) => T): Record<VerdictSource, T> =>
-  Object.fromEntries(VERDICT_SOURCES.map((source) => [source, of(source)])) as Record<
-    VerdictSource,
-    T
-  >;
-
 /** The counts with the share that was clean, where any was judged. */
 export function withShare(counts: Omit<Tally, 'shareClean'>): Tally {
-  const { clean, missed, unjudged, ...rest } = counts;
-  const judged = clean + missed;
-  return { clean, missed, unjudged, ...(judged > 0 && { shareClean: clean / judged }), ...rest };
+  const judged = sumOf(counts, VERDICTS);
+  return { ...counts, ...(judged > 0 && { shareClean: counts.clean / judged }) };
 }
 
 /** How many passes were counted. */
-export const passesIn = ({
-  clean,
-  missed,
-  unjudged,
-}: Pick<Tally, 'clean' | 'missed' | 'unjudged'>): number => clean + missed + unjudged;
+export const passCount = (counts: Pick<Tally, PassVerdict>): number => sumOf(counts, PASS_VERDICTS);
+
+const sumOf = <V extends PassVerdict>(counts: Pick<Tally, V>, verdicts: readonly V[]): number =>
+  verdicts.reduce((sum, verdict) => sum + counts[verdict], 0);

@@ -1,7 +1,9 @@
 // Practised days and weeks from their counts.
+import { eachOf } from '../base/each-of.ts';
 import type { IsoDate } from '../base/units.ts';
+import { PASS_VERDICTS, VERDICT_SOURCES } from '../model/pass.ts';
 import { briefOf, dateOfDay, dayNumber, type PracticeDay, weekOf } from './days.ts';
-import { bySource, type Tally, withShare } from './tally.ts';
+import { type Tally, withShare } from './tally.ts';
 
 export interface PracticeWeek extends Omit<PracticeDay, 'date'> {
   /** Monday. */
@@ -41,10 +43,8 @@ function addTallies(counts: readonly Tally[]): Tally {
   const sum = (of: (one: Tally) => number): number =>
     counts.reduce((total, one) => total + of(one), 0);
   return withShare({
-    clean: sum(({ clean }) => clean),
-    missed: sum(({ missed }) => missed),
-    unjudged: sum(({ unjudged }) => unjudged),
+    ...eachOf(PASS_VERDICTS, (verdict) => sum((one) => one[verdict])),
     minutes: sum(({ minutes }) => minutes),
-    judgedBy: bySource((source) => sum(({ judgedBy }) => judgedBy[source])),
+    judgedBy: eachOf(VERDICT_SOURCES, (source) => sum(({ judgedBy }) => judgedBy[source])),
   });
 }

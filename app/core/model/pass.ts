@@ -17,6 +17,8 @@ export type Verdict = (typeof VERDICTS)[number];
 
 /** 'unjudged': played to the end, but nobody said how it went. */
 export const PASS_VERDICTS = [...VERDICTS, 'unjudged'] as const;
+export type PassVerdict = (typeof PASS_VERDICTS)[number];
+
 /** Who judged. A self-report is never shown as a measurement. */
 export type VerdictSource = (typeof VERDICT_SOURCES)[number];
 /** Who can judge while the climb is on. */
@@ -107,7 +109,7 @@ export interface PassRecord {
     readonly target: Bpm;
   };
   /** 'unjudged': played to the end, but nobody said how it went. It counts as time, never as a result. */
-  readonly verdict: Verdict | 'unjudged';
+  readonly verdict: PassVerdict;
   readonly source: VerdictSource;
   /** The ear's own verdict where somebody overruled it. */
   readonly earVerdict?: Verdict;
@@ -151,7 +153,7 @@ export type Amendment = PlayersWord | WordOnPass;
 export interface PlayersWord {
   readonly amends: string;
   readonly at: IsoTime;
-  readonly verdict: PassRecord['verdict'];
+  readonly verdict: PassVerdict;
   readonly source: ClimbSource;
   /** One more than that of every word on the pass that was known when it was said; absent in old logs. */
   readonly turn?: number;

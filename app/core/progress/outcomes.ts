@@ -1,9 +1,9 @@
 // From the passes of one unit to what the level model reads: outcomes by practice day, and who judged them.
+import { eachOf } from '../base/each-of.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../base/units.ts';
 import { dayNumber, localDate, onSameDate } from '../log/days.ts';
 import { tempoIn } from '../log/per-unit.ts';
-import { bySource } from '../log/tally.ts';
-import type { LevelPass, VerdictSource } from '../model/pass.ts';
+import { type LevelPass, VERDICT_SOURCES, type VerdictSource } from '../model/pass.ts';
 import type { Outcomes } from './day-observation.ts';
 import type { DayOutcomes } from './level.ts';
 
@@ -50,7 +50,7 @@ export function seenOf(
   part: Part = 'warm',
 ): { readonly seen: Seen; readonly outcomes: readonly DayOutcomes[] } {
   const days = lastDays(passes, asOf, part);
-  const judgedBy = bySource(() => 0);
+  const judgedBy = eachOf(VERDICT_SOURCES, () => 0);
   let [counted, slowest, fastest] = [0, Infinity, 0];
   const outcomes = days.map(({ date, passes: those }): DayOutcomes => {
     const groups = new Map<string, { -readonly [K in keyof Outcomes]: Outcomes[K] }>();

@@ -1,4 +1,5 @@
 // The click voices as samples: pure functions of the sample rate, used live, in WAVE files and by the ear.
+import { eachOf } from '../base/each-of.ts';
 import type { Hertz, SampleRate, Seconds } from '../base/units.ts';
 import {
   CLICK_VOICES,
@@ -172,10 +173,7 @@ export function renderVoices(
   sampleRate: SampleRate,
   timbre: ClickTimbre = 'wood',
 ): Record<ClickVoice, Float32Array> {
-  const voices = CLICK_VOICES.map(
-    (voice) => [voice, renderVoice(voice, sampleRate, timbre)] as const,
-  );
-  return Object.fromEntries(voices) as Record<ClickVoice, Float32Array>;
+  return eachOf(CLICK_VOICES, (voice) => renderVoice(voice, sampleRate, timbre));
 }
 
 function addPartial(out: Float32Array, { hertz, gain, decay }: Partial, sampleRate: SampleRate) {

@@ -2,7 +2,7 @@
 // other are drawn once, so that 200,000 passes take no longer than the plot has places.
 import type uPlot from 'uplot';
 import type { Colours } from './colours.ts';
-import { PASS_VERDICTS } from '../../../app/core/model/pass.ts';
+import { PASS_VERDICTS, type PassVerdict } from '../../../app/core/model/pass.ts';
 import type { TempoColumns } from './tempo-data.ts';
 
 /** Up to this many passes in view the shapes are large. */
@@ -17,7 +17,9 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
-  PASS_VERDICTS.forEach((verdict, kind) => drawKind(ctx, verdict, places[kind]!, r, colours));
+  PASS_VERDICTS.forEach((verdict, kind) =>
+    drawKind(ctx, LOOKS[verdict], places[kind]!, r, colours),
+  );
   if (last - first <= FEW) drawCold(plot, columns, first, last, colours);
   ctx.restore();
 }
@@ -65,20 +67,48 @@ function placesIn(
   return places;
 }
 
+interface Look {
+  readonly colour: keyof Colours;
+  /** Width of its lines in radii; a shape without is filled. */
+  readonly line?: number;
+  readonly outline: (ctx: CanvasRenderingContext2D, x: number, y: number, r: number) => void;
+}
+
+const ring =
+  (size: number): Look['outline'] =>
+  (ctx, x, y, r) => {
+    ctx.moveTo(x + r * size, y);
+    ctx.arc(x, y, r * size, 0, 2 * Math.PI);
+  };
+const cross: Look['outline'] = (ctx, x, y, r) => {
+  ctx.moveTo(x - r, y - r);
+  ctx.lineTo(x + r, y + r);
+  ctx.moveTo(x + r, y - r);
+  ctx.lineTo(x - r, y + r);
+};
+
+const LOOKS: Readonly<Record<PassVerdict, Look>> = {
+  clean: { colour: 'clean', outline: ring(1) },
+  missed: { colour: 'missed', line: 0.6, outline: cross },
+  unjudged: { colour: 'soft', line: 0.4, outline: ring(0.7) },
+};
+
 function drawKind(
   ctx: CanvasRenderingContext2D,
-  verdict: (typeof PASS_VERDICTS)[number],
+  { colour, line, outline }: Look,
   places: readonly number[],
   r: number,
   colours: Colours,
 ): void {
   ctx.beginPath();
-  for (let i = 0; i < places.length; i += 2) shape(ctx, verdict, places[i]!, places[i + 1]!, r);
-  ctx.lineWidth = verdict === 'missed' ? r * 0.6 : r * 0.4;
-  ctx.fillStyle = colours.clean;
-  ctx.strokeStyle = verdict === 'missed' ? colours.missed : colours.soft;
-  if (verdict === 'clean') ctx.fill();
-  else ctx.stroke();
+  for (let i = 0; i < places.length; i += 2) outline(ctx, places[i]!, places[i + 1]!, r);
+  if (line === undefined) {
+    ctx.fillStyle = colours[colour];
+    return ctx.fill();
+  }
+  ctx.lineWidth = line * r;
+  ctx.strokeStyle = colours[colour];
+  ctx.stroke();
 }
 
 /** First passes of a day stand in a square: they show what was still there. */
@@ -97,25 +127,6 @@ function drawCold(
     const [px, py] = [plot.valToPos(x[i]!, 'x', true), plot.valToPos(bpm[i]!, 'y', true)];
     plot.ctx.strokeRect(px - side / 2, py - side / 2, side, side);
   }
-}
-
-function shape(
-  ctx: CanvasRenderingContext2D,
-  verdict: (typeof PASS_VERDICTS)[number],
-  x: number,
-  y: number,
-  r: number,
-): void {
-  if (verdict === 'missed') {
-    ctx.moveTo(x - r, y - r);
-    ctx.lineTo(x + r, y + r);
-    ctx.moveTo(x + r, y - r);
-    ctx.lineTo(x - r, y + r);
-    return;
-  }
-  const radius = verdict === 'clean' ? r : r * 0.7;
-  ctx.moveTo(x + radius, y);
-  ctx.arc(x, y, radius, 0, 2 * Math.PI);
 }
 
 /** Days that only say "at least": a small roof over the tempo that is sure. */

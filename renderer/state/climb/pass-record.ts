@@ -7,7 +7,7 @@ import type {
   ClimbSource,
   PassRecord,
   PlayedUnit,
-  Verdict,
+  PassVerdict,
 } from '../../../app/core/model/pass.ts';
 import type { IsoTime, Seconds } from '../../../app/core/base/units.ts';
 
@@ -28,7 +28,7 @@ export interface PassFacts {
   readonly id: string;
   readonly at: IsoTime;
   readonly duration: Seconds;
-  readonly verdict: Verdict | 'unjudged';
+  readonly verdict: PassVerdict;
   readonly source: ClimbSource;
   readonly changes?: readonly ChangeHeard[];
   readonly played?: readonly number[];

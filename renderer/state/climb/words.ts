@@ -7,6 +7,7 @@ import type {
   StopReason,
 } from '../../../app/core/ladder/model.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
+import type { PassVerdict } from '../../../app/core/model/pass.ts';
 
 /** One rung as the drawn ladder shows it. */
 export interface RungView {
@@ -17,7 +18,7 @@ export interface RungView {
   /** The pass playing or, between passes, the next one is on this rung. */
   readonly here: boolean;
   /** Judged and unjudged passes on it in this climb, oldest first. */
-  readonly results: readonly ('clean' | 'missed' | 'unjudged')[];
+  readonly results: readonly PassVerdict[];
 }
 
 export function rungViews(state: ClimbState): readonly RungView[] {
@@ -129,4 +130,8 @@ export function effectWords(effect: ClimbEffect, state: ClimbState): string | un
 const moveWord = ({ move, by = 1 }: Extract<ClimbEffect, { kind: 'moved' }>): string =>
   move === 'dropped' ? 'Down' : by > 1 ? 'So well that it is two rungs: up' : 'Up';
 
-const SAID = { clean: 'Clean.', missed: 'Missed.', unjudged: 'Not judged.' } as const;
+const SAID: Readonly<Record<PassVerdict, string>> = {
+  clean: 'Clean.',
+  missed: 'Missed.',
+  unjudged: 'Not judged.',
+};

@@ -4,6 +4,7 @@
 // assignments, units, passes, owned, questions}; version 1 did not say for which teacher it is, and had
 // no questions. The form is open; assets/schemas/practice-report.schema.json states
 // it as JSON Schema (draft 2020-12), generated from the schema below.
+import { eachOf } from '../../base/each-of.ts';
 import { own } from '../../base/own.ts';
 import { z } from 'zod';
 import type { Chart } from '../../model/chart.ts';
@@ -26,8 +27,7 @@ import {
 } from '../../progress/desk-schema.ts';
 import { nextDayTempo, type OwnedTempo, ownedTempo } from '../../progress/owned-tempo.ts';
 import { groupByUnit, unitId } from '../../log/per-unit.ts';
-import { bySource } from '../../log/tally.ts';
-import type { PassRecord, PlayedUnit } from '../../model/pass.ts';
+import { type PassRecord, type PlayedUnit, VERDICT_SOURCES } from '../../model/pass.ts';
 import { isoTime, shortText } from '../../base/fields.ts';
 import { passRecordSchema } from '../../log/schema.ts';
 import { unitKeySchema } from '../../units/ref-schema.ts';
@@ -67,7 +67,7 @@ const evidence = z.strictObject({
   passes: count,
   /** Written by earlier versions. */
   weight: count.optional(),
-  judgedBy: z.strictObject(bySource(() => count)),
+  judgedBy: z.strictObject(eachOf(VERDICT_SOURCES, () => count)),
   lastPlayed: z.iso.date().optional(),
 });
 const ownedTempoSchema = z.discriminatedUnion('kind', [

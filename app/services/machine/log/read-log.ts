@@ -1,8 +1,10 @@
 // The questions asked of the log: passes of a unit, of a day, the last few; tallies by unit and by day; bars as played.
 import type { DatabaseSync } from 'node:sqlite';
+import { eachOf } from '../../../core/base/each-of.ts';
 import type { IsoDate } from '../../../core/base/units.ts';
-import { bySource, withShare } from '../../../core/log/tally.ts';
+import { withShare } from '../../../core/log/tally.ts';
 import {
+  PASS_VERDICTS,
   type PassRecord,
   type PlayedUnit,
   VERDICT_SOURCES,
@@ -75,9 +77,7 @@ export function readLog(database: DatabaseSync, kept = new Kept(database)): LogR
 }
 
 /** Counts by verdict, minutes, judges and the fastest clean tempo, of grouped tallies. */
-const COUNTS = `sum(iif(verdict = 'clean', passes, 0)) as clean,
-  sum(iif(verdict = 'missed', passes, 0)) as missed,
-  sum(iif(verdict = 'unjudged', passes, 0)) as unjudged,
+const COUNTS = `${PASS_VERDICTS.map((verdict) => `sum(iif(verdict = '${verdict}', passes, 0)) as ${verdict}`).join(', ')},
   ${VERDICT_SOURCES.map((source) => `sum(iif(verdict <> 'unjudged' and source = '${source}', passes, 0)) as ${source}`).join(', ')},
   sum(seconds) / 60 as minutes,
   max(iif(verdict = 'clean', fastest, null)) as fastest`;
@@ -86,9 +86,11 @@ type CountRow = Omit<VerdictCounts, 'judgedBy' | 'shareClean'> &
   VerdictCounts['judgedBy'] & { readonly fastest: number | null };
 
 function countsOf(row: CountRow): VerdictCounts {
-  const { clean, missed, unjudged, minutes } = row;
-  const judgedBy = bySource((source) => row[source]);
-  return withShare({ clean, missed, unjudged, minutes, judgedBy });
+  return withShare({
+    ...eachOf(PASS_VERDICTS, (verdict) => row[verdict]),
+    minutes: row.minutes,
+    judgedBy: eachOf(VERDICT_SOURCES, (source) => row[source]),
+  });
 }
 
 function filtered({ desk, chart, unit, since, until, judge }: LogFilter): Where {
