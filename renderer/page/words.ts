@@ -66,9 +66,12 @@ export const guitarWords = ({ capo, tuning }: Pick<Unit, 'capo' | 'tuning'>): st
     .filter(Boolean)
     .join(', ');
 
+/** The phrase with a capital letter. */
+export const capital = (phrase: string): string => phrase.charAt(0).toUpperCase() + phrase.slice(1);
+
 /** A problem may come as a phrase, to stand inside a longer text: here it stands as a sentence. */
 export const sentence = (phrase: string): string =>
-  `${phrase.charAt(0).toUpperCase()}${phrase.slice(1)}${/[.!?]$/.test(phrase) ? '' : '.'}`;
+  `${capital(phrase)}${/[.!?]$/.test(phrase) ? '' : '.'}`;
 
 /** What is wrong and what mends it, as two sentences. */
 export const problemWords = ({ message, cure }: Pick<Problem, 'message' | 'cure'>): string =>

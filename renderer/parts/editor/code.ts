@@ -26,6 +26,7 @@ import {
 } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
 import type { Problem, TextEdit, TextSpan } from '../../../app/core/base/result.ts';
+import { sentence } from '../../page/words.ts';
 import { barsInText } from './bars-in-text.ts';
 import { type LineState, readLine } from './colours.ts';
 import { folding } from './folding.ts';
@@ -342,13 +343,12 @@ function rangeOf(doc: Text, span: TextSpan): { from: number; to: number } {
 function diagnosticOf(view: EditorView, { span, message, cure, remedy }: Problem): Diagnostic[] {
   if (!span) return [];
   const { from, to } = rangeOf(view.state.doc, span);
-  const sentence = message.charAt(0).toUpperCase() + message.slice(1);
   return [
     {
       from,
       to,
       severity: 'error',
-      message: `${sentence}${/[.!?]$/.test(sentence) ? '' : '.'} ${cure}`,
+      message: `${sentence(message)} ${cure}`,
       ...(remedy && {
         actions: [{ name: remedy.label, apply: () => applyEdits(view, remedy.edits) }],
       }),

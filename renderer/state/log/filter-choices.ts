@@ -3,6 +3,7 @@ import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
 import type { UnitTally } from '../../../app/services/contract/contract.ts';
 import { today } from '../../page/clock.ts';
+import type { JudgeChoice } from '../../page/judges.ts';
 
 /** Every chart that was ever played, the latest first, with its latest title; '' stands for all of them. */
 export const chartChoices = (
@@ -40,10 +41,8 @@ export const narrowedTo = ({
   judge,
 }: {
   readonly since: IsoDate | undefined;
-  readonly judge: JudgeAsked;
+  readonly judge: JudgeChoice;
 }) => ({
   ...(since === undefined ? {} : { since }),
   ...(judge === 'anyone' ? {} : { judge }),
 });
-
-type JudgeAsked = 'anyone' | 'self' | 'ear' | 'pedal' | 'teacher';

@@ -18,7 +18,7 @@ import {
   stageFit,
   type StageLoad,
 } from '../../../renderer/screens/climb/stage-view.ts';
-import { judgesWords } from '../../../renderer/screens/log/log-words.ts';
+import { judgesWords } from '../../../renderer/page/judges.ts';
 import { freeTitle } from '../../../renderer/state/library/free-title.ts';
 import { readHash, writeHash } from '../../../renderer/state/shell/address.ts';
 
