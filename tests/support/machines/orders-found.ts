@@ -238,6 +238,25 @@ export const FOUND: readonly Found[] = [
     ],
   ],
   [
+    'one of two files of one number, by a data folder and its copy, destroyed after the other, which was told again',
+    3,
+    [
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 2, n: 0 },
+      { does: 'copy the machine', m: 2, n: 0 },
+      { does: 'play', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'play', m: 2, n: 0 },
+      { does: 'sync', m: 2, n: 0 },
+      { does: 'destroy', m: 0, n: 1 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'sync', m: 0, n: 0 },
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 2, n: 0 },
+      { does: 'destroy', m: 0, n: 1 },
+    ],
+  ],
+  [
     'a destroyed file that one read whose log was brought back since',
     2,
     [

@@ -104,9 +104,10 @@ export class KeptWrites {
     for (const { writer, number } of those())
       this.applied({ hash: `${writer} ${number}`, writer, number });
   }
-  /** What stands in which file is not known here any more: each is read once more. */
-  forgetFiles(): void {
-    this.#database.exec('delete from told');
+  /** What stands in these is not known here any more: where one is there, it is read once more. */
+  forgetFiles(those: readonly Written[] = this.files): void {
+    const forget = this.#prepared('delete from told where hash = ?');
+    for (const { hash } of those) forget.run(hash);
     this.#looked.clear();
   }
   /** Every file whose content is known here, also those that are gone. */

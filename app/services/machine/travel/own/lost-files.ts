@@ -3,6 +3,7 @@ import {
   accountedFor,
   numbersOf,
   type OnShelf,
+  replacedOn,
   type Shelf,
   stoodForOn,
   within,
@@ -18,34 +19,57 @@ interface LostAround {
   readonly patience?: Patience | undefined;
 }
 
-/**
- * Counts this look. All that stood in these files is known here: it is to be compared with what lies in the folder. What
- * another machine took away as a whole counts, too: who still shares goes on to tell all that is known of the player, so
- * that a machine that joins later finds it. A file that nobody here has ever read is waited for.
- */
-export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): readonly FileOf[] {
-  const mine = shared.writers;
-  const { shelf } = shared.look();
-  const read = Map.groupBy(kept.files, nameOf);
-  const gone = [...read.values()].filter(goneFrom(shelf)).map(([one]) => one!);
-  const looksFor = ({ writer }: FileOf): number =>
-    mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
-  return kept.missed(gone).filter((file) => file.looks >= looksFor(file));
+/** A number of which a file is gone. All that stood in it is known here. */
+export interface Lost {
+  readonly file: FileOf;
+  /** Those of it that were read and are not there. */
+  readonly read: readonly Written[];
+  /** Another machine says that it was told again; of two files of one number it may have known the other. */
+  readonly wasTold: boolean;
 }
 
-/** Tells of the files of one number that were read whether one is gone: a data folder and its copy may have written two. */
-function goneFrom(shelf: Shelf): (read: readonly Written[]) => boolean {
+/**
+ * Counts this look. What is known here is to be compared with what lies in the folder where there are any. What another
+ * machine took away as a whole counts, too: who still shares goes on to tell all that is known of the player, so that a
+ * machine that joins later finds it. A file that nobody here has ever read is waited for.
+ */
+export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): readonly Lost[] {
+  const mine = shared.writers;
+  const { shelf } = shared.look();
+  const lostOf = lostFrom(shelf);
+  const lost = [...Map.groupBy(kept.files, nameOf).values()].flatMap((read) => lostOf(read) ?? []);
+  const looksFor = ({ writer }: FileOf): number =>
+    mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
+  const missed = kept.missed(lost.map(({ file }) => file));
+  const due = new Set(missed.filter((file) => file.looks >= looksFor(file)).map(nameOf));
+  return lost.filter(({ file }) => due.has(nameOf(file)));
+}
+
+/** Tells of the files of one number that were read which are gone: a data folder and its copy may have written two. */
+function lostFrom(shelf: Shelf): (read: readonly Written[]) => Lost | undefined {
   const isThere = accountedFor(shelf);
   const standsElsewhere = stoodForOn(shelf);
+  const isReplaced = replacedOn(shelf);
   const emptied = Map.groupBy([...shelf.values()].filter(isEmptied), nameOf);
-  return (read) => {
-    const { writer, number } = read[0]!;
-    if (!isThere(writer, number)) return true;
-    if (standsElsewhere(writer, number)) return false;
+  return (all) => {
+    const { writer, number } = all[0]!;
+    const file = { writer, number };
     // Of a number that others stand for, no file may have been read.
-    const gone = read.filter((one) => one.hash !== nameOf(one) && !shelf.has(one.hash));
-    return gone.length > (emptied.get(nameOf(read[0]!))?.length ?? 0);
+    const read = all.filter(({ hash }) => hash !== nameOf(file) && !shelf.has(hash));
+    if (!isThere(writer, number)) return { file, read, wasTold: false };
+    if (isReplaced(writer, number)) return undefined;
+    const wasTold = standsElsewhere(writer, number);
+    const rightly = wasTold ? 0 : (emptied.get(nameOf(file))?.length ?? 0);
+    return read.length > rightly ? { file, read, wasTold } : undefined;
   };
+}
+
+/** All that stood in them stands in others now: they are looked for no more. */
+export function noteTold({ kept }: LostAround, lost: readonly Lost[]): void {
+  kept.run(() => {
+    kept.forgetFiles(lost.flatMap(({ read }) => read));
+    for (const { file } of lost) kept.applied({ ...file, hash: nameOf(file) });
+  });
 }
 
 const isEmptied = ({ batch, parcel, recording }: OnShelf): boolean =>

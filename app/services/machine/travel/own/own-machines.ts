@@ -22,7 +22,7 @@ import type { SharedFolder } from '../../shared/shared-folder.ts';
 import { namesIn, nameOfWrite, nameWithSum, writesIn } from './fact-names.ts';
 import type { KeptWrites } from './kept-writes.ts';
 import { tellLeftOver } from './left-over.ts';
-import { lostFiles, noteStoodFor } from './lost-files.ts';
+import { type Lost, lostFiles, noteStoodFor, noteTold } from './lost-files.ts';
 import { Purge } from './purge.ts';
 import { type Settled, Settling } from './settle.ts';
 import { TellLog } from './tell-log.ts';
@@ -141,7 +141,7 @@ export class OwnMachines {
     await this.#purge.run(this.#person, (facts) => this.#told(store, facts));
     if (this.#ready() !== store) return NOTHING_CAME;
     if (known) this.#tellWritesAgain(store, known);
-    if (lost.length > 0) this.#told(store, [], OWN_DESK, lost);
+    if (lost.length > 0) this.#noteTold(store, lost);
     const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#settling.adopt(here);
     this.#tellValues(here);
@@ -166,6 +166,13 @@ export class OwnMachines {
 
   get #person(): string {
     return personOf(this.#around.shared.memory.now.own!.code);
+  }
+
+  /** What stood in them was told again: nobody has to wait for them. */
+  #noteTold(store: LogStore, lost: readonly Lost[]): void {
+    const again = lost.filter(({ wasTold }) => !wasTold).map(({ file }) => file);
+    if (again.length > 0) this.#told(store, [], OWN_DESK, again);
+    noteTold(this.#around, lost);
   }
 
   /** Puts facts that are kept here already. */
