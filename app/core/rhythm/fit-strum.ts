@@ -27,7 +27,7 @@ export function fitted(pattern: StrumPattern, wanted: number): StrumPattern {
  * "D DU UDU" as most people write it: the hand goes on down and up, and every stroke falls on the next moment of its
  * way (common practice, no source). Undefined for patterns that say their gaps, and for those that come out longer.
  */
-function handsWay({ grid, cells }: StrumPattern, wanted: number): StrumPattern | undefined {
+export function handsWay({ grid, cells }: StrumPattern, wanted: number): StrumPattern | undefined {
   if (grid === 3 || cells.some(({ kind }) => kind !== 'stroke')) return undefined;
   const out: StrumCell[] = [];
   for (const cell of cells) {

@@ -8,8 +8,9 @@ import type { Label } from './labels.ts';
 import type { DraftBar, LeftOut, PlacedChord, Sheet } from './model.ts';
 import type { Line, Reading } from './line.ts';
 import { OverWords } from './over-words.ts';
+import { TO_THE_PLAYER } from './remarks.ts';
 import { SectionList } from './section-list.ts';
-import { bracketedIn } from './tokens.ts';
+import { bracketedIn, remarksAmong, tokensOf } from './tokens.ts';
 
 export class Assembly {
   readonly #lines: readonly Line[];
@@ -39,7 +40,8 @@ export class Assembly {
     for (let i = 0; i < this.#lines.length; i++) i += this.#take(i);
     const { title, by, others } = this.#facts.top();
     for (const { line, learnt } of others) this.#leave(line, `a line above the song${learnt}`);
-    const { key, capo, tempo, counted, meter, feel, tuning, strings, form } = this.#facts.fields;
+    const { key, capo, tempo, counted, meter, feel, tuning, strum, strings, form } =
+      this.#facts.fields;
     return {
       ...(this.#dialect.names.german && { names: 'german' as const }),
       ...(title && { title }),
@@ -51,6 +53,7 @@ export class Assembly {
       ...(meter && { meter }),
       ...(feel && { feel }),
       ...(tuning && { tuning }),
+      ...(strum && { strum }),
       ...(strings && { strings }),
       ...(form && { form }),
       sections: this.#sections.named(),
@@ -64,13 +67,10 @@ export class Assembly {
     const reading = this.#readings[i]!;
     switch (reading.kind) {
       case 'field':
-        this.#facts.set(reading.field!);
+        this.#setField(i, reading.field!);
         return 0;
       case 'left':
-        this.#leave(
-          line,
-          `${reading.why ?? 'a note for the player'}${this.#learn(factsIn(line.text).found)}`,
-        );
+        this.#takeNote(i, reading.why ?? TO_THE_PLAYER);
         return 0;
       case 'about':
         this.#facts.addAbove(line, this.#learn);
@@ -88,12 +88,38 @@ export class Assembly {
     }
   }
 
+  /** A strum below the name of a section is that section's, one that stands apart below the last is the song's. */
+  #setField(i: number, { strum, ...field }: Readonly<FieldValues>): void {
+    this.#facts.set(field);
+    if (strum === undefined) return;
+    const { gap } = this.#lines[i]!;
+    const isLast = !this.#readings.slice(i + 1).some(({ kind }) => PLAYED.has(kind));
+    const own = !(gap && isLast) && this.#sections.setStrum(strum);
+    if (!own) this.#facts.learn({ strum });
+  }
+
+  /** A note for the player is a remark of the section that it stands in, or right above. */
+  #takeNote(i: number, why: string): void {
+    const line = this.#lines[i]!;
+    const learnt = this.#learn(factsIn(line.text).found);
+    const isAbove = line.gap && !line.open && this.#readings[i + 1]?.kind === 'heading';
+    const kept =
+      why === TO_THE_PLAYER && learnt === '' && this.#sections.remark(line.text, isAbove);
+    if (!kept) this.#leave(line, `${why}${learnt}`);
+  }
+
   /** What is told of the whole song holds above the first section only. */
   readonly #learn = (facts: FieldValues): string =>
     this.#sections.hasLines ? '' : this.#facts.learn(facts);
 
   #leave({ number, text }: Line, why: string): void {
     this.#leftOut.push({ line: number, text: text.trim(), why });
+  }
+
+  /** Remarks beside chords have no bar yet. */
+  #leaveRemarks(i: number, text: string): void {
+    for (const remark of remarksAmong(tokensOf(text, this.#dialect.symbolOf)))
+      this.#leave({ ...this.#lines[i]!, text: remark }, 'a remark beside chords');
   }
 
   /** "Solo: same as head": the section has the bars of another one, and the line no words. */
@@ -138,6 +164,7 @@ export class Assembly {
 
   #addRow(i: number, text: string): number {
     const row = withoutTimes(text);
+    this.#leaveRemarks(i, row.text);
     const under = this.#over.under(i, /^\s*/u.exec(text)![0].length);
     if (under?.label) this.#sections.start(under.label);
     const placed = this.#over.chordsIn(row.text);
@@ -165,6 +192,7 @@ export class Assembly {
   }
 
   #addBars(i: number, text: string): number {
+    this.#leaveRemarks(i, text);
     const { bars, times } = barsOfLine(text, this.#dialect.symbolOf);
     const under = this.#over.under(i);
     if (under?.label) this.#sections.start(under.label);
@@ -235,6 +263,9 @@ export class Assembly {
     this.#add(i, words, chords, guessBars(words, chords), times);
   }
 }
+
+/** Readings of what is played or sung. */
+const PLAYED: ReadonlySet<Reading['kind']> = new Set(['heading', 'row', 'words', 'inline', 'bars']);
 
 /** "[G] Roll me [C] down", where "a[G] gain" is one word: a space behind every bracket, and most behind a space. */
 function isRoomy(lines: readonly Line[]): boolean {

@@ -14,7 +14,8 @@ export function withBorrowedBars(sections: readonly SheetSection[]): Borrowed {
     const { lines, name, like } = section;
     const told =
       like === undefined ? undefined : sections.slice(0, i).find((other) => isCalled(other, like));
-    if (told && lines.length === 0) return { ...section, lines: linesOf(told, section) };
+    if (told && lines.length === 0)
+      return { ...strumOf(told), ...section, lines: linesOf(told, section) };
     if (lines.length === 0 || lines.some(({ bars }) => bars.length > 0)) return section;
     const from = sections
       .slice(0, i)
@@ -27,10 +28,19 @@ export function withBorrowedBars(sections: readonly SheetSection[]): Borrowed {
       return section;
     }
     notes.push(`${name} has no chords of its own; it takes those of ${from.name}.`);
-    return { ...section, lines: lines.map((line, k) => sungTo(line, over[k % over.length]!)) };
+    return {
+      ...strumOf(from),
+      ...section,
+      lines: lines.map((line, k) => sungTo(line, over[k % over.length]!)),
+    };
   });
   return { sections: out, notes };
 }
+
+/** What is borrowed is strummed alike, where nothing else is told. */
+const strumOf = ({ strum }: SheetSection): Pick<SheetSection, 'strum'> => ({
+  ...(strum && { strum }),
+});
 
 const isCalled = ({ name, lines }: SheetSection, like: string): boolean =>
   lines.length > 0 && name.toLowerCase() === like.toLowerCase();

@@ -2,6 +2,7 @@
 import type { TypedParts } from '../chart/notation/add-sections.ts';
 import { parseChart } from '../chart/notation/parse.ts';
 import { isName } from '../chart/rules/names.ts';
+import { printStrum } from '../rhythm/strum.ts';
 import type { Meter } from '../model/chart.ts';
 import type { NoteNames } from '../model/chord.ts';
 import { MAX_SECTIONS } from '../model/limits.ts';
@@ -11,6 +12,7 @@ import { linesOfBars, withoutRepeats } from './draft-bars.ts';
 import { draftHead } from './draft-head.ts';
 import { withEvenBars } from './even-bars.ts';
 import type { Sheet, SheetLine, SheetSection } from './model.ts';
+import { strumOver } from './strum.ts';
 
 export interface Draft extends TypedParts {
   /** A chart as it may be typed; it reads without a mistake unless the sheet has no chord at all. */
@@ -31,14 +33,20 @@ export function draftOf(
   const { sections: read, notes } = withBorrowedBars(withEvenBars(sheet.sections));
   const named = uniqueSections(read, taken);
   const written = named.filter(({ section }) => section.lines.some((line) => line.bars.length > 0));
-  const { meter, lines: head, guesses } = draftHead(sheet, names);
+  const { meter, lines: head, guesses: put } = draftHead(sheet, names);
+  const guesses = [...put];
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
   const lines = all.some((bar) => bar.guessed)
     ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
     : [];
-  const sections = written
-    .slice(0, MAX_SECTIONS)
-    .map(({ name, section }) => sectionText(name, inNamesOf(section, names), meter, head));
+  const strums = strumLines([sheet, ...written.map(({ section }) => section)], meter, guesses);
+  const sections = written.slice(0, MAX_SECTIONS).map(({ name, section }) => {
+    const marks = [
+      ...(strums.get(section.strum ?? sheet.strum) ?? []),
+      ...(section.remarks ?? []).map((remark) => `remark: ${remark}`),
+    ];
+    return sectionText([`[${name}]`, ...marks], inNamesOf(section, names), meter, head);
+  });
   const form = toldForm(sheet, written) ?? formOf(named, written);
   const order = form.length > 0 ? [['form:', ...form].join('\n')] : [];
   const text = `${[head, ...sections, ...order].join('\n\n')}\n`;
@@ -115,11 +123,36 @@ function formOf(sections: readonly Named[], written: readonly Named[]): readonly
   });
 }
 
-function sectionText(name: string, { lines }: SheetSection, meter: Meter, head: string): string {
+/** The typed line of each strum that is told, by its strokes; what is made of them is told among the guesses. */
+function strumLines(
+  told: readonly { readonly strum?: string }[],
+  meter: Meter,
+  guesses: string[],
+): ReadonlyMap<string | undefined, readonly string[]> {
+  const lines = new Map<string | undefined, readonly string[]>();
+  for (const strum of new Set(told.flatMap((one) => one.strum ?? []))) {
+    const laid = strumOver(strum, meter);
+    const typed = laid && printStrum(laid, meter);
+    lines.set(strum, typed ? [`strum: ${typed}`] : []);
+    guesses.push(
+      typed
+        ? `The strum “${strum}” is read as ${typed}.`
+        : `The strum “${strum}” fits no bar and is left out.`,
+    );
+  }
+  return lines;
+}
+
+function sectionText(
+  head: readonly string[],
+  { lines }: SheetSection,
+  meter: Meter,
+  song: string,
+): string {
   const typed = (of: readonly SheetLine[]): string =>
-    [`[${name}]`, ...linesOfBars(of, meter)].join('\n');
+    [...head, ...linesOfBars(of, meter)].join('\n');
   const text = typed(lines);
   const repeats = lines.some(({ bars }) => bars.some(({ before, after }) => before || after));
   // Repeats that make no sense as a sheet has them are played once.
-  return repeats && !parseChart(`${head}\n\n${text}\n`).ok ? typed(withoutRepeats(lines)) : text;
+  return repeats && !parseChart(`${song}\n\n${text}\n`).ok ? typed(withoutRepeats(lines)) : text;
 }

@@ -1,5 +1,6 @@
-// What a sheet says about the whole song: key, capo, tempo, meter, feel, tuning, form, title, writer.
+// What a sheet says about the whole song: key, capo, tempo, meter, feel, tuning, strum, form, title, writer.
 import { Remembered } from '../base/remembered.ts';
+import { isTold, STRUM } from './strum.ts';
 import { MOST_KNOWN } from './text.ts';
 
 export interface FieldValues {
@@ -16,6 +17,8 @@ export interface FieldValues {
   feel?: string;
   /** A tuning's name or its notes, as charts write them. */
   tuning?: string;
+  /** Strokes as typed: "D DU UDU". */
+  strum?: string;
   /** Of the guitar, where it has not six. */
   strings?: number;
   /** Names of sections in the order in which they are played. */
@@ -108,6 +111,11 @@ export function factsIn(text: string): { readonly found: FieldValues; readonly r
   });
   take(FEEL, ([, told, said]) => {
     found.feel = /^straight/iu.test((told ?? said)!) ? 'straight' : 'swing 8 2:1';
+  });
+  take(STRUM, ([, sign, strokes]) => {
+    if (!isTold(sign, strokes!)) return false;
+    found.strum = strokes!.trim();
+    return true;
   });
   takeTuning(take, found);
   return { found, rest };

@@ -12,7 +12,17 @@ import {
 } from './top.ts';
 
 /** What a line tells of the whole song. */
-const LEARNT = ['capo', 'tempo', 'counted', 'meter', 'feel', 'tuning', 'strings', 'key'] as const;
+const LEARNT = [
+  'capo',
+  'tempo',
+  'counted',
+  'meter',
+  'feel',
+  'tuning',
+  'strings',
+  'strum',
+  'key',
+] as const;
 
 /** A line above the song, and in words for people what was taken from it. */
 interface LineAbove {

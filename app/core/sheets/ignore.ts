@@ -70,7 +70,7 @@ function isOfPage(text: string): boolean {
 }
 
 const CREDIT =
-  /^(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last (?:edit|update)|updated|for (?:private|personal|educational|non-?commercial|study)|corrections|thanks|alle rechte|nur für|quelle|bearbeitung|satz:|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|strumming|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b/iu;
+  /^(?:copyright|all rights|used by permission|published|transcribed|tabbed|arranged by|arr\.|printed|last (?:edit|update)|updated|for (?:private|personal|educational|non-?commercial|study)|corrections|thanks|alle rechte|nur für|quelle|bearbeitung|satz:|version|difficulty|album|from the album|recorded by|ccli|isrc|chords? (?:by|used|from)|standard tuning|legend|note[s:]|written (?:down )?(?:by|for)|words:|music:|lyrics:|submitted|downloaded|edited by|sheet by)\b/iu;
 
 /** "(c) 2031"; "(C)" alone is a chord. */
 const RIGHTS = /^(?:©|\(c\)\s*(?=\d|\s\p{Lu})|\(C\)\s*\d{4})/u;

@@ -40,6 +40,10 @@ export interface SheetSection {
   readonly times: number;
   /** The section whose bars it has, where the sheet says so: "Solo: same as head", "Verse 3 = Verse 1". */
   readonly like?: string;
+  /** Strokes as typed, where it has its own. */
+  readonly strum?: string;
+  /** Notes for the player. */
+  readonly remarks?: readonly string[];
   readonly lines: readonly SheetLine[];
 }
 
@@ -63,6 +67,8 @@ export interface Sheet {
   readonly feel?: string;
   /** As typed where no name of the trade was found: perhaps none that a chart can have. */
   readonly tuning?: string;
+  /** Strokes as typed, for all sections without their own. */
+  readonly strum?: string;
   /** Of the guitar it is for, where it says another number than six. */
   readonly strings?: number;
   /** Names of sections in the order in which they are played, where a line says so. */

@@ -6,7 +6,7 @@ import { RUNNING_HEAD, whyLeftOut } from './ignore.ts';
 import type { Label } from './labels.ts';
 import type { Line, Reading } from './line.ts';
 import { isLetterOf, isPart, type Manner } from './manner.ts';
-import { remarkCost } from './remarks.ts';
+import { remarkCost, TO_THE_PLAYER } from './remarks.ts';
 import { bracketedIn } from './tokens.ts';
 
 /** All that a line may be, each with what speaks against it. */
@@ -60,7 +60,7 @@ export function readingsOf(
   if (text.trim() === manner.top && before !== undefined && line.label?.known !== 'name')
     out.push({ kind: 'left', cost: 0.4, why: RUNNING_HEAD });
   const remark = remarkCost(line);
-  if (remark < NEVER) out.push({ kind: 'left', cost: remark, why: 'a note for the player' });
+  if (remark < NEVER) out.push({ kind: 'left', cost: remark, why: TO_THE_PLAYER });
   return out;
 }
 

@@ -1,4 +1,5 @@
 // The sections of a sheet while they are filled: where each begins, and what those without a name are called.
+import { MAX_REMARK, MAX_REMARKS } from '../model/limits.ts';
 import type { Label } from './labels.ts';
 import type { SheetLine, SheetSection } from './model.ts';
 
@@ -7,6 +8,8 @@ interface OpenSection {
   named: boolean;
   times: number;
   like?: string;
+  strum?: string;
+  remarks?: string[];
   lines: SheetLine[];
   /** Are its chords all on the line of its name? */
   short?: boolean;
@@ -18,6 +21,8 @@ const PLAYED =
 
 export class SectionList {
   readonly #sections: OpenSection[] = [];
+  /** Remarks that stand above the name of their section. */
+  #above: string[] = [];
 
   /** Has any of them a line? */
   get hasLines(): boolean {
@@ -25,7 +30,39 @@ export class SectionList {
   }
 
   start({ name, times }: Pick<Label, 'name' | 'times'>): void {
-    this.#sections.push({ name, named: true, times, lines: [] });
+    const remarks = this.#above;
+    this.#above = [];
+    this.#sections.push({
+      name,
+      named: true,
+      times,
+      lines: [],
+      ...(remarks.length > 0 && { remarks }),
+    });
+  }
+
+  /** The section that was begun last is strummed so. Returns whether there is one. */
+  setStrum(strum: string): boolean {
+    const last = this.#sections.at(-1);
+    if (last) last.strum = strum;
+    return last !== undefined;
+  }
+
+  /**
+   * A note for the player in the section that was begun last, or right above the next one. Returns whether
+   * there is a place for it.
+   */
+  remark(typed: string, isAbove: boolean): boolean {
+    const text = typed
+      .trim()
+      .replace(/^[([{*]+\s*|\s*[)\]}*]+$/gu, '')
+      .replace(/^(?:note|nb|n\.b\.|hinweis|anmerkung)\s*:\s*/iu, '');
+    const last = this.#sections.at(-1);
+    if (text === '' || text.length > MAX_REMARK) return false;
+    if (isAbove) this.#above.push(text);
+    else if (!last || (last.remarks?.length ?? 0) >= MAX_REMARKS) return false;
+    else last.remarks = [...(last.remarks ?? []), text];
+    return true;
   }
 
   /** The section that was named last has the bars of another. Returns whether there is one of that name. */

@@ -9,6 +9,8 @@ export interface Token {
   readonly role: 'chord' | 'between' | 'remark' | 'word';
   /** Of a chord token: one, or several that hang together by dashes. */
   readonly chords: readonly PlacedChord[];
+  /** A remark right behind a chord: "(hold)" of "D(hold)". */
+  readonly beside?: string;
 }
 
 export type ReadSymbol = (typed: string) => string | undefined;
@@ -21,12 +23,24 @@ const REMARK =
   /^\(?(?:let|ring|hold|stop|stopp|riff|fill|lick|mute|muted|palm|p\.?m\.?|tacet|rit\.?|arp\.?|strum|once|fade|slow|fast|pause|rest|bar|bars|beats?|times?|mal|end|fine)[):.,]*$/iu;
 /** Words that join chords which are told rather than set: "G then D". */
 const JOIN = /^(?:then|to|dann|zu|or|oder)$/iu;
+/** Runs of remarks, as they stand between or behind chords: "(let ring)", "hold". */
+export function remarksAmong(tokens: readonly Token[]): readonly string[] {
+  const runs: string[][] = [[]];
+  for (const { role, text, beside } of tokens) {
+    if (role === 'remark' && !JOIN.test(text)) runs.at(-1)!.push(text);
+    else runs.push(beside === undefined ? [] : [beside], []);
+  }
+  return runs.filter((run) => run.length > 0).map((run) => run.join(' '));
+}
+
 const PIECES = /\([^()|]*\s[^()|]*\)|[^\s|‖]+/gu;
 const HANGING = /\s*(?:[-–—,;>→~…|/]+|\.{2,})\s*/u;
 /** "C maj7", "A moll": the kind of chord behind a space. */
 const KIND = /^(?:minor|major|moll|dur|maj[79]?|min7?|sus[24]|dim7?|aug)$/iu;
 /** "Gx2", "G(4)", "D(hold)". */
 const COUNT_BEHIND = /(?:\(?[x×]\d{1,2}\)?|\((?:\d{1,2}|\p{L}{2,})\))$/iu;
+
+const BESIDE = /\(\p{L}{2,}\)$/u;
 
 /** By who reads the symbols: each line is looked at several times. */
 const known = new WeakMap<ReadSymbol, Remembered<string, readonly Token[]>>();
@@ -81,7 +95,9 @@ function tokenOf(text: string, at: number, symbolOf: ReadSymbol): Token {
         : REMARK.test(text) || JOIN.test(text) || /^\(.*\)$/u.test(text)
           ? 'remark'
           : 'word';
-  return { text, at, role, chords };
+  const beside =
+    role === 'chord' && symbolOf(text) === undefined ? BESIDE.exec(text)?.[0] : undefined;
+  return { text, at, role, chords, ...(beside && { beside }) };
 }
 
 /** "G", "G(x2)", "C-G-Am": undefined parts make it a word. */

@@ -237,7 +237,9 @@ describe('parts like others', () => {
   );
 
   test('“repeat 3x” is no line of words', () => {
-    expect(leftOut('Blues\n\n[A]\n| A7 | D7 |\nrepeat 3x\n')).toEqual(['5: a note for the player']);
+    const sheet = 'Blues\n\n[A]\n| A7 | D7 |\nrepeat 3x\n';
+    expect(section(draft(sheet).text, 'A')).toEqual(['remark: repeat 3x', '| A7 | D7 |']);
+    expect(leftOut(sheet)).toEqual([]);
   });
 });
 
