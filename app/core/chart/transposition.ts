@@ -7,6 +7,7 @@ import type { Fret } from '../base/units.ts';
 import { type Key, readKey, transposeKey } from '../harmony/key.ts';
 import { pretty } from '../harmony/notes.ts';
 import { transposeSymbol } from '../harmony/transpose.ts';
+import { checkLeads } from './rules/leads.ts';
 
 export interface MovedChart {
   readonly chart: ChartBody;
@@ -17,14 +18,22 @@ export interface MovedChart {
 /**
  * The chart `semitones` higher (negative: lower) at the same capo. Shapes without open strings and
  * lead lines move along the neck; other pinned shapes are let go. Fails when a chord or the key cannot
- * be read, or a lead line would leave the neck.
+ * be read, or a lead line could not be played there.
  */
-export function moveChart(chart: ChartBody, semitones: number): Result<MovedChart> {
+export const moveChart = (chart: ChartBody, semitones: number): Result<MovedChart> =>
+  moveTo(chart, semitones, chart.capo);
+
+/** The same sound fingered at another capo: 0–12. Fails as {@link moveChart} does. */
+export const moveCapo = (chart: ChartBody, capo: Fret): Result<MovedChart> =>
+  moveTo(chart, chart.capo - capo, capo);
+
+function moveTo(chart: ChartBody, semitones: number, capo: Fret): Result<MovedChart> {
   const from = chart.key === undefined ? undefined : readKey(chart.key);
   if (from && !from.ok) return from;
   const mover = new Mover(semitones, from?.value);
   const moved: ChartBody = {
     ...chart,
+    capo,
     ...(from && { key: typedKey(transposeKey(from.value, semitones), chart.names) }),
     shapes: chart.shapes.flatMap(({ symbol, frets, kept }) => {
       const shape = mover.shape(symbol, frets);
@@ -37,15 +46,20 @@ export function moveChart(chart: ChartBody, semitones: number): Result<MovedChar
         : entry,
     ),
   };
-  if (mover.problems.length > 0) return fail(...mover.problems);
+  const problems = [...mover.problems, ...unplayable(moved, chart)];
+  if (problems.length > 0) return fail(...problems);
   return ok({ chart: moved, unpinned: [...mover.unpinned] });
 }
 
-/** The same sound fingered at another capo: 0–12. */
-export function moveCapo(chart: ChartBody, capo: Fret): Result<MovedChart> {
-  const moved = moveChart(chart, chart.capo - capo);
-  return moved.ok ? ok({ ...moved.value, chart: { ...moved.value.chart, capo } }) : moved;
-}
+/** Lead lines that hands could play, and cannot where they would lie. */
+const unplayable = (moved: ChartBody, before: ChartBody): readonly Problem[] =>
+  moved.sections.flatMap((section, i) =>
+    (section.leads ?? []).flatMap((lead, at) => {
+      const broken = (chart: ChartBody): boolean =>
+        checkLeads(chart, chart.sections[i]!, i).some(({ place }) => place.lead === at);
+      return broken(moved) && !broken(before) ? [offNeck(lead.name)] : [];
+    }),
+  );
 
 /** As charts write it: "E♭", "F♯ minor". */
 function typedKey({ tonic, mode }: Key, names: ChartBody['names']): string {
@@ -114,8 +128,6 @@ class Mover {
         ? { ...part, bars: part.bars.map((bar) => this.#leadBar(bar)) }
         : part,
     );
-    const notes = parts.flatMap((part) => (part.kind === 'written' ? notesOf(part.bars) : []));
-    if (!notes.every(isPlayable)) this.problems.push(offNeck(lead.name));
     return { ...lead, parts };
   }
 
@@ -136,12 +148,6 @@ class Mover {
 }
 
 const isOnNeck = (fret: Fret, least: Fret): boolean => fret >= least && fret <= MAX_FRET;
-
-const notesOf = (bars: readonly LeadBar[]): readonly LeadNote[] =>
-  bars.flatMap((bar) => bar.events.flatMap((event) => (event.kind === 'notes' ? event.notes : [])));
-
-const isPlayable = ({ fret, grace }: LeadNote): boolean =>
-  (fret === 'muted' || isOnNeck(fret, 0)) && (!grace || isOnNeck(grace.fret, 0));
 
 const offNeck = (name: string): Problem => ({
   code: 'lead-off-neck',

@@ -5,6 +5,8 @@ import { demoCharts } from '../../../app/services/machine/demo-charts.ts';
 import { parseChart } from '../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../app/core/chart/notation/print.ts';
 import { moveCapo, moveChart } from '../../../app/core/chart/transposition.ts';
+import { leadMoments } from '../../../app/core/timeline/lead.ts';
+import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
 
 const chart = (head: string, bars: string): ChartBody =>
@@ -72,6 +74,37 @@ describe('by semitones', () => {
 });
 
 describe('to another capo', () => {
+  const led = (key: string, part: string, two: string) =>
+    chart(
+      `key: ${key}\n`,
+      `| C | C |\nline: Hook, bar 1\npart One: | ${part} |\npart Two: One, ${two}`,
+    );
+
+  test.each([
+    ['a bent note on the open string', led('C', '4 3/5b1 3/7 2/5 2/8', 'third above')],
+    ['a part that follows, below the lowest string', led('C', '4 6/5 6/7 6/8 5/5', 'third below')],
+  ])('a lead line that could not be played there stops the move: %s', (_, body) => {
+    expect(moveCapo(body, 5)).toMatchObject({
+      ok: false,
+      problems: [{ code: 'lead-off-neck', message: 'The lead line ‘Hook’ would leave the neck.' }],
+    });
+  });
+
+  test('a derived part sounds as before', () => {
+    const body = led('D', '4 3/7 3/9 3/11 2/10', 'third above');
+    const sounds = (moved: ChartBody) => {
+      const unit = unwrap(resolveUnit(moved, { kind: 'form' }));
+      const part = { lead: 'Hook', part: 'Two' };
+      return leadMoments(unit, 90, { countIn: 'none', restBars: 0 }, part).map(({ notes }) =>
+        notes.map(({ pitch }) => pitch),
+      );
+    };
+    // D E F♯ A, so F♯ G A C♯ (counted on the scale of D by hand).
+    expect(sounds(body)).toEqual([[66], [67], [69], [73]]);
+    for (const capo of [1, 3, 7])
+      expect(sounds(unwrap(moveCapo(body, capo)).chart)).toEqual(sounds(body));
+  });
+
   test('what sounds stays: B♭ without a capo is G at the third fret', () => {
     const { chart: moved } = unwrap(moveCapo(chart('key: Bb\n', '| Bb | Gm7 | F/A |'), 3));
     expect(moved).toMatchObject({ capo: 3, key: 'G' });
