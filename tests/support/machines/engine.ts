@@ -1,27 +1,34 @@
 // The engine by which a player's machines keep alike, on a file system and databases in memory: killed, restored and
 // interrupted at any step.
 import path from 'node:path';
-import { DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
 import { readSegment } from '../../../app/core/exchange/shared/segment.ts';
 import { withTurns } from '../../../app/core/log/history.ts';
 import type { LogEntry } from '../../../app/core/model/pass.ts';
 import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { migrate } from '../../../app/services/machine/log/log-schema.ts';
 import { LogStore } from '../../../app/services/machine/log/log-store.ts';
 import { rowsOfAllAfter, startOf } from '../../../app/services/machine/log/rows-after.ts';
 import type { Files } from '../../../app/services/machine/shared/files.ts';
 import { HOME } from '../../../app/services/machine/shared/places.ts';
 import { SharedFolder } from '../../../app/services/machine/shared/shared-folder.ts';
-import { KeptWrites } from '../../../app/services/machine/travel/own/kept-writes.ts';
 import { goneTravel } from '../../../app/services/machine/travel/own/gone-travel.ts';
 import { headsOfOthers } from '../../../app/services/machine/travel/own/purge.ts';
 import { OwnMachines } from '../../../app/services/machine/travel/own/own-machines.ts';
 import { studentsTravel } from '../../../app/services/machine/travel/own/students-travel.ts';
 import { type Traveller, valuesOf } from '../../../app/services/machine/travel/own/traveller.ts';
+import { Fuse, FusedWrites, fusedLog } from './fuse.ts';
+import {
+  copyOf,
+  type CopyOfKept,
+  databaseOf,
+  type Kept,
+  keptFrom,
+  newKept,
+  newLog,
+} from './kept.ts';
 import type { MemoryDisk } from './memory-files.ts';
-import { type KeptList, noStudents, openDesk, type TeachersDesk } from './teachers-desk.ts';
+import { openDesk, type TeachersDesk } from './teachers-desk.ts';
 
 /** Looks until a file counts as lost. */
 const patience = { own: 1, others: 2 };
@@ -30,31 +37,12 @@ export const CALM = 3;
 
 export const CODE = 'KMQT-7WXA';
 
-/** Raised where the program dies. */
-export class Killed extends Error {}
-
-/** All that a machine would find on its disk after a start. */
-interface Kept {
-  readonly log: DatabaseSync;
-  readonly identity: string;
-  readonly writes: DatabaseSync;
-  readonly values: Map<string, Json>;
-  readonly list: KeptList;
-}
-
-interface Backup extends Omit<Kept, 'log' | 'writes'> {
-  readonly log: Uint8Array;
-  readonly writes: Uint8Array;
+interface Backup {
+  readonly kept: CopyOfKept;
+  /** What lay in the data folder, and in the shared one. */
   readonly files: ReadonlyMap<string, string>;
-  /** What lay in the shared folder. */
   readonly shared: ReadonlyMap<string, string>;
 }
-
-const emptyLog = once(() => {
-  const database = new DatabaseSync(':memory:');
-  migrate(database);
-  return database.serialize();
-});
 
 export class EngineMachine {
   readonly name: string;
@@ -64,9 +52,7 @@ export class EngineMachine {
   #kept: Kept;
   #opened: Opened;
   #backup: Backup | undefined;
-  /** Changes until it dies. */
-  #left = Infinity;
-  #dead = false;
+  readonly #fuse = new Fuse();
   #days = 0;
   #ticks = 0;
   #ids = 0;
@@ -86,16 +72,7 @@ export class EngineMachine {
     this.#disk = disk;
     disk.makeFolder(this.folder);
     disk.makeFolder(this.#data);
-    const values = new Map<string, Json>();
-    const writes = new DatabaseSync(':memory:');
-    const list = noStudents();
-    this.#kept = {
-      log: databaseOf(emptyLog()),
-      identity: `log-${name}`,
-      writes,
-      values,
-      list,
-    };
+    this.#kept = newKept(`log-${name}`);
     this.#opened = this.#open();
     this.#opened.shared.choose(this.folder);
     // Each student has a folder: the machines of the teacher tell each other of them.
@@ -170,7 +147,7 @@ export class EngineMachine {
   }
   /** A removal in which it dies after so many changes on its disk; then it starts anew. */
   async dieRemoving(id: string, changes: number): Promise<void> {
-    this.#left = changes;
+    this.#fuse.light(changes);
     await this.#survive(async () => this.removeForGood(id));
     this.restart();
   }
@@ -204,37 +181,29 @@ export class EngineMachine {
   }
   /** A sync in which it dies after so many changes on its disk; then it starts anew. */
   async dieInSync(changes: number): Promise<void> {
-    this.#left = changes;
+    this.#fuse.light(changes);
     await this.sync();
     this.restart();
   }
 
   restart(): void {
-    this.#left = Infinity;
-    this.#dead = false;
+    this.#fuse.renew();
     this.#opened = this.#open();
   }
 
   backUp(): void {
-    const { log, writes, identity, values, list } = this.#kept;
     this.#backup = {
-      ...{ identity, values: new Map(values), list: { ...list } },
-      ...{
-        files: this.#disk.copyOf(this.#data),
-        shared: this.#disk.copyOf(this.folder),
-      },
-      ...{ log: log.serialize(), writes: writes.serialize() },
+      kept: copyOf(this.#kept),
+      files: this.#disk.copyOf(this.#data),
+      shared: this.#disk.copyOf(this.folder),
     };
   }
   restore(): void {
     if (this.#backup) this.#takeUp(this.#backup);
   }
-  #takeUp({ log, writes, files, identity, values, list }: Backup): void {
+  #takeUp({ kept, files }: Pick<Backup, 'kept' | 'files'>): void {
     this.close();
-    this.#kept = {
-      ...{ identity, log: databaseOf(log), writes: databaseOf(writes) },
-      ...{ values: new Map(values), list: { ...list } },
-    };
+    this.#kept = keptFrom(kept);
     this.#disk.exchange(this.#data, files);
     this.restart();
     const { away } = this;
@@ -252,9 +221,10 @@ export class EngineMachine {
   }
   /** The log alone as it was at the last backup. */
   restoreLog(): void {
-    if (this.#backup?.identity !== this.#kept.identity) return;
+    const { kept } = this.#backup ?? {};
+    if (kept?.identity !== this.#kept.identity) return;
     this.#kept.log.close();
-    this.#kept = { ...this.#kept, log: databaseOf(this.#backup.log) };
+    this.#kept = { ...this.#kept, log: databaseOf(kept.log) };
     this.restart();
   }
   /** Another folder is chosen, with nothing in it yet; the one of before is gone. */
@@ -270,11 +240,11 @@ export class EngineMachine {
   copy(other: EngineMachine): void {
     if (other === this || this.away) return;
     other.backUp();
-    const { files, ...rest } = other.#backup!;
+    const { files, kept } = other.#backup!;
     this.#names = new Set([...this.#names, ...other.#names]);
     this.#isOneOfTwo = other.#isOneOfTwo = true;
     const moved = [...files].map(([file, text]) => [file.replace(other.#data, this.#data), text]);
-    this.#takeUp({ ...rest, files: new Map(moved as [string, string][]) });
+    this.#takeUp({ kept, files: new Map(moved as [string, string][]) });
   }
 
   /** The log is made anew of what stands in it, as where it was damaged: another one, with its rows numbered anew. */
@@ -284,13 +254,9 @@ export class EngineMachine {
     const raw = database.prepare('select record from passes').all();
     const read = [...desks.values()].flat().filter(({ kind }) => kind === 'pass');
     if (raw.length !== read.length) this.faults.push('a pass is not read');
-    const made = databaseOf(emptyLog());
+    const identity = `log-${this.name}-${++this.#ids}`;
     this.#kept.log.close();
-    this.#kept = {
-      ...this.#kept,
-      log: made,
-      identity: `log-${this.name}-${++this.#ids}`,
-    };
+    this.#kept = { ...this.#kept, log: newLog(), identity };
     this.#opened = this.#open();
     for (const [desk, entries] of desks) this.store.write(desk, entries);
   }
@@ -304,17 +270,15 @@ export class EngineMachine {
     try {
       await work();
     } catch (error) {
-      if (!this.#dead && !this.away) throw error;
+      if (!this.#fuse.isDead && !this.away) throw error;
     }
   }
 
-  #fuse = (at: string, text?: string): void => {
-    if (this.#dead) throw new Killed();
+  #change(at: string, text?: string): void {
+    this.#fuse.check();
     if (text !== undefined && at.endsWith('.rungshare')) this.#look(at, text);
-    if (this.#left-- > 0) return;
-    this.#dead = true;
-    throw new Killed();
-  };
+    this.#fuse.burn();
+  }
 
   /** A closed file is never written anew but to be emptied, and no other machine's folder is written into. */
   #look(at: string, text: string): void {
@@ -332,16 +296,8 @@ export class EngineMachine {
     const places = { file: '', backups: '', setAside: '' };
     const { log, identity } = this.#kept;
     const kept = new FusedWrites(this.#kept.writes, this.#fuse);
-    const store = new LogStore(places, log, identity, []);
     // Nothing waits to be settled in memory.
-    const write = store.write;
-    const fused = Object.assign(store, {
-      write: (...what: Parameters<typeof write>) => {
-        this.#fuse('log');
-        write(...what);
-        this.#fuse('log');
-      },
-    });
+    const store = fusedLog(new LogStore(places, log, identity, []), this.#fuse);
     const shared = new SharedFolder({
       ...{ directory: this.#data, now: this.now },
       heads: headsOfOthers(kept.heads, (id) => desk.people.isGone(id)),
@@ -349,7 +305,7 @@ export class EngineMachine {
       files: this.#files,
     });
     const desk = openDesk({
-      ...{ kept: this.#kept.list, store: fused, directory: this.#data },
+      ...{ kept: this.#kept.list, store, directory: this.#data },
       ...{ now: this.now, fuse: this.#fuse },
     });
     const { students, people } = desk;
@@ -360,17 +316,17 @@ export class EngineMachine {
     ];
     const own = new OwnMachines({
       ...{ shared, kept, travellers, people, patience },
-      log: { store: fused },
+      log: { store },
       many: 3,
     });
-    return { own, shared, desk, log: { store: fused } };
+    return { own, shared, desk, log: { store } };
   }
 
   get #files(): Files {
     const hidden = (at: string): boolean => this.away && at.startsWith(this.folder);
     const files = this.#disk.files((at, text) => {
       if (hidden(at)) throw new Error(`${at} cannot be reached`);
-      this.#fuse(at, text);
+      this.#change(at, text);
     });
     return {
       ...files,
@@ -384,7 +340,7 @@ export class EngineMachine {
     values: () => valuesOf([...this.#kept.values].filter(([key]) => key.startsWith(prefix))),
     take: (values) => {
       for (const [key, value] of values) {
-        this.#fuse(key);
+        this.#fuse.burn();
         this.set(key, value);
       }
     },
@@ -398,34 +354,8 @@ interface Opened {
   readonly log: { readonly store: LogStore };
 }
 
-/** Dies before or after a transaction, never within one. */
-class FusedWrites extends KeptWrites {
-  readonly #fuse: (at: string) => void;
-  constructor(database: DatabaseSync, fuse: (at: string) => void) {
-    super(database);
-    this.#fuse = fuse;
-  }
-  override run<T>(work: () => T): T {
-    this.#fuse('writes');
-    const done = super.run(work);
-    this.#fuse('writes');
-    return done;
-  }
-}
-
 /** Nothing but its number is left, and what it stands for. */
 function isEmptied(text: string): boolean {
   const read = readSegment(text);
   return read.kind === 'whole' && !read.segment.batch;
-}
-
-function databaseOf(bytes: Uint8Array): DatabaseSync {
-  const database = new DatabaseSync(':memory:');
-  database.deserialize(bytes);
-  return database;
-}
-
-function once<T>(make: () => T): () => T {
-  let made: T | undefined;
-  return () => (made ??= make());
 }

@@ -1,6 +1,6 @@
 // Orders of steps in which something was once lost, or left: each is taken once more.
-import type { Step } from './interleaved.ts';
 import { KNOWN } from './orders.ts';
+import type { Step } from './steps.ts';
 
 type Found = readonly [what: string, machines: number, steps: readonly Step[]];
 

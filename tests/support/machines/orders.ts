@@ -1,7 +1,7 @@
 // Orders in which things happen to a player's machines and their files, at random: most of what happens is that something
 // is done, told and carried.
 import fc from 'fast-check';
-import { isGentle, type Step, STEPS } from './interleaved.ts';
+import { isGentle, type Step, STEPS } from './steps.ts';
 
 type Does = Step['does'];
 type Draws = fc.Arbitrary<readonly Step[]>;

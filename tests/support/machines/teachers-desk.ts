@@ -5,6 +5,7 @@ import type { LogStore } from '../../../app/services/machine/log/log-store.ts';
 import { People } from '../../../app/services/machine/people/people.ts';
 import { Documents } from '../../../app/services/machine/store/documents.ts';
 import { studentKind } from '../../../app/services/machine/store/students.ts';
+import type { Fuse } from './fuse.ts';
 
 type ListFile = ConstructorParameters<typeof Documents<Student>>[1];
 type List = ListFile['value'];
@@ -26,8 +27,7 @@ interface DeskAround {
   /** Nothing is kept there. */
   readonly directory: string;
   readonly now: () => Date;
-  /** Raised where the program dies. */
-  readonly fuse: (at: string) => void;
+  readonly fuse: Fuse;
 }
 
 /** As it is opened at a start. */
@@ -36,9 +36,9 @@ export function openDesk({ kept, store, directory, now, fuse }: DeskAround): Tea
     value: kept.value,
     ...{ problems: [], writable: true, earlier: () => undefined },
     save: (value) => {
-      fuse('students');
+      fuse.burn();
       kept.value = structuredClone(value);
-      fuse('students');
+      fuse.burn();
     },
     ...{ changeCopies: () => undefined, setAside: () => undefined },
   };
@@ -46,7 +46,7 @@ export function openDesk({ kept, store, directory, now, fuse }: DeskAround): Tea
   const log = {
     store,
     forget: (isGone: (desk: string) => boolean) => {
-      fuse('log');
+      fuse.burn();
       return store.forget(isGone);
     },
   };
