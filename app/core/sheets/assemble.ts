@@ -4,12 +4,14 @@ import type { Dialect } from './dialect.ts';
 import { type FieldValues, factsIn } from './fields.ts';
 import { cut, guessBars } from './guess-bars.ts';
 import { HeadFacts, aboutGuitar } from './head-facts.ts';
+import { CHORD_LIST, CHORD_SHAPE } from './ignore.ts';
 import type { Label } from './labels.ts';
-import type { DraftBar, LeftOut, PlacedChord, Sheet } from './model.ts';
+import type { DraftBar, LeftOut, PlacedChord, Sheet, SheetShape } from './model.ts';
 import type { Line, Reading } from './line.ts';
 import { OverWords } from './over-words.ts';
 import { TO_THE_PLAYER } from './remarks.ts';
 import { SectionList } from './section-list.ts';
+import { shapesIn } from './shapes.ts';
 import { bracketedIn, remarksAmong, tokensOf } from './tokens.ts';
 
 export class Assembly {
@@ -21,6 +23,7 @@ export class Assembly {
   readonly #over: OverWords;
   readonly #facts = new HeadFacts();
   readonly #sections = new SectionList();
+  readonly #shapes: SheetShape[] = [];
   readonly #leftOut: LeftOut[] = [];
 
   constructor(lines: readonly Line[], readings: readonly Reading[], dialect: Dialect) {
@@ -56,6 +59,7 @@ export class Assembly {
       ...(strum && { strum }),
       ...(strings && { strings }),
       ...(form && { form }),
+      shapes: this.#shapes,
       sections: this.#sections.named(),
       leftOut: this.#leftOut.toSorted((a, b) => a.line - b.line),
     };
@@ -70,7 +74,7 @@ export class Assembly {
         this.#setField(i, reading.field!);
         return 0;
       case 'left':
-        this.#takeNote(i, reading.why ?? TO_THE_PLAYER);
+        this.#takeLeft(i, reading.why ?? TO_THE_PLAYER);
         return 0;
       case 'about':
         this.#facts.addAbove(line, this.#learn);
@@ -98,9 +102,14 @@ export class Assembly {
     if (!own) this.#facts.learn({ strum });
   }
 
-  /** A note for the player is a remark of the section that it stands in, or right above. */
-  #takeNote(i: number, why: string): void {
+  /** A note for the player is a remark of the section that it stands in, or right above; shapes are the song's. */
+  #takeLeft(i: number, why: string): void {
     const line = this.#lines[i]!;
+    if (why === CHORD_SHAPE || why === CHORD_LIST) {
+      const shapes = shapesIn(line.text, this.#dialect.symbolOf);
+      this.#shapes.push(...shapes);
+      if (shapes.length > 0) return;
+    }
     const learnt = this.#learn(factsIn(line.text).found);
     const isAbove = line.gap && !line.open && this.#readings[i + 1]?.kind === 'heading';
     const kept =

@@ -12,6 +12,7 @@ import { linesOfBars, withoutRepeats } from './draft-bars.ts';
 import { draftHead } from './draft-head.ts';
 import { withEvenBars } from './even-bars.ts';
 import type { Sheet, SheetLine, SheetSection } from './model.ts';
+import { shapeLines } from './shapes.ts';
 import { strumOver } from './strum.ts';
 
 export interface Draft extends TypedParts {
@@ -33,9 +34,12 @@ export function draftOf(
   const { sections: read, notes } = withBorrowedBars(withEvenBars(sheet.sections));
   const named = uniqueSections(read, taken);
   const written = named.filter(({ section }) => section.lines.some((line) => line.bars.length > 0));
-  const { meter, lines: head, guesses: put } = draftHead(sheet, names);
+  const { meter, lines: facts, guesses: put } = draftHead(sheet, names);
   const guesses = [...put];
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
+  const played = new Set(all.flatMap(({ chords }) => chords));
+  const tell = (left: string): void => void guesses.push(left);
+  const head = [facts, ...shapeLines(sheet.shapes, played, names, tell)].join('\n');
   const lines = all.some((bar) => bar.guessed)
     ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
     : [];

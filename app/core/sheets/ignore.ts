@@ -5,6 +5,8 @@ import { MOST_KNOWN } from './text.ts';
 
 export const RUNNING_HEAD = 'a running head';
 export const STAFF_OF_TAB = 'a tab staff';
+export const CHORD_SHAPE = 'a chord shape';
+export const CHORD_LIST = 'a list of chords';
 
 const known = new Remembered<string, string | undefined>(MOST_KNOWN);
 
@@ -32,7 +34,7 @@ function findReason(line: string): string | undefined {
   if (
     /^(?:chords?|akkorde|griffe|shapes|diagrams)(?: (?:used|in this song|needed))?\s*:/iu.test(text)
   )
-    return 'a list of chords';
+    return CHORD_LIST;
   if (
     /^\{\s*(?:\w+\s*:[^{}]*|\w*_\w*|[se]o[cvbtg])\s*\}$/iu.test(text) &&
     !/^\{\s*\w{4,}\s*:\s*\p{Lu}\p{Ll}+\s*\}$/u.test(text)
@@ -46,9 +48,9 @@ function findReason(line: string): string | undefined {
     ) ||
     /^[A-H][#b]?(?:m|maj|sus|add|\d|\/[A-G])*\s*[:=]\s*[xX\d](?:[\s-]?[xX\d]){4,5}$/u.test(text)
   )
-    return 'a chord shape';
+    return CHORD_SHAPE;
   if (isOfPage(text)) return 'a part of the page';
-  if (SHAPES.test(text) || FOUR_STRINGS.test(text)) return 'a chord shape';
+  if (SHAPES.test(text) || FOUR_STRINGS.test(text)) return CHORD_SHAPE;
   return undefined;
 }
 

@@ -47,6 +47,14 @@ export interface SheetSection {
   readonly lines: readonly SheetLine[];
 }
 
+/** A shape that stands beside the name of its chord. */
+export interface SheetShape {
+  /** As charts write it. */
+  readonly symbol: string;
+  /** From string 6 to string 1: "x32010". */
+  readonly frets: string;
+}
+
 export interface LeftOut {
   readonly line: number;
   readonly text: string;
@@ -71,6 +79,8 @@ export interface Sheet {
   readonly strum?: string;
   /** Of the guitar it is for, where it says another number than six. */
   readonly strings?: number;
+  /** In the order of the sheet; of one chord perhaps several. */
+  readonly shapes: readonly SheetShape[];
   /** Names of sections in the order in which they are played, where a line says so. */
   readonly form?: readonly string[];
   /** In the order of the sheet; one that is only named is played again as it stands above. */
