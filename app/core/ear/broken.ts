@@ -1,14 +1,11 @@
 // How a change broke, by the rule in force, and what is said of one that keeps breaking.
 import { type ChangeFault, FAULTS_OF_SOUND, faultsOf, isTold } from '../log/told.ts';
 import type { ChangeHeard } from '../model/pass.ts';
+import type { BreakPlace } from '../model/unit.ts';
 import type { Milliseconds, Seconds } from '../base/units.ts';
 import { holds, type VerdictRule } from './verdict.ts';
 
-export interface WeakChange {
-  readonly bar: number;
-  readonly change: number;
-  readonly from: string;
-  readonly to: string;
+export interface WeakChange extends BreakPlace {
   readonly heard: number;
   readonly broke: number;
   /** How it broke most often. */

@@ -1,5 +1,6 @@
 // After a miss: the climb waits in silence for where it broke, then takes the partner's step or another one.
-import type { BreakPlace, ClimbSource, Verdict } from '../model/pass.ts';
+import type { ClimbSource, Verdict } from '../model/pass.ts';
+import type { BreakPlace } from '../model/unit.ts';
 import type { Bpm, Seconds } from '../base/units.ts';
 import type {
   Answer,

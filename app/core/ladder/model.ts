@@ -1,5 +1,6 @@
 // The words of a ladder and of a climb: plain data, shared by the reducer, the log and the screens.
-import type { BreakPlace, ClimbSource, PassVerdict, StepTaken, Verdict } from '../model/pass.ts';
+import type { ClimbSource, PassVerdict, StepTaken, Verdict } from '../model/pass.ts';
+import type { BreakPlace } from '../model/unit.ts';
 import type { BeatUnit, Bpm, Seconds } from '../base/units.ts';
 
 export type Step =

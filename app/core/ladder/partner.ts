@@ -1,5 +1,5 @@
 // The partner that answers a miss: one next step, never the same three times running, and always a way on.
-import type { BreakPlace } from '../model/pass.ts';
+import type { BreakPlace } from '../model/unit.ts';
 import { type Bpm, MIN_BPM, type Seconds } from '../base/units.ts';
 import { BREAK_MINUTES } from './break-clock.ts';
 import { dropTo } from './footholds.ts';

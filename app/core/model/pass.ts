@@ -1,5 +1,5 @@
 // The log's one kind of fact: a pass that was played, what was played, and who judged it.
-import type { LoggedBar } from './unit.ts';
+import type { BreakPlace, LoggedBar } from './unit.ts';
 import type {
   BeatUnit,
   Bpm,
@@ -34,16 +34,6 @@ export type Timing = (typeof TIMINGS)[number];
 export const HEARD_CHORDS = ['right', 'held', 'other', 'muted', 'silent', 'unsure'] as const;
 export type HeardChord = (typeof HEARD_CHORDS)[number];
 
-/** A change of a unit at which a pass can break; in a lead line a bar, without chord names. */
-export interface BreakPlace {
-  /** Bar of the unit and change within the unit, both from 0. */
-  readonly bar: number;
-  readonly change: number;
-  /** Fingered names, as in the chart. */
-  readonly from: string;
-  readonly to: string;
-}
-
 /** Where the player said that a pass broke. */
 export interface Broke extends BreakPlace {
   readonly by: ClimbSource;
@@ -56,18 +46,12 @@ export type StepTaken = (typeof STEPS_TAKEN)[number];
 export const DETOURS = ['drill', 'piece'] as const;
 
 /** What the ear heard at one change; absent fields could not be told. */
-export interface ChangeHeard {
-  /** Bar of the unit and change within the unit, both from 0. */
-  readonly bar: number;
-  readonly change: number;
-  /** Fingered names, as in the chart; so is `heard`. */
-  readonly from: string;
-  readonly to: string;
+export interface ChangeHeard extends BreakPlace {
   /** Positive is late. */
   readonly offset?: Milliseconds;
   readonly timing: Timing;
   readonly chord: HeardChord;
-  /** The chord heard when `chord` is 'other'. */
+  /** The chord heard when `chord` is 'other', by its fingered name. */
   readonly heard?: string;
   /** Strings of the shape that did not sound, where the ear is sure of them. */
   readonly dead?: readonly StringNo[];

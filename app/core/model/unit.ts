@@ -112,6 +112,16 @@ export interface LoggedBar extends Omit<PlayedBar, 'held' | 'chords' | 'words' |
   readonly chords: readonly ChordAt[];
 }
 
+/** A change of a unit at which a pass can break; in a lead line a bar, without chord names. */
+export interface BreakPlace {
+  /** Bar of the unit and change within the unit, both from 0. */
+  readonly bar: number;
+  readonly change: number;
+  /** Fingered names, as in the chart. */
+  readonly from: string;
+  readonly to: string;
+}
+
 export interface PlayedLead {
   readonly lead: string;
   readonly part: string;

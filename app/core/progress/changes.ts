@@ -4,7 +4,8 @@ import type { Milliseconds, Share } from '../base/units.ts';
 import { median } from '../base/median.ts';
 import { changesCounted } from '../log/players-word.ts';
 import { CHANGE_FAULTS, type ChangeFault, faultsOf, isTold } from '../log/told.ts';
-import type { BreakPlace, ChangeTold, PassRecord } from '../model/pass.ts';
+import type { ChangeTold, PassRecord } from '../model/pass.ts';
+import type { BreakPlace } from '../model/unit.ts';
 
 /** One change (two chords in order) over all that was heard and said of it. */
 export interface ChangeTally {

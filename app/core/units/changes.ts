@@ -1,6 +1,5 @@
 // The chord changes of a unit: where a pass of it can break.
-import type { BreakPlace } from '../model/pass.ts';
-import type { Unit } from '../model/unit.ts';
+import type { BreakPlace, Unit } from '../model/unit.ts';
 
 /**
  * Every change out of one chord into another, in order; the first chord comes out of the count-in and is none.

@@ -1,6 +1,6 @@
 // The partner's question and its steps in words: pure functions of the climb.
 import type { Answer, ClimbState } from '../../../app/core/ladder/model.ts';
-import type { BreakPlace } from '../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../app/core/model/unit.ts';
 import type { Bpm } from '../../../app/core/base/units.ts';
 import { shownSymbol } from '../../../app/core/harmony/note-names.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';

@@ -17,12 +17,8 @@ import type {
   StopReason,
 } from '../../../app/core/ladder/model.ts';
 import type { Found } from '../../../app/core/ladder/tempo-finder.ts';
-import type {
-  BreakPlace,
-  ChangeHeard,
-  Verdict,
-  ClimbSource,
-} from '../../../app/core/model/pass.ts';
+import type { ChangeHeard, Verdict, ClimbSource } from '../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../app/core/model/unit.ts';
 import { ok, type Problem, type Result } from '../../../app/core/base/result.ts';
 import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { PlayerTrouble } from '../../audio/player.ts';

@@ -1,11 +1,10 @@
 // The unit and the ladder that drill one weak change, made from the climb in which it broke.
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
+import type { BreakPlace, PlayedBar, Unit, UnitRef } from '../../../app/core/model/unit.ts';
 import { listedPair } from '../../../app/core/units/kinds/pair.ts';
 import { listUnits, resolveUnit } from '../../../app/core/units/resolve.ts';
 import type { LadderRules } from '../../../app/core/ladder/model.ts';
 import { type Bpm, MIN_BPM } from '../../../app/core/base/units.ts';
-import type { BreakPlace } from '../../../app/core/model/pass.ts';
 
 /** The join where the change crosses one, else the pair of chords, or the lead alone; undefined if that is it already. */
 export function drillUnit(chart: Chart, unit: Unit, weak: BreakPlace): Unit | undefined {

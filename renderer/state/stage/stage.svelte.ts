@@ -1,9 +1,8 @@
 // The climb on the stage: begun from the set-up, left for the log, begun again; one sitting per window.
 import type { Services } from '../../../app/services/contract/contract.ts';
 import type { Answer } from '../../../app/core/ladder/model.ts';
-import type { BreakPlace } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { Unit } from '../../../app/core/model/unit.ts';
+import type { BreakPlace, Unit } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { WeakChange } from '../../../app/core/ear/broken.ts';
 import type { Steered } from '../../input/controls.ts';

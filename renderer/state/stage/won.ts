@@ -1,8 +1,7 @@
 // What a climb to the top has won: against the last time, this week, and what is next. Pure functions of what the log answers.
 import type { Chart } from '../../../app/core/model/chart.ts';
 import type { ClimbState } from '../../../app/core/ladder/model.ts';
-import type { BreakPlace } from '../../../app/core/model/pass.ts';
-import type { Unit } from '../../../app/core/model/unit.ts';
+import type { BreakPlace, Unit } from '../../../app/core/model/unit.ts';
 import type { BeatUnit, Bpm, IsoDate } from '../../../app/core/base/units.ts';
 import { dateOfDay, dayNumber, weekOf } from '../../../app/core/log/days.ts';
 import { inBeat } from '../../../app/core/rhythm/pulse.ts';

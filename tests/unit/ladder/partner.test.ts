@@ -6,7 +6,7 @@ import type { ClimbEvent, ClimbState, LadderRules } from '../../../app/core/ladd
 import { newClimb } from '../../../app/core/ladder/new-climb.ts';
 import { newPartner } from '../../../app/core/ladder/partner.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
-import type { BreakPlace } from '../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../app/core/model/unit.ts';
 import { PLAIN_RULES } from '../../support/plain-rules.ts';
 import { Played } from './example.ts';
 

@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dateOfDay, dayNumber, passesSince } from '../../../app/core/log/days.ts';
-import type { BreakPlace, ChangeHeard, PassRecord } from '../../../app/core/model/pass.ts';
+import type { ChangeHeard, PassRecord } from '../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../app/core/model/unit.ts';
 import { breakingChanges } from '../../../app/core/progress/changes.ts';
 import { breaksMost, heardByDay, heardFrom } from '../../../app/core/progress/heard-by-day.ts';
 import { pass } from '../log/passes.ts';

@@ -2,7 +2,8 @@
 import Papa from 'papaparse';
 import { changesCounted } from '../../log/players-word.ts';
 import { broken } from '../../progress/changes.ts';
-import type { BreakPlace, PassRecord } from '../../model/pass.ts';
+import type { PassRecord } from '../../model/pass.ts';
+import type { BreakPlace } from '../../model/unit.ts';
 import { isOverruled, judgedBefore } from '../../log/teachers-word.ts';
 import { sayJudgement } from '../../progress/words.ts';
 

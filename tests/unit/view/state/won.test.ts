@@ -4,7 +4,7 @@ import type { ClimbPass, ClimbState } from '../../../../app/core/ladder/model.ts
 import { unwrap } from '../../../../app/core/base/result.ts';
 import { listUnits, resolveUnit } from '../../../../app/core/units/resolve.ts';
 import { demoNamed } from '../../../support/demo.ts';
-import type { BreakPlace } from '../../../../app/core/model/pass.ts';
+import type { BreakPlace } from '../../../../app/core/model/unit.ts';
 import { answerWords } from '../../../../renderer/state/climb/answer-words.ts';
 import { brokeOnTheWay, goalAhead } from '../../../../renderer/state/stage/won.ts';
 
