@@ -24,6 +24,7 @@ import type { Bpm, Seconds } from '../../../app/core/base/units.ts';
 import type { PlayerTrouble } from '../../audio/player.ts';
 import { Awake } from './awake.ts';
 import { ClimbLog } from './climb-log.ts';
+import { followWorld } from './follow-world.ts';
 import { HandedLaps } from './handed-laps.ts';
 import type { HeardPlace, Report } from './lap-track.ts';
 import { Listeners } from './listeners.ts';
@@ -32,13 +33,8 @@ import type { ClimbSetup, Surroundings } from './surroundings.ts';
 import { Wait } from './wait.svelte.ts';
 import { effectWords, presentRung, rungViews, standingWords } from './words.ts';
 
-const SOUNDING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting'];
-
-/** The partner waits this long for where it broke, and then, once it is said, for another wish (ours, no source). */
-const ASKING: Seconds = 8;
-const CHOSEN: Seconds = 4;
-/** And at the end of a drill for whether it held. */
-const LAST_WORD: Seconds = 6;
+/** Phases that can be paused. */
+const RUNNING: readonly ClimbPhase[] = ['counting-in', 'playing', 'resting', 'asking'];
 
 /** A passing sentence; a new `id` each time, so that a screen reader says a repeated one again. */
 export interface ClimbRemark {
@@ -57,7 +53,8 @@ export class Climb {
   readonly #wait: Wait;
   readonly #awake: Awake;
   readonly #effects = new Listeners<ClimbEffect>();
-  #leave: readonly (() => void)[] = [];
+  /** Ends what it follows of the world, from its first sound on. */
+  #leave: (() => void) | undefined;
   #opening = false;
   #pausedAtBar = 0;
   #remarks = 0;
@@ -176,7 +173,7 @@ export class Climb {
   ): void => {
     this.#catchUp();
     this.#notes.upheld(pass, played);
-    if (this.asked?.pass === pass) this.#wait.start(ASKING);
+    if (this.asked?.pass === pass) this.#wait.start('where');
     const { verdict, source, logged } = passOf(this.#state, pass);
     if (follows && verdict !== follows.verdict && this.#state.undoable?.pass === pass) {
       if (source !== 'ear') this.#send({ kind: 'undo' });
@@ -197,7 +194,7 @@ export class Climb {
   broke = (place: BreakPlace | null, source: ClimbSource = 'self'): void => {
     if (this.asked === null) return;
     this.#offer(place, source);
-    this.#wait.start(CHOSEN);
+    this.#wait.start('wish');
   };
 
   /** After a miss: the next place it may have broken at; after the last one, somewhere. */
@@ -223,7 +220,7 @@ export class Climb {
 
   pause = (reason: PauseReason): void => {
     this.#catchUp();
-    if (![...SOUNDING, 'asking'].includes(this.#state.phase)) return;
+    if (!RUNNING.includes(this.#state.phase)) return;
     this.#wait.end();
     this.#send({ kind: 'pause', reason });
   };
@@ -250,8 +247,8 @@ export class Climb {
   close = (): void => {
     this.stop('closed');
     this.#quiet();
-    for (const leave of this.#leave) leave();
-    this.#leave = [];
+    this.#leave?.();
+    this.#leave = undefined;
   };
 
   /** Hears of every effect after it was carried out, e.g. to say it aloud. */
@@ -267,24 +264,13 @@ export class Climb {
     this.#opening = false;
     this.#problems = opened.ok ? [] : opened.problems;
     if (!opened.ok) return;
-    if (this.#leave.length === 0) this.#enter();
+    this.#leave ??= followWorld(this.#around, {
+      frame: this.#frame,
+      trouble: this.#meet,
+      away: this.pause,
+    });
     this.#awake.keep();
     this.#send({ kind });
-  }
-
-  /** Follows the clock and the world from the first sound on. */
-  #enter(): void {
-    const { everyFrame, player, services, onHidden } = this.#around;
-    this.#leave = [
-      everyFrame(this.#frame),
-      player.onTrouble(this.#meet),
-      services.on('power', ({ state }) => {
-        if (state === 'suspend') this.pause('sleep');
-        else if (state === 'hidden') this.pause('hidden');
-      }),
-      onHidden(() => this.pause('hidden')),
-      () => this.#awake.leave(),
-    ];
   }
 
   #frame = (): void => {
@@ -305,7 +291,7 @@ export class Climb {
     // A drill has no rest bars: a word on its last pass is waited for, but not for ever.
     const { detour, rules } = this.setup;
     if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) {
-      this.#wait.start(LAST_WORD);
+      this.#wait.start('held');
     }
   }
 
@@ -364,7 +350,7 @@ export class Climb {
         return this.#awake.leave();
       case 'ask':
         this.#quiet();
-        return this.#wait.start(ASKING);
+        return this.#wait.start('where');
       case 'moved':
       case 'suggest':
       case 'detour':

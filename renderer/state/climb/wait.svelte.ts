@@ -1,5 +1,15 @@
-// A wait that is seen: so many seconds until something happens by itself.
+// The partner's waits, which are seen: so many seconds until its step is taken by itself.
 import type { Seconds } from '../../../app/core/base/units.ts';
+
+/** How long the partner waits for each answer (ours, no source). */
+const WAITS = {
+  /** Where it broke. */
+  where: 8,
+  /** Once that is said, for another wish than the step it offers. */
+  wish: 4,
+  /** At the end of a drill, whether it held. */
+  held: 6,
+} as const satisfies Readonly<Record<string, Seconds>>;
 
 export class Wait {
   readonly #now: () => Seconds;
@@ -17,9 +27,9 @@ export class Wait {
   }
 
   /** Begins, or begins again. */
-  start(seconds: Seconds): void {
-    this.#until = this.#now() + seconds;
-    this.#left = seconds;
+  start(forWhat: keyof typeof WAITS): void {
+    this.#until = this.#now() + WAITS[forWhat];
+    this.#left = WAITS[forWhat];
   }
 
   end(): void {
