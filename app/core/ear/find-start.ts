@@ -70,7 +70,7 @@ const AMBIGUOUS: Cents = 33;
 function tuningsOf(frames: Frames, strokes: readonly Stroke[]): Cents[] {
   const clearest = strokes.toSorted((a, b) => b.strength - a.strength).slice(0, TUNED_BY);
   const evidence = clearest.reduce(
-    (so, { at }) => hearTuning(so, frames, at, at + TUNED_WITHIN),
+    (so, { at }) => hearTuning(so, frames, { began: at, until: at + TUNED_WITHIN }),
     NO_TUNING,
   );
   const tuning = tuningOf(evidence);

@@ -16,6 +16,12 @@ export interface JudgedChange {
   readonly present?: readonly Share[];
 }
 
+/** The sound so far, and what makes sense of it. */
+interface Listening {
+  readonly frames: Frames;
+  readonly network: Network;
+}
+
 /** Slow frames are looked at until so long before the next change: their windows reach further. */
 export const SEEN_BEFORE: Seconds = 0.05;
 /** Where nothing was struck in time, it is listened for again so much later. */
@@ -29,15 +35,10 @@ const BEFORE = 0.55;
 const NOTHING = 1e-8;
 
 /** One change, once the sound up to the next has come. @param index into the changes of `expectation` */
-export function judgeChange(
-  expectation: Expectation,
-  index: number,
-  frames: Frames,
-  network: Network,
-): JudgedChange {
+export function judgeChange(expectation: Expectation, index: number, ear: Listening): JudgedChange {
   const change = expectation.changes[index]!;
-  if (!change.sounds) return { heard: silenceHeld(change, frames) };
-  const found = bestWay(expectation, change, frames, network);
+  if (!change.sounds) return { heard: silenceHeld(change, ear.frames) };
+  const found = bestWay(expectation, change, ear);
   if (!found) return { heard: nothingHeard(change) };
   const { at, impression, way } = found;
   const offset = Math.round((at - change.due) * 10_000) / 10;
@@ -60,16 +61,15 @@ interface Found extends Begun {
 function bestWay(
   expectation: Expectation,
   change: ExpectedChange,
-  frames: Frames,
-  network: Network,
+  ear: Listening,
 ): Found | undefined {
   let best: Found | undefined;
   let whole: Impression | undefined;
   for (const way of waysToPlay(expectation, change)) {
     if (whole && struckBeyond(change, way, whole)) continue;
-    const begun = beginningOf(expectation, way, frames, network);
+    const begun = beginningOf(expectation, way, ear);
     if (!begun) continue;
-    const impression = heardAgain(expectation, change, begun, frames, network);
+    const impression = heardAgain(expectation, change, begun, ear);
     whole ??= impression;
     if (!best || impression.facts.right > best.impression.facts.right) {
       best = { at: begun.at, impression, way };
@@ -131,21 +131,19 @@ function highestStrings(strings: readonly (Midi | null)[], count: number): numbe
   return strings.length - last;
 }
 
-export interface Begun {
+interface Begun {
   readonly impression: Impression;
   readonly at: Seconds;
 }
 
-/** Looks around the due moment, and where nothing began there, later and later until the next change (or 'once'). */
-export function beginningOf(
+/** Looks around the due moment, and where nothing began there, later and later until the next change. */
+function beginningOf(
   expectation: Expectation,
   change: ExpectedChange,
-  frames: Frames,
-  network: Network,
-  times: 'once' | 'until the next' = 'until the next',
+  { frames, network }: Listening,
 ): Begun | null {
   const score = scoreOf(expectation, change);
-  const last = times === 'once' ? change.due : change.until - 2 * LEAST_SPAN;
+  const last = change.until - 2 * LEAST_SPAN;
   for (let at = change.due; at === change.due || at < last; at += LATER) {
     const patch = frames.patch(at, change.until - SEEN_BEFORE);
     if (!anythingIn(frames, at, change.until)) continue;
@@ -154,7 +152,7 @@ export function beginningOf(
     if (began > change.until - LEAST_SPAN && change.until - change.due > 2 * LEAST_SPAN) continue;
     if (!isBegun(impression)) continue;
     const second = laterStroke(expectation, change, began);
-    const first = second && momentBefore(second.at, at, frames, score, network);
+    const first = second && momentBefore([at, second.at], score, { frames, network });
     return { impression, at: first ?? began };
   }
   return null;
@@ -168,11 +166,9 @@ const laterStroke = ({ strokes }: Expectation, { due, until }: ExpectedChange, b
 
 /** What began when a later stroke was due is mostly that stroke: was there one before it? */
 function momentBefore(
-  stroke: Seconds,
-  at: Seconds,
-  frames: Frames,
+  [at, stroke]: readonly [at: Seconds, stroke: Seconds],
   score: Score,
-  network: Network,
+  { frames, network }: Listening,
 ): Seconds | undefined {
   const patch = frames.patch(at, stroke - SEEN_BEFORE);
   const impression = network.hear(patch, score);
@@ -194,8 +190,7 @@ function heardAgain(
   { strokes, ...expectation }: Expectation,
   change: ExpectedChange,
   { impression, at }: Begun,
-  frames: Frames,
-  network: Network,
+  { frames, network }: Listening,
 ): Impression {
   const { right, held, dead } = impression.facts;
   if (Math.abs(right) > DOUBT || held > 0 || dead > 0) return impression;

@@ -39,7 +39,7 @@ export interface Findings {
 }
 
 /** A change is judged this long after its time is over: the windows of the last frames end there. */
-export const PATIENCE: Seconds = SLOW_NEEDS - SEEN_BEFORE + 0.002;
+const PATIENCE: Seconds = SLOW_NEEDS - SEEN_BEFORE + 0.002;
 /** A sample this near full scale was cut off. */
 const FULL: Share = 0.999;
 
@@ -83,10 +83,11 @@ function workbench(expectation: Expectation, network: Network, holes: () => read
   const judgeNext = (): ChangeHeard => {
     const change = expectation.changes[next]!;
     // The guitar's tuning is heard first, so that the very first change is heard in tune.
-    const seen = change.until - SEEN_BEFORE;
-    tuning = hearTuning(tuning, frames, change.due, seen, pitchesOf(change.to));
+    const until = change.until - SEEN_BEFORE;
+    const due = pitchesOf(change.to);
+    tuning = hearTuning(tuning, frames, { began: change.due, until, due });
     frames.tune(tuningOf(tuning));
-    const { heard, present } = judgeChange(expectation, next, frames, network);
+    const { heard, present } = judgeChange(expectation, next, { frames, network });
     shifts.hear(change, present);
     next++;
     const spoilt = change.due < 0 || holes().some((hole) => spoils(hole, change));

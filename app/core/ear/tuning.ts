@@ -22,13 +22,20 @@ const LEAST_PEAK = 0.02;
 const AFTER_PLUCK: Seconds = 0.08;
 const LISTENS: Seconds = 0.3;
 
-/** Adds what sounds after a stroke. @param until Nothing later is looked at. @param due The pitches that were due. */
+/** A stroke that is listened to. */
+interface Stroke {
+  readonly began: Seconds;
+  /** Nothing later is looked at. */
+  readonly until: Seconds;
+  /** The pitches that were due. */
+  readonly due?: readonly Midi[];
+}
+
+/** Adds what sounds after a stroke. */
 export function hearTuning(
   so: TuningEvidence,
   frames: Frames,
-  began: Seconds,
-  until: Seconds,
-  due: readonly Midi[] = [],
+  { began, until, due = [] }: Stroke,
 ): TuningEvidence {
   const powers = new Float64Array(SLOW.bins);
   const last = slowFrameAt(Math.min(began + LISTENS, until));

@@ -1,6 +1,5 @@
 // A climb as a pure reducer: (state, event) → (state, effects), with its phases as an explicit table.
 import { climbed } from './climbed.ts';
-import type { ClimbSource, Verdict } from '../model/pass.ts';
 import type { Seconds } from '../base/units.ts';
 import type {
   ClimbEffect,
@@ -157,15 +156,17 @@ function passEnded(state: ClimbState, number: number, underrun: boolean, now: Se
   return followedBy(closed, due && !next.planned?.fixed ? askDue(next) : done(next));
 }
 
-function verdict(state: ClimbState, event: Extract<ClimbEvent, { kind: 'verdict' }>): ClimbStep {
+type Judging = Extract<ClimbEvent, { kind: 'verdict' }>;
+
+function verdict(state: ClimbState, event: Judging): ClimbStep {
   const pass = state.passes.find((p) => p.number === event.pass);
   if (pass === undefined || !pass.ended)
     return ignore(state, `Pass ${event.pass} is not over yet.`);
-  if (pass.open) return judge(state, pass, event.verdict, event.source, event.now);
+  if (pass.open) return judge(state, pass, event);
   const overrules = event.source !== 'ear' && mayOverrule(state, pass);
   if (overrules && pass.verdict !== event.verdict) {
     const reopened = takeBack(state, pass.number, event.now);
-    return judge(reopened, passOf(reopened, pass.number), event.verdict, event.source, event.now);
+    return judge(reopened, passOf(reopened, pass.number), event);
   }
   return ignore(
     state,
@@ -178,9 +179,7 @@ function verdict(state: ClimbState, event: Extract<ClimbEvent, { kind: 'verdict'
 function judge(
   state: ClimbState,
   pass: ClimbPass,
-  given: Verdict,
-  source: ClimbSource,
-  now: Seconds,
+  { verdict: given, source, now }: Judging,
 ): ClimbStep {
   const counted = state.finding ? find(state, pass, given) : count(state, pass, given);
   const judged = amendPass(state, pass.number, {

@@ -10,9 +10,10 @@ const FEW = 1_500;
 
 export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours): void {
   const { ctx, bbox } = plot;
-  const [first, last] = plot.series[0]!.idxs ?? [0, columns.x.length - 1];
-  const r = (last - first > FEW ? 2 : 4) * devicePixelRatio;
-  const places = placesIn(plot, columns, first, last, Math.max(1, 2 * r));
+  const inView = plot.series[0]!.idxs ?? [0, columns.x.length - 1];
+  const few = inView[1] - inView[0] <= FEW;
+  const r = (few ? 4 : 2) * devicePixelRatio;
+  const places = placesIn(plot, columns, inView, Math.max(1, 2 * r));
   ctx.save();
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
@@ -20,9 +21,12 @@ export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours):
   PASS_VERDICTS.forEach((verdict, kind) =>
     drawKind(ctx, LOOKS[verdict], places[kind]!, r, colours),
   );
-  if (last - first <= FEW) drawCold(plot, columns, first, last, colours);
+  if (few) drawCold(plot, columns, inView, colours);
   ctx.restore();
 }
+
+/** The first and the last pass that are seen, by index. */
+type InView = readonly [first: number, last: number];
 
 type Places = readonly (readonly number[])[];
 
@@ -36,8 +40,7 @@ const ASIDE = [0, 1, -1, 2, -2, 3, -3];
 function placesIn(
   plot: uPlot,
   { x, bpm, verdict }: TempoColumns,
-  first: number,
-  last: number,
+  [first, last]: InView,
   cell: number,
 ): Places {
   const { left, top, width, height } = plot.bbox;
@@ -115,8 +118,7 @@ function drawKind(
 function drawCold(
   plot: uPlot,
   { x, bpm, cold }: TempoColumns,
-  first: number,
-  last: number,
+  [first, last]: InView,
   colours: Colours,
 ): void {
   const side = 13 * devicePixelRatio;

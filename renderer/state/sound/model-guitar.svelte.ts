@@ -10,6 +10,13 @@ import type { Player } from '../../audio/player.ts';
 import { type ModelChoice, playedBy } from './model-sound.ts';
 import type { Sound } from './sound.svelte.ts';
 
+interface Listening {
+  readonly bpm: Bpm;
+  readonly choice: ModelChoice;
+  /** With drums and bass, too? */
+  readonly band?: boolean;
+}
+
 export class ModelGuitar {
   readonly #sound: Sound;
   #player: Player | undefined;
@@ -20,13 +27,11 @@ export class ModelGuitar {
     this.#sound = sound;
   }
 
-  /** Plays the unit once after a bar of count-in, with drums and bass or the guitar alone; listening is no practice and is not logged. */
+  /** Plays the unit once after a bar of count-in; listening is no practice and is not logged. */
   listen = async (
     unit: Unit,
     shapes: readonly ChartShape[],
-    bpm: Bpm,
-    choice: ModelChoice,
-    band = false,
+    { bpm, choice, band = false }: Listening,
   ): Promise<void> => {
     const player = await this.#sound.open();
     if (!player) return;

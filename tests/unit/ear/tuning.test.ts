@@ -10,7 +10,7 @@ describe('tuningOf', () => {
     const chord = CHORDS.C.map((midi) => harmonics(midi, cents, 0.8)).reduce((a, b) => add(a, b));
     const frames = soundFrames();
     frames.advance(chord, chord.length);
-    const tuning = tuningOf(hearTuning(NO_TUNING, frames, 0, 0.5));
+    const tuning = tuningOf(hearTuning(NO_TUNING, frames, { began: 0, until: 0.5 }));
     expect(Math.abs(tuning - cents)).toBeLessThan(6);
   });
 
@@ -18,7 +18,7 @@ describe('tuningOf', () => {
     const chord = CHORDS.C.map((midi) => harmonics(midi, cents, 0.8)).reduce((a, b) => add(a, b));
     const frames = soundFrames();
     frames.advance(chord, chord.length);
-    const tuning = tuningOf(hearTuning(NO_TUNING, frames, 0, 0.5, CHORDS.C));
+    const tuning = tuningOf(hearTuning(NO_TUNING, frames, { began: 0, until: 0.5, due: CHORDS.C }));
     expect(Math.abs(tuning - cents)).toBeLessThan(6);
   });
 

@@ -30,7 +30,7 @@ export function mendLog(places: LogPlaces, why: string, stamp: string): Problem 
     const { own, copied, facts } = gather(aside, places.backups, made);
     fs.renameSync(made, wholeFile(places.file));
     finishMending(places.file);
-    return mended(why, aside, facts, own, copied);
+    return mended({ why, aside, facts, own, copied });
   } catch (error) {
     // On a full disk nothing is left of the attempt; the log is as it was.
     if (fs.existsSync(places.file)) remove(made, aside);
@@ -102,13 +102,13 @@ function isWhole(file: string): boolean {
   }
 }
 
-function mended(
-  why: string,
-  aside: string,
-  facts: number,
-  own: Copied | undefined,
-  copied: string | undefined,
-): Problem {
+interface Mended extends ReturnType<typeof gather> {
+  readonly why: string;
+  /** Where the damaged file was put. */
+  readonly aside: string;
+}
+
+function mended({ why, aside, facts, own, copied }: Mended): Problem {
   const lost = own === undefined || own.lost > 0;
   const from = copied === undefined ? '' : ` and of the copy of ${copied}`;
   return {
