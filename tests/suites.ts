@@ -16,7 +16,7 @@ import {
   type VitestReport,
 } from './failed.ts';
 
-export const root = fileURLToPath(new URL('..', import.meta.url));
+const root = fileURLToPath(new URL('..', import.meta.url));
 
 export interface Count {
   readonly passed: number;
@@ -26,7 +26,7 @@ export interface Count {
   readonly skipped: readonly Skipped[];
 }
 
-export const NOTHING: Count = { passed: 0, failed: 0, failures: [], skipped: [] };
+const NOTHING: Count = { passed: 0, failed: 0, failures: [], skipped: [] };
 export const FAILED: Count = { ...NOTHING, failed: 1 };
 /** A suite that a machine lacks something for. */
 export const without = (missing: string): Count => ({

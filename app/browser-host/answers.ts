@@ -7,7 +7,7 @@ import type { ServiceHost } from '../services/machine/host.ts';
 import { viewFile } from '../services/machine/view-files.ts';
 
 /** Largest body of a call, in bytes: an imported file with every character escaped. */
-export const MAX_BODY = 32 * 1024 * 1024;
+const MAX_BODY = 32 * 1024 * 1024;
 /** An idle stream is kept open by a comment this often. */
 const KEEP_ALIVE_MS = 20_000;
 

@@ -3,7 +3,7 @@ import type { BrowserWindow } from 'electron';
 import { powerSaveBlocker } from 'electron';
 
 /** After a pause of this long the player has gone: the display may sleep. Milliseconds; ours, no source. */
-export const LONGEST_PAUSE = 60_000;
+const LONGEST_PAUSE = 60_000;
 
 export class ClimbKeeper {
   readonly #windows: () => readonly BrowserWindow[];

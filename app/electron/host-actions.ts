@@ -37,7 +37,7 @@ async function printPdf({ title, paper }: ParsedInput<'host.printPdf'>): Promise
 }
 
 /** A title without the signs that file names cannot hold on some system. */
-export const fileName = (title: string): string =>
+const fileName = (title: string): string =>
   title
     .replace(/[\\/:*?"<>|\u0000-\u001f]/g, ' ')
     .replace(/\s+/g, ' ')

@@ -1,8 +1,8 @@
 // The one address the window shows, and the test of whether something comes from it.
 
 export const SCHEME = 'rungwise';
-export const HOST = 'trainer';
-export const ORIGIN = `${SCHEME}://${HOST}`;
+const HOST = 'trainer';
+const ORIGIN = `${SCHEME}://${HOST}`;
 export const START_PAGE = `${ORIGIN}/index.html`;
 
 /** Exact scheme and host; a port or credentials are refused. URL.origin is 'null' for schemes of our own. */

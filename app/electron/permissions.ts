@@ -17,7 +17,7 @@ export function setUpPermissions(): void {
 }
 
 /** @param media What is asked for when `permission` is media: sound alone is granted. */
-export function isGranted(permission: string, media: readonly string[]): boolean {
+function isGranted(permission: string, media: readonly string[]): boolean {
   switch (permission) {
     case 'media':
       return media.length > 0 && media.every((type) => type === 'audio');

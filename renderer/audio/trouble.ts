@@ -87,7 +87,7 @@ interface PlaybackCounters {
 }
 
 /** Seconds of silence the device had to invent so far; undefined where the browser does not tell. */
-export function underrunSoFar(context: AudioContext): Seconds | undefined {
+function underrunSoFar(context: AudioContext): Seconds | undefined {
   const { playbackStats, playoutStats } = context as AudioContext & PlaybackCounters;
   if (playbackStats) return playbackStats.underrunDuration;
   return playoutStats && playoutStats.fallbackFramesDuration / 1000;

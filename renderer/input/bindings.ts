@@ -16,8 +16,9 @@ export const CLIMB_ACTIONS = [
 export type ClimbAction = (typeof CLIMB_ACTIONS)[number];
 
 /** How a key or pedal is pressed. */
-export const GESTURES = ['press', 'hold', 'double'] as const;
+const GESTURES = ['press', 'hold', 'double'] as const;
 export type Gesture = (typeof GESTURES)[number];
+const WITH_GESTURE = new RegExp(`^(${GESTURES.join('|')}):(.+)$`);
 
 /**
  * What a device sends, as one word: a key as `KeyboardEvent.code` ("PageDown"), or a MIDI message as
@@ -107,7 +108,7 @@ const inOrder = (table: readonly Binding[]): readonly Binding[] =>
 
 /** `hold:PageDown` → hold on PageDown; a signal without a gesture is a press. */
 export function parseBinding(action: ClimbAction, text: string): Binding {
-  const [, gesture, signal] = /^(press|hold|double):(.+)$/.exec(text) ?? [];
+  const [, gesture, signal] = WITH_GESTURE.exec(text) ?? [];
   return { action, gesture: (gesture as Gesture | undefined) ?? 'press', signal: signal ?? text };
 }
 

@@ -32,7 +32,7 @@ export const GATE_MS: Milliseconds = 150;
  * that waited for a second press while it was taken back.
  * Answers whether `action`, begun at `at`, is to be carried out.
  */
-export function makeGate(): (action: ClimbAction, at: Milliseconds) => boolean {
+function makeGate(): (action: ClimbAction, at: Milliseconds) => boolean {
   let last: { group: string; at: Milliseconds } | undefined;
   let takenBackAt: Milliseconds = -Infinity;
   return (action, at) => {

@@ -8,7 +8,7 @@ import { electronRuntime } from '../../app/runtime.ts';
 export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Found on the search path; it gives a window a display where there is none. */
-export const virtualDisplay = (): string | undefined =>
+const virtualDisplay = (): string | undefined =>
   (process.env['PATH'] ?? '')
     .split(path.delimiter)
     .map((folder) => path.join(folder, 'xvfb-run'))

@@ -27,20 +27,15 @@ export interface LogisticFit {
 }
 
 /** ln(1 + exp(v)) without overflow. */
-export const softplus = (v: number): number =>
+const softplus = (v: number): number =>
   v > 0 ? v + Math.log1p(Math.exp(-v)) : Math.log1p(Math.exp(v));
 
-export const sigmoid = (v: number): number => 1 / (1 + Math.exp(-v));
+const sigmoid = (v: number): number => 1 / (1 + Math.exp(-v));
 
 export const logit = (p: number): number => Math.log(p / (1 - p));
 
 /** ln P(outcomes | b0, b1), plus the log prior without its constant. */
-export function logPosterior(
-  groups: readonly Group[],
-  b0: number,
-  b1: number,
-  prior?: Prior,
-): number {
+function logPosterior(groups: readonly Group[], b0: number, b1: number, prior?: Prior): number {
   let sum = 0;
   for (const { x, yes, no } of groups) {
     const v = b0 + b1 * x;

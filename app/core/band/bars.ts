@@ -89,11 +89,11 @@ function runsOf(bars: readonly PlayedBar[]): readonly number[] {
 }
 
 /** What a pickup leaves out at the front of its meter. */
-export const offsetOf = ({ pickup, meter, length }: PlayedBar): Rational =>
+const offsetOf = ({ pickup, meter, length }: PlayedBar): Rational =>
   pickup ? sub(barLength(meter), length) : ZERO;
 
 /** Where the bar ends in its meter, in quarter notes: its length, and what a pickup leaves out before it. */
-export const endOfBar = (played: PlayedBar): Rational => add(offsetOf(played), played.length);
+const endOfBar = (played: PlayedBar): Rational => add(offsetOf(played), played.length);
 
 function beatsIn(played: PlayedBar, { quarter }: LapBar): readonly BandBeat[] {
   const from = offsetOf(played);

@@ -82,14 +82,14 @@ const bandSchema = z
   })
   .readonly();
 
-export const tuningSchema = z
+const tuningSchema = z
   .strictObject({
     name: z.string().max(MAX_NAME),
     strings: z.array(z.int().min(0).max(127)).length(6).readonly(),
   })
   .readonly();
 
-export const fretsSchema = z
+const fretsSchema = z
   .array(z.union([z.int().min(0).max(MAX_FRET), z.null()]))
   .length(6)
   .readonly();
@@ -230,7 +230,7 @@ const formEntrySchema = z
   .readonly();
 
 /** Identities are given by the library: letters, digits and hyphens, safe in file names and addresses. */
-export const chartIdSchema = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not a chart’s identity');
+const chartIdSchema = z.string().regex(/^[A-Za-z0-9-]{1,64}$/, 'is not a chart’s identity');
 
 /** Types and sizes only. */
 const chartShape = z

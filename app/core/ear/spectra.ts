@@ -109,7 +109,7 @@ function weighed(samples: Float32Array, from: Samples, taps: Float64Array): numb
 }
 
 /** The samples, and silence behind them. @param length at least as many as there are */
-export function grown(samples: Float32Array, length: Samples): Float32Array<ArrayBuffer> {
+function grown(samples: Float32Array, length: Samples): Float32Array<ArrayBuffer> {
   const larger = new Float32Array(length);
   larger.set(samples);
   return larger;

@@ -57,7 +57,7 @@ export interface PracticeTrack {
 }
 
 /** Longer than this is a mistake in the numbers more likely than a wish, and a file of 1 GB. */
-export const LONGEST_TRACK: Seconds = 3 * 3600;
+const LONGEST_TRACK: Seconds = 3 * 3600;
 
 /** Lays the laps one after another. Refuses what {@link trackLength} refuses. */
 export function practiceTrack(unit: Unit, options: TrackOptions): Result<PracticeTrack> {

@@ -16,8 +16,7 @@ export const liftOf = ({
 }): number => capo + evenShift(tuning);
 
 /** The pitch class that sounds where `pc` is fingered, `lift` semitones higher. */
-export const soundingPc = (pc: PitchClass, lift: number): PitchClass =>
-  (((pc + lift) % 12) + 12) % 12;
+const soundingPc = (pc: PitchClass, lift: number): PitchClass => (((pc + lift) % 12) + 12) % 12;
 
 /** The pitch class that is fingered where `pc` is heard: the inverse of {@link soundingPc}. */
 export const fingeredPc = (pc: PitchClass, lift: number): PitchClass => soundingPc(pc, -lift);

@@ -13,7 +13,7 @@ const FINGERS: ReadonlyMap<Finger, string> = new Map<Finger, string>([
 ]);
 
 /** As players call it: "first finger", "thumb". */
-export const fingerName = (finger: Finger): string => FINGERS.get(finger)!;
+const fingerName = (finger: Finger): string => FINGERS.get(finger)!;
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven'];
 const counted = (count: number, one: string): string =>

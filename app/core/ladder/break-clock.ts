@@ -7,7 +7,7 @@ export const BREAK_MINUTES = 5;
  * The first break comes early: a five-minute rest early in practice beat a late one and none (Cash 2009,
  * JRME 57). How early in minutes is our choice, no source.
  */
-export const FIRST_BREAK_MINUTES = 10;
+const FIRST_BREAK_MINUTES = 10;
 
 export interface BreakClock {
   /** Seconds of playing since the last break, and at the time a break was last declined. */

@@ -8,7 +8,7 @@ import type { Answer, AnswerKind, Asked, ClimbState, Partner } from './model.ts'
 /** Of the tempo at which a change broke: slow enough to be got right at once (ours, no source). */
 const DRILL_SHARE = 0.75;
 /** Long enough for a dozen changes, short enough not to tire (ours, no source). */
-export const DRILL_SECONDS: Seconds = 45;
+const DRILL_SECONDS: Seconds = 45;
 /** A unit shorter than this is a piece already. */
 const LEAST_BARS = 3;
 const PIECE_BARS = 2;
@@ -111,7 +111,7 @@ function answer(
 }
 
 /** The tempo of the next lower rung, of the new one under the lowest; undefined where none is played so slow. */
-export function slowerThan(state: ClimbState, pass: number): Bpm | undefined {
+function slowerThan(state: ClimbState, pass: number): Bpm | undefined {
   const rung = rungOf(state, pass);
   return rung > 0
     ? state.rungs[Math.max(0, dropTo(state, state.footholds, rung))]

@@ -4,7 +4,7 @@ import { MAX_BPM, MIN_BPM, type Bpm } from '../base/units.ts';
 import type { LadderRules, Step } from './model.ts';
 
 /** More rungs than anyone climbs; a larger step gives the same ladder in fewer. */
-export const MAX_RUNGS = 200;
+const MAX_RUNGS = 200;
 
 /** The whole numbers of the rules, and what a screen calls them. */
 const COUNTS = [

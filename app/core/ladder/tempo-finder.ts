@@ -8,7 +8,7 @@ import type { Verdict } from '../model/pass.ts';
 import { type Bpm, type Share, withinTempos } from '../base/units.ts';
 
 /** The search is for the tempo of this share of clean passes. */
-export const SETTLES_AT: Share = 0.8;
+const SETTLES_AT: Share = 0.8;
 
 export interface FinderRules {
   /** Way up after a clean pass, and down after a missed one, at most; shares of tempo. */

@@ -24,7 +24,7 @@ export interface Grip {
 }
 
 /** Frets one hand position covers, a finger to a fret (common practice, no source). */
-export const HAND_FRETS = 4;
+const HAND_FRETS = 4;
 
 /** All grips of the notes struck together; empty when the tuning or the hand cannot give them. */
 export function gripsOf(notes: readonly PitchedNote[], neck: LeadNeck): Grip[] {

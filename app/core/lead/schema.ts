@@ -50,7 +50,7 @@ const eventSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('rest'), value: valueSchema }).readonly(),
 ]);
 
-export const leadBarSchema = z
+const leadBarSchema = z
   .strictObject({ events: z.array(eventSchema).max(MAX_LINE_EVENTS).readonly() })
   .readonly();
 

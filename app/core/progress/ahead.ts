@@ -10,7 +10,7 @@ export interface Span {
 }
 
 /** Share of cases that a span is meant to hold. */
-export const AHEAD_LEVEL: Share = 0.8;
+const AHEAD_LEVEL: Share = 0.8;
 
 /** One future the passes allow. Octaves, and octaves a practice day. */
 interface Future {

@@ -129,7 +129,7 @@ export function revise(assignment: Assignment, terms: Terms, at: IsoTime): Assig
 }
 
 /** Do they ask for the same? */
-export const sameTerms = (a: Terms, b: Terms): boolean => canonical(a) === canonical(b);
+const sameTerms = (a: Terms, b: Terms): boolean => canonical(a) === canonical(b);
 
 /** Equal values give equal text, whatever the order of their keys; undefined is absent. */
 export const canonical = (value: unknown): string =>

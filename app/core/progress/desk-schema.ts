@@ -16,7 +16,7 @@ import { isoTime, MAX_FIELD, shortText } from '../base/fields.ts';
 import { ladderRulesSchema } from '../ladder/schema.ts';
 
 /** Characters of a note or a comment. */
-export const MAX_NOTE = 4_000;
+const MAX_NOTE = 4_000;
 /** Assignments or comments of one student; more is a mistake or an attack. */
 export const MAX_LIST = 2_000;
 const MINUTES_IN_A_WEEK = 10_080;
@@ -31,14 +31,14 @@ export { isoDate };
 const note = z.string().max(MAX_NOTE);
 const name = z.string().max(MAX_FIELD);
 
-export const termsSchema = z.strictObject({
+const termsSchema = z.strictObject({
   rules: ladderRulesSchema,
   due: isoDate.optional(),
   minutesPerWeek: z.number().positive().max(MINUTES_IN_A_WEEK).optional(),
   note,
 }) satisfies z.ZodType<Terms>;
 
-export const chartNameSchema = z.strictObject({ id: identity, title: name });
+const chartNameSchema = z.strictObject({ id: identity, title: name });
 
 const wordOnBarsSchema = z.strictObject({
   fingerprint: shortText,

@@ -98,7 +98,7 @@ export function forecastFrom(
 }
 
 /** Were more than half of the last practice days (eight at most) clean throughout? */
-export function mostlyUntested({ seen }: UnitLevel): boolean {
+function mostlyUntested({ seen }: UnitLevel): boolean {
   const last = seen.missedByDay.slice(-8);
   return last.filter((missed) => missed === 0).length > last.length / 2;
 }

@@ -39,7 +39,7 @@ export interface CountedPasses {
   readonly lately: readonly PassRecord[];
 }
 
-export const MOST_PLACES = 3;
+const MOST_PLACES = 3;
 /** One slip is no place that breaks. */
 const LEAST_BROKEN = 2;
 

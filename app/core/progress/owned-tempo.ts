@@ -34,7 +34,7 @@ export type Surer =
   | { readonly kind: 'near'; readonly bpm: Bpm; readonly passes: number };
 
 /** Fewer judged passes than this give no figure at all; a number needs twice as many. Our choice. */
-export const LEAST_PASSES = 4;
+const LEAST_PASSES = 4;
 /** A number is shown only when its interval is narrower than this ratio of fast end to slow end. */
 const WIDEST_RATIO = 1.3;
 /** Missed passes lately that show where it breaks; with fewer, the level's upper end is a guess. */

@@ -108,7 +108,7 @@ export const sayShare = (share: Share | undefined): string =>
   share === undefined ? 'none judged' : `${Math.round(100 * share)} % clean`;
 
 /** One sentence. @param show how chord symbols are written */
-export function saySuggestion(suggestion: Suggestion, show: ShowSymbol = pretty): string {
+function saySuggestion(suggestion: Suggestion, show: ShowSymbol = pretty): string {
   switch (suggestion.kind) {
     case 'drill-change':
       return `Try the change ${show(suggestion.from)} to ${show(suggestion.to)} on its own: it breaks most.`;
@@ -176,7 +176,7 @@ function sayPace(daysPerWeek: number): string {
 }
 
 /** What would make the figure surer, as a thing to do. */
-export function saySurer(surer: Surer): string {
+function saySurer(surer: Surer): string {
   switch (surer.kind) {
     case 'more-passes':
       return `${passes(surer.passes)} more, then a number stands here.`;

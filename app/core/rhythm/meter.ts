@@ -7,7 +7,7 @@ import type { Meter, Tempo } from '../model/chart.ts';
 /** Most units a bar may have: 24/16 is the longest meter in ordinary use (common practice, no source). */
 export const MAX_NUMERATOR = 24;
 /** The longest group of eighths or sixteenths that one beat may hold. */
-export const MAX_BEAT_UNITS = 4;
+const MAX_BEAT_UNITS = 4;
 
 /** One beat of a bar. `at` and `length` are quarter notes. */
 export interface MeterBeat {
@@ -140,7 +140,7 @@ const BEAT_LENGTHS: Record<BeatUnit, Rational> = {
 export const beatUnitLength = (beat: BeatUnit): Rational => BEAT_LENGTHS[beat];
 
 /** The sign for a counted note. Few fonts have the half note, so it is written as a word. */
-export const BEAT_SIGNS: Record<BeatUnit, string> = {
+const BEAT_SIGNS: Record<BeatUnit, string> = {
   half: 'half',
   'dotted-half': 'half.',
   quarter: '♩',

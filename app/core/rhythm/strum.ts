@@ -61,7 +61,7 @@ export function printStrum(pattern: StrumPattern, meter?: Meter): string {
 }
 
 /** How many cells stand together: those of each beat where beats are whole cells, else of each quarter. */
-export function groupSizes({ grid, cells }: StrumPattern, meter: Meter | undefined): number[] {
+function groupSizes({ grid, cells }: StrumPattern, meter: Meter | undefined): number[] {
   const beats = meter ? beatsOf(meter).map(({ length }) => (length.n * grid) / length.d) : [grid];
   const sizes = beats.every(Number.isInteger) ? beats : [grid];
   const groups: number[] = [];

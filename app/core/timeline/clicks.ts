@@ -10,7 +10,7 @@ import type { ClickPattern, LapEvent, LapOptions } from './model.ts';
 export type Untimed = Omit<LapEvent, 'seconds'>;
 
 /** Beats longer than this cannot be kept without subdividing: 33 bpm (Repp 2006, rate limits). */
-export const LONGEST_BEAT: Seconds = 60 / 33;
+const LONGEST_BEAT: Seconds = 60 / 33;
 
 /** The beats of the bar's meter that begin inside it, with their number in the bar. */
 export function beatsInBar(bar: TimedBar): readonly (MeterBeat & { readonly number: number })[] {

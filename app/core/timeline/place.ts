@@ -58,7 +58,7 @@ export function placeAt(lap: Lap, seconds: Seconds): Playhead {
 }
 
 /** Beats since the lap's first beat; fractional; the first and last beats' lengths go on outside. */
-export function beatPosition(lap: Lap, t: Seconds): number {
+function beatPosition(lap: Lap, t: Seconds): number {
   const { beats } = lap;
   const i = Math.min(
     Math.max(

@@ -5,7 +5,7 @@ import type { BreakPlace, Unit } from '../model/unit.ts';
  * Every change out of one chord into another, in order; the first chord comes out of the count-in and is none.
  * `change` counts all chords of the unit as laps do.
  */
-export function changesOf({ bars }: Pick<Unit, 'bars'>): readonly BreakPlace[] {
+function changesOf({ bars }: Pick<Unit, 'bars'>): readonly BreakPlace[] {
   const places: BreakPlace[] = [];
   let from = bars[0]?.held?.symbol ?? '';
   let change = 0;

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { isoTimeOf } from '../../core/base/iso-time.ts';
 import { readText } from './store/durable.ts';
 
-export const TROUBLE_LOG = 'trouble.log';
+const TROUBLE_LOG = 'trouble.log';
 const EARLIER = 'trouble.1.log';
 /** Bytes after which the file is put aside; one earlier one is kept. */
 const MOST_BYTES = 256_000;

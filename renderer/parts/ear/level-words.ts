@@ -8,7 +8,7 @@ export interface Loudness {
 }
 
 /** Bottom of the meter. A quiet room is about there through most microphones (common practice, no source). */
-export const FLOOR: Decibels = -60;
+const FLOOR: Decibels = -60;
 
 /** Position on the meter, 0 at {@link FLOOR} and 1 at full scale. */
 export const meterShare = ({ peak }: Loudness): Share =>

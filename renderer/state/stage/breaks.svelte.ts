@@ -60,5 +60,5 @@ export class Breaks {
 }
 
 /** The suggestion; general care, no medical advice. */
-export const breakWords = (played: number): string =>
+const breakWords = (played: number): string =>
   `You have played for ${played} minutes. Put the guitar down for ${BREAK_MINUTES}, and let shoulders, wrists and fingers hang loose.`;

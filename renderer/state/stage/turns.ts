@@ -36,7 +36,7 @@ export const turnStarter =
   };
 
 /** The rules of one turn: its minutes, and on the way straight up from where the last turn ended. */
-export function turnRules(rules: LadderRules, minutes: number, from: Bpm | null): LadderRules {
+function turnRules(rules: LadderRules, minutes: number, from: Bpm | null): LadderRules {
   const goesOn = from !== null && rules.route === 'straight' && from <= rules.target;
   return { ...rules, maxMinutes: minutes, start: goesOn ? from : rules.start };
 }

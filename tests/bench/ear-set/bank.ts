@@ -38,7 +38,7 @@ const FREEPATS = '/etc/timidity/freepats.cfg';
  * Guitars that no training has met (tests/bench/ear-training/README.md lists which is on which side). Only the first six
  * and their takes are looked at while thresholds are chosen.
  */
-export const SOURCES = {
+const SOURCES = {
   jazz: { program: 26 },
   overdriven: { freepats: 29 },
   chip: { program: 24, font: OPL },

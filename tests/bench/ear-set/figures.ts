@@ -137,7 +137,7 @@ export function confusionWords(all: readonly ScoredChange[]): string {
 }
 
 /** One line of figures for some takes. */
-export function lineOf(name: string, takes: readonly ScoredTake[]): string {
+function lineOf(name: string, takes: readonly ScoredTake[]): string {
   const all = changesOf(takes);
   const errors = offsetErrors(all);
   const sizes = errors.map(Math.abs);

@@ -21,7 +21,7 @@ export interface LevelRecipe {
   readonly hears?: readonly [number, number];
 }
 
-export const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
+const LEVEL_RECIPES: Readonly<Record<Level, LevelRecipe>> = {
   quiet: { noise: -60, room: null, bleed: null },
   room: { noise: -40, room: { seconds: 0.25, wet: -10 }, bleed: null },
   noisy: { noise: -22, room: { seconds: 0.4, wet: -7 }, bleed: null },

@@ -12,7 +12,7 @@ import { LEVELS, type Player, planTake } from './plan.ts';
 import type { TakePlan } from './plan.ts';
 
 /** Git-ignored. Raise the version with every change of plan or sound: old files are then left alone. */
-export const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v4', import.meta.url));
+const CACHE = fileURLToPath(new URL('../../../.cache/ear-set/v4', import.meta.url));
 
 /** Every timbre at every level has takes of these players. */
 const PLAYERS: readonly Player[] = [
@@ -27,7 +27,7 @@ export interface Take {
 }
 
 /** Every timbre at every level. */
-export function plansOf(): TakePlan[] {
+function plansOf(): TakePlan[] {
   const cells = TIMBRES.flatMap((timbre) => LEVELS.choosing.map((level) => ({ timbre, level })));
   return PLAYERS.flatMap((player, round) =>
     cells.map(({ timbre, level }, cell) =>
@@ -41,7 +41,7 @@ export function takesOf(): Take[] {
   return plansOf().map((plan) => ({ plan, wav: ensureWav(plan) }));
 }
 
-export function ensureWav(plan: TakePlan): string {
+function ensureWav(plan: TakePlan): string {
   const wav = join(CACHE, `${plan.id}.wav`);
   if (existsSync(wav)) return wav;
   mkdirSync(CACHE, { recursive: true });

@@ -19,8 +19,7 @@ export interface Setting {
 }
 
 /** What is written behind a root. */
-export const QUALITIES = ['', 'm', '7', 'm7', 'maj7', 'sus4', 'sus2', 'add9', '6'] as const;
-export type Quality = (typeof QUALITIES)[number];
+export type Quality = '' | 'm' | '7' | 'm7' | 'maj7' | 'sus4' | 'sus2' | 'add9' | '6';
 
 /** A chord by its root (C is 0) and quality, and its bass where that is another tone. */
 export interface Named {
@@ -30,7 +29,7 @@ export interface Named {
 }
 
 const ROOTS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
-export const symbolOf = ({ root, quality, bass }: Named): string =>
+const symbolOf = ({ root, quality, bass }: Named): string =>
   `${ROOTS[root % 12]!}${quality}${bass === undefined ? '' : `/${ROOTS[bass % 12]!}`}`;
 
 /** Common practice, no source. Sixteenths are too quick above {@link QUICKEST_SIXTEENTHS}. */

@@ -63,7 +63,7 @@ export interface Cell {
   readonly beside: boolean;
 }
 
-export const idOf = ({ part, index }: Cell): string => `${part}-${String(index).padStart(3, '0')}`;
+const idOf = ({ part, index }: Cell): string => `${part}-${String(index).padStart(3, '0')}`;
 
 /** The same take for the same cell. */
 export function planTake(cell: Cell): FreshPlan {

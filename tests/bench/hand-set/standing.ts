@@ -34,7 +34,7 @@ export function heldBy({ voicings }: Example, weights: Weights): Held[] {
 }
 
 /** The best three are counted everywhere. */
-export const BEST = 3;
+const BEST = 3;
 
 /** Adds to a slope what one unit of each weight makes `held` harder by, times `share`. */
 export function addAmounts(held: Held | Weighed, share: number, slope: Float64Array): void {

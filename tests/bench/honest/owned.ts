@@ -63,7 +63,7 @@ const percent = (share: number): string => `${Math.round(1000 * share) / 10} %`;
 const STEEP = [6, 12, 20, 30];
 
 /** Everything the players' file allows, drawn anew for each player. */
-export const anyPlayer = (roll: Roll): Player =>
+const anyPlayer = (roll: Roll): Player =>
   playerOf({
     steepness: 6 * 5 ** roll(),
     lapses: between(roll, 0, 0.1),
@@ -171,7 +171,7 @@ export function runOwnedRow(
 }
 
 /** The peer: a plain maximum-likelihood logistic fit of the last three practice days; octaves. */
-export function threeDayFit(passes: readonly PassRecord[]): number | undefined {
+function threeDayFit(passes: readonly PassRecord[]): number | undefined {
   const dates = [...new Set(passes.map(({ at }) => localDate(at)))].slice(-3);
   const recent = passes.filter(({ at, cold }) => !cold && dates.includes(localDate(at)));
   const groups = [...Map.groupBy(recent, ({ rung }) => rung.bpm)].map(([bpm, at]) => {

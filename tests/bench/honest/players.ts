@@ -31,7 +31,7 @@ export function dice(seed: number): Roll {
 }
 
 /** A standard normal number (Box & Muller 1958). */
-export const normal = (roll: Roll): number =>
+const normal = (roll: Roll): number =>
   Math.sqrt(-2 * Math.log(1 - roll())) * Math.cos(2 * Math.PI * roll());
 
 export const between = (roll: Roll, low: number, high: number): number =>
@@ -71,7 +71,7 @@ export const plainPlayer = (owned: (day: number) => Bpm, steepness = 12): Player
 });
 
 /** Two clean passes up 4 %, two missed down 4 %; the day begins a tenth below. */
-export const PLAIN_HABIT: Habit = { begin: 0.9, step: 0.04, cleanToClimb: 2, missedToDrop: 2 };
+const PLAIN_HABIT: Habit = { begin: 0.9, step: 0.04, cleanToClimb: 2, missedToDrop: 2 };
 
 export const anyHabit = (roll: Roll): Habit => ({
   begin: between(roll, 0.85, 0.95),
@@ -162,7 +162,7 @@ export function practise(player: Player, practice: Practice, roll: Roll): PassRe
 }
 
 /** Plays one practice day into `passes`; returns the tempo it ended at. */
-export function practiseDay(
+function practiseDay(
   player: Player,
   { passesPerDay, calendar = DAILY, wish }: Omit<Practice, 'days'>,
   { day, tempo }: { readonly day: number; readonly tempo: Bpm },

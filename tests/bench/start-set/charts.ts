@@ -2,8 +2,7 @@
 import type { Dice } from '../ear-set/random.ts';
 
 /** Choices are made on the first two; the third is what the bench reports. */
-export const PARTS = ['train', 'choose', 'report'] as const;
-export type Part = (typeof PARTS)[number];
+export type Part = 'train' | 'choose' | 'report';
 
 interface Family {
   readonly meter: string;

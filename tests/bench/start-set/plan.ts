@@ -23,7 +23,7 @@ import { dice, type Dice } from '../ear-set/random.ts';
 import { drawChart, type Form, type Part } from './charts.ts';
 
 /** What makes a start hard to find; a take has one of them at most. */
-export const TROUBLES = [
+const TROUBLES = [
   'none',
   /** Every second change or so is wrong, silent, muted or held. */
   'much wrong',

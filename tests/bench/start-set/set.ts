@@ -13,7 +13,7 @@ import { type Beside, planStart, type StartPlan } from './plan.ts';
 const CACHE = fileURLToPath(new URL('../../../.cache/start-set/v1', import.meta.url));
 const BANKS = fileURLToPath(new URL('../../../.cache/ear-set', import.meta.url));
 
-export const PER_PART: Readonly<Record<Part, number>> = { train: 120, choose: 105, report: 150 };
+const PER_PART: Readonly<Record<Part, number>> = { train: 120, choose: 105, report: 150 };
 
 export interface StartTake {
   readonly plan: StartPlan;

@@ -6,7 +6,7 @@ import type { TestHost } from '../host.ts';
 import { openShortClimb } from '../view/short-climb.ts';
 
 /** One chord each, at 150 bpm 3.2 s. */
-export const TWO_BARS = 'bars:Chorus:1-2';
+const TWO_BARS = 'bars:Chorus:1-2';
 
 type Rules = CallInput<'ladders.save'>['rules'];
 

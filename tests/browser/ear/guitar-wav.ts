@@ -16,7 +16,7 @@ import { BARE_LAP } from '../../../app/core/timeline/bare-lap.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 
-export const RATE = 48_000;
+const RATE = 48_000;
 export const BPM = 150;
 export const LATE_MS = 120;
 /** Silence before and after the unit, so that a microphone that plays the file over and over has a join in it. */

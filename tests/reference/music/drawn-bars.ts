@@ -11,7 +11,7 @@ export interface DrawnMeter {
 }
 
 /** "7/8 (3+2+2)", or with the usual groups: threes, then twos; 2+2+3 in seven. */
-export function meterFrom(text: string): DrawnMeter {
+function meterFrom(text: string): DrawnMeter {
   const [, n = '', u = '', groups] = /^(\d+)\/(\d+)\s*(?:\(([\d+]+)\))?/.exec(text)!;
   const [units, unit] = [Number(n), Number(u)];
   const grouping = groups ? groups.split('+').map(Number) : usualGroups(units);

@@ -14,7 +14,7 @@ const RATE = 44_100;
 /** Sound is made at a low rate: every sample is mixed by the same steps at any. */
 const WAVE_RATE = 8_000;
 
-export const digest = (what: unknown): string =>
+const digest = (what: unknown): string =>
   createHash('sha256').update(JSON.stringify(what)).digest('hex').slice(0, 12);
 
 /** What is compared, by name. */

@@ -14,7 +14,7 @@ export interface SheetScore {
 
 const same = (name: string): string => name.toLowerCase().replace(/\s+/gu, ' ');
 
-export function scoreSheet(song: Song, style: SheetStyle): SheetScore {
+function scoreSheet(song: Song, style: SheetStyle): SheetScore {
   const sheet = readSheet(printSheet(song, style));
   const faults: string[] = [];
   const named = style.name === 'German' ? germanName : (name: string) => name;

@@ -36,7 +36,7 @@ import { comments, freeFields, headComments, remarks } from './arbitrary-texts.t
 const SYMBOLS = ['G', 'Bm', 'C/G', 'F♯m7', 'Bb', 'D7♯9', 'Cmaj7', 'Am7', 'Esus4', 'Gm6', 'N.C.'];
 
 const word = fc.stringMatching(/^[A-Z][a-z]{1,7}$/);
-export const tempos: fc.Arbitrary<Tempo> = fc.record({
+const tempos: fc.Arbitrary<Tempo> = fc.record({
   bpm: fc.integer({ min: 2000, max: 40000 }).map((hundredths) => hundredths / 100),
   beat: fc.constantFrom(...BEAT_UNITS),
 });

@@ -116,7 +116,7 @@ export const dialog = {
   showSaveDialog: vi.fn((..._args: unknown[]) => Promise.resolve({ canceled: true, filePath: '' })),
 };
 
-export const shell = { openExternal: vi.fn(() => Promise.resolve()), openPath: vi.fn() };
+const shell = { openExternal: vi.fn(() => Promise.resolve()), openPath: vi.fn() };
 
 /** A system that keeps secrets, by turning their letters round. */
 export const safeStorage = {

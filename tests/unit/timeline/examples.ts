@@ -6,7 +6,7 @@ import { type Rational, rational } from '../../../app/core/base/rational.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
 
-export const STRAIGHT: Feel = { kind: 'straight' };
+const STRAIGHT: Feel = { kind: 'straight' };
 export const SWING_8: Feel = { kind: 'swing', value: 8, long: 2, short: 1 };
 
 /** One bar in, every beat, nothing else. */

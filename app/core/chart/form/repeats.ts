@@ -27,7 +27,7 @@ interface Passage {
 }
 
 /** Times a passage with these endings is played: the highest time that an ending names. */
-export const timesOfEndings = (endings: readonly { times: readonly number[] }[]): number =>
+const timesOfEndings = (endings: readonly { times: readonly number[] }[]): number =>
   Math.max(...endings.flatMap((ending) => ending.times));
 
 /**

@@ -21,7 +21,7 @@ export interface TypedBar extends TextPart {
   readonly after: BarLine;
 }
 
-export const PLAIN_LINE: BarLine = { repeatEnd: false, repeatStart: false };
+const PLAIN_LINE: BarLine = { repeatEnd: false, repeatStart: false };
 
 /** :| or |: or | or ||, then perhaps x3, then perhaps the numbers of an ending such as 1,2. */
 const BAR_LINE =

@@ -289,7 +289,7 @@ export function usualTimes(bars: readonly Bar[], index: number): number {
 }
 
 /** One bar as typed, without its bar lines. @param meter in force there */
-export function printBar(bar: Bar, meter: Meter): string {
+function printBar(bar: Bar, meter: Meter): string {
   const fraction = bar.pickup && pickupFraction(bar.pickup);
   return [
     ...(bar.meter ? [printMeter(bar.meter).replace(' ', '')] : []),

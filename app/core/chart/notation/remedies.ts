@@ -51,7 +51,7 @@ function asValue(text: string, span: TextSpan, line: string): Change {
 }
 
 /** What of a new text stands on a button: its first line that says something. */
-export const shownOf = (text: string): string | undefined =>
+const shownOf = (text: string): string | undefined =>
   text
     .split('\n')
     .map((line) => line.trim())

@@ -22,7 +22,7 @@ const isLine = (text: string, most = MAX_REMARK): boolean =>
   text !== '' && text.trim() === text && text.length <= most && !/[\n\r]/u.test(text);
 
 /** A remark stands in quotation marks. */
-export const isRemark = (text: string): boolean => isLine(text) && !/["“”]|\s\s|\t/u.test(text);
+const isRemark = (text: string): boolean => isLine(text) && !/["“”]|\s\s|\t/u.test(text);
 
 /** A comment may be an empty line, for a gap. */
 const isComment = (text: string): boolean => text === '' || isLine(` ${text}`.slice(1).trimStart());
@@ -143,10 +143,7 @@ export function checkTexts({ name, remarks, comments }: Section, section: number
 }
 
 /** Each comment is one line of at most {@link MAX_REMARK} characters. */
-export function checkComments(
-  comments: readonly string[] | undefined,
-  place: ChartPlace,
-): ChartProblem[] {
+function checkComments(comments: readonly string[] | undefined, place: ChartPlace): ChartProblem[] {
   const bad = (comments ?? []).some((text) => !isComment(text));
   const cure = `Keep each comment to a line of ${MAX_REMARK} characters.`;
   return [

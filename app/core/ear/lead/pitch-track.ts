@@ -21,7 +21,7 @@ const HOP: Samples = 184;
 const LOWEST_HERTZ = 60;
 const HIGHEST_HERTZ = 1800;
 /** Less is noise, a muted string or two notes at once. Ours, on the train half. */
-export const CLEAR: Share = 0.85;
+const CLEAR: Share = 0.85;
 
 /** The clear frames of a stretch: those whose middle lies in it, by time. */
 export type PitchIn = (from: Seconds, to: Seconds) => readonly PitchFrame[];

@@ -18,7 +18,7 @@ export interface CsvForm {
 }
 
 /** As RFC 4180 has it. */
-export const PLAIN_CSV: CsvForm = { separator: ',', decimal: '.', mark: false };
+const PLAIN_CSV: CsvForm = { separator: ',', decimal: '.', mark: false };
 
 /**
  * As a spreadsheet of that language opens it by a double click: where numbers have a decimal comma the

@@ -7,7 +7,7 @@ import { type PlacedLap, tickAt, tickOf, TICKS_PER_QUARTER } from './places.ts';
 
 /** Channels counted from 0. */
 const DRUM_CHANNEL = 9;
-export const BASS_CHANNEL = 15;
+const BASS_CHANNEL = 15;
 /** General MIDI program 34, electric bass (finger), counted from 0 (from memory). */
 const FINGERED_BASS = 33;
 

@@ -18,7 +18,7 @@ export interface Parcel {
 }
 
 /** Characters of a parcel's text: as much as one call of a host may carry. */
-export const MAX_PARCEL = 24_000_000;
+const MAX_PARCEL = 24_000_000;
 export const parcelSchema = z.strictObject({
   kind: z.enum(PARCEL_KINDS),
   student: identity,

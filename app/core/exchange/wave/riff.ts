@@ -1,11 +1,11 @@
 // The 44 bytes that open a WAVE file: RIFF, little-endian, PCM tag 1 with a 16-byte `fmt ` chunk.
 import type { SampleRate, Samples } from '../../base/units.ts';
 
-export const HEADER_BYTES = 44;
+const HEADER_BYTES = 44;
 /** One channel of 16-bit samples. */
-export const FRAME_BYTES = 2;
+const FRAME_BYTES = 2;
 /** RIFF counts bytes in 32 bits. */
-export const MAX_FRAMES: Samples = Math.floor((2 ** 32 - 1 - (HEADER_BYTES - 8)) / FRAME_BYTES);
+const MAX_FRAMES: Samples = Math.floor((2 ** 32 - 1 - (HEADER_BYTES - 8)) / FRAME_BYTES);
 
 /** @throws RangeError when there are more frames than a WAVE file can count. */
 export function wavHeader(frames: Samples, sampleRate: SampleRate): Uint8Array<ArrayBuffer> {

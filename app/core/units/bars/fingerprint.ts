@@ -32,8 +32,7 @@ function leadContent(bar: LoggedBar, lead: Unit['lead']): string {
 }
 
 /** The first digits of SHA-256 (FIPS 180-4) over UTF-8, in hexadecimal. */
-export const hashText = (text: string): string =>
-  bytesToHex(sha256(utf8ToBytes(text))).slice(0, DIGITS);
+const hashText = (text: string): string => bytesToHex(sha256(utf8ToBytes(text))).slice(0, DIGITS);
 
 /** One bar's musical content as a line of text; two bars are the same when these are equal. */
 export function barContent(bar: LoggedBar, firstTempo: Tempo = bar.tempo): string {

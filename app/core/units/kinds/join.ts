@@ -8,7 +8,7 @@ import { barsOfPlace, playBars } from '../bars/played-bars.ts';
 import type { KindOfUnit } from './kind.ts';
 
 /** Bars on each side of a listed join (ours, no source): enough to arrive and to settle. */
-export const JOIN_BARS = 2;
+const JOIN_BARS = 2;
 
 export const join: KindOfUnit<'join'> = {
   resolve(chart, ref) {

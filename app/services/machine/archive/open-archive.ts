@@ -15,7 +15,7 @@ import { inWords } from '../store/durable.ts';
 import { type ArchivedRecording, RECORDING_PLACE, recordingsIn } from './archived-recordings.ts';
 
 export const ARCHIVE_NOTE = 'archive.json';
-export const ARCHIVE_VERSION = 1;
+const ARCHIVE_VERSION = 1;
 const FORMAT = 'rungwise-archive';
 
 /** Files, and bytes of an archive, of a chart, of a small document and of a log that are opened. */

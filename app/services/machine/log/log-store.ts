@@ -219,7 +219,7 @@ function identityOf(database: DatabaseSync, newId: () => string): string {
   return made;
 }
 
-export function setAbout(database: DatabaseSync, name: string, value: string): void {
+function setAbout(database: DatabaseSync, name: string, value: string): void {
   database.prepare('insert or replace into about (name, value) values (?, ?)').run(name, value);
 }
 

@@ -139,7 +139,7 @@ const prepare = (database: DatabaseSync) => ({
 });
 
 /** Fills the tallies from the passes. */
-export const COUNTED = `insert into tallies (unit, day, verdict, source, passes, seconds, fastest)
+const COUNTED = `insert into tallies (unit, day, verdict, source, passes, seconds, fastest)
   select unit, day, verdict, source, count(*), sum(seconds), max(quarters) from passes`;
 
 type Values = readonly (string | number)[];

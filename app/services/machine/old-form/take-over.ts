@@ -16,7 +16,7 @@ import { flawOfPackedLog, type PackedLog, unpackLog } from './packed-log.ts';
 import { makeFolder } from '../store/make-folder.ts';
 
 /** Where old files are kept after they were taken over. */
-export const OLD_FORM = 'old-form';
+const OLD_FORM = 'old-form';
 
 /** Returns what was found wrong. Old files stay at their place where something in them could not be taken over. */
 export function takeOverLogs(log: LogStore, keeping: SafeKeeping): readonly Problem[] {

@@ -2,7 +2,7 @@
 import type { Samples } from '../../../../app/core/base/units.ts';
 
 /** 2^15 − 1 samples, 0.68 s at 48 kHz: serves for round trips (WAC 2025, doi 10.5281/zenodo.17642262). */
-export const ORDER = 15;
+const ORDER = 15;
 
 /**
  * One period of +1 and −1 from a shift register of 15 bits with the feedback x¹⁵ + x¹⁴ + 1, which is

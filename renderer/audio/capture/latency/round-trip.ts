@@ -18,7 +18,7 @@ export interface RoundTrip {
 }
 
 /** A weaker peak may be chance (weblatencytest README). */
-export const LEAST_PEAK: Decibels = 18;
+const LEAST_PEAK: Decibels = 18;
 /** Repeats of one opening lie within this; more, and something moved meanwhile (ours). */
 const MOST_SPREAD: Milliseconds = 5;
 const LEAST_ACCEPTED = 3;

@@ -54,7 +54,7 @@ export const played = (at: string, unit = 0, wish: Partial<PassRecord> = {}): Pa
   });
 };
 
-export const bars: Readonly<Record<string, PlayedUnit>> = Object.fromEntries(
+const bars: Readonly<Record<string, PlayedUnit>> = Object.fromEntries(
   units.map((unit) => [
     unit.fingerprint,
     { fingerprint: unit.fingerprint, bars: unit.bars.map(loggedBar) },

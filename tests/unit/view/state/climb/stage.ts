@@ -38,7 +38,7 @@ export const unit: Unit = {
   fingerprint: 'f1',
 };
 
-export const options: LapOptions = {
+const options: LapOptions = {
   countIn: 'one',
   restBars: 1,
   click: { kind: 'every-beat' },
