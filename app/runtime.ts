@@ -8,6 +8,7 @@ const electronPackage = fileURLToPath(new URL('../node_modules/electron', import
 /** The script that fetches it. */
 export const electronInstaller = path.join(electronPackage, 'install.js');
 
+/** Electron's executable; undefined where it was not downloaded. */
 export function electronRuntime(): string | undefined {
   const note = path.join(electronPackage, 'path.txt');
   if (!fs.existsSync(note)) return undefined;

@@ -11,16 +11,19 @@ const MAX_BODY = 32 * 1024 * 1024;
 /** An idle stream is kept open by a comment this often. */
 const KEEP_ALIVE_MS = 20_000;
 
+/** Ends the answer with one line of plain text. */
 export function sendText(response: ServerResponse, status: number, text: string): void {
   response.writeHead(status, { ...PAGE_HEADERS, 'content-type': 'text/plain; charset=utf-8' });
   response.end(`${text}\n`);
 }
 
+/** Ends the answer with a value as JSON. */
 export function sendJson(response: ServerResponse, status: number, value: unknown): void {
   response.writeHead(status, { ...PAGE_HEADERS, 'content-type': 'application/json' });
   response.end(JSON.stringify(value));
 }
 
+/** Ends the answer with what a call has come to. */
 export function sendEnvelope(
   response: ServerResponse,
   status: number,
@@ -29,6 +32,9 @@ export function sendEnvelope(
   sendJson(response, status, envelope);
 }
 
+/**
+ * Ends the answer with a file of the built view, or with 404. @param folder of the view. @param pathname as asked for
+ */
 export function sendViewFile(response: ServerResponse, folder: string, pathname: string): void {
   const file = viewFile(folder, pathname);
   if (!file || !fs.statSync(file.path, { throwIfNoEntry: false })?.isFile()) {
@@ -93,6 +99,7 @@ function parseJson(text: string): { readonly value: unknown } | undefined {
   }
 }
 
+/** The refusal of a request that the page would never make. */
 export const badRequest = (message: string): Envelope<never> => ({
   ok: false,
   problems: [{ code: 'bad-request', message, cure: 'Reload the page and try again.' }],

@@ -22,6 +22,7 @@ export function leaveDoorkey(directory: string, port: number, doorkey: string): 
   }
 }
 
+/** Removes the key. @param directory the data folder */
 export const takeDoorkey = (directory: string): void =>
   fs.rmSync(fileIn(directory), { force: true });
 

@@ -23,6 +23,7 @@ export interface Guard {
   readonly isFromOurPage: (request: IncomingMessage) => boolean;
 }
 
+/** @param port on which it listens, known once it does */
 export function makeGuard(port: () => number): Guard {
   const session = secret();
   const doorkey = secret();

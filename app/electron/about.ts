@@ -1,6 +1,7 @@
 // What the system's About window says, on all three systems.
 import { app } from 'electron';
 
+/** The About window, and the name by which Windows knows the program. */
 export function setUpAbout(): void {
   // Windows groups windows and notices by it.
   app.setAppUserModelId('org.rungwise.trainer');

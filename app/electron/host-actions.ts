@@ -9,6 +9,7 @@ import type { ClimbKeeper } from './climb-keeper.ts';
 import type { OpenedFiles } from './opened-files.ts';
 import { systemVault } from './vault.ts';
 
+/** What only this shell can do, for the services. */
 export const hostActions = (climb: ClimbKeeper, files: OpenedFiles): HostActions => ({
   kind: 'electron',
   version: app.getVersion(),

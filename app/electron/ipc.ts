@@ -6,6 +6,7 @@ import type { ServiceHost } from '../services/machine/host.ts';
 import { CALL, EVENT } from './channels.ts';
 import { isOurs } from './origin.ts';
 
+/** Answers calls of our own page only, and sends events to every window. */
 export function setUpIpc(services: ServiceHost): void {
   ipcMain.handle(CALL, (event, name: unknown, input: unknown) => {
     if (!isFromOurPage(event) || typeof name !== 'string') return STRANGER;

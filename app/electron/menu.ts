@@ -18,6 +18,7 @@ export interface MenuDoes {
   readonly reload: () => void;
 }
 
+/** The menu of the program; what leads away from a climb asks first. */
 export function setUpMenu(services: ServiceHost, climb: ClimbKeeper): void {
   const leaving = async (go: () => void): Promise<void> => {
     if (!(await mayLeave(climb))) return;

@@ -8,6 +8,7 @@ const LEAVING = [
   'will-attach-webview',
 ] as const;
 
+/** No page of ours leads anywhere else or opens a window. */
 export function setUpNavigation(): void {
   app.on('web-contents-created', (_event, contents) => {
     const refuse = (event: { preventDefault: () => void }): void => event.preventDefault();

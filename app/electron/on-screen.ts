@@ -5,6 +5,7 @@ import { screen } from 'electron';
 /** Pixels of the title bar that must be in reach of the mouse. */
 const REACH = { width: 100, height: 24 };
 
+/** Moves a window that no display shows into the middle of the first one. */
 export function bringOnScreen(window: BrowserWindow): void {
   const bounds = window.getBounds();
   if (screen.getAllDisplays().some(({ workArea }) => shows(workArea, bounds))) return;

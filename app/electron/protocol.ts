@@ -19,6 +19,7 @@ export function registerScheme(): void {
 /** The view lies beside the main process: out/main and out/renderer. */
 const builtView = path.join(import.meta.dirname, '..', 'renderer');
 
+/** Serves the built view under our own scheme. @param folder of the view */
 export function setUpProtocol(folder = builtView): void {
   protocol.handle(SCHEME, (request) => answer(request, folder));
 }

@@ -6,6 +6,7 @@ import { app, dialog } from 'electron';
 /** electron-builder writes this file beside the program where a feed is set (`publish`). */
 const FEED = 'app-update.yml';
 
+/** In an installed program with a feed beside it: asks once whether there is a newer version. Never throws. */
 export function setUpUpdates(): void {
   if (!app.isPackaged || !fs.existsSync(path.join(process.resourcesPath, FEED))) return;
   void offerUpdate().catch((error: unknown) => {

@@ -6,6 +6,7 @@ import type { ClimbKeeper } from './climb-keeper.ts';
 import { bringOnScreen } from './on-screen.ts';
 import { START_PAGE } from './origin.ts';
 
+/** Opens the window, follows its climb, and ends the program with the last one, except on macOS. */
 export function setUpWindow(services: ServiceHost, climb: ClimbKeeper): void {
   const open = (): void => follow(openWindow(), services, climb);
   open();

@@ -7,6 +7,10 @@ const kits = new Map<SampleRate, Promise<BandKit>>();
 /** Tone renders in one global context: never two at once. */
 let last: Promise<unknown> = Promise.resolve();
 
+/**
+ * Rendered once for each rate, one after the other; after a failure it is rendered anew. @param rate samples per
+ * second
+ */
 export function bandKit(rate: SampleRate): Promise<BandKit> {
   const kept = kits.get(rate);
   if (kept) return kept;

@@ -16,6 +16,7 @@ export type VoiceRenderer = (
 
 export type ClickBuffers = (voice: ClickVoice, timbre: ClickTimbre) => AudioBuffer;
 
+/** Each voice is rendered when it is first heard. */
 export function clickBuffers({ native }: Engine, render: VoiceRenderer): ClickBuffers {
   const made = new Map<string, AudioBuffer>();
   return (voice, timbre) => {
@@ -30,6 +31,7 @@ export function clickBuffers({ native }: Engine, render: VoiceRenderer): ClickBu
   };
 }
 
+/** The clicks of a lap as sounds, in seconds from its start. @param which all of them if left out */
 export const clickSounds = (
   lap: Lap,
   buffers: ClickBuffers,

@@ -28,6 +28,7 @@ export interface Engine {
 /** A single click at full level reaches the knee of the ceiling and no further, so it stays undistorted. */
 const FULL_LEVEL = KNEE;
 
+/** Voices with a level each, then a master, a fade, and the ceiling last of all. */
 export function buildEngine(
   native: AudioContext | OfflineAudioContext,
   levels: VoiceLevels,

@@ -4,6 +4,7 @@ import { LEAD_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
 import type { Engine } from './engine.ts';
 import type { Sound } from './lap-sources.ts';
 
+/** The notes of leads as sounds, in seconds from the start of their lap. @param member of the band that plays them */
 export function leadSounds(
   engine: Engine,
   tones: readonly LeadTone[],

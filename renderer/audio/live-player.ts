@@ -62,6 +62,7 @@ interface Running {
   readonly sources: LapSources;
 }
 
+/** The player of this page; its sound is opened later, by a press. */
 export function createPlayer(options: PlayerOptions = {}): Player {
   return new LivePlayer(options);
 }

@@ -3,14 +3,19 @@
 
 export const { AudioContext, OfflineAudioContext, AudioWorkletNode, AudioBuffer } = globalThis;
 
+/** As standardized-audio-context names it. */
 export const isAnyAudioContext = (thing: unknown): boolean => thing instanceof AudioContext;
 
+/** As standardized-audio-context names it. */
 export const isAnyOfflineAudioContext = (thing: unknown): boolean =>
   thing instanceof OfflineAudioContext;
 
+/** As standardized-audio-context names it. */
 export const isAnyAudioNode = (thing: unknown): boolean => thing instanceof AudioNode;
 
+/** As standardized-audio-context names it. */
 export const isAnyAudioParam = (thing: unknown): boolean => thing instanceof AudioParam;
 
+/** As standardized-audio-context names it. */
 export const isSupported = (): Promise<boolean> =>
   Promise.resolve('AudioWorkletNode' in globalThis);

@@ -148,6 +148,7 @@ export function wantedOf(
   return { press: of('press'), hold: of('hold'), double: of('double') };
 }
 
+/** Does the signal come from a MIDI foot switch? Else it is a key. */
 export const isMidi = (signal: Signal): boolean => /^(cc|note|program):\d+$/.test(signal);
 
 const clash = (a: Binding, b: Binding): boolean => a.signal === b.signal && a.gesture === b.gesture;

@@ -7,8 +7,10 @@ export type SpeechChoice = Settings['speech'];
 export const voices = (): readonly SpeechSynthesisVoice[] =>
   canSpeak() ? speechSynthesis.getVoices() : [];
 
+/** Can this browser speak at all? */
 export const canSpeak = (): boolean => 'speechSynthesis' in globalThis;
 
+/** Hears whenever the list of voices changes; returns the function that ends it. */
 export function onVoices(listener: () => void): () => void {
   if (!canSpeak()) return () => undefined;
   speechSynthesis.addEventListener('voiceschanged', listener);

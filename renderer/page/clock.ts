@@ -17,6 +17,7 @@ export function isoNow(): IsoTime {
   return isoTimeOf(new Date(told));
 }
 
+/** The date on this machine's own calendar. */
 export const today = (): IsoDate => localDate(isoTimeOf(new Date()));
 
 /** Runs `action` later; returns the function that calls it off. */

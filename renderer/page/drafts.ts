@@ -3,6 +3,7 @@ import { saveFile } from './save-file.ts';
 
 const key = (chart: string): string => `rungwise.draft.${chart}`;
 
+/** The kept text; undefined where there is none. @param chart its id */
 export const readDraft = (chart: string): string | undefined =>
   localStorage.getItem(key(chart)) ?? undefined;
 
@@ -12,6 +13,7 @@ export function keepDraft(chart: string, text: string, saved: string): void {
   else localStorage.setItem(key(chart), text);
 }
 
+/** @param chart its id */
 export const dropDraft = (chart: string): void => localStorage.removeItem(key(chart));
 
 const names = (): string[] => Object.keys(localStorage).filter((name) => name.startsWith(key('')));

@@ -11,6 +11,7 @@ export function fileName(title: string, ending: string): string {
   return `${plain || 'chart'}${ending}`;
 }
 
+/** Hands a file to the browser's downloads. @param name with its ending. @param type its media type */
 export function saveFile(name: string, content: BlobPart, type: string): void {
   const url = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');

@@ -1,5 +1,6 @@
 // Sets that are replaced, never changed, so that what is drawn from them follows.
 
+/** A set that nobody changes. */
 export const setOf = <T>(...items: readonly T[]): ReadonlySet<T> => new Set(items);
 
 /** With the item where it was not, without it where it was. */

@@ -11,5 +11,6 @@ const WIDTHS: readonly (readonly [RegExp, number])[] = [
 ];
 const DIGIT = 0.56;
 
+/** In em, an estimate. @param printed as it stands on the page */
 export const symbolWidth = (printed: string): number =>
   [...printed].reduce((sum, c) => sum + (WIDTHS.find(([set]) => set.test(c))?.[1] ?? DIGIT), 0);

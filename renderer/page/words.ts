@@ -12,6 +12,7 @@ const beatNames: Readonly<Record<BeatUnit, string>> = {
   'dotted-eighth': 'dotted eighth',
 };
 
+/** The counted note in words. */
 export const beatName = (beat: BeatUnit): string => beatNames[beat];
 
 /** 92 → "92", 92.5 → "92.5": never more than one decimal, never a trailing zero. */

@@ -31,6 +31,7 @@ import { rememberedIn, rememberIn, turnStarter } from '../state/stage/turns.ts';
 import { DayPlan } from '../state/today/day-plan.svelte.ts';
 import type { World } from '../state/world.ts';
 
+/** Builds the state of the whole view, each part given those below it. */
 export function composeWorld(services: Services, memory: Memory): World {
   const base = composeBase(services, memory);
   const sounding = { ...base, ...composeSound(base) };

@@ -3,6 +3,7 @@ import type { Services } from '../../app/services/contract/contract.ts';
 import { ServiceError } from '../../app/services/contract/service-error.ts';
 import type { Messages } from '../state/messages/messages.svelte.ts';
 
+/** Sends an error to the machine side, cut to what it takes; never throws. @param where in the view */
 export function reportTrouble(
   { call }: Pick<Services, 'call'>,
   where: string,

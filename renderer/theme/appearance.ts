@@ -1,6 +1,7 @@
 // Puts the chosen theme and motion on the root element, where tokens.css and base.css read them.
 import type { Settings } from '../../app/services/contract/contract.ts';
 
+/** @param root the element of the document */
 export function applyAppearance(
   root: HTMLElement,
   choice: Pick<Settings, 'theme' | 'reducedMotion'>,

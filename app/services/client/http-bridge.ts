@@ -18,6 +18,7 @@ const post = (headers: Readonly<Record<string, string>>, body: unknown): Request
   body: JSON.stringify(body),
 });
 
+/** Asks the browser host over HTTP, with the secret of this session. @param origin of the host */
 export function httpBridge(origin: string): Bridge {
   const session = openSession(origin);
   const bearer = async () => ({ authorization: `Bearer ${await session}` });

@@ -13,6 +13,7 @@ export interface SettingsKeeper {
 
 const SETTINGS_UNWRITABLE = 'settings-unwritable';
 
+/** What cannot be written counts in memory, stands as a problem, and is written later. */
 export function keepSettings(settings: SettingsStore, standing: StandingProblems): SettingsKeeper {
   const attempt = (work: () => void): void => {
     try {

@@ -42,6 +42,7 @@ export function readTroubles(directory: string): string {
     .join('\n');
 }
 
+/** Anything that was thrown, as it is noted. @param where in the program */
 export const troubleOf = (where: string, error: unknown): Trouble =>
   error instanceof Error
     ? { where, name: error.name, message: error.message, stack: error.stack ?? '' }

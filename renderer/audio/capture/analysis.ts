@@ -22,6 +22,7 @@ export type AnalysisWorker = Pick<
   'postMessage' | 'terminate' | 'onmessage' | 'onerror' | 'onmessageerror'
 >;
 
+/** The ear in a worker of its own. @param worker another one, for tests */
 export function startAnalysis(worker: AnalysisWorker = startWorker()): Analysis {
   const listeners = new Set<(take: HeardTake) => void>();
   const losses = new Set<() => void>();

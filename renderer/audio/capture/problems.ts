@@ -30,18 +30,21 @@ export function openingProblem(errorName: string, label: string): Problem {
   }
 }
 
+/** @param label of the microphone */
 export const goneProblem = (label: string): Problem => ({
   code: 'microphone-gone',
   message: `The microphone ‘${label}’ is not connected.`,
   cure: 'Connect it, or choose another one in the Ear room.',
 });
 
+/** @param label of the microphone */
 export const lostProblem = (label: string): Problem => ({
   code: 'microphone-lost',
   message: `The microphone ‘${label}’ went away.`,
   cure: CLIMB_GOES_ON,
 });
 
+/** @param label of the microphone */
 export const mutedProblem = (label: string): Problem => ({
   code: 'microphone-muted',
   message: `The microphone ‘${label}’ is switched off: it gives no sound.`,

@@ -144,6 +144,7 @@ const look = EditorView.theme({
   },
 });
 
+/** Puts an editor into `options.parent`, which may stand in a shadow root. */
 export function openCode(options: CodeOptions): Code {
   const view = new EditorView({
     parent: options.parent,

@@ -21,6 +21,7 @@ export interface TermsDraft {
   note: string;
 }
 
+/** Terms as the fields of a form hold them: '' is no date, 0 no minutes. */
 export const draftOf = ({ rules, due, minutesPerWeek, note }: Terms): TermsDraft => ({
   target: rules.target,
   start: rules.start,

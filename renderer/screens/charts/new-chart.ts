@@ -1,5 +1,6 @@
 // The text a new chart starts with.
 
+/** A short song to begin from, in typed notation. */
 export const newChartText = (title: string): string => `title: ${title}
 key: G
 tempo: ♩ = 90

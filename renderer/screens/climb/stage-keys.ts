@@ -21,11 +21,13 @@ const pressesFor = (table: readonly Binding[], action: Verdict): KeyList =>
     .slice(0, ON_BUTTON)
     .map((b) => [bindingName(b)]);
 
+/** At most two plain keys for each answer. */
 export const verdictKeys = (table: readonly Binding[]): Readonly<Record<Verdict, KeyList>> => ({
   clean: pressesFor(table, 'clean'),
   missed: pressesFor(table, 'missed'),
 });
 
+/** Every action of a climb with all that is bound to it. */
 export const climbKeys = (table: readonly Binding[]): KeyGroup => ({
   title: 'While climbing',
   lines: CLIMB_ACTIONS.map((action) => ({

@@ -17,6 +17,7 @@ const FULL_MINUTES = 40;
 const LEAST_SIZE = 0.3;
 export const WEEKS = 53;
 
+/** Every day of the last weeks up to `until`, a column a week, practised or not. */
 export function calendarGrid(days: readonly PracticeDay[], until: IsoDate): GridDay[] {
   const practised = new Map(days.map((day) => [day.date, day]));
   const first = dayNumber(weekOf(until)) - 7 * (WEEKS - 1);

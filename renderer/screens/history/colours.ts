@@ -14,6 +14,7 @@ const TOKENS = {
 
 export type Colours = Readonly<Record<keyof typeof TOKENS, string>>;
 
+/** The colours of the theme as they are in this element now. */
 export function coloursIn(host: HTMLElement): Colours {
   const probe = host.appendChild(document.createElement('span'));
   const entries = Object.entries(TOKENS).map(([name, token]) => {

@@ -8,6 +8,7 @@ import type { TempoColumns } from './tempo-data.ts';
 /** Up to this many passes in view the shapes are large. */
 const FEW = 1_500;
 
+/** Into the canvas of a plot, as far as it is zoomed. */
 export function drawMarks(plot: uPlot, columns: TempoColumns, colours: Colours): void {
   const { ctx, bbox } = plot;
   const inView = plot.series[0]!.idxs ?? [0, columns.x.length - 1];

@@ -29,6 +29,7 @@ type Asked = ReturnType<typeof narrowedTo> & {
   readonly unit: string;
 };
 
+/** Asks the log for all that the room shows of a unit. @param filter of passes */
 export async function openUnit(
   log: Pick<PracticeLog, 'ask'>,
   person: Student,

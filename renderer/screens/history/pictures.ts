@@ -47,6 +47,7 @@ const CARRIED = [
   'text-anchor',
 ];
 
+/** A drawing that looks the same outside the page, without its style sheets. */
 export function drawingOfSvg(svg: SVGSVGElement): Drawing {
   const copy = svg.cloneNode(true) as SVGSVGElement;
   const copies = [...copy.querySelectorAll('*')];
@@ -86,12 +87,14 @@ export function sheetOf({ width, height, content }: Drawing, title: string, look
 
 const SVG_TYPE = 'image/svg+xml';
 
+/** @param sheet text of the SVG file */
 export const saveSvg = (sheet: string, title: string): void =>
   saveFile(fileName(title, '.svg'), sheet, SVG_TYPE);
 
 /** Dots of the PNG per CSS pixel. */
 const FINENESS = 2;
 
+/** Drawn finer than on the screen. @param sheet text of an SVG file. @throws DOMException where it cannot be drawn */
 export async function savePng(sheet: string, title: string): Promise<void> {
   const url = URL.createObjectURL(new Blob([sheet], { type: SVG_TYPE }));
   const image = new Image();

@@ -4,6 +4,7 @@ import type { Colours } from './colours.ts';
 
 const FONT = '12px system-ui, sans-serif';
 
+/** Time along the bottom, values on the left. @param left words of a value */
 export function axes(colours: Colours, left: (value: number) => string): uPlot.Axis[] {
   const common: uPlot.Axis = {
     stroke: colours.soft,

@@ -6,5 +6,6 @@ export interface Rows {
   readonly at: (index: number) => readonly Cell[] | undefined;
 }
 
+/** At most `most` rows of a table, from the row `from` on (from 0). */
 export const cellsOf = (rows: Rows, from = 0, most = Infinity): (readonly Cell[])[] =>
   Array.from({ length: Math.min(most, rows.length - from) }, (_, i) => rows.at(from + i) ?? []);

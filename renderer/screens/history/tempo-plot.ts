@@ -22,6 +22,7 @@ export interface TempoPlot {
 /** Beyond this many passes in view the steps would be a smear, so they wait until the view is closer. */
 const MOST_STEPS = 4_000;
 
+/** How the tempos of a unit are drawn. */
 export function tempoOptions(
   plot: TempoPlot,
   colours: Colours,
@@ -65,6 +66,7 @@ function axesFor({ columns, dateAt }: TempoPlot, colours: Colours): uPlot.Axis[]
   return [columns.along === 'time' ? time! : countAxis(time!, dateAt), tempo!];
 }
 
+/** What is drawn of them: time or number, tempo, and the owned tempo with its band. */
 export function tempoData({ columns }: TempoPlot): uPlot.AlignedData {
   const { middle, low, high } = ownedColumns(columns);
   return [columns.x, columns.bpm, middle, low, high] as unknown as uPlot.AlignedData;

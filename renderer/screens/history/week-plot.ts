@@ -7,6 +7,7 @@ import { axes } from './plot-axes.ts';
 
 const DAY = 86_400;
 
+/** Minutes on the left, share clean on the right. */
 export function weekOptions(colours: Colours): Omit<uPlot.Options, 'width' | 'height'> {
   const [time, minutes] = axes(colours, (value) => `${value} min`);
   return {
@@ -55,6 +56,7 @@ export const weekData = (weeks: readonly PracticeWeek[]): uPlot.AlignedData => [
   weeks.map(({ shareClean }) => shareClean ?? null),
 ];
 
+/** From a day before the first week to a day after the last, in seconds since 1970; [0, 1] for no weeks. */
 export const weekSpan = (weeks: readonly PracticeWeek[]): readonly [number, number] => {
   const [first, last] = [weeks[0], weeks.at(-1)];
   return first && last

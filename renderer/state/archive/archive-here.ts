@@ -4,4 +4,5 @@ import { ArchiveState } from './archive.svelte.ts';
 
 const build = (around: World): ArchiveState => new ArchiveState(around);
 
+/** Of this window; built when the first room asks. */
 export const archiveHere = (): ArchiveState => world().once(build);

@@ -27,6 +27,9 @@ export async function fetchArchive(
   return ok(new Blob(parts, { type: 'application/zip' }));
 }
 
+/**
+ * Sends an archive part by part; ends with the first that is refused. @param told hears the share that is done, 0–1
+ */
 export async function giveArchive(
   { call }: Machine,
   file: Blob,

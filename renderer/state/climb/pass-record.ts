@@ -65,6 +65,7 @@ export function recordOf(
   };
 }
 
+/** The unit's bars as the log keeps them. */
 export const playedUnit = (unit: Unit): PlayedUnit => ({
   fingerprint: unit.fingerprint,
   bars: unit.bars.map(loggedBar),

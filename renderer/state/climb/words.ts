@@ -21,6 +21,7 @@ export interface RungView {
   readonly results: readonly PassVerdict[];
 }
 
+/** The ladder of a climb as it is drawn, lowest rung first. */
 export function rungViews(state: ClimbState): readonly RungView[] {
   const here = presentRung(state);
   return state.rungs.map((bpm, index) => ({

@@ -25,6 +25,7 @@ export type JobWorker = Pick<
 const startWorker = (): JobWorker =>
   new Worker(new URL('./file-worker.ts', import.meta.url), { type: 'module' });
 
+/** In a worker of its own, which ends with the job. @param onprogress hears the share that is done, 0–1 */
 export function runJob<K extends FileJob['kind']>(
   job: Extract<FileJob, { kind: K }>,
   onprogress: (done: Share) => void = () => undefined,

@@ -4,4 +4,5 @@ import { DeskOutgoing } from './outgoing.ts';
 
 const build = (around: World): DeskOutgoing => new DeskOutgoing(around);
 
+/** Of this window; built when the first room asks. */
 export const outgoingHere = (): DeskOutgoing => world().once(build);

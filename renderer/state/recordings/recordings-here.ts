@@ -2,6 +2,7 @@
 import { type World, world } from '../world.ts';
 import { Recordings } from './recordings.svelte.ts';
 
+/** For the world's `once`. */
 export const buildRecordings = (around: World): Recordings => new Recordings(around);
 
 /** In a screen, while it is set up. */

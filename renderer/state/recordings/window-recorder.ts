@@ -4,6 +4,7 @@ import type { World } from '../world.ts';
 import { buildRecordings } from './recordings-here.ts';
 import { SoundRecorder } from './sound-recorder.svelte.ts';
 
+/** A recorder on this window's clock. */
 export function windowRecorder(around: World): SoundRecorder {
   const recordings = around.once(buildRecordings);
   return new SoundRecorder({

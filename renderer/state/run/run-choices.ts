@@ -88,6 +88,7 @@ export interface SetSong {
 const SET_LIST = 'rungwise.set-list';
 const MOST_SONGS = 60;
 
+/** The last set list of this machine; empty where none can be read. */
 export function rememberedSet(memory: Memory): readonly SetSong[] {
   try {
     const kept: unknown = JSON.parse(memory.getItem(SET_LIST) ?? '[]');
@@ -97,6 +98,7 @@ export function rememberedSet(memory: Memory): readonly SetSong[] {
   }
 }
 
+/** @throws DOMException where the browser's memory is full */
 export const rememberSet = (memory: Memory, songs: readonly SetSong[]): void =>
   memory.setItem(SET_LIST, JSON.stringify(songs));
 

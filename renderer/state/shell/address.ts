@@ -9,6 +9,7 @@ export function readHash(hash: string): readonly string[] {
     .map(decode);
 }
 
+/** The parts of an address as the text behind its page, "#/climb/ID". */
 export const writeHash = (parts: readonly string[]): string =>
   `#/${parts.map((part) => encodeURIComponent(part.toWellFormed())).join('/')}`;
 

@@ -6,6 +6,7 @@ import type { Messages } from '../messages/messages.svelte.ts';
 
 export type Paper = 'A4' | 'Letter';
 
+/** Prints or saves the sheet as the host can; what fails is told in a message. */
 export async function printSheet(
   {
     services,

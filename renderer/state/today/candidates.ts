@@ -80,6 +80,7 @@ interface Sought {
   readonly assignment?: Assignment;
 }
 
+/** What the day's plan may choose from: what is set, and what was played lately. */
 export async function candidatesOf(own: Student, sources: CandidateSources): Promise<Candidates> {
   const { units, ask } = sources;
   const played = new Map(units.map((unit) => [unitId(unit), unit]));

@@ -122,6 +122,7 @@ export class Archives {
   }
 }
 
+/** What was brought in, in numbers, from the note that can undo it. */
 export const broughtIn = ({ students, ladders, settings, ...note }: UndoNote): BroughtIn => ({
   at: note.at,
   charts: note.charts.length,

@@ -83,6 +83,10 @@ function daysOf(file: string, keeping: Keeping): readonly MissingDay[] {
   }
 }
 
+/**
+ * Brings one day of a desk back from the copy that has most of it. Fails where no copy has more than the log, or the
+ * disk refuses.
+ */
 export async function bringDay(
   asked: Pick<MissingDay, 'desk' | 'day'>,
   keeping: Keeping,

@@ -24,4 +24,5 @@ export interface Keeping {
 export const workFolder = ({ folder }: Keeping): string => path.join(folder.directory, 'archives');
 /** What stays there of what was saved and brought in last. */
 export const [MADE, UNDO] = ['made.zip', 'undo.json'] as const;
+/** Where the log stands in the data folder. */
 export const logFile = ({ folder }: Keeping): string => path.join(folder.directory, 'log.sqlite');

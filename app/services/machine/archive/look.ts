@@ -22,6 +22,7 @@ export interface ArchivedDocuments {
   readonly problems: readonly Problem[];
 }
 
+/** The students, ladders and settings of an archive; what could not be read is empty and named. */
 export function readDocuments({ documents }: Archive): ArchivedDocuments {
   const none = { documents: [], problems: [] };
   const students = documents.get('students.json');
@@ -43,6 +44,7 @@ export function readDocuments({ documents }: Archive): ArchivedDocuments {
   };
 }
 
+/** What an archive holds, beside what is here. */
 export function lookAt(archive: Archive, keeping: Keeping): ArchiveLook {
   const log = lookAtLog(archive, keeping);
   const documents = readDocuments(archive);

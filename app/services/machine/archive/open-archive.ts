@@ -55,6 +55,7 @@ const noteSchema = z.object({
   program: z.string().max(40),
 });
 
+/** The text of the note that makes a ZIP file an archive. @param program version */
 export const noteOf = (made: IsoTime, program: string): string =>
   JSON.stringify({ format: FORMAT, version: ARCHIVE_VERSION, made, program });
 

@@ -52,6 +52,7 @@ export const emptyNote = (at: IsoTime): UndoNote => ({
 
 const fileOf = (keeping: Keeping): string => path.join(workFolder(keeping), UNDO);
 
+/** On the disk before it returns. @throws where the data folder has gone or the disk refuses */
 export function writeUndoNote(keeping: Keeping, note: UndoNote): void {
   assertHere(keeping.folder);
   makeFolder(workFolder(keeping));
@@ -69,4 +70,5 @@ export function readUndoNote(keeping: Keeping): UndoNote | undefined {
   }
 }
 
+/** From now on nothing can be undone. */
 export const dropUndoNote = (keeping: Keeping): void => fs.rmSync(fileOf(keeping), { force: true });

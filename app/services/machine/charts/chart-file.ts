@@ -12,6 +12,7 @@ import { unreadable } from './chart-problems.ts';
 /** Largest text that is opened, in bytes: many times the longest chart. */
 const MOST_BYTES = 4_000_000;
 
+/** Fails with what is wrong in its text, or with `chart-unreadable`. */
 export function readWhole({ file, id }: ChartEntry): Result<Chart> {
   try {
     const read = readChartText(readText(file), id);

@@ -12,6 +12,7 @@ import {
   type Outside,
 } from './outside.ts';
 
+/** A folder that another program carries between machines. @param folder with its whole path; it must be there */
 export function carriedFolder(folder: string): Outside {
   const at = (file: string): string => path.join(folder, ...file.split('/'));
   return {

@@ -32,6 +32,7 @@ interface At {
 
 type Keys = ReadonlyMap<string, FolderKeys>;
 
+/** Is it a lock that opens, and neither none nor a reason why not? */
 export const isSeal = (lock: Seal | Problem | undefined): lock is Seal =>
   lock !== undefined && 'lock' in lock;
 

@@ -60,6 +60,7 @@ export function partsOf(path: string): PathParts | undefined {
   return fits && (writer === '' || isWriter(writer)) ? { place, writer, name } : undefined;
 }
 
+/** The program's own folder at a place. @param place with slashes; '' is the top */
 export const homeOf = (place: string): string => (place === '' ? HOME : `${place}/${HOME}`);
 
 /** The folders above a file that may be taken away with it, innermost first; the home of all stays. */

@@ -45,6 +45,7 @@ export interface Sides {
   readonly locks: (path: string) => boolean;
 }
 
+/** What to copy, remove or keep beside, in the order of paths. */
 export function planSteps(sides: Sides): readonly Step[] {
   const paths = new Set([...sides.here.keys(), ...sides.outside.keys()]);
   return [...paths].sort().flatMap((path) => stepFor(path, sides) ?? []);

@@ -70,6 +70,7 @@ export async function keysBy(
   return keys;
 }
 
+/** A secret key of the age format (X25519), drawn at random. */
 export const newKey = async (): Promise<string> => (await age()).generateX25519Identity();
 
 interface PuttingKeys {

@@ -18,6 +18,7 @@ export interface LogSource extends Omit<LogReader, 'passes' | 'has'> {
 
 type Question = Exclude<keyof Handlers & `log.${string}`, 'log.append' | 'log.passes'>;
 
+/** The log's questions of the contract, answered by one source. */
 export const answerLog = (source: LogSource): Pick<Handlers, Question> => ({
   'log.units': (filter) => source.units(filter),
   'log.days': (filter) => source.days(filter),

@@ -11,10 +11,12 @@ import { restorePass, type Sittings, type StoredPass, sumOf, sumOfPass } from '.
 /** What is wrong with it, in words; undefined when nothing is. */
 export type Flaw = string | undefined;
 
+/** What SQLite's quick check finds; undefined where the file is sound. */
 export function quickFlaw(database: DatabaseSync): Flaw {
   return pragmaFlaw(database, 'quick_check');
 }
 
+/** The first flaw of the full check, which reads every row; undefined where there is none. */
 export function fullFlaw(database: DatabaseSync): Flaw {
   for (const flaw of fullCheck(database)) if (flaw !== undefined) return flaw;
   return undefined;

@@ -31,6 +31,7 @@ export interface Copied {
   readonly lost: number;
 }
 
+/** Writes every fact whose sum is right, and counts the others as lost. */
 export function copyFacts(from: DatabaseSync, write: WriteEntries): Copied {
   let facts = 0;
   let lost = 0;
@@ -54,11 +55,13 @@ export function* factsOf(from: DatabaseSync): Generator<Batch> {
   yield* rowsOf<WordRow>(from, WORDS, wordOf);
 }
 
+/** Undefined where the row or its bars are not as they were written. */
 export function passOf(row: PassRow): LogEntry | undefined {
   if (sumOfPass(row) !== row.sum || sumOf(row.bars) !== row.barsSum) return undefined;
   return { kind: 'pass', pass: restorePass(row), unit: JSON.parse(row.bars) as PlayedUnit };
 }
 
+/** Undefined where the row is not as it was written. */
 export const wordOf = ({ record, sum }: WordRow): LogEntry | undefined =>
   sumOf(record) === sum
     ? { kind: 'amendment', amendment: JSON.parse(record) as Amendment }

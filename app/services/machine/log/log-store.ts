@@ -24,6 +24,7 @@ const WEEK = 7;
 const SETTLE_MS = 500;
 const DAMAGED = new Set(['SQLITE_CORRUPT', 'SQLITE_NOTADB']);
 
+/** Does SQLite say by this error that the file is no sound database? */
 export const isDamage = (error: unknown): boolean => DAMAGED.has(sqliteCode(error));
 /** While a log is opened, only tables that are not ours make an error of SQL: a spoilt head of the file, mostly. */
 const isForeign = (error: unknown): boolean => sqliteCode(error) === 'SQLITE_ERROR';
@@ -164,6 +165,7 @@ export function openLogStore(options: OpenOptions, flaw?: Flaw): OpenedLog {
 /** A log that cannot be written now may be later. */
 export const UNWRITABLE = 'log-unwritable';
 
+/** @param error what the disk said */
 export const unwritable = (file: string, error: unknown): Problem => ({
   code: UNWRITABLE,
   message: `Your passes can't be written to disk (${file}): ${inWords(error)}. They are kept in memory.`,

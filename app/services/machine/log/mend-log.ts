@@ -122,6 +122,7 @@ function mended({ why, aside, facts, own, copied }: Mended): Problem {
   };
 }
 
+/** Where neither the log nor a copy could be opened. @param error why */
 export const unmendable = (file: string, error: unknown): Problem => ({
   code: 'log-unreadable',
   message: `The log (${file}) could not be opened: ${inWords(error)}. It was left as it is.`,

@@ -69,6 +69,7 @@ export function identityIn(file: string): string | undefined {
   }
 }
 
+/** A named value that the log keeps about itself; undefined where it has none. */
 export const about = (database: DatabaseSync, name: string): string | undefined =>
   (
     database.prepare('select value from about where name = ?').get(name) as

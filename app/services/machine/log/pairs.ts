@@ -60,6 +60,7 @@ const asked = ({ desk, chart, unit, bars }: PairsAsked): Where =>
     ],
   );
 
+/** The rows of units and bars that a question is about, with a mark that changes whenever they do. */
 export function pairsIn(database: DatabaseSync, of: PairsAsked): Pairs {
   const { text, values } = asked(of);
   const rows = prepared(

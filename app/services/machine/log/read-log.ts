@@ -62,6 +62,10 @@ export interface LogReader {
   readonly has: (desk: string) => boolean;
 }
 
+/**
+ * Answers the log's questions by SQL. @param kept answers of earlier times, which are given again while nothing has
+ * changed
+ */
 export function readLog(database: DatabaseSync, kept = new Kept(database)): LogReader {
   return {
     passes: (query) => readPasses(database, query),

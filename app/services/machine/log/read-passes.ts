@@ -65,6 +65,7 @@ export const timeOf = ({
     ["passes.verdict <> 'unjudged' and passes.source = ?", judge],
   );
 
+/** Where both hold. */
 export const both = (one: Where, other: Where): Where =>
   other.text === ''
     ? one

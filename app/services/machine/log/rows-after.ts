@@ -23,6 +23,7 @@ export interface NewRows {
   readonly more: boolean;
 }
 
+/** The mark before the first row. @param log identity of the database */
 export const startOf = (log: string): LogMark => ({ log, passes: 0, pass: '', words: 0 });
 
 /** Is the log still the one that the mark was made in? */

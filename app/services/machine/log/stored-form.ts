@@ -27,6 +27,7 @@ export const sumOf = (text: string): number => crc32(text);
 export const sumOfPass = ({ id, sitting, record }: StoredPass): number =>
   crc32(`${id}\n${sitting}\n${record}`);
 
+/** The pass as text, apart from what all passes of a sitting share; `restorePass` is the inverse. */
 export function storePass(pass: PassRecord): StoredPass {
   const { id, session, climb, chart, unit, rung, ...own } = pass;
   const { beat, of, target, ...place } = rung;
@@ -51,7 +52,9 @@ export function restorePass(stored: StoredPass, sittings: Sittings = new Map()):
   return { id, ...own, session, climb, chart, unit, rung: { ...rung, ...shared } } as PassRecord;
 }
 
+/** The bars as played, as text. */
 export const storeUnit = (unit: PlayedUnit): string => JSON.stringify(unit);
+/** The later word, as text. */
 export const storeAmendment = (amendment: Amendment): string => JSON.stringify(amendment);
 
 /** The passes with the keys of their units as they are written now: keys had other words before. */

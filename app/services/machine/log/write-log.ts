@@ -28,6 +28,7 @@ interface PassRow {
   readonly sitting: string;
 }
 
+/** The returned function writes all entries of a desk or, where it throws, none. */
 export function writeLog(database: DatabaseSync): WriteEntries {
   const statements = prepare(database);
   return (desk, entries) => inTransaction(database, () => writeEntries(statements, desk, entries));

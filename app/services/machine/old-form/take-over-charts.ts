@@ -25,6 +25,7 @@ const shelfKind: FileKind<Shelf> = {
   empty: () => ({ items: [], removed: [] }),
 };
 
+/** Returns what could not be taken over. The old file is then put away; it stays where the disk refused. */
 export function takeOverCharts(charts: ChartFolder, keeping: SafeKeeping): readonly Problem[] {
   const file = path.join(keeping.root, OLD_CHARTS);
   if (!fs.existsSync(file)) return [];

@@ -6,6 +6,7 @@ import type { RecordingsAround, RecordingStore } from './recordings.ts';
 /** The one store of this data folder, opened when somebody first asks. */
 export type OpenRecordings = () => Promise<RecordingStore>;
 
+/** Loads and opens the recordings when they are first asked for; after a failure the next question tries again. */
 export function recordingsLater(around: RecordingsAround): OpenRecordings {
   let opened: Promise<RecordingStore> | undefined;
   const load = async (): Promise<RecordingStore> => {

@@ -13,6 +13,7 @@ import {
 import { attempt } from '../store/durable.ts';
 import { sealed, unsealed } from '../store/seal.ts';
 
+/** @param directory the data folder */
 export const recordingsFolder = (directory: string): string => path.join(directory, 'recordings');
 
 /** By its name; undefined for any other file. */
@@ -38,6 +39,7 @@ export const NOTE_ENDING = '.json';
 /** Bytes; longer is none of ours. */
 const MOST_BYTES = 20_000;
 
+/** The note that stands beside a sound. @param sound file with its ending */
 export const noteFileOf = (sound: string): string =>
   `${sound.slice(0, sound.lastIndexOf('.'))}${NOTE_ENDING}`;
 

@@ -161,6 +161,7 @@ export function unsharedIn(directory: string, files = onDisk): SharedState {
   return unshared((text === undefined ? undefined : read(text)) ?? NOTHING_KNOWN);
 }
 
+/** The state of a machine that shares nothing now, with what was chosen before. */
 export const unshared = (memory: Remembered): SharedState => ({
   ...{ writers: [], waiting: [], written: [] },
   ...choicesIn(memory),

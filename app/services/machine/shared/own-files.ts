@@ -270,6 +270,7 @@ const emptied = ({ writer, number, written, instead, again }: OnShelf): Segment 
   ...(again ? { again } : {}),
 });
 
+/** @param folder with its whole path */
 export const notThere = (folder: string): Problem => ({
   code: 'shared-away',
   message: `The shared folder ${folder} is not there`,
@@ -288,6 +289,7 @@ const empty = (folder: string): Problem => ({
   cure: 'Connect its drive, or wait until your file service has brought everything. If somebody has emptied the folder, choose it again.',
 });
 
+/** @param error what the disk said */
 export const notWritten = (folder: string, error: unknown): Problem => ({
   code: 'shared-unwritable',
   message: `Nothing could be written into ${folder}: ${inWords(error)}`,

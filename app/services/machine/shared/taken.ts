@@ -14,6 +14,7 @@ export const isNew = (taken: readonly string[]) => {
     !known.has(id) && (known.size === 0 || !known.has(markOf(parcel)));
 };
 
+/** What a parcel says of itself before it is opened. */
 export const headOf = ({ id, segment, parcel }: ParcelOnShelf) => ({
   ...{ id, kind: parcel.kind, student: parcel.student, name: parcel.name },
   written: segment.written,

@@ -48,6 +48,7 @@ const shelfKind = <T>(kind: DocumentKind<T>): FileKind<Shelf> => ({
   empty: () => ({ items: kind.seed(), removed: [] }),
 });
 
+/** Opens what is kept of a kind, read and checked once; what cannot be read is among its problems. */
 export function openDocuments<T>(
   file: string,
   kind: DocumentKind<T>,
@@ -72,6 +73,7 @@ export function readShelf<T>(
   };
 }
 
+/** @param what of the archive, in the plural: "the students" */
 export const notTaken = (
   what: string,
   read: { kind: 'newer' } | { kind: 'bad'; why: string },
@@ -81,6 +83,7 @@ export const notTaken = (
   cure: 'The rest can be brought in.',
 });
 
+/** @param what of the archive, in the plural: "the students" */
 export const takenChanged = (what: string): Problem => ({
   code: 'document-changed',
   message: `In this archive ${what} are not as Rungwise wrote them: somebody or something changed them.`,

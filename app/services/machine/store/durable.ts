@@ -45,6 +45,7 @@ export type FileText =
   | { readonly kind: 'missing' }
   | { readonly kind: 'unreadable'; readonly reason: string };
 
+/** A file as UTF-8 text; says why where there is none. Never throws. */
 export function readText(file: string): FileText {
   try {
     return { kind: 'text', text: fs.readFileSync(file, 'utf8') };

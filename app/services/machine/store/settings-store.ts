@@ -29,6 +29,10 @@ export const settingsKind: FileKind<Raw> = {
   empty: () => ({}),
 };
 
+/**
+ * Values that this version does not know stay in the file. @throws by `write` and `retry` where the disk refuses;
+ * what was written counts in memory
+ */
 export function openSettingsStore(
   file: string,
   engine: StoreEngine,

@@ -11,6 +11,7 @@ export interface StandingProblems {
   readonly clear: (code: string) => void;
 }
 
+/** @param changed hears of every list from then on */
 export function standingProblems(
   now: () => Date,
   changed: (all: readonly StandingProblem[]) => void,

@@ -43,6 +43,7 @@ export interface Sharing {
   readonly close: () => void;
 }
 
+/** Opens what this machine shares: its folder, its own machines, what travels between them. */
 export function openSharing(around: SharingAround): Sharing {
   const { directory, now, newId, vault, patience, pace, keeping, people } = around;
   const { recordings, standing, emit } = around;

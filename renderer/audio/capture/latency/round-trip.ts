@@ -23,6 +23,7 @@ const LEAST_PEAK: Decibels = 18;
 const MOST_SPREAD: Milliseconds = 5;
 const LEAST_ACCEPTED = 3;
 
+/** Fails where too few repeats were heard, or they lie too far apart. @param rate samples per second */
 export function roundTripOf(found: readonly Found[], rate: SampleRate): Result<RoundTrip> {
   const clear = found.filter((one) => one.aboveRest >= LEAST_PEAK);
   if (clear.length < LEAST_ACCEPTED) return fail(notHeard(clear.length, found.length));

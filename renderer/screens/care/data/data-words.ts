@@ -3,6 +3,7 @@ import type { BroughtIn, DocumentsBeside } from '../../../../app/services/contra
 import { counted } from '../../../page/words.ts';
 import type { Busy } from '../../../state/archive/archive.svelte.ts';
 
+/** What is going on, as long as it lasts. */
 export const busyWords = (what: Busy['what']): string =>
   ({
     saving: 'Everything is being packed …',

@@ -30,6 +30,7 @@ const MINOR: typeof MAJOR = [
   [7, '7', 'V7'],
 ];
 
+/** The chords of the chart and of its key, each once. */
 export function paletteOf(chart: ChartBody): readonly PaletteChord[] {
   const used = usedIn(chart);
   const key = readKey(chart.key ?? used[0]?.replace(/[^A-G#b♯♭m].*$/u, '') ?? 'C');

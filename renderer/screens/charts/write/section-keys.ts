@@ -16,6 +16,7 @@ export const SECTION_KEYS: Readonly<
 
 type Pressed = Pick<KeyboardEvent, 'altKey' | 'shiftKey' | 'ctrlKey' | 'metaKey' | 'key'>;
 
+/** What Alt with Page Up or Page Down does to a section; undefined for any other key. */
 export function sectionChange(event: Pressed): SectionChange | undefined {
   if (!event.altKey || event.ctrlKey || event.metaKey) return undefined;
   if (event.key === 'PageUp') return event.shiftKey ? undefined : 'up';

@@ -12,6 +12,7 @@ const COMMENT = 'comment:';
 /** In which order the tasks stand. */
 const ORDER = 'desk:order';
 
+/** One's own desk: its fields, what is set on it, and comments. */
 export const deskTravel = (students: Documents<Student>, now: () => Date): Traveller => ({
   prefixes: [FIELD, TASK, COMMENT],
   values: () => {

@@ -11,6 +11,7 @@ import { OWN_DESK } from '../../../../core/progress/assignment.ts';
 export const nameOfEntry = (desk: string, entry: LogEntry): string =>
   `${desk}\n${entry.kind === 'pass' ? entry.pass.id : JSON.stringify(entry.amendment)}`;
 
+/** Equal writes have equal names, whatever the order of their keys. */
 export const nameOfWrite = ({ key, turn, writer, value }: Write): string =>
   JSON.stringify([key, turn, writer, textOf(value)]);
 

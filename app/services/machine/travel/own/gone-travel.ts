@@ -8,6 +8,7 @@ export const GONE = 'gone:';
 export const markIn = (key: string): string | undefined =>
   key.startsWith(GONE) ? key.slice(GONE.length) : undefined;
 
+/** The marks of people who were removed, so that no other machine brings them back. */
 export const goneTravel = (people: Pick<People, 'marks' | 'forget'>): Traveller => ({
   prefixes: [GONE],
   values: () => valuesOf([...people.marks].map((mark) => [`${GONE}${mark}`, true] as const)),

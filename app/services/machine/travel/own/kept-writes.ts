@@ -277,6 +277,7 @@ function headsIn(database: DatabaseSync): KeptHeads {
   };
 }
 
+/** @param directory the data folder. @throws where the disk refuses */
 export const openKeptWrites = (directory: string): KeptWrites =>
   new KeptWrites(open(writesFile(directory)));
 

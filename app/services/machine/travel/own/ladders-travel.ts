@@ -7,6 +7,7 @@ import { type Traveller, valuesOf } from './traveller.ts';
 
 const PREFIX = 'ladder:';
 
+/** Saved ladders, one value each. */
 export const laddersTravel = (ladders: Documents<SavedLadder>): Traveller => ({
   prefixes: [PREFIX],
   values: () =>

@@ -19,6 +19,7 @@ const TRAVELLING = [
 ] as const satisfies readonly (keyof Settings)[];
 const PREFIX = 'setting:';
 
+/** The settings that belong to the player rather than to the machine. */
 export const settingsTravel = (settings: SettingsStore): Traveller => ({
   prefixes: [PREFIX],
   values: () => {

@@ -9,6 +9,7 @@ const FOLDER = 'folder:';
 /** Whether each student has a folder. */
 const APART = 'apart:';
 
+/** Which parcels were taken, and which folders stand for which students. */
 export const sharedTravel = (memory: SharedMemory): Traveller => ({
   prefixes: [TAKEN, FOLDER, APART],
   studentOf: (key) => (key.startsWith(FOLDER) ? key.slice(FOLDER.length) : undefined),

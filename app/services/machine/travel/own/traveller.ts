@@ -40,6 +40,7 @@ export interface Traveller {
   ) => ReadonlySet<string> | undefined;
 }
 
+/** Does a value of this name belong to that traveller? */
 export const isOf = ({ prefixes }: Pick<Traveller, 'prefixes'>, key: string): boolean =>
   prefixes.some((prefix) => key.startsWith(prefix));
 
@@ -50,6 +51,7 @@ export const hashOf = (value: Json): string =>
 /** What is not there. */
 export const NOTHING = hashOf(null);
 
+/** The values by their names, each with its hash. */
 export const valuesOf = (values: Iterable<readonly [string, Json]>): ReadonlyMap<string, Value> =>
   new Map(
     Array.from(
