@@ -274,6 +274,33 @@ describe('two machines of one player', () => {
     expect((await laptop.call('shared.read', {})).written).toEqual(before);
   });
 
+  it('tell again what was destroyed, also where what says so is destroyed in its turn, and nobody waits', async () => {
+    const [laptop, desktop] = await two();
+    await meet(laptop, desktop);
+    const written = async () => (await laptop.call('shared.read', {})).written;
+    const destroy = (files: readonly { readonly file: string }[]): void =>
+      files.forEach(({ file }) => fs.rmSync(path.join(laptop.folder, file)));
+    const playOn = async (id: string): Promise<void> => {
+      await laptop.call('log.append', { entries: [passEntry(id)] });
+      await laptop.call('shared.sync', {});
+    };
+    await playOn('p-1');
+    const first = (await written()).slice(-1);
+    await playOn('p-2');
+    destroy(first);
+    const before = (await written()).length;
+    for (const id of ['p-3', 'p-4', 'p-5']) await playOn(id);
+    // The third tells p-1 again, in one file with its own, and that nobody has to wait for where it stood.
+    expect(await written()).toHaveLength(before + 4);
+    destroy((await written()).slice(-2));
+    await playOn('p-6');
+    for (let look = 0; look < 4; look++) await laptop.call('shared.sync', {});
+    carry(laptop.folder, desktop.folder, SURE, all.world.random);
+    await desktop.call('shared.sync', {});
+    expect(await missingOn(desktop)).toBe(0);
+    expect((await desktop.call('log.passes', {})).passes).toHaveLength(6);
+  });
+
   it('part again: what came stays, and what was written goes if that is wanted', async () => {
     const [laptop, desktop] = await two();
     await laptop.call('log.append', { entries: [passEntry('p-1')] });

@@ -104,11 +104,10 @@ export class KeptWrites {
     for (const { writer, number } of those())
       this.applied({ hash: `${writer} ${number}`, writer, number });
   }
-  /** What stands in these is not known here any more: where one is there, it is read once more. */
-  forgetFiles(those: readonly Written[] = this.files): void {
+  /** Where one of these comes, it is read once more. */
+  forgetFiles(those: readonly Written[]): void {
     const forget = this.#prepared('delete from told where hash = ?');
     for (const { hash } of those) forget.run(hash);
-    this.#looked.clear();
   }
   /** Every file whose content is known here, also those that are gone. */
   get files(): readonly Written[] {

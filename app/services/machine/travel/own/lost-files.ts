@@ -24,7 +24,7 @@ export interface Lost {
   readonly file: FileOf;
   /** Those of it that were read and are not there. */
   readonly read: readonly Written[];
-  /** Another machine says that it was told again; of two files of one number it may have known the other. */
+  /** Another machine says that it was told again; it may lack some of it, or have known the other file of that number. */
   readonly wasTold: boolean;
 }
 

@@ -64,7 +64,7 @@ export class OwnMachines {
     this.#log = new TellLog({
       kept,
       ofStudents: () => shared.memory.now.folders !== undefined,
-      told: (store, facts, desk) => this.#told(store, facts, desk),
+      put: (facts, desk) => this.#put(facts, desk),
       isGone: this.#purge.isGone,
     });
     this.#settling = new Settling(around);
@@ -107,18 +107,10 @@ export class OwnMachines {
   }
 
   async #sync(): Promise<Came> {
-    const { kept } = this.#around;
     const store = this.#ready();
     if (!store) return NOTHING_CAME;
     this.#purge.remember();
     const passes = countOf(store);
-    // A log that was brought back lacks what stands in files that were told or taken in since.
-    if (!this.#log.isWhole(store))
-      kept.run(() => {
-        kept.forgetFiles();
-        this.#log.see(store);
-        this.#log.forgetMark();
-      });
     const lost = lostFiles(this.#around);
     const known = lost.length > 0 || !this.#log.hasMark(store) ? new Set<string>() : undefined;
     // A mark in a log that was brought back may fit again once all is taken in: what is new before it would not be told.
@@ -135,17 +127,17 @@ export class OwnMachines {
       await setImmediate();
     }
     noteStoodFor(this.#around, shelf);
-    if (known) while (this.#log.next(store, known)) await setImmediate();
+    if (known) await this.#log.all(store, known);
     // A machine that was left or let its folder go meanwhile stays as it is.
     if (this.#ready() !== store) return NOTHING_CAME;
-    await this.#purge.run(this.#person, (facts) => this.#told(store, facts));
+    await this.#purge.run(this.#person, (facts) => this.#told(facts));
     if (this.#ready() !== store) return NOTHING_CAME;
-    if (known) this.#tellWritesAgain(store, known);
-    if (lost.length > 0) this.#noteTold(store, lost);
+    if (known) this.#tellWritesAgain(known);
+    if (lost.length > 0) this.#noteTold(lost);
     const here = this.#valuesHere();
     if (this.#around.kept.keysHere().length === 0) this.#settling.adopt(here);
     this.#tellValues(here);
-    this.#gather(store);
+    this.#gather();
     return { passes: countOf(store) - passes, ...this.#settling.settle() };
   }
 
@@ -169,25 +161,15 @@ export class OwnMachines {
   }
 
   /** What stood in them was told again: nobody has to wait for them. */
-  #noteTold(store: LogStore, lost: readonly Lost[]): void {
+  #noteTold(lost: readonly Lost[]): void {
     const again = lost.filter(({ wasTold }) => !wasTold).map(({ file }) => file);
-    if (again.length > 0) this.#told(store, [], OWN_DESK, again);
+    if (again.length > 0) this.#told([], OWN_DESK, again);
     noteTold(this.#around, lost);
   }
 
   /** Puts facts that are kept here already. */
-  #told(
-    store: LogStore,
-    facts: readonly Fact[],
-    desk: string = OWN_DESK,
-    again: readonly FileOf[] = [],
-  ): void {
-    const { kept } = this.#around;
-    const told = this.#put(facts, desk, again);
-    kept.run(() => {
-      kept.applied(told);
-      this.#log.see(store);
-    });
+  #told(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): void {
+    this.#around.kept.applied(this.#put(facts, desk, again));
   }
 
   #put(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): Written {
@@ -199,7 +181,7 @@ export class OwnMachines {
   }
 
   /** Tells the writes that are known here and stand in no file any more, as whoever set them told them. */
-  #tellWritesAgain(store: LogStore, known: ReadonlySet<string>): void {
+  #tellWritesAgain(known: ReadonlySet<string>): void {
     const { kept, travellers } = this.#around;
     const facts = kept.writes
       .filter((write) => !known.has(nameOfWrite(write)))
@@ -209,17 +191,17 @@ export class OwnMachines {
         ...set,
         by: { writer, machine },
       }));
-    for (const group of inFiles(facts)) this.#told(store, group);
+    for (const group of inFiles(facts)) this.#told(group);
   }
 
   /** Every sync leaves a small file: many of them become few, so that their number does not grow without end. */
-  #gather(store: LogStore): void {
+  #gather(): void {
     const { shared, kept, many = MANY } = this.#around;
     const person = this.#person;
     const leftOver = tellLeftOver(
       {
         ...{ shared, kept, left: (batch) => this.#purge.left(batch) },
-        tell: (facts, desk) => this.#told(store, facts, desk),
+        tell: (facts, desk) => this.#told(facts, desk),
       },
       person,
     );
@@ -268,7 +250,6 @@ export class OwnMachines {
     if (entries.length > 0) store.write(desk, entries);
     const writes = writesIn(batch.facts, writer, batch.machine);
     kept.run(() => {
-      if (entries.length > 0) this.#log.see(store);
       if (logged) this.#log.markEnd(store);
       kept.join(writes);
       kept.applied({ hash: id, writer, number });

@@ -1,4 +1,5 @@
 // Tells the others what came into the log, from a mark by row; where the mark does not fit, all that they do not know.
+import { setImmediate } from 'node:timers/promises';
 import { factsOfEntries } from '../../../../core/exchange/shared/in-files.ts';
 import type { Fact } from '../../../../core/exchange/shared/facts.ts';
 import { OWN_DESK } from '../../../../core/progress/assignment.ts';
@@ -15,6 +16,7 @@ import {
   startOf,
 } from '../../log/rows-after.ts';
 import { logMarkSchema } from '../../shared/memory.ts';
+import type { Written } from '../../shared/own-files.ts';
 import { nameOfEntry } from './fact-names.ts';
 import type { KeptWrites } from './kept-writes.ts';
 
@@ -26,17 +28,11 @@ interface TellingAround {
   readonly ofStudents: () => boolean;
   /** Of whom nothing is told: removed for good. */
   readonly isGone: (desk: string) => boolean;
-  /** Puts facts that are kept here already. */
-  readonly told: (store: LogStore, facts: readonly Fact[], desk: string) => void;
+  readonly put: (facts: readonly Fact[], desk: string) => Written;
 }
 
 /** Names of the mark up to which the log was told: of the player's own desk, or of all. */
 const [OWN, ALL] = ['log', 'log of all'] as const;
-/**
- * Name of the end of the log when a file was last noted as told or taken in. Where the log does not come so far any more,
- * it was brought back, and what stands in such files may be missing in it.
- */
-const SEEN = 'log as seen';
 /** Passes that are told without a pause. */
 const STRETCH = 500;
 
@@ -47,34 +43,54 @@ export class TellLog {
     this.#around = around;
   }
 
-  /** Tells the next stretch of the log, but what is known to the others. True where there is more. */
-  next(store: LogStore, known?: ReadonlySet<string>): boolean {
+  /**
+   * Tells the next stretch of the log. True where there is more. The mark never stands before what is noted as told: in a
+   * log that was brought back it would hold, and what was told since would not be read in its file.
+   */
+  next(store: LogStore): boolean {
+    const { kept } = this.#around;
     const before = this.#mark(store);
-    const { desks, upTo, more } = this.#rowsAfter(store, before ?? startOf(store.numbering));
-    for (const [desk, entries] of desks) {
-      if (this.#around.isGone(desk)) continue;
-      const news = known
-        ? entries.filter((entry) => !known.has(nameOfEntry(desk, entry)))
-        : entries;
-      for (const facts of factsOfEntries(news)) this.#around.told(store, facts, desk);
+    const rows = this.#rowsAfter(store, before ?? startOf(store.numbering));
+    const told = this.#tell(rows);
+    if (rows.desks.size > 0 || !before)
+      kept.run(() => {
+        told.forEach((file) => kept.applied(file));
+        this.#setMark(rows.upTo);
+      });
+    return rows.more;
+  }
+
+  /**
+   * Tells all of the log but what is known to the others, and adds it to that. Until then it is as if nothing had been
+   * told: there is no mark.
+   */
+  async all(store: LogStore, known: Set<string>): Promise<void> {
+    const { kept } = this.#around;
+    for (let upTo = startOf(store.numbering), more = true; more; await setImmediate()) {
+      // Rows went meanwhile, and those that stay may have other numbers.
+      if (upTo.log !== store.numbering) upTo = startOf(store.numbering);
+      const rows = this.#rowsAfter(store, upTo);
+      const told = this.#tell(rows, known);
+      ({ upTo, more } = rows);
+      kept.run(() => {
+        told.forEach((file) => kept.applied(file));
+        if (!more) this.#setMark(upTo);
+      });
     }
-    if (desks.size > 0 || !before) this.#around.kept.run(() => this.#setMark(upTo));
-    return more;
+  }
+
+  #tell({ desks }: DeskRows, known?: Set<string>): readonly Written[] {
+    const { isGone, put } = this.#around;
+    return [...desks].flatMap(([desk, entries]) => {
+      if (isGone(desk)) return [];
+      const news = entries.filter((entry) => !known?.has(nameOfEntry(desk, entry)));
+      for (const entry of news) known?.add(nameOfEntry(desk, entry));
+      return factsOfEntries(news).map((facts) => put(facts, desk));
+    });
   }
 
   /** False at first, and where the log is another one (it was mended, or brought back). */
   hasMark = (store: LogStore): boolean => this.#mark(store) !== undefined;
-
-  /** Is all of the log there that was there when a file was last noted? */
-  isWhole(store: LogStore): boolean {
-    const seen = this.#markOf(SEEN);
-    return !seen || holdsMark(store.database, store.numbering, seen);
-  }
-  /** Kept in one transaction with the note of a file. */
-  see(store: LogStore): void {
-    const end = endOf(store.database, store.numbering);
-    this.#around.kept.setAbout(SEEN, JSON.stringify(end));
-  }
 
   /** Until all is told once more, it is as if nothing had been: whenever the program ends. */
   forgetMark(): void {
@@ -85,7 +101,7 @@ export class TellLog {
   /** Rows are about to go: the mark stands on those that stay. */
   keepMark(rows: RowsGo): void {
     const { kept } = this.#around;
-    for (const name of [OWN, ALL, SEEN]) {
+    for (const name of [OWN, ALL]) {
       const mark = this.#markOf(name);
       if (mark) kept.setAbout(name, JSON.stringify(markWithout(mark, rows)));
     }
@@ -98,8 +114,7 @@ export class TellLog {
 
   #mark(store: LogStore): LogMark | undefined {
     const mark = this.#markOf(this.#around.ofStudents() ? ALL : OWN);
-    const holds = mark && this.isWhole(store) && holdsMark(store.database, store.numbering, mark);
-    return holds ? mark : undefined;
+    return mark && holdsMark(store.database, store.numbering, mark) ? mark : undefined;
   }
 
   #markOf(name: string): LogMark | undefined {
