@@ -12,7 +12,7 @@ import { OverWords } from './over-words.ts';
 import { TO_THE_PLAYER } from './remarks.ts';
 import { SectionList } from './section-list.ts';
 import { shapesIn } from './shapes.ts';
-import { bracketedIn, remarksAmong, tokensOf } from './tokens.ts';
+import { bracketedIn } from './tokens.ts';
 
 export class Assembly {
   readonly #lines: readonly Line[];
@@ -125,12 +125,6 @@ export class Assembly {
     this.#leftOut.push({ line: number, text: text.trim(), why });
   }
 
-  /** Remarks beside chords have no bar yet. */
-  #leaveRemarks(i: number, text: string): void {
-    for (const remark of remarksAmong(tokensOf(text, this.#dialect.symbolOf)))
-      this.#leave({ ...this.#lines[i]!, text: remark }, 'a remark beside chords');
-  }
-
   /** "Solo: same as head": the section has the bars of another one, and the line no words. */
   #isLike({ text, label }: Line, rest: Reading['rest']): boolean {
     if (!label || (rest !== undefined && rest !== 'words')) return false;
@@ -173,7 +167,6 @@ export class Assembly {
 
   #addRow(i: number, text: string): number {
     const row = withoutTimes(text);
-    this.#leaveRemarks(i, row.text);
     const under = this.#over.under(i, /^\s*/u.exec(text)![0].length);
     if (under?.label) this.#sections.start(under.label);
     const placed = this.#over.chordsIn(row.text);
@@ -201,7 +194,6 @@ export class Assembly {
   }
 
   #addBars(i: number, text: string): number {
-    this.#leaveRemarks(i, text);
     const { bars, times } = barsOfLine(text, this.#dialect.symbolOf);
     const under = this.#over.under(i);
     if (under?.label) this.#sections.start(under.label);

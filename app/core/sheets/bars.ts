@@ -1,7 +1,8 @@
 // A line of a bar chart: "| C | G Am |", "||: D | % :|| x3", "|1. D :|2. G |", "Am / / G | F".
 import { type BarLine, splitBars } from '../chart/notation/bar-lines.ts';
+import { remarkOf } from './guess-bars.ts';
 import type { DraftBar } from './model.ts';
-import type { ReadSymbol } from './tokens.ts';
+import { type ReadSymbol, chordsAmong, tokensOf } from './tokens.ts';
 
 export interface WrittenBar extends DraftBar {
   /** In the line, where what stands in it begins. */
@@ -24,16 +25,20 @@ export function barsOfLine(
     counted !== null && !split.some(({ before, after }) => before.repeatEnd || after.repeatEnd);
   const bars = split
     .filter(({ text: cell }, i) => i < split.length - 1 || cell.replace(COUNT, '').trim() !== '')
-    .map(({ text: cell, column, before, after }): WrittenBar => ({
-      chords: signsOf(cell.replace(COUNT, ''), symbolOf),
-      words: '',
-      guessed: false,
-      at: column - 1 + shift,
-      ...(!isPlain(before) && { before }),
-      ...(!isPlain(after) && { after: asUsual(after) }),
-    }));
+    .map(({ text: cell, column, before, after }): WrittenBar => {
+      const remark = remarkOf(chordsAmong(tokensOf(cell, symbolOf)));
+      return {
+        chords: signsOf(cell.replace(COUNT, ''), symbolOf),
+        words: '',
+        guessed: false,
+        ...(remark && { remark }),
+        at: column - 1 + shift,
+        ...(!isPlain(before) && { before }),
+        ...(!isPlain(after) && { after: asUsual(after) }),
+      };
+    });
   if (!whole) return { bars, times: 1 };
-  const plain = bars.map(({ chords, words, guessed, at }) => ({ chords, words, guessed, at }));
+  const plain = bars.map(({ before: _, after: __, ...bar }) => bar);
   return { bars: plain, times: Number(counted[1]) };
 }
 

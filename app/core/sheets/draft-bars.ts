@@ -33,7 +33,7 @@ function lineText({ bars, times }: SheetLine, meter: Meter): string[] {
     const part = bars.slice(from, from + BARS_PER_LINE);
     const first = repeats > 1 && from === 0;
     const last = repeats > 1 && from + BARS_PER_LINE >= bars.length;
-    const signs = part.map((bar) => barText(bar, meter));
+    const signs = part.map((bar) => `${barText(bar, meter)}${remarkText(bar)}`);
     const lead = first ? '|:' : opening(part[0]!.before);
     const typed = signs.map((text, i) => {
       const mark = part[i]!.after;
@@ -86,8 +86,10 @@ function withClosedRepeats(lines: readonly SheetLine[]): readonly SheetLine[] {
 export const withoutRepeats = (lines: readonly SheetLine[]): readonly SheetLine[] =>
   lines.map((line) => ({
     ...line,
-    bars: line.bars.map(({ chords, words, guessed }) => ({ chords, words, guessed })),
+    bars: line.bars.map(({ before: _, after: __, ...bar }) => bar),
   }));
+
+const remarkText = ({ remark }: DraftBar): string => (remark ? ` "${remark}"` : '');
 
 /** Chords share their bar as evenly as its beats allow; what was written with beats keeps them. */
 function barText({ chords }: DraftBar, meter: Meter): string {

@@ -43,11 +43,14 @@ export function draftOf(
   const lines = all.some((bar) => bar.guessed)
     ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
     : [];
+  for (const { name, section } of named.filter((one) => !written.includes(one)))
+    for (const remark of [...section.remarks, ...(section.strum ? [`strum ${section.strum}`] : [])])
+      tell(`“${remark}” at ${name}, which has no bars of its own here, is left out.`);
   const strums = strumLines([sheet, ...written.map(({ section }) => section)], meter, guesses);
   const sections = written.slice(0, MAX_SECTIONS).map(({ name, section }) => {
     const marks = [
       ...(strums.get(section.strum ?? sheet.strum) ?? []),
-      ...(section.remarks ?? []).map((remark) => `remark: ${remark}`),
+      ...section.remarks.map((remark) => `remark: ${remark}`),
     ];
     return sectionText([`[${name}]`, ...marks], inNamesOf(section, names), meter, head);
   });

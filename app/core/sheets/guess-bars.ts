@@ -1,4 +1,5 @@
 // Where the bars of a line may lie, when nobody wrote bar lines.
+import { MAX_REMARK } from '../model/limits.ts';
 import type { DraftBar, PlacedChord } from './model.ts';
 
 /**
@@ -45,12 +46,20 @@ function barsFrom(words: string, groups: readonly (readonly PlacedChord[])[]): D
   return groups.map((group, i) => {
     const from = i === 0 ? 0 : group[0]!.at;
     const to = groups[i + 1]?.[0]!.at ?? words.length;
+    const remark = remarkOf(group);
     return {
       chords: group.map(({ symbol }) => symbol),
       words: cut(words, from, to),
       guessed: true,
+      ...(remark && { remark }),
     };
   });
+}
+
+/** What stands beside chords of one bar, for the bar; undefined for nothing, and for what is too long. */
+export function remarkOf(chords: readonly PlacedChord[]): string | undefined {
+  const text = chords.flatMap(({ remark }) => remark ?? []).join(', ');
+  return text === '' || text.length > MAX_REMARK ? undefined : text;
 }
 
 /** Words from one character to another; a word that is cut between two syllables gets a hyphen. */

@@ -9,12 +9,16 @@ export interface PlacedChord {
   readonly typed: string;
   /** The character of the words it stands over, from 0; beyond the last one it follows the words. */
   readonly at: number;
+  /** What the sheet says to the player beside it. */
+  readonly remark?: string;
 }
 
 export interface DraftBar {
   readonly chords: readonly string[];
   /** What is sung in it, with a hyphen at the end where a word goes on in the next bar. */
   readonly words: string;
+  /** For the player. */
+  readonly remark?: string;
   /** Nobody wrote a bar line here: it can be moved, joined, split and held. */
   readonly guessed: boolean;
   /** Repeats and endings that its bar lines carry. */
@@ -43,7 +47,7 @@ export interface SheetSection {
   /** Strokes as typed, where it has its own. */
   readonly strum?: string;
   /** Notes for the player. */
-  readonly remarks?: readonly string[];
+  readonly remarks: readonly string[];
   readonly lines: readonly SheetLine[];
 }
 

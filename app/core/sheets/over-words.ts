@@ -4,7 +4,7 @@ import type { Dialect } from './dialect.ts';
 import type { Label } from './labels.ts';
 import type { Line, Reading } from './line.ts';
 import type { PlacedChord } from './model.ts';
-import { tokensOf } from './tokens.ts';
+import { chordsAmong, tokensOf } from './tokens.ts';
 
 /** A line of words, behind its label if it has one. */
 export interface WordsUnder {
@@ -68,7 +68,7 @@ export class OverWords {
   }
 
   #typedIn(row: string): readonly PlacedChord[] {
-    return tokensOf(row, this.#dialect.symbolOf).flatMap((token) => token.chords);
+    return chordsAmong(tokensOf(row, this.#dialect.symbolOf));
   }
 
   #letters(rows: readonly Row[]): boolean {

@@ -9,7 +9,7 @@ interface OpenSection {
   times: number;
   like?: string;
   strum?: string;
-  remarks?: string[];
+  readonly remarks: string[];
   lines: SheetLine[];
   /** Are its chords all on the line of its name? */
   short?: boolean;
@@ -21,7 +21,7 @@ const PLAYED =
 
 export class SectionList {
   readonly #sections: OpenSection[] = [];
-  /** Remarks that stand above the name of their section. */
+  /** Remarks that stand above their section. */
   #above: string[] = [];
 
   /** Has any of them a line? */
@@ -30,15 +30,7 @@ export class SectionList {
   }
 
   start({ name, times }: Pick<Label, 'name' | 'times'>): void {
-    const remarks = this.#above;
-    this.#above = [];
-    this.#sections.push({
-      name,
-      named: true,
-      times,
-      lines: [],
-      ...(remarks.length > 0 && { remarks }),
-    });
+    this.#begin({ name, named: true, times, lines: [], remarks: [] });
   }
 
   /** The section that was begun last is strummed so. Returns whether there is one. */
@@ -49,8 +41,8 @@ export class SectionList {
   }
 
   /**
-   * A note for the player in the section that was begun last, or right above the next one. Returns whether
-   * there is a place for it.
+   * A note for the player in the section that was begun last, or above the next one. Returns whether there is a
+   * place for it.
    */
   remark(typed: string, isAbove: boolean): boolean {
     const text = typed
@@ -58,10 +50,9 @@ export class SectionList {
       .replace(/^[([{*]+\s*|\s*[)\]}*]+$/gu, '')
       .replace(/^(?:note|nb|n\.b\.|hinweis|anmerkung)\s*:\s*/iu, '');
     const last = this.#sections.at(-1);
-    if (text === '' || text.length > MAX_REMARK) return false;
-    if (isAbove) this.#above.push(text);
-    else if (!last || (last.remarks?.length ?? 0) >= MAX_REMARKS) return false;
-    else last.remarks = [...(last.remarks ?? []), text];
+    const remarks = isAbove || !last ? this.#above : last.remarks;
+    if (text === '' || text.length > MAX_REMARK || remarks.length >= MAX_REMARKS) return false;
+    remarks.push(text);
     return true;
   }
 
@@ -107,7 +98,12 @@ export class SectionList {
   #goingOn(gap: boolean, sung: boolean): OpenSection {
     const last = this.#sections.at(-1);
     if (last && !(gap && this.#ends(last, sung))) return last;
-    const section = { name: '', named: false, times: 1, lines: [] };
+    return this.#begin({ name: '', named: false, times: 1, lines: [], remarks: [] });
+  }
+
+  #begin(section: OpenSection): OpenSection {
+    section.remarks.push(...this.#above);
+    this.#above = [];
     this.#sections.push(section);
     return section;
   }

@@ -23,14 +23,25 @@ const REMARK =
   /^\(?(?:let|ring|hold|stop|stopp|riff|fill|lick|mute|muted|palm|p\.?m\.?|tacet|rit\.?|arp\.?|strum|once|fade|slow|fast|pause|rest|bar|bars|beats?|times?|mal|end|fine)[):.,]*$/iu;
 /** Words that join chords which are told rather than set: "G then D". */
 const JOIN = /^(?:then|to|dann|zu|or|oder)$/iu;
-/** Runs of remarks, as they stand between or behind chords: "(let ring)", "hold". */
-export function remarksAmong(tokens: readonly Token[]): readonly string[] {
-  const runs: string[][] = [[]];
-  for (const { role, text, beside } of tokens) {
-    if (role === 'remark' && !JOIN.test(text)) runs.at(-1)!.push(text);
-    else runs.push(beside === undefined ? [] : [beside], []);
+/** The chords of a line, each with the words behind it: "(let ring)", "hold"; those before the first stand with it. */
+export function chordsAmong(tokens: readonly Token[]): readonly PlacedChord[] {
+  const out: PlacedChord[] = [];
+  let waiting = '';
+  const say = (typed: string): void => {
+    const last = out.pop();
+    const text = typed.replace(/^\(|\)?[:.,]*$|"/gu, '');
+    if (last) out.push({ ...last, remark: `${last.remark ?? ''} ${text}`.trim() });
+    else waiting = `${waiting} ${text}`.trim();
+  };
+  for (const { role, text, chords, beside } of tokens) {
+    const [first, ...more] = chords;
+    if (first) out.push({ ...first, ...(waiting && { remark: waiting }) }, ...more);
+    if (first) waiting = '';
+    if (beside !== undefined) say(beside);
+    if ((role === 'remark' && !JOIN.test(text)) || (role === 'word' && /\p{L}/u.test(text)))
+      say(text);
   }
-  return runs.filter((run) => run.length > 0).map((run) => run.join(' '));
+  return out;
 }
 
 const PIECES = /\([^()|]*\s[^()|]*\)|[^\s|‖]+/gu;

@@ -133,6 +133,22 @@ describe('remarks', () => {
     ]);
   });
 
+  test('above the song: of the first section, named or not', () => {
+    const note = 'Work on: the change to F';
+    expect(remarksOf(`Title\n${note}\n\n[Verse]\n| C | F |\n`)).toEqual([[note]]);
+    expect(remarksOf(`Title\n${note}\n\n| C | F |\n`)).toEqual([[note]]);
+  });
+
+  test('of a section that is only named again it is told', () => {
+    const { guesses, sections } = draft(
+      'Title\n\n[Verse]\n| C | F |\n\n[Chorus]\n| F | G |\n\n(softly now)\n[Verse]\n\n[Chorus]\n',
+    );
+    expect(sections.map(({ remarks }) => remarks)).toEqual([undefined, undefined]);
+    expect(guesses).toContain(
+      '“softly now” at Verse, which has no bars of its own here, is left out.',
+    );
+  });
+
   test('a strum in other signs stays as a remark', () => {
     expect(remarksOf('Title\n\n[Verse]\nStrum: D x U x\n| C | G |\n')).toEqual([
       ['Strum: D x U x'],
@@ -147,13 +163,29 @@ describe('remarks', () => {
   });
 
   test.each([
-    ['F  C  G  (let ring)', '(let ring)'],
-    ['F  C(hold)  G', '(hold)'],
-    ['| F | C (stop) | G |', '(stop)'],
-    ['F  C  let ring  G', 'let ring'],
-  ])('beside chords it is left out and told: %s', (line, text) => {
-    const { text: typed, leftOut } = draft(`Title\n\n[Verse]\n${line}\n\n[End]\n| C | C |\n`);
-    expect(typed).toContain('| F | C | G |');
-    expect(leftOut).toEqual([{ line: 4, text, why: 'a remark beside chords' }]);
+    ['F  C  G  (let ring)', '| F | C | G "let ring" |'],
+    ['F  C(hold)  G', '| F | C "hold" | G |'],
+    ['| F | C (stop) | G |', '| F | C "stop" | G |'],
+    ['F  C  let ring  G (hold)', '| F | C "let ring" | G "hold" |'],
+    ['(slow) F  C  "hold"  G', '| F "slow" | C "hold" | G |'],
+  ])('beside chords it is a remark of the bar: %s', (line, bars) => {
+    const { text, leftOut } = draft(`Title\n\n[Verse]\n${line}\n\n[End]\n| C | C |\n`);
+    expect(text).toContain(bars);
+    expect(leftOut).toEqual([]);
+  });
+
+  test('it goes with its chord where lines with the same chords get the same bars', () => {
+    const sheet = [
+      'Title',
+      '',
+      'Verse',
+      'G       D       Em  C (let ring)',
+      'Carry a lantern over the hill',
+      'G       D       Em      C',
+      'Carry a lantern over the water',
+      'G       D       Em      C',
+      'Carry a lantern under the water',
+    ].join('\n');
+    expect(draft(sheet).text).toContain('| G | D | Em | C "let ring" |');
   });
 });
