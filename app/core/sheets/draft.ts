@@ -35,7 +35,7 @@ export function draftOf(
   const named = uniqueSections(read, taken);
   const written = named.filter(({ section }) => section.lines.some((line) => line.bars.length > 0));
   const { meter, lines: facts, guesses: put } = draftHead(sheet, names);
-  const guesses = [...put];
+  const guesses = [...put, ...leftAtNames(named, written)];
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
   const played = new Set(all.flatMap(({ chords }) => chords));
   const tell = (left: string): void => void guesses.push(left);
@@ -43,9 +43,6 @@ export function draftOf(
   const lines = all.some((bar) => bar.guessed)
     ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
     : [];
-  for (const { name, section } of named.filter((one) => !written.includes(one)))
-    for (const remark of [...section.remarks, ...(section.strum ? [`strum ${section.strum}`] : [])])
-      tell(`“${remark}” at ${name}, which has no bars of its own here, is left out.`);
   const strums = strumLines([sheet, ...written.map(({ section }) => section)], meter, guesses);
   const sections = written.slice(0, MAX_SECTIONS).map(({ name, section }) => {
     const marks = [
@@ -129,6 +126,16 @@ function formOf(sections: readonly Named[], written: readonly Named[]): readonly
     return known ? [`${known.name}${section.times > 1 ? ` x${section.times}` : ''}`] : [];
   });
 }
+
+/** What is told beside the name of a section that is only played again, in words for people. */
+const leftAtNames = (named: readonly Named[], written: readonly Named[]): readonly string[] =>
+  named
+    .filter((one) => !written.includes(one))
+    .flatMap(({ name, section: { remarks, strum } }) =>
+      [...remarks, ...(strum ? [`strum ${strum}`] : [])].map(
+        (told) => `“${told}” at ${name}, which has no bars of its own here, is left out.`,
+      ),
+    );
 
 /** The typed line of each strum that is told, by its strokes; what is made of them is told among the guesses. */
 function strumLines(
