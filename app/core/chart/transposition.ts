@@ -51,15 +51,19 @@ function moveTo(chart: ChartBody, semitones: number, capo: Fret): Result<MovedCh
   return ok({ chart: moved, unpinned: [...mover.unpinned] });
 }
 
-/** Lead lines that hands could play, and cannot where they would lie. */
+/** Lead lines that lie off the neck, or that hands could play before and cannot where they would lie. */
 const unplayable = (moved: ChartBody, before: ChartBody): readonly Problem[] =>
   moved.sections.flatMap((section, i) =>
     (section.leads ?? []).flatMap((lead, at) => {
       const broken = (chart: ChartBody): boolean =>
         checkLeads(chart, chart.sections[i]!, i).some(({ place }) => place.lead === at);
-      return broken(moved) && !broken(before) ? [offNeck(lead.name)] : [];
+      const lost = !liesOnNeck(lead) || (broken(moved) && !broken(before));
+      return lost ? [offNeck(lead.name)] : [];
     }),
   );
+
+const liesOnNeck = ({ parts }: Lead): boolean =>
+  parts.flatMap((part) => (part.kind === 'written' ? notesOf(part.bars) : [])).every(isPlayable);
 
 /** As charts write it: "E♭", "F♯ minor". */
 function typedKey({ tonic, mode }: Key, names: ChartBody['names']): string {
@@ -148,6 +152,12 @@ class Mover {
 }
 
 const isOnNeck = (fret: Fret, least: Fret): boolean => fret >= least && fret <= MAX_FRET;
+
+const notesOf = (bars: readonly LeadBar[]): readonly LeadNote[] =>
+  bars.flatMap((bar) => bar.events.flatMap((event) => (event.kind === 'notes' ? event.notes : [])));
+
+const isPlayable = ({ fret, grace }: LeadNote): boolean =>
+  (fret === 'muted' || isOnNeck(fret, 0)) && (!grace || isOnNeck(grace.fret, 0));
 
 const offNeck = (name: string): Problem => ({
   code: 'lead-off-neck',

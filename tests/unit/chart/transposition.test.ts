@@ -82,6 +82,7 @@ describe('to another capo', () => {
 
   test.each([
     ['a bent note on the open string', led('C', '4 3/5b1 3/7 2/5 2/8', 'third above')],
+    ['a note below the open string', led('C', '4 3/2 3/7 2/5 2/8', 'third above')],
     ['a part that follows, below the lowest string', led('C', '4 6/5 6/7 6/8 5/5', 'third below')],
   ])('a lead line that could not be played there stops the move: %s', (_, body) => {
     expect(moveCapo(body, 5)).toMatchObject({
