@@ -5,6 +5,7 @@ import { demoCharts } from '../../../../app/services/machine/demo-charts.ts';
 import { playForm } from '../../../../app/core/units/bars/played-bars.ts';
 import type { ChartBody } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
+import { printChart } from '../../../../app/core/chart/notation/print.ts';
 import { printStrum, strokesInBar } from '../../../../app/core/rhythm/strum.ts';
 import type { PlayedBar } from '../../../../app/core/model/unit.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
@@ -228,6 +229,28 @@ describe('out and in without words', () => {
         });
       }),
       { numRuns: runs(12, 1_000), endOnFailure: true },
+    );
+  });
+});
+
+describe('in bars of half a quarter more', () => {
+  test.each([
+    ['7/8 (2+2+3)', 'eighths DU DU DxUU'],
+    ['7/8', 'sixteenths D-DUD-DUD-DUUU'],
+    ['5/8 (2+3)', 'eighths D- DUU'],
+    ['9/8', 'eighths D-U D-U D>UU'],
+    ['3/8', 'sixteenths D-DUD-'],
+    ['11/8 (3+3+3+2)', 'eighths D-U D-U D-U D-'],
+  ])('strokes of %s without words are a pattern that can be typed: %s', (meter, strum) => {
+    const { chart, warnings } = read(
+      withoutWords(fileOf(typed(`meter: ${meter}\nstrum: ${strum}\n| G | C | D |`))),
+    );
+    expect(warnings).toEqual([]);
+    expect(unwrap(parseChart(printChart(chart))).sections[0]!.strum).toEqual(
+      chart.sections[0]!.strum,
+    );
+    expect(printStrum(chart.sections[0]!.strum!).replaceAll(' ', '')).toBe(
+      strum.replaceAll(' ', ''),
     );
   });
 });

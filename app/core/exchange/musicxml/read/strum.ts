@@ -13,6 +13,7 @@ import {
 import { barLength } from '../../../rhythm/meter.ts';
 import type { StrokeTouch, StrumCell, StrumPattern } from '../../../model/chart.ts';
 import { SILENCE } from '../../../chart/rules/head.ts';
+import { strumFits } from '../../../rhythm/fit-strum.ts';
 import { type BarStroke, checkStrum, parseStrum } from '../../../rhythm/strum.ts';
 import {
   NOTHING_BEFORE,
@@ -149,7 +150,8 @@ export class StrumReader {
         : (this.turn - this.ownFrom) % 2 === 1;
     const [due, other] = halves && second ? halves.toReversed() : (halves ?? [said]);
     if (isMarked(notes)) {
-      const known = [due, other, this.last].find((s) => s && this.agrees(bar, s, strokes));
+      const last = this.last && strumFits(this.last, bar.meter) ? this.last : undefined;
+      const known = [due, other, last].find((s) => s && this.agrees(bar, s, strokes));
       return known ?? this.patternOf(bar, strokes);
     }
     if (this.words === undefined && isRinging(notes)) return ringing(bar.meter);
@@ -182,21 +184,25 @@ export class StrumReader {
     );
   }
 
-  /** The shortest pattern of whole quarters on the widest grid that makes these strokes. */
+  /** The shortest pattern that fits the bar, on the widest grid, that makes these strokes. */
   private patternOf(bar: PaperBar, strokes: readonly PaperStroke[]): StrumPattern | 'unfit' {
     const full = barLength(bar.meter);
     const offset = sub(full, bar.length);
     const placed = strokes
       .filter(({ at }) => chordAt(bar, this.before, at) !== SILENCE)
       .map(({ at, cell }) => ({ at: add(at, offset), cell }));
-    const grid = ([2, 3, 4] as const).find((g) => placed.every(({ at }) => g % at.d === 0));
-    if (!grid) return 'unfit';
-    const quarters = Math.ceil(toNumber(full));
-    const cells = Array.from({ length: quarters * grid }, (): StrumCell => ({ kind: 'ring' }));
-    for (const { at, cell } of placed) cells[toNumber(mul(at, rational(grid)))] = cell;
-    const patterns = Array.from({ length: quarters }, (_, i) => (i + 1) * grid).flatMap((length) =>
-      [cells, withRestFirst(cells)].map((all) => ({ grid, cells: all.slice(0, length) })),
+    const grid = ([2, 3, 4] as const).find(
+      (g) => g % full.d === 0 && placed.every(({ at }) => g % at.d === 0),
     );
+    if (!grid) return 'unfit';
+    const count = toNumber(mul(full, rational(grid)));
+    const cells = Array.from({ length: count }, (): StrumCell => ({ kind: 'ring' }));
+    for (const { at, cell } of placed) cells[toNumber(mul(at, rational(grid)))] = cell;
+    const patterns = Array.from({ length: count }, (_, i) => i + 1)
+      .flatMap((length) =>
+        [cells, withRestFirst(cells)].map((all) => ({ grid, cells: all.slice(0, length) })),
+      )
+      .filter((pattern) => strumFits(pattern, bar.meter));
     const fits = patterns.find((p) => checkStrum(p).ok && this.agrees(bar, p, strokes));
     if (fits) this.found.add(fits);
     return fits ?? 'unfit';
