@@ -257,6 +257,24 @@ export const FOUND: readonly Found[] = [
     ],
   ],
   [
+    'one of two files of one number, by a data folder and its copy, destroyed before the other was gathered',
+    3,
+    [
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 2, n: 0 },
+      { does: 'copy the machine', m: 2, n: 0 },
+      { does: 'play', m: 2, n: 0 },
+      { does: 'sync', m: 2, n: 0 },
+      { does: 'destroy', m: 0, n: 1 },
+      ...Array.from({ length: 5 }, () => [
+        { does: 'play', m: 0, n: 0 } as const,
+        { does: 'sync', m: 0, n: 0 } as const,
+      ]).flat(),
+      { does: 'send all', m: 0, n: 0 },
+      { does: 'fetch all', m: 2, n: 0 },
+    ],
+  ],
+  [
     'a destroyed file that one read whose log was brought back since',
     2,
     [

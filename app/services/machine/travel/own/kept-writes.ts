@@ -23,6 +23,7 @@ const FORM = `
   create table if not exists told (
     hash text primary key, writer text not null, number integer not null) without rowid;
   create index if not exists by_writer on told (writer, number);
+  create table if not exists wrote (hash text primary key) without rowid;
   create table if not exists missed (
     writer text not null, number integer not null, looks integer not null,
     primary key (writer, number)) without rowid;
@@ -70,7 +71,7 @@ export class KeptWrites {
   of(person: string): void {
     if (this.about('person') === person) return;
     this.run(() => {
-      for (const table of ['about', 'writes', 'here', 'told', 'missed', 'clear'])
+      for (const table of ['about', 'writes', 'here', 'told', 'wrote', 'missed', 'clear'])
         this.#database.exec(`delete from ${table}`);
       this.setAbout('person', person);
     });
@@ -108,6 +109,24 @@ export class KeptWrites {
   forgetFiles(those: readonly Written[]): void {
     const forget = this.#prepared('delete from told where hash = ?');
     for (const { hash } of those) forget.run(hash);
+    this.tookAway(those.map(({ hash }) => hash));
+  }
+  /** As {@link applied}, of a file that was written here. */
+  wrote(file: Written): void {
+    this.run(() => {
+      this.applied(file);
+      this.#prepared('insert or ignore into wrote values (?)').run(file.hash);
+    });
+  }
+  /** The hashes of files that were written here and not taken away. */
+  get own(): ReadonlySet<string> {
+    const rows = this.#prepared('select hash from wrote').all();
+    return new Set((rows as unknown as { hash: string }[]).map(({ hash }) => hash));
+  }
+  /** What stood in these is seen to stand elsewhere. */
+  tookAway(hashes: Iterable<string>): void {
+    const take = this.#prepared('delete from wrote where hash = ?');
+    for (const hash of hashes) take.run(hash);
   }
   /** Every file whose content is known here, also those that are gone. */
   get files(): readonly Written[] {

@@ -24,7 +24,7 @@ export interface Lost {
   readonly file: FileOf;
   /** Those of it that were read and are not there. */
   readonly read: readonly Written[];
-  /** Another machine says that it was told again; it may lack some of it, or have known the other file of that number. */
+  /** It is said that it stands elsewhere, or was told again: by who may lack some of it, or knew the other file of that number. */
   readonly wasTold: boolean;
 }
 
@@ -36,7 +36,7 @@ export interface Lost {
 export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): readonly Lost[] {
   const mine = shared.writers;
   const { shelf } = shared.look();
-  const lostOf = lostFrom(shelf);
+  const lostOf = lostFrom(shelf, kept.own);
   const lost = [...Map.groupBy(kept.files, nameOf).values()].flatMap((read) => lostOf(read) ?? []);
   const looksFor = ({ writer }: FileOf): number =>
     mine.has(writer) && shelf.size > 0 ? patience.own : patience.others;
@@ -46,7 +46,10 @@ export function lostFiles({ shared, kept, patience = PATIENCE }: LostAround): re
 }
 
 /** Tells of the files of one number that were read which are gone: a data folder and its copy may have written two. */
-function lostFrom(shelf: Shelf): (read: readonly Written[]) => Lost | undefined {
+function lostFrom(
+  shelf: Shelf,
+  own: ReadonlySet<string>,
+): (read: readonly Written[]) => Lost | undefined {
   const isThere = accountedFor(shelf);
   const standsElsewhere = stoodForOn(shelf);
   const isReplaced = replacedOn(shelf);
@@ -57,7 +60,11 @@ function lostFrom(shelf: Shelf): (read: readonly Written[]) => Lost | undefined 
     // Of a number that others stand for, no file may have been read.
     const read = all.filter(({ hash }) => hash !== nameOf(file) && !shelf.has(hash));
     if (!isThere(writer, number)) return { file, read, wasTold: false };
-    if (isReplaced(writer, number)) return undefined;
+    if (isReplaced(writer, number)) {
+      // Others may take theirs away; what was written here went though nobody here saw it stand elsewhere.
+      const lost = read.filter(({ hash }) => own.has(hash));
+      return lost.length > 0 ? { file, read: lost, wasTold: true } : undefined;
+    }
     const wasTold = standsElsewhere(writer, number);
     const rightly = wasTold ? 0 : (emptied.get(nameOf(file))?.length ?? 0);
     return read.length > rightly ? { file, read, wasTold } : undefined;

@@ -77,7 +77,7 @@ export class OwnMachines {
     if (!told.ok) return told;
     shared.memory.keep({ own: { code, machine } });
     this.#ready();
-    kept.applied(told.value);
+    kept.wrote(told.value);
     return ok(null);
   }
 
@@ -169,7 +169,7 @@ export class OwnMachines {
 
   /** Puts facts that are kept here already. */
   #told(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): void {
-    this.#around.kept.applied(this.#put(facts, desk, again));
+    this.#around.kept.wrote(this.#put(facts, desk, again));
   }
 
   #put(facts: readonly Fact[], desk: string = OWN_DESK, again: readonly FileOf[] = []): Written {
@@ -206,6 +206,7 @@ export class OwnMachines {
       person,
     );
     shared.sweep((id) => leftOver.has(id));
+    kept.tookAway(leftOver);
     const small = shared
       .smallBatches()
       .filter(([, { batch }]) => batch!.person === person && batch!.machine === this.#machine);
@@ -224,7 +225,11 @@ export class OwnMachines {
       small,
     );
     if (!merged.ok) throw new Error(merged.problems[0]!.message);
-    kept.run(() => merged.value.forEach((file) => kept.applied(file)));
+    if (merged.value.length === 0) return;
+    kept.run(() => {
+      merged.value.forEach((file) => kept.wrote(file));
+      kept.tookAway(small.map(([id]) => id));
+    });
   }
 
   get #machine(): string {
@@ -273,7 +278,7 @@ export class OwnMachines {
       const writes = writesIn(group, told.writer, this.#machine);
       kept.run(() => {
         // Not before: where the program ends in between, it finds out by the file what it has told.
-        kept.applied(told);
+        kept.wrote(told);
         kept.join(writes);
         for (const write of writes)
           kept.setHere(write.key, { hash: hashOf(write.value), id: idOf(write) });

@@ -54,7 +54,7 @@ export class TellLog {
     const told = this.#tell(rows);
     if (rows.desks.size > 0 || !before)
       kept.run(() => {
-        told.forEach((file) => kept.applied(file));
+        told.forEach((file) => kept.wrote(file));
         this.#setMark(rows.upTo);
       });
     return rows.more;
@@ -73,7 +73,7 @@ export class TellLog {
       const told = this.#tell(rows, known);
       ({ upTo, more } = rows);
       kept.run(() => {
-        told.forEach((file) => kept.applied(file));
+        told.forEach((file) => kept.wrote(file));
         if (!more) this.#setMark(upTo);
       });
     }
