@@ -1,8 +1,12 @@
 // A climb when the machine misbehaves: a blocked main thread, a sound that stops, a window that hides.
 import type { Page } from '@playwright/test';
 import { GATE_MS } from '../../renderer/input/controls.ts';
+import { FRAME_MS, fewFrames } from '../support/few-frames.ts';
 import { expect, test } from './host.ts';
 import { glimpse, openShortClimb, verdicts } from './view/short-climb.ts';
+
+// What is drawn is not looked at closely here.
+test.beforeEach(({ page }) => page.addInitScript(fewFrames, FRAME_MS.played));
 
 interface Watched {
   readonly contexts: AudioContext[];

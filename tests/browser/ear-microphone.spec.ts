@@ -6,12 +6,15 @@ import { expectAccessible } from './accessible.ts';
 import { BPM, chart, guitarWav, LATE_MS, unitOf } from './ear/guitar-wav.ts';
 import { openEar } from './ear/open-ear.ts';
 import { TAKE } from './ear/take-file.ts';
+import { FRAME_MS, fewFrames } from '../support/few-frames.ts';
 import { expect, test } from './host.ts';
 import { handle } from './view/short-climb.ts';
 
 const played = unitOf('section:Short');
 test.describe.configure({ timeout: 300_000 });
 test.beforeAll(() => fs.writeFileSync(TAKE, guitarWav(played)));
+// The meter and the tape are not looked at closely here.
+test.beforeEach(({ page }) => page.addInitScript(fewFrames, FRAME_MS.played));
 test.afterAll(() => fs.rmSync(TAKE, { force: true }));
 
 async function choose(page: Page, unit: string, bpm: number): Promise<void> {

@@ -19,6 +19,9 @@ import { FRAME_MS, fewFrames } from '../support/few-frames.ts';
 import { showTestTime, testNow, SLOW_BY_MS } from '../support/test-time.ts';
 import { KeptWindow } from './kept-window.ts';
 
+// Node runs these files as they stand: no line of a stack need be looked up in a map, as Playwright does for each step.
+Reflect.deleteProperty(Error, 'prepareStackTrace');
+
 export interface TestHost {
   /** Opens the trainer once; a page of the same browser context may reload afterwards. */
   readonly address: string;
@@ -67,6 +70,9 @@ async function builtForTests(): Promise<string> {
   return (process.env['RUNGWISE_TEST_VIEW'] = folder);
 }
 
+/** A passphrase costs a second of scrypt each time; what it usually costs is seen in tests/unit/services/courier/seal.test.ts. */
+const QUICK_TO_TRY = { workFactor: 2 };
+
 export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
   const view = choices.view ?? (await builtForTests());
   const directory = choices.directory ?? fs.mkdtempSync(path.join(os.tmpdir(), 'rungwise-data-'));
@@ -83,6 +89,7 @@ export async function startHost(choices: HostChoices = {}): Promise<TestHost> {
     now: testNow,
     newId: randomUUID,
     demoCharts: readDemos,
+    pace: QUICK_TO_TRY,
     ...choices,
     directory,
   });
