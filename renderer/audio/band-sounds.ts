@@ -4,7 +4,7 @@ import type { BandKit, BandLap } from '../../app/core/band/model.ts';
 import { frameAt } from '../../app/core/sound/frames.ts';
 import type { Samples, Seconds } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
-import type { Sound } from './lap-sources.ts';
+import type { TimedSound } from './lap-sources.ts';
 
 const PIECE: Seconds = 1;
 
@@ -13,7 +13,7 @@ export function bandSounds(
   engine: Engine,
   kit: BandKit,
   { drums, bass }: BandLap,
-): readonly Sound[] {
+): readonly TimedSound[] {
   return [
     ...pieces(engine, kit, {
       level: 'drums',
@@ -43,7 +43,7 @@ function pieces(
   { native }: Engine,
   { sampleRate }: BandKit,
   { level, starts, ends, mix }: Member,
-): readonly Sound[] {
+): readonly TimedSound[] {
   if (starts === undefined) return [];
   const size = frameAt(PIECE, sampleRate);
   const first = Math.floor(frameAt(starts, sampleRate) / size);

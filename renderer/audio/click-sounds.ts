@@ -5,7 +5,7 @@ import type { ClickTimbre, ClickVoice } from '../../app/core/timeline/click-voic
 import type { Lap } from '../../app/core/timeline/model.ts';
 import type { SampleRate } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
-import type { Sound } from './lap-sources.ts';
+import type { TimedSound } from './lap-sources.ts';
 
 /** What a voice sounds like; tests put single samples in the place of the real voices. */
 export type VoiceRenderer = (
@@ -36,7 +36,7 @@ export const clickSounds = (
   lap: Lap,
   buffers: ClickBuffers,
   which?: HeardClicks,
-): readonly Sound[] =>
+): readonly TimedSound[] =>
   hitsOf(lap, which).map(({ seconds, voice, timbre }) => ({
     seconds,
     level: levelOf(voice),

@@ -5,7 +5,7 @@ import type { LevelName } from '../../app/core/sound/levels.ts';
 import type { Engine } from './engine.ts';
 
 /** Something to be heard once, `seconds` after the start of its lap. */
-export interface Sound {
+export interface TimedSound {
   readonly seconds: Seconds;
   readonly level: LevelName;
   /** Whose sound it is, where that one can be muted. */
@@ -32,12 +32,12 @@ interface Placed {
 export class LapSources {
   readonly #engine: Engine;
   readonly #at: Seconds;
-  readonly #waiting: (readonly Sound[])[];
+  readonly #waiting: (readonly TimedSound[])[];
   readonly #placed = new Set<readonly Placed[]>();
   #silentFrom: Seconds = Infinity;
 
   /** Schedules the lap that begins at audio time `at`; its sounds are sorted by time. */
-  constructor(engine: Engine, sounds: readonly Sound[], at: Seconds) {
+  constructor(engine: Engine, sounds: readonly TimedSound[], at: Seconds) {
     this.#engine = engine;
     this.#at = at;
     const stretches = Map.groupBy(sounds, (sound) => Math.floor(sound.seconds / STRETCH));
@@ -75,7 +75,7 @@ export class LapSources {
 }
 
 /** The one rounding: to the nearest sample of the audio clock. */
-function place({ native, input }: Engine, sound: Sound, lapAt: Seconds): Placed {
+function place({ native, input }: Engine, sound: TimedSound, lapAt: Seconds): Placed {
   const startsAt = frameAt(lapAt + sound.seconds, native.sampleRate) / native.sampleRate;
   const source = new AudioBufferSourceNode(native, { buffer: sound.buffer() });
   source.connect(input(sound.level, sound.member));

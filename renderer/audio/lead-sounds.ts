@@ -2,14 +2,14 @@
 import type { LeadTone } from '../../app/core/sound/lead/tones.ts';
 import { LEAD_GAIN, renderTone } from '../../app/core/sound/lead/voice.ts';
 import type { Engine } from './engine.ts';
-import type { Sound } from './lap-sources.ts';
+import type { TimedSound } from './lap-sources.ts';
 
 /** The notes of leads as sounds, in seconds from the start of their lap. @param member of the band that plays them */
 export function leadSounds(
   engine: Engine,
   tones: readonly LeadTone[],
   member?: string,
-): readonly Sound[] {
+): readonly TimedSound[] {
   const rate = engine.native.sampleRate;
   return tones.map((tone) => ({
     seconds: tone.start,

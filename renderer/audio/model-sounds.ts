@@ -4,7 +4,7 @@ import { type Plucks, guitarEnd, mixGuitar } from '../../app/core/sound/guitar.t
 import type { StringNote } from '../../app/core/sound/strum-notes.ts';
 import type { Seconds } from '../../app/core/base/units.ts';
 import type { Engine } from './engine.ts';
-import type { Sound } from './lap-sources.ts';
+import type { TimedSound } from './lap-sources.ts';
 
 const PIECE: Seconds = 1;
 
@@ -13,7 +13,7 @@ export function modelSounds(
   engine: Engine,
   plucks: Plucks,
   notes: readonly StringNote[],
-): readonly Sound[] {
+): readonly TimedSound[] {
   const rate = plucks.sampleRate;
   const size = frameAt(PIECE, rate);
   const pieces = Math.ceil(frameAt(guitarEnd(notes), rate) / size);

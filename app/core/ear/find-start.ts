@@ -6,8 +6,8 @@ import { type Stroke, strokesBetween } from './strokes.ts';
 import { hearTuning, NO_TUNING, tuningOf } from './tuning.ts';
 import { chordOdds } from './start/chord-odds.ts';
 import { type Due, type DueChord, stretched } from './start/due.ts';
-import { chordsHeard, type Heard, nearest } from './start/place.ts';
-import { type Place, placesOf } from './start/places.ts';
+import { chordsHeard, type Heard, nearest } from './start/fit.ts';
+import { type StartPlace, placesOf } from './start/places.ts';
 
 export interface FoundStart {
   readonly start: Seconds;
@@ -61,7 +61,7 @@ export function findStart(
   return { start, doubtful, sure, pace };
 }
 
-const worthOfBest = ({ places }: { readonly places: readonly Place[] }): number =>
+const worthOfBest = ({ places }: { readonly places: readonly StartPlace[] }): number =>
   places[0]?.worth ?? -Infinity;
 
 /** Nearer to half a semitone the next pitch down, sharp, is as likely: both are tried. */

@@ -137,7 +137,7 @@ function filterOf(rate: SampleRate): Filter {
   };
 }
 
-interface Place {
+interface Taps {
   /** Of the first output sample, in steps of which {@link EAR_RATE} make one input sample. */
   readonly phase: number;
   readonly rate: SampleRate;
@@ -145,7 +145,7 @@ interface Place {
   readonly reach: Samples;
 }
 
-function layTaps(n: Numbers, map: Linear, { phase, rate, cut, reach }: Place): void {
+function layTaps(n: Numbers, map: Linear, { phase, rate, cut, reach }: Taps): void {
   n.fill(0, map.weights, map.weights + map.inputs * BLOCK);
   for (let o = 0; o < BLOCK; o++) {
     const at = phase + o * rate;

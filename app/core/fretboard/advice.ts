@@ -1,6 +1,6 @@
 // Says in one plain line how to make a change: what to do at once, what stays, and which finger leads.
 import { listed } from '../base/listed.ts';
-import type { Change, FingerMove } from './change.ts';
+import type { ShapeChange, FingerMove } from './change.ts';
 import { type Press, type Shape, isBarre } from './shape.ts';
 
 /** Strings under a finger from which on it is called a whole barre. */
@@ -9,7 +9,7 @@ const WHOLE_BARRE = 5;
 const FAR = 3;
 
 /** "Make the whole barre at once; finger 1 leads." One or two short sentences, without figures of cost or time. */
-export function adviceFor(change: Change, to: Pick<Shape, 'presses'>): string {
+export function adviceFor(change: ShapeChange, to: Pick<Shape, 'presses'>): string {
   const moving = change.fingers.filter(({ kind }) => kind !== 'stays' && kind !== 'lifts');
   const staying = change.fingers.filter(({ kind }) => kind === 'stays');
   const barre = to.presses.find(isBarre);

@@ -25,7 +25,7 @@ export interface ChangeParts {
   readonly shift: number;
 }
 
-export interface Change {
+export interface ShapeChange {
   readonly fingers: readonly FingerMove[];
   readonly barre: 'none' | 'made' | 'released' | 'kept' | 'remade';
   /** Frets that the hand moves towards the bridge; negative towards the nut. */
@@ -39,12 +39,12 @@ export interface Change {
 const WHOLE_BARRE = 4;
 
 /** Symmetric only in distance: making a barre costs more than releasing one. */
-export function changeBetween(from: Shape, to: Shape, neck: Neck): Change {
+export function changeBetween(from: Shape, to: Shape, neck: Neck): ShapeChange {
   return changeOfHands(handOf(from, neck), handOf(to, neck));
 }
 
 /** As {@link changeBetween}, for callers that compare many shapes and placed their fingers once. */
-export function changeOfHands(from: Hand, to: Hand): Change {
+export function changeOfHands(from: Hand, to: Hand): ShapeChange {
   const fingers: FingerMove[] = [];
   for (let slot = 0; slot < FINGERS.length; slot++) {
     const move = moveOf(slot, from, to);
@@ -82,7 +82,7 @@ const overlap = (a: PlacedFinger, b: PlacedFinger): boolean => a.from >= b.to &&
 
 const hasBarre = (hand: Hand): boolean => hand.fingers.some((finger) => finger?.barre);
 
-function barreChange(from: Hand, to: Hand, moves: readonly FingerMove[]): Change['barre'] {
+function barreChange(from: Hand, to: Hand, moves: readonly FingerMove[]): ShapeChange['barre'] {
   const before = hasBarre(from);
   if (!hasBarre(to)) return before ? 'released' : 'none';
   if (!before) return 'made';
@@ -98,7 +98,7 @@ function barreChange(from: Hand, to: Hand, moves: readonly FingerMove[]): Change
 const barreWidth = (hand: Hand): number =>
   Math.max(0, ...hand.fingers.map((finger) => (finger?.barre ? finger.from - finger.to + 1 : 0)));
 
-function barreCost(barre: Change['barre'], to: Hand): number {
+function barreCost(barre: ShapeChange['barre'], to: Hand): number {
   const made = CHANGE.barreMade + CHANGE.barreMadeString * Math.max(0, barreWidth(to) - 2);
   switch (barre) {
     case 'none':
@@ -115,7 +115,7 @@ function barreCost(barre: Change['barre'], to: Hand): number {
 
 function partsOf(
   moves: readonly FingerMove[],
-  barre: Change['barre'],
+  barre: ShapeChange['barre'],
   from: Hand,
   to: Hand,
   shift: Millimetres,

@@ -11,7 +11,7 @@ import { type Shape, lowestFret } from './shape.ts';
 import { REACH } from './weights.ts';
 
 /** What can be said of frets before fingers are put on them. */
-export interface Sounding {
+export interface UnfingeredShape {
   readonly frets: Frets;
   /** Fingered: as without a capo, so that the same shapes lead wherever it sits. */
   readonly pitches: readonly (Midi | null)[];
@@ -30,12 +30,12 @@ const { at } = FRETS;
 const scratch: Amounts = new Float64Array(FRETS.weights.length);
 
 /** Undefined when no finger is near enough to damp an inner string, or four fingers are too few. */
-export function soundingOf(
+export function unfingeredShape(
   frets: Frets,
   chord: SoundingChord,
   tuning: Tuning,
   neck: Neck,
-): Sounding | undefined {
+): UnfingeredShape | undefined {
   const fingers = leastCost(frets);
   if (fingers === Infinity || !canDamp(frets)) return undefined;
   const pitches = pitchesOf(frets, namedStrings(tuning));
@@ -63,7 +63,7 @@ function countFrets(
 
 /** What there is to weigh in a sounding, in the order of `FRETS`. */
 export function fretsAmounts(
-  { frets, pitches }: Sounding,
+  { frets, pitches }: UnfingeredShape,
   chord: SoundingChord,
   neck: Neck,
 ): Amounts {
@@ -74,7 +74,7 @@ export function fretsAmounts(
 
 /** The shape with its easiest fingering; undefined when no hand can hold it. */
 export function easiestShape(
-  sounding: Sounding,
+  sounding: UnfingeredShape,
   chord: SoundingChord,
   neck: Neck,
 ): Shape | undefined {
@@ -84,7 +84,7 @@ export function easiestShape(
 
 /** The shape held with this fingering, and how easy that is. */
 export function shapeWith(
-  sounding: Sounding,
+  sounding: UnfingeredShape,
   fingering: Fingering,
   chord: SoundingChord,
   neck: Neck,

@@ -3,7 +3,7 @@ import { shownSymbol } from '../harmony/note-names.ts';
 import type { Frets, Tuning } from '../model/chart.ts';
 import type { SoundingChord } from '../model/chord.ts';
 import { type Result, fail, ok } from '../base/result.ts';
-import { shapeWith, soundingOf } from './ease.ts';
+import { shapeWith, unfingeredShape } from './ease.ts';
 import { fingeringBy, fingeringsOf } from './fingering.ts';
 import { type Hand, handOf } from './hand.ts';
 import { nearestPlayable } from './nearest-playable.ts';
@@ -89,7 +89,7 @@ function pinned(
       ...others.map((shape) => choice(shape, 'other fingers', PATH.otherFingers)),
     ];
   }
-  const sounding = soundingOf(pin, chord, tuning, options.neck);
+  const sounding = unfingeredShape(pin, chord, tuning, options.neck);
   const ways = sounding ? fingeringsOf(pin, options.neck, OTHER_FINGERING) : [];
   return ways.slice(0, FINGERINGS_TRIED).map((way, i) => {
     const shape = shapeWith(sounding!, way, chord, options.neck);
@@ -110,7 +110,7 @@ function otherFingers(
   tuning: Tuning,
   options: ShapeOptions,
 ): Shape[] {
-  const sounding = soundingOf(shape.frets, chord, tuning, options.neck);
+  const sounding = unfingeredShape(shape.frets, chord, tuning, options.neck);
   if (!sounding) return [];
   const all = [shape.presses, ...(shape.taught?.others ?? [])];
   // A barre instead of single fingers is a matter of taste, not of the next chord.

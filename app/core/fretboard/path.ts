@@ -60,11 +60,11 @@ interface GripPlace extends GripChoices {
   readonly key: string;
 }
 
-type Place = GripPlace | Exclude<PathStep, { kind: 'shape' }>;
+type PathPlace = GripPlace | Exclude<PathStep, { kind: 'shape' }>;
 
-function placesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOptions): Place[] {
+function placesOf(steps: readonly ChordStep[], tuning: Tuning, options: ShapeOptions): PathPlace[] {
   const known = new Map<string, ReturnType<typeof gripChoices>>();
-  return steps.map((step): Place => {
+  return steps.map((step): PathPlace => {
     const { chord } = step;
     if (chord.kind === 'unread') return { kind: 'problem', step, problem: chord.problem };
     if (chord.kind === 'silence') return { kind: 'silence', step };
@@ -96,7 +96,7 @@ type Chosen = ReadonlyMap<string, number>;
 const ROUNDS = 6;
 
 /** From the usual grips on, chord by chord to whatever costs the row less, until nothing changes. */
-function settled(places: readonly Place[]): Chosen {
+function settled(places: readonly PathPlace[]): Chosen {
   const chosen = new Map<string, number>();
   const spots = new Map<string, number[]>();
   places.forEach((place, i) => {
@@ -119,13 +119,17 @@ function settled(places: readonly Place[]): Chosen {
   return chosen;
 }
 
-const gripAt = (places: readonly Place[], chosen: Chosen, i: number): GripChoice | undefined => {
+const gripAt = (
+  places: readonly PathPlace[],
+  chosen: Chosen,
+  i: number,
+): GripChoice | undefined => {
   const place = places[i];
   return place?.kind === 'grip' ? place.choices[chosen.get(place.key)!] : undefined;
 };
 
 /** What the grips at some places cost: leaving the usual ones, and every change into and out of them. */
-function costAround(places: readonly Place[], chosen: Chosen, at: readonly number[]): number {
+function costAround(places: readonly PathPlace[], chosen: Chosen, at: readonly number[]): number {
   let cost = 0;
   for (const i of at) {
     cost += gripAt(places, chosen, i)!.penalty + changeInto(places, chosen, i);
@@ -135,12 +139,12 @@ function costAround(places: readonly Place[], chosen: Chosen, at: readonly numbe
   return cost;
 }
 
-function changeInto(places: readonly Place[], chosen: Chosen, i: number): number {
+function changeInto(places: readonly PathPlace[], chosen: Chosen, i: number): number {
   const [from, to] = [gripAt(places, chosen, i - 1), gripAt(places, chosen, i)];
   return from && to ? changeCost(from.hand, to.hand) : 0;
 }
 
-const pathCost = (places: readonly Place[], chosen: Chosen): number =>
+const pathCost = (places: readonly PathPlace[], chosen: Chosen): number =>
   places.reduce((sum, _, i) => sum + changeInto(places, chosen, i), 0);
 
 const costs = new WeakMap<Hand, WeakMap<Hand, number>>();
@@ -163,7 +167,7 @@ function freshCost(from: Hand, to: Hand): number {
 function shapeStep(
   place: GripPlace,
   i: number,
-  places: readonly Place[],
+  places: readonly PathPlace[],
   chosen: Chosen,
 ): PathStep {
   const choice = gripAt(places, chosen, i)!;
@@ -177,7 +181,7 @@ function reasonOf(
   place: GripPlace,
   { kind, shape }: GripChoice,
   i: number,
-  places: readonly Place[],
+  places: readonly PathPlace[],
 ): string | undefined {
   if (kind === 'usual') return undefined;
   const name = shownChord(place.chord);

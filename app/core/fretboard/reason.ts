@@ -1,13 +1,13 @@
 // Says in words what a change asks of the hand: "three fingers lift, barre forms, 7 frets up, 353 ms".
 import type { Seconds } from '../base/units.ts';
-import type { Change, FingerMove } from './change.ts';
+import type { ShapeChange, FingerMove } from './change.ts';
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five'];
 const fingers = (count: number): string => `${NUMBERS[count]} finger${count === 1 ? '' : 's'}`;
 const verb = (count: number, one: string, more: string): string => (count === 1 ? one : more);
 
 /** Without a time when the music gives none (the two chords never meet in it). */
-export function reasonFor(change: Change, gap?: Seconds): string {
+export function reasonFor(change: ShapeChange, gap?: Seconds): string {
   const leads = [...moveLeads(change.fingers), barreLead(change.barre), shiftLead(change)];
   const time = gap === undefined ? '' : `${Math.round(gap * 1000)} ms`;
   const said = [...leads, time].filter((lead) => lead !== '');
@@ -31,16 +31,16 @@ function moveLeads(moves: readonly FingerMove[]): string[] {
   ];
 }
 
-const BARRE_WORDS: Readonly<Record<Change['barre'], string>> = {
+const BARRE_WORDS: Readonly<Record<ShapeChange['barre'], string>> = {
   none: '',
   kept: '',
   made: 'barre forms',
   released: 'barre opens',
   remade: 'barre changes fingers',
 };
-const barreLead = (barre: Change['barre']): string => BARRE_WORDS[barre];
+const barreLead = (barre: ShapeChange['barre']): string => BARRE_WORDS[barre];
 
-function shiftLead({ shiftFrets }: Change): string {
+function shiftLead({ shiftFrets }: ShapeChange): string {
   const frets = Math.abs(shiftFrets);
   if (frets === 0) return '';
   return `${frets} ${frets === 1 ? 'fret' : 'frets'} ${shiftFrets > 0 ? 'up' : 'down'}`;

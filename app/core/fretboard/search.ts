@@ -5,7 +5,7 @@ import type { SoundingChord } from '../model/chord.ts';
 import { namedStrings } from '../harmony/tunings.ts';
 import { omissibleTones } from '../harmony/omission.ts';
 import type { Fret, Midi, Millimetres, PitchClass } from '../base/units.ts';
-import { type Sounding, easiestShape, shapeWith, soundingOf } from './ease.ts';
+import { type UnfingeredShape, easiestShape, shapeWith, unfingeredShape } from './ease.ts';
 import { easiestCost, fingeringBy, spanAllowed } from './fingering.ts';
 import { USUAL_NECK } from './geometry.ts';
 import type { Neck } from './geometry.ts';
@@ -113,7 +113,7 @@ function heldAsTaught(chord: SoundingChord, tuning: Tuning, options: ShapeOption
   return taughtShapes(chord, tuning)
     .filter(({ frets }) => frets.every((fret) => fret === null || fret <= options.highest))
     .flatMap(({ frets, presses, others, open }): Shape[] => {
-      const sounding = soundingOf(frets, chord, tuning, options.neck);
+      const sounding = unfingeredShape(frets, chord, tuning, options.neck);
       if (!sounding) return [];
       const fingering = fingeringBy(presses, frets, options.neck);
       const shape = shapeWith(sounding, fingering, chord, options.neck);
@@ -178,11 +178,11 @@ export function soundingsFor(
   chord: SoundingChord,
   tuning: Tuning,
   given: Partial<ShapeOptions> = {},
-): Sounding[] {
+): UnfingeredShape[] {
   const options = { ...USUAL_OPTIONS, ...given };
-  const found: Sounding[] = [];
+  const found: UnfingeredShape[] = [];
   for (const frets of candidates(namedStrings(tuning), wantedOf(chord, options), options)) {
-    const sounding = soundingOf(frets, chord, tuning, options.neck);
+    const sounding = unfingeredShape(frets, chord, tuning, options.neck);
     if (sounding) found.push(sounding);
   }
   return found;
@@ -195,7 +195,7 @@ const FEWEST_KEPT = 36;
 /** Frets with what they cost in their easiest fingering. */
 interface Weighed {
   readonly frets: Frets;
-  readonly sounding: Sounding;
+  readonly sounding: UnfingeredShape;
   readonly ease: number;
 }
 
@@ -203,7 +203,7 @@ interface Weighed {
  * Puts fingers on candidates in the order of what they cost at least, until the rest cannot be easier
  * than what is kept: the same answer as fingering them all, at a fraction of the work.
  */
-function easiest(sorted: readonly Sounding[], keep: number, neck: Neck): Weighed[] {
+function easiest(sorted: readonly UnfingeredShape[], keep: number, neck: Neck): Weighed[] {
   const kept: Weighed[] = [];
   for (const sounding of sorted) {
     if (kept.length === keep && sounding.atLeast >= kept.at(-1)!.ease) break;

@@ -11,7 +11,7 @@ export interface LeadNeck extends Neck {
   readonly frets: Fret;
 }
 
-export interface Place {
+export interface NeckPlace {
   readonly string: StringNo;
   readonly fret: Fret | 'muted';
   readonly graceFret?: Fret;
@@ -19,7 +19,7 @@ export interface Place {
 
 /** One place per note, with the fret that the first finger lies at; open strings bind no hand. */
 export interface Grip {
-  readonly places: readonly Place[];
+  readonly places: readonly NeckPlace[];
   readonly hand: Fret | 'free';
 }
 
@@ -33,7 +33,7 @@ export function gripsOf(notes: readonly PitchedNote[], neck: LeadNeck): Grip[] {
   );
 }
 
-function placesOf(note: PitchedNote, neck: LeadNeck): Place[] {
+function placesOf(note: PitchedNote, neck: LeadNeck): NeckPlace[] {
   const { pitch } = note;
   if (typeof pitch !== 'number') return [{ string: pitch.mutedOn, fret: 'muted' }];
   return neck.open.flatMap((open, index) => {
@@ -48,8 +48,8 @@ function placesOf(note: PitchedNote, neck: LeadNeck): Place[] {
 }
 
 /** Every choice of one place per note with no string used twice. */
-function combine(choices: readonly Place[][]): Place[][] {
-  return choices.reduce<Place[][]>(
+function combine(choices: readonly NeckPlace[][]): NeckPlace[][] {
+  return choices.reduce<NeckPlace[][]>(
     (sets, places) =>
       sets.flatMap((set) =>
         places
@@ -60,7 +60,7 @@ function combine(choices: readonly Place[][]): Place[][] {
   );
 }
 
-function handsFor(places: readonly Place[]): (Fret | 'free')[] {
+function handsFor(places: readonly NeckPlace[]): (Fret | 'free')[] {
   const frets = places
     .flatMap((place) => [place.fret, place.graceFret])
     .filter((fret): fret is Fret => typeof fret === 'number' && fret > 0);

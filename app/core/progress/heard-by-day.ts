@@ -8,9 +8,9 @@ import { broken, wilsonLower, type ChangeTally } from './changes.ts';
 
 export interface DayHeard {
   readonly date: IsoDate;
-  readonly heard: readonly (Change & { readonly times: number; readonly broke: number })[];
+  readonly heard: readonly (ChordPair & { readonly times: number; readonly broke: number })[];
   /** Those that the player said broke, at a place of the bars with this fingerprint. */
-  readonly marked: readonly (Change & {
+  readonly marked: readonly (ChordPair & {
     readonly print: string;
     readonly change: number;
     readonly times: number;
@@ -19,7 +19,7 @@ export interface DayHeard {
   readonly clean: readonly { readonly print: string; readonly times: number }[];
 }
 
-type Change = Pick<ChangeTally, 'from' | 'to'>;
+type ChordPair = Pick<ChangeTally, 'from' | 'to'>;
 
 /** What is heard of so many days says what to do next. */
 const DAYS = 14;
@@ -84,8 +84,8 @@ export function breaksMost(
     .sort((a, b) => b.atLeast - a.atLeast || b.broke - a.broke)[0];
 }
 
-const changeOf = ({ from, to }: Change): Change => ({ from, to });
-const nameOf = ({ from, to }: Change): string => `${from}\n${to}`;
+const changeOf = ({ from, to }: ChordPair): ChordPair => ({ from, to });
+const nameOf = ({ from, to }: ChordPair): string => `${from}\n${to}`;
 const placeOf = ({ print, change }: { readonly print: string; readonly change: number }): string =>
   `${print}\n${change}`;
 

@@ -13,7 +13,7 @@ export interface DeskRow {
 }
 
 /** Where one assignment stands. */
-export type Place = Pick<Placed, 'standing' | 'other' | 'accepted'>;
+export type AssignmentStanding = Pick<Placed, 'standing' | 'other' | 'accepted'>;
 
 /** What is asked about where an assignment stands on a day. */
 export const questionOf = (
@@ -29,7 +29,7 @@ export const questionOf = (
 /** @param placeOf undefined leaves an assignment out. @param today the day it is looked at */
 export function rowOf(
   student: Student,
-  placeOf: (assignment: Assignment) => Place | undefined,
+  placeOf: (assignment: Assignment) => AssignmentStanding | undefined,
   today: IsoDate,
 ): DeskRow {
   const placed = active(student.assignments).flatMap((assignment): Placed[] => {

@@ -1,5 +1,5 @@
 // Builds the sheet from lines whose kinds are decided: sections, chords on their characters, bars.
-import { type WrittenBar, barsOfLine } from './bars.ts';
+import { type LineBar, barsOfLine } from './bars.ts';
 import type { Dialect } from './dialect.ts';
 import { type FieldValues, factsIn } from './fields.ts';
 import { cut, guessBars } from './guess-bars.ts';
@@ -217,7 +217,7 @@ export class Assembly {
   }
 
   /** The words under each bar: parted by bar lines of their own, or by those that stand over them. */
-  #sungIn(bars: readonly WrittenBar[], text: string, words: string | undefined): DraftBar[] {
+  #sungIn(bars: readonly LineBar[], text: string, words: string | undefined): DraftBar[] {
     const plain = bars.map(({ at, ...bar }) => ({ bar, at }));
     if (words === undefined) return plain.map(({ bar }) => bar);
     const parts = words

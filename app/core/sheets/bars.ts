@@ -4,7 +4,7 @@ import { remarkOf } from './guess-bars.ts';
 import type { DraftBar } from './model.ts';
 import { type ReadSymbol, chordsAmong, tokensOf } from './tokens.ts';
 
-export interface WrittenBar extends DraftBar {
+export interface LineBar extends DraftBar {
   /** In the line, where what stands in it begins. */
   readonly at: number;
 }
@@ -13,7 +13,7 @@ export interface WrittenBar extends DraftBar {
 export function barsOfLine(
   line: string,
   symbolOf: ReadSymbol,
-): { readonly bars: readonly WrittenBar[]; readonly times: number } {
+): { readonly bars: readonly LineBar[]; readonly times: number } {
   // The column of a sign stays what it was.
   const text = withPlainSigns(line);
   const opened = /^\s*:?\|/u.test(text) ? text : `|${text}`;
@@ -25,7 +25,7 @@ export function barsOfLine(
     counted !== null && !split.some(({ before, after }) => before.repeatEnd || after.repeatEnd);
   const bars = split
     .filter(({ text: cell }, i) => i < split.length - 1 || cell.replace(COUNT, '').trim() !== '')
-    .map(({ text: cell, column, before, after }): WrittenBar => {
+    .map(({ text: cell, column, before, after }): LineBar => {
       const remark = remarkOf(chordsAmong(tokensOf(cell, symbolOf)));
       return {
         chords: signsOf(cell.replace(COUNT, ''), symbolOf),

@@ -1,7 +1,7 @@
 // The questions the view asks of the log, and their answers.
 import { z } from 'zod';
 import { assignmentSchema, identity, MAX_LIST } from '../../core/progress/desk-schema.ts';
-import type { Place } from '../../core/progress/placing.ts';
+import type { AssignmentStanding } from '../../core/progress/placing.ts';
 import { type Assignment, OWN_DESK } from '../../core/progress/assignment.ts';
 import type { BeatUnit, Bpm, IsoDate, IsoTime } from '../../core/base/units.ts';
 import { type PassRecord, VERDICT_SOURCES } from '../../core/model/pass.ts';
@@ -152,4 +152,4 @@ export const lessonQuery = z.strictObject({
 export type LessonQuery = z.output<typeof lessonQuery>;
 
 /** By id of the assignment. */
-export type Places = readonly (readonly [assignment: string, place: Place])[];
+export type Places = readonly (readonly [assignment: string, place: AssignmentStanding])[];

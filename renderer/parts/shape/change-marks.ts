@@ -1,12 +1,15 @@
 // Which fingers a change moves: those to mark in the shape that is left, and in the one that comes.
-import { type Change, changeBetween } from '../../../app/core/fretboard/change.ts';
+import { type ShapeChange, changeBetween } from '../../../app/core/fretboard/change.ts';
 import { isBarre, type Shape } from '../../../app/core/fretboard/shape.ts';
 import type { Neck } from '../../../app/core/fretboard/geometry.ts';
 import type { PathStep } from '../../../app/core/fretboard/path.ts';
 import type { Lap } from '../../../app/core/timeline/model.ts';
 import type { Finger } from '../../../app/core/base/units.ts';
 
-const fingersThat = (change: Change, ...kinds: Change['fingers'][number]['kind'][]): Finger[] =>
+const fingersThat = (
+  change: ShapeChange,
+  ...kinds: ShapeChange['fingers'][number]['kind'][]
+): Finger[] =>
   change.fingers.filter((move) => kinds.includes(move.kind)).map((move) => move.finger);
 
 /** Fingers to lift, slide or move out of the one shape, and to land, slide or move into the other. */
@@ -27,7 +30,7 @@ function movingFingers(
 }
 
 /** "Finger 2 stays. Fingers 1 and 3 move." */
-function changeSentence(change: Change, to: Shape): string {
+function changeSentence(change: ShapeChange, to: Shape): string {
   const barre = change.barre === 'made' ? to.presses.find(isBarre) : undefined;
   const stay = fingersThat(change, 'stays');
   const slide = fingersThat(change, 'slides');

@@ -8,10 +8,14 @@ import {
   type Terms,
 } from '../../../app/core/progress/assignment.ts';
 import { sayOnBars } from '../../../app/core/progress/as-set.ts';
-import { type Listed, listedOf, numbered } from '../../../app/core/progress/who.ts';
+import { type Listed, listedOf, numbered } from '../../../app/core/progress/whose.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { IsoDate } from '../../../app/core/base/units.ts';
-import { type DeskRow, type Place, rowOf } from '../../../app/core/progress/placing.ts';
+import {
+  type DeskRow,
+  type AssignmentStanding,
+  rowOf,
+} from '../../../app/core/progress/placing.ts';
 import type { LogEntry, PassRecord } from '../../../app/core/model/pass.ts';
 import { type WordGiven, wordOn } from '../../../app/core/log/teachers-word.ts';
 import type { Desk, Services } from '../../../app/services/contract/contract.ts';
@@ -35,7 +39,7 @@ interface DeskAround {
 interface PlacesTold {
   /** What was asked; undefined where the log has changed since. */
   readonly asked: { readonly student: Student; readonly asOf: IsoDate } | undefined;
-  readonly places: ReadonlyMap<string, Place>;
+  readonly places: ReadonlyMap<string, AssignmentStanding>;
 }
 
 export class DeskState {

@@ -5,7 +5,7 @@ import type { PracticeReport } from '../../../app/core/exchange/desk/report.ts';
 import type { Holding, SheetPreview } from '../../../app/core/exchange/desk/task-sheet-merge.ts';
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { type FromWhom, reportIsFrom } from '../../../app/core/progress/who.ts';
+import { type FromWhom, reportIsFrom } from '../../../app/core/progress/whose.ts';
 import type { Problem } from '../../../app/core/base/result.ts';
 import type { DeskState } from './desk.svelte.ts';
 import type { Library } from '../library/library.svelte.ts';

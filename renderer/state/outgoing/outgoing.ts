@@ -1,7 +1,7 @@
 // Files that leave the desk: task sheet, practice report, due dates, log and desk as tables.
 import type { TaskSheet } from '../../../app/core/exchange/desk/task-sheet.ts';
 import { type Assignment, OWN_DESK, type Student } from '../../../app/core/progress/assignment.ts';
-import { numbered } from '../../../app/core/progress/who.ts';
+import { numbered } from '../../../app/core/progress/whose.ts';
 import type { IsoTime } from '../../../app/core/base/units.ts';
 import { fileName, saveFile } from '../../page/save-file.ts';
 import type { DeskState } from '../desk/desk.svelte.ts';

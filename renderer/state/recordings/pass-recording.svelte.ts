@@ -21,7 +21,7 @@ export interface PassRecordingAround {
 export type Followed = Pick<Climb, 'id' | 'phase' | 'setup' | 'bpm' | 'passId'>;
 
 /** What is heard of it now; none while it is silent. */
-export interface Sounding {
+export interface HeardPart {
   readonly part: 'count-in' | 'unit' | 'rest';
   readonly pass: number;
   readonly bpm: Bpm;
@@ -68,7 +68,7 @@ export class PassRecording {
   };
 
   /** On the stage: ends a recording that goes on, else opens the microphone for the next pass, or calls that off. */
-  toggle = async (sounding: Sounding | undefined): Promise<void> => {
+  toggle = async (sounding: HeardPart | undefined): Promise<void> => {
     const { messages, recorder } = this.#around;
     if (recorder.on) return recorder.end();
     if (this.#wanted) {
@@ -81,7 +81,7 @@ export class PassRecording {
   };
 
   /** Follows what sounds: begins, pauses and ends the recording. */
-  follow = (climb: Followed, sounding: Sounding | undefined): void => {
+  follow = (climb: Followed, sounding: HeardPart | undefined): void => {
     if (this.#pass) return this.#goOn(climb, sounding);
     if (!this.#wanted) return;
     if (climb.phase === 'finished') return this.want(false);
@@ -98,7 +98,7 @@ export class PassRecording {
     this.#end();
   };
 
-  #goOn(climb: Followed, sounding: Sounding | undefined): void {
+  #goOn(climb: Followed, sounding: HeardPart | undefined): void {
     const { climb: id, number, tempo } = this.#pass!;
     const { recorder } = this.#around;
     if (climb.id !== id) return recorder.pause();

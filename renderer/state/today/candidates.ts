@@ -17,7 +17,7 @@ import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import { acceptedBars } from '../../../app/core/progress/as-set.ts';
 import type { ChangeTally } from '../../../app/core/progress/changes.ts';
 import { unitId } from '../../../app/core/log/per-unit.ts';
-import type { Place } from '../../../app/core/progress/placing.ts';
+import type { AssignmentStanding } from '../../../app/core/progress/placing.ts';
 import type { StandingQuestion, UnitStanding } from '../../../app/core/progress/standing.ts';
 import type { Candidate } from '../../../app/core/progress/today.ts';
 import type { Bpm, IsoDate } from '../../../app/core/base/units.ts';
@@ -145,7 +145,7 @@ function seek(
 async function placesOf(
   sought: readonly Sought[],
   { ask, asOf }: CandidateSources,
-): Promise<ReadonlyMap<string, Place>> {
+): Promise<ReadonlyMap<string, AssignmentStanding>> {
   const assignments = sought.flatMap(({ assignment }) =>
     assignment && isSetByAnother(assignment) ? [assignment] : [],
   );
@@ -157,7 +157,7 @@ const isSetByAnother = ({ by, bars }: Assignment): boolean => by !== '' && bars 
 
 function othersOf(
   sought: readonly Sought[],
-  places: ReadonlyMap<string, Place>,
+  places: ReadonlyMap<string, AssignmentStanding>,
 ): ReadonlyMap<string, OtherHere> {
   const others = new Map<string, OtherHere>();
   for (const { assignment, unit } of sought) {
@@ -168,7 +168,11 @@ function othersOf(
   return others;
 }
 
-function otherHere(assignment: Assignment, unit: Unit, { other }: Place): OtherHere | undefined {
+function otherHere(
+  assignment: Assignment,
+  unit: Unit,
+  { other }: AssignmentStanding,
+): OtherHere | undefined {
   const passes = other.reduce((sum, bars) => sum + bars.passes, 0);
   const differs =
     unit.fingerprint !== assignment.bars!.fingerprint &&
@@ -194,7 +198,7 @@ function onceEach(candidates: readonly Candidate[]): Candidate[] {
 interface Told {
   readonly standing: UnitStanding;
   readonly worst: ChangeTally | null;
-  readonly place: Place | undefined;
+  readonly place: AssignmentStanding | undefined;
   /** Under its key, on whatever bars. */
   readonly everPlayed: boolean;
 }

@@ -1,8 +1,8 @@
 // What a change asks of the hand: which finger does what, how far, and how that is said.
 import { describe, expect, test } from 'vitest';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
-import { type Change, changeBetween } from '../../../app/core/fretboard/change.ts';
-import { shapeWith, soundingOf } from '../../../app/core/fretboard/ease.ts';
+import { type ShapeChange, changeBetween } from '../../../app/core/fretboard/change.ts';
+import { shapeWith, unfingeredShape } from '../../../app/core/fretboard/ease.ts';
 import { fingeringsOf } from '../../../app/core/fretboard/fingering.ts';
 import { tipDistance, USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { reasonFor } from '../../../app/core/fretboard/reason.ts';
@@ -16,7 +16,7 @@ import { unwrap } from '../../../app/core/base/result.ts';
 function held(symbol: string, text: string, fingers: string): Shape {
   const frets = unwrap(parseFrets(text));
   const chord = unwrap(readChord(symbol)) as SoundingChord;
-  const sounding = soundingOf(frets, chord, STANDARD, USUAL_NECK)!;
+  const sounding = unfingeredShape(frets, chord, STANDARD, USUAL_NECK)!;
   const shapes = fingeringsOf(frets, USUAL_NECK).map((f) =>
     shapeWith(sounding, f, chord, USUAL_NECK),
   );
@@ -34,7 +34,7 @@ const F = held('F', '133211', '134211');
 const BM = held('Bm', 'x24432', '-13421');
 const EM = held('Em', '022000', '-12---');
 const change = (from: Shape, to: Shape) => changeBetween(from, to, USUAL_NECK);
-const kinds = ({ fingers }: Change) => fingers.map((m) => `${m.finger} ${m.kind}`).join(', ');
+const kinds = ({ fingers }: ShapeChange) => fingers.map((m) => `${m.finger} ${m.kind}`).join(', ');
 
 describe('finger by finger', () => {
   test('C to Am keeps two fingers and moves one', () => {

@@ -1,7 +1,7 @@
 // Movable shapes explain themselves.
 import { expect, test } from 'vitest';
 import { parseFrets } from '../../../app/core/fretboard/frets.ts';
-import { easiestShape, soundingOf } from '../../../app/core/fretboard/ease.ts';
+import { easiestShape, unfingeredShape } from '../../../app/core/fretboard/ease.ts';
 import { explainShape } from '../../../app/core/fretboard/explain.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { STANDARD } from '../../../app/core/harmony/tunings.ts';
@@ -11,7 +11,7 @@ import { unwrap } from '../../../app/core/base/result.ts';
 
 function story(symbol: string, text: string) {
   const chord = unwrap(readChord(symbol)) as SoundingChord;
-  const sounding = soundingOf(unwrap(parseFrets(text)), chord, STANDARD, USUAL_NECK)!;
+  const sounding = unfingeredShape(unwrap(parseFrets(text)), chord, STANDARD, USUAL_NECK)!;
   return explainShape(easiestShape(sounding, chord, USUAL_NECK)!, STANDARD);
 }
 

@@ -9,7 +9,12 @@ import {
 } from '../../../app/core/progress/as-set.ts';
 import { sayDifferences } from '../../../app/core/progress/bar-differences.ts';
 import { assign } from '../../../app/core/progress/assignment.ts';
-import { labelsOf, reportIsFrom, sayMismatch, sheetIsFor } from '../../../app/core/progress/who.ts';
+import {
+  labelsOf,
+  reportIsFrom,
+  sayMismatch,
+  sheetIsFor,
+} from '../../../app/core/progress/whose.ts';
 import { readChartText } from '../../../app/core/chart/notation/chart-text.ts';
 import { resolveUnit } from '../../../app/core/units/resolve.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';

@@ -13,7 +13,7 @@ const TITLE_LINE = /^\uFEFF?title:[ \t]*(.+?)[ \t]*$/m;
 const SECTION_LINE = /^\[/m;
 
 /** Each is absent where the text does not say, or not plainly. */
-export interface ChartHead {
+export interface ChartBrief {
   readonly id?: string;
   readonly title?: string;
   readonly tempo?: Tempo;
@@ -25,7 +25,7 @@ export interface ChartHead {
 export const writeChartText = (chart: Chart): string => `id: ${chart.id}\n${printChart(chart)}`;
 
 /** What stands above the first section; `start` may break off after it. */
-export function readChartHead(start: string): ChartHead {
+export function readChartHead(start: string): ChartBrief {
   const section = SECTION_LINE.exec(start);
   const head = section ? start.slice(0, section.index) : start;
   const [, id] = ID_LINE.exec(head) ?? [];

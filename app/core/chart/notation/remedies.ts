@@ -1,7 +1,7 @@
 // Cures that can be carried out, for mistakes that are known by their code and by what is typed there.
 import type { Problem, Remedy, TextSpan } from '../../base/result.ts';
 import { BAR_CURES } from './cures/bars.ts';
-import { type Change, type Mend, lineEnd } from './cures/cure.ts';
+import { type Replacement, type Mend, lineEnd } from './cures/cure.ts';
 import { FORM_CURES } from './cures/form.ts';
 import { HEAD_CURES } from './cures/head.ts';
 import { SECTION_CURES } from './cures/sections.ts';
@@ -30,7 +30,7 @@ export function withRemedies(text: string, problems: readonly Problem[]): readon
 }
 
 function remedyOf(
-  change: string | Change | readonly Change[],
+  change: string | Replacement | readonly Replacement[],
   span: TextSpan,
   line: string,
 ): Remedy {
@@ -45,7 +45,7 @@ function remedyOf(
 }
 
 /** A field without its value gets it behind the colon. */
-function asValue(text: string, span: TextSpan, line: string): Change {
+function asValue(text: string, span: TextSpan, line: string): Replacement {
   if (!/^\s*[\p{L} ]+:\s*$/u.test(line)) return { text };
   return { text: ` ${text}`, span: { ...lineEnd(span, line.trimEnd()), length: 0 } };
 }

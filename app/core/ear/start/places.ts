@@ -1,7 +1,7 @@
 // All places at which a pass may begin in a recording, and all paces at which it may have been played, best first.
 import type { Seconds } from '../../base/units.ts';
 import { beginningOf, type Due, heldBy, stretched } from './due.ts';
-import { type Heard, worthOf } from './place.ts';
+import { type Heard, worthOf } from './fit.ts';
 
 /** Places are tried so near to each other; those nearer than the second number are one. */
 const STEP: Seconds = 0.02;
@@ -16,7 +16,7 @@ const SCOUT: Seconds = 40;
 const KEPT = { scout: 60, whole: 12 } as const;
 
 /** Where the pass may begin. */
-export interface Place {
+export interface StartPlace {
   readonly start: Seconds;
   /** It was played so many times as long as written. */
   readonly pace: number;
@@ -25,11 +25,11 @@ export interface Place {
 }
 
 /** The best places of a recording, best first; none where less than {@link LEAST_HELD} of the pass can be in it. */
-export function placesOf(heard: Heard, due: Due): Place[] {
-  const tried = PACES.flatMap((pace): Place[] => {
+export function placesOf(heard: Heard, due: Due): StartPlace[] {
+  const tried = PACES.flatMap((pace): StartPlace[] => {
     const scout = beginningOf(stretched(due, pace), SCOUT);
     const whole = stretched(due, pace);
-    const places: Place[] = [];
+    const places: StartPlace[] = [];
     for (let start = -whole.end; start < heard.length; start += STEP) {
       if (heldBy(heard.length, whole, start) < LEAST_HELD) continue;
       places.push({ start, pace, worth: worthOf(heard, scout, start) - paceCosts(pace) });
@@ -46,8 +46,8 @@ export function placesOf(heard: Heard, due: Due): Place[] {
   return distinct(whole, KEPT.whole);
 }
 
-function distinct(places: readonly Place[], most: number): Place[] {
-  const kept: Place[] = [];
+function distinct(places: readonly StartPlace[], most: number): StartPlace[] {
+  const kept: StartPlace[] = [];
   for (const place of places.toSorted((a, b) => b.worth - a.worth)) {
     if (kept.every((other) => Math.abs(other.start - place.start) >= APART)) kept.push(place);
     if (kept.length === most) break;

@@ -6,7 +6,7 @@ import type { LogEntry, PassRecord, PlayersWord } from '../../model/pass.ts';
 import { entriesOf, isNewer, judgedBefore, wordsOn } from '../../log/teachers-word.ts';
 import type { Problem } from '../../base/result.ts';
 import type { IsoTime } from '../../base/units.ts';
-import { sayMismatch } from '../../progress/who.ts';
+import { sayMismatch } from '../../progress/whose.ts';
 import type { PracticeReport } from './report.ts';
 
 /** What the desk holds of the student the report is for; no student yet is an empty one. */

@@ -12,7 +12,7 @@ import {
 import type { LogEntry, PassRecord, WordOnPass } from '../../model/pass.ts';
 import { isNewer } from '../../log/teachers-word.ts';
 import { acceptedBars, barsSetLast, mergeWords } from '../../progress/as-set.ts';
-import { type ForWhom, sheetIsFor } from '../../progress/who.ts';
+import { type ForWhom, sheetIsFor } from '../../progress/whose.ts';
 import type { TaskSheet } from './task-sheet.ts';
 
 /** What the receiving program holds. */

@@ -18,7 +18,7 @@ import {
   namesake,
 } from '../../progress/desk-schema.ts';
 import { instantOf } from '../../log/history.ts';
-import type { Listed } from '../../progress/who.ts';
+import type { Listed } from '../../progress/whose.ts';
 import type { WordOnPass } from '../../model/pass.ts';
 import { isoTime, MAX_FIELD } from '../../base/fields.ts';
 import { wordOnPassSchema } from '../../log/schema.ts';

@@ -2,7 +2,7 @@
 import type { ChartShape } from '../../model/chart.ts';
 import type { Unit } from '../../model/unit.ts';
 import type { Bpm, Seconds } from '../../base/units.ts';
-import { type Change, changeBetween } from '../../fretboard/change.ts';
+import { type ShapeChange, changeBetween } from '../../fretboard/change.ts';
 import { type Neck, USUAL_NECK } from '../../fretboard/geometry.ts';
 import type { Path } from '../../fretboard/path.ts';
 import type { Shape } from '../../fretboard/shape.ts';
@@ -13,7 +13,7 @@ export interface HardChange {
   readonly to: string;
   readonly fromShape: Shape;
   readonly toShape: Shape;
-  readonly change: Change;
+  readonly change: ShapeChange;
   /** Least time the music gives for it anywhere in the unit. */
   readonly gap: Seconds;
   /** Cost per second; ranks only. */

@@ -4,7 +4,7 @@ import type { IsoDate } from '../../../core/base/units.ts';
 import { byId, settlePasses } from '../../../core/log/history.ts';
 import { wordsOn } from '../../../core/log/teachers-word.ts';
 import type { Amendment, PassRecord, WordOnPass } from '../../../core/model/pass.ts';
-import { Reach } from '../../../core/progress/reach.ts';
+import { LookBack } from '../../../core/progress/look-back.ts';
 import type { PassQuery } from '../../contract/log-queries.ts';
 import { allOf, keyIn, type Pairs, pairsIn, type Where } from './pairs.ts';
 import {
@@ -135,7 +135,7 @@ export function readLately(
     database,
     `${PASSES} where ${where.text} and ${UP_TO} ${NEWEST_FIRST} limit ?`,
   );
-  const reach = new Reach(asOf);
+  const reach = new LookBack(asOf);
   const passes: PassRecord[] = [];
   let [instant, id] = [Number.MAX_SAFE_INTEGER, ''];
   for (;;) {

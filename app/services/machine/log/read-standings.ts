@@ -8,7 +8,7 @@ import type { Assignment } from '../../../core/progress/assignment.ts';
 import { breakingChanges, type ChangeTally } from '../../../core/progress/changes.ts';
 import { type Grounds, groundsOf } from '../../../core/progress/grounds.ts';
 import { type LessonFacts, lessonFacts } from '../../../core/progress/lesson-facts.ts';
-import { type Place, questionOf } from '../../../core/progress/placing.ts';
+import { type AssignmentStanding, questionOf } from '../../../core/progress/placing.ts';
 import { todaysKey } from '../../../core/units/keys.ts';
 import {
   standingOn,
@@ -153,7 +153,7 @@ function placeOf(
   assignment: Assignment,
   asOf: IsoDate,
   played: readonly Played[],
-): Place {
+): AssignmentStanding {
   const counted = countedBy(desk, assignment);
   return {
     standing: standingOfPairs(reading, counted, questionOf(assignment, asOf)),

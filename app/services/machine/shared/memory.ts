@@ -12,7 +12,7 @@ import { type Files, onDisk } from './files.ts';
 import { attempt } from '../store/durable.ts';
 
 /** Under what name this machine writes in one place of the shared folder: numbers run without a gap in each. */
-export interface Place {
+export interface WriterPlace {
   /** '' for the folder itself, else the folder of a student in it. */
   readonly place: string;
   readonly writer: string;
@@ -54,7 +54,7 @@ interface Remembered {
   readonly folder?: string | undefined;
   /** Absent where the chosen folder is written as it is. */
   readonly way?: Way | undefined;
-  readonly places: readonly Place[];
+  readonly places: readonly WriterPlace[];
   /** Names under which it wrote before. */
   readonly was?: readonly string[] | undefined;
   /** Names are made with it, so that this machine knows its own again that an earlier copy of this note does not hold. */
@@ -122,8 +122,8 @@ const before = z
 export interface SharedMemory {
   readonly now: Remembered;
   readonly keep: (change: Partial<Remembered>) => void;
-  readonly place: (name: string) => Place;
-  readonly keepPlace: (place: Place) => void;
+  readonly place: (name: string) => WriterPlace;
+  readonly keepPlace: (place: WriterPlace) => void;
   /** A name that nobody wrote under. */
   readonly newWriter: () => string;
   /** Was this name made here, also where it is not remembered? */
@@ -200,7 +200,7 @@ export function openMemory({ directory, newId, files, raise }: MemoryOptions): S
     files.writeClosed(file, sealed(now as unknown as Content));
   };
   if (text === undefined && !isLost) attempt(() => keep({}));
-  const keepPlace = (place: Place): void => {
+  const keepPlace = (place: WriterPlace): void => {
     const others = now.places.filter((one) => one.place !== place.place);
     keep({ places: [...others, place] });
   };

@@ -18,7 +18,7 @@ import {
 } from '../../../core/exchange/shared/shelf.ts';
 import { inWords } from '../store/durable.ts';
 import { type Files, PART } from './files.ts';
-import type { Place, SharedMemory } from './memory.ts';
+import type { WriterPlace, SharedMemory } from './memory.ts';
 import { foldersIn, HOME } from './places.ts';
 import type { ShelfReader } from './shelf-reader.ts';
 
@@ -227,7 +227,7 @@ export class OwnFiles {
   }
 
   /** A number is never used twice: where the folder and the memory differ, a new writer begins at 1. */
-  #write(folder: string, before: Place, content: Content): Written {
+  #write(folder: string, before: WriterPlace, content: Content): Written {
     const { memory, files, now } = this.#around;
     this.#clearParts(path.join(folder, HOME, before.writer));
     const there = this.#highestOf(path.join(folder, HOME, before.writer));

@@ -8,7 +8,7 @@ import { mergeReport } from '../../../core/exchange/desk/report-merge.ts';
 import type { Chart } from '../../../core/model/chart.ts';
 import type { PassRecord } from '../../../core/model/pass.ts';
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
-import { numbered, reportIsFrom } from '../../../core/progress/who.ts';
+import { numbered, reportIsFrom } from '../../../core/progress/whose.ts';
 import type { TakenReport } from '../../contract/shared.ts';
 import type { ChartFolder } from '../charts/chart-folder.ts';
 import type { LogKeeper } from '../log/keep-log.ts';

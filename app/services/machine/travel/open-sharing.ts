@@ -1,6 +1,6 @@
 // Everything that shares, put together: where it is shared, what goes there by itself, and the calls about both.
 import { OWN_DESK, type Student } from '../../../core/progress/assignment.ts';
-import { labelsOf } from '../../../core/progress/who.ts';
+import { labelsOf } from '../../../core/progress/whose.ts';
 import type { Result } from '../../../core/base/result.ts';
 import type { Emit, HandlersOf } from '../../contract/handlers.ts';
 import type { Travelled } from '../../contract/shared.ts';

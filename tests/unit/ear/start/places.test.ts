@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Seconds } from '../../../../app/core/base/units.ts';
 import { MOMENT } from '../../../../app/core/ear/start/chord-odds.ts';
 import type { Due } from '../../../../app/core/ear/start/due.ts';
-import type { Heard } from '../../../../app/core/ear/start/place.ts';
-import { type Place, placesOf } from '../../../../app/core/ear/start/places.ts';
+import type { Heard } from '../../../../app/core/ear/start/fit.ts';
+import { type StartPlace, placesOf } from '../../../../app/core/ear/start/places.ts';
 
 const BEAT: Seconds = 0.5;
 const BAR = 4 * BEAT;
@@ -84,8 +84,8 @@ const nameOf = (tone: number): Symbol =>
 const chordsFrom = (due: Due, start: Seconds, pace = 1): [Seconds, Symbol][] =>
   due.chords.map(({ tones, from }) => [start + pace * from, nameOf(tones[0]!)]);
 
-const found = (due: Due, sound: Sound): Place[] => placesOf(heardFrom(sound), due);
-const sureOf = ([best, ...others]: readonly Place[]): number =>
+const found = (due: Due, sound: Sound): StartPlace[] => placesOf(heardFrom(sound), due);
+const sureOf = ([best, ...others]: readonly StartPlace[]): number =>
   1 / others.reduce((sum, other) => sum + Math.exp(other.worth - best!.worth), 1);
 
 describe('of eighths that are quicker than a change may be late', () => {

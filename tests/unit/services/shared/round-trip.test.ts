@@ -12,7 +12,7 @@ import {
   student,
   takeSheet,
 } from '../../../support/machines/lesson.ts';
-import { labelsOf } from '../../../../app/core/progress/who.ts';
+import { labelsOf } from '../../../../app/core/progress/whose.ts';
 import { carry, SURE } from '../../../support/machines/own-machines.ts';
 
 const all = eachInAWorld(3);

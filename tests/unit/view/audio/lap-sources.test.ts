@@ -5,7 +5,7 @@ import {
   IN_HAND,
   LapSources,
   STRETCH,
-  type Sound,
+  type TimedSound,
 } from '../../../../renderer/audio/lap-sources.ts';
 
 /** Stands for an AudioBufferSourceNode and notes what it is told. */
@@ -34,7 +34,7 @@ class FakeSource {
 }
 
 const engine = { native: { sampleRate: 48_000 }, input: () => ({}) } as unknown as Engine;
-const sounds = (seconds: readonly number[]): Sound[] =>
+const sounds = (seconds: readonly number[]): TimedSound[] =>
   seconds.map((s) => ({ seconds: s, level: 'beat', buffer: () => ({}) as AudioBuffer }));
 const starts = () => FakeSource.made.map((source) => source.startsAt);
 

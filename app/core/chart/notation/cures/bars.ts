@@ -8,9 +8,9 @@ import { degrees } from './degrees.ts';
 import { shape } from './shapes.ts';
 import { tradeWord } from './trade-words.ts';
 import {
-  type Change,
+  type Replacement,
   type Mend,
-  type Place,
+  type MistakePlace,
   behindChord,
   clamp,
   digitsMeant,
@@ -23,7 +23,7 @@ import {
 } from './cure.ts';
 
 /** "| G | D | x2", "| G | D | (2x)", ":| x 3": a repeat with its count behind it. */
-function repeated({ line, span }: Pick<Place, 'line' | 'span'>): Change | undefined {
+function repeated({ line, span }: Pick<MistakePlace, 'line' | 'span'>): Replacement | undefined {
   const [, bars, after, before] =
     /^(.*?\|)\s*\(?\s*(?:[x×]\s*(\d{1,2})|(\d{1,2})\s*[x×])\s*(?:times)?\s*\)?\s*\|?\s*$/iu.exec(
       line,
@@ -41,7 +41,7 @@ function repeated({ line, span }: Pick<Place, 'line' | 'span'>): Change | undefi
 }
 
 /** Signs that are no chord: silence, words of the trade, endings, counts, numbers of the key. */
-function sign(place: Place): string | Change | readonly Change[] | undefined {
+function sign(place: MistakePlace): string | Replacement | readonly Replacement[] | undefined {
   const { typed, span, line } = place;
   const before = line.slice(0, span.column - 1);
   if (/^r$/iu.test(typed)) return rests(place);
@@ -72,7 +72,7 @@ function sign(place: Place): string | Change | readonly Change[] | undefined {
 }
 
 /** "R R" is one silence that goes on. */
-function rests({ line, span }: Place): readonly Change[] {
+function rests({ line, span }: MistakePlace): readonly Replacement[] {
   if (line.length > 240) return [{ text: 'N.C.', span }];
   return [...line.matchAll(/(?<=[\s|(])[Rr](?=[\s|)]|$)/gu)].map(({ index }) => ({
     text: /(?<=[\s|(])[Rr]\s+$/u.test(line.slice(0, index)) ? '/' : 'N.C.',
@@ -81,7 +81,7 @@ function rests({ line, span }: Place): readonly Change[] {
 }
 
 /** "|1 D :|2 G |": endings without their points. */
-function endingsOf({ typed, line, span }: Place): readonly Change[] | undefined {
+function endingsOf({ typed, line, span }: MistakePlace): readonly Replacement[] | undefined {
   const marks = [...line.matchAll(/(?<=\|)\d{1,2}(?=\s+[^\s|])/gu)];
   const isOne = marks.some(({ 0: mark, index }) => index + 1 === span.column && mark === typed);
   if (!isOne || !line.includes(':|')) return undefined;
@@ -92,7 +92,7 @@ function endingsOf({ typed, line, span }: Place): readonly Change[] | undefined 
 }
 
 /** Signs that belong to the chord before them: "A minor", "C sharp", "D /F#", "~ G". */
-function joinedTo(before: string, { typed, span, line }: Place): Change | undefined {
+function joinedTo(before: string, { typed, span, line }: MistakePlace): Replacement | undefined {
   if (typed === '~') {
     const [slide] = /^~\s+[^\s|]+/u.exec(line.slice(span.column - 1)) ?? [];
     return slide === undefined
@@ -118,7 +118,7 @@ const SUFFIXES: ReadonlyMap<string, string> = new Map([
 ]);
 
 /** "G(320003)" is a shape behind its chord; "G-D" are two chords. */
-function chord(place: Place): string | Change | readonly Change[] | undefined {
+function chord(place: MistakePlace): string | Replacement | readonly Replacement[] | undefined {
   const { typed, line, span } = place;
   const silence = /\bno\s+chords?(?=[\s|]|$)/giu;
   for (const { 0: words, index } of line.matchAll(silence))
@@ -162,7 +162,7 @@ const times: Mend = ({ line, span }) => {
 
 /** Endings in a row are numbered from 1 on, from that of the bar on to the next repeat or section. */
 const endings: Mend = ({ lines, span }) => {
-  const found: Change[] = [];
+  const found: Replacement[] = [];
   for (let row = span.line - 1; row < lines.length; row++) {
     const line = lines[row]!;
     if (row > span.line - 1 && !/^\s*:?\|/u.test(line)) {
@@ -360,7 +360,7 @@ export const BAR_CURES: readonly (readonly [string, Mend])[] = [
 ];
 
 /** "feel: straight" under the name of the section in which the bar stands. */
-function straight(row: number, lines: readonly string[]): Change | undefined {
+function straight(row: number, lines: readonly string[]): Replacement | undefined {
   const heading = headingAbove(row - 1, lines);
   if (heading < 0) return undefined;
   const span = { line: heading + 1, column: lines[heading]!.length + 1, length: 0 };

@@ -1,6 +1,6 @@
 // Cures for a bar whose beats do not add up: filled, shortened, parted, or back in the meter of its section.
 import { beatsOf, printMeter } from '../../../rhythm/meter.ts';
-import { type Place, headingAbove, meterAbove } from './cure.ts';
+import { type MistakePlace, headingAbove, meterAbove } from './cure.ts';
 import { tradeWord } from './trade-words.ts';
 
 /** Quoted, “a tempo”, in braces, in parentheses, or one word. */
@@ -13,7 +13,7 @@ const NO_BEAT =
  * The bar with as many beats as its meter has, or with the word of the trade in our spelling; undefined where nobody
  * can know.
  */
-export function beats(place: Place): string | undefined {
+export function beats(place: MistakePlace): string | undefined {
   const { typed, cure } = place;
   const slip = typed.split(/\s+/u).find((sign) => (tradeWord(sign) ?? sign) !== sign);
   if (slip !== undefined) return typed.replace(slip, tradeWord(slip)!);
@@ -71,7 +71,10 @@ function inBars(signs: readonly string[], wanted: number): readonly string[] {
 }
 
 /** One bar of another meter stands before, and this one is as long as the section's again: it says so. */
-function backInMeter({ typed, span, line, lines }: Place, count: number): string | undefined {
+function backInMeter(
+  { typed, span, line, lines }: MistakePlace,
+  count: number,
+): string | undefined {
   if (/^\d{1,2}\/\d/u.test(typed)) return undefined;
   const meter = meterAbove(span.line - 1, lines);
   if (beatsOf(meter).length !== count) return undefined;

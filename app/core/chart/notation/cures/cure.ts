@@ -5,7 +5,7 @@ import type { Meter } from '../../../model/chart.ts';
 import { meterOf } from '../../../rhythm/meter.ts';
 
 /** What stands where instead; an own span where it is not all of the mistake's. */
-export interface Change {
+export interface Replacement {
   readonly text: string;
   readonly span?: TextSpan;
   /** What the cure does, where the text alone does not say it. */
@@ -13,7 +13,7 @@ export interface Change {
 }
 
 /** What a cure may look at. */
-export interface Place {
+export interface MistakePlace {
   readonly typed: string;
   readonly span: TextSpan;
   readonly cure: string;
@@ -23,7 +23,9 @@ export interface Place {
   readonly lines: readonly string[];
 }
 
-export type Mend = (place: Place) => string | Change | readonly Change[] | undefined;
+export type Mend = (
+  place: MistakePlace,
+) => string | Replacement | readonly Replacement[] | undefined;
 
 /** The empty place behind a span. */
 export const endOf = ({ line, column, length }: TextSpan): TextSpan => ({
@@ -106,13 +108,13 @@ export function fieldOf(lines: readonly string[], name: string): string | undefi
 }
 
 /** The chord or section that the sentence of the cure proposes. */
-export const suggested = ({ typed, cure }: Place): string | undefined => {
+export const suggested = ({ typed, cure }: MistakePlace): string | undefined => {
   const better = /Did you mean ‘?(.+?)’?\?$/u.exec(cure)?.[1];
   return better === undefined ? undefined : typed.replace(/^(~?)[^\s["“]+/u, `$1${better}`);
 };
 
 /** The chord that stands before, with what belongs to it; undefined where none does. */
-export function behindChord(before: string, tail: string, span: TextSpan): Change | undefined {
+export function behindChord(before: string, tail: string, span: TextSpan): Replacement | undefined {
   const [whole, name] = /(?<=^|[\s|])(~?[A-H][^\s|]*)\s+$/u.exec(before) ?? [];
   if (whole === undefined) return undefined;
   const { line, column, length } = span;

@@ -3,7 +3,7 @@ import { readKey } from '../../../harmony/key.ts';
 import type { Key } from '../../../harmony/key.ts';
 import { readChord } from '../../../harmony/read.ts';
 import { transposeSymbol } from '../../../harmony/transpose.ts';
-import { type Change, type Place, fieldOf } from './cure.ts';
+import { type Replacement, type MistakePlace, fieldOf } from './cure.ts';
 
 const DEGREES = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'];
 const STEPS = { major: [0, 2, 4, 5, 7, 9, 11], minor: [0, 2, 3, 5, 7, 8, 10] } as const;
@@ -15,7 +15,7 @@ const LONGEST = 240;
 const NUMBER = /^([#b♯♭])?([1-7]|[IViv]{1,3})(m|-|°|dim)?((?:maj7|7|sus[24]?|6|9|add9|\+)?)$/u;
 
 /** "5/7" in a bar is the fifth over the seventh. */
-export function degreeOverBass({ typed, lines }: Place): string | undefined {
+export function degreeOverBass({ typed, lines }: MistakePlace): string | undefined {
   const home = readKey(fieldOf(lines, 'key') ?? '');
   const [over, bass] = typed.split('/');
   if (!home.ok || over === undefined || bass === undefined) return undefined;
@@ -25,7 +25,12 @@ export function degreeOverBass({ typed, lines }: Place): string | undefined {
 }
 
 /** All numbers of the line at once: whoever writes one writes them all. Undefined without a key to count from. */
-export function degrees({ typed, span, line, lines }: Place): readonly Change[] | undefined {
+export function degrees({
+  typed,
+  span,
+  line,
+  lines,
+}: MistakePlace): readonly Replacement[] | undefined {
   const home = readKey(fieldOf(lines, 'key') ?? '');
   if (!home.ok || chordOn(typed, home.value) === undefined) return undefined;
   if (line.length > LONGEST) return [{ text: chordOn(typed, home.value)!, span }];

@@ -1,5 +1,12 @@
 // Cures for the form: entries that name no section, counts, altered endings.
-import { type Change, type Mend, type Place, digitsMeant, suggested, withoutLine } from './cure.ts';
+import {
+  type Replacement,
+  type Mend,
+  type MistakePlace,
+  digitsMeant,
+  suggested,
+  withoutLine,
+} from './cure.ts';
 
 const HEADING = /^\s*\[([^[\]]+)\]\s*$/u;
 
@@ -46,7 +53,7 @@ function byLetter(letters: string | undefined, names: readonly string[]): string
   return all.length === 1 ? all[0] : undefined;
 }
 
-function entry(place: Place): string | Change {
+function entry(place: MistakePlace): string | Replacement {
   const { typed, span, line, lines } = place;
   const names = lines.flatMap((text) => HEADING.exec(text)?.[1]?.trim() ?? []);
   const row = namesInRow(typed.replace(/[[\]]/gu, ' '), names) ?? namesInRow(asEntry(typed), names);

@@ -5,9 +5,9 @@ import { readChord } from '../../../harmony/read.ts';
 import { STANDARD, TUNINGS, readTuning, tuningNotes } from '../../../harmony/tunings.ts';
 import { degreeOverBass } from './degrees.ts';
 import {
-  type Change,
+  type Replacement,
   type Mend,
-  type Place,
+  type MistakePlace,
   digitsMeant,
   near,
   wholeLine,
@@ -24,7 +24,7 @@ const TEMPO_WORDS: readonly (readonly [RegExp, number])[] = [
   [/fast|allegro|quick|up|lively|vivace/iu, 132],
 ];
 
-function tempo({ typed }: Place): string | Change {
+function tempo({ typed }: MistakePlace): string | Replacement {
   const [, note = ''] = /^(.{1,8}=\s*)/u.exec(typed) ?? [];
   const number = /\d{1,4}(?:\.\d{1,2})?/u.exec(typed.replace(/^.*=/u, ''))?.[0];
   const known = /^(?:[hqe]|half|quarter|eighth|[♩♪])\.?\s*=\s*$/iu.test(note) ? note : '';
@@ -37,7 +37,7 @@ function tempo({ typed }: Place): string | Change {
     : { text: String(usual), label: `Begin with ${usual}` };
 }
 
-function meter(place: Place): string | undefined {
+function meter(place: MistakePlace): string | undefined {
   const { typed, line } = place;
   if (/^\s*:?\|/u.test(line) && /\/[1357]$/u.test(typed)) return degreeOverBass(place);
   const [, top, bottom] = /(\d{1,2})\D+(\d{1,2})/u.exec(typed) ?? [];
@@ -73,7 +73,7 @@ const feel: Mend = ({ typed, line }) => {
 const ROMAN = ['', 'i', 'ii', 'iii', 'iv', 'v', 'vi', 'vii', 'viii', 'ix', 'x'];
 
 /** Beyond the twelfth fret the same names stand an octave lower; "20" has a nought too many. */
-function capo({ typed }: Place): string | Change {
+function capo({ typed }: MistakePlace): string | Replacement {
   const digits = /\d{1,3}/u.exec(typed)?.[0];
   const word = typed.trim().toLowerCase().split(/\s+/u)[0]!;
   const fret = digits ? Number(digits) : Math.max(ROMAN.indexOf(word), ORDINALS.indexOf(word), 0);
@@ -101,7 +101,7 @@ const TRADE_TUNINGS: readonly (readonly [string, string])[] = [
 ];
 
 /** A tuning by its name or by its notes; of a name that is near none nobody knows which is meant. */
-function tuning({ typed }: Place): string | undefined {
+function tuning({ typed }: MistakePlace): string | undefined {
   const plain = typed
     .replace(/\(.*\)/u, '')
     .replace(/\s+(?:tuning|tuned)\s*$/iu, '')
@@ -157,7 +157,7 @@ function isWithin<T>(parts: readonly T[], whole: readonly T[]): boolean {
 }
 
 /** "10-12-12-11-10-10" and "x,3,2,0,1,0" with dots, "32OOO3" with noughts, "32003" with the string it lacks. */
-function frets({ typed, span, line }: Place): string | Change | undefined {
+function frets({ typed, span, line }: MistakePlace): string | Replacement | undefined {
   const noughts = typed.replace(/(?<==.*)[oO]/gu, '0').replace(/(?<=\[.*)[oO]/gu, '0');
   const found = /[xX\d][xX\d\s,.-]{2,}/u.exec(noughts)?.[0];
   const symbol = /^(?:shape\s+)?~?([^\s=[]+)/u.exec(typed)?.[1];
@@ -189,7 +189,7 @@ const shape: Mend = ({ typed }) =>
   /^\S+\s+[xX\d]/u.test(typed) ? typed.replace(/\s+/u, ' = ') : undefined;
 
 /** "Em7" and "e-moll" name the key of their note; what names none goes. */
-function key({ typed, span, line }: Place): string | Change {
+function key({ typed, span, line }: MistakePlace): string | Replacement {
   const [, note, minor] = /^\s*([A-Ha-h][#b♯♭]?)\s*-?(m(?!aj)|min|moll)?/u.exec(typed) ?? [];
   if (note === undefined) return { text: '', span: wholeLine(span, line) };
   const tonic = `${note.charAt(0).toUpperCase()}${note.slice(1)}`.replace(/^H/u, 'B');
@@ -216,7 +216,7 @@ const BAND_TALK: ReadonlyMap<string, string> = new Map([
 /** "on" is the word that stands there when nothing is said. */
 const USUAL_BAND = ['kit', 'fifths', 'medium'];
 
-function band({ typed, cure }: Place): string | undefined {
+function band({ typed, cure }: MistakePlace): string | undefined {
   const words = cure
     .replace(/^Write one of |\.$/gu, '')
     .split(', ')

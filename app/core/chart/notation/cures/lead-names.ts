@@ -4,7 +4,7 @@ import type { LeadToken } from '../../../lead/notation.ts';
 import { stringPitch } from '../../../harmony/tunings.ts';
 
 /** A note's place on the neck; its pitch as fingered. */
-interface Place {
+interface PartPlace {
   readonly string: StringNo;
   readonly fret: Fret;
   readonly pitch: Midi;
@@ -41,7 +41,7 @@ export function placedNames(
       hand = placeIn(text, open) ?? hand;
       continue;
     }
-    const together: Place[] = [];
+    const together: PartPlace[] = [];
     for (const name of text.split('+')) {
       const found = nearest(name, hand, open, together);
       if (!found) continue;
@@ -54,13 +54,13 @@ export function placedNames(
 }
 
 /** A tune in open position begins around the second string (common practice, no source). */
-const start = (open: readonly Midi[]): Place => ({
+const start = (open: readonly Midi[]): PartPlace => ({
   string: 2,
   fret: 1,
   pitch: stringPitch(open, 2, 1),
 });
 
-function placeIn(text: string, open: readonly Midi[]): Place | undefined {
+function placeIn(text: string, open: readonly Midi[]): PartPlace | undefined {
   const [, string, fret] = /^([1-6])\/(\d{1,2})/u.exec(text) ?? [];
   if (string === undefined) return undefined;
   const on = Number(string);
@@ -73,10 +73,10 @@ const LAST: Fret = 15;
 /** @param taken Notes struck together with it: each has a string of its own. */
 function nearest(
   name: string,
-  hand: Place,
+  hand: PartPlace,
   open: readonly Midi[],
-  taken: readonly Place[],
-): Place | undefined {
+  taken: readonly PartPlace[],
+): PartPlace | undefined {
   const [, letter, sign = '', octave] = NAME.exec(name) ?? [];
   if (letter === undefined) return undefined;
   const pc = NATURALS.get(letter.toUpperCase())! + SIGNS.get(sign.toLowerCase())!;
@@ -118,7 +118,7 @@ const SIGNS: ReadonlyMap<string, number> = new Map([
 ]);
 
 /** How far a place lies from the hand: a tune goes in small steps, within four frets where it can. */
-function reach(to: Place, from: Place): number {
+function reach(to: PartPlace, from: PartPlace): number {
   const first = from.fret <= 4 ? 1 : from.fret - 1;
   const outside =
     to.fret === 0 ? (first === 1 ? 0 : 2) : Math.max(0, first - to.fret, to.fret - (first + 3));

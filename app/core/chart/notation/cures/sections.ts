@@ -3,9 +3,9 @@ import type { TextSpan } from '../../../base/result.ts';
 import { barLength } from '../../../rhythm/meter.ts';
 import { restsFor } from './lead-bars.ts';
 import {
-  type Change,
+  type Replacement,
   type Mend,
-  type Place,
+  type MistakePlace,
   headingIn,
   lineEnd,
   meterAbove,
@@ -74,7 +74,7 @@ const under: Mend = ({ span, line, lines }) => {
   const isWords = /^\s*words/iu.test(line);
   if (/^\s*strum/iu.test(line) && heading >= 0) return underEach(span, line, lines);
   const row = isWords ? lines.findIndex((text, i) => i >= span.line && BARS.test(text)) : heading;
-  if (row < 0) return withoutLine({ span, line } as Place);
+  if (row < 0) return withoutLine({ span, line } as MistakePlace);
   return [
     {
       text: '',
@@ -86,7 +86,7 @@ const under: Mend = ({ span, line, lines }) => {
 };
 
 /** A strum that is said at the top is meant for the whole song. */
-function underEach(span: TextSpan, line: string, lines: readonly string[]): readonly Change[] {
+function underEach(span: TextSpan, line: string, lines: readonly string[]): readonly Replacement[] {
   const headings = lines.flatMap((text, i) => (headingIn(text) === undefined ? [] : [i]));
   const open = headings.filter((row, i) => {
     const own = lines.slice(row + 1, headings[i + 1]);
@@ -125,12 +125,12 @@ const leadAgain: Mend = ({ typed }) =>
   typed.replace(/(?:\s*,\s*|\s+and\s+|\s*[,&]\s*and\s+)\d+\s*$/iu, '');
 
 /** A lead line without a part gets one that rests; a part without a line gets its line. */
-const leadPart: Mend = ({ span, line, lines }): Change => ({
+const leadPart: Mend = ({ span, line, lines }): Replacement => ({
   text: `\npart Guitar 1: | ${restsFor(barLength(meterAbove(span.line - 1, lines))) ?? '1 r'} |`,
   span: lineEnd(span, line),
   label: 'Begin a part with a rest',
 });
-const leadHead: Mend = ({ span }): Change => ({
+const leadHead: Mend = ({ span }): Replacement => ({
   text: 'line: Lead, bar 1\n',
   span: { line: span.line, column: 1, length: 0 },
 });

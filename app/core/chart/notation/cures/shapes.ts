@@ -5,10 +5,15 @@ import { parseFrets } from '../../../fretboard/frets.ts';
 import { pitchesOf } from '../../../fretboard/capo.ts';
 import { soundingPitches } from '../../../fretboard/shape.ts';
 import { STANDARD, namedStrings, readTuning } from '../../../harmony/tunings.ts';
-import { type Change, type Place, behindChord, fieldOf } from './cure.ts';
+import { type Replacement, type MistakePlace, behindChord, fieldOf } from './cure.ts';
 
 /** Frets alone: named by what sounds, spelled in the key; those behind a space belong to the chord before. */
-export function shape({ typed, span, line, lines }: Place): string | Change | undefined {
+export function shape({
+  typed,
+  span,
+  line,
+  lines,
+}: MistakePlace): string | Replacement | undefined {
   const before = line.slice(0, span.column - 1);
   const joined = typed.startsWith('[') ? behindChord(before, typed, span) : undefined;
   if (joined) return joined;

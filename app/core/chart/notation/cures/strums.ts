@@ -3,7 +3,7 @@ import { toNumber } from '../../../base/rational.ts';
 import { fitted, strumFits } from '../../../rhythm/fit-strum.ts';
 import { barLength } from '../../../rhythm/meter.ts';
 import { parseStrum, printStrum } from '../../../rhythm/strum.ts';
-import { type Change, type Mend, type Place, endOf, meterAbove } from './cure.ts';
+import { type Replacement, type Mend, type MistakePlace, endOf, meterAbove } from './cure.ts';
 
 /** "{" before a strum of one bar, and what is said in it. */
 const inBraces = (typed: string): [open: string, text: string, close: string] => {
@@ -12,7 +12,7 @@ const inBraces = (typed: string): [open: string, text: string, close: string] =>
 };
 
 /** "down up" is D U; "quarters D D" has a ring behind each stroke; "D DU UDU" is spread over its bar. */
-function grid(place: Place): string {
+function grid(place: MistakePlace): string {
   const { typed } = place;
   const [open, text, close] = inBraces(typed);
   const signs = text
@@ -31,7 +31,7 @@ function grid(place: Place): string {
 }
 
 /** The strum as it fills its bar, where one reads it so. */
-function fitting(text: string, { span, lines }: Place): string {
+function fitting(text: string, { span, lines }: MistakePlace): string {
   const pattern = parseStrum(text);
   const meter = meterAbove(span.line - 1, lines);
   if (!pattern.ok || strumFits(pattern.value, meter)) return text;
@@ -42,7 +42,7 @@ function fitting(text: string, { span, lines }: Place): string {
 /** A down-stroke to a quarter note: it fits into every bar of quarters. */
 const PLAIN = 'D-';
 
-function empty({ typed }: Place): string {
+function empty({ typed }: MistakePlace): string {
   const [open, text, close] = inBraces(typed);
   if (text.includes('-')) return typed.replace('-', 'D');
   const word = /^(?:triplets|sixteenths)/iu.exec(text)?.[0].toLowerCase();
@@ -58,7 +58,7 @@ const signs: Mend = ({ typed }) =>
 
 const close =
   (sign: string): Mend =>
-  ({ span }): Change => ({ text: sign, span: endOf(span) });
+  ({ span }): Replacement => ({ text: sign, span: endOf(span) });
 
 export const STRUM_CURES: readonly (readonly [string, Mend])[] = [
   ['strum-grid', grid],

@@ -5,7 +5,7 @@ import type { RecorderEars } from '../../../../../renderer/audio/capture/recorde
 import {
   type Followed,
   PassRecording,
-  type Sounding,
+  type HeardPart,
 } from '../../../../../renderer/state/recordings/pass-recording.svelte.ts';
 import { SoundRecorder } from '../../../../../renderer/state/recordings/sound-recorder.svelte.ts';
 import { fakeServices } from '../../../../support/fake-services.ts';
@@ -65,14 +65,14 @@ function stage({ microphone = true, earOn = false, full = false } = {}) {
       ...{ id, phase, bpm: tempo.bpm, passId: (pass: number) => `pass-${pass}` },
       setup: { chart, unit, rules: { beat: tempo.beat } },
     }) as Followed;
-  const hear = (part: Sounding['part'], pass: number, bpm = 92) =>
+  const hear = (part: HeardPart['part'], pass: number, bpm = 92) =>
     recording.follow(climb(), { part, pass, bpm });
   return {
     ...{ recording, recorder, did, said, climb, hear },
     hears: (text: string) => ears!.onStretch(new Blob([text])),
     ring: () => rings?.(),
     sent: (name: string) => services.calls.filter((call) => call.name === name),
-    at: (part: Sounding['part'], pass: number) => recording.toggle({ part, pass, bpm: 92 }),
+    at: (part: HeardPart['part'], pass: number) => recording.toggle({ part, pass, bpm: 92 }),
   };
 }
 

@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { dateOfDay, dayNumber, localDate } from '../../../app/core/log/days.ts';
 import type { PassRecord } from '../../../app/core/model/pass.ts';
 import { isJudged } from '../../../app/core/progress/outcomes.ts';
-import { Reach } from '../../../app/core/progress/reach.ts';
+import { LookBack } from '../../../app/core/progress/look-back.ts';
 import { standingOf } from '../../../app/core/progress/standing.ts';
 import { dice } from '../../bench/honest/players.ts';
 import { samplePass } from '../services/samples.ts';
@@ -33,7 +33,7 @@ function played(seed: number, days: number): PassRecord[] {
 
 /** Read so many at a time; before those, only the days with a cold one that lack. */
 function within(passes: readonly PassRecord[], asOf: string, stretch: number) {
-  const reach = new Reach(asOf);
+  const reach = new LookBack(asOf);
   for (let end = passes.length; end > 0; end -= stretch) {
     for (let i = end - 1; i >= Math.max(0, end - stretch); i--)
       if (reach.isBeyond(passes[i]!)) return passes.slice(i + 1);

@@ -9,7 +9,7 @@ import { isJudged, REMEMBERED_DAYS } from './outcomes.ts';
 type Looked = Pick<LevelPass, 'at' | 'duration' | 'verdict' | 'cold' | 'underrun'>;
 
 /** Is asked pass by pass, from the newest on. */
-export class Reach {
+export class LookBack {
   readonly #asOf: IsoDate;
   readonly #monthAgo: IsoDate;
   #day: IsoDate | undefined;
