@@ -35,7 +35,7 @@ const patience = { own: 1, others: 2 };
 /** Rounds after which all of them have been looked for. */
 export const CALM = 3;
 
-export const CODE = 'KMQT-7WXA';
+const CODE = 'KMQT-7WXA';
 
 interface Backup {
   readonly kept: CopyOfKept;
