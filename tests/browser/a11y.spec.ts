@@ -4,6 +4,7 @@ import { violationsInBoth } from './accessible.ts';
 import { expect, test, type TestHost } from './host.ts';
 import { noteSound, whileHeld } from './view/held.ts';
 import { judgeNext, openShortClimb } from './view/short-climb.ts';
+import { chartText } from './view/chart-text.ts';
 
 /** Four bars with three changes; with its rest bars a lap takes some 6 s. */
 const KETTLE = { chart: 'demo-rain-on-the-kettle', unit: 'section:Verse' };
@@ -49,7 +50,7 @@ test('sheets, questions, remarks and the editor', async ({ trainer: page, host }
 
   await go(page, host, 'charts/demo-copper-staircase');
   await expectNone(page, 'editor');
-  const text = page.getByRole('textbox', { name: 'Text of the chart' });
+  const text = chartText(page);
   await text.fill('title: Half\n[Verse]\n| G / |\n');
   await expect(page.getByText(/\d+ mistakes?$/)).toBeVisible();
   await expectNone(page, 'editor with mistakes');

@@ -1,10 +1,8 @@
 // The Charts room: typing a chart, its mistakes, unsaved text, and moving charts in and out.
 import fs from 'node:fs';
 import path from 'node:path';
-import type { Page } from '@playwright/test';
 import { expect, test } from './host.ts';
-
-const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
+import { chartText } from './view/chart-text.ts';
 
 const TYPED = `title: Harbour Bells
 tempo: q = 96
@@ -22,14 +20,14 @@ test('a chart is typed, its mistakes named by section and bar, then saved and ke
 }) => {
   await page.getByRole('button', { name: 'New chart' }).click();
   await page.getByRole('button', { name: 'Type it all myself' }).click();
-  await text(page).fill(TYPED.replace('| C / / D |', '| C / / / D |'));
+  await chartText(page).fill(TYPED.replace('| C / / D |', '| C / / / D |'));
   const mistake = page.getByRole('listitem').filter({ hasText: /Bar 2 of ‘Verse’/ });
   await expect(mistake).toBeVisible();
   await mistake.getByRole('button').first().click();
-  await expect(text(page)).toBeFocused();
+  await expect(chartText(page)).toBeFocused();
   await expect(page.locator('.cm-activeLine')).toHaveText('| G | C / / / D | Em | % |');
 
-  await text(page).fill(TYPED);
+  await chartText(page).fill(TYPED);
   await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
   const bars = page.getByRole('list', { name: 'Bars of Verse' });
   await expect(bars.getByRole('listitem')).toHaveText([
@@ -50,12 +48,12 @@ test('text that was not saved is there after a reload, and can be put aside', as
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Copper Staircase' })).toBeFocused();
-  await text(page).fill(TYPED.replace('Harbour Bells', 'Copper Stairs'));
+  await chartText(page).fill(TYPED.replace('Harbour Bells', 'Copper Stairs'));
   await page.reload();
-  await expect(text(page)).toContainText('Copper Stairs');
+  await expect(chartText(page)).toContainText('Copper Stairs');
   await expect(page.getByText('This text was not saved yet.')).toBeVisible();
   await page.getByRole('button', { name: 'Go back to the saved chart' }).click();
-  await expect(text(page)).toContainText('Copper Staircase');
+  await expect(chartText(page)).toContainText('Copper Staircase');
 });
 
 test('a chart file with a mistake is mended, saved, and then a chart as any other', async ({
@@ -90,10 +88,10 @@ test('what is pressed before the editor’s own code has come is done when it ha
   await page.goto(`${host.address}#/charts`);
   await page.getByRole('link', { name: 'Harbour Bells' }).click();
   await page.getByRole('button', { name: 'Write “eighths D- DU -U DU”' }).click();
-  await expect(text(page)).toHaveCount(0);
+  await expect(chartText(page)).toHaveCount(0);
   pressed.resolve();
   await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
-  await expect(text(page)).toContainText('strum: eighths D- DU -U DU');
+  await expect(chartText(page)).toContainText('strum: eighths D- DU -U DU');
 });
 
 test('charts are duplicated, renamed, deleted and brought back', async ({ trainer: page }) => {

@@ -1,8 +1,8 @@
 // The chart editor's tools: a sheet pasted three ways, guessed bars put right by clicks, palette, strums, one undo for all.
 import type { Page } from '@playwright/test';
 import { expect, test } from './host.ts';
+import { chartText } from './view/chart-text.ts';
 
-const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
 const bars = (page: Page, section: string) =>
   page.getByRole('list', { name: `Bars of ${section}`, exact: true }).getByRole('listitem');
 const tools = (page: Page) => page.getByRole('group', { name: 'Change the bar at the cursor' });
@@ -24,7 +24,7 @@ async function startWith(page: Page, sheet: string) {
   await page.getByRole('button', { name: 'Start', exact: true }).click();
   // Behind an open question the text can be seen, but takes no key.
   await expect(page.getByRole('dialog')).toBeHidden();
-  await expect(text(page)).toBeVisible();
+  await expect(chartText(page)).toBeVisible();
 }
 
 test('a pasted sheet becomes a draft whose guessed bars are put right by clicks', async ({
@@ -52,7 +52,7 @@ test('a pasted sheet becomes a draft whose guessed bars are put right by clicks'
   await expect(bars(page, 'Chorus').first()).toContainText('guessed');
 
   // One history for typing and every button.
-  await text(page).focus();
+  await chartText(page).focus();
   for (let steps = 0; steps < 3; steps++) await page.keyboard.press('Control+z');
   await expect(bars(page, 'Verse')).toHaveCount(3);
 });
@@ -73,7 +73,7 @@ test('a sheet comes into a chart that is there, and straight into the text', asy
   await expect(bars(page, 'Verse 2')).toHaveCount(3);
   await expect(bars(page, 'Chorus')).toHaveCount(2);
 
-  await text(page).focus();
+  await chartText(page).focus();
   await page.keyboard.press('Control+Home');
   for (let line = 0; line < 4; line++) await page.keyboard.press('ArrowDown');
   await page.keyboard.press('End');
@@ -82,7 +82,7 @@ test('a sheet comes into a chart that is there, and straight into the text', asy
   await page.keyboard.press('Control+v');
   await expect(bars(page, 'Verse').nth(2)).toContainText('Am, words: up the');
   await page.keyboard.press('Control+z');
-  await expect(text(page)).toContainText('up the hill again');
+  await expect(chartText(page)).toContainText('up the hill again');
   await page.keyboard.press('Control+z');
   await expect(bars(page, 'Verse')).toHaveCount(2);
 });
@@ -99,8 +99,9 @@ test('palette, strums and sections: clicked, dragged, copied and moved', async (
   await expect(bars(page, 'Verse 2')).toHaveCount(1);
 
   // The same by keys, with the cursor in the text; it goes along, and undo takes back one at a time.
-  const order = () => text(page).locator('.cm-line').filter({ hasText: /^\[/ }).allTextContents();
-  await text(page).getByText('[Verse 2]').click();
+  const order = () =>
+    chartText(page).locator('.cm-line').filter({ hasText: /^\[/ }).allTextContents();
+  await chartText(page).getByText('[Verse 2]').click();
   await page.keyboard.press('Alt+PageDown');
   await expect.poll(order).toEqual(['[Verse]', '[Chorus]', '[Verse 2]']);
   await page.keyboard.press('Alt+PageUp');
@@ -124,14 +125,14 @@ test('palette, strums and sections: clicked, dragged, copied and moved', async (
   await em.dragTo(page.locator('.cm-line', { hasText: '| D |' }), {
     targetPosition: { x: 24, y: 8 },
   });
-  await expect(text(page)).toContainText(/Em\s+D|D\s*Em/);
+  await expect(chartText(page)).toContainText(/Em\s+D|D\s*Em/);
 
   await page.locator('summary', { hasText: 'Strums to type' }).click();
-  await text(page).focus();
+  await chartText(page).focus();
   await page.keyboard.press('Control+Home');
   for (let line = 0; line < 5; line++) await page.keyboard.press('ArrowDown');
   await page.getByRole('button', { name: /Type it ?: eighths, down and up/ }).click();
-  await expect(text(page)).toContainText('strum: eighths DU DU DU DU');
+  await expect(chartText(page)).toContainText('strum: eighths DU DU DU DU');
 });
 
 test('a sheet file and a MIDI file come through the door of the Charts room', async ({
@@ -165,14 +166,14 @@ test('names of sections, chords and the form are completed; a line that is typed
   trainer: page,
 }) => {
   await startWith(page, 'title: Harbour\nkey: G\ntempo: 96\n\n[Verse]\n| G | C |\n');
-  await text(page).focus();
+  await chartText(page).focus();
   await page.keyboard.press('Control+End');
   await page.keyboard.type('\n[Br');
   const list = page.getByRole('listbox');
   await expect(list.getByRole('option').first()).toHaveText(/^Bridge/);
   await page.waitForTimeout(150);
   await page.keyboard.press('Enter');
-  await expect(text(page)).toContainText('[Bridge]');
+  await expect(chartText(page)).toContainText('[Bridge]');
   await page.keyboard.type('\n| Em');
   await expect(list).toHaveCount(0);
   await page.keyboard.type(' |\nform: Br');
@@ -181,5 +182,5 @@ test('names of sections, chords and the form are completed; a line that is typed
   await page.keyboard.press('Enter');
   await page.keyboard.press('Escape');
   await expect(bars(page, 'Bridge')).toHaveCount(1);
-  await expect(text(page)).toContainText('form: Bridge');
+  await expect(chartText(page)).toContainText('form: Bridge');
 });

@@ -1,6 +1,7 @@
 // A chart with German names of notes in Chromium: typed, drawn, shaped, climbed and printed in them.
 import type { Page } from '@playwright/test';
 import { expect, test } from './host.ts';
+import { chartText } from './view/chart-text.ts';
 
 const CHART = `title: Am Steg
 names: german
@@ -15,7 +16,7 @@ meter: 4/4
 async function typed(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'New chart' }).click();
   await page.getByRole('button', { name: 'Type it all myself' }).click();
-  await page.getByRole('textbox', { name: 'Text of the chart' }).fill(CHART);
+  await chartText(page).fill(CHART);
   await page.keyboard.press('Control+s');
   await expect(page.getByText('‘Am Steg’ is saved.')).toBeVisible();
   await expect(page).toHaveURL(/charts\/[0-9a-f-]{36}/);
@@ -43,7 +44,7 @@ test('German names stand in the drawing, the shapes, the palette and the table o
   await expect(page.getByText('In H minor, without a capo.')).toBeVisible();
   await expect(page.getByRole('row', { name: 'Hm i 1m' })).toBeVisible();
   await page.getByRole('button', { name: 'All a semitone higher' }).click();
-  const text = page.getByRole('textbox', { name: 'Text of the chart' });
+  const text = chartText(page);
   await expect(text).toContainText(/\| Cm \| As \| Es\/G \| (?:H7|Ces7) \|/);
 });
 

@@ -1,9 +1,5 @@
 // The lesson sheet on paper: read back from its PDF, under the default print settings of a browser.
-import { readFileSync } from 'node:fs';
-import path from 'node:path';
 import type { Locator, Page } from '@playwright/test';
-import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
-import { unwrap } from '../../app/core/base/result.ts';
 import type { Chart } from '../../app/core/model/chart.ts';
 import { buildLap } from '../../app/core/timeline/lap.ts';
 import { listUnits } from '../../app/core/units/resolve.ts';
@@ -20,14 +16,7 @@ import {
 } from './host.ts';
 import { linesOf, tabsOf } from './record/pdf-lines.ts';
 import { handle } from './view/short-climb.ts';
-
-const chartOf = (file: string) =>
-  unwrap(
-    readChartText(
-      readFileSync(path.join(import.meta.dirname, `record/${file}.chart.txt`), 'utf8'),
-      file,
-    ),
-  );
+import { chartOf } from './record/chart-of.ts';
 
 /** Just under four minutes: three sections, words, a pickup, two guitars, an altered ending. */
 const song = chartOf('lantern-ferry');

@@ -4,8 +4,7 @@ import { violationsOn } from './accessible.ts';
 import { expect, test } from './host.ts';
 import { CHART } from '../support/short-ladder.ts';
 import { handle, openShortClimb } from './view/short-climb.ts';
-
-const text = (page: Page) => page.getByRole('textbox', { name: 'Text of the chart' });
+import { chartText } from './view/chart-text.ts';
 
 async function openVerse(page: Page): Promise<void> {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
@@ -28,7 +27,7 @@ test('a shape is exchanged for another, for a grip with more or fewer strings, o
     const pin = others.getByRole('button', { name: /^Pin / }).first();
     const frets = (await pin.innerText()).replace(/^Pin\s*/, '');
     await pin.click();
-    await expect(text(page)).toContainText(new RegExp(`shape F# = ${frets}`));
+    await expect(chartText(page)).toContainText(new RegExp(`shape F# = ${frets}`));
     await expect(shapes.getByRole('button', { name: 'Others for F sharp major' })).toBeFocused();
   });
 
@@ -55,7 +54,7 @@ test('a shape is exchanged for another, for a grip with more or fewer strings, o
   await test.step('the same grip with strings more or fewer is pinned at a press', async () => {
     const variants = page.getByRole('list', { name: 'Variants of B minor' });
     await variants.getByRole('button', { name: 'Pin 224432' }).click();
-    await expect(text(page)).toContainText(/shape Bm = 224432/);
+    await expect(chartText(page)).toContainText(/shape Bm = 224432/);
   });
 });
 
@@ -63,7 +62,7 @@ test('a pinned shape that is not its chord is told and kept at a press; under th
   trainer: page,
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
-  await text(page).fill('title: Pins\ntempo: 90\n[A]\n| G[x32010] | C |\nform: A');
+  await chartText(page).fill('title: Pins\ntempo: 90\n[A]\n| G[x32010] | C |\nform: A');
   const told = page
     .getByRole('listitem')
     .filter({ hasText: 'String 5 sounds C, which is not in G' });
@@ -71,10 +70,10 @@ test('a pinned shape that is not its chord is told and kept at a press; under th
   await expect(page.getByText('1 thing to check')).toBeVisible();
   await expect(page.getByRole('list', { name: 'Bars of A' })).toBeVisible();
   await told.getByRole('button', { name: 'Keep it', exact: true }).click();
-  await expect(text(page)).toContainText('G[x32010!]');
+  await expect(chartText(page)).toContainText('G[x32010!]');
   await expect(page.getByText('No mistakes.', { exact: true })).toBeVisible();
 
-  await text(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
+  await chartText(page).fill('title: Near\ntempo: 90\n[A]\n| C | Am | F |\nform: A');
   const bars = page.getByRole('list', { name: 'Bars of A' });
   await expect(
     bars.locator('.follows', { hasText: 'Am: only the ring finger moves' }),
@@ -135,10 +134,10 @@ test('a chart is moved to another capo and another key from its table of chords'
   ).toBeVisible();
   await expect(page.getByRole('row', { name: 'Bm C♯m vi 6m' })).toBeVisible();
   await page.getByLabel('Play the same sound with').selectOption({ label: 'capo at fret 4' });
-  await expect(text(page)).toContainText(/key: C[^]*capo: 4/);
+  await expect(chartText(page)).toContainText(/key: C[^]*capo: 4/);
   await expect(page.getByRole('row', { name: 'Am C♯m vi 6m' })).toBeVisible();
   await page.getByRole('button', { name: 'All a semitone higher' }).click();
-  await expect(text(page)).toContainText(/key: D♭/);
+  await expect(chartText(page)).toContainText(/key: D♭/);
 });
 
 test('before a climb the hardest change is picked out and practised by itself', async ({
@@ -162,13 +161,13 @@ test('with the fewest barres easier shapes are shown, nothing is typed, and the 
   trainer: page,
 }) => {
   await page.getByRole('link', { name: 'Copper Staircase' }).click();
-  await text(page).fill('title: Easy\ntempo: 90\n[A]\n| F | C | F |\nform: A');
+  await chartText(page).fill('title: Easy\ntempo: 90\n[A]\n| F | C | F |\nform: A');
   await page.getByText('Shapes and changes of A').click();
   const shapes = page.getByRole('list', { name: 'Shapes of A' });
   await expect(shapes.getByRole('img', { name: /^F major: barre at fret 1/ })).toBeVisible();
   await page.getByRole('switch', { name: 'Fewest barres' }).click();
   await expect(shapes.getByText('Held easier, without a whole barre.')).toBeVisible();
-  await expect(text(page)).not.toContainText('shape F');
+  await expect(chartText(page)).not.toContainText('shape F');
   await page.goto(page.url().replace(/#.*/, '#/care'));
   await page.reload();
   await expect(page.getByRole('switch', { name: 'Fewest barres' })).toBeChecked();

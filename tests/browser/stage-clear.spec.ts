@@ -1,20 +1,9 @@
 // Nothing on the stage lies over what is read in time: the tour, remarks, two guitars, in small and enlarged windows.
-import { readFileSync } from 'node:fs';
-import path from 'node:path';
 import type { Locator, Page } from '@playwright/test';
-import { unwrap } from '../../app/core/base/result.ts';
-import { readChartText } from '../../app/core/chart/notation/chart-text.ts';
 import { GATE_MS } from '../../renderer/input/controls.ts';
 import { expect, test } from './host.ts';
 import { openShortClimb } from './view/short-climb.ts';
-
-const chartOf = (file: string) =>
-  unwrap(
-    readChartText(
-      readFileSync(path.join(import.meta.dirname, `record/${file}.chart.txt`), 'utf8'),
-      file,
-    ),
-  );
+import { chartOf } from './record/chart-of.ts';
 
 /** The last two are 1440 × 900 and 1024 × 700 at 200 %. */
 const WINDOWS = [

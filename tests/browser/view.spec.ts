@@ -2,6 +2,7 @@
 import { violationsOn } from './accessible.ts';
 import { expect, test } from './host.ts';
 import { glimpse, openShortClimb } from './view/short-climb.ts';
+import { chartText } from './view/chart-text.ts';
 
 test('rooms open by Alt and digit, take the focus, and are remembered', async ({
   trainer: page,
@@ -38,7 +39,7 @@ test('Alt and a digit write in a text field and in the text of a chart, and open
 
   await pasted.fill('[Verse]\nG  D\nDown by the\n');
   await page.getByRole('button', { name: 'Start', exact: true }).click();
-  const text = page.getByRole('textbox', { name: 'Text of the chart' });
+  const text = chartText(page);
   await text.click();
   const editing = await page.title();
   await press();
@@ -280,7 +281,7 @@ test('the native menu opens rooms, a new chart, and the question which files to 
     await expect(page).toHaveTitle('Log · Rungwise', { timeout: 500 });
   }).toPass();
   host.services.emit('menu', { action: 'new-chart' });
-  await expect(page.getByRole('textbox', { name: 'Text of the chart' })).toBeVisible();
+  await expect(chartText(page)).toBeVisible();
   await page.getByRole('button', { name: 'Type it all myself' }).click();
   host.services.emit('menu', { action: 'import-chart' });
   const question = page.getByRole('dialog', { name: 'Bring in charts' });

@@ -59,7 +59,8 @@ export function splitOf(chords: readonly ChordAt[], slot: Slot): number | undefi
 export const partOfSlot = (chord: ChordAt, slot: Slot, parts: number): number =>
   Math.round(toNumber(div(sub(chord.at, slot.at), slot.length)) * parts);
 
-function leastCommonMultiple(a: number, b: number): number {
+/** @param a and b whole and above 0 */
+export function leastCommonMultiple(a: number, b: number): number {
   let [x, y] = [a, b];
   while (y !== 0) [x, y] = [y, x % y];
   return (a / x) * b;

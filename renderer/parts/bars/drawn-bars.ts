@@ -2,14 +2,7 @@
 import { barLength, beatsOf, printMeter } from '../../../app/core/rhythm/meter.ts';
 import { barNumber } from '../../../app/core/chart/form/bar-number.ts';
 import { wordsAsText } from '../../../app/core/chart/notation/words.ts';
-import type {
-  Bar,
-  Chart,
-  ChordAt,
-  Meter,
-  PaceMark,
-  Section,
-} from '../../../app/core/model/chart.ts';
+import type { Bar, Chart, ChordAt, Meter, Section } from '../../../app/core/model/chart.ts';
 import type { PlayedBar } from '../../../app/core/model/unit.ts';
 import { loggedBar } from '../../../app/core/units/bars/logged-bars.ts';
 import { shownChord } from '../../../app/core/harmony/print.ts';
@@ -17,6 +10,7 @@ import { chordIn, shownSymbol } from '../../../app/core/harmony/note-names.ts';
 import type { NoteNames } from '../../../app/core/model/chord.ts';
 import { type Rational, compare, sub, toNumber, ZERO } from '../../../app/core/base/rational.ts';
 import type { Share } from '../../../app/core/base/units.ts';
+import { paceWords } from '../../../app/core/chart/pace-words.ts';
 
 export interface DrawnChord {
   /** Where in the bar it stands, as a share of the bar's length. */
@@ -113,7 +107,7 @@ const toldIn = (
   chords: readonly Pick<ChordAt, 'symbol' | 'remark' | 'slide'>[],
   names: NoteNames | undefined,
 ): readonly string[] => [
-  ...(pace ? [paceWords(pace)] : []),
+  ...(pace ? [paceWords(pace, 'to')] : []),
   ...(remark === undefined ? [] : [remark]),
   ...chords.flatMap(({ symbol, remark: said, slide }) => [
     ...(slide ? [`slide into ${shownSymbol(symbol, names)}`] : []),
@@ -121,12 +115,6 @@ const toldIn = (
   ]),
   ...(fermata ? ['hold'] : []),
 ];
-
-function paceWords(pace: PaceMark): string {
-  if (pace.kind === 'a-tempo') return 'a tempo';
-  const word = pace.kind === 'slower' ? 'rit.' : 'accel.';
-  return pace.to === undefined ? word : `${word} to ${pace.to}`;
-}
 
 /**
  * The bars of a unit as they are played, with a heading wherever a section starts.

@@ -6,6 +6,7 @@ import { rational, ZERO } from '../../../app/core/base/rational.ts';
 import { levelOf, type LevelName } from '../../../app/core/sound/levels.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
 import type { Lap, LapEvent } from '../../../app/core/timeline/model.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 
 /** Two bars of four with a change on the third beat of the first. */
 const bars = [['A', 'D'], ['A']].map((chords, i) => ({
@@ -27,7 +28,7 @@ export const tryUnit: Unit = {
   name: 'Try',
   bars,
   tempo: { bpm: 100, beat: 'quarter' },
-  tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
+  tuning: STANDARD,
   capo: 0,
   fingerprint: 'try',
 };

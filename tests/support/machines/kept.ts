@@ -1,5 +1,6 @@
 // All that a machine would find on its disk after a start, and copies of it.
 import { DatabaseSync } from 'node:sqlite';
+import { madeOnce } from '../../../app/core/base/remembered.ts';
 import type { Json } from '../../../app/core/exchange/shared/facts.ts';
 import { migrate } from '../../../app/services/machine/log/log-schema.ts';
 import { type KeptList, noStudents } from './teachers-desk.ts';
@@ -17,7 +18,7 @@ export interface CopyOfKept extends Omit<Kept, 'log' | 'writes'> {
   readonly writes: Uint8Array;
 }
 
-const emptyLog = once(() => {
+const emptyLog = madeOnce(() => {
   const database = new DatabaseSync(':memory:');
   migrate(database);
   return database.serialize();
@@ -44,9 +45,4 @@ export function databaseOf(bytes: Uint8Array): DatabaseSync {
   const database = new DatabaseSync(':memory:');
   database.deserialize(bytes);
   return database;
-}
-
-function once<T>(make: () => T): () => T {
-  let made: T | undefined;
-  return () => (made ??= make());
 }

@@ -104,7 +104,8 @@ export class Machine {
   }
 }
 
-const filesIn = (folder: string): readonly string[] =>
+/** Every file of segments below a folder, in order. */
+export const filesIn = (folder: string): readonly string[] =>
   fs
     .readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.rungshare'))

@@ -3,8 +3,8 @@ import { expect, test } from 'vitest';
 import { bestPath } from '../../../app/core/fretboard/path.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 
-const STANDARD = { name: 'standard', strings: [40, 45, 50, 55, 59, 64] };
 const steps = ['A', 'D', 'F#m'].map((symbol, bar) => ({
   chord: chordOf(symbol),
   bar,

@@ -2,13 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import { derive } from '../../../app/core/lead/derive.ts';
 import type { Derivation } from '../../../app/core/model/lead.ts';
-import { parsePart } from '../../../app/core/lead/notation.ts';
-import { toPitches, type PitchedBar } from '../../../app/core/lead/pitched.ts';
+import type { PitchedBar } from '../../../app/core/lead/pitched.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { pitched } from './pitched.ts';
 
-/** Standard tuning, strings 6 to 1 (npm @tombatossals/chords-db, `tunings.standard`). */
-const OPEN = [40, 45, 50, 55, 59, 64];
-const pitched = (text: string): PitchedBar[] => toPitches(unwrap(parsePart(text, 'Line')), OPEN);
 const pitches = (bars: readonly PitchedBar[]): unknown[] =>
   bars
     .flatMap((bar) => bar.events.flatMap((e) => (e.kind === 'notes' ? e.notes : [])))

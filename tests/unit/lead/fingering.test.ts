@@ -6,11 +6,9 @@ import { toPitches } from '../../../app/core/lead/pitched.ts';
 import { fingerings, type FingeredLead } from '../../../app/core/lead/fingering.ts';
 import { USUAL_NECK } from '../../../app/core/fretboard/geometry.ts';
 import { unwrap } from '../../../app/core/base/result.ts';
+import { OPEN, pitched } from './pitched.ts';
 
-/** Standard tuning, strings 6 to 1 (npm @tombatossals/chords-db, `tunings.standard`). */
-const OPEN = [40, 45, 50, 55, 59, 64];
 const neck = { ...USUAL_NECK, open: OPEN, frets: 22 };
-const pitched = (text: string) => toPitches(unwrap(parsePart(text, 'Line')), OPEN);
 const best = (text: string): FingeredLead => unwrap(fingerings(pitched(text), neck, 'Line'))[0]!;
 
 describe('the cheapest path', () => {

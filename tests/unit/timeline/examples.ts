@@ -5,6 +5,7 @@ import type { PlayedBar, Unit } from '../../../app/core/model/unit.ts';
 import { type Rational, rational } from '../../../app/core/base/rational.ts';
 import type { LapOptions } from '../../../app/core/timeline/model.ts';
 import { chordOf } from '../../../app/core/harmony/read.ts';
+import { STANDARD } from '../../../app/core/harmony/tunings.ts';
 
 const STRAIGHT: Feel = { kind: 'straight' };
 export const SWING_8: Feel = { kind: 'swing', value: 8, long: 2, short: 1 };
@@ -56,7 +57,7 @@ export function unitOf(sketches: readonly BarSketch[], meter = meterOf(4, 4)): U
     name: 'Verse',
     bars,
     tempo: bars[0]!.tempo,
-    tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
+    tuning: STANDARD,
     capo: 0,
     fingerprint: 'test',
   };

@@ -9,7 +9,6 @@ import type {
   Fermata,
   FormEntry,
   Meter,
-  PaceMark,
   Section,
 } from '../../model/chart.ts';
 import { equals } from '../../base/rational.ts';
@@ -32,6 +31,7 @@ import { printStrum } from '../../rhythm/strum.ts';
 import { bandBeside, printBand } from './band.ts';
 import { printFeel, printPin, printShape, printTuning } from './fields.ts';
 import { asTyped } from './note-names.ts';
+import { paceWords } from '../pace-words.ts';
 
 const BARS_PER_LINE = 4;
 
@@ -294,17 +294,11 @@ function printBar(bar: Bar, meter: Meter): string {
   return [
     ...(bar.meter ? [printMeter(bar.meter).replace(' ', '')] : []),
     ...(fraction ? [`pickup ${fraction.numerator}/${fraction.unit}`] : []),
-    ...(bar.pace ? [printPace(bar.pace)] : []),
+    ...(bar.pace ? [paceWords(bar.pace)] : []),
     ...(bar.remark === undefined ? [] : [`"${bar.remark}"`]),
     printContent(bar, meter),
     ...(bar.strum ? [`{${printStrum(bar.strum, meter)}}`] : []),
   ].join(' ');
-}
-
-function printPace(mark: PaceMark): string {
-  if (mark.kind === 'a-tempo') return 'a tempo';
-  const word = mark.kind === 'slower' ? 'rit.' : 'accel.';
-  return mark.to === undefined ? word : `${word} = ${mark.to}`;
 }
 
 const printFermata = ({ extra }: Fermata): string =>

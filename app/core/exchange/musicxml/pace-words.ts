@@ -1,13 +1,6 @@
-// Gradual changes of tempo and held beats in the words that scores have for them, there and back.
+// Reads gradual changes of tempo in the words of scores; held beats in words, there and back.
 import { type Rational, rational, toNumber } from '../../base/rational.ts';
 import type { Fermata, PaceMark } from '../../model/chart.ts';
-
-/** "rit. = 80", "accel.", "a tempo". */
-export function paceWords(pace: PaceMark): string {
-  if (pace.kind === 'a-tempo') return 'a tempo';
-  const word = pace.kind === 'slower' ? 'rit.' : 'accel.';
-  return pace.to === undefined ? word : `${word} = ${pace.to}`;
-}
 
 /** Not printed: says that a tempo belongs to the gradual change or held beat around it, and is none of its own. */
 export const PACE_SOUND = 'tempo on the way';

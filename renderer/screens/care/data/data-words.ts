@@ -1,4 +1,5 @@
 // What is said about archives and copies, in the words of everyday.
+import { OWN_DESK, type Student } from '../../../../app/core/progress/assignment.ts';
 import type { BroughtIn, DocumentsBeside } from '../../../../app/services/contract/archives.ts';
 import { counted } from '../../../page/words.ts';
 import type { Busy } from '../../../state/archive/archive.svelte.ts';
@@ -21,6 +22,10 @@ export function broughtWords({ charts, passes, documents, recordings }: BroughtI
   ].filter(Boolean);
   return parts.length > 0 ? parts.join(', ') : 'nothing that was not here already';
 }
+
+/** " of Ada", behind what came from a student's desk; '' for one's own. @param student none where they were removed */
+export const whoseWords = (desk: string, student: Pick<Student, 'name'> | undefined): string =>
+  desk === OWN_DESK ? '' : ` of ${student?.name ?? 'a student'}`;
 
 /** "2 new, 1 here with another content"; '' where there is nothing to take. */
 export const besideWords = ({ fresh, other }: DocumentsBeside): string =>

@@ -17,6 +17,7 @@ import { AT } from '../../../support/machines/lesson.ts';
 import { carry, type Machine, stateOf, SURE } from '../../../support/machines/own-machines.ts';
 import { twoOfATeacher } from '../../../support/machines/two-of-a-teacher.ts';
 import { passEntry, sampleChart } from '../samples.ts';
+import { filesIn } from '../../../support/machines/own-machines.ts';
 
 const all = eachInAWorld(12);
 const { meet } = all;
@@ -28,11 +29,6 @@ const student = (id: string, name: string): Student => ({
 const ada = student('id-ada', 'Ada');
 const ben = student('id-ben', 'Benno');
 
-const filesIn = (folder: string): readonly string[] =>
-  fs
-    .readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith('.rungshare'))
-    .sort();
 /** The files of a folder as they stand now, to be put there once more. */
 function keep(folder: string): () => void {
   const texts = filesIn(folder).map((name) => [name, fs.readFileSync(path.join(folder, name))]);

@@ -17,6 +17,7 @@ import { measuresOf } from './measures.ts';
 import { piecesOf, restOfBar } from './pieces.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { type XmlElement, element } from '../xml-write.ts';
+import { leastCommonMultiple } from '../../../rhythm/slots.ts';
 
 /** What the part is called. */
 export const WORDS_PART = 'Words';
@@ -39,7 +40,10 @@ export function wordsMeasures(sheet: Sheet): readonly XmlElement[] {
     const bar = sheet.bars[index]!;
     const sung = (bar.words ?? []).flatMap((words, verse) => sungIn(bar, words, verse, joined));
     const moments = momentsOf(bar, sung);
-    const needed = moments.reduce((all, { at, end }) => common(common(all, at.d), end.d), 24);
+    const needed = moments.reduce(
+      (all, { at, end }) => leastCommonMultiple(leastCommonMultiple(all, at.d), end.d),
+      24,
+    );
     const fresh = needed !== divisions;
     divisions = needed;
     return [
@@ -84,12 +88,6 @@ function momentsOf({ length }: SheetBar, sung: readonly Sung[]): readonly Moment
     end: places[i + 1] ?? length,
     sung: sung.filter(({ place }) => compare(place, at) === 0),
   }));
-}
-
-function common(a: number, b: number): number {
-  let [x, y] = [a, b];
-  while (y !== 0) [x, y] = [y, x % y];
-  return (a / x) * b;
 }
 
 function attributes(sheet: Sheet, index: number, divisions: number | undefined): XmlElement[] {

@@ -12,6 +12,7 @@ import type { LogEntry } from '../../../../../app/core/model/pass.ts';
 import { PassRecorder } from '../../../../../renderer/state/log/pass-recorder.svelte.ts';
 import { Climb } from '../../../../../renderer/state/climb/climb.svelte.ts';
 import { PLAIN_RULES } from '../../../../support/plain-rules.ts';
+import { STANDARD } from '../../../../../app/core/harmony/tunings.ts';
 
 const meter = { numerator: 4, unit: 4, grouping: [1, 1, 1, 1] } as const;
 const bar = (number: number, symbol: string): PlayedBar => ({
@@ -33,7 +34,7 @@ export const unit: Unit = {
   name: 'Verse',
   bars: [bar(1, 'G'), bar(2, 'D')],
   tempo: { bpm: 120, beat: 'quarter' },
-  tuning: { name: 'standard', strings: [40, 45, 50, 55, 59, 64] },
+  tuning: STANDARD,
   capo: 0,
   fingerprint: 'f1',
 };
