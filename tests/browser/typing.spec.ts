@@ -1,5 +1,5 @@
 // Whatever is typed into a field stays in it: no key of a room, of the stage or of the sheet of keys acts there.
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import { type RoomId, roomNames } from '../../app/services/contract/rooms.ts';
 import { daysAgo } from '../support/test-time.ts';
 import { expect, test } from './host.ts';
@@ -194,4 +194,75 @@ test('a number stands as it is typed until its field is left', async ({ page, ho
   await expect(share).toHaveValue('12.48');
   await share.press('Tab');
   await expect(share).toHaveValue('12.5');
+});
+
+test('a word that is being composed is the keyboard’s until it is written', async ({
+  page,
+  host,
+}) => {
+  const devtools = await page.context().newCDPSession(page);
+  const press = async (key: string, code: string) => {
+    const pressed = { key, code, windowsVirtualKeyCode: 229 };
+    await devtools.send('Input.dispatchKeyEvent', { type: 'rawKeyDown', ...pressed });
+    await devtools.send('Input.dispatchKeyEvent', { type: 'keyUp', ...pressed });
+  };
+  /** As keyboards do that choose among words: the arrows, Page Down and digits take one, Enter and Escape end it. */
+  const compose = async (field: Locator, word: string) => {
+    await field.focus();
+    for (const text of ['k', 'か', '漢']) {
+      const end = { selectionStart: text.length, selectionEnd: text.length };
+      await devtools.send('Input.imeSetComposition', { text, ...end });
+    }
+    for (const code of ['ArrowDown', 'ArrowUp', 'PageDown', 'Enter', 'Escape'])
+      await press(code, code);
+    for (const [key, code] of [
+      ['1', 'Digit1'],
+      ['?', 'Slash'],
+      [' ', 'Space'],
+      ['Process', 'KeyX'],
+    ] as const)
+      await press(key, code);
+    await devtools.send('Input.insertText', { text: word });
+  };
+  await handle(host, 'charts.save', { chart: chartWith('Bb') });
+  await page.goto(`${host.address}#/charts`);
+  await page.getByRole('button', { name: 'Rename' }).first().click();
+  const title = page.getByRole('dialog').getByRole('textbox');
+  await title.fill('');
+  await compose(title, '漢字');
+  await expect(title).toHaveValue('漢字');
+  await page.keyboard.press('Escape');
+  await page.goto(`${host.address}#/ear`);
+  const share = page.getByRole('spinbutton', { name: 'Early or late by at most' });
+  await share.fill('');
+  await compose(share, '１２');
+  await expect(share).toHaveValue('１２');
+  await page.goto(`${host.address}#/charts/demo-rain-on-the-kettle`);
+  const text = page.locator('.cm-content');
+  await compose(text, '漢字');
+  await expect(text).toContainText('漢字');
+  await expect(page).toHaveURL(/demo-rain-on-the-kettle$/);
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+});
+
+test('behind an open question the keys of the editor change nothing', async ({ page, host }) => {
+  await page.goto(`${host.address}#/charts/demo-rain-on-the-kettle`);
+  const text = page.locator('.cm-content');
+  await expect(text).toBeVisible();
+  await text.getByText('[', { exact: false }).first().click();
+  const before = await text.innerText();
+  await page.getByRole('button', { name: 'Paste a sheet' }).click();
+  await page.getByRole('dialog').getByRole('textbox').first().focus();
+  for (const keys of ['Alt+Shift+PageDown', 'Alt+PageDown', 'Control+s'])
+    await page.keyboard.press(keys);
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('dialog')).toHaveCount(0);
+  // Now the first key acts: whatever the others had done would have been shown before it.
+  await text.focus();
+  await page.keyboard.press('Alt+Shift+PageDown');
+  await expect(page.getByText(/is copied below/)).toBeVisible();
+  const copied = (before.match(/^\[/gmu) ?? []).length + 1;
+  await expect
+    .poll(async () => ((await text.innerText()).match(/^\[/gmu) ?? []).length)
+    .toBe(copied);
 });
