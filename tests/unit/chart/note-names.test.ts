@@ -136,6 +136,18 @@ describe('a chart with German names', () => {
     expect(pinned.warnings[0]!.message).toBe('String 1 sounds G, which is not in Hm');
   });
 
+  test.each([
+    'Es As Des Ges B Es',
+    'Eb Ab Db Gb Bb Eb',
+    'E♭ A♭ D♭ G♭ B♭ E♭',
+    'D# G# C# F# A# D#',
+    'Dis Gis Cis Fis Ais Dis',
+  ])('a guitar tuned down by a half step is %s', (strings) => {
+    const typed = unwrap(parseChart(GERMAN.replace('meter:', `tuning: ${strings}\nmeter:`)));
+    expect(typed.tuning.strings).toEqual(STANDARD.strings.map((midi) => midi - 1));
+    expect(unwrap(parseChart(printChart(typed))).tuning).toEqual(typed.tuning);
+  });
+
   test('a tuning of one’s own is typed and printed in German', () => {
     const tuned = GERMAN.replace('meter:', 'tuning: tief = D2 A2 D3 G3 H3 E4\nmeter:');
     const read = unwrap(parseChart(tuned));

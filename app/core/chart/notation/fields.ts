@@ -98,9 +98,9 @@ export function parseNames(text: string): Result<NoteNames> {
   );
 }
 
-/** German names of six strings in international ones, e.g. "D A D G H E" or "E2 A2 D3 G3 H3 E4". */
+/** German names of six strings in international ones, e.g. "D A D G H E", "Es As Des Ges B Es" or "Eb Ab Db Gb Bb Eb". */
 const tuningFromGerman = (notes: string): string =>
-  notes.replace(/H(?:es)?|B|[A-G](?:is|es)|[EA]s/giu, (note) =>
+  notes.replace(/[EA]s|[A-H](?:is|es|[#♯♭]|b(?![a-h]))?/giu, (note) =>
     fromNames(note.charAt(0).toUpperCase() + note.slice(1), 'german'),
   );
 
