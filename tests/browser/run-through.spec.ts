@@ -10,6 +10,8 @@ import { handle, logged } from './view/short-climb.ts';
 const TEXT = `title: Ferry Lights
 tempo: 240
 meter: 4/4
+capo: 2
+tuning: drop D
 drums: rim
 
 [Verse]
@@ -43,6 +45,7 @@ test('the song runs with band and words; a mark leads to a drill and back; the p
 
   const title = page.getByRole('heading', { level: 1, name: 'Ferry Lights' });
   await expect(title).toBeFocused({ timeout: 30_000 });
+  await expect(page.getByText('Run-through · capo 2, drop D')).toBeVisible();
   const current = page.locator('.line.current');
   await expect(current).toContainText('water');
   await expect(page.locator('.token.on')).toHaveCount(1);
