@@ -24,7 +24,10 @@ export interface Lost {
   readonly file: FileOf;
   /** Those of it that were read and are not there. */
   readonly read: readonly Written[];
-  /** It is said that it stands elsewhere, or was told again: by who may lack some of it, or knew the other file of that number. */
+  /**
+   * It is said that it stands elsewhere or was told again: by who may lack some of it, or knew the other file of that
+   * number.
+   */
   readonly wasTold: boolean;
 }
 
