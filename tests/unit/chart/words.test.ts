@@ -71,6 +71,12 @@ describe('words under bars', () => {
     expect(shown(section)).toEqual([expected]);
   });
 
+  test('a place behind more than 99 others, in a pickup of sixteenths', () => {
+    const text = '[Verse]\nmeter: 15/2\n| pickup 105/16 G | D |\nwords: | @101 late |';
+    expect(shown(sectionOf(text))[0]).toBe('late@25/1');
+    expect(settled(text)).toContain('@101 late');
+  });
+
   test('they are printed under their bars, each bar as wide as both', () => {
     const text = settled(
       '[Verse]\n|: G | D7 :|\nwords: | Down by the | sea |\nwords 2: | Out | on @3 it |',
