@@ -2,6 +2,7 @@
 // The scheme is Karplus & Strong's, with the tuning filter of Jaffe & Smith (both Computer Music
 // Journal 7(2), 1983; from memory): what goes round the loop takes exactly one period of the pitch.
 import type { Hertz, Midi, SampleRate, Seconds } from '../base/units.ts';
+import { nextNoise } from './noise.ts';
 
 /** A string left alone is as good as silent after this long. */
 export const RING: Seconds = 4;
@@ -87,11 +88,11 @@ const SEED = 40;
 
 /**
  * One period with every partial as strong as the pick makes it there, so that no note is thinner or louder than its
- * neighbours; partials begin anywhere in their turn, as in noise. Its own small generator: no clock, no luck.
+ * neighbours; partials begin anywhere in their turn, as in noise.
  */
 function excitation(length: number): Float32Array {
   let state = SEED;
-  const turn = () => (state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0) / 2 ** 32;
+  const turn = () => ((state = nextNoise(state)) >>> 0) / 2 ** 32;
   const sine = Float64Array.from({ length }, (_, i) => Math.sin((2 * Math.PI * i) / length));
   const out = new Float32Array(length);
   for (let partial = 1; partial < length / 2; partial++) {

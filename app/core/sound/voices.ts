@@ -7,6 +7,7 @@ import {
   type ClickVoice,
   type PulseVoice,
 } from '../timeline/click-voices.ts';
+import { nextNoise } from './noise.ts';
 
 /** One decaying sine: frequency, share of the whole, time to fall to 1/e. */
 interface Partial {
@@ -189,7 +190,7 @@ function addHiss(out: Float32Array, { gain, decay }: Hiss, sampleRate: SampleRat
   let state = 22_222;
   let slow = 0;
   for (let i = 0; i < out.length; i++) {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
+    state = nextNoise(state);
     const noise = state / 2 ** 31;
     slow = slowness * slow + (1 - slowness) * noise;
     out[i]! += gain * Math.exp(-(i + 1) / (decay * sampleRate)) * (noise - slow);

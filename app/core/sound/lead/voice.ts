@@ -4,6 +4,7 @@ import type { Gain, Hertz, SampleRate, Samples, Seconds } from '../../base/units
 import { frameAt } from '../frames.ts';
 import { frequencyOf } from '../pluck.ts';
 import { pitchAt, type LeadTone } from './tones.ts';
+import { nextNoise } from '../noise.ts';
 
 /** Beside the strummed model: a lead stands out, but a double stop must not reach the ceiling. */
 export const LEAD_GAIN: Gain = 0.45;
@@ -116,12 +117,12 @@ const decaysAt = (hertz: Hertz, sampleRate: SampleRate): Float64Array =>
 const decayOf = (hertz: Hertz, partial: number): Seconds =>
   (DECAY * Math.sqrt(110 / hertz)) / (1 + 0.25 * (partial - 1));
 
-/** A dead note: a short, low knock with a little string noise; the noise repeats, so that renders do. */
+/** A dead note: a short, low knock with a little string noise. */
 function renderMuted(out: Float32Array, tone: LeadTone, sampleRate: SampleRate): void {
   let noise = 12_345 + tone.string;
   const strength = tone.attacks[0]?.strength ?? 1;
   for (let i = 0; i < out.length; i++) {
-    noise = (Math.imul(noise, 1_664_525) + 1_013_904_223) | 0;
+    noise = nextNoise(noise);
     const t = i / sampleRate;
     const knock = Math.sin(2 * Math.PI * 130 * t) * Math.exp(-t / 0.012);
     out[i] = strength * (0.6 * knock + (0.25 * noise * Math.exp(-t / 0.006)) / 2 ** 31);

@@ -6,19 +6,15 @@ import {
 } from '../../../../../renderer/audio/capture/latency/correlate.ts';
 import { maximumLengthSequence } from '../../../../../renderer/audio/capture/latency/mls.ts';
 import { roundTripOf } from '../../../../../renderer/audio/capture/latency/round-trip.ts';
+import { dice } from '../../../../bench/ear-set/random.ts';
 
 const RATE = 48_000;
 const known = maximumLengthSequence();
 
-/** Seeded, so that a failure comes back (mulberry32). */
+/** Seeded, so that a failure comes back. */
 function noise(length: number, gain: number, seed = 1): Float32Array {
-  let a = seed;
-  return Float32Array.from({ length }, () => {
-    a = (a + 0x6d2b79f5) | 0;
-    let t = Math.imul(a ^ (a >>> 15), 1 | a);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return gain * (((t ^ (t >>> 14)) >>> 0) / 2 ** 31 - 1);
-  });
+  const { between } = dice(seed);
+  return Float32Array.from({ length }, () => between(-gain, gain));
 }
 
 function recordedAt(delay: number, gain: number, background: number): Float32Array {
