@@ -1,6 +1,10 @@
 // What drums and bass do in one lap: events with an exact place, and the sounds they ask for.
+import type { UnitKind } from '../model/unit.ts';
 import type { Rational } from '../base/rational.ts';
 import type { Gain, Midi, SampleRate, Seconds } from '../base/units.ts';
+
+/** What is played through with a band, in the order in which a chart offers it. */
+export const SONG_KINDS = ['section', 'join', 'form'] as const satisfies readonly UnitKind[];
 
 export const DRUM_VOICES = [
   'kick',

@@ -2,7 +2,7 @@
 import { slowBars } from '../../../app/core/band/hold-on.ts';
 import type { Verdict } from '../../../app/core/model/pass.ts';
 import type { Chart } from '../../../app/core/model/chart.ts';
-import type { Unit, UnitKind } from '../../../app/core/model/unit.ts';
+import type { Unit } from '../../../app/core/model/unit.ts';
 import type { Result } from '../../../app/core/base/result.ts';
 import type { Milliseconds } from '../../../app/core/base/units.ts';
 import { buildLap } from '../../../app/core/timeline/lap.ts';
@@ -49,6 +49,7 @@ import {
   sectionStart,
 } from './run-places.ts';
 import { type Member, membersOf, runSound } from './run-sound.ts';
+import { SONG_KINDS } from '../../../app/core/band/model.ts';
 
 export interface RunAround {
   readonly services: Services;
@@ -70,8 +71,6 @@ export interface RunAround {
 const session = crypto.randomUUID();
 /** The last chord rings on: so long it is recorded after the end of the song (ours, no source). */
 const RINGS: Milliseconds = 2_000;
-/** Kinds of what is played as a song, in the order in which a chart offers them. */
-const PARTS = ['section', 'join', 'form'] as const satisfies readonly UnitKind[];
 
 export class RunThrough {
   readonly #around: RunAround;
@@ -95,7 +94,7 @@ export class RunThrough {
   /** What of it can be played as a song. */
   readonly units: readonly Unit[] = $derived.by(() => {
     const { chart } = this;
-    return chart ? PARTS.flatMap((kind) => listUnits(chart, kind)) : [];
+    return chart ? SONG_KINDS.flatMap((kind) => listUnits(chart, kind)) : [];
   });
   readonly unit: Result<Unit> | undefined = $derived.by(() => {
     const ref = parseUnitKey(this.#unit);

@@ -22,6 +22,7 @@ import type { FirstSound } from '../sound/first-sound.svelte.ts';
 import type { Sound } from '../sound/sound.svelte.ts';
 import { nextGoal } from './won.ts';
 import { drillRules, drillUnit } from './drill.ts';
+import { SONG_KINDS } from '../../../app/core/band/model.ts';
 
 export interface StageAround {
   readonly services: Services;
@@ -252,9 +253,9 @@ export class Stage {
   get bandGoal(): Unit | undefined {
     const { climb } = this;
     if (!climb || climb.setup.turn || climb.setup.detour) return undefined;
-    const { ref } = climb.setup.unit;
-    const playable = ref.kind === 'section' || ref.kind === 'join' || ref.kind === 'form';
-    return playable && climb.state.finished?.reason === 'top' ? climb.setup.unit : undefined;
+    const { unit } = climb.setup;
+    const playable = SONG_KINDS.some((kind) => kind === unit.ref.kind);
+    return playable && climb.state.finished?.reason === 'top' ? unit : undefined;
   }
 
   /** From the top of a ladder into the run-through of the same bars. */
