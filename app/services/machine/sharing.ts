@@ -5,19 +5,20 @@ import { NOTHING_TRAVELLED } from '../contract/shared.ts';
 import { isShared, unsharedIn } from './shared/memory.ts';
 import { inWords } from './store/durable.ts';
 import type { Sharing, SharingAround } from './travel/open-sharing.ts';
+import { LoadedOnce } from '../../core/base/loaded-once.ts';
 
 export class SharingDoor {
   readonly handlers: HandlersOf<'shared'>;
   readonly #around: SharingAround;
-  #loading: Promise<Sharing> | undefined;
+  readonly #loading = new LoadedOnce(() => this.#load());
   #sharing: Sharing | undefined;
   #closed = false;
 
   constructor(around: SharingAround) {
     this.#around = around;
     const { directory } = around;
-    if (isShared(directory)) this.#open().catch(this.#tell);
-    const behind = loadedLater('shared', async () => (await this.#open()).handlers);
+    if (isShared(directory)) this.#loading.get().catch(this.#tell);
+    const behind = loadedLater('shared', async () => (await this.#loading.get()).handlers);
     this.handlers = {
       ...behind,
       'shared.read': (input) =>
@@ -35,7 +36,7 @@ export class SharingDoor {
   /** Hands on what is new and takes in what came, while nobody climbs; nothing where nothing is shared. Never throws. */
   async syncQuietly(): Promise<void> {
     try {
-      if (this.#isOpen) await (await this.#open()).sync(true);
+      if (this.#isOpen) await (await this.#loading.get()).sync(true);
     } catch (error) {
       this.#tell(error);
     }
@@ -54,15 +55,7 @@ export class SharingDoor {
 
   /** Was it loaded, or is it about to be? */
   get #isOpen(): boolean {
-    return this.#loading !== undefined || isShared(this.#around.directory);
-  }
-
-  #open(): Promise<Sharing> {
-    this.#loading ??= this.#load().catch((error: unknown) => {
-      this.#loading = undefined;
-      throw error;
-    });
-    return this.#loading;
+    return this.#loading.asked || isShared(this.#around.directory);
   }
 
   async #load(): Promise<Sharing> {

@@ -25,6 +25,7 @@ import { setApart } from '../../page/direction.ts';
 import { counted } from '../../page/words.ts';
 import { mapOf, NO_ENTRIES, withEntry } from '../../page/maps.ts';
 import type { PracticeLog } from '../log/practice-log.svelte.ts';
+import { LoadedOnce } from '../../../app/core/base/loaded-once.ts';
 
 /** Most entries one call takes; see the contract. */
 const CHUNK = 5_000;
@@ -44,7 +45,7 @@ interface PlacesTold {
 
 export class DeskState {
   readonly #around: DeskAround;
-  #loading: Promise<void> | undefined;
+  readonly #loading = new LoadedOnce(() => this.#list());
   #read = $state.raw<Desk>();
 
   /** What was said when a student was taken off, with the offer to undo it. */
@@ -83,18 +84,10 @@ export class DeskState {
   };
 
   /** Reads the desk the first time it is asked for. */
-  load = (): Promise<void> => {
-    this.#loading ??= this.#list().catch((error: unknown) => {
-      this.#loading = undefined;
-      throw error;
-    });
-    return this.#loading;
-  };
+  load = this.#loading.get;
 
   /** Reads it anew, where it was read: something came from elsewhere. */
-  readAgain = async (): Promise<void> => {
-    if (this.#loading) await (this.#loading = this.#list());
-  };
+  readAgain = this.#loading.again;
 
   find = (id: string): Student | undefined => this.#all.find((student) => student.id === id);
 

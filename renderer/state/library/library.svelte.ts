@@ -12,6 +12,7 @@ import { isoNow } from '../../page/clock.ts';
 import type { Messages } from '../messages/messages.svelte.ts';
 import { freeTitle } from './free-title.ts';
 import { OneAtATime } from './one-at-a-time.ts';
+import { LoadedOnce } from '../../../app/core/base/loaded-once.ts';
 
 interface LibraryAround {
   readonly services: Pick<Services, 'call'>;
@@ -21,7 +22,7 @@ interface LibraryAround {
 /** What was read once is kept up to date from the answers to what is written: nothing is read twice. */
 export class Library {
   readonly #around: LibraryAround;
-  #loading: Promise<void> | undefined;
+  readonly #loading = new LoadedOnce(() => this.#read());
   #loaded = $state(false);
   #charts = $state.raw<readonly ListedChart[]>([]);
   readonly #opened = new SvelteMap<string, Chart>();
@@ -44,13 +45,7 @@ export class Library {
   }
 
   /** Reads the library the first time it is asked for. */
-  load = (): Promise<void> => {
-    this.#loading ??= this.#read().catch((error: unknown) => {
-      this.#loading = undefined;
-      throw error;
-    });
-    return this.#loading;
-  };
+  load = this.#loading.get;
 
   /** Those whose text has no mistake, as far as that is known: only they can be set or played. */
   readonly whole: readonly ListedChart[] = $derived(
@@ -103,7 +98,7 @@ export class Library {
 
   /** Another program has changed the folder: the list is read anew, and charts when they are next asked for. */
   refresh = async (): Promise<void> => {
-    if (!this.#loading) return;
+    if (!this.#loading.asked) return;
     await this.#read();
     this.#opened.clear();
   };

@@ -10,6 +10,7 @@ import type {
 } from '../../../app/services/contract/contract.ts';
 import { today } from '../../page/clock.ts';
 import { mapOf, NO_ENTRIES } from '../../page/maps.ts';
+import { LoadedOnce } from '../../../app/core/base/loaded-once.ts';
 
 interface LogAround {
   readonly services: Pick<Services, 'call'>;
@@ -25,7 +26,7 @@ export type AskLog = <N extends LogQuestion>(
 /** Holds no passes: rooms ask for what they show. */
 export class PracticeLog {
   readonly #around: LogAround;
-  #loading: Promise<void> | undefined;
+  readonly #loading = new LoadedOnce(() => this.#read());
   #version = $state(0);
   /** The day on which some bars were played last, as far as that may be today. */
   #played: ReadonlyMap<string, IsoDate> = NO_ENTRIES;
@@ -40,18 +41,12 @@ export class PracticeLog {
   }
 
   /** Reads what was played today the first time it is asked for: a climb begins without waiting for the log. */
-  load = (): Promise<void> => {
-    this.#loading ??= this.#read().catch((error: unknown) => {
-      this.#loading = undefined;
-      throw error;
-    });
-    return this.#loading;
-  };
+  load = this.#loading.get;
 
   /** Passes came from elsewhere. */
   readAgain = async (): Promise<void> => {
     this.written();
-    if (this.#loading) await this.#read();
+    if (this.#loading.asked) await this.#read();
   };
 
   /** Inside an effect it is asked again whenever the log has changed. */

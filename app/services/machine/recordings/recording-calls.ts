@@ -2,22 +2,18 @@
 import type { Result } from '../../../core/base/result.ts';
 import { type HandlersOf, loadedLater } from '../../contract/handlers.ts';
 import type { RecordingsAround, RecordingStore } from './recordings.ts';
+import { LoadedOnce } from '../../../core/base/loaded-once.ts';
 
 /** The one store of this data folder, opened when somebody first asks. */
 export type OpenRecordings = () => Promise<RecordingStore>;
 
 /** Loads and opens the recordings when they are first asked for; after a failure the next question tries again. */
 export function recordingsLater(around: RecordingsAround): OpenRecordings {
-  let opened: Promise<RecordingStore> | undefined;
-  const load = async (): Promise<RecordingStore> => {
+  const { get } = new LoadedOnce(async () => {
     const { RecordingStore } = await import('./recordings.ts');
     return new RecordingStore(around);
-  };
-  return () =>
-    (opened ??= load().catch((error: unknown) => {
-      opened = undefined;
-      throw error;
-    }));
+  });
+  return get;
 }
 
 /** @param takeOut takes what was given out of the shared folder */
