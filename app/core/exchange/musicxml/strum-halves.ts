@@ -27,7 +27,9 @@ export function ringing(meter: Meter): StrumPattern {
   return { grid: 2, cells: Array.from({ length: cells }, () => RING) };
 }
 
-const strikes = ({ cells }: StrumPattern): boolean => cells.some(({ kind }) => kind === 'stroke');
+/** Has it a stroke? */
+export const strikes = ({ cells }: StrumPattern): boolean =>
+  cells.some(({ kind }) => kind === 'stroke');
 
 /** The bars of a section under its patterns over two bars, and that of the section itself, if it has one. */
 export interface JoinedBars {

@@ -9,6 +9,7 @@ import { meterOf } from '../../../../app/core/rhythm/meter.ts';
 import type { ChartBody, Meter } from '../../../../app/core/model/chart.ts';
 import { parseChart } from '../../../../app/core/chart/notation/parse.ts';
 import { printChart } from '../../../../app/core/chart/notation/print.ts';
+import { strikes } from '../../../../app/core/exchange/musicxml/strum-halves.ts';
 import { readMusicXml } from '../../../../app/core/exchange/musicxml/read/read.ts';
 import { writeMusicXml } from '../../../../app/core/exchange/musicxml/write/write.ts';
 import { toAscii } from '../../../../app/core/harmony/notes.ts';
@@ -40,9 +41,12 @@ const heard = (chart: ChartBody) =>
       meter,
       held,
       chords,
+      strum,
       ...rest
     }) => ({
       ...rest,
+      // A bar without a stroke cannot have that as a pattern of its own: it is then played as one without a strum.
+      strum: strum && strikes(strum) ? strum : undefined,
       meter: meterInScore(meter),
       held: held && toAscii(held.symbol),
       chords: chords.map(({ chord, ...at }) => ({ ...at, symbol: toAscii(chord.symbol) })),

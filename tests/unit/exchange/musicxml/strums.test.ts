@@ -274,6 +274,22 @@ describe('a pattern over two bars', () => {
     expect(printStrum(section!.strum!, section!.meter)).toBe(printStrum(chart.sections[0]!.strum!));
   });
 
+  test('a half without strokes takes over none of another pattern, where its own cannot be kept', () => {
+    const bars = '| pickup 1/4 Am | G {eighths D- DU} | C {eighths D- DU -U DU} |';
+    const form = 'form:\nA x2 ending | F {eighths DU} |';
+    const chart = typed(`strum: eighths D- -- -- -- -- -- -- --\n${bars}\n\n${form}`);
+    const played = unwrap(playForm(read(fileOf(chart)).chart));
+    expect(played.filter(({ pickup }) => pickup).map(({ strum }) => strum)).toEqual([
+      undefined,
+      undefined,
+    ]);
+    expect(played.filter(({ pickup }) => !pickup).map(heardStrokes)).toEqual(
+      unwrap(playForm(chart))
+        .filter(({ pickup }) => !pickup)
+        .map(heardStrokes),
+    );
+  });
+
   const HALF = '{eighths D- DU -U DU -- -- -- --}';
   const LATER = '{eighths -- -- -- -- D- DU -U DU}';
   test.each([

@@ -15,6 +15,7 @@ import { frameElement } from '../frames.ts';
 import type { Sheet, SheetBar } from '../sheet.ts';
 import { paceWords } from '../../../chart/pace-words.ts';
 import { fermataWords, PACE_SOUND } from '../pace-words.ts';
+import { strikes } from '../strum-halves.ts';
 import { PLAIN_STRUM, ownStrum } from '../strum-paper.ts';
 import { type PlainNotes, noteElements } from './slash-note.ts';
 import { type XmlElement, element } from '../xml-write.ts';
@@ -204,9 +205,12 @@ const said = (
     placement,
   });
 
-/** The marks over the notes show it; the words keep how it was typed, and are not printed. */
+/**
+ * The marks over the notes show it; the words keep how it was typed, and are not printed. The half of a pattern that has no
+ * stroke is none by itself: the bar rings on.
+ */
 function strumWords({ strum, wholeStrum = strum, wholeIsOwn, meter }: SheetBar): string {
-  const words = wholeStrum ? printStrum(wholeStrum, meter) : PLAIN_STRUM;
+  const words = wholeStrum && strikes(wholeStrum) ? printStrum(wholeStrum, meter) : PLAIN_STRUM;
   return wholeIsOwn ? ownStrum(words) : words;
 }
 
