@@ -70,7 +70,7 @@ async function builtForTests(): Promise<string> {
   return (process.env['RUNGWISE_TEST_VIEW'] = folder);
 }
 
-/** A passphrase costs a second of scrypt each time; what it usually costs is seen in tests/unit/services/courier/seal.test.ts. */
+/** A passphrase usually costs a second of scrypt each time; that it does is tested in tests/unit/services/courier. */
 const QUICK_TO_TRY = { workFactor: 2 };
 
 export async function startHost(choices: HostChoices = {}): Promise<TestHost> {

@@ -288,11 +288,6 @@ export class Climb {
     if (kind !== 'pass-ended') return this.#send({ kind, pass });
     this.#notes.ended(pass);
     this.#send({ kind, pass, underrun: this.#laps.underrun });
-    // A drill has no rest bars: a word on its last pass is waited for, but not for ever.
-    const { detour, rules } = this.setup;
-    if (detour === 'drill' && this.#state.passes.length >= rules.maxPasses) {
-      this.#wait.start('held');
-    }
   }
 
   #offer(place: BreakPlace | null, source: ClimbSource): void {
@@ -321,6 +316,14 @@ export class Climb {
       if (words !== undefined) this.#say(words);
       this.#effects.tell(effect);
     }
+    this.#awaitLastWord();
+  }
+
+  /** A drill has no rest bars: a word on its last pass is waited for, but not for ever. */
+  #awaitLastWord(): void {
+    const { phase, planned } = this.#state;
+    const isLast = this.setup.detour === 'drill' && phase === 'resting' && planned === null;
+    if (isLast && this.#wait.left === undefined) this.#wait.start('held');
   }
 
   #carryOut(effect: ClimbEffect): void {

@@ -338,8 +338,8 @@ it('climbs to the top, told by the keys of a player', async () => {
 describe('a drill', () => {
   // Two bars at 60 take 8 s; the first has a count-in of 4 s.
   const rules = { restBars: 0, maxPasses: 2, cleanToClimb: 4, route: 'at-target' } as const;
-  const drill = () =>
-    begun({ rules: { ...rules, start: 60, target: 60 }, setup: { detour: 'drill' } });
+  const drill = (other: { maxPasses?: number; cleanToClimb?: number } = {}) =>
+    begun({ rules: { ...rules, start: 60, target: 60, ...other }, setup: { detour: 'drill' } });
 
   it('waits a little for a word on its last pass, and logs it', async () => {
     const stage = (await drill()).to(T0 + 4 + 16.3);
@@ -360,6 +360,29 @@ describe('a drill', () => {
     expect(stage.climb.state.finished?.reason).toBe('limit');
     await settled();
     expect(stage.log).toEqual(['60 unjudged', '60 unjudged']);
+  });
+
+  it('is left by itself, too, where it was right so often that the pass that sounds is its last', async () => {
+    const stage = (await drill({ maxPasses: 4, cleanToClimb: 1 })).to(T0 + 4 + 9);
+    stage.climb.judge('clean');
+    stage.to(T0 + 4 + 16.3);
+    expect(stage.climb.takesIn).toBeGreaterThan(0);
+    stage.to(T0 + 4 + 16.3 + 7);
+    expect(stage.climb.state.finished).not.toBeNull();
+    await settled();
+    expect(stage.log).toEqual(['60 clean', '60 unjudged']);
+  });
+
+  it('is left by itself where it was paused while it waited for a word', async () => {
+    const stage = (await drill()).to(T0 + 4 + 16.3);
+    stage.climb.pause('player');
+    stage.to(T0 + 4 + 30);
+    expect(stage.climb.state.finished).toBeNull();
+    await stage.climb.go();
+    stage.to(T0 + 4 + 31);
+    expect(stage.climb.takesIn).toBeGreaterThan(0);
+    stage.to(T0 + 4 + 38);
+    expect(stage.climb.state.finished?.reason).toBe('limit');
   });
 
   it('may be judged pass by pass while it plays', async () => {
