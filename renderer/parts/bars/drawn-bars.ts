@@ -56,7 +56,10 @@ export function drawnSection(
   return section.bars.map((bar, i) => {
     const changed = bar.meter !== undefined || (i === 0 && section.meter !== undefined);
     meter = bar.meter ?? meter;
-    const drawn = drawnWritten(bar, barNumber(section.bars, i), meter, changed, chart.names);
+    const drawn = drawnWritten(bar, barNumber(section.bars, i), {
+      ...{ meter, changed },
+      names: chart.names,
+    });
     return guessed?.has(i)
       ? { ...drawn, guessed: true, spoken: `${drawn.spoken}, bar lines guessed` }
       : drawn;
@@ -70,16 +73,21 @@ export const drawnBars = (
   first: number,
 ): readonly DrawnBar[] =>
   bars.map((bar, i) =>
-    drawnWritten(bar, first + i, bar.meter ?? meter, bar.meter !== undefined, names),
+    drawnWritten(bar, first + i, {
+      ...{ meter: bar.meter ?? meter, names },
+      changed: bar.meter !== undefined,
+    }),
   );
 
-function drawnWritten(
-  bar: Bar,
-  number: number,
-  meter: Meter,
-  changed: boolean,
-  names: NoteNames | undefined,
-): DrawnBar {
+/** What holds in a bar besides what is written in it. */
+interface Held {
+  readonly meter: Meter;
+  /** Is the meter another one from here on? */
+  readonly changed: boolean;
+  readonly names: NoteNames | undefined;
+}
+
+function drawnWritten(bar: Bar, number: number, { meter, changed, names }: Held): DrawnBar {
   const length = bar.pickup ?? barLength(meter);
   const chords = bar.content.kind === 'chords' ? bar.content.chords : [];
   const simile = bar.content.kind === 'simile';

@@ -17,16 +17,10 @@ export function checkLeads(chart: ChartBody, section: Section, index: number): C
     const label = `the lead line ‘${lead.name}’ of ‘${section.name}’`;
     const names = [
       ...checkName(lead.name, place, 'a lead line'),
-      ...checkTwice(leads, at, (p) => p.name, place, `‘${section.name}’ has two lead lines`),
+      ...checkTwice(leads, at, place, `‘${section.name}’ has two lead lines`),
       ...lead.parts.flatMap((part, i) => [
         ...checkName(part.name, { ...place, part: i }, `a part of ${label}`),
-        ...checkTwice(
-          lead.parts,
-          i,
-          (p) => p.name,
-          { ...place, part: i },
-          `${label} has two parts`,
-        ),
+        ...checkTwice(lead.parts, i, { ...place, part: i }, `${label} has two parts`),
       ]),
     ];
     return names.length > 0 ? names : checkPlayable(chart, section, lead, place, label);
@@ -41,15 +35,14 @@ function checkName(name: string, place: ChartPlace, what: string): ChartProblem[
   ];
 }
 
-function checkTwice<T>(
-  all: readonly T[],
+function checkTwice(
+  all: readonly { readonly name: string }[],
   index: number,
-  nameOf: (item: T) => string,
   place: ChartPlace,
   what: string,
 ): ChartProblem[] {
-  const name = nameOf(all[index]!);
-  if (all.findIndex((item) => nameOf(item) === name) === index) return [];
+  const { name } = all[index]!;
+  if (all.findIndex((item) => item.name === name) === index) return [];
   return [
     problemAt(place, 'lead-named-twice', `${what} called ‘${name}’`, 'Give one another name.'),
   ];

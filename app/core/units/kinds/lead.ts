@@ -15,7 +15,10 @@ export const lead: KindOfUnit<'lead'> = {
     const lead = home?.leads?.find((one) => one.name === ref.lead);
     const part = home && lead && partsOf(chart, home, lead).find((p) => p.name === ref.part);
     if (!home || !lead || !part) return fail(leadGone(ref));
-    const around = barsAround(chart, ref, home, lead.bar, part.bars.length);
+    const around = barsAround(chart, ref, home, {
+      from: lead.bar,
+      to: lead.bar + part.bars.length - 1,
+    });
     if (!around.ok) return around;
     const name = `${ref.lead}, ${ref.part} (${around.value.name})`;
     return ok({ name, bars: around.value.bars, lead: { lead: ref.lead, part: ref.part } });
@@ -28,13 +31,12 @@ function barsAround(
   chart: ChartBody,
   { reach }: UnitRef<'lead'>,
   home: Section,
-  first: number,
-  count: number,
+  own: Pick<UnitRef<'bars'>, 'from' | 'to'>,
 ): Result<UnitContent> {
   if (reach === 'section') return section.resolve(chart, { kind: 'section', section: home.name });
   const more = reach === 'neighbours' ? 1 : 0;
-  const from = Math.max(1, first - more);
-  const to = Math.min(home.bars.length, first + count - 1 + more);
+  const from = Math.max(1, own.from - more);
+  const to = Math.min(home.bars.length, own.to + more);
   return bars.resolve(chart, { kind: 'bars', section: home.name, from, to });
 }
 
