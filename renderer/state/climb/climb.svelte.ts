@@ -319,10 +319,10 @@ export class Climb {
     this.#awaitLastWord();
   }
 
-  /** A drill has no rest bars: a word on its last pass is waited for, but not for ever. */
+  /** A drill or a piece leads back by itself: a word on its last pass is waited for, but not for ever. */
   #awaitLastWord(): void {
     const { phase, planned } = this.#state;
-    const isLast = this.setup.detour === 'drill' && phase === 'resting' && planned === null;
+    const isLast = this.setup.detour !== undefined && phase === 'resting' && planned === null;
     if (isLast && this.#wait.left === undefined) this.#wait.start('held');
   }
 

@@ -7,7 +7,7 @@ const WAITS = {
   where: 8,
   /** Once that is said, for another wish than the step it offers. */
   wish: 4,
-  /** At the end of a drill, whether it held. */
+  /** At the end of a drill or a piece, whether it held. */
   held: 6,
 } as const satisfies Readonly<Record<string, Seconds>>;
 

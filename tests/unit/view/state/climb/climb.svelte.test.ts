@@ -362,6 +362,17 @@ describe('a drill', () => {
     expect(stage.log).toEqual(['60 unjudged', '60 unjudged']);
   });
 
+  it('so is a piece, which has rest bars', async () => {
+    const piece = { ...rules, restBars: 1, maxPasses: 1, start: 60, target: 60 };
+    const stage = await begun({ rules: piece, setup: { detour: 'piece' } });
+    stage.to(T0 + 4 + 8.3);
+    expect(stage.climb.takesIn).toBeGreaterThan(0);
+    stage.to(T0 + 4 + 8.3 + 7);
+    expect(stage.climb.state.finished?.reason).toBe('limit');
+    await settled();
+    expect(stage.log).toEqual(['60 unjudged']);
+  });
+
   it('is left by itself, too, where it was right so often that the pass that sounds is its last', async () => {
     const stage = (await drill({ maxPasses: 4, cleanToClimb: 1 })).to(T0 + 4 + 9);
     stage.climb.judge('clean');
