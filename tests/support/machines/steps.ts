@@ -49,19 +49,24 @@ export const STEPS = [
 ] as const;
 
 /** In orders of these alone nothing is told twice, and nothing stands that was set over. */
-const GENTLE: ReadonlySet<Step['does']> = new Set([
-  ...([
-    'play',
-    'word',
-    'set',
-    'unset',
-    'edit',
-    'sync',
-    'tell',
-    'restart',
-    'turn the clock',
-  ] as const),
-  ...(['play while it syncs', 'set while it syncs', 'edit while it syncs'] as const),
-  ...(['sync while it syncs', 'send all', 'fetch all', 'join', 'teach', 'report'] as const),
+const GENTLE: ReadonlySet<Step['does']> = new Set<Step['does']>([
+  'play',
+  'word',
+  'set',
+  'unset',
+  'edit',
+  'sync',
+  'tell',
+  'restart',
+  'turn the clock',
+  'play while it syncs',
+  'set while it syncs',
+  'edit while it syncs',
+  'sync while it syncs',
+  'send all',
+  'fetch all',
+  'join',
+  'teach',
+  'report',
 ]);
 export const isGentle = ({ does }: Step): boolean => GENTLE.has(does);
