@@ -1,8 +1,12 @@
 // A strum pattern and the bar it is to fill: whether it fits, and the pattern nearest to it that does.
-import { add, compare, div, equals } from '../base/rational.ts';
+import { add, compare, div, equals, toNumber } from '../base/rational.ts';
 import type { Meter, StrumCell, StrumPattern } from '../model/chart.ts';
 import { barLength, beatsOf } from './meter.ts';
 import { strumLength } from './strum.ts';
+
+/** How many cells of a grid fill a bar; no whole number where none do. */
+export const cellsInBar = (meter: Meter, grid: StrumPattern['grid']): number =>
+  toNumber(barLength(meter)) * grid;
 
 /** A pattern fits that lasts a beat or more and fills a bar once or several times, or spans two bars. */
 export function strumFits(pattern: StrumPattern, meter: Meter): boolean {

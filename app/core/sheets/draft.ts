@@ -38,12 +38,12 @@ export function draftOf(
   const guesses = [...put, ...leftAtNames(named, written)];
   const all = written.flatMap(({ section }) => section.lines.flatMap((line) => line.bars));
   const played = new Set(all.flatMap(({ chords }) => chords));
-  const tell = (left: string): void => void guesses.push(left);
+  const tell = (guess: string): void => void guesses.push(guess);
   const head = [facts, ...shapeLines(sheet.shapes, played, names, tell)].join('\n');
   const lines = all.some((bar) => bar.guessed)
     ? ['Bar lines are guessed, a chord a bar or two: move, join, split or hold them.']
     : [];
-  const strums = strumLines([sheet, ...written.map(({ section }) => section)], meter, guesses);
+  const strums = strumLines([sheet, ...written.map(({ section }) => section)], meter, tell);
   const sections = written.slice(0, MAX_SECTIONS).map(({ name, section }) => {
     const marks = [
       ...(strums.get(section.strum ?? sheet.strum) ?? []),
@@ -141,14 +141,14 @@ const leftAtNames = (named: readonly Named[], written: readonly Named[]): readon
 function strumLines(
   told: readonly { readonly strum?: string }[],
   meter: Meter,
-  guesses: string[],
+  tell: (guess: string) => void,
 ): ReadonlyMap<string | undefined, readonly string[]> {
   const lines = new Map<string | undefined, readonly string[]>();
   for (const strum of new Set(told.flatMap((one) => one.strum ?? []))) {
     const laid = strumOver(strum, meter);
     const typed = laid && printStrum(laid, meter);
     lines.set(strum, typed ? [`strum: ${typed}`] : []);
-    guesses.push(
+    tell(
       typed
         ? `The strum “${strum}” is read as ${typed}.`
         : `The strum “${strum}” fits no bar and is left out.`,

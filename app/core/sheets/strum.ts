@@ -1,6 +1,5 @@
 // The strum that a sheet tells in letters, arrows or words, laid on the eighths of a bar.
-import { barLength } from '../rhythm/meter.ts';
-import { handsWay, strumFits } from '../rhythm/fit-strum.ts';
+import { cellsInBar, handsWay, strumFits } from '../rhythm/fit-strum.ts';
 import { parseStrum } from '../rhythm/strum.ts';
 import type { Meter, StrumPattern } from '../model/chart.ts';
 
@@ -27,8 +26,8 @@ export const isTold = (sign: string | undefined, strokes: string): boolean =>
  */
 export function strumOver(strokes: string, meter: Meter): StrumPattern | undefined {
   const cells = cellsIn(strokes);
-  const bar = eighthsIn(meter);
-  if (bar === undefined) return undefined;
+  const bar = cellsInBar(meter, 2);
+  if (!Number.isInteger(bar)) return undefined;
   for (const wanted of [bar, 2 * bar]) if (cells.length === wanted) return inEighths(cells);
   const plain = inEighths(cells.replaceAll('-', ''));
   for (const wanted of [bar / 2, bar, 2 * bar]) {
@@ -38,23 +37,16 @@ export function strumOver(strokes: string, meter: Meter): StrumPattern | undefin
   return undefined;
 }
 
-/** A letter for each stroke, a dash for each gap that is drawn. */
+/** A sign for each stroke, as {@link parseStrum} reads it, and a dash for each gap that is drawn. */
 const cellsIn = (strokes: string): string =>
   strokes
     .toLowerCase()
-    .replace(/down|ab|↓/gu, 'D')
-    .replace(/up|auf|↑/gu, 'U')
+    .replace(/down|ab/gu, 'd')
+    .replace(/up|auf/gu, 'u')
     .replace(/[–—_]/gu, '-')
-    .replace(/[^DUdu-]/gu, '')
-    .toUpperCase();
+    .replace(/[^du↓↑-]/gu, '');
 
 function inEighths(cells: string): StrumPattern | undefined {
   const read = parseStrum(`eighths ${cells}`);
   return read.ok ? read.value : undefined;
-}
-
-/** Undefined for a bar that no whole number of eighths fills. */
-function eighthsIn(meter: Meter): number | undefined {
-  const { n, d } = barLength(meter);
-  return Number.isInteger((2 * n) / d) ? (2 * n) / d : undefined;
 }

@@ -23,27 +23,6 @@ const REMARK =
   /^\(?(?:let|ring|hold|stop|stopp|riff|fill|lick|mute|muted|palm|p\.?m\.?|tacet|rit\.?|arp\.?|strum|once|fade|slow|fast|pause|rest|bar|bars|beats?|times?|mal|end|fine)[):.,]*$/iu;
 /** Words that join chords which are told rather than set: "G then D". */
 const JOIN = /^(?:then|to|dann|zu|or|oder)$/iu;
-/** The chords of a line, each with the words behind it: "(let ring)", "hold"; those before the first stand with it. */
-export function chordsAmong(tokens: readonly Token[]): readonly PlacedChord[] {
-  const out: PlacedChord[] = [];
-  let waiting = '';
-  const say = (typed: string): void => {
-    const last = out.pop();
-    const text = typed.replace(/^\(|\)?[:.,]*$|"/gu, '');
-    if (last) out.push({ ...last, remark: `${last.remark ?? ''} ${text}`.trim() });
-    else waiting = `${waiting} ${text}`.trim();
-  };
-  for (const { role, text, chords, beside } of tokens) {
-    const [first, ...more] = chords;
-    if (first) out.push({ ...first, ...(waiting && { remark: waiting }) }, ...more);
-    if (first) waiting = '';
-    if (beside !== undefined) say(beside);
-    if ((role === 'remark' && !JOIN.test(text)) || (role === 'word' && /\p{L}/u.test(text)))
-      say(text);
-  }
-  return out;
-}
-
 const PIECES = /\([^()|]*\s[^()|]*\)|[^\s|‖]+/gu;
 const HANGING = /\s*(?:[-–—,;>→~…|/]+|\.{2,})\s*/u;
 /** "C maj7", "A moll": the kind of chord behind a space. */
@@ -51,6 +30,7 @@ const KIND = /^(?:minor|major|moll|dur|maj[79]?|min7?|sus[24]|dim7?|aug)$/iu;
 /** "Gx2", "G(4)", "D(hold)". */
 const COUNT_BEHIND = /(?:\(?[x×]\d{1,2}\)?|\((?:\d{1,2}|\p{L}{2,})\))$/iu;
 
+/** "(hold)" of "D(hold)". */
 const BESIDE = /\(\p{L}{2,}\)$/u;
 
 /** By who reads the symbols: each line is looked at several times. */
@@ -125,6 +105,27 @@ function chordsIn(text: string, at: number, symbolOf: ReadSymbol): readonly Plac
     return read === undefined ? undefined : { symbol: read, typed: part, at: at + place };
   });
   return chords.every((chord) => chord !== undefined) ? chords : [];
+}
+
+/** The chords of a line, each with the words behind it: "(let ring)", "hold"; those before the first stand with it. */
+export function chordsAmong(tokens: readonly Token[]): readonly PlacedChord[] {
+  const out: PlacedChord[] = [];
+  let waiting = '';
+  const say = (typed: string): void => {
+    const last = out.pop();
+    const text = typed.replace(/^\(|\)?[:.,]*$|"/gu, '');
+    if (last) out.push({ ...last, remark: `${last.remark ?? ''} ${text}`.trim() });
+    else waiting = `${waiting} ${text}`.trim();
+  };
+  for (const { role, text, chords, beside } of tokens) {
+    const [first, ...more] = chords;
+    if (first) out.push({ ...first, ...(waiting && { remark: waiting }) }, ...more);
+    if (first) waiting = '';
+    if (beside !== undefined) say(beside);
+    if ((role === 'remark' && !JOIN.test(text)) || (role === 'word' && /\p{L}/u.test(text)))
+      say(text);
+  }
+  return out;
 }
 
 /** A chord in brackets inside a line of words. */

@@ -1,9 +1,9 @@
 // Does a strum fit its bar? What is wrong with its length or its groups, with a pattern that fits.
-import { type Rational, add, compare, rational, toNumber } from '../../base/rational.ts';
+import { type Rational, add, compare, rational } from '../../base/rational.ts';
 import type { Problem, Remedy } from '../../base/result.ts';
 import type { Meter, StrumPattern } from '../../model/chart.ts';
 import { barLength, beatsOf, printMeter } from '../../rhythm/meter.ts';
-import { fitted, strumFits } from '../../rhythm/fit-strum.ts';
+import { cellsInBar, fitted, strumFits } from '../../rhythm/fit-strum.ts';
 import { GRID_NAMES, printStrum, signsTyped } from '../../rhythm/strum.ts';
 import { type Value, spanOf } from './lines.ts';
 
@@ -14,7 +14,7 @@ export function strumProblem(
   meter: Meter,
 ): Problem | undefined {
   const { grid, cells } = pattern;
-  const wanted = toNumber(barLength(meter)) * grid;
+  const wanted = cellsInBar(meter, grid);
   const notes = GRID_NAMES[grid];
   if (!Number.isInteger(wanted)) {
     const message = `${notes} do not fill a bar of ${printMeter(meter)}`;

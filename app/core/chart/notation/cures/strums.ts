@@ -1,7 +1,5 @@
 // Cures for strum patterns: notes that are not said, signs that are none, patterns without a stroke.
-import { toNumber } from '../../../base/rational.ts';
-import { fitted, strumFits } from '../../../rhythm/fit-strum.ts';
-import { barLength } from '../../../rhythm/meter.ts';
+import { cellsInBar, fitted, strumFits } from '../../../rhythm/fit-strum.ts';
 import { parseStrum, printStrum } from '../../../rhythm/strum.ts';
 import { type Replacement, type Mend, type MistakePlace, endOf, meterAbove } from './cure.ts';
 
@@ -35,7 +33,7 @@ function fitting(text: string, { span, lines }: MistakePlace): string {
   const pattern = parseStrum(text);
   const meter = meterAbove(span.line - 1, lines);
   if (!pattern.ok || strumFits(pattern.value, meter)) return text;
-  const wanted = toNumber(barLength(meter)) * pattern.value.grid;
+  const wanted = cellsInBar(meter, pattern.value.grid);
   return Number.isInteger(wanted) ? printStrum(fitted(pattern.value, wanted), meter) : text;
 }
 
